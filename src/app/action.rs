@@ -1,0 +1,180 @@
+//! What a person can do, as values: panels hand them out, [`crate::app::run_action`] carries them out.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+use crate::edit::Edit;
+use crate::files::settings::{Panel, ThemeChoice};
+use crate::model::blower::BlowerTable;
+use crate::units::UnitSystem;
+
+/// One thing to do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Action {
+    /// Change the job; undoable.
+    Edit(Edit),
+    /// Several changes as they come.
+    Edits(Vec<Edit>),
+    /// A command.
+    Command(Command),
+    /// Open a job file.
+    OpenPath(PathBuf),
+    /// Save the job here.
+    SaveTo(PathBuf),
+    /// Write the report here.
+    ReportTo(PathBuf),
+    /// Throw the job away and do this.
+    Discard(Box<Self>),
+    /// Show other units.
+    Units(UnitSystem),
+    /// Light, dark, or as the system says.
+    Theme(ThemeChoice),
+    /// Fold a panel away or back.
+    Fold(Panel),
+    /// Use a table in the job.
+    UseTable(Box<BlowerTable>),
+    /// Keep a table in a person's own library and use it in the job.
+    KeepTable(Box<BlowerTable>),
+}
+
+/// A command with a name and, mostly, keys.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Command {
+    /// An empty job.
+    New,
+    /// A job from the disk.
+    Open,
+    /// Write the job where it came from.
+    Save,
+    /// Write the job elsewhere.
+    SaveAs,
+    /// The same job as a new one.
+    Duplicate,
+    /// Every result as JSON.
+    Report,
+    /// The heat-pump demo.
+    DemoHeatPump,
+    /// The gas-furnace demo.
+    DemoFurnace,
+    /// One step back.
+    Undo,
+    /// One step forward.
+    Redo,
+    /// Pick a blower.
+    PickBlower,
+    /// Type a table.
+    TypeTable,
+    /// Change the job's table.
+    EditTable,
+    /// The chart as it fits.
+    FitChart,
+    /// Larger type.
+    ZoomIn,
+    /// Smaller type.
+    ZoomOut,
+    /// Type as it was.
+    ZoomReset,
+    /// To the static before the blower.
+    GoToReadings,
+    /// The next tap up as the tap in use.
+    NextTap,
+    /// The next tap down as the tap in use.
+    PreviousTap,
+    /// End.
+    Quit,
+}
+
+impl Command {
+    /// Every command, in the order in which menus and the key list show them.
+    pub const ALL: [Self; 21] = [
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::Duplicate,
+        Self::Report,
+        Self::DemoHeatPump,
+        Self::DemoFurnace,
+        Self::Undo,
+        Self::Redo,
+        Self::PickBlower,
+        Self::TypeTable,
+        Self::EditTable,
+        Self::FitChart,
+        Self::ZoomIn,
+        Self::ZoomOut,
+        Self::ZoomReset,
+        Self::GoToReadings,
+        Self::NextTap,
+        Self::PreviousTap,
+        Self::Quit,
+    ];
+
+    /// Its name, a verb first.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::New => "New job",
+            Self::Open => "Open…",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as…",
+            Self::Duplicate => "Duplicate as a new job",
+            Self::Report => "Write results as JSON…",
+            Self::DemoHeatPump => "Open the heat-pump demo",
+            Self::DemoFurnace => "Open the gas-furnace demo",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::PickBlower => "Choose a blower…",
+            Self::TypeTable => "Type a new table…",
+            Self::EditTable => "Change this table…",
+            Self::FitChart => "Fit the chart",
+            Self::ZoomIn => "Larger",
+            Self::ZoomOut => "Smaller",
+            Self::ZoomReset => "Ordinary size",
+            Self::GoToReadings => "Go to the readings",
+            Self::NextTap => "Next tap up",
+            Self::PreviousTap => "Next tap down",
+            Self::Quit => "Quit",
+        }
+    }
+
+    /// Its keys.
+    pub fn shortcut(self) -> Option<KeyboardShortcut> {
+        let with = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let shifted = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key));
+        match self {
+            Self::New => with(Key::N),
+            Self::Open => with(Key::O),
+            Self::Save => with(Key::S),
+            Self::SaveAs => shifted(Key::S),
+            Self::Duplicate => with(Key::D),
+            Self::Report => with(Key::E),
+            Self::Undo => with(Key::Z),
+            Self::Redo => shifted(Key::Z),
+            Self::PickBlower => with(Key::B),
+            Self::TypeTable => with(Key::T),
+            Self::EditTable => shifted(Key::T),
+            Self::FitChart => with(Key::F),
+            Self::ZoomIn => with(Key::Plus),
+            Self::ZoomOut => with(Key::Minus),
+            Self::ZoomReset => with(Key::Num0),
+            Self::GoToReadings => with(Key::R),
+            Self::NextTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowUp)),
+            Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
+            Self::Quit => with(Key::Q),
+            Self::DemoHeatPump | Self::DemoFurnace => None,
+        }
+    }
+}
+
+impl From<Command> for Action {
+    fn from(command: Command) -> Self {
+        Self::Command(command)
+    }
+}
+
+impl From<Edit> for Action {
+    fn from(edit: Edit) -> Self {
+        Self::Edit(edit)
+    }
+}

@@ -1,0 +1,153 @@
+//! File dialogs: the system's own, off the drawing thread, with a typed path where the system has none.
+
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::{Duration, Instant};
+
+use eframe::egui;
+
+/// What a path is wanted for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// Opening a job.
+    OpenJob,
+    /// Saving the job; the name suggested.
+    SaveJob(String),
+    /// Writing the results; the name suggested.
+    SaveReport(String),
+}
+
+impl Purpose {
+    /// What the dialog is called.
+    pub const fn title(&self) -> &'static str {
+        match self {
+            Self::OpenJob => "Open a job",
+            Self::SaveJob(_) => "Save the job",
+            Self::SaveReport(_) => "Write the results",
+        }
+    }
+
+    /// The name suggested.
+    pub fn suggested(&self) -> &str {
+        match self {
+            Self::OpenJob => "",
+            Self::SaveJob(name) | Self::SaveReport(name) => name,
+        }
+    }
+}
+
+/// What came of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answered {
+    /// A path.
+    Path(Purpose, PathBuf),
+    /// A person closed the dialog.
+    Cancelled,
+    /// The system has no dialog: the program asks for a typed path.
+    Unavailable(Purpose),
+}
+
+/// A path typed in the window.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PathPrompt {
+    /// What for.
+    pub purpose: Purpose,
+    /// What is typed.
+    pub text: String,
+}
+
+/// Asks for paths.
+pub trait FileDialogs {
+    /// Begins to ask; the answer comes through [`FileDialogs::poll`].
+    fn ask(&mut self, purpose: Purpose, ctx: &egui::Context);
+    /// The answer, once it is there.
+    fn poll(&mut self) -> Option<Answered>;
+}
+
+/// An answer of "nothing" that comes sooner than any hand can close a dialog means that there was none.
+const NO_HAND_IS_THIS_QUICK: Duration = Duration::from_millis(100);
+
+/// The system's dialogs.
+#[derive(Default)]
+pub struct SystemDialogs {
+    open: Option<(Purpose, Instant, Receiver<Option<PathBuf>>)>,
+}
+
+impl FileDialogs for SystemDialogs {
+    fn ask(&mut self, purpose: Purpose, ctx: &egui::Context) {
+        if self.open.is_some() {
+            return;
+        }
+        let (sender, receiver) = channel();
+        let future = dialog_future(&purpose);
+        let ctx = ctx.clone();
+        let spawned = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
+            let path = pollster::block_on(future).map(|file| file.path().to_path_buf());
+            // The receiver is gone only when the window is: nobody wants the answer then.
+            drop(sender.send(path));
+            ctx.request_repaint();
+        });
+        if spawned.is_ok() {
+            self.open = Some((purpose, Instant::now(), receiver));
+        }
+    }
+
+    fn poll(&mut self) -> Option<Answered> {
+        let (purpose, since, receiver) = self.open.as_ref()?;
+        let answered = match receiver.try_recv() {
+            Ok(Some(path)) => Answered::Path(purpose.clone(), path),
+            Ok(None) if since.elapsed() < NO_HAND_IS_THIS_QUICK => Answered::Unavailable(purpose.clone()),
+            Ok(None) => Answered::Cancelled,
+            Err(TryRecvError::Disconnected) => Answered::Unavailable(purpose.clone()),
+            Err(TryRecvError::Empty) => return None,
+        };
+        self.open = None;
+        Some(answered)
+    }
+}
+
+type PathFuture = std::pin::Pin<Box<dyn Future<Output = Option<rfd::FileHandle>> + Send>>;
+
+fn dialog_future(purpose: &Purpose) -> PathFuture {
+    let dialog = rfd::AsyncFileDialog::new().set_title(purpose.title());
+    match purpose {
+        Purpose::OpenJob => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
+        Purpose::SaveJob(name) => {
+            Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
+        }
+        Purpose::SaveReport(name) => {
+            Box::pin(dialog.add_filter("JSON", &["json"]).set_file_name(name).save_file())
+        }
+    }
+}
+
+/// Dialogs without a person: each question takes the next answer of a list (for tests).
+#[derive(Debug, Default)]
+pub struct ScriptedDialogs {
+    /// Answers to come, the next one last.
+    pub answers: Vec<Option<PathBuf>>,
+    ready: Option<Answered>,
+}
+
+impl ScriptedDialogs {
+    /// Answers in the order in which questions will come; `None` stands for a system without dialogs.
+    pub fn answering(answers: impl IntoIterator<Item = Option<PathBuf>>) -> Self {
+        let mut answers: Vec<_> = answers.into_iter().collect();
+        answers.reverse();
+        Self { answers, ready: None }
+    }
+}
+
+impl FileDialogs for ScriptedDialogs {
+    fn ask(&mut self, purpose: Purpose, _ctx: &egui::Context) {
+        self.ready = Some(match self.answers.pop() {
+            Some(Some(path)) => Answered::Path(purpose, path),
+            Some(None) => Answered::Unavailable(purpose),
+            None => Answered::Cancelled,
+        });
+    }
+
+    fn poll(&mut self) -> Option<Answered> {
+        self.ready.take()
+    }
+}

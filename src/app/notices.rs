@@ -1,0 +1,65 @@
+//! Short messages about what happened, kept until they are read.
+
+/// How a notice weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// Something was done.
+    Done,
+    /// Something went wrong; it stays until it is closed.
+    Wrong,
+}
+
+/// One message.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    /// How it weighs.
+    pub tone: Tone,
+    /// What it says.
+    pub text: String,
+    /// When it came, in the window's seconds.
+    pub since: f64,
+}
+
+/// Seconds that a message of something done stays.
+pub const STAYS: f64 = 6.0;
+
+/// The messages that are shown.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Notices(Vec<Notice>);
+
+impl Notices {
+    /// Shows a message.
+    pub fn say(&mut self, tone: Tone, text: impl Into<String>, now: f64) {
+        let text = text.into();
+        self.0.retain(|notice| notice.text != text);
+        self.0.push(Notice { tone, text, since: now });
+    }
+
+    /// The messages to show now, oldest first.
+    pub fn shown(&mut self, now: f64) -> &[Notice] {
+        self.0.retain(|notice| notice.tone == Tone::Wrong || now - notice.since < STAYS);
+        &self.0
+    }
+
+    /// Closes one.
+    pub fn close(&mut self, index: usize) {
+        if index < self.0.len() {
+            self.0.remove(index);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_went_wrong_stays_until_it_is_closed() {
+        let mut notices = Notices::default();
+        notices.say(Tone::Done, "Saved", 0.0);
+        notices.say(Tone::Wrong, "Disk full", 0.0);
+        assert_eq!(notices.shown(100.0).len(), 1);
+        notices.close(0);
+        assert!(notices.shown(100.0).is_empty());
+    }
+}

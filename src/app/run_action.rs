@@ -1,0 +1,244 @@
+//! Carries actions out, one small function each.
+
+use std::path::Path;
+
+use eframe::egui;
+
+use crate::app::action::{Action, Command};
+use crate::app::dialogs::Purpose;
+use crate::app::{TapcrossApp, Tone};
+use crate::edit::Edit;
+use crate::files::atomic_write::write_atomically;
+use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::settings::ZOOM_RANGE;
+use crate::files::{demo, job_file};
+use crate::history::History;
+use crate::model::blower::BlowerTable;
+use crate::model::findings;
+use crate::model::job::Job;
+use crate::model::job_check::Field;
+use crate::report::json::{self, Report};
+use crate::ui::view::{FieldKey, Picker, View};
+
+/// Percent that one step of zoom adds.
+const ZOOM_STEP: u16 = 10;
+
+impl TapcrossApp {
+    /// Carries out one action.
+    pub fn run(&mut self, action: Action, ctx: &egui::Context) {
+        match action {
+            Action::Edit(edit) => self.edit(edit),
+            Action::Edits(edits) => edits.into_iter().for_each(|edit| self.edit(edit)),
+            Action::Command(command) => self.command(command, ctx),
+            Action::OpenPath(path) if self.history.is_changed() => {
+                self.ask_to_discard("Open", Action::OpenPath(path));
+            }
+            Action::OpenPath(path) => self.open_path(&path),
+            Action::SaveTo(path) => self.save_to(&path),
+            Action::ReportTo(path) => self.report_to(&path),
+            Action::Discard(action) => self.discard(*action, ctx),
+            Action::Units(units) => {
+                self.settings.units = units;
+                self.view.refused.clear();
+                self.view.entry = None;
+                self.view.chart.zoomed = None;
+                self.keep_settings();
+            }
+            Action::Theme(choice) => {
+                self.settings.theme = choice;
+                self.apply_settings(ctx);
+                self.keep_settings();
+            }
+            Action::Fold(panel) => {
+                if !self.settings.folded.remove(&panel) {
+                    self.settings.folded.insert(panel);
+                }
+                self.keep_settings();
+            }
+            Action::UseTable(table) => self.use_table(*table),
+            Action::KeepTable(table) => self.keep_table(*table),
+        }
+        self.refresh_answer();
+    }
+
+    fn edit(&mut self, edit: Edit) {
+        if let Err(message) = self.history.apply(edit) {
+            self.notices.say(Tone::Wrong, message, self.now);
+        }
+    }
+
+    fn command(&mut self, command: Command, ctx: &egui::Context) {
+        match command {
+            Command::New | Command::DemoHeatPump | Command::DemoFurnace | Command::Open | Command::Quit
+                if self.history.is_changed() =>
+            {
+                self.ask_to_discard(command.name().trim_end_matches('…'), command.into());
+            }
+            Command::New => self.new_job(),
+            Command::DemoHeatPump => self.begin(History::of_saved(demo::heat_pump()), None),
+            Command::DemoFurnace => self.begin(History::of_saved(demo::gas_furnace()), None),
+            Command::Open => self.dialogs.ask(Purpose::OpenJob, ctx),
+            Command::Save => self.save(ctx),
+            Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron")), ctx),
+            Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
+            Command::Duplicate => self.duplicate(),
+            Command::Undo => self.step_back(),
+            Command::Redo => self.step_forward(),
+            Command::PickBlower => self.view.picker = Some(Picker::default()),
+            Command::TypeTable => self.view.edit_table(None),
+            Command::EditTable => self.view.edit_table(self.history.job().machine.as_ref()),
+            Command::FitChart => self.view.chart.zoomed = None,
+            Command::ZoomIn => self.zoom(ctx, self.settings.zoom_percent + ZOOM_STEP),
+            Command::ZoomOut => self.zoom(ctx, self.settings.zoom_percent.saturating_sub(ZOOM_STEP)),
+            Command::ZoomReset => self.zoom(ctx, ZOOM_RANGE.0),
+            Command::GoToReadings => {
+                let total = self.view.total_only;
+                let field = if total { Field::TotalReading } else { Field::ReturnReading };
+                self.view.go_to = Some(FieldKey::Of(field));
+            }
+            Command::NextTap => self.step_tap(1),
+            Command::PreviousTap => self.step_tap(-1),
+            Command::Quit => {
+                self.allowed_to_close = true;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+        }
+    }
+
+    fn new_job(&mut self) {
+        self.begin(History::of_saved(Job::default()), None);
+        self.view.picker = Some(Picker::default());
+    }
+
+    fn discard(&mut self, action: Action, ctx: &egui::Context) {
+        self.history.mark_saved();
+        self.run(action, ctx);
+    }
+
+    fn duplicate(&mut self) {
+        let mut copy = self.history.job().clone();
+        copy.illustrative = false;
+        copy.title = format!("{} (copy)", copy.title);
+        self.begin(History::of_unsaved(copy), None);
+        self.done("This is a new job now; the other one is untouched");
+    }
+
+    fn save(&mut self, ctx: &egui::Context) {
+        match self.file.clone() {
+            Some(path) => self.save_to(&path),
+            None => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron")), ctx),
+        }
+    }
+
+    fn save_to(&mut self, path: &Path) {
+        match job_file::save(path, self.history.job()) {
+            Ok(()) => {
+                self.history.mark_saved();
+                self.keep_safe.forget();
+                self.file = Some(path.to_path_buf());
+                self.settings.opened(path);
+                self.keep_settings();
+                self.done(format!("Saved: {}", path.display()));
+            }
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    fn report_to(&mut self, path: &Path) {
+        let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy();
+        let report = Report::of(&file, self.history.job(), &self.answer);
+        let written = json::one(&report)
+            .map_err(anyhow::Error::from)
+            .and_then(|text| write_atomically(path, text.as_bytes()));
+        match written {
+            Ok(()) => self.done(format!("Results written: {}", path.display())),
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    /// A file name made of the job's own.
+    fn suggested(&self, extension: &str) -> String {
+        let title = &self.history.job().title;
+        let plain: String = title
+            .to_lowercase()
+            .chars()
+            .map(|letter| if letter.is_alphanumeric() { letter } else { '-' })
+            .collect();
+        let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
+        let name = if words.is_empty() { "job".to_owned() } else { words.join("-") };
+        format!("{name}.{extension}")
+    }
+
+    fn step_back(&mut self) {
+        if let Some(label) = self.history.undo() {
+            self.after_step();
+            self.done(format!("Undone: {label}"));
+        }
+    }
+
+    fn step_forward(&mut self) {
+        if let Some(label) = self.history.redo() {
+            self.after_step();
+            self.done(format!("Done again: {label}"));
+        }
+    }
+
+    fn after_step(&mut self) {
+        self.view.refused.clear();
+        self.view.entry = None;
+    }
+
+    fn zoom(&mut self, ctx: &egui::Context, percent: u16) {
+        self.settings.zoom_percent = percent.clamp(ZOOM_RANGE.0, ZOOM_RANGE.1);
+        self.apply_settings(ctx);
+        self.keep_settings();
+    }
+
+    fn step_tap(&mut self, by: isize) {
+        let by_airflow = findings::by_airflow(&self.answer);
+        let here = by_airflow.iter().position(|tap| tap.in_use);
+        let there = here
+            .and_then(|index| index.checked_add_signed(by))
+            .and_then(|index| by_airflow.get(index))
+            .map(|tap| tap.name.clone());
+        if let Some(tap) = there {
+            self.edit(Edit::Tap(Some(tap)));
+        }
+    }
+
+    fn use_table(&mut self, table: BlowerTable) {
+        self.edit(Edit::Machine(Box::new(table)));
+        self.view = View {
+            tab: self.view.tab,
+            total_only: self.view.total_only,
+            chart: crate::ui::view::ChartView::default(),
+            go_to: Some(FieldKey::Of(if self.view.total_only {
+                Field::TotalReading
+            } else {
+                Field::ReturnReading
+            })),
+            ..View::default()
+        };
+    }
+
+    fn keep_table(&mut self, table: BlowerTable) {
+        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
+            self.wrong("The table is used in this job, but there is no folder to keep it in");
+            self.use_table(table);
+            return;
+        };
+        match library::save_own(&folder, &table) {
+            Ok(path) => {
+                self.done(format!("Table kept: {}", path.display()));
+                self.library
+                    .entries
+                    .retain(|entry| entry.origin != Origin::Own(path.clone()));
+                self.library
+                    .entries
+                    .insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
+                self.use_table(table);
+            }
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! Command lines, and streams that fail.
+
+use super::*;
+
+fn parsed(words: &[&str]) -> Result<Invocation, UsageError> {
+    parse(words.iter().map(OsString::from))
+}
+
+fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
+    Ok(Invocation::Report {
+        jobs: jobs.iter().map(PathBuf::from).collect(),
+        output,
+    })
+}
+
+fn window(job: Option<&str>) -> Result<Invocation, UsageError> {
+    Ok(Invocation::Window {
+        job: job.map(PathBuf::from),
+    })
+}
+
+#[test]
+fn every_form_of_the_command_line_is_understood() {
+    let to_file = || Output::File("a.json".into());
+    let cases: &[(&[&str], Result<Invocation, UsageError>)] = &[
+        (&[], window(None)),
+        (&["a.ron"], window(Some("a.ron"))),
+        (&["--", "report"], window(Some("report"))),
+        (&["./report"], window(Some("./report"))),
+        (&["report", "a.ron"], reported(&["a.ron"], Output::Standard)),
+        (
+            &["report", "report"],
+            reported(&["report"], Output::Standard),
+        ),
+        (
+            &["report", "a.ron", "--out", "-"],
+            reported(&["a.ron"], Output::Standard),
+        ),
+        (
+            &["report", "a.ron", "--out=-"],
+            reported(&["a.ron"], Output::Standard),
+        ),
+        (
+            &["report", "a.ron", "--out", "a.json"],
+            reported(&["a.ron"], to_file()),
+        ),
+        (
+            &["report", "--out=a.json", "a.ron"],
+            reported(&["a.ron"], to_file()),
+        ),
+        (
+            &["-o", "a.json", "report", "a.ron", "b.ron"],
+            reported(&["a.ron", "b.ron"], to_file()),
+        ),
+        (
+            &["report", "--", "-a.ron"],
+            reported(&["-a.ron"], Output::Standard),
+        ),
+        (&["report", "--help"], Ok(Invocation::Help)),
+        (&["-h"], Ok(Invocation::Help)),
+        (&["--version"], Ok(Invocation::Version)),
+        (&["-V", "a.ron"], Ok(Invocation::Version)),
+    ];
+    for (words, expected) in cases {
+        assert_eq!(&parsed(words), expected, "{words:?}");
+    }
+}
+
+#[test]
+fn what_is_not_understood_is_said_in_one_line() {
+    let cases: &[(&[&str], &str)] = &[
+        (
+            &["--verbose"],
+            "unknown option --verbose; see tapcross --help",
+        ),
+        (
+            &["report", "-x", "a.ron"],
+            "unknown option -x; see tapcross --help",
+        ),
+        (
+            &["--help=yes"],
+            "--help takes no value; see tapcross --help",
+        ),
+        (
+            &["report"],
+            "report needs a job: tapcross report JOB.ron --out FILE.json",
+        ),
+        (
+            &["report", "a.ron", "--out"],
+            "--out needs a file, or - for standard output",
+        ),
+        (
+            &["report", "a.ron", "--out="],
+            "--out needs a file, or - for standard output",
+        ),
+        (
+            &["report", "a.ron", "-o", "b", "-o", "c"],
+            "--out is given twice; all jobs go into one report",
+        ),
+        (
+            &["a.ron", "--out", "b.json"],
+            "--out belongs to a report: tapcross report JOB.ron --out FILE.json",
+        ),
+        (
+            &["report", "-"],
+            "a job is read from a file, not from standard input (-)",
+        ),
+        (
+            &["a.ron", "b.ron"],
+            "the window opens one job, and 2 are named; for several use tapcross report",
+        ),
+    ];
+    for (words, sentence) in cases {
+        assert_eq!(
+            parsed(words).unwrap_err().to_string(),
+            *sentence,
+            "{words:?}"
+        );
+    }
+}
+
+/// `tapcross report --out *.ron` would put a report in the place of the first job.
+#[test]
+fn a_report_never_takes_a_jobs_place() {
+    for words in [
+        &["report", "--out", "a.ron", "b.ron"][..],
+        &["report", "b.ron", "--out", "new.RON"],
+        &["report", "job", "--out", "./job"],
+    ] {
+        assert!(
+            matches!(parsed(words), Err(UsageError::OutIsAJob(_))),
+            "{words:?}"
+        );
+    }
+}
+
+/// A stream that answers every write with one kind of error.
+struct Broken(ErrorKind);
+
+impl Write for Broken {
+    fn write(&mut self, _bytes: &[u8]) -> io::Result<usize> {
+        Err(self.0.into())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Err(self.0.into())
+    }
+}
+
+#[test]
+fn a_reader_that_has_seen_enough_is_no_error_and_a_full_disk_is_one() {
+    assert_eq!(
+        to_stream(&mut Broken(ErrorKind::BrokenPipe), "text"),
+        Ok(())
+    );
+    let full = to_stream(&mut Broken(ErrorKind::StorageFull), "text").unwrap_err();
+    assert!(
+        full.starts_with("standard output cannot be written ("),
+        "{full}"
+    );
+}
+
+#[test]
+fn an_error_is_one_line_with_the_path_first() {
+    let refused = anyhow::anyhow!("There is no such file: a b.ron");
+    assert_eq!(
+        path_first(Path::new("a b.ron"), &refused),
+        "a b.ron: There is no such file"
+    );
+    let mut err = Vec::new();
+    complain(&mut err, "two\nlines");
+    assert_eq!(err, b"tapcross: two lines\n");
+}
+
+#[cfg(unix)]
+#[test]
+fn names_that_are_not_text_are_taken_as_they_are() {
+    use std::os::unix::ffi::OsStringExt as _;
+    let name = OsString::from_vec(b"caf\xe9.ron".to_vec());
+    let expected = Invocation::Window {
+        job: Some(name.clone().into()),
+    };
+    assert_eq!(parse([name]), Ok(expected));
+    let option = OsString::from_vec(b"--caf\xe9".to_vec());
+    assert!(matches!(parse([option]), Err(UsageError::UnknownOption(_))));
+}

@@ -1,0 +1,310 @@
+//! The only way a job changes: an edit is a value, applied here, named for undo.
+
+use crate::model::air_path::{AirPath, ElementId, PortId};
+use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
+use crate::model::drop_data::DropData;
+use crate::model::job::Job;
+use crate::model::job_check;
+use crate::model::readings::{CoilState, ReadAt, Reading};
+use crate::model::target::Target;
+use crate::units::{Airflow, Altitude, Barometer, Capacity, Power, Pressure, Temperature, Voltage};
+
+/// Airflow a ton of a new target (common practice, no source: 400 is nominal).
+pub const NOMINAL_PER_TON: Airflow = Airflow::from_cfm(400.0);
+
+/// One change of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    /// What the job is called.
+    Title(String),
+    /// Where it is.
+    Place(String),
+    /// When it was read.
+    Date(String),
+    /// Anything else in words.
+    Notes(String),
+    /// Another machine or another table of it; the path is laid anew where it was never changed by hand.
+    Machine(Box<BlowerTable>),
+    /// What the thermostat asked for; the coil is taken as wet while cooling, dry otherwise.
+    Call(Call),
+    /// The tap that ran, or nothing where the call decides.
+    Tap(Option<String>),
+    /// The looks at a place, with their signs; none removes the reading.
+    Reading(ReadAt, Vec<Pressure>),
+    /// A person's word that unusual signs are meant.
+    ConfirmSigns,
+    /// State of the coil.
+    Coil(CoilState),
+    /// Whether an element was out of the path.
+    PartOut(ElementId, bool),
+    /// Return openings used.
+    ReturnOpenings(ReturnOpenings),
+    /// Height of the house.
+    Altitude(Altitude),
+    /// Pressure read at the place.
+    StationPressure(Option<Barometer>),
+    /// Temperature of the return air.
+    Temperature(Temperature),
+    /// Relative humidity of the return air, 0 to 1.
+    Humidity(f64),
+    /// Blower's watts, if read.
+    Power(Option<Power>),
+    /// Supply voltage, if read.
+    Voltage(Option<Voltage>),
+    /// How much air it ought to move.
+    Target(Option<Target>),
+    /// Capacity of the outdoor unit.
+    OutdoorUnit(Option<Capacity>),
+    /// Accepted band about the target, as a fraction.
+    AcceptBand(f64),
+    /// Drop of an element by data.
+    ElementDrop(ElementId, Option<DropData>),
+    /// A port moved to just after another element.
+    MovePort(PortId, ElementId),
+}
+
+/// Merges runs of edits of the same thing into one step of undo.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoalesceKey(String);
+
+impl Edit {
+    /// What undo calls it.
+    pub fn label(&self) -> String {
+        match self {
+            Self::Title(_) => "job name".to_owned(),
+            Self::Place(_) => "place".to_owned(),
+            Self::Date(_) => "date".to_owned(),
+            Self::Notes(_) => "notes".to_owned(),
+            Self::Machine(table) => format!("blower {}", table.name),
+            Self::Call(call) => format!("call {}", call.name().to_lowercase()),
+            Self::Tap(Some(tap)) => format!("tap {tap}"),
+            Self::Tap(None) => "tap by the call".to_owned(),
+            Self::Reading(..) => "reading".to_owned(),
+            Self::ConfirmSigns => "sign".to_owned(),
+            Self::Coil(_) => "coil".to_owned(),
+            Self::PartOut(..) => "part".to_owned(),
+            Self::ReturnOpenings(_) => "return openings".to_owned(),
+            Self::Altitude(_) => "altitude".to_owned(),
+            Self::StationPressure(_) => "station pressure".to_owned(),
+            Self::Temperature(_) => "temperature".to_owned(),
+            Self::Humidity(_) => "humidity".to_owned(),
+            Self::Power(_) => "watts".to_owned(),
+            Self::Voltage(_) => "voltage".to_owned(),
+            Self::Target(_) => "target".to_owned(),
+            Self::OutdoorUnit(_) => "outdoor unit".to_owned(),
+            Self::AcceptBand(_) => "accepted band".to_owned(),
+            Self::ElementDrop(..) => "drop by data".to_owned(),
+            Self::MovePort(..) => "port".to_owned(),
+        }
+    }
+
+    /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
+    pub fn coalesce_key(&self) -> Option<CoalesceKey> {
+        match self {
+            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) => {
+                Some(CoalesceKey(self.label()))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Applies an edit.
+///
+/// # Errors
+/// A sentence that names the value and says what would be right; the job is then unchanged.
+pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
+    check(job, &edit)?;
+    match edit {
+        Edit::Title(text) => job.title = text,
+        Edit::Place(text) => job.place = text,
+        Edit::Date(text) => job.date = text,
+        Edit::Notes(text) => job.notes = text,
+        Edit::Machine(table) => set_machine(job, *table),
+        Edit::Target(target) => job.target = target,
+        Edit::OutdoorUnit(capacity) => job.outdoor_unit = capacity,
+        Edit::AcceptBand(band) => job.limits.accept_band = band,
+        Edit::ReturnOpenings(openings) => job.return_openings = openings,
+        Edit::ElementDrop(id, drop) => {
+            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
+                element.drop = drop;
+            }
+        }
+        Edit::MovePort(id, after) => {
+            if let Some(port) = job.path.ports.iter_mut().find(|port| port.id == id) {
+                port.after = after;
+            }
+        }
+        other => apply_to_set(job, other),
+    }
+    Ok(())
+}
+
+fn apply_to_set(job: &mut Job, edit: Edit) {
+    let Some(set) = job.sets.first_mut() else {
+        return;
+    };
+    match edit {
+        Edit::Call(call) => {
+            set.call = call;
+            set.coil = if call.is_cooling() { CoilState::Wet } else { CoilState::Dry };
+        }
+        Edit::Tap(tap) => set.tap = tap,
+        Edit::Reading(at, looks) => {
+            set.readings.retain(|reading| reading.at != at);
+            set.signs_confirmed = false;
+            if !looks.is_empty() {
+                set.readings.push(Reading { at, looks });
+                set.readings.sort_by_key(|reading| reading.at);
+            }
+        }
+        Edit::ConfirmSigns => set.signs_confirmed = true,
+        Edit::Coil(state) => set.coil = state,
+        Edit::PartOut(id, out) => {
+            set.parts_out.retain(|part| *part != id);
+            if out {
+                set.parts_out.push(id);
+                set.parts_out.sort_unstable();
+            }
+        }
+        Edit::Altitude(altitude) => set.air.altitude = altitude,
+        Edit::StationPressure(pressure) => set.air.station_pressure = pressure,
+        Edit::Temperature(temperature) => set.air.temperature = temperature,
+        Edit::Humidity(humidity) => set.air.humidity = humidity,
+        Edit::Power(power) => set.power = power,
+        Edit::Voltage(voltage) => set.voltage = voltage,
+        _ => {}
+    }
+}
+
+/// Whether an edit would be taken.
+///
+/// # Errors
+/// The sentence that [`apply`] would give.
+pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
+    match edit {
+        Edit::Reading(_, looks) => looks.iter().try_for_each(|look| job_check::reading(*look)),
+        Edit::Altitude(altitude) => job_check::altitude(*altitude),
+        Edit::StationPressure(Some(pressure)) => job_check::station_pressure(*pressure),
+        Edit::Temperature(temperature) => job_check::temperature(*temperature),
+        Edit::Humidity(humidity) => job_check::humidity(*humidity),
+        Edit::Voltage(Some(voltage)) => job_check::voltage(*voltage),
+        Edit::Target(Some(target)) => job_check::target(target),
+        Edit::OutdoorUnit(Some(capacity)) => job_check::capacity(*capacity),
+        Edit::AcceptBand(band) => job_check::accept_band(*band),
+        Edit::Power(Some(power)) if !(power.is_finite() && power.watts() > 0.0) => {
+            Err(format!("{} W cannot be; a blower takes 20 to 2,000 W", power.watts()))
+        }
+        Edit::Tap(Some(tap)) => known_tap(job, tap),
+        Edit::MovePort(port, after) => port_move(job, *port, *after),
+        Edit::ElementDrop(id, _) if job.path.element(*id).is_none() => {
+            Err(format!("The air path has no element {}", id.0))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
+    match &job.machine {
+        Some(table) if table.tap(tap).is_none() => Err(format!(
+            "The table has no {} \"{tap}\"; it has {}",
+            table.motor.tap_word(),
+            crate::model::table_check::tap_names(table)
+        )),
+        _ => Ok(()),
+    }
+}
+
+fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(), String> {
+    let there = job.path.index_of(after).map(|index| index + 1);
+    match (there, job.path.is_before_blower(port), job.path.blower()) {
+        (Some(there), Some(before), Some(blower)) if (there <= blower) == before => Ok(()),
+        (None, ..) => Err(format!("The air path has no element {}", after.0)),
+        _ => Err("A port stays on its own side of the blower".to_owned()),
+    }
+}
+
+fn set_machine(job: &mut Job, table: BlowerTable) {
+    let untouched = match &job.machine {
+        Some(old) => job.path == AirPath::for_equipment(old.kind, &old.basis),
+        None => job.path.elements.is_empty(),
+    };
+    let other_kind = job.machine.as_ref().is_some_and(|old| old.kind != table.kind);
+    if untouched || other_kind {
+        job.path = AirPath::for_equipment(table.kind, &table.basis);
+        for set in &mut job.sets {
+            set.parts_out.clear();
+        }
+    }
+    for set in &mut job.sets {
+        set.tap = set.tap.take().filter(|tap| table.tap(tap).is_some());
+        if job.machine.is_none() && set.call.is_cooling() {
+            set.coil = CoilState::Wet;
+        }
+    }
+    if job.target.is_none()
+        && let Some(capacity) = table.cooling
+    {
+        job.target = Some(Target::PerTon { capacity, per_ton: NOMINAL_PER_TON });
+    }
+    job.machine = Some(table);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+    use crate::model::blower::EquipmentKind;
+
+    fn with_machine() -> Job {
+        let mut job = Job::default();
+        let table = BlowerTable {
+            name: "invented".to_owned(),
+            kind: EquipmentKind::Furnace,
+            cooling: Some(Capacity::from_tons(3.0)),
+            ..BlowerTable::default()
+        };
+        apply(&mut job, Edit::Machine(Box::new(table))).unwrap();
+        job
+    }
+
+    #[test]
+    fn choosing_a_machine_lays_the_path_and_a_target() {
+        let job = with_machine();
+        assert_eq!(job.path.ports.len(), 2);
+        assert_eq!(
+            job.target,
+            Some(Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: NOMINAL_PER_TON })
+        );
+    }
+
+    #[test]
+    fn what_cannot_be_leaves_the_job_as_it_was() {
+        let job = with_machine();
+        let refused = [
+            (Edit::Humidity(1.4), "140 %"),
+            (Edit::Altitude(Altitude::from_ft(40_000.0)), "40,000 ft"),
+            (Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(-12.0)]), "12.00 in. w.c."),
+            (Edit::Target(Some(Target::Airflow(Airflow::ZERO))), "target of 0 cfm"),
+            (Edit::Tap(Some("9".to_owned())), "no tap \"9\""),
+            (Edit::MovePort(SUPPLY_PORT, ElementId(1)), "own side"),
+        ];
+        for (edit, fragment) in refused {
+            let mut changed = job.clone();
+            let message = apply(&mut changed, edit).unwrap_err();
+            assert!(message.contains(fragment), "{message}");
+            assert_eq!(changed, job);
+        }
+    }
+
+    #[test]
+    fn a_new_reading_takes_back_the_word_about_its_sign() {
+        let mut job = with_machine();
+        apply(&mut job, Edit::ConfirmSigns).unwrap();
+        let at = ReadAt::Port(RETURN_PORT);
+        apply(&mut job, Edit::Reading(at, vec![Pressure::from_in_wc(0.1)])).unwrap();
+        assert!(!job.set().signs_confirmed);
+        apply(&mut job, Edit::Reading(at, Vec::new())).unwrap();
+        assert!(job.set().readings.is_empty());
+    }
+}

@@ -1,0 +1,345 @@
+//! From a file's fields to a [`BlowerTable`]; every refusal names the field, the value and what would be right.
+
+use super::cell::CellDto;
+use super::dto::{
+    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit,
+    PressureUnit, RangeDto, TemperatureUnit, UnitsDto,
+};
+use super::{BlowerFileError, FORMAT};
+use crate::model::blower::{
+    Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData,
+};
+use crate::model::drop_data::{DropData, DropDataError, SQUARE_LAW};
+use crate::units::{
+    Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage,
+};
+
+/// A table in pascals has a pressure above this (5 Pa is 0.02 in. w.c.; tables start at 0.1 in. w.c., common practice, no source).
+const LEAST_TOP_PASCALS: f64 = 5.0;
+/// No pressure of a duct blower's table in inches of water is above this (common practice, no source).
+const MOST_INCHES: f64 = 10.0;
+
+type Refused<T> = Result<T, BlowerFileError>;
+
+fn refuse<T>(sentence: String) -> Refused<T> {
+    Err(BlowerFileError::Content(sentence))
+}
+
+/// Asks whether the file means the other unit of pressure, where its numbers make no sense in the one it says.
+pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
+    let grid = dto.airflow.iter().map(|(esp, _)| *esp);
+    let ranges = dto.ranges.iter().flat_map(|range| [range.from, range.to]);
+    let top = grid
+        .chain(ranges)
+        .chain(dto.rated_maximum)
+        .fold(0.0, f64::max);
+    match dto.units.pressure {
+        PressureUnit::Pascals if top > 0.0 && top < LEAST_TOP_PASCALS => refuse(format!(
+            "units.pressure is Pascals, but the highest pressure in the table is {top}: does the file mean InchesOfWater?"
+        )),
+        PressureUnit::InchesOfWater if top > MOST_INCHES => refuse(format!(
+            "units.pressure is InchesOfWater, but the table has a pressure of {top}: does the file mean Pascals?"
+        )),
+        _ => Ok(()),
+    }
+}
+
+impl UnitsDto {
+    fn airflow(self, value: f64) -> Airflow {
+        match self.airflow {
+            AirflowUnit::Cfm => Airflow::from_cfm(value),
+            AirflowUnit::LitresPerSecond => Airflow::from_lps(value),
+            AirflowUnit::CubicMetresPerHour => Airflow::from_lps(value / 3.6),
+        }
+    }
+
+    fn pressure(self, value: f64) -> Pressure {
+        match self.pressure {
+            PressureUnit::InchesOfWater => Pressure::from_in_wc(value),
+            PressureUnit::Pascals => Pressure::from_pa(value),
+        }
+    }
+
+    fn rise(self, value: f64) -> Refused<TemperatureRise> {
+        match self.temperature {
+            Some(TemperatureUnit::Fahrenheit) => Ok(TemperatureRise::from_f(value)),
+            Some(TemperatureUnit::Celsius) => Ok(TemperatureRise::from_f(value * 1.8)),
+            None => refuse(format!(
+                "heating has a rise of {value}, but units says no temperature: it should be Fahrenheit or Celsius"
+            )),
+        }
+    }
+
+    fn heat(self, value: f64) -> Refused<HeatRate> {
+        match self.heat {
+            Some(HeatUnit::BtuPerHour) => Ok(HeatRate::from_btuh(value)),
+            Some(HeatUnit::Kilowatts) => Ok(HeatRate::from_watts(value * 1000.0)),
+            None => refuse(format!(
+                "heating has an output of {value}, but units says no heat: it should be BtuPerHour or Kilowatts"
+            )),
+        }
+    }
+}
+
+impl TryFrom<BlowerDto> for BlowerTable {
+    type Error = BlowerFileError;
+
+    fn try_from(dto: BlowerDto) -> Refused<Self> {
+        if dto.tapcross_blower > FORMAT {
+            return Err(BlowerFileError::NewerFormat(
+                dto.tapcross_blower.to_string(),
+            ));
+        }
+        let units = dto.units;
+        Ok(Self {
+            taps: taps_of(&dto)?,
+            heating: dto
+                .heating
+                .iter()
+                .map(|stage| heat_stage(units, stage))
+                .collect::<Refused<_>>()?,
+            corrections: corrections(units, &dto.corrections)?,
+            basis: basis(&dto.basis),
+            name: dto.name,
+            kind: dto.kind.into(),
+            motor: dto.motor.into(),
+            illustrative: dto.illustrative,
+            source: dto.source,
+            notes: dto.notes,
+            cooling: dto.cooling_tons.map(Capacity::from_tons),
+            rated_maximum: dto.rated_maximum.map(|esp| units.pressure(esp)),
+            calls: dto
+                .calls
+                .into_iter()
+                .map(|(call, tap)| (call.into(), tap))
+                .collect(),
+        })
+    }
+}
+
+fn basis(dto: &BasisDto) -> Basis {
+    Basis {
+        filter: dto.filter.into(),
+        coil: dto.coil.into(),
+        heater: dto.heater.into(),
+        return_openings: dto.return_openings.into(),
+        position: dto.position.into(),
+        voltage: dto.volts.map(Voltage::from_volts),
+        density: dto.density_lb_ft3.map(Density::from_lb_ft3),
+    }
+}
+
+fn heat_stage(units: UnitsDto, dto: &HeatStageDto) -> Refused<HeatStage> {
+    let rise = |(low, high): (f64, f64)| Ok((units.rise(low)?, units.rise(high)?));
+    Ok(HeatStage {
+        call: dto.call.into(),
+        output: units.heat(dto.output)?,
+        rise: dto.rise.map(rise).transpose()?,
+        minimum_airflow: dto.minimum_airflow.map(|airflow| units.airflow(airflow)),
+    })
+}
+
+fn corrections(units: UnitsDto, dto: &CorrectionsDto) -> Refused<Corrections> {
+    let drop = |name: &str, data: &Option<DropDto>| {
+        data.as_ref()
+            .map(|data| drop_data(units, name, data))
+            .transpose()
+    };
+    Ok(Corrections {
+        filter_as_tested: drop("filter_as_tested", &dto.filter_as_tested)?,
+        wet_coil: drop("wet_coil", &dto.wet_coil)?,
+        heater: drop("heater", &dto.heater)?,
+        one_side_return: drop("one_side_return", &dto.one_side_return)?,
+        low_voltage: dto.low_voltage.map(|low| LowVoltage {
+            voltage: Voltage::from_volts(low.volts),
+            airflow_factor: low.airflow_factor,
+        }),
+    })
+}
+
+fn drop_data(units: UnitsDto, name: &str, dto: &DropDto) -> Refused<DropData> {
+    if let ([(airflow, _)], None) = (&dto.points[..], dto.exponent) {
+        return refuse(format!(
+            "corrections.{name} has one point, at an airflow of {airflow}, and no exponent: give a second point, or an exponent such as 2 (openings), 1.8 (dry coil) or 1.2 (filter)"
+        ));
+    }
+    let points = dto
+        .points
+        .iter()
+        .map(|&(airflow, drop)| (units.airflow(airflow), units.pressure(drop)));
+    DropData::new(points.collect(), dto.exponent.unwrap_or(SQUARE_LAW)).or_else(|error| {
+        refuse(format!(
+            "corrections.{name} {}",
+            drop_complaint(dto, &error)
+        ))
+    })
+}
+
+/// What is wrong with drop data, in the file's own numbers.
+fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
+    let is_bad = |&&(airflow, drop): &&(f64, f64)| {
+        !(airflow > 0.0 && airflow.is_finite() && drop >= 0.0 && drop.is_finite())
+    };
+    match error {
+        DropDataError::Empty => "has no points: give at least one as (airflow, drop)".to_owned(),
+        DropDataError::BadExponent(exponent) => {
+            format!("has the exponent {exponent}: it should be 1 to 2.2")
+        }
+        DropDataError::NotRising(_) => {
+            "has points whose airflows do not rise from one to the next".to_owned()
+        }
+        DropDataError::BadPoint(..) => {
+            let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
+            format!(
+                "has the point ({airflow}, {drop}): the airflow should be above zero and the drop not below it"
+            )
+        }
+    }
+}
+
+/// The taps in the order of the door panel, their columns gathered from the grids.
+fn taps_of(dto: &BlowerDto) -> Refused<Vec<Tap>> {
+    let ranges = ranges_by_tap(dto)?;
+    let columns: Vec<&str> = dto
+        .taps
+        .iter()
+        .zip(&ranges)
+        .filter(|(_, range)| range.is_none())
+        .map(|(name, _)| name.as_str())
+        .collect();
+    for (grid, rows) in [
+        ("airflow", &dto.airflow),
+        ("watts", &dto.watts),
+        ("rpm", &dto.rpm),
+    ] {
+        check_widths(grid, rows, &columns)?;
+    }
+    let watts = aligned("watts", &dto.watts, &dto.airflow)?;
+    let rpm = aligned("rpm", &dto.rpm, &dto.airflow)?;
+    let mut next_column = 0..;
+    let mut data_of = |range: Option<&RangeDto>| match range {
+        Some(range) => Ok(TapData::Range {
+            airflow: dto.units.airflow(range.airflow),
+            from: dto.units.pressure(range.from),
+            to: dto.units.pressure(range.to),
+        }),
+        None => {
+            column(dto, next_column.next().unwrap_or_default(), &watts, &rpm).map(TapData::Column)
+        }
+    };
+    let tap = |(name, range): (&String, _)| {
+        Ok(Tap {
+            name: name.clone(),
+            data: data_of(range)?,
+        })
+    };
+    dto.taps
+        .iter()
+        .zip(ranges.iter().copied())
+        .map(tap)
+        .collect()
+}
+
+/// The range of each tap that has one, in the order of the taps.
+fn ranges_by_tap(dto: &BlowerDto) -> Refused<Vec<Option<&RangeDto>>> {
+    let mut found = vec![None; dto.taps.len()];
+    for range in &dto.ranges {
+        let place =
+            (0..dto.taps.len()).find(|&tap| dto.taps[tap] == range.tap && found[tap].is_none());
+        let Some(place) = place else {
+            return refuse(format!(
+                "ranges names the tap \"{}\", which is not among the taps still without one ({})",
+                range.tap,
+                dto.taps.join(", ")
+            ));
+        };
+        found[place] = Some(range);
+    }
+    Ok(found)
+}
+
+/// Every row of a grid has one cell for each tap without a range.
+fn check_widths(grid: &str, rows: &[GridRow], columns: &[&str]) -> Refused<()> {
+    match rows.iter().find(|(_, cells)| cells.len() != columns.len()) {
+        None => Ok(()),
+        Some((esp, cells)) => refuse(format!(
+            "The {grid} row at {esp} needs {} cells, one for each tap without a range ({}), but has {}",
+            columns.len(),
+            columns.join(", "),
+            cells.len()
+        )),
+    }
+}
+
+/// For each airflow row the cells of another grid at the same ESP, where it has such a row.
+fn aligned<'a>(
+    grid: &str,
+    rows: &'a [GridRow],
+    airflow: &[GridRow],
+) -> Refused<Vec<Option<&'a [CellDto]>>> {
+    let mut found = vec![None; airflow.len()];
+    let mut from = 0;
+    for (esp, cells) in rows {
+        let place = (from..airflow.len()).find(|&row| airflow[row].0.to_bits() == esp.to_bits());
+        let Some(place) = place else {
+            return refuse(format!(
+                "The {grid} row at {esp} has no row at that ESP in the airflow grid, or the rows are not in the same order"
+            ));
+        };
+        found[place] = Some(&cells[..]);
+        from = place + 1;
+    }
+    Ok(found)
+}
+
+/// The rows of one column of the grid.
+fn column(
+    dto: &BlowerDto,
+    column: usize,
+    watts: &[Option<&[CellDto]>],
+    rpm: &[Option<&[CellDto]>],
+) -> Refused<Vec<Row>> {
+    let mut rows = Vec::with_capacity(dto.airflow.len());
+    for (index, (esp, cells)) in dto.airflow.iter().enumerate() {
+        let power = beside("watts", *esp, watts[index], column)?;
+        let speed = beside("rpm", *esp, rpm[index], column)?;
+        let Some(cell) = cell(dto.units, &cells[column]) else {
+            if power.or(speed).is_some() {
+                return refuse(format!(
+                    "The row at {esp} has watts or rpm in a column whose airflow says \"no row\""
+                ));
+            }
+            continue;
+        };
+        rows.push(Row {
+            esp: dto.units.pressure(*esp),
+            cell,
+            power: power.map(Power::from_watts),
+            speed: speed.map(Speed::from_rpm),
+        });
+    }
+    Ok(rows)
+}
+
+/// The model's cell; none where the column has no row.
+fn cell(units: UnitsDto, dto: &CellDto) -> Option<Cell> {
+    Some(match dto {
+        CellDto::Number(value) => Cell::Airflow(units.airflow(*value), None),
+        CellDto::Noted(value, note) => Cell::Airflow(units.airflow(*value), Some(note.clone())),
+        CellDto::NotGiven => Cell::NotGiven,
+        CellDto::NotAllowed(note) => Cell::NotAllowed(note.clone()),
+        CellDto::NoRow => return None,
+    })
+}
+
+/// A number of the watts or rpm grid; none where it is not given.
+fn beside(grid: &str, esp: f64, cells: Option<&[CellDto]>, column: usize) -> Refused<Option<f64>> {
+    match cells.map(|cells| &cells[column]) {
+        None | Some(CellDto::NotGiven | CellDto::NoRow) => Ok(None),
+        Some(CellDto::Number(value)) => Ok(Some(*value)),
+        Some(other) => refuse(format!(
+            "The {grid} row at {esp} has the cell {}: it should be a number or \"not given\"",
+            other.to_ron()
+        )),
+    }
+}

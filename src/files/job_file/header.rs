@@ -1,0 +1,120 @@
+//! What kind of file a text is and of which format, told from its first field alone, so that it works on newer, cut and foreign files.
+
+use super::{FIRST_FIELD, FORMAT, JobFileError};
+
+/// What the first field says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Header {
+    /// A job of this format.
+    Job(u64),
+    /// The name of a job's first field without a number.
+    JobWithoutFormat,
+    /// A blower table.
+    Blower,
+    /// An autosave or settings file of this program.
+    Settings,
+    /// Anything else.
+    Foreign,
+}
+
+/// Refuses whatever is not a job of a known format.
+pub(super) fn check(text: &str) -> Result<(), JobFileError> {
+    match of(text) {
+        Header::Job(0) | Header::JobWithoutFormat => Err(JobFileError::NoFormat),
+        Header::Job(format) if format > u64::from(FORMAT) => Err(JobFileError::Newer(format)),
+        Header::Job(_) => Ok(()),
+        Header::Blower => Err(JobFileError::BlowerTable),
+        Header::Settings => Err(JobFileError::Settings),
+        Header::Foreign if text.trim().is_empty() => Err(JobFileError::Empty),
+        Header::Foreign => Err(JobFileError::NotAJob),
+    }
+}
+
+/// Reads the first field's name and, for a job, its number.
+pub(super) fn of(text: &str) -> Header {
+    let body = behind_opening(text.trim_start_matches('\u{feff}'));
+    let end = body
+        .find(|letter: char| !is_of_name(letter))
+        .unwrap_or(body.len());
+    let (name, rest) = body.split_at(end);
+    match name {
+        FIRST_FIELD => number(rest).map_or(Header::JobWithoutFormat, Header::Job),
+        "tapcross_blower" => Header::Blower,
+        "tapcross_settings" => Header::Settings,
+        _ => Header::Foreign,
+    }
+}
+
+/// The number behind a colon; one too long to hold is newer than anything.
+fn number(after_name: &str) -> Option<u64> {
+    let value = behind_blanks(behind_blanks(after_name).strip_prefix(':')?);
+    let end = value
+        .find(|letter: char| !letter.is_ascii_digit())
+        .unwrap_or(value.len());
+    let digits = &value[..end];
+    (!digits.is_empty()).then(|| digits.parse().unwrap_or(u64::MAX))
+}
+
+/// The text behind comments, `#![…]` lines, an optional name and the opening bracket.
+fn behind_opening(text: &str) -> &str {
+    let mut rest = behind_blanks(text);
+    while let Some((_, after)) = rest
+        .strip_prefix("#!")
+        .and_then(|line| line.split_once(']'))
+    {
+        rest = behind_blanks(after);
+    }
+    let unnamed = rest.trim_start_matches(is_of_name);
+    behind_blanks(unnamed)
+        .strip_prefix('(')
+        .map_or("", behind_blanks)
+}
+
+/// The text behind white space and comments.
+fn behind_blanks(text: &str) -> &str {
+    let mut rest = text.trim_start();
+    loop {
+        let after = if let Some(comment) = rest.strip_prefix("//") {
+            comment.split_once('\n').map_or("", |(_, after)| after)
+        } else if let Some(comment) = rest.strip_prefix("/*") {
+            comment.split_once("*/").map_or("", |(_, after)| after)
+        } else {
+            return rest;
+        };
+        rest = after.trim_start();
+    }
+}
+
+fn is_of_name(letter: char) -> bool {
+    letter.is_alphanumeric() || letter == '_'
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_field_tells_the_kind_and_the_format() {
+        let rows = [
+            ("(tapcross_job: 1, title: \"\")", Header::Job(1)),
+            (
+                "// a remark\n#![enable(implicit_some)]\n/* two */ Job ( // three\n tapcross_job : 27",
+                Header::Job(27),
+            ),
+            (
+                "\u{feff}(tapcross_job: 99999999999999999999999",
+                Header::Job(u64::MAX),
+            ),
+            ("(tapcross_job: \"one\"", Header::JobWithoutFormat),
+            ("(tapcross_blower: 1, name: \"\")", Header::Blower),
+            ("(tapcross_settings: 1)", Header::Settings),
+            ("(title: \"\", tapcross_job: 1)", Header::Foreign),
+            ("{\"tapcross_job\": 1}", Header::Foreign),
+            ("", Header::Foreign),
+            ("#![enable(", Header::Foreign),
+        ];
+        for (text, header) in rows {
+            assert_eq!(of(text), header, "{text}");
+        }
+    }
+}

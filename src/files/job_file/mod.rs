@@ -1,0 +1,249 @@
+//! The job file: one [`Job`] as RON that a person can read, write and compare line by line.
+//!
+//! Every number says its unit in its field's name. Texts are in double quotes; a comment runs from `//` to the end of the line.
+//! The first field says the format; a file of a newer format is refused, and never written over.
+//!
+//! ```
+//! let text = r#"
+//! #![enable(implicit_some)]
+//! (
+//!     tapcross_job: 1,                     // the format; always the first field
+//!     title: "Hall furnace",               // these four may be left out
+//!     place: "Invented Lane 3",
+//!     date: "2026-01-31",
+//!     notes: "",
+//!     illustrative: true,                  // an invented job; left out, it is a real one
+//!     outdoor_unit_tons: 2.5,              // left out: the table's nominal capacity (0.5 to 25)
+//!     return_openings: OneSide,            // Unstated, Bottom, OneSide, TwoSides
+//!     // In flow order, from the rooms to the rooms. `in` is Cabinet or House.
+//!     // A part known by data says its drop at one or more rising airflows, and the exponent that holds where there is only one.
+//!     path: [
+//!         Element(id: 1, kind: ReturnGrille, in: House),
+//!         Element(id: 2, kind: ReturnDuct, in: House),
+//!         Element(id: 3, kind: Filter, in: Cabinet, drop: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.12)], exponent: 1.2)),
+//!         Element(id: 4, kind: Blower, in: Cabinet),
+//!         Element(id: 5, kind: HeatExchanger, in: Cabinet),
+//!         Element(id: 6, kind: Coil, in: House),
+//!         Element(id: 7, kind: SupplyDuct, in: House),
+//!         Element(id: 8, kind: Registers, in: House),
+//!     ],
+//!     // Where static pressure is read against the rooms served: the air has just left the element `after`.
+//!     // Port 1 is the one before the blower, port 2 the one after it.
+//!     ports: [
+//!         (id: 1, after: 3),
+//!         (id: 2, after: 5),
+//!     ],
+//!     // Readings taken together; the first set is the one that everything is judged by.
+//!     sets: [
+//!         (
+//!             name: "As found",
+//!             call: CoolingHigh,           // CoolingHigh, CoolingLow, HeatingHigh, HeatingLow, FanOnly
+//!             tap: "3",                    // left out: the tap that the machine's map gives for the call
+//!             // Each look with its sign, negative before the blower; looks are averaged.
+//!             // `at` is Port(1), Port(2), … or Total: total external static as one number.
+//!             readings: [
+//!                 (at: Port(1), looks_in_wc: [-0.31, -0.3, -0.32]),
+//!                 (at: Port(2), looks_in_wc: [0.38]),
+//!             ],
+//!             coil: Wet,                   // Dry or Wet
+//!             parts_out: [],               // numbers of elements that were out of the path; may be left out
+//!             air: (
+//!                 altitude_ft: 350.0,      // -1500 to 20000
+//!                 station_pressure_in_hg: 29.5, // or station_pressure_kpa; left out: the standard atmosphere
+//!                 temperature_f: 75.0,     // return air, -40 to 150
+//!                 humidity_percent: 50.0,  // or humidity_fraction, 0 to 1
+//!             ),
+//!             power_watts: 410.0,          // left out: not read
+//!             voltage_volts: 232.0,        // left out: not read
+//!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
+//!         ),
+//!     ],
+//!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 64000.0, rise_f: 55.0); left out: none yet
+//!     target: PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0),
+//!     limits: (
+//!         accept_band_fraction: 0.1,       // accepted difference from the target
+//!         return_drop_in_wc: 0.15,
+//!         furnace_supply_drop_in_wc: 0.6,
+//!         least_static_in_wc: 0.2,
+//!         watts_per_cfm: 0.58,
+//!     ),
+//!     accuracy: (
+//!         manometer_fraction: 0.01,        // of the reading
+//!         manometer_floor_in_wc: 0.0008,
+//!         port_offset_in_wc: 0.01,
+//!         table_fraction: 0.05,            // of the airflow
+//!         exponent: 0.2,
+//!     ),
+//!     // machine: (tapcross_blower: 1, …), // the job's own copy of a blower file; left out: none chosen yet
+//! )
+//! "#;
+//! let job = tapcross::files::job_file::parse(text).unwrap();
+//! assert_eq!(job.title, "Hall furnace");
+//! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
+//! ```
+//!
+//! Elements carry the name `Element`, so that a group of parallel branches can stand beside them one day without a new format.
+//! Numbers are written with as many digits as bring back the very same number. Two have a second field for that:
+//! a humidity or a station pressure that no short number of percent or inches of mercury gives exactly is written as `humidity_fraction` or `station_pressure_kpa`.
+
+mod check;
+mod dto;
+mod error;
+mod from_model;
+mod header;
+mod layout;
+mod to_model;
+
+use std::fs;
+use std::io::ErrorKind;
+use std::path::Path;
+
+use anyhow::{Result, anyhow, bail};
+use ron::Options;
+use ron::extensions::Extensions;
+
+use crate::files::atomic_write::write_atomically;
+use crate::model::job::Job;
+
+pub use check::{TEMPERATURE_RANGE, station_pressure_range};
+pub use error::JobFileError;
+
+use dto::JobDto;
+use header::Header;
+
+/// The format that this program writes, and the newest that it reads.
+pub const FORMAT: u32 = 1;
+
+/// The name of the first field of a job file.
+const FIRST_FIELD: &str = "tapcross_job";
+
+/// Largest file that is looked at, in bytes; the largest job with the largest blower table is far smaller.
+const LARGEST: u64 = 16 * 1024 * 1024;
+
+/// Reads a job from the text of a job file.
+///
+/// # Errors
+/// One sentence: a newer format, another kind of file, the line and column where it is cut short or cannot be read, or the field that cannot be meant with its value and what would be right.
+pub fn parse(text: &str) -> Result<Job, JobFileError> {
+    let text = text.trim_start_matches('\u{feff}');
+    header::check(text)?;
+    let dto: JobDto = options()
+        .from_str(text)
+        .map_err(|found| JobFileError::from_ron(&found, text))?;
+    let job = to_model::job(dto)?;
+    check::check(&job)?;
+    Ok(job)
+}
+
+/// Writes a job as the text of a job file; the same job always gives the same text, and [`parse`] gives the same job back.
+///
+/// A job that [`parse`] would refuse is written all the same; [`save`] refuses it before a file is touched.
+pub fn write(job: &Job) -> String {
+    layout::text(job)
+}
+
+/// Says what [`parse`] would refuse about a job, so that it can be put right before it is saved.
+///
+/// # Errors
+/// The first field whose value cannot be meant, with what would be right.
+pub fn check(job: &Job) -> Result<(), JobFileError> {
+    check::check(job)
+}
+
+/// Reads a job file.
+///
+/// # Errors
+/// As [`parse`], and for a file that is not there, too large or not text; the path comes last.
+pub fn read(path: &Path) -> Result<Job> {
+    let text = read_text(path)?;
+    parse(&text).map_err(|refused| anyhow!("{refused}: {}", path.display()))
+}
+
+/// Saves a job, whole or not at all.
+///
+/// # Errors
+/// When the file there is of a newer format, when the job would not open again, and as [`write_atomically`]; the file that was there is then untouched.
+pub fn save(path: &Path, job: &Job) -> Result<()> {
+    refuse_newer(path)?;
+    let text = text_that_opens_again(job).map_err(|refused| {
+        anyhow!(
+            "Not saved, for it would not open again: {refused}: {}",
+            path.display()
+        )
+    })?;
+    write_atomically(path, text.as_bytes())
+}
+
+/// The text of a job, read back and found to say the same.
+///
+/// # Errors
+/// As [`parse`], or a sentence when the text comes back different.
+pub(super) fn text_that_opens_again(job: &Job) -> Result<String, JobFileError> {
+    let text = write(job);
+    if write(&parse(&text)?) == text {
+        return Ok(text);
+    }
+    Err(JobFileError::Changed)
+}
+
+/// Refuses to touch a job file of a newer format.
+fn refuse_newer(path: &Path) -> Result<()> {
+    let bytes = match fs::read(path) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(()),
+        Err(error)
+            if matches!(
+                error.kind(),
+                ErrorKind::IsADirectory | ErrorKind::NotADirectory
+            ) =>
+        {
+            return Ok(());
+        }
+        Err(error) => bail!(
+            "Not saved, for the file there cannot be looked at ({error}): {}",
+            path.display()
+        ),
+    };
+    match header::of(&String::from_utf8_lossy(&bytes)) {
+        Header::Job(format) if format > u64::from(FORMAT) => bail!(
+            "Not saved: the file there was written by a newer Tapcross (format {format}) and stays as it is; choose another name: {}",
+            path.display()
+        ),
+        _ => Ok(()),
+    }
+}
+
+/// The text of a file that a person named.
+pub(super) fn read_text(path: &Path) -> Result<String> {
+    let unreadable = |error: std::io::Error| anyhow!("{}: {}", cause(&error), path.display());
+    let about = fs::metadata(path).map_err(unreadable)?;
+    if about.len() > LARGEST {
+        bail!(
+            "The file is far too large for a job ({} MB): {}",
+            about.len() / 1_000_000,
+            path.display()
+        );
+    }
+    let bytes = fs::read(path).map_err(unreadable)?;
+    String::from_utf8(bytes).map_err(|_binary| {
+        anyhow!(
+            "The file is not text, so it is not a job: {}",
+            path.display()
+        )
+    })
+}
+
+/// What a failed reading means for a person.
+fn cause(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "There is no such file".to_owned(),
+        ErrorKind::PermissionDenied => "There is no permission to read the file".to_owned(),
+        ErrorKind::IsADirectory => "This is a folder, not a job file".to_owned(),
+        _ => format!("The file cannot be read ({error})"),
+    }
+}
+
+/// How job files are read: an optional value stands there without `Some`, whether the file says so or not.
+fn options() -> Options {
+    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}

@@ -1,0 +1,212 @@
+//! From the file's own types to the job. Only what the model's types cannot hold is refused here; [`super::check`] judges the rest.
+
+use crate::model::accuracy::Accuracy;
+use crate::model::air::AirConditions;
+use crate::model::air_path::{AirPath, Element, ElementId, Port, PortId};
+use crate::model::blower::BlowerTable;
+use crate::model::drop_data::{DropData, DropDataError};
+use crate::model::job::Job;
+use crate::model::limits::Limits;
+use crate::model::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::target::Target;
+use crate::units::{
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature,
+    TemperatureRise, Voltage,
+};
+
+use super::check::place_of_set;
+use super::dto::{
+    AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
+    SetDto, TargetDto,
+};
+use super::error::JobFileError;
+
+pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
+    let machine = dto.machine.map(BlowerTable::try_from).transpose();
+    let numbered = dto.sets.into_iter().enumerate();
+    Ok(Job {
+        title: dto.title,
+        place: dto.place,
+        date: dto.date,
+        notes: dto.notes,
+        illustrative: dto.illustrative,
+        machine: machine.map_err(|refused| JobFileError::Machine(refused.to_string()))?,
+        outdoor_unit: dto.outdoor_unit_tons.map(Capacity::from_tons),
+        return_openings: dto.return_openings,
+        path: AirPath {
+            elements: dto
+                .path
+                .into_iter()
+                .map(element)
+                .collect::<Result<_, _>>()?,
+            ports: dto.ports.iter().map(port).collect(),
+        },
+        sets: numbered
+            .map(|(index, dto)| set(index, dto))
+            .collect::<Result<_, _>>()?,
+        target: dto.target.as_ref().map(target),
+        limits: limits(&dto.limits),
+        accuracy: accuracy(&dto.accuracy),
+    })
+}
+
+fn element(part: PathPartDto) -> Result<Element, JobFileError> {
+    let PathPartDto::Element {
+        id,
+        kind,
+        whereabouts,
+        drop,
+    } = part;
+    let drop = drop.as_ref().map(drop_data).transpose();
+    Ok(Element {
+        id: ElementId(id),
+        kind,
+        whereabouts,
+        drop: drop.map_err(|refused| drop_problem(&format!("Path, element {id}"), &refused))?,
+    })
+}
+
+fn drop_data(dto: &DropDto) -> Result<DropData, DropDataError> {
+    let points = dto.points.iter().map(|point| {
+        (
+            Airflow::from_cfm(point.airflow_cfm),
+            Pressure::from_in_wc(point.drop_in_wc),
+        )
+    });
+    DropData::new(points.collect(), dto.exponent)
+}
+
+fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
+    let field = |name: &str| format!("{place}: {name}");
+    match refused {
+        DropDataError::Empty => {
+            JobFileError::value(field("points"), "empty", "a drop needs at least one point")
+        }
+        DropDataError::BadPoint(airflow, drop) => JobFileError::value(
+            field("a point of the drop"),
+            format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
+            "airflow has to be above zero and the drop not below it",
+        ),
+        DropDataError::NotRising(airflow) => JobFileError::value(
+            field("airflow_cfm"),
+            airflow.cfm(),
+            "the points of a drop have to stand in order of rising airflow",
+        ),
+        DropDataError::BadExponent(exponent) => JobFileError::value(
+            field("exponent"),
+            exponent,
+            "it has to lie between 1 and 2.2",
+        ),
+    }
+}
+
+fn port(dto: &PortDto) -> Port {
+    Port {
+        id: PortId(dto.id),
+        after: ElementId(dto.after),
+    }
+}
+
+fn set(index: usize, dto: SetDto) -> Result<ReadingSet, JobFileError> {
+    let air = air(&place_of_set(index, &dto.name), &dto.air)?;
+    Ok(ReadingSet {
+        name: dto.name,
+        call: dto.call,
+        tap: dto.tap,
+        readings: dto.readings.iter().map(reading).collect(),
+        coil: dto.coil,
+        parts_out: dto.parts_out.into_iter().map(ElementId).collect(),
+        air,
+        power: dto.power_watts.map(Power::from_watts),
+        voltage: dto.voltage_volts.map(Voltage::from_volts),
+        signs_confirmed: dto.signs_confirmed,
+    })
+}
+
+fn reading(dto: &ReadingDto) -> Reading {
+    Reading {
+        at: match dto.at {
+            PlaceDto::Port(id) => ReadAt::Port(PortId(id)),
+            PlaceDto::Total => ReadAt::Total,
+        },
+        looks: dto
+            .looks_in_wc
+            .iter()
+            .copied()
+            .map(Pressure::from_in_wc)
+            .collect(),
+    }
+}
+
+fn air(place: &str, dto: &AirDto) -> Result<AirConditions, JobFileError> {
+    Ok(AirConditions {
+        altitude: Altitude::from_ft(dto.altitude_ft),
+        station_pressure: station_pressure(place, dto)?,
+        temperature: Temperature::from_f(dto.temperature_f),
+        humidity: humidity(place, dto)?,
+    })
+}
+
+fn station_pressure(place: &str, dto: &AirDto) -> Result<Option<Barometer>, JobFileError> {
+    match (dto.station_pressure_in_hg, dto.station_pressure_kpa) {
+        (None, None) => Ok(None),
+        (Some(inches), None) => Ok(Some(Barometer::from_in_hg(inches))),
+        (None, Some(kpa)) => Ok(Some(Barometer::from_kpa(kpa))),
+        (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
+            "{place}: the station pressure is given twice, as station_pressure_in_hg and station_pressure_kpa; one of them has to go"
+        ))),
+    }
+}
+
+fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
+    match (dto.humidity_percent, dto.humidity_fraction) {
+        (Some(percent), None) => Ok(percent / 100.0),
+        (None, Some(fraction)) => Ok(fraction),
+        (None, None) => Err(JobFileError::Contents(format!(
+            "{place}: the field humidity_percent is missing"
+        ))),
+        (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
+            "{place}: the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go"
+        ))),
+    }
+}
+
+fn target(dto: &TargetDto) -> Target {
+    match *dto {
+        TargetDto::Airflow { cfm } => Target::Airflow(Airflow::from_cfm(cfm)),
+        TargetDto::PerTon {
+            capacity_tons,
+            per_ton_cfm,
+        } => Target::PerTon {
+            capacity: Capacity::from_tons(capacity_tons),
+            per_ton: Airflow::from_cfm(per_ton_cfm),
+        },
+        TargetDto::HeatRise {
+            output_btuh,
+            rise_f,
+        } => Target::HeatRise {
+            output: HeatRate::from_btuh(output_btuh),
+            rise: TemperatureRise::from_f(rise_f),
+        },
+    }
+}
+
+fn limits(dto: &LimitsDto) -> Limits {
+    Limits {
+        accept_band: dto.accept_band_fraction,
+        return_drop: Pressure::from_in_wc(dto.return_drop_in_wc),
+        furnace_supply_drop: Pressure::from_in_wc(dto.furnace_supply_drop_in_wc),
+        least_static: Pressure::from_in_wc(dto.least_static_in_wc),
+        watts_per_cfm: dto.watts_per_cfm,
+    }
+}
+
+fn accuracy(dto: &AccuracyDto) -> Accuracy {
+    Accuracy {
+        manometer_fraction: dto.manometer_fraction,
+        manometer_floor: Pressure::from_in_wc(dto.manometer_floor_in_wc),
+        port_offset: Pressure::from_in_wc(dto.port_offset_in_wc),
+        table_fraction: dto.table_fraction,
+        exponent: dto.exponent,
+    }
+}

@@ -1,0 +1,10 @@
+//! The only part of the library that touches the disk: blower tables, jobs, settings, and how they are written safely.
+
+pub mod atomic_write;
+pub mod autosave;
+pub mod blower_file;
+pub mod demo;
+pub mod job_file;
+pub mod library;
+pub mod places;
+pub mod settings;

@@ -1,0 +1,174 @@
+//! Undo and redo as labelled snapshots of the whole job.
+
+use crate::edit::{self, CoalesceKey, Edit};
+use crate::model::job::Job;
+
+/// Steps that are kept.
+pub const MOST_STEPS: usize = 200;
+
+#[derive(Clone, Debug)]
+struct Step {
+    label: String,
+    before: Job,
+    key: Option<CoalesceKey>,
+}
+
+#[derive(Clone, Debug)]
+struct Undone {
+    label: String,
+    after: Job,
+}
+
+/// The job with its past and its future.
+#[derive(Clone, Debug, Default)]
+pub struct History {
+    job: Job,
+    past: Vec<Step>,
+    future: Vec<Undone>,
+    saved: Option<Job>,
+    revision: u64,
+}
+
+impl History {
+    /// Begins with a job that counts as saved.
+    pub fn of_saved(job: Job) -> Self {
+        Self {
+            saved: Some(job.clone()),
+            job,
+            ..Self::default()
+        }
+    }
+
+    /// Begins with a job that is not on the disk (recovered work).
+    pub fn of_unsaved(job: Job) -> Self {
+        Self { job, ..Self::default() }
+    }
+
+    /// The job.
+    pub const fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// Changes whenever the job does.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// Applies an edit as a step of its own, or as part of the last one when both belong together.
+    ///
+    /// # Errors
+    /// The edit's own sentence; nothing changes then.
+    pub fn apply(&mut self, edit: Edit) -> Result<(), String> {
+        let (label, key) = (edit.label(), edit.coalesce_key());
+        let before = self.job.clone();
+        edit::apply(&mut self.job, edit)?;
+        if self.job == before {
+            return Ok(());
+        }
+        self.revision += 1;
+        self.future.clear();
+        let goes_on = key.is_some() && self.past.last().is_some_and(|step| step.key == key);
+        if !goes_on {
+            self.past.push(Step { label, before, key });
+            let surplus = self.past.len().saturating_sub(MOST_STEPS);
+            self.past.drain(..surplus);
+        }
+        Ok(())
+    }
+
+    /// Takes the last step back.
+    pub fn undo(&mut self) -> Option<String> {
+        let step = self.past.pop()?;
+        let after = std::mem::replace(&mut self.job, step.before);
+        self.future.push(Undone { label: step.label.clone(), after });
+        self.revision += 1;
+        Some(step.label)
+    }
+
+    /// Does the last undone step again.
+    pub fn redo(&mut self) -> Option<String> {
+        let undone = self.future.pop()?;
+        let before = std::mem::replace(&mut self.job, undone.after);
+        self.past.push(Step { label: undone.label.clone(), before, key: None });
+        self.revision += 1;
+        Some(undone.label)
+    }
+
+    /// What undo would take back.
+    pub fn undo_label(&self) -> Option<&str> {
+        self.past.last().map(|step| step.label.as_str())
+    }
+
+    /// What redo would do again.
+    pub fn redo_label(&self) -> Option<&str> {
+        self.future.last().map(|step| step.label.as_str())
+    }
+
+    /// Remembers that the job is on the disk as it is.
+    pub fn mark_saved(&mut self) {
+        self.saved = Some(self.job.clone());
+        for step in &mut self.past {
+            step.key = None;
+        }
+    }
+
+    /// True when the job on the disk is another.
+    pub fn is_changed(&self) -> bool {
+        self.saved.as_ref() != Some(&self.job)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Temperature;
+
+    fn warm(f: f64) -> Edit {
+        Edit::Temperature(Temperature::from_f(f))
+    }
+
+    #[test]
+    fn undo_and_redo_are_each_others_inverse() {
+        let mut history = History::of_saved(Job::default());
+        history.apply(warm(75.0)).unwrap();
+        history.apply(Edit::Humidity(0.3)).unwrap();
+        let end = history.job().clone();
+        assert_eq!(history.undo().as_deref(), Some("humidity"));
+        assert_eq!(history.undo().as_deref(), Some("temperature"));
+        assert_eq!(history.job(), &Job::default());
+        assert!(!history.is_changed());
+        history.redo();
+        history.redo();
+        assert_eq!(history.job(), &end);
+        assert!(history.is_changed());
+    }
+
+    #[test]
+    fn typing_a_name_is_one_step() {
+        let mut history = History::of_saved(Job::default());
+        for text in ["A", "Al", "Ald"] {
+            history.apply(Edit::Title(text.to_owned())).unwrap();
+        }
+        history.undo();
+        assert_eq!(history.job().title, "");
+    }
+
+    #[test]
+    fn an_edit_that_changes_nothing_is_no_step() {
+        let mut history = History::of_saved(Job::default());
+        history.apply(Edit::Title(String::new())).unwrap();
+        assert_eq!(history.undo_label(), None);
+        let revision = history.revision();
+        assert!(history.apply(Edit::Humidity(2.0)).is_err());
+        assert_eq!(history.revision(), revision);
+    }
+
+    #[test]
+    fn a_new_edit_forgets_what_was_undone() {
+        let mut history = History::of_saved(Job::default());
+        history.apply(warm(75.0)).unwrap();
+        history.undo();
+        history.apply(warm(80.0)).unwrap();
+        assert_eq!(history.redo(), None);
+    }
+}

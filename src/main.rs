@@ -1,0 +1,27 @@
+//! Starts the window, or writes a report without one.
+
+use std::process::ExitCode;
+
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::cli;
+
+fn main() -> ExitCode {
+    cli::run(std::env::args_os().skip(1), |job| {
+        let start = Start::for_person(job);
+        let options = eframe::NativeOptions {
+            viewport: eframe::egui::ViewportBuilder::default()
+                .with_title("Tapcross")
+                .with_app_id("tapcross")
+                .with_inner_size([1440.0, 900.0])
+                .with_min_inner_size([480.0, 360.0])
+                .with_drag_and_drop(true),
+            ..eframe::NativeOptions::default()
+        };
+        let ran = eframe::run_native(
+            "Tapcross",
+            options,
+            Box::new(|cc| Ok(Box::new(TapcrossApp::new(&cc.egui_ctx, start)))),
+        );
+        ran.map_err(|error| format!("no window: {error}"))
+    })
+}

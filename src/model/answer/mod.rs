@@ -1,0 +1,254 @@
+//! Everything that follows from a job: one pure computation that screens and reports share.
+
+pub mod operation;
+pub mod plate;
+pub mod taps;
+
+use crate::model::air::BlowerAir;
+use crate::model::blower::BlowerTable;
+use crate::model::findings::{self, Finding};
+use crate::model::job::Job;
+use crate::model::job_check::{self, Problem};
+use crate::model::operating_point::{Crossing, NoCrossing};
+use crate::model::standing::{PathStanding, Standing};
+use crate::model::system_curve::SystemLoad;
+use crate::model::table_check::{self, TableProblem};
+use crate::model::tap_curve::{self, SingleRow, TapShape};
+use crate::model::tesp::{self, NotRead, StaticBudget};
+use crate::model::thin_air;
+use crate::model::uncertainty::{self, Spreads};
+use crate::units::{Airflow, Power, Pressure};
+use operation::{Inputs, LUMP_EXPONENT, NoOperation, Operation};
+use plate::PlateVerdict;
+use taps::TapAnswer;
+
+/// The target in the airflow that the blower must move, and its accepted band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TargetBand {
+    /// Actual airflow.
+    pub actual: Airflow,
+    /// The same at standard air.
+    pub standard: Airflow,
+    /// Lowest accepted.
+    pub low: Airflow,
+    /// Highest accepted.
+    pub high: Airflow,
+}
+
+/// Where the machine runs now.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Running {
+    /// The point on the tap in use.
+    pub now: Crossing,
+    /// What any tap has to work against on this path.
+    pub load: SystemLoad,
+    /// Readings and what was added to them.
+    pub budget: StaticBudget,
+    /// ± of airflow, static and every tap.
+    pub spreads: Spreads,
+    /// Both parts of its standing.
+    pub standing: Standing,
+    /// Against the rating plate.
+    pub plate: Option<PlateVerdict>,
+    /// Static that the return side takes, where two ports were read.
+    pub return_side: Option<Pressure>,
+    /// Static that the supply side takes, where two ports were read.
+    pub supply_side: Option<Pressure>,
+    /// Electric power: read, else the table's.
+    pub power: Option<Power>,
+}
+
+/// Why there is no point yet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NotRunning {
+    /// No machine chosen.
+    NoMachine,
+    /// No tap said, and the call runs none by the table's own map.
+    NoTap,
+    /// The table has no tap of this name.
+    NoSuchTap(String),
+    /// A reading is missing.
+    NotRead(NotRead),
+    /// A sign that needs a person's word first.
+    SignInDoubt,
+    /// Something typed cannot be right; the problems say what.
+    Unsound,
+    /// The static across the machine is not positive.
+    NoRise(Pressure),
+    /// The path asks for more than the curve reaches: a bound only.
+    PastTheEnd {
+        /// Airflow is below this, as sure as the table.
+        below: Airflow,
+        /// The static read.
+        tesp: Pressure,
+        /// Where the curve's extension ends.
+        end: Pressure,
+    },
+    /// A tap of one row, read elsewhere.
+    SingleRow(SingleRow),
+    /// The tap's data cannot be used; the problems say why.
+    Unusable,
+}
+
+/// All results of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// Remarks on the table.
+    pub table_problems: Vec<TableProblem>,
+    /// The table's taps as curves; unusable ones stay in their place.
+    pub shapes: Vec<TapShape>,
+    /// Index of the tap in use.
+    pub in_use: Option<usize>,
+    /// Air at the blower's inlet.
+    pub air: BlowerAir,
+    /// ρ/ρ_table.
+    pub density_ratio: f64,
+    /// The target.
+    pub target: Option<TargetBand>,
+    /// Where it runs, or why nothing can be said.
+    pub running: Result<Box<Running>, NotRunning>,
+    /// Every tap on the path as read.
+    pub taps: Vec<TapAnswer>,
+    /// Remarks on what was typed.
+    pub problems: Vec<Problem>,
+    /// What a practitioner would say.
+    pub findings: Vec<Finding>,
+}
+
+impl Answer {
+    /// Works everything out.
+    pub fn of(job: &Job) -> Self {
+        let empty = BlowerTable::default();
+        let table = job.machine.as_ref().unwrap_or(&empty);
+        let table_problems = if job.machine.is_some() { table_check::check(table) } else { Vec::new() };
+        let air = job.set().air.at_blower(table.kind, job.set().call);
+        let density_ratio = air.density / table.basis.table_density();
+        let in_use = job
+            .tap_in_use()
+            .and_then(|name| table.taps.iter().position(|tap| tap.name == name));
+        let mut answer = Self {
+            shapes: shapes(table, &table_problems, 1.0),
+            in_use,
+            target: target(job, air),
+            problems: job_check::check(job),
+            table_problems,
+            air,
+            density_ratio,
+            running: Err(NotRunning::NoMachine),
+            taps: Vec::new(),
+            findings: Vec::new(),
+        };
+        answer.running = answer.run(job);
+        answer.taps = taps::all(job, &answer);
+        answer.findings = findings::find(job, &answer);
+        answer
+    }
+
+    fn run(&mut self, job: &Job) -> Result<Box<Running>, NotRunning> {
+        let table = job.machine.as_ref().ok_or(NotRunning::NoMachine)?;
+        let budget = tesp::budget(job, table).map_err(NotRunning::NotRead)?;
+        if (budget.airflow_factor - 1.0).abs() > 0.0 {
+            self.shapes = shapes(table, &self.table_problems, budget.airflow_factor);
+        }
+        let in_use = match (self.in_use, job.tap_in_use()) {
+            (Some(index), _) => index,
+            (None, Some(name)) => return Err(NotRunning::NoSuchTap(name.to_owned())),
+            (None, None) => return Err(NotRunning::NoTap),
+        };
+        if job_check::sign_in_doubt(job) {
+            return Err(NotRunning::SignInDoubt);
+        }
+        if self.problems.iter().any(|problem| problem.severity == table_check::Severity::Error) {
+            return Err(NotRunning::Unsound);
+        }
+        let inputs = Inputs {
+            shapes: &self.shapes,
+            in_use,
+            budget,
+            density_ratio: self.density_ratio,
+            exponent: LUMP_EXPONENT,
+        };
+        let operation = operation::operate(&inputs).map_err(not_running)?;
+        Ok(Box::new(running(job, table, inputs, operation)))
+    }
+
+    /// The point, where there is one.
+    pub fn point(&self) -> Option<&Running> {
+        self.running.as_deref().ok()
+    }
+
+    /// The answer of the tap in use.
+    pub fn tap_in_use(&self) -> Option<&TapAnswer> {
+        self.taps.get(self.in_use?)
+    }
+}
+
+fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -> Vec<TapShape> {
+    table
+        .taps
+        .iter()
+        .enumerate()
+        .map(|(index, tap)| {
+            if table_check::tap_is_usable(problems, index) {
+                tap_curve::shape_of(&taps::at_factor(tap, airflow_factor), table.motor)
+            } else {
+                TapShape::Unusable
+            }
+        })
+        .collect()
+}
+
+fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
+    let actual = job.target?.actual(air.density);
+    if !(actual.is_finite() && actual > Airflow::ZERO) {
+        return None;
+    }
+    Some(TargetBand {
+        actual,
+        standard: crate::model::target::at_standard_air(actual, air.density),
+        low: actual * (1.0 - job.limits.accept_band),
+        high: actual * (1.0 + job.limits.accept_band),
+    })
+}
+
+fn not_running(reason: NoOperation) -> NotRunning {
+    match reason {
+        NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
+        NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
+            NotRunning::PastTheEnd { below, tesp, end }
+        }
+        NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),
+        NoOperation::NoCrossing(NoCrossing::Unusable, _) => NotRunning::Unusable,
+    }
+}
+
+fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation) -> Running {
+    let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy);
+    let Operation { now, load } = operation;
+    let return_side = inputs.budget.return_side(now.airflow);
+    Running {
+        standing: Standing { curve: now.standing, path: path_standing(table, &inputs) },
+        plate: table
+            .rated_maximum
+            .map(|limit| plate::judge(now.tesp, limit, inputs.density_ratio, spreads.tesp)),
+        supply_side: return_side.map(|taken| now.tesp - taken),
+        return_side,
+        power: job.set().power.or_else(|| match inputs.shapes.get(inputs.in_use) {
+            Some(TapShape::Curve(curve)) => curve.power_at(now.entry),
+            _ => None,
+        }),
+        budget: inputs.budget,
+        now,
+        load,
+        spreads,
+    }
+}
+
+/// A single total or two ports are `measured`; anything taken for granted, a single row, or thin air on a motor that seeks its torque or flow is `assumed`.
+fn path_standing(table: &BlowerTable, inputs: &Inputs<'_>) -> PathStanding {
+    let single = matches!(inputs.shapes.get(inputs.in_use), Some(TapShape::Single(_)));
+    if single || !inputs.budget.assumptions.is_empty() {
+        return PathStanding::Assumed;
+    }
+    thin_air::standing(table.motor, inputs.density_ratio)
+}

@@ -1,0 +1,262 @@
+//! Every tap on the path as read: where it would run, how sure that is, and what it would need.
+
+use crate::model::answer::operation::tap_crossing;
+use crate::model::answer::plate::{self, PlateVerdict};
+use crate::model::answer::{Answer, Running};
+use crate::model::blower::{BlowerTable, Call, Cell, HeatStage, Row, Tap, TapData};
+use crate::model::job::Job;
+use crate::model::needs::{self, Need};
+use crate::model::operating_point::{Crossing, NoCrossing};
+use crate::model::standing::{CurveStanding, Standing};
+use crate::model::tap_curve::{TapCurve, TapShape};
+use crate::model::target;
+use crate::model::thin_air;
+use crate::model::uncertainty::Spread;
+use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
+
+/// Where an airflow lies against the target's band.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// Under the band.
+    Short,
+    /// In the band.
+    InBand,
+    /// Over the band.
+    TooMuch,
+}
+
+/// Where a temperature rise lies against the plate's range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RiseSide {
+    /// Too much airflow for this heat.
+    UnderRange,
+    /// In the range.
+    InRange,
+    /// Too little airflow for this heat.
+    OverRange,
+}
+
+/// Temperature rise of a heating stage at a tap's airflow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StageRise {
+    /// The stage.
+    pub call: Call,
+    /// The rise, the blower's own heat included where its watts are known.
+    pub rise: TemperatureRise,
+    /// Against the plate's range, where it has one.
+    pub side: Option<RiseSide>,
+    /// True when the airflow is under the least that this heat needs.
+    pub under_minimum: bool,
+}
+
+/// A tap's point on the path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TapPoint {
+    /// Airflow, static, table entry.
+    pub crossing: Crossing,
+    /// ± of airflow and of gain.
+    pub spread: Spread,
+    /// Both parts of its standing.
+    pub standing: Standing,
+    /// Past the last row: airflow is below this published figure, as sure as the table.
+    pub below: Option<Airflow>,
+    /// Share of the target.
+    pub of_target: Option<f64>,
+    /// Against the target's band.
+    pub reach: Option<Reach>,
+    /// Standard airflow a ton.
+    pub per_ton: Option<Airflow>,
+    /// Electric power, from the table.
+    pub power: Option<Power>,
+    /// Rise of each heating stage.
+    pub rises: Vec<StageRise>,
+    /// Against the plate.
+    pub plate: Option<PlateVerdict>,
+    /// The table bars the tap here; with its note.
+    pub barred: Option<Option<String>>,
+    /// The table's note near here.
+    pub note: Option<String>,
+    /// The other end of the motor family's band in thin or dense air.
+    pub other_end: Option<Airflow>,
+}
+
+impl TapPoint {
+    /// The airflow that verdicts use: by extension where the curve is extended, which errs on the low side.
+    pub const fn airflow(&self) -> Airflow {
+        self.crossing.airflow
+    }
+
+    /// Electric power for each cfm, W/cfm.
+    pub fn watts_per_cfm(&self) -> Option<f64> {
+        Some(self.power?.watts() / self.crossing.airflow.cfm())
+    }
+
+    /// True when the tap lands in the band, at or under the plate, and is not barred.
+    pub fn is_answer(&self) -> bool {
+        let over = self.plate.is_some_and(|plate| plate.side == plate::PlateSide::Over);
+        self.reach == Some(Reach::InBand) && !over && self.barred.is_none()
+    }
+}
+
+/// One tap.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TapAnswer {
+    /// As the door panel names it.
+    pub name: String,
+    /// The calls that run it.
+    pub calls: Vec<Call>,
+    /// True for the tap that ran during the readings.
+    pub in_use: bool,
+    /// Where it would run; nothing while the path is unknown.
+    pub point: Option<Result<TapPoint, NoCrossing>>,
+    /// What it would need for the target; nothing while path or target are unknown.
+    pub need: Option<Need>,
+}
+
+impl TapAnswer {
+    /// The point, where there is one.
+    pub fn reached(&self) -> Option<&TapPoint> {
+        self.point.as_ref()?.as_ref().ok()
+    }
+}
+
+/// Every tap of the job's table, in the table's order.
+pub fn all(job: &Job, answer: &Answer) -> Vec<TapAnswer> {
+    let Some(table) = &job.machine else {
+        return Vec::new();
+    };
+    table
+        .taps
+        .iter()
+        .zip(&answer.shapes)
+        .enumerate()
+        .map(|(index, (tap, shape))| {
+            let running = answer.point();
+            let calls = table.calls.iter().filter(|(_, name)| *name == tap.name);
+            TapAnswer {
+                name: tap.name.clone(),
+                calls: calls.map(|(call, _)| *call).collect(),
+                in_use: answer.in_use == Some(index),
+                point: running.map(|running| point(job, table, answer, running, index, shape)),
+                need: running.and_then(|running| {
+                    let target = answer.target?.actual;
+                    let today = running.now.tesp;
+                    Some(needs::need(shape, &running.load, target, today, table.rated_maximum))
+                }),
+            }
+        })
+        .collect()
+}
+
+fn point(
+    job: &Job,
+    table: &BlowerTable,
+    answer: &Answer,
+    running: &Running,
+    index: usize,
+    shape: &TapShape,
+) -> Result<TapPoint, NoCrossing> {
+    let crossing = tap_crossing(shape, &running.load)?;
+    let curve = match shape {
+        TapShape::Curve(curve) => Some(curve),
+        _ => None,
+    };
+    let spread = running.spreads.taps.get(index).copied().flatten().unwrap_or_default();
+    let plate_spread = if answer.in_use == Some(index) { running.spreads.tesp } else { Pressure::ZERO };
+    let power = curve.and_then(|curve| curve.power_at(crossing.entry));
+    let standard = target::at_standard_air(crossing.airflow, answer.air.density);
+    Ok(TapPoint {
+        spread,
+        standing: Standing { curve: crossing.standing, ..running.standing },
+        below: curve.and_then(|curve| below(curve, &crossing)),
+        of_target: answer.target.map(|target| crossing.airflow / target.actual),
+        reach: answer.target.map(|target| reach(crossing.airflow, target.low, target.high)),
+        per_ton: job.capacity().map(|capacity| per_ton(standard, capacity)),
+        power,
+        rises: rises(job, table, crossing.airflow, power),
+        plate: table
+            .rated_maximum
+            .map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, plate_spread)),
+        barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
+        note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
+        other_end: curve.and_then(|curve| {
+            thin_air::other_end(curve, table.motor, crossing.tesp, answer.density_ratio)
+        }),
+        crossing,
+    })
+}
+
+fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {
+    let (last_esp, last_airflow) = curve.last();
+    let is_past = crossing.standing == CurveStanding::Extrapolated && crossing.entry > last_esp;
+    is_past.then_some(last_airflow)
+}
+
+/// Where an airflow lies against a band.
+pub fn reach(airflow: Airflow, low: Airflow, high: Airflow) -> Reach {
+    if airflow < low {
+        Reach::Short
+    } else if airflow > high {
+        Reach::TooMuch
+    } else {
+        Reach::InBand
+    }
+}
+
+/// Airflow a ton, both at standard air.
+pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
+    standard / capacity.tons()
+}
+
+fn rises(job: &Job, table: &BlowerTable, airflow: Airflow, power: Option<Power>) -> Vec<StageRise> {
+    table
+        .heating
+        .iter()
+        .map(|stage| {
+            let air = job.set().air.at_blower(table.kind, stage.call);
+            stage_rise(stage, airflow, power, air.density)
+        })
+        .collect()
+}
+
+fn stage_rise(stage: &HeatStage, airflow: Airflow, power: Option<Power>, density: Density) -> StageRise {
+    let heat = stage.output + power.map(Power::as_heat).unwrap_or_default();
+    let rise = target::rise_at(heat, airflow, density);
+    StageRise {
+        call: stage.call,
+        rise,
+        side: stage.rise.map(|(low, high)| {
+            if rise < low {
+                RiseSide::UnderRange
+            } else if rise > high {
+                RiseSide::OverRange
+            } else {
+                RiseSide::InRange
+            }
+        }),
+        under_minimum: stage.minimum_airflow.is_some_and(|least| airflow < least),
+    }
+}
+
+/// A tap with its airflows multiplied by a factor (another supply voltage).
+pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
+    let data = match &tap.data {
+        TapData::Range { airflow, from, to } => TapData::Range {
+            airflow: *airflow * factor,
+            from: *from,
+            to: *to,
+        },
+        TapData::Column(rows) => TapData::Column(
+            rows.iter()
+                .map(|row| Row {
+                    cell: match &row.cell {
+                        Cell::Airflow(airflow, note) => Cell::Airflow(*airflow * factor, note.clone()),
+                        gap => gap.clone(),
+                    },
+                    ..row.clone()
+                })
+                .collect(),
+        ),
+    };
+    Tap { name: tap.name.clone(), data }
+}

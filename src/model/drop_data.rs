@@ -1,0 +1,138 @@
+//! A part's pressure drop by data: one or more published points of airflow and drop.
+
+use crate::units::{Airflow, Pressure};
+
+/// Exponent for a part known at one airflow only: a square law, the law of fittings and grilles.
+pub const SQUARE_LAW: f64 = 2.0;
+/// Exponent of a media filter known at one airflow: measured mean of Q ~ ΔP^0.85 (Li et al. 2022, Sep. Purif. Technol. 284:120209, as the LBNL Modelica Buildings library cites it).
+pub const MEDIA_FILTER: f64 = 1.0 / 0.85;
+/// Exponent of a dry coil known at one airflow (common practice, no source).
+pub const DRY_COIL: f64 = 1.8;
+
+/// Why drop data cannot be used.
+#[derive(Clone, Debug, PartialEq)]
+pub enum DropDataError {
+    /// No points at all.
+    Empty,
+    /// A point's airflow is not above zero or its drop is negative, or one is not finite.
+    BadPoint(Airflow, Pressure),
+    /// Two points at the same airflow, or airflows that do not rise.
+    NotRising(Airflow),
+    /// The exponent is outside 1 to 2.2.
+    BadExponent(f64),
+}
+
+/// Drop against airflow: a power law through one point, power laws between several.
+///
+/// Between two points the curve is `ΔP = C·Qⁿ` through both; past the ends the nearest pair's law goes on.
+/// Valid for airflow ≥ 0; drops are zero at no flow.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DropData {
+    points: Vec<(Airflow, Pressure)>,
+    exponent: f64,
+}
+
+impl DropData {
+    /// Data through `points` (rising airflow), with `exponent` (1 to 2.2) where there is only one.
+    ///
+    /// # Errors
+    /// Names the first point that is out of order or out of range.
+    pub fn new(points: Vec<(Airflow, Pressure)>, exponent: f64) -> Result<Self, DropDataError> {
+        if points.is_empty() {
+            return Err(DropDataError::Empty);
+        }
+        if !(1.0..=2.2).contains(&exponent) {
+            return Err(DropDataError::BadExponent(exponent));
+        }
+        let usable = |&(airflow, drop): &(Airflow, Pressure)| {
+            airflow.is_finite() && airflow > Airflow::ZERO && drop.is_finite() && drop >= Pressure::ZERO
+        };
+        if let Some(&(airflow, drop)) = points.iter().find(|point| !usable(point)) {
+            return Err(DropDataError::BadPoint(airflow, drop));
+        }
+        if let Some(pair) = points.windows(2).find(|pair| pair[1].0 <= pair[0].0) {
+            return Err(DropDataError::NotRising(pair[1].0));
+        }
+        Ok(Self { points, exponent })
+    }
+
+    /// Data known at one airflow.
+    ///
+    /// # Errors
+    /// As [`DropData::new`].
+    pub fn at(airflow: Airflow, drop: Pressure, exponent: f64) -> Result<Self, DropDataError> {
+        Self::new(vec![(airflow, drop)], exponent)
+    }
+
+    /// The points it was made of.
+    pub fn points(&self) -> &[(Airflow, Pressure)] {
+        &self.points
+    }
+
+    /// The exponent for a single point.
+    pub const fn exponent(&self) -> f64 {
+        self.exponent
+    }
+
+    /// Coefficient and exponent of the power law that holds at an airflow, `ΔP = C·Qⁿ` with Q in cfm and ΔP in in. w.c.
+    pub fn law_at(&self, airflow: Airflow) -> (f64, f64) {
+        let [.., last] = &self.points[..] else {
+            return (0.0, self.exponent);
+        };
+        let pair = self
+            .points
+            .windows(2)
+            .find(|pair| airflow <= pair[1].0)
+            .or_else(|| self.points.windows(2).last());
+        let (point, exponent) = match pair {
+            Some([from, to]) if from.1 > Pressure::ZERO && to.1 > Pressure::ZERO => {
+                (*from, (to.1 / from.1).ln() / (to.0 / from.0).ln())
+            }
+            _ => (*last, self.exponent),
+        };
+        (point.1.in_wc() / point.0.cfm().powf(exponent), exponent)
+    }
+
+    /// Drop at an airflow (≥ 0).
+    pub fn at_airflow(&self, airflow: Airflow) -> Pressure {
+        let (coefficient, exponent) = self.law_at(airflow);
+        Pressure::from_in_wc(coefficient * airflow.cfm().max(0.0).powf(exponent))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn point(cfm: f64, in_wc: f64) -> (Airflow, Pressure) {
+        (Airflow::from_cfm(cfm), Pressure::from_in_wc(in_wc))
+    }
+
+    #[test]
+    fn two_points_give_coefficient_and_exponent() {
+        let filter = DropData::new(vec![point(800.0, 0.10), point(1600.0, 0.25)], SQUARE_LAW).unwrap();
+        let (_, exponent) = filter.law_at(Airflow::from_cfm(1200.0));
+        assert!((exponent - 2.5_f64.log2()).abs() < 1e-12);
+        assert!((filter.at_airflow(Airflow::from_cfm(1600.0)).in_wc() - 0.25).abs() < 1e-12);
+        assert!((filter.at_airflow(Airflow::from_cfm(800.0)).in_wc() - 0.10).abs() < 1e-12);
+    }
+
+    #[test]
+    fn one_point_follows_its_exponent() {
+        let grille = DropData::at(Airflow::from_cfm(1000.0), Pressure::from_in_wc(0.05), SQUARE_LAW).unwrap();
+        assert!((grille.at_airflow(Airflow::from_cfm(2000.0)).in_wc() - 0.20).abs() < 1e-12);
+        assert!(grille.at_airflow(Airflow::ZERO).in_wc().abs() < 1e-12);
+    }
+
+    #[test]
+    fn points_out_of_order_are_named() {
+        assert_eq!(
+            DropData::new(vec![point(1600.0, 0.25), point(800.0, 0.10)], SQUARE_LAW),
+            Err(DropDataError::NotRising(Airflow::from_cfm(800.0)))
+        );
+        assert_eq!(
+            DropData::new(vec![point(800.0, -0.10)], SQUARE_LAW),
+            Err(DropDataError::BadPoint(Airflow::from_cfm(800.0), Pressure::from_in_wc(-0.10)))
+        );
+    }
+}

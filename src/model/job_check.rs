@@ -1,0 +1,366 @@
+//! What cannot be right, or is odd, in what a person typed: one sentence each, at its field.
+
+use crate::model::air::{ALTITUDE_RANGE, standard_pressure};
+use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use crate::model::job::Job;
+use crate::model::limits::CAPACITY_RANGE;
+use crate::model::readings::{ReadAt, Reading};
+use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
+use crate::model::target::Target;
+use crate::units::{
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Pressure, Temperature, TemperatureRise,
+    UnitSystem, Voltage, show,
+};
+
+/// A reading past this is questioned: ten times an everyday one.
+pub const ODD_READING: Pressure = Pressure::from_in_wc(1.5);
+
+/// The field that a remark belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Field {
+    /// Static before the blower.
+    ReturnReading,
+    /// Static after the blower.
+    SupplyReading,
+    /// Total external static as one number.
+    TotalReading,
+    /// The tap in use.
+    Tap,
+    /// The target.
+    Target,
+    /// Capacity of the outdoor unit.
+    Capacity,
+    /// Altitude.
+    Altitude,
+    /// Station pressure.
+    StationPressure,
+    /// Return air temperature.
+    Temperature,
+    /// Return air humidity.
+    Humidity,
+    /// Supply voltage.
+    Voltage,
+    /// Accepted band about the target.
+    AcceptBand,
+    /// The chain of elements.
+    Path,
+}
+
+impl Field {
+    /// The field of a reading; any port that is not the one before the blower counts as after it.
+    pub const fn of_reading(at: ReadAt) -> Self {
+        match at {
+            ReadAt::Port(port) if port.0 == RETURN_PORT.0 => Self::ReturnReading,
+            ReadAt::Port(_) => Self::SupplyReading,
+            ReadAt::Total => Self::TotalReading,
+        }
+    }
+}
+
+/// One remark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// Where.
+    pub field: Field,
+    /// How grave.
+    pub severity: Severity,
+    /// The sentence, in the stored units.
+    pub message: String,
+}
+
+/// Every remark on a job.
+pub fn check(job: &Job) -> Vec<Problem> {
+    let set = job.set();
+    let mut problems = Vec::new();
+    let mut error = |field, result: Result<(), String>| {
+        if let Err(message) = result {
+            problems.push(Problem { field, severity: Severity::Error, message });
+        }
+    };
+    error(Field::Altitude, altitude(set.air.altitude));
+    error(Field::Temperature, temperature(set.air.temperature));
+    error(Field::Humidity, humidity(set.air.humidity));
+    if let Some(pressure) = set.air.station_pressure {
+        error(Field::StationPressure, station_pressure(pressure));
+    }
+    if let Some(target) = &job.target {
+        error(Field::Target, self::target(target));
+    }
+    if let Some(voltage) = set.voltage {
+        error(Field::Voltage, self::voltage(voltage));
+    }
+    if let Some(capacity) = job.outdoor_unit {
+        error(Field::Capacity, self::capacity(capacity));
+    }
+    error(Field::AcceptBand, accept_band(job.limits.accept_band));
+    if job.machine.is_some() {
+        error(Field::Path, job.path.problem().map_or(Ok(()), Err));
+    }
+    for taken in &set.readings {
+        for look in &taken.looks {
+            error(Field::of_reading(taken.at), reading(*look));
+        }
+    }
+    error(Field::Tap, known_tap(job));
+    problems.extend(questions(job));
+    problems
+}
+
+fn known_tap(job: &Job) -> Result<(), String> {
+    let (Some(table), Some(tap)) = (&job.machine, job.tap_in_use()) else {
+        return Ok(());
+    };
+    if table.tap(tap).is_some() {
+        return Ok(());
+    }
+    let word = table.motor.tap_word();
+    Err(format!(
+        "The table has no {word} \"{tap}\"; it has {}",
+        tap_names(table)
+    ))
+}
+
+fn questions(job: &Job) -> Vec<Problem> {
+    let set = job.set();
+    let units = UnitSystem::InchPound;
+    let mut problems = Vec::new();
+    let mut ask = |field, message| {
+        problems.push(Problem { field, severity: Severity::Question, message });
+    };
+    if set.air.looks_like_sea_level_pressure() {
+        let station = set.air.pressure();
+        ask(
+            Field::StationPressure,
+            format!(
+                "{} at {} looks like the weather service's sea-level figure; the place itself would read about {}",
+                show::barometer(station, units),
+                show::altitude(set.air.altitude, units),
+                show::barometer(standard_pressure(set.air.altitude), units)
+            ),
+        );
+    }
+    for (field, at) in [
+        (Field::ReturnReading, ReadAt::Port(RETURN_PORT)),
+        (Field::SupplyReading, ReadAt::Port(SUPPLY_PORT)),
+        (Field::TotalReading, ReadAt::Total),
+    ] {
+        let Some(average) = set.at(at).and_then(Reading::average) else {
+            continue;
+        };
+        if average.abs() > ODD_READING {
+            ask(
+                field,
+                format!(
+                    "{} is ten times an everyday reading; is it {}?",
+                    show::pressure(average, units),
+                    show::number(average.in_wc() / 10.0, 2)
+                ),
+            );
+        }
+        if !set.signs_confirmed
+            && let Some(message) = sign_question(field, average)
+        {
+            ask(field, message);
+        }
+    }
+    problems
+}
+
+fn sign_question(field: Field, average: Pressure) -> Option<String> {
+    let shown = show::pressure_signed(average, UnitSystem::InchPound);
+    match field {
+        Field::ReturnReading if average > Pressure::ZERO => Some(format!(
+            "{shown} before the blower: is the return pressurised, are the hoses swapped, or is it −{}?",
+            show::number(average.in_wc(), 2)
+        )),
+        Field::SupplyReading if average < Pressure::ZERO => Some(format!(
+            "{shown} after the blower: are the hoses swapped, or is it +{}?",
+            show::number(-average.in_wc(), 2)
+        )),
+        Field::TotalReading if average < Pressure::ZERO => Some(format!(
+            "A total of {shown}: are the hoses swapped, or is it {}?",
+            show::number(-average.in_wc(), 2)
+        )),
+        _ => None,
+    }
+}
+
+/// True while a reading's sign waits for a person's word.
+pub fn sign_in_doubt(job: &Job) -> bool {
+    let set = job.set();
+    let average = |at| set.at(at).and_then(Reading::average).unwrap_or_default();
+    !set.signs_confirmed
+        && (average(ReadAt::Port(RETURN_PORT)) > Pressure::ZERO
+            || average(ReadAt::Port(SUPPLY_PORT)) < Pressure::ZERO
+            || average(ReadAt::Total) < Pressure::ZERO)
+}
+
+/// A reading within what a manometer on such a machine can show.
+///
+/// # Errors
+/// The sentence.
+pub fn reading(value: Pressure) -> Result<(), String> {
+    if value.is_finite() && value.abs() <= HIGHEST_ESP {
+        return Ok(());
+    }
+    Err(format!(
+        "A reading of {} cannot be on such a blower; readings lie within ±{} in. w.c. (12 for 0.12?)",
+        show::pressure(value, UnitSystem::InchPound),
+        show::number(HIGHEST_ESP.in_wc(), 0)
+    ))
+}
+
+/// An altitude where people live.
+///
+/// # Errors
+/// The sentence.
+pub fn altitude(value: Altitude) -> Result<(), String> {
+    let (low, high) = ALTITUDE_RANGE;
+    in_range(value >= low && value <= high, || {
+        format!(
+            "An altitude of {} ft cannot be; houses stand between {} and {} ft",
+            show::number(value.ft(), 0),
+            show::number(low.ft(), 0),
+            show::number(high.ft(), 0)
+        )
+    })
+}
+
+/// A relative humidity, as a fraction.
+///
+/// # Errors
+/// The sentence.
+pub fn humidity(value: f64) -> Result<(), String> {
+    in_range((0.0..=1.0).contains(&value), || {
+        format!(
+            "A relative humidity of {} % cannot be; it lies between 0 and 100 %",
+            show::trimmed(value * 100.0, 1)
+        )
+    })
+}
+
+/// Return air that a blower can breathe.
+///
+/// # Errors
+/// The sentence.
+pub fn temperature(value: Temperature) -> Result<(), String> {
+    in_range((-40.0..=150.0).contains(&value.f()), || {
+        format!(
+            "Return air of {} °F cannot be; it lies between −40 and 150 °F",
+            show::trimmed(value.f(), 1)
+        )
+    })
+}
+
+/// A pressure that a barometer on the ground can show.
+///
+/// # Errors
+/// The sentence.
+pub fn station_pressure(value: Barometer) -> Result<(), String> {
+    in_range((40.0..=112.0).contains(&value.kpa()), || {
+        format!(
+            "A station pressure of {} in. Hg cannot be; it lies between 12 and 33 in. Hg",
+            show::number(value.in_hg(), 2)
+        )
+    })
+}
+
+/// A supply voltage of the machines this program is for.
+///
+/// # Errors
+/// The sentence.
+pub fn voltage(value: Voltage) -> Result<(), String> {
+    in_range((90.0..=500.0).contains(&value.volts()), || {
+        format!(
+            "A supply of {} V cannot be; it lies between 90 and 500 V",
+            show::trimmed(value.volts(), 1)
+        )
+    })
+}
+
+/// A capacity of the machines this program is for.
+///
+/// # Errors
+/// The sentence.
+pub fn capacity(value: Capacity) -> Result<(), String> {
+    let (low, high) = CAPACITY_RANGE;
+    in_range(value >= low && value <= high, || {
+        format!(
+            "A capacity of {} ton cannot be; it lies between {} and {} ton",
+            show::trimmed(value.tons(), 2),
+            show::trimmed(low.tons(), 1),
+            show::trimmed(high.tons(), 1)
+        )
+    })
+}
+
+/// An accepted band about the target, as a fraction.
+///
+/// # Errors
+/// The sentence.
+pub fn accept_band(value: f64) -> Result<(), String> {
+    in_range((0.01..=0.5).contains(&value), || {
+        format!(
+            "An accepted band of ±{} % cannot be; it lies between 1 and 50 %",
+            show::trimmed(value * 100.0, 1)
+        )
+    })
+}
+
+/// A target that a blower could move.
+///
+/// # Errors
+/// The sentence.
+pub fn target(value: &Target) -> Result<(), String> {
+    match *value {
+        Target::Airflow(airflow) => airflow_in_range("A target", airflow),
+        Target::PerTon { capacity, per_ton } => {
+            self::capacity(capacity)?;
+            in_range((100.0..=1000.0).contains(&per_ton.cfm()), || {
+                format!(
+                    "{} cfm per ton cannot be; 350 to 450 is usual",
+                    show::trimmed(per_ton.cfm(), 1)
+                )
+            })
+        }
+        Target::HeatRise { output, rise } => {
+            heat_output(output)?;
+            temperature_rise(rise)
+        }
+    }
+}
+
+fn heat_output(output: HeatRate) -> Result<(), String> {
+    in_range((1_000.0..=500_000.0).contains(&output.btuh()), || {
+        format!(
+            "A heat output of {} Btu/h cannot be; it lies between 1,000 and 500,000 Btu/h",
+            show::number(output.btuh(), 0)
+        )
+    })
+}
+
+fn temperature_rise(rise: TemperatureRise) -> Result<(), String> {
+    in_range((5.0..=150.0).contains(&rise.f()), || {
+        format!(
+            "A temperature rise of {} °F cannot be; it lies between 5 and 150 °F",
+            show::trimmed(rise.f(), 1)
+        )
+    })
+}
+
+fn airflow_in_range(what: &str, airflow: Airflow) -> Result<(), String> {
+    in_range(
+        airflow.is_finite() && airflow.cfm() >= 50.0 && airflow <= HIGHEST_AIRFLOW,
+        || {
+            format!(
+                "{what} of {} cfm cannot be; it lies between 50 and {} cfm",
+                show::trimmed(airflow.cfm(), 1),
+                show::number(HIGHEST_AIRFLOW.cfm(), 0)
+            )
+        },
+    )
+}
+
+fn in_range(holds: bool, sentence: impl Fn() -> String) -> Result<(), String> {
+    if holds { Ok(()) } else { Err(sentence()) }
+}

@@ -1,0 +1,38 @@
+//! Limits that verdicts use: data that a person may change, each with its source.
+
+use crate::units::{Capacity, Pressure};
+
+/// The editable limits of a job.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Accepted difference from the target, as a fraction (0.10 is ten percent).
+    ///
+    /// Default ±10 % (common practice, no source; ANSI/RESNET/ACCA 310 grade I accepts ±15 %, recalled from memory).
+    pub accept_band: f64,
+    /// Most that the return grille and duct should take: 0.10 to 0.15 in. w.c. (common practice, no source).
+    pub return_drop: Pressure,
+    /// Most that the supply side of a furnace with an outside coil should take: 0.5 to 0.6 in. w.c. (common practice, no source).
+    pub furnace_supply_drop: Pressure,
+    /// Total external static under this points at a leak, an open panel or a missing part: 0.20 in. w.c. (common practice, no source).
+    pub least_static: Pressure,
+    /// Electric power for each cfm: 0.58 W/cfm (Title 24 Part 6 §150.0(m)13, air handlers that are not gas furnaces; recalled from memory and read in a copy of the source).
+    pub watts_per_cfm: f64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            accept_band: 0.10,
+            return_drop: Pressure::from_in_wc(0.15),
+            furnace_supply_drop: Pressure::from_in_wc(0.60),
+            least_static: Pressure::from_in_wc(0.20),
+            watts_per_cfm: 0.58,
+        }
+    }
+}
+
+/// Airflow a ton that the trade calls usual: 350 to 450 cfm (common practice, no source).
+pub const USUAL_CFM_PER_TON: (f64, f64) = (350.0, 450.0);
+
+/// Capacities that residential and light commercial equipment has.
+pub const CAPACITY_RANGE: (Capacity, Capacity) = (Capacity::from_tons(0.5), Capacity::from_tons(25.0));

@@ -1,0 +1,162 @@
+//! Pressure drop of an air path against airflow: power laws and published drop data, added up in series.
+
+use crate::model::drop_data::{DropData, SQUARE_LAW};
+use crate::units::{Airflow, Pressure};
+
+/// `ΔP = C·Qⁿ`, Q in cfm, ΔP in in. w.c.; C may be negative where a drop is taken off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PowerLaw {
+    /// Coefficient, in. w.c. a cfmⁿ.
+    pub coefficient: f64,
+    /// Exponent, 1 to 2.2.
+    pub exponent: f64,
+}
+
+impl PowerLaw {
+    /// The law with an exponent that passes through a measured point (airflow above zero).
+    pub fn through(airflow: Airflow, drop: Pressure, exponent: f64) -> Self {
+        Self {
+            coefficient: drop.in_wc() / airflow.cfm().powf(exponent),
+            exponent,
+        }
+    }
+}
+
+/// A sum of drops.
+///
+/// Square-law parts are kept as one coefficient, so that the common case costs one multiplication.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SystemCurve {
+    square: f64,
+    laws: Vec<PowerLaw>,
+    data: Vec<(DropData, f64)>,
+}
+
+impl SystemCurve {
+    /// The square-law curve through one measured point.
+    pub fn square_through(airflow: Airflow, drop: Pressure) -> Self {
+        let mut curve = Self::default();
+        curve.add_law(PowerLaw::through(airflow, drop, SQUARE_LAW));
+        curve
+    }
+
+    /// Adds a power law in series.
+    pub fn add_law(&mut self, law: PowerLaw) {
+        if law.exponent.total_cmp(&SQUARE_LAW).is_eq() {
+            self.square += law.coefficient;
+        } else {
+            self.laws.push(law);
+        }
+    }
+
+    /// Adds (factor 1) or takes off (factor −1) a part known by data.
+    pub fn add_data(&mut self, data: &DropData, factor: f64) {
+        match data.points() {
+            [(airflow, drop)] => {
+                let law = PowerLaw::through(*airflow, *drop * factor, data.exponent());
+                self.add_law(law);
+            }
+            _ => self.data.push((data.clone(), factor)),
+        }
+    }
+
+    /// Every part of another curve, in series.
+    pub fn add(&mut self, other: &Self) {
+        self.square += other.square;
+        self.laws.extend_from_slice(&other.laws);
+        self.data.extend_from_slice(&other.data);
+    }
+
+    /// Drop at an airflow (≥ 0).
+    pub fn drop_at(&self, airflow: Airflow) -> Pressure {
+        Pressure::from_in_wc(self.value_and_slope(airflow.cfm()).0)
+    }
+
+    /// Drop in in. w.c. and its slope in in. w.c. a cfm, at an airflow in cfm.
+    #[inline]
+    pub fn value_and_slope(&self, cfm: f64) -> (f64, f64) {
+        let cfm = cfm.max(0.0);
+        let mut value = self.square * cfm * cfm;
+        let mut slope = 2.0 * self.square * cfm;
+        if self.laws.is_empty() && self.data.is_empty() || cfm == 0.0 {
+            return (value, slope);
+        }
+        let logarithm = cfm.ln();
+        let mut add = |coefficient: f64, exponent: f64| {
+            let drop = coefficient * (exponent * logarithm).exp();
+            value += drop;
+            slope += exponent * drop / cfm;
+        };
+        for law in &self.laws {
+            add(law.coefficient, law.exponent);
+        }
+        for (data, factor) in &self.data {
+            let (coefficient, exponent) = data.law_at(Airflow::from_cfm(cfm));
+            add(factor * coefficient, exponent);
+        }
+        (value, slope)
+    }
+}
+
+/// What a tap has to work against, in the table's own terms.
+///
+/// The table is entered with `(ΔP_path + corrections) / r`; the plate is compared with ΔP_path alone.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SystemLoad {
+    /// External drop of the path, at the job's density.
+    pub external: SystemCurve,
+    /// Inside parts as they are less as they were tested, at the job's density.
+    pub corrections: SystemCurve,
+    /// ρ/ρ_table, above zero.
+    pub density_ratio: f64,
+}
+
+impl SystemLoad {
+    /// Total external static at an airflow.
+    pub fn tesp(&self, airflow: Airflow) -> Pressure {
+        self.external.drop_at(airflow)
+    }
+
+    /// ESP with which the table is entered at an airflow.
+    pub fn entry(&self, airflow: Airflow) -> Pressure {
+        Pressure::from_in_wc(self.entry_and_slope(airflow.cfm()).0)
+    }
+
+    /// Table entry in in. w.c. and its slope at an airflow in cfm.
+    #[inline]
+    pub fn entry_and_slope(&self, cfm: f64) -> (f64, f64) {
+        let (external, external_slope) = self.external.value_and_slope(cfm);
+        let (inside, inside_slope) = self.corrections.value_and_slope(cfm);
+        (
+            (external + inside) / self.density_ratio,
+            (external_slope + inside_slope) / self.density_ratio,
+        )
+    }
+
+    /// TESP that corresponds to a table entry at an airflow.
+    pub fn tesp_for_entry(&self, entry: Pressure, airflow: Airflow) -> Pressure {
+        entry * self.density_ratio - self.corrections.drop_at(airflow)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_square_law_passes_through_its_point() {
+        let curve = SystemCurve::square_through(Airflow::from_cfm(1225.0), Pressure::from_in_wc(0.83));
+        assert!((curve.drop_at(Airflow::from_cfm(1225.0)).in_wc() - 0.83).abs() < 1e-15);
+        assert!((curve.drop_at(Airflow::from_cfm(2450.0)).in_wc() - 3.32).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_slope_is_the_derivative() {
+        let mut curve = SystemCurve::square_through(Airflow::from_cfm(1000.0), Pressure::from_in_wc(0.4));
+        curve.add_law(PowerLaw::through(Airflow::from_cfm(1000.0), Pressure::from_in_wc(0.2), 1.2));
+        let (below, _) = curve.value_and_slope(999.9);
+        let (above, _) = curve.value_and_slope(1000.1);
+        let (_, slope) = curve.value_and_slope(1000.0);
+        assert!((slope - (above - below) / 0.2).abs() < 1e-9);
+    }
+}

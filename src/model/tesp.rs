@@ -1,0 +1,285 @@
+//! From readings to total external static pressure and to the ESP with which the table is entered.
+//!
+//! TESP is static at the table's outlet plane minus static at its inlet plane; a port that does not stand at its plane is brought there by the drops between, by data.
+//! The table entry adds what inside parts drop more (or less) than when they were tested.
+
+use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
+use crate::model::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::job::Job;
+use crate::model::readings::{CoilState, ReadAt, ReadingSet};
+use crate::model::system_curve::SystemCurve;
+use crate::units::{Airflow, Pressure};
+
+/// The raw difference that the manometer gave.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ReadDifference {
+    /// Two ports against the rooms.
+    Ports {
+        /// Port before the blower.
+        before: (PortId, Pressure),
+        /// Port after the blower.
+        after: (PortId, Pressure),
+    },
+    /// One number, straight across the machine.
+    Total(Pressure),
+}
+
+impl ReadDifference {
+    /// Static after the blower minus static before it.
+    pub fn across(&self) -> Pressure {
+        match self {
+            Self::Ports { before, after } => after.1 - before.1,
+            Self::Total(total) => *total,
+        }
+    }
+}
+
+/// Why there is no total external static yet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotRead {
+    /// No readings at all.
+    Nothing,
+    /// Only the port after the blower is read.
+    Before,
+    /// Only the port before the blower is read.
+    After,
+}
+
+/// Something that had to be taken for granted, and which way it errs.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Assumption {
+    /// An external part between port and plane has no data: TESP is at least what is shown.
+    OutsideDropUnknown(ElementKind),
+    /// An inside part between port and plane has no data: TESP is at most what is shown.
+    InsideDropUnknown(ElementKind),
+    /// The slot is empty, the table has the filter, its drop as tested is not printed: airflow errs on the low side.
+    FilterAsTestedUnknown,
+    /// The coil is wet, the table dry, and prints no correction: airflow errs on the high side.
+    WetCoilUnknown,
+    /// The coil is dry, the table wet, and prints no correction: airflow errs on the low side.
+    DryCoilUnknown,
+    /// The return enters in another way than in the test, and the table prints no correction.
+    ReturnOpeningsDiffer,
+    /// The supply voltage is not the table's, and the table prints no correction.
+    VoltageDiffers,
+    /// A part's drop was brought in by data, not read.
+    ByData(ElementKind),
+    /// Airflow at another supply voltage follows the table's printed factor.
+    VoltageByTable,
+}
+
+/// Readings, and what has to be added to them, at the flow that the answer gives.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StaticBudget {
+    /// What the manometer gave.
+    pub read: ReadDifference,
+    /// Drops by data that bring the ports to the planes; inside ones count negative.
+    pub to_planes: SystemCurve,
+    /// Drops of inside parts as they are, less as they were tested.
+    pub corrections: SystemCurve,
+    /// Parts by data on each side: (before the blower, signed), for the split by side.
+    pub before_plane: SystemCurve,
+    /// Factor on the table's airflow for the supply voltage (1 at the table's own).
+    pub airflow_factor: f64,
+    /// What was taken for granted.
+    pub assumptions: Vec<Assumption>,
+}
+
+impl StaticBudget {
+    /// Total external static at an airflow.
+    pub fn tesp(&self, airflow: Airflow) -> Pressure {
+        self.read.across() + self.to_planes.drop_at(airflow)
+    }
+
+    /// Static that the return side takes, from the rooms to the inlet plane; unknown from a single total.
+    pub fn return_side(&self, airflow: Airflow) -> Option<Pressure> {
+        match self.read {
+            ReadDifference::Ports { before, .. } => {
+                Some(-before.1 + self.before_plane.drop_at(airflow))
+            }
+            ReadDifference::Total(_) => None,
+        }
+    }
+}
+
+/// Which readings of a set give the difference across the machine.
+///
+/// With a total and two ports both read, the ports win, for they say more.
+///
+/// # Errors
+/// Says which side is missing.
+pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Result<ReadDifference, NotRead> {
+    let inside = path.inside(basis);
+    let nearest = |before_blower: bool, plane: usize| {
+        path.ports
+            .iter()
+            .filter(|port| path.is_before_blower(port.id) == Some(before_blower))
+            .filter_map(|port| Some((port.id, set.at(ReadAt::Port(port.id))?.average()?)))
+            .min_by_key(|(id, _)| path.elements_before(*id).map(|passed| passed.abs_diff(plane)))
+    };
+    let before = nearest(true, *inside.start());
+    let after = nearest(false, *inside.end() + 1);
+    let total = set.at(ReadAt::Total).and_then(|reading| reading.average());
+    match (before, after, total) {
+        (Some(before), Some(after), _) => Ok(ReadDifference::Ports { before, after }),
+        (_, _, Some(total)) => Ok(ReadDifference::Total(total)),
+        (None, None, None) => Err(NotRead::Nothing),
+        (None, Some(_), None) => Err(NotRead::Before),
+        (Some(_), None, None) => Err(NotRead::After),
+    }
+}
+
+/// Everything between the readings of a job's first set and the table.
+///
+/// # Errors
+/// Says which side has not been read.
+pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
+    let set = job.set();
+    let mut budget = StaticBudget {
+        read: read_difference(&job.path, &table.basis, set)?,
+        to_planes: SystemCurve::default(),
+        corrections: SystemCurve::default(),
+        before_plane: SystemCurve::default(),
+        airflow_factor: 1.0,
+        assumptions: Vec::new(),
+    };
+    bring_to_planes(&mut budget, &job.path, table, set);
+    correct_filter(&mut budget, &job.path, table, set);
+    correct_coil(&mut budget, &job.path, table, set);
+    correct_return_openings(&mut budget, job.return_openings, table);
+    correct_voltage(&mut budget, table, set);
+    Ok(budget)
+}
+
+fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+    let ReadDifference::Ports { before, after } = budget.read else {
+        return;
+    };
+    let inside = path.inside(&table.basis);
+    let inlet = *inside.start();
+    let outlet = *inside.end() + 1;
+    let before = path.elements_before(before.0).unwrap_or(inlet);
+    let after = path.elements_before(after.0).unwrap_or(outlet);
+    let elements = |from: usize, to: usize| path.elements.get(from..to).unwrap_or_default();
+    let mut both = SystemCurve::default();
+    let mut bring = |part: &[Element], side: Side, sign: f64| {
+        let mut curve = SystemCurve::default();
+        for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
+            add_part(&mut curve, &mut budget.assumptions, element, table, sign);
+        }
+        both.add(&curve);
+        if side == Side::Return {
+            budget.before_plane.add(&curve);
+        }
+    };
+    bring(elements(before, inlet.max(before)), Side::Return, 1.0);
+    bring(elements(inlet.min(before), before), Side::Return, -1.0);
+    bring(elements(outlet.min(after), after), Side::Supply, 1.0);
+    bring(elements(after, outlet.max(after)), Side::Supply, -1.0);
+    budget.to_planes = both;
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Return,
+    Supply,
+}
+
+fn add_part(
+    curve: &mut SystemCurve,
+    assumptions: &mut Vec<Assumption>,
+    element: &Element,
+    table: &BlowerTable,
+    sign: f64,
+) {
+    if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
+        return;
+    }
+    let printed = match element.kind {
+        ElementKind::Filter if sign < 0.0 => table.corrections.filter_as_tested.as_ref(),
+        ElementKind::Heater => table.corrections.heater.as_ref(),
+        _ => None,
+    };
+    match element.drop.as_ref().or(printed) {
+        Some(data) => {
+            curve.add_data(data, sign);
+            assumptions.push(Assumption::ByData(element.kind));
+        }
+        None if sign > 0.0 => assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
+        None => assumptions.push(Assumption::InsideDropUnknown(element.kind)),
+    }
+}
+
+fn cabinet_part<'a>(path: &'a AirPath, kind: ElementKind, out: &[ElementId]) -> Option<&'a Element> {
+    path.elements.iter().find(|element| {
+        element.kind == kind
+            && element.whereabouts == crate::model::air_path::Whereabouts::Cabinet
+            && !out.contains(&element.id)
+    })
+}
+
+/// A filter that the table has and the cabinet has not makes the table too pessimistic, and the other way round for one that is dirtier than as tested.
+fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+    if table.basis.filter == PartInTest::Without {
+        return;
+    }
+    let tested = table.corrections.filter_as_tested.as_ref();
+    match (cabinet_part(path, ElementKind::Filter, &set.parts_out), tested) {
+        (None, Some(tested)) => budget.corrections.add_data(tested, -1.0),
+        (None, None) => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
+        (Some(filter), Some(tested)) => {
+            if let Some(now) = &filter.drop {
+                budget.corrections.add_data(now, 1.0);
+                budget.corrections.add_data(tested, -1.0);
+            }
+        }
+        (Some(_), None) => {}
+    }
+}
+
+fn correct_coil(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+    if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_none() {
+        return;
+    }
+    let (sign, unknown) = match (table.basis.coil, set.coil) {
+        (CoilInTest::Dry, CoilState::Wet) => (1.0, Assumption::WetCoilUnknown),
+        (CoilInTest::Wet, CoilState::Dry) => (-1.0, Assumption::DryCoilUnknown),
+        _ => return,
+    };
+    match &table.corrections.wet_coil {
+        Some(wet) => budget.corrections.add_data(wet, sign),
+        None => budget.assumptions.push(unknown),
+    }
+}
+
+fn correct_return_openings(budget: &mut StaticBudget, openings: ReturnOpenings, table: &BlowerTable) {
+    let tested = table.basis.return_openings;
+    let unsaid = [openings, tested].contains(&ReturnOpenings::Unstated);
+    if unsaid || openings == tested {
+        return;
+    }
+    match &table.corrections.one_side_return {
+        Some(data) if openings == ReturnOpenings::OneSide => budget.corrections.add_data(data, 1.0),
+        _ => budget.assumptions.push(Assumption::ReturnOpeningsDiffer),
+    }
+}
+
+/// Voltages closer than this share of the table's are the same supply (common practice, no source).
+pub const SAME_VOLTAGE: f64 = 0.03;
+
+fn correct_voltage(budget: &mut StaticBudget, table: &BlowerTable, set: &ReadingSet) {
+    let (Some(read), Some(tested)) = (set.voltage, table.basis.voltage) else {
+        return;
+    };
+    let is_near = |other: crate::units::Voltage| (read / other - 1.0).abs() <= SAME_VOLTAGE;
+    if is_near(tested) {
+        return;
+    }
+    match table.corrections.low_voltage {
+        Some(low) if is_near(low.voltage) => {
+            budget.airflow_factor = low.airflow_factor;
+            budget.assumptions.push(Assumption::VoltageByTable);
+        }
+        _ => budget.assumptions.push(Assumption::VoltageDiffers),
+    }
+}

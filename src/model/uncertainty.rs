@@ -1,0 +1,165 @@
+//! How sure each airflow is, and each difference of two: common causes are kept common.
+//!
+//! Each cause is moved by its standard uncertainty and everything is solved again (GUM 5.1.3, note 2); ± is two standard uncertainties, 95 %.
+
+use crate::model::accuracy::{Accuracy, COVERAGE, from_limit};
+use crate::model::answer::operation::{Inputs, Operation, operate, tap_crossing};
+use crate::model::operating_point::Crossing;
+use crate::model::readings::{ReadAt, ReadingSet};
+use crate::model::tap_curve::TapShape;
+use crate::model::tesp::ReadDifference;
+use crate::units::{Airflow, Pressure};
+
+/// ± of one tap's airflow and of its difference from the tap in use, both 95 %.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Spread {
+    /// Of the airflow.
+    pub airflow: Airflow,
+    /// Of the difference from today's airflow.
+    pub gain: Airflow,
+}
+
+/// ± of today's airflow and static, and of every tap.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Spreads {
+    /// Of today's airflow.
+    pub now: Airflow,
+    /// Of the total external static read.
+    pub tesp: Pressure,
+    /// Of each tap, in the table's order; nothing where the tap has no crossing.
+    pub taps: Vec<Option<Spread>>,
+}
+
+/// Standard uncertainty of the difference across the machine: one manometer's gain, each port's own offset, each reading's unsteadiness.
+pub fn of_static(read: &ReadDifference, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+    let manometer = from_limit(accuracy.manometer_limit(read.across()).in_wc());
+    let offset = from_limit(accuracy.port_offset.in_wc());
+    let places = match read {
+        ReadDifference::Ports { before, after } => {
+            vec![ReadAt::Port(before.0), ReadAt::Port(after.0)]
+        }
+        ReadDifference::Total(_) => vec![ReadAt::Total],
+    };
+    // A total is read between two ports as well.
+    let ports = 2.0;
+    let unsteady: f64 = places
+        .iter()
+        .filter_map(|place| set.at(*place))
+        .map(|reading| reading.unsteadiness().in_wc().powi(2))
+        .sum();
+    Pressure::from_in_wc((manometer.powi(2) + ports * offset.powi(2) + unsteady).sqrt())
+}
+
+/// Spreads of a solved job.
+pub fn spreads(
+    inputs: &Inputs<'_>,
+    operation: &Operation,
+    set: &ReadingSet,
+    accuracy: &Accuracy,
+) -> Spreads {
+    let u_static = of_static(&inputs.budget.read, set, accuracy);
+    let base = airflows(inputs, operation);
+    let causes: Vec<Moved> = [
+        moved(inputs, &base, |changed| shift(&mut changed.budget.read, u_static)),
+        moved(inputs, &base, |changed| changed.exponent -= from_limit(accuracy.exponent)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let table = from_limit(accuracy.table_fraction);
+    let now = root_sum_square(
+        causes
+            .iter()
+            .map(|cause| cause.now)
+            .chain([operation.now.airflow.cfm() * table]),
+    );
+    let taps = base
+        .taps
+        .iter()
+        .enumerate()
+        .map(|(index, crossing)| tap_spread(index, crossing.as_ref()?, &base, &causes, inputs, table))
+        .collect();
+    Spreads {
+        now: Airflow::from_cfm(COVERAGE * now),
+        tesp: u_static * COVERAGE,
+        taps,
+    }
+}
+
+struct Base {
+    now: f64,
+    taps: Vec<Option<Crossing>>,
+}
+
+struct Moved {
+    now: f64,
+    taps: Vec<Option<f64>>,
+}
+
+fn airflows(inputs: &Inputs<'_>, operation: &Operation) -> Base {
+    Base {
+        now: operation.now.airflow.cfm(),
+        taps: inputs
+            .shapes
+            .iter()
+            .map(|shape| tap_crossing(shape, &operation.load).ok())
+            .collect(),
+    }
+}
+
+fn moved(inputs: &Inputs<'_>, base: &Base, change: impl Fn(&mut Inputs<'_>)) -> Option<Moved> {
+    let mut changed = inputs.clone();
+    change(&mut changed);
+    let operation = operate(&changed).ok()?;
+    let there = airflows(&changed, &operation);
+    Some(Moved {
+        now: there.now - base.now,
+        taps: there
+            .taps
+            .iter()
+            .zip(&base.taps)
+            .map(|(there, here)| Some((there.as_ref()?.airflow - here.as_ref()?.airflow).cfm()))
+            .collect(),
+    })
+}
+
+fn shift(read: &mut ReadDifference, by: Pressure) {
+    match read {
+        ReadDifference::Ports { before, after } => {
+            before.1 = before.1 - by / 2.0;
+            after.1 += by / 2.0;
+        }
+        ReadDifference::Total(total) => *total += by,
+    }
+}
+
+fn tap_spread(
+    index: usize,
+    crossing: &Crossing,
+    base: &Base,
+    causes: &[Moved],
+    inputs: &Inputs<'_>,
+    table: f64,
+) -> Option<Spread> {
+    let cfm = crossing.airflow.cfm();
+    let doubt = match inputs.shapes.get(index)? {
+        TapShape::Curve(curve) => from_limit(curve.wide_row_doubt(crossing.entry).cfm()),
+        _ => 0.0,
+    };
+    let shifts: Vec<(f64, f64)> = causes
+        .iter()
+        .filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??)))
+        .collect();
+    let own = shifts.iter().map(|(_, tap)| *tap);
+    let apart = shifts.iter().map(|(now, tap)| tap - now);
+    let airflow = root_sum_square(own.chain([cfm * table, doubt]));
+    let gain = root_sum_square(apart.chain([(cfm - base.now) * table, doubt]));
+    Some(Spread {
+        airflow: Airflow::from_cfm(COVERAGE * airflow),
+        gain: Airflow::from_cfm(COVERAGE * if index == inputs.in_use { 0.0 } else { gain }),
+    })
+}
+
+fn root_sum_square(parts: impl Iterator<Item = f64>) -> f64 {
+    parts.map(|part| part * part).sum::<f64>().sqrt()
+}

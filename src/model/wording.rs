@@ -1,0 +1,368 @@
+//! Findings and verdicts in a practitioner's words, in the units shown.
+
+use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
+use crate::model::answer::taps::{Reach, RiseSide};
+use crate::model::answer::{Answer, NotRunning, Running, TargetBand};
+use crate::model::findings::{self, Finding};
+use crate::model::job::Job;
+use crate::model::needs::Ease;
+use crate::model::standing::CurveStanding;
+use crate::model::target::at_standard_air;
+use crate::model::tesp::{Assumption, NotRead};
+use crate::units::show::{
+    airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare,
+};
+use crate::units::{Pressure, UnitSystem};
+
+/// What stands over the chart.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Verdict {
+    /// Where it runs, against target and plate; or what to do first.
+    pub headline: String,
+    /// What takes the static and what to look at next.
+    pub detail: String,
+}
+
+/// Puts an answer into one or two sentences, always true.
+pub fn verdict(job: &Job, answer: &Answer, units: UnitSystem) -> Verdict {
+    match &answer.running {
+        Ok(running) => Verdict {
+            headline: headline(job, answer, running, units),
+            detail: detail(job, answer, running, units),
+        },
+        Err(reason) => first_step(job, answer, reason, units),
+    }
+}
+
+/// The word for a column of the job's table: tap or setting.
+pub fn tap_word(job: &Job) -> &'static str {
+    job.machine.as_ref().map_or("tap", |table| table.motor.tap_word())
+}
+
+fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
+    let tap = format!("{} {}", tap_word(job), job.tap_in_use().unwrap_or_default());
+    let tap_point = answer.tap_in_use().and_then(|tap| tap.reached());
+    let now = airflow(running.now.airflow, units);
+    let mut parts = vec![match tap_point.and_then(|point| point.below) {
+        Some(below) => format!(
+            "Below {} on {tap}, off the table; about {} by extension",
+            airflow(below, units),
+            airflow_bare(running.now.airflow, units)
+        ),
+        None if running.now.standing == CurveStanding::Extrapolated => {
+            format!("About {now} on {tap}, the table's first row, under which it gives nothing")
+        }
+        None => format!("About {now} on {tap}"),
+    }];
+    if let Some(capacity) = job.capacity() {
+        let standard = at_standard_air(running.now.airflow, answer.air.density);
+        let each = crate::model::answer::taps::per_ton(standard, capacity);
+        parts.push(format!("{} per ton", airflow_per_ton(each, units)));
+    }
+    if let Some(target) = answer.target {
+        parts.push(against_target(running, &target, answer, units));
+    }
+    format!("{}. {}.", parts.join(", "), plate_sentence(running, units))
+}
+
+fn airflow_per_ton(each: crate::units::Airflow, units: UnitSystem) -> String {
+    number(units.airflow_number(each), 0)
+}
+
+fn against_target(running: &Running, target: &TargetBand, answer: &Answer, units: UnitSystem) -> String {
+    let share = running.now.airflow / target.actual - 1.0;
+    let wanted = airflow_bare(target.actual, units);
+    let meant = if (answer.air.density / crate::units::Density::STANDARD - 1.0).abs() > crate::model::thin_air::DENSITY_DOUBT {
+        format!(" ({} at standard air)", airflow_bare(target.standard, units))
+    } else {
+        String::new()
+    };
+    match findings::reach_now(answer) {
+        Some(Reach::InBand) if share.abs() < 0.005 => format!("on the target of {wanted}{meant}"),
+        Some(Reach::InBand) => {
+            let side = if share < 0.0 { "under" } else { "over" };
+            format!("{} {side} the target of {wanted}{meant}, within the accepted band", percent(share.abs()))
+        }
+        Some(Reach::TooMuch) => format!("{} more than {wanted}{meant}", percent(share)),
+        _ => format!("{} short of {wanted}{meant}", percent(-share)),
+    }
+}
+
+fn plate_sentence(running: &Running, units: UnitSystem) -> String {
+    let total = format!("Total static {}", pressure(running.now.tesp, units));
+    let Some(plate) = running.plate else {
+        return format!("{total}; the rated maximum is not said");
+    };
+    let limit = pressure_bare(plate.limit, units);
+    match (plate.side, plate.deciding) {
+        (PlateSide::AtLimit, _) => format!("{total}, at the plate's limit of {limit}"),
+        (_, Deciding::AtTableDensity) if differs(plate, running, units) => format!(
+            "{total}, at the table's air density {}; the plate allows {limit}",
+            pressure_bare(plate.worse, units)
+        ),
+        _ => format!("{total}, the plate allows {limit}"),
+    }
+}
+
+fn differs(plate: PlateVerdict, running: &Running, units: UnitSystem) -> bool {
+    pressure_bare(plate.worse, units) != pressure_bare(running.now.tesp, units)
+}
+
+fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
+    let mut sentences = Vec::new();
+    if let (Some(taken), Some(other)) = (running.return_side, running.supply_side) {
+        let (side, most) = if taken >= other { ("return", taken) } else { ("supply", other) };
+        sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
+    }
+    let wanted = answer.findings.iter().filter(|finding| {
+        matches!(
+            finding,
+            Finding::Barred { .. }
+                | Finding::TooMuchAir { .. }
+                | Finding::LittleStatic { .. }
+                | Finding::NoTapReaches(_)
+                | Finding::TapsThatReach(_)
+                | Finding::NextTap { .. }
+        )
+    });
+    let reaches_now = findings::reach_now(answer) == Some(Reach::InBand);
+    for finding in wanted {
+        let idle = reaches_now && matches!(finding, Finding::NextTap { .. } | Finding::TapsThatReach(_));
+        if !idle {
+            sentences.push(format!("{}.", sentence(job, finding, units)));
+        }
+    }
+    let rests_on_defaults = running.standing.path == crate::model::standing::PathStanding::Assumed;
+    if rests_on_defaults {
+        sentences.push("Part of this is assumed; see the notes.".to_owned());
+    }
+    sentences.truncate(3);
+    sentences.join(" ")
+}
+
+fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem) -> Verdict {
+    let word = tap_word(job);
+    let (headline, detail) = match reason {
+        NotRunning::NoMachine => (
+            "Choose the blower, or type its table from the door panel.".to_owned(),
+            "Then two pressures and the tap in use give the airflow.".to_owned(),
+        ),
+        NotRunning::NoTap => (format!("Choose the {word} that ran during the readings."), String::new()),
+        NotRunning::NoSuchTap(_) | NotRunning::Unsound => (
+            "Something typed cannot be right.".to_owned(),
+            first_message(answer),
+        ),
+        NotRunning::NotRead(NotRead::Nothing) => (
+            "Type the static before and after the blower, or the total.".to_owned(),
+            "Panels on, filter in, registers open; the return reads below the rooms, the supply above them.".to_owned(),
+        ),
+        NotRunning::NotRead(NotRead::Before) => ("Now the static before the blower.".to_owned(), String::new()),
+        NotRunning::NotRead(NotRead::After) => ("Now the static after the blower.".to_owned(), String::new()),
+        NotRunning::SignInDoubt => ("A sign needs your word first.".to_owned(), first_message(answer)),
+        NotRunning::NoRise(across) => (
+            format!("No rise across the blower: {} in total.", pressure(*across, units)),
+            "The hoses are swapped, or the blower does not run.".to_owned(),
+        ),
+        NotRunning::PastTheEnd { below, tesp, end } => (
+            format!("Below {} on {word} {}: that is all the table can say.", airflow(*below, units), job.tap_in_use().unwrap_or_default()),
+            format!(
+                "{} in total lies past the curve's end at {}. Look for a slipped decimal point, a shut damper, a blocked filter or coil.",
+                pressure(*tesp, units),
+                pressure(*end, units)
+            ),
+        ),
+        NotRunning::SingleRow(row) => (
+            format!(
+                "This {word} has one row only, {} at {}.",
+                airflow(row.airflow, units),
+                pressure(row.esp, units)
+            ),
+            format!("It says nothing at other pressures; it can be used within ±{} of its row.", pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)),
+        ),
+        NotRunning::Unusable => (
+            format!("The table of this {word} cannot be used yet."),
+            answer.table_problems.first().map(|problem| format!("{}.", problem.message)).unwrap_or_default(),
+        ),
+    };
+    Verdict { headline, detail }
+}
+
+fn first_message(answer: &Answer) -> String {
+    let gravest = answer.problems.iter().max_by_key(|problem| problem.severity);
+    gravest
+        .map(|problem| {
+            let end = if problem.message.ends_with('?') { "" } else { "." };
+            format!("{}{end}", problem.message)
+        })
+        .unwrap_or_default()
+}
+
+/// One finding as a sentence without its period.
+pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
+    let word = tap_word(job);
+    match finding {
+        Finding::Plate(plate) => plate_finding(plate, units),
+        Finding::ReturnTakes { taken, total, limit } => side("return", *taken, *total, *limit, units),
+        Finding::SupplyTakes { taken, total, limit } => side("supply", *taken, *total, *limit, units),
+        Finding::LittleStatic { tesp } => format!(
+            "{} is little for a sound system: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} than said",
+            pressure(*tesp, units)
+        ),
+        Finding::TooMuchAir { airflow: now, high, lowest_in_band } => match lowest_in_band {
+            Some(tap) => format!(
+                "{} is above the band, which ends at {}; {word} {tap} is the lowest one in it",
+                airflow(*now, units),
+                airflow_bare(*high, units)
+            ),
+            None => format!(
+                "{} is above the band, which ends at {}; no {word} lands in it on this path",
+                airflow(*now, units),
+                airflow_bare(*high, units)
+            ),
+        },
+        Finding::NextTap { name, airflow: flow, tesp, over_plate } => {
+            let over = if *over_plate { ", over the plate" } else { "" };
+            format!(
+                "{} {name} would raise static by {} % for {} % more air: {} at {}{over}",
+                capital(word),
+                number((tesp.1 / tesp.0 - 1.0) * 100.0, 0),
+                number((flow.1 / flow.0 - 1.0) * 100.0, 0),
+                airflow(flow.1, units),
+                pressure(tesp.1, units)
+            )
+        }
+        Finding::TapsThatReach(taps) => match &taps[..] {
+            [one] => format!("{} {one} reaches the target's band on this path, at or under the plate", capital(word)),
+            _ => format!("{}s {} reach the target's band on this path, at or under the plate", capital(word), list(taps)),
+        },
+        Finding::NoTapReaches(None) => {
+            format!("No {word} reaches the target on this path under the plate")
+        }
+        Finding::NoTapReaches(Some((tap, ease))) => no_tap_reaches(word, tap, ease, units),
+        Finding::Rise { call, tap, rise: value, range, side } => {
+            let what = if *side == RiseSide::OverRange { "too little air for this heat" } else { "too much air for this heat" };
+            format!(
+                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}",
+                call.name(),
+                rise(*value, units),
+                rise_bare(range.0, units),
+                rise(range.1, units)
+            )
+        }
+        Finding::UnderHeatMinimum { call, tap, airflow: flow, least } => format!(
+            "{}: {} on {word} {tap} where this heat needs at least {}",
+            call.name(),
+            airflow(*flow, units),
+            airflow(*least, units)
+        ),
+        Finding::WattsPerCfm { value, limit } => format!(
+            "{} W for each cfm, more than {}",
+            number(*value, 2),
+            number(*limit, 2)
+        ),
+        Finding::Barred { tap, note } => {
+            let note = note.as_deref().map(|note| format!(" ({note})")).unwrap_or_default();
+            format!("The table bars {word} {tap} at this static{note}")
+        }
+        Finding::Knee { entry, knee } if entry <= knee => format!(
+            "The motor holds its airflow; {} of static is left to its knee at {}",
+            pressure(*knee - *entry, units),
+            pressure(*knee, units)
+        ),
+        Finding::Knee { knee, .. } => format!(
+            "The motor is past its knee at {} and no longer holds its airflow",
+            pressure(*knee, units)
+        ),
+        Finding::Density { tesp, entry, ratio } => format!(
+            "The air weighs {} of the table's: {} enters the table as {}",
+            percent(*ratio),
+            pressure_bare(*tesp, units),
+            pressure(*entry, units)
+        ),
+        Finding::Assumed(assumption) => assumed(assumption),
+    }
+}
+
+fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
+    let figure = match plate.deciding {
+        Deciding::AsRead => "as read",
+        Deciding::AtTableDensity => "at the table's air density",
+    };
+    let worse = pressure(plate.worse, units);
+    let limit = pressure_bare(plate.limit, units);
+    if plate.side == PlateSide::AtLimit {
+        format!("{worse} {figure} is at the rated maximum of {limit}, within the readings' uncertainty")
+    } else {
+        format!("{worse} {figure} is over the rated maximum of {limit}")
+    }
+}
+
+fn side(name: &str, taken: Pressure, total: Pressure, limit: Pressure, units: UnitSystem) -> String {
+    format!(
+        "The {name} side takes {} of {} ({}); more than {} is a warning (common practice)",
+        pressure_bare(taken, units),
+        pressure(total, units),
+        percent(taken / total),
+        pressure_bare(limit, units)
+    )
+}
+
+fn no_tap_reaches(word: &str, tap: &str, ease: &Ease, units: UnitSystem) -> String {
+    format!(
+        "No {word} reaches the target on this path under the plate; {word} {tap} needs {} less of drop at the target airflow, {} of the path",
+        pressure(ease.remove, units),
+        percent(ease.share())
+    )
+}
+
+/// Which way an assumption errs, in words.
+pub fn assumed(assumption: &Assumption) -> String {
+    match assumption {
+        Assumption::OutsideDropUnknown(kind) => format!(
+            "The {} between port and machine has no drop by data: total static is at least what is shown, airflow at most",
+            kind.name().to_lowercase()
+        ),
+        Assumption::InsideDropUnknown(kind) => format!(
+            "The {} between port and machine belongs to the table and has no drop by data: total static is at most what is shown, airflow at least",
+            kind.name().to_lowercase()
+        ),
+        Assumption::FilterAsTestedUnknown => {
+            "The table was made with a filter whose drop it does not print, and the slot is empty: airflow is on the low side".to_owned()
+        }
+        Assumption::WetCoilUnknown => {
+            "The coil is wet, the table was made dry and prints no correction: airflow is on the high side".to_owned()
+        }
+        Assumption::DryCoilUnknown => {
+            "The coil is dry, the table was made wet and prints no correction: airflow is on the low side".to_owned()
+        }
+        Assumption::ReturnOpeningsDiffer => {
+            "The return enters in another way than in the test, and the table prints no correction".to_owned()
+        }
+        Assumption::VoltageDiffers => {
+            "The supply voltage is not the table's, and the table prints no correction".to_owned()
+        }
+        Assumption::ByData(kind) => format!(
+            "The {}'s drop is by data, not read",
+            kind.name().to_lowercase()
+        ),
+        Assumption::VoltageByTable => {
+            "Airflow at this supply voltage follows the table's printed factor".to_owned()
+        }
+    }
+}
+
+fn list(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
+}

@@ -1,0 +1,363 @@
+//! Every result of a job as JSON, for other programs and for checking many jobs at once.
+//!
+//! One job gives one object, several give an array of them; `file` says which is which.
+//!
+//! - Every quantity is a plain number with its unit at the end of its key; nothing is rounded.
+//! - Every key is always there; a value that is not known, or has no meaning for this job, is `null`. A number that is not finite would be written as `null` too.
+//! - `u95_` is the ± of the quantity whose key follows, at 95 % (k = 2); `u_` is one standard uncertainty.
+//! - A *word* is one of the words listed; a *text* is a person's own or a sentence in inch-pound units. Readers should look at words, not at sentences.
+//! - `in_wc` is inches of water (1 in. w.c. = 249.08891 Pa), `cfm` cubic feet a minute.
+//!
+//! # The report
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `tapcross_report` | number | version of this layout, 1; a change that could break a reader raises it |
+//! | `program_version` | text | version of Tapcross that wrote it |
+//! | `file` | text | the job file, as it was named; empty for a job without a file |
+//! | `job` | object | what the job says of itself |
+//! | `machine` | object or null | the machine, null while none is chosen |
+//! | `readings` | object | the reading set that everything is judged by |
+//! | `air` | object | air at the blower's inlet |
+//! | `target` | object or null | how much air it ought to move, null while none is said |
+//! | `operating_point` | object or null | where it runs; null when nothing can be said |
+//! | `why_not` | object or null | why `operating_point` is null; null when it is not |
+//! | `segments` | array | what takes the static; empty from a single total |
+//! | `taps` | array | every tap on the path as read, in the table's order |
+//! | `assumptions` | array | what had to be taken for granted |
+//! | `findings` | array | what a practitioner would say, weightiest first |
+//! | `problems` | array | what cannot be right, or is odd, in what was typed |
+//! | `table_problems` | array | the same for the blower table |
+//! | `verdict` | object | what the window shows over the chart |
+//! | `limits` | object | limits that findings use, as the job has them |
+//! | `accuracy` | object | limits of error that ± rests on, as the job has them |
+//!
+//! # `job`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `job.title` | text | what a person calls it |
+//! | `job.place` | text | where it is |
+//! | `job.date` | text | when it was read, as typed |
+//! | `job.notes` | text | anything else |
+//! | `job.illustrative` | true, false | true for an invented job |
+//! | `job.capacity_tons` | ton | capacity that airflow a ton is reckoned by: the outdoor unit's, else the table's nominal one |
+//! | `job.return_openings` | word | openings used: `unstated`, `bottom`, `one_side`, `two_sides` |
+//!
+//! # `machine`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `machine.name` | text | model |
+//! | `machine.kind` | word | `furnace`, `draw_through_air_handler`, `blow_through_air_handler`, `no_return_duct` |
+//! | `machine.motor` | word | `permanent_split_capacitor`, `constant_torque`, `constant_airflow`, `unstated` |
+//! | `machine.illustrative` | true, false | true for an invented machine |
+//! | `machine.source` | text | where the table's numbers come from |
+//! | `machine.notes` | text | what the table adds in words |
+//! | `machine.nominal_capacity_tons` | ton | nominal cooling capacity |
+//! | `machine.rated_maximum_in_wc` | in. w.c. | highest external static pressure that the rating plate allows |
+//! | `machine.basis` | object | how the table was made |
+//! | `machine.basis.filter` | word | `without`, `included` |
+//! | `machine.basis.coil` | word | `without`, `dry`, `wet` |
+//! | `machine.basis.heater` | word | `without`, `included` |
+//! | `machine.basis.return_openings` | word | as `job.return_openings` |
+//! | `machine.basis.position` | word | `unstated`, `up`, `down`, `horizontal` |
+//! | `machine.basis.voltage_volts` | V | supply voltage |
+//! | `machine.basis.density_lb_ft3` | lb/ft³ | air density of the table |
+//! | `machine.basis.density_is_stated` | true, false | false where standard air is taken because the table does not say |
+//!
+//! # `readings`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `readings.set` | text | name of the reading set |
+//! | `readings.call` | word | `cooling_high`, `cooling_low`, `heating_high`, `heating_low`, `fan_only` |
+//! | `readings.tap` | text | the tap that ran: the one said, else the one that the call runs |
+//! | `readings.coil` | word | `dry`, `wet` |
+//! | `readings.power_watts` | W | electric power, if read |
+//! | `readings.voltage_volts` | V | supply voltage, if read |
+//! | `readings.signs_confirmed` | true, false | an unusual sign was asked about and stands |
+//! | `readings.places` | array | each place read |
+//! | `readings.places[].at` | word | `port` against the rooms, or `total` straight across the machine |
+//! | `readings.places[].port` | number | number of the port |
+//! | `readings.places[].side` | word | `return` before the blower, `supply` after it |
+//! | `readings.places[].after` | word | the element that the air has just left there: `louvre`, `return_grille`, `return_duct`, `filter`, `blower`, `heat_exchanger`, `coil`, `heater`, `supply_duct`, `registers` |
+//! | `readings.places[].looks_in_wc` | in. w.c. | array of each look with its sign |
+//! | `readings.places[].average_in_wc` | in. w.c. | their average, the reading |
+//! | `readings.places[].u_unsteadiness_in_wc` | in. w.c. | standard uncertainty (u, not ±) of the average from the spread of the looks; 0 for one look |
+//!
+//! # `air`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `air.altitude_ft` | ft | height above the sea |
+//! | `air.return_temperature_f` | °F | temperature of the return air |
+//! | `air.return_humidity_fraction` | 0 to 1 | relative humidity of the return air |
+//! | `air.station_pressure_kpa` | kPa | pressure of the place |
+//! | `air.station_pressure_is_read` | true, false | false where it is the standard atmosphere's at the altitude |
+//! | `air.density_lb_ft3` | lb/ft³ | density at the blower's inlet |
+//! | `air.density_ratio` | ratio | that density over the table's |
+//! | `air.behind_cold_coil` | true, false | true where the air is taken as 55 °F at 90 % behind a draw-through coil that cools |
+//!
+//! # `target`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `target.from` | word | `airflow` typed, `per_ton`, `heat_rise` |
+//! | `target.actual_cfm` | cfm | target in the air that the blower moves |
+//! | `target.standard_cfm` | cfm | the same at standard air |
+//! | `target.low_cfm` | cfm | lowest accepted, actual |
+//! | `target.high_cfm` | cfm | highest accepted, actual |
+//!
+//! # `operating_point`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `operating_point.tap` | text | the tap in use |
+//! | `operating_point.airflow_cfm` | cfm | actual airflow of the blower; at constant speed where the air is not the table's |
+//! | `operating_point.u95_airflow_cfm` | cfm | ± of it, 95 % |
+//! | `operating_point.airflow_below_cfm` | cfm | past the table's last row: airflow is below this, as sure as the table, and `airflow_cfm` is by extension; null elsewhere |
+//! | `operating_point.density_band_other_end_cfm` | cfm | airflow at the other end of the band that the motor family has in thin or dense air |
+//! | `operating_point.standard_airflow_cfm` | cfm | airflow at standard air, 0.075 lb/ft³ |
+//! | `operating_point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
+//! | `operating_point.of_target_fraction` | fraction | airflow over the target, both actual |
+//! | `operating_point.reach` | word | `short` of the target's band, `in_band`, `too_much` |
+//! | `operating_point.standing` | object | how well founded the airflow is, and what follows from it |
+//! | `operating_point.standing.curve` | word | `published`, `extrapolated` |
+//! | `operating_point.standing.path` | word | `measured`, `shared`, `assumed` |
+//! | `operating_point.tesp_in_wc` | in. w.c. | total external static pressure |
+//! | `operating_point.u95_tesp_in_wc` | in. w.c. | ± of it, 95 % |
+//! | `operating_point.tesp_standing` | object | how well founded the total static is, which rests on the readings and on parts by data |
+//! | `operating_point.tesp_standing.curve` | word | as above |
+//! | `operating_point.tesp_standing.path` | word | as above |
+//! | `operating_point.read_across_in_wc` | in. w.c. | what the manometer gave between the ports, before parts by data are counted |
+//! | `operating_point.table_entry_in_wc` | in. w.c. | external static with which the table is entered |
+//! | `operating_point.table_airflow_factor` | ratio | factor on the table's airflow for the supply voltage |
+//! | `operating_point.plate` | object or null | against the rating plate |
+//! | `operating_point.plate.limit_in_wc` | in. w.c. | the rated maximum |
+//! | `operating_point.plate.worse_in_wc` | in. w.c. | the worse of total static as read and at the table's density |
+//! | `operating_point.plate.decides` | word | which one that is: `as_read`, `at_table_density` |
+//! | `operating_point.plate.side` | word | `under`, `at_limit` (within the uncertainty), `over` |
+//! | `operating_point.power_watts` | W | electric power |
+//! | `operating_point.power_from` | word | `reading`, `table` |
+//! | `operating_point.watts_per_cfm` | W/cfm | electric power for each cfm |
+//!
+//! # `why_not`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `why_not.code` | word | `no_machine`, `no_tap`, `no_such_tap`, `nothing_read`, `before_not_read`, `after_not_read`, `sign_in_doubt`, `unsound` (see `problems`), `no_rise`, `past_the_end`, `single_row`, `unusable` (see `table_problems`) |
+//! | `why_not.sentence` | text | the same for a person |
+//! | `why_not.airflow_below_cfm` | cfm | `past_the_end`: airflow is below this, as sure as the table |
+//! | `why_not.tesp_in_wc` | in. w.c. | `past_the_end`, `no_rise`: the static read |
+//! | `why_not.curve_end_in_wc` | in. w.c. | `past_the_end`: where the curve's extension ends |
+//! | `why_not.row_esp_in_wc` | in. w.c. | `single_row`: static of the tap's one row |
+//! | `why_not.row_airflow_cfm` | cfm | `single_row`: airflow of that row |
+//!
+//! # `segments[]`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `segments[].segment` | word | `return_side`, `supply_side` |
+//! | `segments[].drop_in_wc` | in. w.c. | static that it takes at the operating point |
+//! | `segments[].share_fraction` | fraction | of the total external static |
+//! | `segments[].standing` | object | as `operating_point.tesp_standing` |
+//! | `segments[].standing.curve` | word | as above |
+//! | `segments[].standing.path` | word | as above |
+//!
+//! # `taps[]`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `taps[].name` | text | as the door panel names it |
+//! | `taps[].calls` | word | array of the calls that run it, words as `readings.call` |
+//! | `taps[].in_use` | true, false | true for the tap that ran during the readings |
+//! | `taps[].point` | object or null | where it runs on the path as read; null without an operating point or a crossing |
+//! | `taps[].point.airflow_cfm` | cfm | actual airflow |
+//! | `taps[].point.u95_airflow_cfm` | cfm | ± of it, 95 % |
+//! | `taps[].point.airflow_below_cfm` | cfm | as `operating_point.airflow_below_cfm` |
+//! | `taps[].point.density_band_other_end_cfm` | cfm | as `operating_point.density_band_other_end_cfm` |
+//! | `taps[].point.gain_cfm` | cfm | airflow less that of the operating point; a low extension at either end goes into it |
+//! | `taps[].point.u95_gain_cfm` | cfm | ± of the gain, 95 %; 0 for the tap in use |
+//! | `taps[].point.standard_airflow_cfm` | cfm | airflow at standard air |
+//! | `taps[].point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
+//! | `taps[].point.of_target_fraction` | fraction | airflow over the target |
+//! | `taps[].point.reach` | word | as `operating_point.reach` |
+//! | `taps[].point.standing` | object | as `operating_point.standing` |
+//! | `taps[].point.standing.curve` | word | as above |
+//! | `taps[].point.standing.path` | word | as above |
+//! | `taps[].point.tesp_in_wc` | in. w.c. | total external static there |
+//! | `taps[].point.table_entry_in_wc` | in. w.c. | external static with which the table is entered |
+//! | `taps[].point.plate` | object or null | as `operating_point.plate` |
+//! | `taps[].point.plate.limit_in_wc` | in. w.c. | as above |
+//! | `taps[].point.plate.worse_in_wc` | in. w.c. | as above |
+//! | `taps[].point.plate.decides` | word | as above |
+//! | `taps[].point.plate.side` | word | as above |
+//! | `taps[].point.power_watts` | W | electric power by the table |
+//! | `taps[].point.watts_per_cfm` | W/cfm | electric power for each cfm |
+//! | `taps[].point.speed_rpm` | rpm | wheel speed by the table |
+//! | `taps[].point.rises` | array | temperature rise of each heating stage at this airflow |
+//! | `taps[].point.rises[].call` | word | as `readings.call` |
+//! | `taps[].point.rises[].rise_f` | °F | a temperature difference; the blower's own heat is in it where `power_watts` is known |
+//! | `taps[].point.rises[].side` | word | against the plate's range: `under_range`, `in_range`, `over_range` |
+//! | `taps[].point.rises[].under_minimum_airflow` | true, false | airflow is under the least that this heat needs |
+//! | `taps[].point.barred` | true, false | the table bars the tap here |
+//! | `taps[].point.bar_note` | text | the table's note to that |
+//! | `taps[].point.table_note` | text | the table's note on a row near here |
+//! | `taps[].point.is_answer` | true, false | in the target's band, not over the plate, not barred |
+//! | `taps[].no_point` | object or null | why the tap has no crossing with the path |
+//! | `taps[].no_point.code` | word | `past_the_end`, `single_row`, `unusable` |
+//! | `taps[].no_point.airflow_below_cfm` | cfm | as in `why_not` |
+//! | `taps[].no_point.curve_end_in_wc` | in. w.c. | as in `why_not` |
+//! | `taps[].no_point.row_esp_in_wc` | in. w.c. | as in `why_not` |
+//! | `taps[].no_point.row_airflow_cfm` | cfm | as in `why_not` |
+//! | `taps[].need` | object or null | what the tap needs to deliver the target; null without operating point or target |
+//! | `taps[].need.code` | word | `none`: it delivers it; `ease`: the path must become easier; `never_enough`; `barred` there; `unknown` |
+//! | `taps[].need.highest_tesp_in_wc` | in. w.c. | highest total external static at which the tap delivers the target |
+//! | `taps[].need.path_drop_at_target_in_wc` | in. w.c. | `ease`: drop of the path at the target airflow |
+//! | `taps[].need.allowed_in_wc` | in. w.c. | `ease`: the highest static or the plate, whichever is lower |
+//! | `taps[].need.remove_in_wc` | in. w.c. | `ease`: drop that has to come out, at the target airflow |
+//! | `taps[].need.remove_fraction` | fraction | `ease`: the same as a share of the path's drop |
+//! | `taps[].need.tempting_in_wc` | in. w.c. | `ease`: the tempting wrong figure, today's static less the highest; it forgets that the drop grows with the airflow |
+//! | `taps[].need.most_airflow_cfm` | cfm | `never_enough`: the most that the tap moves |
+//! | `taps[].need.standing` | object or null | of the highest static and of what is said of the path, the worse of each part |
+//! | `taps[].need.standing.curve` | word | as above |
+//! | `taps[].need.standing.path` | word | as above |
+//!
+//! # Words
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
+//! | `assumptions[].part` | word | the element that it is about, words as `readings.places[].after` |
+//! | `assumptions[].sentence` | text | which way it errs |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `density`, `assumed` |
+//! | `findings[].weight` | word | `act`, `look`, `note` |
+//! | `findings[].sentence` | text | in inch-pound units |
+//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `voltage`, `accept_band`, `path` |
+//! | `problems[].severity` | word | `question`: the number is used; `error`: nothing is worked out until it is mended |
+//! | `problems[].sentence` | text | names the value and says what would be right |
+//! | `table_problems[].tap` | text | name of the tap that it concerns |
+//! | `table_problems[].row` | number | row in the tap's column, counted from 1 |
+//! | `table_problems[].severity` | word | `question`; `error`: the tap is not used |
+//! | `table_problems[].sentence` | text | names place and value |
+//! | `verdict.headline` | text | where it runs, against target and plate; or what to do first |
+//! | `verdict.detail` | text | what takes the static and what to look at next |
+//!
+//! # `limits` and `accuracy`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `limits.accept_band_fraction` | fraction | accepted difference from the target |
+//! | `limits.return_drop_in_wc` | in. w.c. | most that the return side should take |
+//! | `limits.furnace_supply_drop_in_wc` | in. w.c. | most that a furnace's supply side should take |
+//! | `limits.least_static_in_wc` | in. w.c. | total static under this is too little for a sound system |
+//! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |
+//! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |
+//! | `accuracy.manometer_floor_in_wc` | in. w.c. | and never less than this |
+//! | `accuracy.port_offset_in_wc` | in. w.c. | limit of a port's own constant error |
+//! | `accuracy.table_fraction` | fraction | limit of error of the table's airflow |
+//! | `accuracy.exponent` | number | limit of error of the exponent of a path that nobody has split |
+
+mod given;
+mod point;
+mod remarks;
+mod taps;
+mod words;
+
+use serde::Serialize;
+
+use crate::model::answer::Answer;
+use crate::model::job::Job;
+use crate::model::wording;
+
+/// Version of the report's layout.
+pub const REPORT_VERSION: u32 = 1;
+
+/// Every result of one job.
+#[derive(Debug, Serialize)]
+pub struct Report {
+    tapcross_report: u32,
+    program_version: &'static str,
+    file: String,
+    job: given::JobPart,
+    machine: Option<given::Machine>,
+    readings: given::Readings,
+    air: given::Air,
+    target: Option<given::TargetPart>,
+    operating_point: Option<point::OperatingPoint>,
+    why_not: Option<point::WhyNot>,
+    segments: Vec<point::Segment>,
+    taps: Vec<taps::Tap>,
+    assumptions: Vec<remarks::AssumptionPart>,
+    findings: Vec<remarks::FindingPart>,
+    problems: Vec<remarks::ProblemPart>,
+    table_problems: Vec<remarks::TableProblemPart>,
+    verdict: remarks::VerdictPart,
+    limits: given::Limits,
+    accuracy: given::Accuracy,
+}
+
+impl Report {
+    /// The report of a job and what follows from it; `file` is what the job is called by.
+    pub fn of(file: &str, job: &Job, answer: &Answer) -> Self {
+        let running = answer.point();
+        let verdict = wording::verdict(job, answer, remarks::UNITS);
+        let why_not = answer.running.as_ref().err();
+        Self {
+            tapcross_report: REPORT_VERSION,
+            program_version: env!("CARGO_PKG_VERSION"),
+            file: file.to_owned(),
+            job: given::job(job),
+            machine: job.machine.as_ref().map(given::machine),
+            readings: given::readings(job),
+            air: given::air(job, answer),
+            target: answer.target.as_ref().map(|band| given::target(job, band)),
+            operating_point: running.map(|running| point::operating_point(job, answer, running)),
+            why_not: why_not.map(|reason| point::why_not(reason, &verdict)),
+            segments: running.map(point::segments).unwrap_or_default(),
+            taps: taps::all(answer),
+            assumptions: remarks::assumptions(answer),
+            findings: remarks::findings(job, answer),
+            problems: remarks::problems(answer),
+            table_problems: remarks::table_problems(job, answer),
+            verdict: remarks::verdict(verdict),
+            limits: given::limits(job),
+            accuracy: given::accuracy(job),
+        }
+    }
+}
+
+/// The text of one job's report, an object.
+///
+/// # Errors
+/// Where the numbers cannot be put into JSON, which no job of this program can bring about.
+pub fn one(report: &Report) -> serde_json::Result<String> {
+    text(report)
+}
+
+/// The text of several jobs' reports, an array.
+///
+/// # Errors
+/// As [`one`].
+pub fn many(reports: &[Report]) -> serde_json::Result<String> {
+    text(reports)
+}
+
+fn text(reports: &(impl Serialize + ?Sized)) -> serde_json::Result<String> {
+    let mut text = serde_json::to_string_pretty(reports)?;
+    text.push('\n');
+    Ok(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_that_is_not_finite_is_never_written() {
+        for number in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            assert_eq!(text(&number).unwrap(), "null\n");
+        }
+    }
+}

@@ -1,0 +1,182 @@
+//! Where the machine runs, or why nothing can be said.
+
+use serde::Serialize;
+
+use super::words;
+use crate::model::answer::plate::PlateVerdict;
+use crate::model::answer::{Answer, NotRunning, Running, taps};
+use crate::model::findings;
+use crate::model::job::Job;
+use crate::model::standing::Standing as BothParts;
+use crate::model::target::at_standard_air;
+use crate::model::tesp::Assumption;
+use crate::model::wording::Verdict;
+use crate::units::{Airflow, Power, Pressure};
+
+#[derive(Debug, Serialize)]
+pub(super) struct Standing {
+    curve: &'static str,
+    path: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Plate {
+    limit_in_wc: f64,
+    worse_in_wc: f64,
+    decides: &'static str,
+    side: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct OperatingPoint {
+    tap: Option<String>,
+    airflow_cfm: f64,
+    u95_airflow_cfm: f64,
+    airflow_below_cfm: Option<f64>,
+    density_band_other_end_cfm: Option<f64>,
+    standard_airflow_cfm: f64,
+    per_ton_standard_cfm: Option<f64>,
+    of_target_fraction: Option<f64>,
+    reach: Option<&'static str>,
+    standing: Standing,
+    tesp_in_wc: f64,
+    u95_tesp_in_wc: f64,
+    tesp_standing: Standing,
+    read_across_in_wc: f64,
+    table_entry_in_wc: f64,
+    table_airflow_factor: f64,
+    plate: Option<Plate>,
+    power_watts: Option<f64>,
+    power_from: Option<&'static str>,
+    watts_per_cfm: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Segment {
+    segment: &'static str,
+    drop_in_wc: f64,
+    share_fraction: f64,
+    standing: Standing,
+}
+
+#[derive(Debug, Default, Serialize)]
+pub(super) struct WhyNot {
+    code: &'static str,
+    sentence: String,
+    airflow_below_cfm: Option<f64>,
+    tesp_in_wc: Option<f64>,
+    curve_end_in_wc: Option<f64>,
+    row_esp_in_wc: Option<f64>,
+    row_airflow_cfm: Option<f64>,
+}
+
+pub(super) fn standing(standing: BothParts) -> Standing {
+    let (curve, path) = standing.words();
+    Standing { curve, path }
+}
+
+/// Static that was read rests on no curve and no density; where parts by data, or parts without data, lie between port and plane, it rests on the answer's airflow as well.
+fn of_static(running: &Running) -> Standing {
+    let by_readings_alone = !running.budget.assumptions.iter().any(|assumption| {
+        matches!(
+            assumption,
+            Assumption::ByData(_)
+                | Assumption::OutsideDropUnknown(_)
+                | Assumption::InsideDropUnknown(_)
+        )
+    });
+    standing(if by_readings_alone {
+        BothParts::default()
+    } else {
+        running.standing
+    })
+}
+
+pub(super) fn plate(verdict: &PlateVerdict) -> Plate {
+    Plate {
+        limit_in_wc: verdict.limit.in_wc(),
+        worse_in_wc: verdict.worse.in_wc(),
+        decides: words::deciding(verdict.deciding),
+        side: words::plate_side(verdict.side),
+    }
+}
+
+pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> OperatingPoint {
+    let airflow = running.now.airflow;
+    let standard = at_standard_air(airflow, answer.air.density);
+    let tap = answer.tap_in_use().and_then(|tap| tap.reached());
+    OperatingPoint {
+        tap: job.tap_in_use().map(str::to_owned),
+        airflow_cfm: airflow.cfm(),
+        u95_airflow_cfm: running.spreads.now.cfm(),
+        airflow_below_cfm: tap.and_then(|tap| tap.below).map(Airflow::cfm),
+        density_band_other_end_cfm: tap.and_then(|tap| tap.other_end).map(Airflow::cfm),
+        standard_airflow_cfm: standard.cfm(),
+        per_ton_standard_cfm: job
+            .capacity()
+            .map(|capacity| taps::per_ton(standard, capacity).cfm()),
+        of_target_fraction: answer.target.map(|target| airflow / target.actual),
+        reach: findings::reach_now(answer).map(words::reach),
+        standing: standing(running.standing),
+        tesp_in_wc: running.now.tesp.in_wc(),
+        u95_tesp_in_wc: running.spreads.tesp.in_wc(),
+        tesp_standing: of_static(running),
+        read_across_in_wc: running.budget.read.across().in_wc(),
+        table_entry_in_wc: running.now.entry.in_wc(),
+        table_airflow_factor: running.budget.airflow_factor,
+        plate: running.plate.as_ref().map(plate),
+        power_watts: running.power.map(Power::watts),
+        power_from: running.power.map(|_| {
+            if job.set().power.is_some() {
+                "reading"
+            } else {
+                "table"
+            }
+        }),
+        watts_per_cfm: running.power.map(|power| power.watts() / airflow.cfm()),
+    }
+}
+
+pub(super) fn segments(running: &Running) -> Vec<Segment> {
+    let side = |segment, drop: Option<Pressure>| {
+        drop.map(|drop| Segment {
+            segment,
+            drop_in_wc: drop.in_wc(),
+            share_fraction: drop / running.now.tesp,
+            standing: of_static(running),
+        })
+    };
+    let sides = [
+        side("return_side", running.return_side),
+        side("supply_side", running.supply_side),
+    ];
+    sides.into_iter().flatten().collect()
+}
+
+pub(super) fn why_not(reason: &NotRunning, verdict: &Verdict) -> WhyNot {
+    let said = WhyNot {
+        code: words::not_running(reason),
+        sentence: format!("{} {}", verdict.headline, verdict.detail)
+            .trim()
+            .to_owned(),
+        ..WhyNot::default()
+    };
+    match reason {
+        NotRunning::NoRise(tesp) => WhyNot {
+            tesp_in_wc: Some(tesp.in_wc()),
+            ..said
+        },
+        NotRunning::PastTheEnd { below, tesp, end } => WhyNot {
+            airflow_below_cfm: Some(below.cfm()),
+            tesp_in_wc: Some(tesp.in_wc()),
+            curve_end_in_wc: Some(end.in_wc()),
+            ..said
+        },
+        NotRunning::SingleRow(row) => WhyNot {
+            row_esp_in_wc: Some(row.esp.in_wc()),
+            row_airflow_cfm: Some(row.airflow.cfm()),
+            ..said
+        },
+        _ => said,
+    }
+}

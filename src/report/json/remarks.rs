@@ -1,0 +1,106 @@
+//! What is said in words: assumptions, findings, and what is wrong or odd with job and table.
+
+use serde::Serialize;
+
+use super::words;
+use crate::model::answer::Answer;
+use crate::model::job::Job;
+use crate::model::wording;
+use crate::units::UnitSystem;
+
+/// The units of every sentence in the report.
+pub(super) const UNITS: UnitSystem = UnitSystem::InchPound;
+
+#[derive(Debug, Serialize)]
+pub(super) struct VerdictPart {
+    headline: String,
+    detail: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct AssumptionPart {
+    code: &'static str,
+    part: Option<&'static str>,
+    sentence: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct FindingPart {
+    kind: &'static str,
+    weight: &'static str,
+    sentence: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct ProblemPart {
+    field: &'static str,
+    severity: &'static str,
+    sentence: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct TableProblemPart {
+    tap: Option<String>,
+    row: Option<usize>,
+    severity: &'static str,
+    sentence: String,
+}
+
+pub(super) fn verdict(verdict: wording::Verdict) -> VerdictPart {
+    VerdictPart {
+        headline: verdict.headline,
+        detail: verdict.detail,
+    }
+}
+
+pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
+    let assumed = answer
+        .point()
+        .map(|running| running.budget.assumptions.as_slice());
+    let parts = assumed
+        .unwrap_or_default()
+        .iter()
+        .map(|assumption| AssumptionPart {
+            code: words::assumption(assumption),
+            part: words::assumed_part(assumption),
+            sentence: wording::assumed(assumption),
+        });
+    parts.collect()
+}
+
+pub(super) fn findings(job: &Job, answer: &Answer) -> Vec<FindingPart> {
+    let parts = answer.findings.iter().map(|finding| FindingPart {
+        kind: words::finding(finding),
+        weight: words::weight(finding.weight()),
+        sentence: wording::sentence(job, finding, UNITS),
+    });
+    parts.collect()
+}
+
+pub(super) fn problems(answer: &Answer) -> Vec<ProblemPart> {
+    let parts = answer.problems.iter().map(|problem| ProblemPart {
+        field: words::field(problem.field),
+        severity: words::severity(problem.severity),
+        sentence: problem.message.clone(),
+    });
+    parts.collect()
+}
+
+pub(super) fn table_problems(job: &Job, answer: &Answer) -> Vec<TableProblemPart> {
+    let taps = job
+        .machine
+        .as_ref()
+        .map(|table| table.taps.as_slice())
+        .unwrap_or_default();
+    let name = |index: usize| taps.get(index).map(|tap| tap.name.clone());
+    let parts = answer
+        .table_problems
+        .iter()
+        .map(|problem| TableProblemPart {
+            tap: problem.tap.and_then(name),
+            row: problem.row.map(|row| row + 1),
+            severity: words::severity(problem.severity),
+            sentence: problem.message.clone(),
+        });
+    parts.collect()
+}

@@ -1,0 +1,542 @@
+//! The job: blower, call and tap, target, air, state of the path, words about it.
+
+use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
+
+use crate::app::action::{Action, Command};
+use crate::edit::{self, Edit};
+use crate::model::air_path::ElementKind;
+use crate::model::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::job_check::Field;
+use crate::model::readings::CoilState;
+use crate::model::table_check::Severity;
+use crate::model::target::Target;
+use crate::ui::reading_entry::{self, Side};
+use crate::ui::theme;
+use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::widgets::field::{self, FieldSpec};
+use crate::ui::widgets::{choice, label};
+use crate::units::show::{self, trimmed};
+use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise, text};
+
+/// Width of a value's box.
+const BOX: f32 = 74.0;
+
+/// Draws the panel.
+pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    equipment(ui, screen, out);
+    if screen.job.machine.is_some() {
+        call_and_tap(ui, screen, out);
+    }
+    target(ui, screen, view, out);
+    air(ui, screen, view, out);
+    if screen.job.machine.is_some() {
+        state(ui, screen, view, out);
+    }
+    about(ui, screen, out);
+    cautions(ui);
+}
+
+/// Draws the readings for a window too narrow for the air path beside the job.
+pub fn readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    label::heading(ui, "Readings");
+    let sides = [
+        ("Before the blower", Side::Return),
+        ("After the blower", Side::Supply),
+        ("Or the total", Side::Total),
+    ];
+    for (name, side) in sides {
+        ui.horizontal(|ui| {
+            ui.add_sized([130.0, 28.0], Label::new(RichText::new(name).color(theme::palette(ui).quiet)));
+            reading_entry::reading_box(ui, view, screen, side, out);
+            label::caption(ui, screen.units.pressure_unit());
+        });
+    }
+    remarks(ui, screen, &[Field::ReturnReading, Field::SupplyReading, Field::TotalReading]);
+}
+
+/// A field of the panel: takes the text, or keeps it with the reason why not.
+fn value(
+    ui: &mut Ui,
+    (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
+    spec: &FieldSpec<'_>,
+    read: impl Fn(&str) -> Result<Edit, String>,
+) {
+    let Some(typed) = field::row(ui, view, spec) else {
+        return;
+    };
+    let taken = read(&typed).and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
+    match taken {
+        Ok(edit) => {
+            view.refused.remove(&spec.key);
+            out.push(edit.into());
+        }
+        Err(message) => {
+            view.refused.insert(spec.key, Refused { text: typed, message });
+        }
+    }
+}
+
+fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
+    for problem in screen.answer.problems.iter().filter(|problem| fields.contains(&problem.field)) {
+        match problem.severity {
+            Severity::Error => label::error(ui, &problem.message),
+            Severity::Question => label::question(ui, &problem.message),
+        };
+    }
+}
+
+fn fact(ui: &mut Ui, name: &str, value: &str) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new(name).color(theme::palette(ui).quiet));
+        ui.label(RichText::new(value).font(theme::strong(theme::BODY)));
+    });
+}
+
+fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    label::heading(ui, "Equipment");
+    if let Some(table) = &screen.job.machine {
+        label::strong(ui, table.name.clone());
+        let origin = if table.illustrative { " · illustrative table" } else { "" };
+        label::caption(ui, format!("{} · {}{origin}", table.kind.name(), table.motor.name()));
+        let plate = table
+            .rated_maximum
+            .map_or_else(|| "not said".to_owned(), |plate| show::pressure(plate, screen.units));
+        fact(ui, "Rated maximum", &plate);
+        fact(ui, "Table includes", &includes(table));
+        for problem in screen.answer.table_problems.iter().take(3) {
+            label::question(ui, &problem.message);
+        }
+    } else {
+        label::caption(ui, "No blower yet. Choose one, or type its table from the door panel.");
+    }
+    ui.horizontal_wrapped(|ui| {
+        if command_button(ui, "Choose…", Command::PickBlower).clicked() {
+            out.push(Command::PickBlower.into());
+        }
+        let (name, command) = match screen.job.machine {
+            Some(_) => ("Change table…", Command::EditTable),
+            None => ("Type a table…", Command::TypeTable),
+        };
+        if command_button(ui, name, command).clicked() {
+            out.push(command.into());
+        }
+    });
+}
+
+fn command_button(ui: &mut Ui, name: &str, command: Command) -> eframe::egui::Response {
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+    ui.add(Button::new(name)).on_hover_text(keys)
+}
+
+fn includes(table: &BlowerTable) -> String {
+    let coil = match table.basis.coil {
+        CoilInTest::Without => "no coil",
+        CoilInTest::Dry => "dry coil",
+        CoilInTest::Wet => "wet coil",
+    };
+    let filter = match table.basis.filter {
+        PartInTest::Without => "no filter",
+        PartInTest::Included => "filter",
+    };
+    format!("{coil}, {filter}")
+}
+
+fn call_and_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let Some(table) = &screen.job.machine else {
+        return;
+    };
+    let set = screen.job.set();
+    label::heading(ui, "Call during the readings");
+    let names: Vec<&str> = Call::ALL.iter().map(|call| call.name()).collect();
+    if let Some(index) = choice::list(ui, "Call", set.call.name(), &names) {
+        out.push(Edit::Call(Call::ALL[index]).into());
+    }
+    let word = table.motor.tap_word();
+    label::heading(ui, &format!("{} in use", if word == "tap" { "Tap" } else { "Setting" }));
+    let in_use = screen.job.tap_in_use();
+    let options: Vec<(String, bool)> = table
+        .taps
+        .iter()
+        .map(|tap| (tap.name.clone(), in_use == Some(tap.name.as_str())))
+        .collect();
+    if let Some(index) = choice::buttons(ui, word, &options) {
+        out.push(Edit::Tap(Some(table.taps[index].name.clone())).into());
+    }
+    let by_call = table.tap_of_call(set.call);
+    match (&set.tap, by_call) {
+        (None, Some(tap)) => {
+            label::caption(ui, format!("{} runs {word} {tap}, by the table's map", set.call.name()));
+        }
+        (Some(said), Some(tap)) if said != tap => {
+            label::caption(ui, format!("By the table's map this call runs {word} {tap}"));
+        }
+        _ => {}
+    }
+    remarks(ui, screen, &[Field::Tap]);
+}
+
+fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    label::heading(ui, "Target airflow");
+    let target = screen.job.target;
+    let kinds = [
+        ("tons", matches!(target, Some(Target::PerTon { .. }))),
+        ("heat", matches!(target, Some(Target::HeatRise { .. }))),
+        (screen.units.airflow_unit(), matches!(target, Some(Target::Airflow(_)))),
+    ];
+    let options = kinds.map(|(name, chosen)| (name.to_owned(), chosen));
+    if let Some(index) = choice::buttons(ui, "Target from", &options)
+        && !options[index].1
+    {
+        out.push(Edit::Target(Some(fresh_target(screen, index))).into());
+    }
+    match target {
+        Some(Target::PerTon { capacity, per_ton }) => per_ton_fields(ui, screen, view, out, capacity, per_ton),
+        Some(Target::HeatRise { output, rise }) => heat_fields(ui, screen, view, out, output, rise),
+        Some(Target::Airflow(airflow)) => airflow_field(ui, screen, view, out, airflow),
+        None => {
+            label::caption(ui, "None yet: choose how it is found");
+        }
+    }
+    if target.is_some() {
+        band_field(ui, screen, view, out);
+        target_sum(ui, screen);
+    }
+    remarks(ui, screen, &[Field::Target, Field::Capacity, Field::AcceptBand]);
+}
+
+/// A first target of a kind, from what the machine says; every number of it is shown and can be typed over.
+fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
+    let job = screen.job;
+    let capacity = job.capacity().unwrap_or(Capacity::from_tons(3.0));
+    let per_ton = edit::NOMINAL_PER_TON;
+    let now = screen.answer.target.map(|target| target.actual);
+    match kind {
+        0 => Target::PerTon { capacity, per_ton },
+        1 => {
+            let stage = job.machine.as_ref().and_then(|table| table.heating.first());
+            let output = stage.map_or(HeatRate::from_btuh(60_000.0), |stage| stage.output);
+            let middle = stage.and_then(|stage| stage.rise).map(|(low, high)| (low + high) / 2.0);
+            Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(50.0)) }
+        }
+        _ => Target::Airflow(now.unwrap_or(per_ton * capacity.tons())),
+    }
+}
+
+fn per_ton_fields(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    view: &mut View,
+    out: &mut Vec<Action>,
+    capacity: Capacity,
+    per_ton: Airflow,
+) {
+    let units = screen.units;
+    let shown = show::capacity_bare(capacity, units);
+    let spec = FieldSpec {
+        key: FieldKey::Of(Field::Capacity),
+        name: "Outdoor unit",
+        shown: &shown,
+        edited: &shown,
+        unit: units.capacity_unit(),
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        let capacity = text::capacity(typed, units).map_err(|error| error.to_string())?;
+        Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
+    });
+    let shown = show::airflow_exact(per_ton, units);
+    let unit = format!("{}/ton", units.airflow_unit());
+    let spec = FieldSpec {
+        key: FieldKey::PerTon,
+        name: "Airflow",
+        shown: &shown,
+        edited: &shown,
+        unit: &unit,
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        let per_ton = text::airflow(typed, units).map_err(|error| error.to_string())?;
+        Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
+    });
+}
+
+fn heat_fields(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    view: &mut View,
+    out: &mut Vec<Action>,
+    output: HeatRate,
+    rise: TemperatureRise,
+) {
+    let units = screen.units;
+    let shown = show::heat_bare(output, units);
+    let spec = FieldSpec {
+        key: FieldKey::HeatOutput,
+        name: "Heat output",
+        shown: &shown,
+        edited: &shown,
+        unit: units.heat_unit(),
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        let output = text::heat_rate(typed, units).map_err(|error| error.to_string())?;
+        Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
+    });
+    let shown = show::rise_bare(rise, units);
+    let spec = FieldSpec {
+        key: FieldKey::HeatRise,
+        name: "Rise",
+        shown: &shown,
+        edited: &shown,
+        unit: units.rise_unit(),
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        let rise = text::temperature_rise(typed, units).map_err(|error| error.to_string())?;
+        Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
+    });
+}
+
+fn airflow_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, airflow: Airflow) {
+    let units = screen.units;
+    let shown = show::airflow_exact(airflow, units);
+    let spec = FieldSpec {
+        key: FieldKey::Of(Field::Target),
+        name: "Airflow",
+        shown: &shown,
+        edited: &shown,
+        unit: units.airflow_unit(),
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        let airflow = text::airflow(typed, units).map_err(|error| error.to_string())?;
+        Ok(Edit::Target(Some(Target::Airflow(airflow))))
+    });
+}
+
+fn band_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let shown = trimmed(screen.job.limits.accept_band * 100.0, 1);
+    let spec = FieldSpec {
+        key: FieldKey::Of(Field::AcceptBand),
+        name: "Accept within ±",
+        shown: &shown,
+        edited: &shown,
+        unit: "%",
+        width: BOX,
+    };
+    value(ui, (screen, view, out), &spec, |typed| {
+        text::percent(typed).map(Edit::AcceptBand).map_err(|error| error.to_string())
+    });
+}
+
+fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
+    let Some(target) = screen.answer.target else {
+        return;
+    };
+    let units = screen.units;
+    fact(ui, "Target", &show::airflow(target.actual, units));
+    let far = (screen.answer.air.density / Density::STANDARD - 1.0).abs() > 0.005;
+    if far {
+        label::caption(
+            ui,
+            format!("actual air; {} at standard air", show::airflow(target.standard, units)),
+        );
+    }
+}
+
+fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let units = screen.units;
+    let air = screen.job.set().air;
+    label::heading(ui, "Air");
+    let shown = show::altitude_bare(air.altitude, units);
+    let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
+    let altitude = spec(FieldKey::Of(Field::Altitude), "Altitude", &shown, units.altitude_unit());
+    value(ui, (screen, view, out), &altitude, |typed| {
+        text::altitude(typed, units).map(Edit::Altitude).map_err(|error| error.to_string())
+    });
+    let shown = show::temperature_bare(air.temperature, units);
+    let temperature = spec(FieldKey::Of(Field::Temperature), "Return air", &shown, units.temperature_unit());
+    value(ui, (screen, view, out), &temperature, |typed| {
+        text::temperature(typed, units).map(Edit::Temperature).map_err(|error| error.to_string())
+    });
+    let shown = trimmed(air.humidity * 100.0, 1);
+    let humidity = spec(FieldKey::Of(Field::Humidity), "Humidity", &shown, "%");
+    value(ui, (screen, view, out), &humidity, |typed| {
+        text::percent(typed).map(Edit::Humidity).map_err(|error| error.to_string())
+    });
+    let shown = air.station_pressure.map(|pressure| show::barometer_bare(pressure, units)).unwrap_or_default();
+    let station = spec(FieldKey::Of(Field::StationPressure), "Station pressure", &shown, units.barometer_unit());
+    value(ui, (screen, view, out), &station, |typed| {
+        if typed.trim().is_empty() {
+            return Ok(Edit::StationPressure(None));
+        }
+        text::barometer(typed, units)
+            .map(|pressure| Edit::StationPressure(Some(pressure)))
+            .map_err(|error| error.to_string())
+    });
+    if screen.job.machine.is_some() {
+        let behind = if screen.answer.air.behind_cold_coil { ", behind the cold coil (55 °F, 90 %, assumed)" } else { "" };
+        label::caption(
+            ui,
+            format!(
+                "At the blower {}{behind}: {} of the table's",
+                show::density(screen.answer.air.density, units),
+                show::percent(screen.answer.density_ratio)
+            ),
+        );
+    }
+    remarks(ui, screen, &[Field::Altitude, Field::Temperature, Field::Humidity, Field::StationPressure]);
+}
+
+fn state(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    label::heading(ui, "During the readings");
+    let set = screen.job.set();
+    if screen.job.path.first(ElementKind::Coil).is_some() {
+        let options = [
+            ("Coil wet".to_owned(), set.coil == CoilState::Wet),
+            ("Coil dry".to_owned(), set.coil == CoilState::Dry),
+        ];
+        if let Some(index) = choice::buttons(ui, "State", &options) {
+            let state = [CoilState::Wet, CoilState::Dry][index];
+            out.push(Edit::Coil(state).into());
+        }
+    }
+    if let Some(filter) = screen.job.path.first(ElementKind::Filter) {
+        let mut inside = !set.parts_out.contains(&filter.id);
+        if ui.checkbox(&mut inside, "Filter in its slot").clicked() {
+            out.push(Edit::PartOut(filter.id, !inside).into());
+        }
+    }
+    if let Some(heater) = screen.job.path.first(ElementKind::Heater) {
+        let mut inside = !set.parts_out.contains(&heater.id);
+        if ui.checkbox(&mut inside, "Electric heater fitted").clicked() {
+            out.push(Edit::PartOut(heater.id, !inside).into());
+        }
+    }
+    openings(ui, screen, out);
+    optional_fields(ui, screen, view, out);
+}
+
+fn openings(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let all = [
+        (ReturnOpenings::Unstated, "not said"),
+        (ReturnOpenings::Bottom, "bottom"),
+        (ReturnOpenings::OneSide, "one side"),
+        (ReturnOpenings::TwoSides, "two sides"),
+    ];
+    let names = all.map(|(_, name)| name);
+    let chosen = all
+        .iter()
+        .find(|(openings, _)| *openings == screen.job.return_openings)
+        .map_or("not said", |(_, name)| name);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Return enters").color(theme::palette(ui).quiet));
+        if let Some(index) = choice::list(ui, "Return enters", chosen, &names) {
+            out.push(Edit::ReturnOpenings(all[index].0).into());
+        }
+    });
+}
+
+fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let set = screen.job.set();
+    let shown = set.power.map(|power| trimmed(power.watts(), 0)).unwrap_or_default();
+    let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
+    let watts = spec(FieldKey::Watts, "Blower watts", &shown, "W");
+    value(ui, (screen, view, out), &watts, |typed| {
+        if typed.trim().is_empty() {
+            return Ok(Edit::Power(None));
+        }
+        text::power(typed).map(|power| Edit::Power(Some(power))).map_err(|error| error.to_string())
+    });
+    let shown = set.voltage.map(|voltage| trimmed(voltage.volts(), 0)).unwrap_or_default();
+    let volts = spec(FieldKey::Of(Field::Voltage), "Supply voltage", &shown, "V");
+    value(ui, (screen, view, out), &volts, |typed| {
+        if typed.trim().is_empty() {
+            return Ok(Edit::Voltage(None));
+        }
+        text::voltage(typed).map(|voltage| Edit::Voltage(Some(voltage))).map_err(|error| error.to_string())
+    });
+    remarks(ui, screen, &[Field::Voltage, Field::Path]);
+}
+
+fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    label::heading(ui, "About the job");
+    let job = screen.job;
+    let lines: [(FieldKey, &str, &str, fn(String) -> Edit); 3] = [
+        (FieldKey::Title, "Name", &job.title, Edit::Title),
+        (FieldKey::Place, "Place", &job.place, Edit::Place),
+        (FieldKey::Date, "Date", &job.date, Edit::Date),
+    ];
+    for (key, name, stored, edit) in lines {
+        words(ui, name, stored, 1, out, edit, field::id(key));
+    }
+    words(ui, "Notes", &job.notes, 3, out, Edit::Notes, eframe::egui::Id::unique("notes field"));
+}
+
+fn words(
+    ui: &mut Ui,
+    name: &str,
+    stored: &str,
+    rows: usize,
+    out: &mut Vec<Action>,
+    edit: fn(String) -> Edit,
+    id: eframe::egui::Id,
+) {
+    let mut text = stored.to_owned();
+    let caption = label::caption(ui, name);
+    let width = ui.available_width();
+    let typed = if rows == 1 {
+        TextEdit::singleline(&mut text)
+    } else {
+        TextEdit::multiline(&mut text).desired_rows(rows)
+    };
+    let response = ui.add(typed.id(id).desired_width(width)).labelled_by(caption.id);
+    if response.changed() {
+        out.push(edit(text).into());
+    }
+}
+
+/// Cautions where ports are drilled and equipment is opened (common practice, no source).
+fn cautions(ui: &mut Ui) {
+    label::heading(ui, "Before you open or drill");
+    label::caption(
+        ui,
+        "Power off before a panel comes off; moving parts, live circuits, hot surfaces, gas. Never drill where a heat exchanger, coil, refrigerant line, drain pan, wiring or control could be; plug the holes afterwards. The maker's instructions, the rating plate and local codes come first, and a licensed practitioner where they ask for one.",
+    );
+}
+
+/// The two answers to a question about a sign.
+pub fn sign_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    ui.horizontal(|ui| {
+        if ui.button("Turn the sign round").clicked() {
+            out.push(Action::Edits(turned(screen)));
+        }
+        if ui.button("It is meant so").clicked() {
+            out.push(Edit::ConfirmSigns.into());
+        }
+    });
+}
+
+/// Edits that give each doubtful reading the usual sign.
+fn turned(screen: &Screen<'_>) -> Vec<Edit> {
+    let doubtful = |field: Field| {
+        screen
+            .answer
+            .problems
+            .iter()
+            .any(|problem| problem.field == field && problem.severity == Severity::Question)
+    };
+    screen
+        .job
+        .set()
+        .readings
+        .iter()
+        .filter(|reading| doubtful(Field::of_reading(reading.at)))
+        .map(|reading| {
+            let sign = if Field::of_reading(reading.at) == Field::ReturnReading { -1.0 } else { 1.0 };
+            let looks = reading.looks.iter().map(|look| look.abs() * sign).collect();
+            Edit::Reading(reading.at, looks)
+        })
+        .collect()
+}
+

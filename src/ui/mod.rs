@@ -1,0 +1,16 @@
+//! Everything that is drawn: one file a panel, each a function of the job and its answer that hands out actions.
+
+pub mod chart;
+pub mod job_panel;
+pub mod overlays;
+pub mod path_strip;
+pub mod picker;
+pub mod reading_entry;
+pub mod table_editor;
+pub mod taps_panel;
+pub mod theme;
+pub mod top_bar;
+pub mod verdict_strip;
+pub mod view;
+pub mod widgets;
+pub mod window;

@@ -1,0 +1,167 @@
+//! What lies over the window: the picker, the table editor, questions, messages.
+
+use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, Ui, vec2};
+
+use crate::app::action::Action;
+use crate::app::dialogs::{PathPrompt, Purpose};
+use crate::app::notices::{Notice, Tone};
+use crate::files::autosave::Recovered;
+use crate::ui::view::{Confirm, Screen, View};
+use crate::ui::widgets::label;
+use crate::ui::{picker, table_editor, theme};
+
+/// Draws whatever is open.
+pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    picker::show(ui, screen, view, out);
+    table_editor::show(ui, screen, view, out);
+    confirm(ui, view, out);
+    path_prompt(ui, view, out);
+}
+
+fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
+    let Some(Confirm { question, yes, action }) = view.confirm.clone() else {
+        return;
+    };
+    let mut close = false;
+    let modal = Modal::new(Id::unique("confirm")).show(ui.ctx(), |ui| {
+        ui.set_width(360.0);
+        label::strong(ui, question);
+        ui.add_space(theme::STEP);
+        ui.horizontal(|ui| {
+            if ui.button("Keep working").clicked() {
+                close = true;
+            }
+            if ui.button("Save").clicked() {
+                out.push(crate::app::action::Command::Save.into());
+                close = true;
+            }
+            if ui.button(RichText::new(yes).color(theme::palette(ui).over)).clicked() {
+                out.push(*action);
+                close = true;
+            }
+        });
+    });
+    if close || modal.should_close() {
+        view.confirm = None;
+    }
+}
+
+fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
+    let Some(prompt) = view.path_prompt.as_mut() else {
+        return;
+    };
+    let mut done = None;
+    let modal = Modal::new(Id::unique("path")).show(ui.ctx(), |ui| {
+        ui.set_width(460.0);
+        label::strong(ui, prompt.purpose.title());
+        label::caption(ui, "This system shows no file dialog; type the path.");
+        let name = ui.label("Path");
+        let response = ui
+            .add(egui::TextEdit::singleline(&mut prompt.text).desired_width(f32::INFINITY))
+            .labelled_by(name.id);
+        if !response.has_focus() && !response.lost_focus() {
+            response.request_focus();
+        }
+        let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        ui.horizontal(|ui| {
+            if ui.button("Cancel").clicked() {
+                done = Some(None);
+            }
+            if ui.button(verb(&prompt.purpose)).clicked() || entered {
+                done = Some(path_action(prompt));
+            }
+        });
+    });
+    if let Some(action) = done {
+        out.extend(action);
+        view.path_prompt = None;
+    } else if modal.should_close() {
+        view.path_prompt = None;
+    }
+}
+
+const fn verb(purpose: &Purpose) -> &'static str {
+    match purpose {
+        Purpose::OpenJob => "Open",
+        Purpose::SaveJob(_) => "Save",
+        Purpose::SaveReport(_) => "Write",
+    }
+}
+
+fn path_action(prompt: &PathPrompt) -> Option<Action> {
+    let text = prompt.text.trim();
+    if text.is_empty() {
+        return None;
+    }
+    let path = std::path::PathBuf::from(text);
+    Some(match prompt.purpose {
+        Purpose::OpenJob => Action::OpenPath(path),
+        Purpose::SaveJob(_) => Action::SaveTo(path),
+        Purpose::SaveReport(_) => Action::ReportTo(path),
+    })
+}
+
+/// What a person wants with work found after a crash.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RecoveredChoice {
+    /// Open it.
+    Restore,
+    /// Throw it away.
+    Discard,
+    /// Ask again at the next start.
+    Later,
+}
+
+/// Asks what to do with work found after a crash.
+pub fn recovered(ui: &Ui, found: &Recovered) -> Option<RecoveredChoice> {
+    let title = if found.job.title.is_empty() { "Untitled job" } else { &found.job.title };
+    let mut choice = None;
+    Modal::new(Id::unique("recovered")).show(ui.ctx(), |ui| {
+        ui.set_width(400.0);
+        label::strong(ui, format!("Work that was not saved was found: {title}"));
+        label::caption(ui, "The program ended before it was saved.");
+        ui.add_space(theme::STEP);
+        ui.horizontal(|ui| {
+            for (name, chosen) in [
+                ("Restore it", RecoveredChoice::Restore),
+                ("Ask again later", RecoveredChoice::Later),
+                ("Throw it away", RecoveredChoice::Discard),
+            ] {
+                if ui.button(name).clicked() {
+                    choice = Some(chosen);
+                }
+            }
+        });
+    });
+    choice
+}
+
+/// Shows messages at the foot; gives the one that was closed.
+pub fn notices(ui: &Ui, shown: &[Notice]) -> Option<usize> {
+    let mut closed = None;
+    if shown.is_empty() {
+        return None;
+    }
+    Area::new(Id::unique("notices"))
+        .order(Order::Foreground)
+        .anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0))
+        .show(ui.ctx(), |ui| {
+            for (index, notice) in shown.iter().enumerate() {
+                let palette = theme::palette(ui);
+                let (ink, mark) = match notice.tone {
+                    Tone::Done => (palette.ink, "✓"),
+                    Tone::Wrong => (palette.over, "!"),
+                };
+                Frame::popup(ui.style()).show(ui, |ui| {
+                    ui.set_max_width(560.0);
+                    ui.horizontal(|ui| {
+                        ui.add(egui::Label::new(RichText::new(format!("{mark} {}", notice.text)).color(ink)).wrap());
+                        if ui.small_button("Close").clicked() {
+                            closed = Some(index);
+                        }
+                    });
+                });
+            }
+        });
+    closed
+}

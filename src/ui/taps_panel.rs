@@ -1,0 +1,376 @@
+//! Every tap on the path as read, what the target would take, and what else the numbers say.
+
+use eframe::egui::{Color32, Grid, Label, RichText, Ui, vec2};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::answer::plate::PlateSide;
+use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
+use crate::model::findings::{Finding, Weight};
+use crate::model::needs::{Ease, Need};
+use crate::model::operating_point::NoCrossing;
+use crate::model::standing::{CurveStanding, PathStanding};
+use crate::model::wording;
+use crate::ui::theme::{self, Palette};
+use crate::ui::view::Screen;
+use crate::ui::widgets::label;
+use crate::units::show;
+
+/// Draws the panel.
+pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    if screen.answer.taps.is_empty() {
+        label::heading(ui, "Every tap");
+        label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
+        return;
+    }
+    every_tap(ui, screen, out);
+    if screen.answer.point().is_some() {
+        what_it_takes(ui, screen);
+        findings(ui, screen);
+        tap_change_caution(ui, screen);
+    }
+}
+
+fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let word = wording::tap_word(screen.job);
+    label::heading(ui, &format!("Every {word} on this path"));
+    let units = screen.units;
+    Grid::new("every tap").num_columns(6).spacing(vec2(theme::STEP * 1.25, 4.0)).show(ui, |ui| {
+        for text in [word, units.airflow_unit(), "±", units.pressure_unit(), "target", "W"] {
+            column_head(ui, text);
+        }
+        ui.end_row();
+        for tap in &screen.answer.taps {
+            tap_row(ui, screen, tap, out);
+            ui.end_row();
+        }
+    });
+    legend(ui, screen);
+    for tap in &screen.answer.taps {
+        tap_remark(ui, screen, tap);
+    }
+}
+
+fn column_head(ui: &mut Ui, text: &str) {
+    let quiet = theme::palette(ui).quiet;
+    right(ui, RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet));
+}
+
+fn right(ui: &mut Ui, text: RichText) {
+    ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
+        ui.add(Label::new(text).extend());
+    });
+}
+
+fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let name = RichText::new(&tap.name).font(if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) });
+    let button = ui.selectable_label(tap.in_use, name);
+    button.widget_info(|| {
+        let info = format!("{} {}: {}", wording::tap_word(screen.job), tap.name, spoken(screen, tap));
+        eframe::egui::WidgetInfo::selected(eframe::egui::Role::RadioButton, true, tap.in_use, info)
+    });
+    if button.clicked() && !tap.in_use {
+        out.push(Edit::Tap(Some(tap.name.clone())).into());
+    }
+    match tap.reached() {
+        Some(point) => reached_cells(ui, screen, point, tap.in_use, palette),
+        None => {
+            right(ui, RichText::new(missing(screen, tap)).color(palette.quiet));
+            for _ in 0..4 {
+                ui.label("");
+            }
+        }
+    }
+}
+
+/// The row as a screen reader says it.
+fn spoken(screen: &Screen<'_>, tap: &TapAnswer) -> String {
+    let Some(point) = tap.reached() else {
+        return missing(screen, tap);
+    };
+    let units = screen.units;
+    let share = point.of_target.map(|share| format!(", {} of the target", show::percent(share))).unwrap_or_default();
+    let (curve, path) = point.standing.words();
+    format!(
+        "{} at {}{share}, {curve}, {path}",
+        show::airflow(point.airflow(), units),
+        show::pressure(point.crossing.tesp, units)
+    )
+}
+
+/// Why a row has no numbers.
+fn missing(screen: &Screen<'_>, tap: &TapAnswer) -> String {
+    match &tap.point {
+        Some(Err(NoCrossing::PastTheEnd { below, .. })) => {
+            format!("< {}", show::airflow_bare(*below, screen.units))
+        }
+        Some(Err(NoCrossing::SingleRow(_))) => "one row".to_owned(),
+        Some(Err(NoCrossing::Unusable)) => "not usable".to_owned(),
+        _ => "–".to_owned(),
+    }
+}
+
+fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: bool, palette: &Palette) {
+    let units = screen.units;
+    let font = if in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
+    let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
+    let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
+    let mark = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
+    let assumed = if point.standing.path == PathStanding::Assumed { "≈" } else { "" };
+    right(ui, strong(format!("{assumed}{}{mark}", show::airflow_bare(point.airflow(), units)), palette.ink));
+    right(ui, quiet(show::number(units.airflow_number(point.spread.airflow), 0)));
+    let (over, plate_mark) = match point.plate.map(|plate| plate.side) {
+        Some(PlateSide::Over) => (palette.over, "▲"),
+        Some(PlateSide::AtLimit) => (palette.over, "="),
+        _ => (palette.ink, ""),
+    };
+    right(ui, strong(format!("{plate_mark}{}", show::pressure_bare(point.crossing.tesp, units)), over));
+    right(ui, target_cell(point, &font, palette));
+    right(ui, quiet(point.power.map(show::power_bare).unwrap_or_else(|| "–".to_owned())));
+}
+
+fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette) -> RichText {
+    let Some(share) = point.of_target else {
+        return RichText::new("–").color(palette.quiet);
+    };
+    let (mark, colour) = match (point.is_answer(), point.reach) {
+        (true, _) => ("✓ ", palette.target),
+        (false, Some(Reach::InBand)) => ("○ ", palette.target),
+        _ => ("", palette.ink),
+    };
+    RichText::new(format!("{mark}{}", show::percent(share))).font(font.clone()).color(colour)
+}
+
+fn legend(ui: &mut Ui, screen: &Screen<'_>) {
+    let points: Vec<&TapPoint> = screen.answer.taps.iter().filter_map(TapAnswer::reached).collect();
+    let any = |test: &dyn Fn(&TapPoint) -> bool| points.iter().any(|point| test(point));
+    let mut parts = Vec::new();
+    if any(&|point| point.is_answer()) {
+        parts.push("✓ in the band, at or under the plate");
+    }
+    if any(&|point| point.reach == Some(Reach::InBand) && !point.is_answer()) {
+        parts.push("○ in the band, but over the plate or barred");
+    }
+    if any(&|point| point.plate.is_some_and(|plate| plate.side == PlateSide::Over)) {
+        parts.push("▲ over the plate");
+    }
+    if any(&|point| point.plate.is_some_and(|plate| plate.side == PlateSide::AtLimit)) {
+        parts.push("= at the plate, within ±");
+    }
+    if any(&|point| point.standing.curve == CurveStanding::Extrapolated) {
+        parts.push("* extrapolated, off the table");
+    }
+    if any(&|point| point.standing.path == PathStanding::Assumed) {
+        parts.push("≈ rests on something assumed");
+    }
+    if parts.is_empty() {
+        parts.push("Published table, measured path");
+    }
+    label::caption(ui, format!("{}. ± is 95 %.", parts.join(" · ")));
+}
+
+/// What a row cannot hold: a bar, a note, a bound, a rise out of the plate's range.
+fn tap_remark(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
+    let Some(point) = tap.reached() else {
+        return;
+    };
+    let units = screen.units;
+    let word = wording::tap_word(screen.job);
+    if let Some(note) = &point.barred {
+        let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
+        label::error(ui, &format!("{word} {} is barred at this static{note}", tap.name));
+    }
+    if let Some(note) = &point.note {
+        label::caption(ui, format!("{word} {}: the table notes \"{note}\" here", tap.name));
+    }
+    if let Some(below) = point.below {
+        label::caption(
+            ui,
+            format!(
+                "{word} {}: below {}, off the table; about {} by extension",
+                tap.name,
+                show::airflow(below, units),
+                show::airflow_bare(point.airflow(), units)
+            ),
+        );
+    }
+    if tap.in_use {
+        for rise in &point.rises {
+            let side = match rise.side {
+                Some(RiseSide::OverRange) => ", over the plate's range",
+                Some(RiseSide::UnderRange) => ", under the plate's range",
+                Some(RiseSide::InRange) => ", in the plate's range",
+                None => "",
+            };
+            let call = rise.call.name().to_lowercase();
+            label::caption(ui, format!("{call}: rise {}{side} on this {word}", show::rise(rise.rise, units)));
+        }
+    }
+}
+
+fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
+    let Some(target) = screen.answer.target else {
+        label::heading(ui, "What it would take");
+        label::caption(ui, "Give a target airflow to see what each tap would need.");
+        return;
+    };
+    let units = screen.units;
+    label::heading(ui, &format!("What {} would take", show::airflow(target.actual, units)));
+    Grid::new("needs").num_columns(4).spacing(vec2(theme::STEP * 1.25, 4.0)).show(ui, |ui| {
+        for text in [wording::tap_word(screen.job), "delivers up to", "take out", "of path"] {
+            column_head(ui, text);
+        }
+        ui.end_row();
+        for tap in &screen.answer.taps {
+            need_row(ui, screen, tap);
+            ui.end_row();
+        }
+    });
+    label::caption(
+        ui,
+        format!("{}, at the target airflow, plate included", units.pressure_unit()),
+    );
+    if let Some((name, ease)) = eased_tap(screen) {
+        tempting(ui, screen, name, &ease);
+    }
+}
+
+fn need_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
+    let palette = theme::palette(ui);
+    let units = screen.units;
+    let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
+    right(ui, RichText::new(&tap.name));
+    let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
+    match tap.need {
+        Some(Need::None { highest, standing }) => {
+            right(ui, RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing))));
+            right(ui, strong("nothing".to_owned()).color(palette.target));
+            ui.label("");
+        }
+        Some(Need::Ease(ease)) => {
+            right(ui, RichText::new(format!("{}{}", show::pressure_bare(ease.highest, units), mark(ease.standing))));
+            right(ui, strong(show::pressure_bare(ease.remove, units)));
+            right(ui, RichText::new(show::percent(ease.share())).color(palette.quiet));
+        }
+        Some(Need::NeverEnough { most }) => {
+            right(ui, RichText::new("never").color(palette.over));
+            right(ui, RichText::new(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet));
+            ui.label("");
+        }
+        Some(Need::Barred { .. }) => {
+            right(ui, RichText::new("barred").color(palette.over));
+            ui.label("");
+            ui.label("");
+        }
+        Some(Need::Unknown) | None => {
+            right(ui, RichText::new("not known").color(palette.quiet));
+            ui.label("");
+            ui.label("");
+        }
+    }
+}
+
+/// The tap in use where it needs easing, else the one that needs the least.
+fn eased_tap<'a>(screen: &Screen<'a>) -> Option<(&'a str, Ease)> {
+    let eased = |tap: &'a TapAnswer| match tap.need {
+        Some(Need::Ease(ease)) => Some((tap.name.as_str(), ease)),
+        _ => None,
+    };
+    let in_use = screen.answer.taps.iter().filter(|tap| tap.in_use).find_map(eased);
+    in_use.or_else(|| {
+        screen
+            .answer
+            .taps
+            .iter()
+            .filter_map(eased)
+            .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
+    })
+}
+
+/// The tempting wrong figure beside the right one, and why it is not enough.
+fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
+    let units = screen.units;
+    let word = wording::tap_word(screen.job);
+    let plate = if ease.allowed < ease.highest { ", and the plate allows less than the tap" } else { "" };
+    label::caption(
+        ui,
+        format!(
+            "Not enough on {word} {tap}: today's reading less what it delivers at, {}. At the target this path would drop {}, not today's reading{plate}: {} must come out.",
+            show::pressure(ease.tempting, units),
+            show::pressure(ease.path_at_target, units),
+            show::pressure(ease.remove, units)
+        ),
+    );
+}
+
+fn findings(ui: &mut Ui, screen: &Screen<'_>) {
+    let findings = &screen.answer.findings;
+    if let Some(next) = findings.iter().find(|finding| matches!(finding, Finding::NextTap { .. })) {
+        raising(ui, screen, next);
+    }
+    label::heading(ui, "What the numbers say");
+    let rest = findings.iter().filter(|finding| !matches!(finding, Finding::NextTap { .. }));
+    let mut any = false;
+    for finding in rest {
+        any = true;
+        let sentence = wording::sentence(screen.job, finding, screen.units);
+        match finding.weight() {
+            Weight::Act => label::error(ui, &sentence),
+            Weight::Look => label::question(ui, &sentence),
+            Weight::Note => label::caption(ui, format!("· {sentence}")),
+        };
+    }
+    if !any {
+        label::caption(ui, "Nothing stands out.");
+    }
+    label::caption(
+        ui,
+        "Pressures alone cannot show a dirty wheel, low voltage or another tap than said: a second airflow reading or a second tap can.",
+    );
+}
+
+/// The next tap up: static and airflow before and after, side by side.
+fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
+    let Finding::NextTap { name, airflow, tesp, over_plate } = finding else {
+        return;
+    };
+    let units = screen.units;
+    let palette = theme::palette(ui);
+    label::heading(ui, &format!("Raising to {} {name}", wording::tap_word(screen.job)));
+    Grid::new("raising").num_columns(4).spacing(vec2(theme::STEP * 1.5, 4.0)).show(ui, |ui| {
+        let lines = [
+            (
+                format!("Airflow, {}", units.airflow_unit()),
+                show::airflow_bare(airflow.0, units),
+                show::airflow_bare(airflow.1, units),
+                airflow.1 / airflow.0 - 1.0,
+                palette.ink,
+            ),
+            (
+                format!("Static, {}", units.pressure_unit()),
+                show::pressure_bare(tesp.0, units),
+                show::pressure_bare(tesp.1, units),
+                tesp.1 / tesp.0 - 1.0,
+                if *over_plate { palette.over } else { palette.ink },
+            ),
+        ];
+        for (what, before, after, gain, colour) in lines {
+            ui.label(RichText::new(what).color(palette.quiet));
+            right(ui, RichText::new(before));
+            right(ui, RichText::new(format!("→ {after}")).font(theme::strong(theme::BODY)).color(colour));
+            right(ui, RichText::new(format!("+{}", show::percent(gain))).color(palette.quiet));
+            ui.end_row();
+        }
+    });
+}
+
+/// What to mind when a tap is changed (common practice, no source).
+fn tap_change_caution(ui: &mut Ui, screen: &Screen<'_>) {
+    label::heading(ui, &format!("Before a {} is changed", wording::tap_word(screen.job)));
+    label::caption(
+        ui,
+        "Power off and locked out; wait for the control's stored charge. One lead a tap, unused leads capped, never two energised. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
+    );
+}
+

@@ -1,0 +1,138 @@
+//! File, undo, units, theme and size.
+
+use eframe::egui::{Align, Button, Layout, RichText, Ui};
+
+use crate::app::action::{Action, Command};
+use crate::files::settings::{Panel, ThemeChoice};
+use crate::ui::theme;
+use crate::ui::view::Screen;
+use crate::ui::window::Chrome;
+use crate::units::UnitSystem;
+
+/// Draws the bar.
+pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 1.5;
+        ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
+        file_menu(ui, chrome, out);
+        step_button(ui, Command::Undo, chrome.undo, out);
+        step_button(ui, Command::Redo, chrome.redo, out);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            view_menu(ui, chrome, out);
+            units_menu(ui, chrome.settings.units, out);
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                let title = if screen.job.title.is_empty() { "Untitled job" } else { &screen.job.title };
+                let room = ui.available_width() - 150.0;
+                ui.scope(|ui| {
+                    ui.set_max_width(room.max(60.0));
+                    ui.add(eframe::egui::Label::new(RichText::new(title).font(theme::strong(theme::BODY))).truncate());
+                });
+                let state = match (chrome.is_changed, chrome.file) {
+                    (true, _) => "not saved",
+                    (false, Some(_)) => "saved",
+                    (false, None) if screen.job.illustrative => "invented demo",
+                    (false, None) => "new",
+                };
+                ui.label(RichText::new(state).font(theme::regular(theme::SMALL)).color(palette.quiet));
+            });
+        });
+    });
+}
+
+fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
+    ui.menu_button("File", |ui| {
+        for command in [
+            Command::New,
+            Command::Open,
+            Command::Save,
+            Command::SaveAs,
+            Command::Duplicate,
+            Command::Report,
+        ] {
+            item(ui, command, out);
+        }
+        ui.separator();
+        recent(ui, chrome, out);
+        item(ui, Command::DemoHeatPump, out);
+        item(ui, Command::DemoFurnace, out);
+        ui.separator();
+        item(ui, Command::Quit, out);
+    });
+}
+
+fn recent(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
+    if chrome.settings.recent.is_empty() {
+        return;
+    }
+    ui.menu_button("Recent", |ui| {
+        for path in &chrome.settings.recent {
+            let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+            let response = ui.button(name).on_hover_text(path.display().to_string());
+            if response.clicked() {
+                out.push(Action::OpenPath(path.clone()));
+                ui.close();
+            }
+        }
+    });
+    ui.separator();
+}
+
+/// A menu's line of a command, with its keys.
+fn item(ui: &mut Ui, command: Command, out: &mut Vec<Action>) {
+    let mut button = Button::new(command.name());
+    if let Some(shortcut) = command.shortcut() {
+        button = button.shortcut_text(ui.ctx().format_shortcut(&shortcut));
+    }
+    if ui.add(button).clicked() {
+        out.push(command.into());
+        ui.close();
+    }
+}
+
+fn step_button(ui: &mut Ui, command: Command, label: Option<&str>, out: &mut Vec<Action>) {
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+    let response = ui.add_enabled(label.is_some(), Button::new(command.name()).frame(false));
+    let response = response.on_hover_text(format!("{} {} ({keys})", command.name(), label.unwrap_or_default()));
+    if response.clicked() {
+        out.push(command.into());
+    }
+}
+
+fn units_menu(ui: &mut Ui, units: UnitSystem, out: &mut Vec<Action>) {
+    ui.menu_button(units.name(), |ui| {
+        for choice in UnitSystem::ALL {
+            if ui.selectable_label(choice == units, choice.name()).clicked() {
+                out.push(Action::Units(choice));
+                ui.close();
+            }
+        }
+    });
+}
+
+fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
+    ui.menu_button("View", |ui| {
+        for (choice, name) in [
+            (ThemeChoice::Light, "Light"),
+            (ThemeChoice::Dark, "Dark"),
+            (ThemeChoice::System, "As the system"),
+        ] {
+            if ui.selectable_label(chrome.settings.theme == choice, name).clicked() {
+                out.push(Action::Theme(choice));
+                ui.close();
+            }
+        }
+        ui.separator();
+        for (panel, name) in [(Panel::Job, "Job"), (Panel::EveryTap, "Every tap"), (Panel::AirPath, "Air path")] {
+            let mut shown = !chrome.settings.folded.contains(&panel);
+            if ui.checkbox(&mut shown, name).clicked() {
+                out.push(Action::Fold(panel));
+            }
+        }
+        ui.separator();
+        for command in [Command::ZoomIn, Command::ZoomOut, Command::ZoomReset, Command::FitChart] {
+            item(ui, command, out);
+        }
+        ui.label(format!("{} %", chrome.settings.zoom_percent));
+    });
+}

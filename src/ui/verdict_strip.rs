@@ -1,0 +1,57 @@
+//! One or two sentences in plain words, always true, always current.
+
+use eframe::egui::{Label, Role, RichText, Ui, WidgetInfo};
+
+use crate::app::action::Action;
+use crate::model::answer::NotRunning;
+use crate::model::wording;
+use crate::ui::theme;
+use crate::ui::view::{Screen, View};
+
+/// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
+pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    if view.is_half_entered() {
+        headline(ui, "Waiting for the value being typed", palette.quiet);
+        detail(ui, half_entered(view), palette.quiet);
+        return;
+    }
+    let verdict = wording::verdict(screen.job, screen.answer, screen.units);
+    let colour = if screen.answer.point().is_some() { palette.ink } else { palette.change };
+    headline(ui, &verdict.headline, colour);
+    detail(ui, &verdict.detail, palette.quiet);
+    match screen.answer.running {
+        Err(NotRunning::NoMachine) => first_buttons(ui, out),
+        Err(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
+        _ => {}
+    }
+}
+
+fn half_entered(view: &View) -> &str {
+    view.refused
+        .values()
+        .next()
+        .map_or("Enter or Tab takes it, Escape leaves it as it was", |refused| refused.message.as_str())
+}
+
+fn headline(ui: &mut Ui, text: &str, colour: eframe::egui::Color32) {
+    let response = ui.add(Label::new(RichText::new(text).font(theme::strong(theme::VERDICT)).color(colour)).wrap());
+    response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, format!("Verdict: {text}")));
+}
+
+fn detail(ui: &mut Ui, text: &str, colour: eframe::egui::Color32) {
+    if !text.is_empty() {
+        ui.add(Label::new(RichText::new(text).color(colour)).wrap());
+    }
+}
+
+fn first_buttons(ui: &mut Ui, out: &mut Vec<Action>) {
+    use crate::app::action::Command;
+    ui.horizontal(|ui| {
+        for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
+            if ui.button(command.name()).clicked() {
+                out.push(command.into());
+            }
+        }
+    });
+}

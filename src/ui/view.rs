@@ -1,0 +1,160 @@
+//! What the window remembers that is not the job: what is open, where the hand is, what was typed and refused.
+
+use std::collections::BTreeMap;
+
+use crate::files::library::Library;
+use crate::model::answer::Answer;
+use crate::model::blower::BlowerTable;
+use crate::model::job::Job;
+use crate::model::job_check::Field;
+use crate::units::{Airflow, Pressure, UnitSystem};
+
+/// What every panel draws from; nothing here is changed by drawing.
+#[derive(Clone, Copy)]
+pub struct Screen<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Everything that follows from it.
+    pub answer: &'a Answer,
+    /// Units that numbers are typed and shown in.
+    pub units: UnitSystem,
+    /// Blowers that can be picked.
+    pub library: &'a Library,
+}
+
+/// Names a field that a value is typed into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FieldKey {
+    /// A field of the job that remarks belong to.
+    Of(Field),
+    /// What the job is called.
+    Title,
+    /// Where it is.
+    Place,
+    /// When it was read.
+    Date,
+    /// Airflow a ton.
+    PerTon,
+    /// Heat output of the target.
+    HeatOutput,
+    /// Temperature rise of the target.
+    HeatRise,
+    /// Blower's watts.
+    Watts,
+    /// Drop of an element by data: drop or airflow.
+    ElementDrop(u32),
+    /// The airflow at which an element's drop holds.
+    ElementAirflow(u32),
+}
+
+/// A text that was refused, with the sentence that says why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// What was typed.
+    pub text: String,
+    /// Why it cannot be.
+    pub message: String,
+}
+
+/// The field under the hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// Which one.
+    pub key: FieldKey,
+    /// What stands in it.
+    pub text: String,
+    /// What stood in it when the hand came.
+    pub before: String,
+}
+
+/// The measured point while it is dragged.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DraggedPoint {
+    /// Airflow under the pointer.
+    pub airflow: Airflow,
+    /// Static under the pointer.
+    pub tesp: Pressure,
+}
+
+/// Which part a narrow window shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Tab {
+    /// Job and readings.
+    Job,
+    /// Chart and air path.
+    #[default]
+    Chart,
+    /// Every tap and what it would take.
+    Taps,
+}
+
+/// The chart's visible part; nothing means fitted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct ChartView {
+    /// Top right corner of the visible part, in the units shown (airflow, static), where zoomed: (min x, min y, max x, max y).
+    pub zoomed: Option<[f64; 4]>,
+    /// The measured point under the hand.
+    pub dragged: Option<DraggedPoint>,
+}
+
+/// The blower picker, while open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Picker {
+    /// Words typed.
+    pub words: String,
+    /// Row under the cursor.
+    pub cursor: usize,
+}
+
+/// A question that waits for an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Confirm {
+    /// The question.
+    pub question: String,
+    /// What happens on yes, as a verb for the button.
+    pub yes: String,
+    /// The action.
+    pub action: Box<crate::app::action::Action>,
+}
+
+/// All of it.
+#[derive(Debug, Default)]
+pub struct View {
+    /// Texts that were refused, by field.
+    pub refused: BTreeMap<FieldKey, Refused>,
+    /// The field under the hand.
+    pub entry: Option<Entry>,
+    /// The field that the hand goes to next.
+    pub go_to: Option<FieldKey>,
+    /// The blower picker.
+    pub picker: Option<Picker>,
+    /// The table editor.
+    pub table_editor: Option<crate::ui::table_editor::TableEditor>,
+    /// A question.
+    pub confirm: Option<Confirm>,
+    /// A path to type, where the system has no dialog.
+    pub path_prompt: Option<crate::app::dialogs::PathPrompt>,
+    /// The chart.
+    pub chart: ChartView,
+    /// Part shown in a narrow window.
+    pub tab: Tab,
+    /// True while a total is typed instead of two ports.
+    pub total_only: bool,
+    /// The element whose drop by data is open for typing.
+    pub open_element: Option<u32>,
+}
+
+impl View {
+    /// True when something typed is not yet a value: no answer may look confident then.
+    pub fn is_half_entered(&self) -> bool {
+        let typing = self.entry.as_ref().is_some_and(|entry| {
+            entry.text != entry.before && matches!(entry.key, FieldKey::Of(_) | FieldKey::PerTon | FieldKey::HeatOutput | FieldKey::HeatRise)
+        });
+        typing || !self.refused.is_empty()
+    }
+
+    /// Opens the editor on a table, or on an empty one.
+    pub fn edit_table(&mut self, table: Option<&BlowerTable>) {
+        self.table_editor = Some(crate::ui::table_editor::TableEditor::open(table));
+    }
+}

@@ -1,0 +1,117 @@
+//! A field that a value is typed into: it shows the stored value, takes what people type, and keeps a refused text with its reason.
+
+use eframe::egui::{self, Align, Id, Key, Role, RichText, TextEdit, Ui, WidgetInfo, vec2};
+
+use crate::ui::theme;
+use crate::ui::view::{Entry, FieldKey, View};
+use crate::ui::widgets::label;
+
+/// What a field is called and shows.
+#[derive(Clone, Copy, Debug)]
+pub struct FieldSpec<'a> {
+    /// Which field.
+    pub key: FieldKey,
+    /// Its name beside it, and for screen readers.
+    pub name: &'a str,
+    /// The stored value as it is shown at rest.
+    pub shown: &'a str,
+    /// The stored value as it is edited.
+    pub edited: &'a str,
+    /// Its unit, shown inside.
+    pub unit: &'a str,
+    /// Width of the box, points.
+    pub width: f32,
+}
+
+/// Id of a field's box, the same wherever the field is drawn.
+pub fn id(key: FieldKey) -> Id {
+    Id::unique(("field", format!("{key:?}")))
+}
+
+/// Draws the box alone; gives the text that was committed by Enter, Tab or leaving.
+pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
+    let id = id(spec.key);
+    if view.go_to == Some(spec.key) {
+        view.go_to = None;
+        ui.memory_mut(|memory| memory.request_focus(id));
+    }
+    let held = view.entry.as_ref().filter(|entry| entry.key == spec.key);
+    let refused = view.refused.get(&spec.key);
+    let mut text = match (held, refused) {
+        (Some(entry), _) => entry.text.clone(),
+        (None, Some(refused)) => refused.text.clone(),
+        (None, None) => spec.shown.to_owned(),
+    };
+    let is_refused = refused.is_some();
+    let palette = theme::palette(ui);
+    let ink = if is_refused { palette.over } else { palette.ink };
+    let edit = TextEdit::singleline(&mut text)
+        .id(id)
+        .font(theme::strong(theme::BODY))
+        .text_color(ink)
+        .horizontal_align(Align::RIGHT)
+        .desired_width(spec.width)
+        .margin(egui::Margin::symmetric(8, 5));
+    let output = edit.show(ui);
+    let response = output.response;
+    response.widget_info(|| {
+        let mut info = WidgetInfo::labeled(Role::TextInput, true, spec.name);
+        info.current_text_value = Some(text.clone());
+        info
+    });
+    if response.gained_focus() {
+        let start = refused.map_or_else(|| spec.edited.to_owned(), |refused| refused.text.clone());
+        select_all(ui, id, &start);
+        view.entry = Some(Entry { key: spec.key, text: start.clone(), before: start });
+        return None;
+    }
+    if response.has_focus()
+        && let Some(entry) = view.entry.as_mut().filter(|entry| entry.key == spec.key)
+    {
+        entry.text = text;
+        return None;
+    }
+    if !response.lost_focus() {
+        return None;
+    }
+    let entry = view.entry.take_if(|entry| entry.key == spec.key)?;
+    if ui.input(|input| input.key_pressed(Key::Escape)) {
+        view.refused.remove(&spec.key);
+        return None;
+    }
+    let changed = text != entry.before || ui.input(|input| input.key_pressed(Key::Enter));
+    changed.then_some(text)
+}
+
+fn select_all(ui: &Ui, id: Id, text: &str) {
+    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let end = egui::text::CCursor::new(text.chars().count());
+    let all = egui::text::CCursorRange::two(egui::text::CCursor::new(0), end);
+    state.cursor.set_char_range(Some(all));
+    state.store(ui.ctx(), id);
+}
+
+/// Draws name, box and unit in a row, and the reason under it when the text was refused.
+pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
+    let quiet = theme::palette(ui).quiet;
+    let mut committed = None;
+    ui.horizontal(|ui| {
+        let unit_width = 54.0;
+        let name_width = (ui.available_width() - spec.width - unit_width - 2.0 * theme::STEP - 8.0).max(60.0);
+        ui.allocate_ui_with_layout(vec2(name_width, 28.0), egui::Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(name_width);
+            ui.add(egui::Label::new(RichText::new(spec.name).color(quiet)).truncate());
+        });
+        committed = text_box(ui, view, spec);
+        ui.label(RichText::new(spec.unit).font(theme::regular(theme::SMALL)).color(quiet));
+    });
+    reason(ui, view, spec.key);
+    committed
+}
+
+/// The sentence of a refused text.
+pub fn reason(ui: &mut Ui, view: &View, key: FieldKey) {
+    if let Some(refused) = view.refused.get(&key) {
+        label::error(ui, &refused.message);
+    }
+}

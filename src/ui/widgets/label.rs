@@ -1,0 +1,40 @@
+//! Texts in the house's sizes.
+
+use eframe::egui::{Label, Response, RichText, Ui};
+
+use crate::ui::theme;
+
+/// A heading of a part of a panel, in small capitals' place: quiet, strong, small.
+pub fn heading(ui: &mut Ui, text: &str) -> Response {
+    ui.add_space(theme::STEP);
+    let colour = theme::palette(ui).quiet;
+    let response = ui.label(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour));
+    response.widget_info(|| eframe::egui::WidgetInfo::labeled(eframe::egui::Role::Heading, true, text));
+    response
+}
+
+/// A quiet caption, wrapped.
+pub fn caption(ui: &mut Ui, text: impl Into<String>) -> Response {
+    let colour = theme::palette(ui).quiet;
+    let text = RichText::new(text).font(theme::regular(theme::SMALL)).color(colour);
+    ui.add(Label::new(text).wrap())
+}
+
+/// A remark that something cannot be, wrapped, with a mark before it.
+pub fn error(ui: &mut Ui, text: &str) -> Response {
+    let colour = theme::palette(ui).over;
+    let text = RichText::new(format!("! {text}")).font(theme::regular(theme::SMALL)).color(colour);
+    ui.add(Label::new(text).wrap())
+}
+
+/// A question, wrapped, with a mark before it.
+pub fn question(ui: &mut Ui, text: &str) -> Response {
+    let colour = theme::palette(ui).change;
+    let text = RichText::new(format!("? {text}")).font(theme::regular(theme::SMALL)).color(colour);
+    ui.add(Label::new(text).wrap())
+}
+
+/// Strong text.
+pub fn strong(ui: &mut Ui, text: impl Into<String>) -> Response {
+    ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY))).wrap())
+}

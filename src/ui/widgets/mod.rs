@@ -1,0 +1,5 @@
+//! Small parts that several panels use.
+
+pub mod choice;
+pub mod field;
+pub mod label;

@@ -1,0 +1,121 @@
+//! The whole window: which panel stands where at which width.
+
+use std::path::Path;
+
+use eframe::egui::{CentralPanel, Frame, Margin, Panel as Side, ScrollArea, Ui};
+
+use crate::app::action::Action;
+use crate::files::settings::{Panel, Settings};
+use crate::ui::view::{FieldKey, Screen, Tab, View};
+use crate::ui::widgets::choice;
+use crate::ui::{chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
+
+/// What the bar shows beside the job.
+#[derive(Clone, Copy, Debug)]
+pub struct Chrome<'a> {
+    /// The job's file.
+    pub file: Option<&'a Path>,
+    /// True when the job differs from its file.
+    pub is_changed: bool,
+    /// What undo would take back.
+    pub undo: Option<&'a str>,
+    /// What redo would do again.
+    pub redo: Option<&'a str>,
+    /// The settings.
+    pub settings: &'a Settings,
+}
+
+/// Under this width in points the window shows one part at a time.
+const NARROW: f32 = 900.0;
+/// Under this height the air path gives way to the chart.
+const LOW: f32 = 560.0;
+/// Width of the job's panel.
+const JOB_WIDTH: f32 = 252.0;
+/// Width of the panel of every tap.
+const TAPS_WIDTH: f32 = 308.0;
+/// Height of the air path.
+const PATH_HEIGHT: f32 = 214.0;
+
+/// Draws everything but what lies over it.
+pub fn show(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    chrome: &Chrome<'_>,
+    view: &mut View,
+    out: &mut Vec<Action>,
+) {
+    let size = ui.available_size();
+    let paper = Frame::new().fill(theme::palette(ui).surface);
+    let padded = paper.inner_margin(Margin::symmetric(16, 8));
+    Side::top("bar").frame(padded).show(ui, |ui| top_bar::top_bar(ui, screen, chrome, out));
+    Side::top("verdict").frame(padded).show(ui, |ui| verdict_strip::verdict_strip(ui, screen, view, out));
+    if size.x < NARROW {
+        narrow(ui, screen, view, out, padded, size.y);
+        return;
+    }
+    let folded = |panel| chrome.settings.folded.contains(&panel);
+    if !folded(Panel::Job) {
+        Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
+            scrolled(ui, "job", |ui| job_panel::job_panel(ui, screen, view, out));
+        });
+    }
+    if !folded(Panel::EveryTap) {
+        Side::right("taps").frame(padded).exact_size(TAPS_WIDTH).resizable(false).show(ui, |ui| {
+            scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out));
+        });
+    }
+    if !folded(Panel::AirPath) {
+        Side::bottom("path").frame(padded).exact_size(PATH_HEIGHT).resizable(false).show(ui, |ui| {
+            path_strip::path_strip(ui, screen, view, out);
+        });
+    }
+    CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+}
+
+fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
+        // Room for the scroll bar, which would lie over the numbers.
+        ui.set_max_width(ui.available_width() - theme::STEP);
+        contents(ui);
+    });
+}
+
+fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, padded: Frame, height: f32) {
+    let goes_to_a_field = matches!(view.go_to, Some(FieldKey::Of(_)));
+    Side::top("tabs").frame(padded).show(ui, |ui| {
+        let tabs = [("Job", Tab::Job), ("Chart", Tab::Chart), ("Every tap", Tab::Taps)];
+        let options: Vec<(String, bool)> = tabs
+            .iter()
+            .map(|(name, tab)| ((*name).to_owned(), *tab == view.tab))
+            .collect();
+        if let Some(index) = choice::buttons(ui, "Part", &options) {
+            view.tab = tabs[index].1;
+        }
+    });
+    if goes_to_a_field {
+        view.tab = Tab::Job;
+    }
+    match view.tab {
+        Tab::Job => {
+            CentralPanel::default().frame(padded).show(ui, |ui| {
+                scrolled(ui, "job", |ui| {
+                    job_panel::readings(ui, screen, view, out);
+                    job_panel::job_panel(ui, screen, view, out);
+                });
+            });
+        }
+        Tab::Chart => {
+            if height >= LOW {
+                Side::bottom("path").frame(padded).exact_size(PATH_HEIGHT).show(ui, |ui| {
+                    path_strip::path_strip(ui, screen, view, out);
+                });
+            }
+            CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+        }
+        Tab::Taps => {
+            CentralPanel::default().frame(padded).show(ui, |ui| {
+                scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out));
+            });
+        }
+    }
+}

@@ -1,0 +1,172 @@
+//! The invariants of the code's layout, held against the sources themselves.
+//!
+//! A folder that is not there yet breaks no rule.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Most lines of a source file.
+const MOST_LINES: usize = 600;
+
+struct Source {
+    /// Path under the crate, with forward slashes.
+    path: String,
+    text: String,
+}
+
+impl Source {
+    fn is_under(&self, folders: &[&str]) -> bool {
+        folders.iter().any(|folder| self.path.starts_with(folder))
+    }
+
+    /// What is built into the program: the tests stand at the end of a file.
+    fn without_tests(self) -> Self {
+        let shipped = self.text.split("#[cfg(test)]\nmod ").next().unwrap_or_default().to_owned();
+        Self { text: shipped, ..self }
+    }
+}
+
+fn collect(folder: &Path, files: &mut Vec<PathBuf>) {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for path in entries.map(|entry| entry.expect("an entry of a folder").path()) {
+        if path.is_dir() {
+            collect(&path, files);
+        } else if path.extension().is_some_and(|extension| extension == "rs") {
+            files.push(path);
+        }
+    }
+}
+
+fn sources_of(folder: &str) -> Vec<Source> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut files = Vec::new();
+    collect(&root.join(folder), &mut files);
+    files.sort();
+    let read = |path: PathBuf| Source {
+        path: path.strip_prefix(root).expect("under the crate").to_string_lossy().replace('\\', "/"),
+        text: fs::read_to_string(&path).expect("a source file is text"),
+    };
+    files.into_iter().map(read).collect()
+}
+
+fn sources() -> Vec<Source> {
+    let sources = sources_of("src");
+    assert!(sources.len() > 20, "the sources were found");
+    sources
+}
+
+/// A line's code, without what follows `//`; a `//` inside a string ends it too, which no rule here minds.
+fn code(line: &str) -> &str {
+    line.split("//").next().unwrap_or_default()
+}
+
+/// True where `word` stands in the code alone, not as a part of a longer name.
+fn names(line: &str, word: &str) -> bool {
+    let part_of_name = |letter: Option<char>| letter.is_some_and(|letter| letter.is_alphanumeric() || letter == '_');
+    let line = code(line);
+    line.match_indices(word).any(|(at, found)| {
+        let after = at + found.len();
+        !part_of_name(line[..at].chars().next_back()) && !part_of_name(line[after..].chars().next())
+    })
+}
+
+/// Lines of `sources` that name one of `words`, except in files that `may` accepts.
+fn trespasses(sources: &[Source], words: &[&str], may: impl Fn(&Source) -> bool) -> Vec<String> {
+    let strict = sources.iter().filter(|source| !may(source));
+    strict
+        .flat_map(|source| {
+            let lines = source.text.lines().enumerate();
+            lines.filter_map(|(number, line)| {
+                let word = words.iter().find(|word| names(line, word))?;
+                Some(format!("{}:{}: {word}: {}", source.path, number + 1, line.trim()))
+            })
+        })
+        .collect()
+}
+
+fn nobody(found: &[String]) {
+    assert!(found.is_empty(), "{} lines break the rule:\n{}", found.len(), found.join("\n"));
+}
+
+const PURE: &[&str] = &["src/model/", "src/numerics/", "src/units/"];
+
+#[test]
+fn the_model_knows_no_screen_no_disk_no_clock_and_no_log() {
+    let words = [
+        "egui", "eframe", "egui_plot", "rfd", "std::fs", "std::time", "std::net", "std::env", "std::process", "std::thread", "log", "fs",
+        "println!", "eprintln!", "dbg!", "ron", "serde", "anyhow",
+    ];
+    nobody(&trespasses(&sources(), &words, |source| !source.is_under(PURE)));
+}
+
+#[test]
+fn the_model_knows_nothing_above_it() {
+    let above = ["crate::files", "crate::ui", "crate::app", "crate::report", "crate::cli", "crate::edit", "crate::history"];
+    nobody(&trespasses(&sources(), &above, |source| !source.is_under(PURE)));
+}
+
+#[test]
+fn units_and_numerics_know_no_model() {
+    nobody(&trespasses(&sources(), &["crate::model"], |source| !source.is_under(&["src/numerics/", "src/units/"])));
+}
+
+#[test]
+fn only_files_touches_the_disk() {
+    let words = ["std::fs", "fs", "File::open", "File::create", "OpenOptions", "tempfile"];
+    let shipped: Vec<Source> = sources().into_iter().map(Source::without_tests).collect();
+    nobody(&trespasses(&shipped, &words, |source| source.is_under(&["src/files/", "src/files.rs"])));
+}
+
+#[test]
+fn only_the_dialogs_name_the_dialog_crate() {
+    nobody(&trespasses(&sources(), &["rfd"], |source| source.path == "src/app/dialogs.rs"));
+}
+
+#[test]
+fn only_the_theme_makes_colours() {
+    let makes = [
+        "Color32::from_rgb", "Color32::from_rgba_unmultiplied", "Color32::from_rgba_premultiplied", "Color32::from_gray",
+        "Color32::from_black_alpha", "Color32::from_white_alpha", "Color32::from_hex", "Color32::from_rgb_additive", "Rgba::from_rgb",
+        "Rgba::from_gray", "hex_color!", "Color32::BLACK", "Color32::WHITE", "Color32::RED", "Color32::GREEN", "Color32::BLUE",
+        "Color32::YELLOW", "Color32::GRAY", "Color32::LIGHT_GRAY", "Color32::DARK_GRAY", "Color32::LIGHT_RED", "Color32::DARK_RED",
+        "Color32::LIGHT_GREEN", "Color32::DARK_GREEN", "Color32::LIGHT_BLUE", "Color32::DARK_BLUE", "Color32::ORANGE", "Color32::GOLD",
+        "Color32::CYAN", "Color32::MAGENTA", "Color32::PURPLE", "Color32::BROWN",
+    ];
+    nobody(&trespasses(&sources(), &makes, |source| source.is_under(&["src/ui/theme.rs", "src/ui/theme/"])));
+}
+
+#[test]
+fn every_source_file_is_short_enough_to_read() {
+    let long = sources().into_iter().filter_map(|source| {
+        let lines = source.text.lines().count();
+        (lines > MOST_LINES).then(|| format!("{}: {lines} lines, at most {MOST_LINES}", source.path))
+    });
+    nobody(&long.collect::<Vec<_>>());
+}
+
+#[test]
+fn nothing_is_left_undone_and_no_test_is_skipped() {
+    // Put together here, so that this file does not break its own rule.
+    let words = [["to", "do!"].concat(), ["unimple", "mented!"].concat(), ["#[ig", "nore"].concat()];
+    let mut all = sources();
+    all.extend(sources_of("tests"));
+    let found = all.iter().flat_map(|source| {
+        let lines = source.text.lines().enumerate();
+        lines.filter(|(_, line)| words.iter().any(|word| code(line).contains(word.as_str()))).map(|(number, line)| format!("{}:{}: {}", source.path, number + 1, line.trim()))
+    });
+    nobody(&found.collect::<Vec<_>>());
+}
+
+#[test]
+fn the_rules_see_a_trespass() {
+    let source = |path: &str, text: &str| Source { path: path.to_owned(), text: text.to_owned() };
+    let made_up = [
+        source("src/model/bad.rs", "use std::fs;\n"),
+        source("src/model/good.rs", "// std::fs is for others\nlet logarithm = x.ln();\nlet offset = 1;\n"),
+        source("src/files/disk.rs", "use std::fs;\n"),
+    ];
+    let found = trespasses(&made_up, &["std::fs", "log", "fs"], |source| source.is_under(&["src/files/"]));
+    assert_eq!(found, ["src/model/bad.rs:1: std::fs: use std::fs;"]);
+}

@@ -1,0 +1,63 @@
+//! How long 5,000 blower tables take to load from a folder, and one keystroke of search among them.
+
+use std::fs;
+use std::hint::black_box;
+use std::path::Path;
+
+use criterion::{Criterion, SamplingMode, criterion_group, criterion_main};
+use tapcross::files::blower_file;
+use tapcross::files::library::{Library, LibraryEntry, load_folder};
+
+/// Tables in the library of the bench.
+const TABLES: usize = 5000;
+
+/// The texts of 5,000 tables: the shipped machines over and over, each under a name of its own.
+fn texts() -> Vec<String> {
+    let (library, _) = Library::shipped();
+    let shipped = library.entries.iter().cycle().take(TABLES);
+    let renamed = shipped.enumerate().map(|(number, entry)| {
+        let mut table = entry.table.clone();
+        table.name = format!("{} no. {number}", table.name);
+        blower_file::write(&table)
+    });
+    renamed.collect()
+}
+
+fn write_folder(folder: &Path, texts: &[String]) {
+    for (number, text) in texts.iter().enumerate() {
+        fs::write(folder.join(format!("{number:04}.ron")), text).expect("the bench's own folder can be written");
+    }
+}
+
+fn load(criterion: &mut Criterion) {
+    let texts = texts();
+    let folder = tempfile::tempdir().expect("a folder for the bench");
+    write_folder(folder.path(), &texts);
+    let mut group = criterion.benchmark_group("5,000 tables");
+    group.sample_size(10).sampling_mode(SamplingMode::Flat);
+    group.bench_function("parse", |bench| {
+        bench.iter(|| texts.iter().filter(|text| blower_file::parse(black_box(text)).is_ok()).count());
+    });
+    group.bench_function("load from a folder", |bench| {
+        bench.iter(|| {
+            let (entries, problems) = load_folder(black_box(folder.path()));
+            assert_eq!((entries.len(), problems.len()), (TABLES, 0));
+            entries
+        });
+    });
+    group.finish();
+}
+
+fn search(criterion: &mut Criterion) {
+    let tables = texts().into_iter().map(|text| blower_file::parse(&text).expect("a table that was just written"));
+    let origin = tapcross::files::library::Origin::Shipped("bench");
+    let library = Library { entries: tables.map(|table| LibraryEntry::new(table, origin.clone())).collect() };
+    let mut group = criterion.benchmark_group("a keystroke among 5,000 tables");
+    for words in ["a", "heat-pump", "psc 3.5 ton", "gf-80t no. 49", "nothing like it"] {
+        group.bench_function(words, |bench| bench.iter(|| library.search(black_box(words))));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, load, search);
+criterion_main!(benches);

@@ -1,0 +1,79 @@
+//! Jobs that each make the report say something of its own.
+
+use tapcross::files::demo;
+use tapcross::model::air::AirConditions;
+use tapcross::model::blower::{Call, Cell, Row, Tap, TapData};
+use tapcross::model::job::Job;
+use tapcross::model::readings::{ReadAt, Reading};
+use tapcross::model::target::Target;
+use tapcross::units::{Airflow, Altitude, Pressure, Voltage};
+
+pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {
+    Reading {
+        at,
+        looks: vec![Pressure::from_in_wc(in_wc)],
+    }
+}
+
+/// The first demo with its readings replaced by one total.
+pub(crate) fn with_total(in_wc: f64) -> Job {
+    let mut job = demo::heat_pump();
+    job.sets[0].readings = vec![reading(ReadAt::Total, in_wc)];
+    job
+}
+
+/// The first demo with its tap 3 replaced by a tap of one row.
+pub(crate) fn with_one_row_tap(tap_in_use: &str) -> Job {
+    let mut job = demo::heat_pump();
+    let table = job.machine.as_mut().unwrap();
+    let row = Row {
+        esp: Pressure::from_in_wc(0.5),
+        cell: Cell::Airflow(Airflow::from_cfm(1240.0), None),
+        power: None,
+        speed: None,
+    };
+    table.taps[2] = Tap {
+        name: "3".to_owned(),
+        data: TapData::Column(vec![row]),
+    };
+    job.sets[0].tap = Some(tap_in_use.to_owned());
+    job
+}
+
+pub(crate) fn without_readings() -> Job {
+    let mut job = demo::heat_pump();
+    job.sets[0].readings.clear();
+    job
+}
+
+/// Jobs that together show every key of the report.
+pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
+    let mut low_voltage_in_the_mountains = demo::heat_pump();
+    low_voltage_in_the_mountains.sets[0].voltage = Some(Voltage::from_volts(208.0));
+    low_voltage_in_the_mountains.sets[0].air = AirConditions {
+        altitude: Altitude::from_ft(5000.0),
+        ..AirConditions::default()
+    };
+    let mut ten_times_too_large = demo::heat_pump();
+    ten_times_too_large.target = Some(Target::Airflow(Airflow::from_cfm(1400.0)));
+    ten_times_too_large.sets[0].readings = vec![reading(ReadAt::Total, 1.6)];
+    let mut unknown_call = demo::gas_furnace();
+    unknown_call
+        .machine
+        .as_mut()
+        .unwrap()
+        .calls
+        .push((Call::FanOnly, "no such tap".to_owned()));
+    vec![
+        demo::heat_pump(),
+        demo::gas_furnace(),
+        Job::default(),
+        without_readings(),
+        with_total(1.05),
+        with_one_row_tap("3"),
+        with_one_row_tap("4"),
+        low_voltage_in_the_mountains,
+        ten_times_too_large,
+        unknown_call,
+    ]
+}

@@ -1,0 +1,371 @@
+//! What a report says: every key documented, every number that of the answer.
+
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+use tapcross::files::demo;
+use tapcross::model::answer::Answer;
+use tapcross::model::job::Job;
+use tapcross::report::json::{self, Report};
+
+use crate::jobs::{jobs_of_every_kind, with_one_row_tap, with_total, without_readings};
+use crate::shop::report_of;
+
+/// JSON is written with as many digits as bring back the number; the reader of these tests may be off by its last bit.
+const LAST_BIT: f64 = 4.0 * f64::EPSILON;
+
+/// Half of the last digit to which the regression figures below are noted.
+const NOTED_CFM: f64 = 0.05;
+/// The same for pressures.
+const NOTED_IN_WC: f64 = 0.000_05;
+
+fn number(report: &Value, pointer: &str) -> f64 {
+    let value = report
+        .pointer(pointer)
+        .unwrap_or_else(|| panic!("no {pointer}"));
+    value
+        .as_f64()
+        .unwrap_or_else(|| panic!("{pointer} is {value}"))
+}
+
+fn assert_same(report: &Value, pointer: &str, expected: f64) {
+    let written = number(report, pointer);
+    assert!(
+        (written - expected).abs() <= LAST_BIT * expected.abs(),
+        "{pointer}: {written}, not {expected}"
+    );
+}
+
+#[test]
+fn the_numbers_of_a_report_are_those_of_the_answer() {
+    for job in [
+        demo::heat_pump(),
+        demo::gas_furnace(),
+        with_total(1.05),
+        with_one_row_tap("4"),
+    ] {
+        let report = report_of(&job);
+        let answer = Answer::of(&job);
+        let running = answer.point().unwrap();
+        assert_same(
+            &report,
+            "/operating_point/airflow_cfm",
+            running.now.airflow.cfm(),
+        );
+        assert_same(
+            &report,
+            "/operating_point/u95_airflow_cfm",
+            running.spreads.now.cfm(),
+        );
+        assert_same(
+            &report,
+            "/operating_point/tesp_in_wc",
+            running.now.tesp.in_wc(),
+        );
+        assert_same(
+            &report,
+            "/operating_point/table_entry_in_wc",
+            running.now.entry.in_wc(),
+        );
+        assert_same(&report, "/air/density_ratio", answer.density_ratio);
+        assert_same(
+            &report,
+            "/target/actual_cfm",
+            answer.target.unwrap().actual.cfm(),
+        );
+        assert_eq!(report["taps"].as_array().unwrap().len(), answer.taps.len());
+        for (index, tap) in answer.taps.iter().enumerate() {
+            let written = &report["taps"][index];
+            assert_eq!(written["name"], tap.name.as_str());
+            let Some(point) = tap.reached() else {
+                assert!(written["point"].is_null() && written["no_point"]["code"].is_string());
+                continue;
+            };
+            let (curve, path) = point.standing.words();
+            assert_eq!(written["point"]["standing"]["curve"], curve);
+            assert_eq!(written["point"]["standing"]["path"], path);
+            assert_same(written, "/point/airflow_cfm", point.airflow().cfm());
+            assert_same(written, "/point/tesp_in_wc", point.crossing.tesp.in_wc());
+            assert_same(
+                written,
+                "/point/gain_cfm",
+                (point.airflow() - running.now.airflow).cfm(),
+            );
+        }
+    }
+}
+
+/// Regression, not truth: what the program gave when the report was first written, noted to 0.1 cfm and 0.0001 in. w.c.
+#[test]
+fn the_main_figures_of_the_demo_jobs_stand_still() {
+    type Figures<'a> = &'a [(&'a str, f64, f64)];
+    let cases: [(Job, Figures<'_>); 2] = [
+        (demo::heat_pump(), HEAT_PUMP),
+        (demo::gas_furnace(), GAS_FURNACE),
+    ];
+    for (job, figures) in cases {
+        let report = report_of(&job);
+        for (pointer, noted, tolerance) in figures {
+            let written = number(&report, pointer);
+            assert!(
+                (written - noted).abs() <= *tolerance,
+                "{}: {pointer} is {written}, was {noted}",
+                job.title
+            );
+        }
+    }
+}
+
+const HEAT_PUMP: &[(&str, f64, f64)] = &[
+    ("/operating_point/airflow_cfm", 1212.0, NOTED_CFM),
+    ("/operating_point/u95_airflow_cfm", 71.0, NOTED_CFM),
+    ("/operating_point/tesp_in_wc", 0.83, NOTED_IN_WC),
+    ("/operating_point/table_entry_in_wc", 0.8767, NOTED_IN_WC),
+    ("/target/actual_cfm", 1386.7, NOTED_CFM),
+    ("/segments/0/drop_in_wc", 0.52, NOTED_IN_WC),
+    ("/taps/4/point/airflow_cfm", 1284.9, NOTED_CFM),
+    ("/taps/4/point/tesp_in_wc", 0.9328, NOTED_IN_WC),
+    ("/taps/4/need/remove_in_wc", 0.3865, NOTED_IN_WC),
+];
+
+const GAS_FURNACE: &[(&str, f64, f64)] = &[
+    ("/operating_point/airflow_cfm", 1098.6, NOTED_CFM),
+    ("/operating_point/u95_airflow_cfm", 64.4, NOTED_CFM),
+    ("/operating_point/tesp_in_wc", 0.72, NOTED_IN_WC),
+    ("/operating_point/table_entry_in_wc", 0.7810, NOTED_IN_WC),
+    ("/target/actual_cfm", 1259.2, NOTED_CFM),
+    ("/segments/1/drop_in_wc", 0.42, NOTED_IN_WC),
+    ("/taps/4/point/airflow_cfm", 1176.8, NOTED_CFM),
+    ("/taps/4/need/remove_in_wc", 0.2808, NOTED_IN_WC),
+];
+
+/// A report without the program around it.
+fn written(job: &Job) -> Value {
+    let report = Report::of("job.ron", job, &Answer::of(job));
+    serde_json::from_str(&json::one(&report).unwrap()).unwrap()
+}
+
+/// Every key below a value, with dots between and `[]` behind an array.
+fn keys_below(value: &Value, path: &str, keys: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(fields) => {
+            for (key, inner) in fields {
+                let path = if path.is_empty() {
+                    key.clone()
+                } else {
+                    format!("{path}.{key}")
+                };
+                keys_below(inner, &path, keys);
+                keys.insert(path);
+            }
+        }
+        Value::Array(items) => items
+            .iter()
+            .for_each(|item| keys_below(item, &format!("{path}[]"), keys)),
+        _ => {}
+    }
+}
+
+#[test]
+fn every_key_is_documented_and_every_documented_key_is_written() {
+    let documented: BTreeSet<String> = include_str!("../../src/report/json.rs")
+        .lines()
+        .filter_map(|line| line.strip_prefix("//! | `")?.split('`').next())
+        .map(str::to_owned)
+        .collect();
+    let mut keys = BTreeSet::new();
+    for job in jobs_of_every_kind() {
+        keys_below(&written(&job), "", &mut keys);
+    }
+    let undocumented: Vec<&String> = keys.difference(&documented).collect();
+    let never_written: Vec<&String> = documented.difference(&keys).collect();
+    assert_eq!(undocumented, [] as [&String; 0], "written, not documented");
+    assert_eq!(
+        never_written,
+        [] as [&String; 0],
+        "documented, never written"
+    );
+}
+
+/// The last part of a key says the unit; a number without one is a count, a version or a ratio.
+#[test]
+fn every_number_says_its_unit_in_its_key() {
+    const UNITS: &[&str] = &[
+        "_cfm",
+        "_in_wc",
+        "_fraction",
+        "_watts",
+        "_volts",
+        "_tons",
+        "_ft",
+        "_f",
+        "_kpa",
+        "_lb_ft3",
+        "_rpm",
+    ];
+    const BARE: &[&str] = &[
+        "tapcross_report",
+        "port",
+        "row",
+        "density_ratio",
+        "table_airflow_factor",
+        "watts_per_cfm",
+        "exponent",
+    ];
+    fn numbers(key: &str, value: &Value, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(fields) => fields
+                .iter()
+                .for_each(|(key, inner)| numbers(key, inner, found)),
+            Value::Array(items) => items.iter().for_each(|item| numbers(key, item, found)),
+            Value::Number(_) => {
+                found.insert(key.to_owned());
+            }
+            _ => {}
+        }
+    }
+    let mut found = BTreeSet::new();
+    for job in jobs_of_every_kind() {
+        numbers("", &written(&job), &mut found);
+    }
+    assert!(found.len() > 30, "{found:?}");
+    for key in found {
+        let says = UNITS.iter().any(|unit| key.ends_with(unit)) || BARE.contains(&key.as_str());
+        assert!(says, "{key} has no unit");
+    }
+}
+
+#[test]
+fn the_head_of_a_report_says_version_program_and_job() {
+    let report = report_of(&demo::heat_pump());
+    assert_eq!(report["tapcross_report"], 1);
+    assert_eq!(report["program_version"], env!("CARGO_PKG_VERSION"));
+    assert_eq!(report["file"], "job.ron");
+    assert_eq!(report["job"]["title"], demo::heat_pump().title);
+    assert_eq!(report["job"]["illustrative"], true);
+    assert!(report["why_not"].is_null());
+    assert!(
+        report["verdict"]["headline"]
+            .as_str()
+            .unwrap()
+            .contains("cfm")
+    );
+}
+
+#[test]
+fn a_job_without_an_operating_point_is_reported_with_the_reason() {
+    let mut no_tap = demo::heat_pump();
+    no_tap.sets[0].tap = Some("9".to_owned());
+    let mut only_after = demo::heat_pump();
+    only_after.sets[0].readings.remove(0);
+    let cases = [
+        (Job::default(), "no_machine"),
+        (without_readings(), "nothing_read"),
+        (only_after, "before_not_read"),
+        (no_tap, "no_such_tap"),
+        (with_total(1.45), "past_the_end"),
+        (with_total(0.0), "no_rise"),
+        (with_one_row_tap("3"), "single_row"),
+    ];
+    for (job, code) in cases {
+        let report = report_of(&job);
+        assert!(report["operating_point"].is_null(), "{code}");
+        assert_eq!(report["why_not"]["code"], code);
+        assert!(
+            report["why_not"]["sentence"].as_str().unwrap().len() > 20,
+            "{code}"
+        );
+        assert_eq!(report["segments"], Value::Array(Vec::new()));
+    }
+}
+
+#[test]
+fn past_the_end_of_the_curve_the_bound_is_reported() {
+    let report = report_of(&with_total(1.45));
+    assert_same(&report, "/why_not/airflow_below_cfm", 1145.0);
+    assert_same(&report, "/why_not/tesp_in_wc", 1.45);
+    let off_the_table = report_of(&with_total(1.05));
+    assert_same(&off_the_table, "/operating_point/airflow_below_cfm", 1145.0);
+    assert_eq!(
+        off_the_table["operating_point"]["standing"]["curve"],
+        "extrapolated"
+    );
+    assert!(number(&off_the_table, "/operating_point/airflow_cfm") < 1145.0);
+}
+
+/// Thin air leaves the motor's airflow in doubt, and no reading.
+#[test]
+fn each_result_has_the_standing_of_what_it_rests_on() {
+    let report = report_of(&demo::gas_furnace());
+    assert_eq!(report["operating_point"]["standing"]["path"], "assumed");
+    assert_eq!(report["taps"][4]["need"]["standing"]["path"], "assumed");
+    assert_eq!(
+        report["operating_point"]["tesp_standing"]["path"],
+        "measured"
+    );
+    assert_eq!(report["segments"][0]["standing"]["path"], "measured");
+    let off_the_table = report_of(&with_total(1.05));
+    assert_eq!(
+        off_the_table["taps"][4]["need"]["standing"]["curve"],
+        "extrapolated"
+    );
+    assert_eq!(
+        off_the_table["operating_point"]["tesp_standing"]["curve"],
+        "published"
+    );
+}
+
+/// Takes the report's words where words are meant, and nothing that a person typed.
+#[test]
+fn every_word_in_a_report_is_documented() {
+    const WORDS: &[&str] = &[
+        "kind",
+        "motor",
+        "filter",
+        "coil",
+        "heater",
+        "return_openings",
+        "position",
+        "call",
+        "calls",
+        "at",
+        "side",
+        "after",
+        "from",
+        "reach",
+        "curve",
+        "path",
+        "decides",
+        "power_from",
+        "code",
+        "segment",
+        "part",
+        "weight",
+        "field",
+        "severity",
+    ];
+    fn words(key: &str, value: &Value, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(fields) => fields
+                .iter()
+                .for_each(|(key, inner)| words(key, inner, found)),
+            Value::Array(items) => items.iter().for_each(|item| words(key, item, found)),
+            Value::String(word) if WORDS.contains(&key) => {
+                found.insert(word.clone());
+            }
+            _ => {}
+        }
+    }
+    let documentation = include_str!("../../src/report/json.rs");
+    let mut found = BTreeSet::new();
+    for job in jobs_of_every_kind() {
+        words("", &written(&job), &mut found);
+    }
+    assert!(found.len() > 40, "{found:?}");
+    for word in found {
+        assert!(
+            documentation.contains(&format!("`{word}`")),
+            "{word} is not documented"
+        );
+    }
+}

@@ -1,0 +1,291 @@
+//! Every bad file is told in one sentence.
+
+use super::*;
+
+/// Replaces one place of the golden file and compares the sentence.
+fn check(old: &str, new: &str, sentence: &str) {
+    assert!(GOLDEN.contains(old), "the golden file has no {old}");
+    let told = job_file::parse(&GOLDEN.replacen(old, new, 1))
+        .unwrap_err()
+        .to_string();
+    assert_eq!(told, sentence);
+}
+
+fn check_whole(text: &str, sentence: &str) {
+    assert_eq!(job_file::parse(text).unwrap_err().to_string(), sentence);
+}
+
+#[test]
+fn a_file_that_is_something_else_is_told_as_that() {
+    check(
+        "tapcross_job: 1",
+        "tapcross_job: 2",
+        "This job was written by a newer Tapcross (format 2; this program reads up to 1) and is left as it is",
+    );
+    check_whole(
+        "(tapcross_job: 7, zones: {3: \"a thing of the future\"} )",
+        "This job was written by a newer Tapcross (format 7; this program reads up to 1) and is left as it is",
+    );
+    check(
+        "tapcross_job: 1",
+        "tapcross_job: \"1\"",
+        "The first field tapcross_job has no format number; it should read tapcross_job: 1",
+    );
+    check_whole(
+        &blower_file::write(&small_machine()),
+        "This is a blower table, not a job; add it to the library instead",
+    );
+    check_whole(
+        &settings::write(&Settings::default()).unwrap(),
+        "This is the program's settings file, not a job",
+    );
+    check_whole("\n \n", "The file is empty, so there is no job in it");
+    for text in [
+        "{\"title\": \"house\"}",
+        "Dear Sir, the furnace is loud",
+        "(title: \"\", tapcross_job: 1)",
+    ] {
+        check_whole(
+            text,
+            "This is not a Tapcross job; one begins with (tapcross_job: 1, …)",
+        );
+    }
+}
+
+#[test]
+fn a_text_that_cannot_be_read_says_where_and_why() {
+    check(
+        "place: ",
+        "plaice: ",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, sets, target, limits, accuracy, machine",
+    );
+    check(
+        "kind: ReturnDuct",
+        "kind: ReturnPipe",
+        "The job cannot be read at line 13, column 30: ReturnPipe is not a word for this field; it should be one of Louvre, ReturnGrille, ReturnDuct, Filter, Blower, HeatExchanger, Coil, Heater, SupplyDuct, Registers",
+    );
+    check(
+        "date: ",
+        "title: ",
+        "The job cannot be read at line 7, column 5: the field title stands here a second time",
+    );
+    check(
+        "altitude_ft: 5280.0",
+        "altitude_m: 1609",
+        "The job cannot be read at line 36, column 17: there is no field altitude_m here; it should be one of altitude_ft, station_pressure_in_hg, station_pressure_kpa, temperature_f, humidity_percent, humidity_fraction",
+    );
+    check(
+        "id: 1, kind",
+        "id: one, kind",
+        "The job cannot be read at line 12, column 21: expected integer",
+    );
+    let behind = format!("{GOLDEN}\nand more");
+    let line = GOLDEN.trim_end().matches('\n').count() + 1;
+    check_whole(
+        &behind,
+        &format!(
+            "The job cannot be read at line {line}, column 2: something stands behind the end of the job"
+        ),
+    );
+}
+
+#[test]
+fn a_missing_field_is_named() {
+    let told = job_file::parse(&GOLDEN.replacen("altitude_ft: 5280.0,\n", "\n", 1));
+    let told = told.unwrap_err().to_string();
+    assert!(
+        told.contains("the field altitude_ft is missing in the brackets that end here"),
+        "{told}"
+    );
+    check(
+        "humidity_percent: 45.0,",
+        "",
+        "Set 1 (As found): the field humidity_percent is missing",
+    );
+}
+
+#[test]
+fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
+    check(
+        "altitude_ft: 5280.0",
+        "altitude_ft: 40000",
+        "Set 1 (As found): altitude_ft is 40000; an altitude lies between -1500 and 20000",
+    );
+    check(
+        "humidity_percent: 45.0",
+        "humidity_percent: 140",
+        "Set 1 (As found): humidity_percent is 140; relative humidity lies between 0 and 100",
+    );
+    check(
+        "temperature_f: 75.0",
+        "temperature_f: 750",
+        "Set 1 (As found): temperature_f is 750; return air lies between -40 and 150",
+    );
+    check(
+        "temperature_f: 75.0",
+        "temperature_f: NaN",
+        "Set 1 (As found): temperature_f is NaN; return air lies between -40 and 150",
+    );
+    check(
+        "station_pressure_in_hg: 24.7",
+        "station_pressure_in_hg: 247",
+        "Set 1 (As found): station_pressure_in_hg is 247; a station pressure lies between 13.1 and 33.2 in. Hg",
+    );
+    check(
+        "looks_in_wc: [0.38]",
+        "looks_in_wc: [inf]",
+        "Set 1 (As found): looks_in_wc of Port(2) is inf; it has to be a plain number",
+    );
+    check(
+        "power_watts: 410.0",
+        "power_watts: -410",
+        "Set 1 (As found): power_watts is -410; it has to be above zero",
+    );
+    check(
+        "outdoor_unit_tons: 2.5",
+        "outdoor_unit_tons: 30000",
+        "outdoor_unit_tons is 30000; a capacity in tons lies between 0.5 and 25",
+    );
+    check(
+        "rise_f: 55.0",
+        "rise_f: 0",
+        "Target: rise_f is 0; it has to be above zero",
+    );
+    check(
+        "accept_band_fraction: 0.12",
+        "accept_band_fraction: 12",
+        "Limits: accept_band_fraction is 12; a fraction lies between 0 and 1",
+    );
+    check(
+        "port_offset_in_wc: 0.02",
+        "port_offset_in_wc: -0.02",
+        "Accuracy: port_offset_in_wc is -0.02; it must not be below zero",
+    );
+}
+
+#[test]
+fn a_target_of_zero_is_refused_in_each_of_its_three_forms() {
+    let target = "HeatRise(output_btuh: 64000.0, rise_f: 55.0)";
+    check(
+        target,
+        "Airflow(cfm: 0)",
+        "Target: cfm is 0; it has to be above zero",
+    );
+    check(
+        target,
+        "PerTon(capacity_tons: 0, per_ton_cfm: 400)",
+        "Target: capacity_tons is 0; a capacity in tons lies between 0.5 and 25",
+    );
+    check(
+        target,
+        "PerTon(capacity_tons: 3, per_ton_cfm: 0)",
+        "Target: per_ton_cfm is 0; it has to be above zero",
+    );
+}
+
+#[test]
+fn a_path_that_does_not_hang_together_is_refused() {
+    check(
+        "kind: Blower",
+        "kind: Filter",
+        "The air path has 0 blowers; it must have exactly one",
+    );
+    check(
+        "(id: 2, after: 5)",
+        "(id: 2, after: 50)",
+        "Port 2 stands after element 50, which the air path does not have",
+    );
+    check(
+        "(id: 2, after: 5)",
+        "(id: 1, after: 5)",
+        "Two ports of the air path share the number 1",
+    );
+    check(
+        "Element(id: 2,",
+        "Element(id: 1,",
+        "Two elements of the air path share the number 1",
+    );
+    check(
+        "at: Port(2)",
+        "at: Port(9)",
+        "Set 1 (As found): at is Port(9); the air path has no such port",
+    );
+    check(
+        "at: Port(2)",
+        "at: Port(1)",
+        "Set 1 (As found): Port(1) is read twice; all looks at one place belong into one reading",
+    );
+    check(
+        "parts_out: [3]",
+        "parts_out: [33]",
+        "Set 2 (Filter out): parts_out is 33; the air path has no element of that number",
+    );
+    check(
+        "exponent: 1.2)",
+        "exponent: 12)",
+        "Path, element 3: exponent is 12; it has to lie between 1 and 2.2",
+    );
+    check(
+        "drop_in_wc: 0.12",
+        "drop_in_wc: -0.12",
+        "Path, element 3: a point of the drop is 1000 cfm, -0.12 in. w.c.; airflow has to be above zero and the drop not below it",
+    );
+}
+
+#[test]
+fn a_job_without_reading_sets_is_refused() {
+    let job = Job {
+        sets: Vec::new(),
+        ..Job::default()
+    };
+    check_whole(
+        &job_file::write(&job),
+        "sets is empty; a job needs at least one reading set",
+    );
+}
+
+#[test]
+fn a_value_given_twice_in_two_units_is_refused() {
+    check(
+        "humidity_percent: 45.0",
+        "humidity_percent: 45.0, humidity_fraction: 0.45",
+        "Set 1 (As found): the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go",
+    );
+    check(
+        "station_pressure_in_hg: 24.7",
+        "station_pressure_in_hg: 24.7, station_pressure_kpa: 83.6",
+        "Set 1 (As found): the station pressure is given twice, as station_pressure_in_hg and station_pressure_kpa; one of them has to go",
+    );
+}
+
+#[test]
+fn a_machine_that_cannot_be_used_is_told_as_the_machine() {
+    let told = job_file::parse(&GOLDEN.replacen("tapcross_blower: 1", "tapcross_blower: 9", 1))
+        .unwrap_err()
+        .to_string();
+    assert!(
+        told.starts_with("The job's own blower table cannot be used: "),
+        "{told}"
+    );
+}
+
+#[test]
+fn files_that_cannot_be_read_end_with_their_path() {
+    let folder = tempfile::tempdir().unwrap();
+    let binary = folder.path().join("binary.ron");
+    fs::write(&binary, [0xff, 0xfe, 0x00]).unwrap();
+    let cut = folder.path().join("cut.ron");
+    fs::write(&cut, &GOLDEN[..900]).unwrap();
+    let missing = folder.path().join("missing.ron");
+    let rows: [(&Path, &str); 4] = [
+        (&binary, "The file is not text, so it is not a job"),
+        (&cut, "The job is cut short: the file ends at line "),
+        (&missing, "There is no such file"),
+        (folder.path(), "This is a folder, not a job file"),
+    ];
+    for (path, right) in rows {
+        let told = job_file::read(path).unwrap_err().to_string();
+        assert!(told.starts_with(right), "{told}");
+        assert!(told.ends_with(&path.display().to_string()), "{told}");
+    }
+}
