@@ -145,6 +145,10 @@ impl TapcrossApp {
     }
 
     fn report_to(&mut self, path: &Path) {
+        if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
+            self.wrong(format!("Results are JSON and would replace a job; give a name that ends in .json: {}", path.display()));
+            return;
+        }
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy();
         let report = Report::of(&file, self.history.job(), &self.answer);
         let written = json::one(&report)

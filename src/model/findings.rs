@@ -17,6 +17,9 @@ pub const LITTLE_OF_DESIGN: f64 = 0.5;
 /// Plate of the furnaces that the trade's side limits are meant for.
 pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
 
+/// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
+pub const SAME_AIRFLOW: f64 = 1.005;
+
 /// How a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Weight {
@@ -241,16 +244,16 @@ pub fn by_airflow(answer: &Answer) -> Vec<&TapAnswer> {
 }
 
 fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
-    let now = running.now;
+    let (before, static_now) = (running.airflow_before, running.now.tesp);
     let next = by_airflow(answer).into_iter().find(|tap| {
         tap.reached()
-            .is_some_and(|point| !tap.in_use && point.airflow() > now.airflow * 1.005)
+            .is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW)
     })?;
     let point = next.reached()?;
     Some(Finding::NextTap {
         name: next.name.clone(),
-        airflow: (now.airflow, point.airflow()),
-        tesp: (now.tesp, point.crossing.tesp),
+        airflow: (before, point.airflow()),
+        tesp: (static_now, point.crossing.tesp),
         over_plate: point.plate.is_some_and(|plate| plate.side == PlateSide::Over),
     })
 }

@@ -18,6 +18,8 @@ pub mod readings;
 pub mod standing;
 pub mod system_curve;
 pub mod table_check;
+pub mod table_draft;
+pub mod table_paste;
 pub mod tap_curve;
 pub mod target;
 pub mod tesp;

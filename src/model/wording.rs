@@ -62,7 +62,12 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     if let Some(target) = answer.target {
         parts.push(against_target(running, &target, answer, units));
     }
-    format!("{}. {}.", parts.join(", "), plate_sentence(running, units))
+    format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
+}
+
+/// A sentence with its period, or its question mark; units that end in a point need no second one.
+pub fn ended(sentence: &str) -> String {
+    if sentence.ends_with(['.', '?']) { sentence.to_owned() } else { format!("{sentence}.") }
 }
 
 fn airflow_per_ton(each: crate::units::Airflow, units: UnitSystem) -> String {
@@ -129,7 +134,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     for finding in wanted {
         let idle = reaches_now && matches!(finding, Finding::NextTap { .. } | Finding::TapsThatReach(_));
         if !idle {
-            sentences.push(format!("{}.", sentence(job, finding, units)));
+            sentences.push(ended(&sentence(job, finding, units)));
         }
     }
     let rests_on_defaults = running.standing.path == crate::model::standing::PathStanding::Assumed;
@@ -166,22 +171,22 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         NotRunning::PastTheEnd { below, tesp, end } => (
             format!("Below {} on {word} {}: that is all the table can say.", airflow(*below, units), job.tap_in_use().unwrap_or_default()),
             format!(
-                "{} in total lies past the curve's end at {}. Look for a slipped decimal point, a shut damper, a blocked filter or coil.",
+                "{} in total lies past the curve's end, {}: look for a slipped decimal point, a shut damper, a blocked filter or coil.",
                 pressure(*tesp, units),
                 pressure(*end, units)
             ),
         ),
         NotRunning::SingleRow(row) => (
-            format!(
-                "This {word} has one row only, {} at {}.",
+            ended(&format!(
+                "This {word} has one row only, {} at {}",
                 airflow(row.airflow, units),
                 pressure(row.esp, units)
-            ),
-            format!("It says nothing at other pressures; it can be used within ±{} of its row.", pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)),
+            )),
+            format!("It says nothing at other pressures; within ±{} of its row it can be used.", pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)),
         ),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
-            answer.table_problems.first().map(|problem| format!("{}.", problem.message)).unwrap_or_default(),
+            answer.table_problems.first().map(|problem| ended(&problem.message)).unwrap_or_default(),
         ),
     };
     Verdict { headline, detail }
@@ -190,10 +195,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
 fn first_message(answer: &Answer) -> String {
     let gravest = answer.problems.iter().max_by_key(|problem| problem.severity);
     gravest
-        .map(|problem| {
-            let end = if problem.message.ends_with('?') { "" } else { "." };
-            format!("{}{end}", problem.message)
-        })
+        .map(|problem| ended(&problem.message))
         .unwrap_or_default()
 }
 

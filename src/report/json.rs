@@ -277,7 +277,8 @@ pub const REPORT_VERSION: u32 = 1;
 /// Every result of one job.
 #[derive(Debug, Serialize)]
 pub struct Report {
-    tapcross_report: u32,
+    #[serde(rename = "tapcross_report")]
+    layout: u32,
     program_version: &'static str,
     file: String,
     job: given::JobPart,
@@ -287,7 +288,7 @@ pub struct Report {
     target: Option<given::TargetPart>,
     operating_point: Option<point::OperatingPoint>,
     why_not: Option<point::WhyNot>,
-    segments: Vec<point::Segment>,
+    segments: Vec<point::PartOfPath>,
     taps: Vec<taps::Tap>,
     assumptions: Vec<remarks::AssumptionPart>,
     findings: Vec<remarks::FindingPart>,
@@ -305,7 +306,7 @@ impl Report {
         let verdict = wording::verdict(job, answer, remarks::UNITS);
         let why_not = answer.running.as_ref().err();
         Self {
-            tapcross_report: REPORT_VERSION,
+            layout: REPORT_VERSION,
             program_version: env!("CARGO_PKG_VERSION"),
             file: file.to_owned(),
             job: given::job(job),

@@ -19,7 +19,7 @@ use crate::units::show::{self, trimmed};
 use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise, text};
 
 /// Width of a value's box.
-const BOX: f32 = 74.0;
+const BOX: f32 = 52.0;
 
 /// Draws the panel.
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -47,7 +47,7 @@ pub fn readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec
     for (name, side) in sides {
         ui.horizontal(|ui| {
             ui.add_sized([130.0, 28.0], Label::new(RichText::new(name).color(theme::palette(ui).quiet)));
-            reading_entry::reading_box(ui, view, screen, side, out);
+            reading_entry::reading_box(ui, view, screen, side, 96.0, out);
             label::caption(ui, screen.units.pressure_unit());
         });
     }
@@ -318,7 +318,7 @@ fn band_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<A
     let shown = trimmed(screen.job.limits.accept_band * 100.0, 1);
     let spec = FieldSpec {
         key: FieldKey::Of(Field::AcceptBand),
-        name: "Accept within ±",
+        name: "Accepted ±",
         shown: &shown,
         edited: &shown,
         unit: "%",
@@ -365,7 +365,7 @@ fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
         text::percent(typed).map(Edit::Humidity).map_err(|error| error.to_string())
     });
     let shown = air.station_pressure.map(|pressure| show::barometer_bare(pressure, units)).unwrap_or_default();
-    let station = spec(FieldKey::Of(Field::StationPressure), "Station pressure", &shown, units.barometer_unit());
+    let station = spec(FieldKey::Of(Field::StationPressure), "Barometer", &shown, units.barometer_unit());
     value(ui, (screen, view, out), &station, |typed| {
         if typed.trim().is_empty() {
             return Ok(Edit::StationPressure(None));
@@ -449,7 +449,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
         text::power(typed).map(|power| Edit::Power(Some(power))).map_err(|error| error.to_string())
     });
     let shown = set.voltage.map(|voltage| trimmed(voltage.volts(), 0)).unwrap_or_default();
-    let volts = spec(FieldKey::Of(Field::Voltage), "Supply voltage", &shown, "V");
+    let volts = spec(FieldKey::Of(Field::Voltage), "Voltage", &shown, "V");
     value(ui, (screen, view, out), &volts, |typed| {
         if typed.trim().is_empty() {
             return Ok(Edit::Voltage(None));

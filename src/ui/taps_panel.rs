@@ -1,6 +1,6 @@
 //! Every tap on the path as read, what the target would take, and what else the numbers say.
 
-use eframe::egui::{Color32, Grid, Label, RichText, Ui, vec2};
+use eframe::egui::{Align, Button, Color32, Label, Layout, RichText, Ui, vec2};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
@@ -35,37 +35,61 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let word = wording::tap_word(screen.job);
     label::heading(ui, &format!("Every {word} on this path"));
     let units = screen.units;
-    Grid::new("every tap").num_columns(6).spacing(vec2(theme::STEP * 1.25, 4.0)).show(ui, |ui| {
-        for text in [word, units.airflow_unit(), "±", units.pressure_unit(), "target", "W"] {
-            column_head(ui, text);
-        }
-        ui.end_row();
-        for tap in &screen.answer.taps {
-            tap_row(ui, screen, tap, out);
-            ui.end_row();
+    row(ui, |ui| {
+        for (text, width) in [word, units.airflow_unit(), "±", units.pressure_unit(), "target", "W"].into_iter().zip(TAP_COLUMNS) {
+            column_head(ui, text, width);
         }
     });
+    for tap in &screen.answer.taps {
+        row(ui, |ui| tap_row(ui, screen, tap, out));
+    }
     legend(ui, screen);
     for tap in &screen.answer.taps {
         tap_remark(ui, screen, tap);
     }
 }
 
-fn column_head(ui: &mut Ui, text: &str) {
-    let quiet = theme::palette(ui).quiet;
-    right(ui, RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet));
+/// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
+const TAP_COLUMNS: [f32; 6] = [38.0, 58.0, 28.0, 54.0, 54.0, 32.0];
+/// Widths of the columns of what the target would take.
+const NEED_COLUMNS: [f32; 4] = [38.0, 92.0, 82.0, 58.0];
+/// Widths of the columns of the next tap up.
+const RAISE_COLUMNS: [f32; 4] = [112.0, 50.0, 62.0, 46.0];
+/// Height of a row.
+const ROW: f32 = 24.0;
+
+fn row(ui: &mut Ui, cells: impl FnOnce(&mut Ui)) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        ui.set_height(ROW);
+        cells(ui);
+    });
 }
 
-fn right(ui: &mut Ui, text: RichText) {
-    ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
+fn column_head(ui: &mut Ui, text: &str, width: f32) {
+    let quiet = theme::palette(ui).quiet;
+    right(ui, width, RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet));
+}
+
+/// A cell whose text stands at its right edge.
+fn right(ui: &mut Ui, width: f32, text: RichText) {
+    ui.allocate_ui_with_layout(vec2(width, ROW), Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
         ui.add(Label::new(text).extend());
+    });
+}
+
+fn left(ui: &mut Ui, width: f32, text: RichText) {
+    ui.allocate_ui_with_layout(vec2(width, ROW), Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.add(Label::new(text).truncate());
     });
 }
 
 fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let name = RichText::new(&tap.name).font(if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) });
-    let button = ui.selectable_label(tap.in_use, name);
+    let button = ui.add_sized([TAP_COLUMNS[0], ROW], Button::selectable(tap.in_use, name));
     button.widget_info(|| {
         let info = format!("{} {}: {}", wording::tap_word(screen.job), tap.name, spoken(screen, tap));
         eframe::egui::WidgetInfo::selected(eframe::egui::Role::RadioButton, true, tap.in_use, info)
@@ -76,10 +100,7 @@ fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Acti
     match tap.reached() {
         Some(point) => reached_cells(ui, screen, point, tap.in_use, palette),
         None => {
-            right(ui, RichText::new(missing(screen, tap)).color(palette.quiet));
-            for _ in 0..4 {
-                ui.label("");
-            }
+            right(ui, TAP_COLUMNS[1], RichText::new(missing(screen, tap)).color(palette.quiet));
         }
     }
 }
@@ -118,16 +139,16 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
     let mark = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
     let assumed = if point.standing.path == PathStanding::Assumed { "≈" } else { "" };
-    right(ui, strong(format!("{assumed}{}{mark}", show::airflow_bare(point.airflow(), units)), palette.ink));
-    right(ui, quiet(show::number(units.airflow_number(point.spread.airflow), 0)));
+    right(ui, TAP_COLUMNS[1], strong(format!("{assumed}{}{mark}", show::airflow_bare(point.airflow(), units)), palette.ink));
+    right(ui, TAP_COLUMNS[2], quiet(show::number(units.airflow_number(point.spread.airflow), 0)));
     let (over, plate_mark) = match point.plate.map(|plate| plate.side) {
         Some(PlateSide::Over) => (palette.over, "▲"),
         Some(PlateSide::AtLimit) => (palette.over, "="),
         _ => (palette.ink, ""),
     };
-    right(ui, strong(format!("{plate_mark}{}", show::pressure_bare(point.crossing.tesp, units)), over));
-    right(ui, target_cell(point, &font, palette));
-    right(ui, quiet(point.power.map(show::power_bare).unwrap_or_else(|| "–".to_owned())));
+    right(ui, TAP_COLUMNS[3], strong(format!("{plate_mark}{}", show::pressure_bare(point.crossing.tesp, units)), over));
+    right(ui, TAP_COLUMNS[4], target_cell(point, &font, palette));
+    right(ui, TAP_COLUMNS[5], quiet(point.power.map(show::power_bare).unwrap_or_else(|| "–".to_owned())));
 }
 
 fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette) -> RichText {
@@ -217,16 +238,15 @@ fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
     };
     let units = screen.units;
     label::heading(ui, &format!("What {} would take", show::airflow(target.actual, units)));
-    Grid::new("needs").num_columns(4).spacing(vec2(theme::STEP * 1.25, 4.0)).show(ui, |ui| {
-        for text in [wording::tap_word(screen.job), "delivers up to", "take out", "of path"] {
-            column_head(ui, text);
-        }
-        ui.end_row();
-        for tap in &screen.answer.taps {
-            need_row(ui, screen, tap);
-            ui.end_row();
+    row(ui, |ui| {
+        let heads = [wording::tap_word(screen.job), "delivers up to", "take out", "of path"];
+        for (text, width) in heads.into_iter().zip(NEED_COLUMNS) {
+            column_head(ui, text, width);
         }
     });
+    for tap in &screen.answer.taps {
+        row(ui, |ui| need_row(ui, screen, tap));
+    }
     label::caption(
         ui,
         format!("{}, at the target airflow, plate included", units.pressure_unit()),
@@ -240,34 +260,33 @@ fn need_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
     let palette = theme::palette(ui);
     let units = screen.units;
     let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
-    right(ui, RichText::new(&tap.name));
     let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
-    match tap.need {
+    let upto = |highest, standing| RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing)));
+    let cells = match tap.need {
         Some(Need::None { highest, standing }) => {
-            right(ui, RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing))));
-            right(ui, strong("nothing".to_owned()).color(palette.target));
-            ui.label("");
+            [upto(highest, standing), strong("nothing".to_owned()).color(palette.target), RichText::new("")]
         }
-        Some(Need::Ease(ease)) => {
-            right(ui, RichText::new(format!("{}{}", show::pressure_bare(ease.highest, units), mark(ease.standing))));
-            right(ui, strong(show::pressure_bare(ease.remove, units)));
-            right(ui, RichText::new(show::percent(ease.share())).color(palette.quiet));
-        }
-        Some(Need::NeverEnough { most }) => {
-            right(ui, RichText::new("never").color(palette.over));
-            right(ui, RichText::new(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet));
-            ui.label("");
-        }
+        Some(Need::Ease(ease)) => [
+            upto(ease.highest, ease.standing),
+            strong(show::pressure_bare(ease.remove, units)),
+            RichText::new(show::percent(ease.share())).color(palette.quiet),
+        ],
+        Some(Need::NeverEnough { most }) => [
+            RichText::new(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
+            RichText::new("never").color(palette.over),
+            RichText::new(""),
+        ],
         Some(Need::Barred { .. }) => {
-            right(ui, RichText::new("barred").color(palette.over));
-            ui.label("");
-            ui.label("");
+            [RichText::new("barred there").color(palette.over), RichText::new(""), RichText::new("")]
         }
         Some(Need::Unknown) | None => {
-            right(ui, RichText::new("not known").color(palette.quiet));
-            ui.label("");
-            ui.label("");
+            [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]
         }
+    };
+    right(ui, NEED_COLUMNS[0] - theme::STEP, RichText::new(&tap.name));
+    ui.add_space(theme::STEP - 2.0);
+    for (text, width) in cells.into_iter().zip(&NEED_COLUMNS[1..]) {
+        right(ui, *width, text);
     }
 }
 
@@ -296,9 +315,9 @@ fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
     label::caption(
         ui,
         format!(
-            "Not enough on {word} {tap}: today's reading less what it delivers at, {}. At the target this path would drop {}, not today's reading{plate}: {} must come out.",
-            show::pressure(ease.tempting, units),
-            show::pressure(ease.path_at_target, units),
+            "On {word} {tap}, today's reading less what it delivers up to is {}: not enough. At the target this path drops {}, more than today{plate}, so {} must come out.",
+            show::pressure_bare(ease.tempting, units),
+            show::pressure_bare(ease.path_at_target, units),
             show::pressure(ease.remove, units)
         ),
     );
@@ -338,31 +357,31 @@ fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
     let units = screen.units;
     let palette = theme::palette(ui);
     label::heading(ui, &format!("Raising to {} {name}", wording::tap_word(screen.job)));
-    Grid::new("raising").num_columns(4).spacing(vec2(theme::STEP * 1.5, 4.0)).show(ui, |ui| {
-        let lines = [
-            (
-                format!("Airflow, {}", units.airflow_unit()),
-                show::airflow_bare(airflow.0, units),
-                show::airflow_bare(airflow.1, units),
-                airflow.1 / airflow.0 - 1.0,
-                palette.ink,
-            ),
-            (
-                format!("Static, {}", units.pressure_unit()),
-                show::pressure_bare(tesp.0, units),
-                show::pressure_bare(tesp.1, units),
-                tesp.1 / tesp.0 - 1.0,
-                if *over_plate { palette.over } else { palette.ink },
-            ),
-        ];
-        for (what, before, after, gain, colour) in lines {
-            ui.label(RichText::new(what).color(palette.quiet));
-            right(ui, RichText::new(before));
-            right(ui, RichText::new(format!("→ {after}")).font(theme::strong(theme::BODY)).color(colour));
-            right(ui, RichText::new(format!("+{}", show::percent(gain))).color(palette.quiet));
-            ui.end_row();
-        }
-    });
+    let lines = [
+        (
+            format!("Airflow, {}", units.airflow_unit()),
+            show::airflow_bare(airflow.0, units),
+            show::airflow_bare(airflow.1, units),
+            airflow.1 / airflow.0 - 1.0,
+            palette.ink,
+        ),
+        (
+            format!("Static, {}", units.pressure_unit()),
+            show::pressure_bare(tesp.0, units),
+            show::pressure_bare(tesp.1, units),
+            tesp.1 / tesp.0 - 1.0,
+            if *over_plate { palette.over } else { palette.ink },
+        ),
+    ];
+    for (what, before, after, gain, colour) in lines {
+        row(ui, |ui| {
+            left(ui, RAISE_COLUMNS[0], RichText::new(what).color(palette.quiet));
+            right(ui, RAISE_COLUMNS[1], RichText::new(before));
+            let after = RichText::new(format!("→ {after}")).font(theme::strong(theme::BODY));
+            right(ui, RAISE_COLUMNS[2], after.color(colour));
+            right(ui, RAISE_COLUMNS[3], RichText::new(format!("+{}", show::percent(gain))).color(palette.quiet));
+        });
+    }
 }
 
 /// What to mind when a tap is changed (common practice, no source).

@@ -139,7 +139,7 @@ pub fn install(ctx: &egui::Context) {
             style.spacing.window_margin = Margin::same(16);
             style.spacing.menu_margin = Margin::same(8);
             style.spacing.combo_width = 60.0;
-            style.spacing.scroll = egui::style::ScrollStyle::thin();
+            style.spacing.scroll = egui::style::ScrollStyle::floating();
         });
     }
 }

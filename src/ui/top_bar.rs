@@ -1,17 +1,25 @@
 //! File, undo, units, theme and size.
 
-use eframe::egui::{Align, Button, Layout, RichText, Ui};
+use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 
 use crate::app::action::{Action, Command};
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::ui::theme;
-use crate::ui::view::Screen;
+use crate::ui::view::{Screen, Tab};
+use crate::ui::widgets::choice;
 use crate::ui::window::Chrome;
 use crate::units::UnitSystem;
 
 /// Draws the bar.
-pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
-    let palette = theme::palette(ui);
+///
+/// In a narrow window `tabs` takes the place of the job's name.
+pub fn top_bar(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    chrome: &Chrome<'_>,
+    tabs: Option<&mut Tab>,
+    out: &mut Vec<Action>,
+) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 1.5;
         ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
@@ -21,23 +29,40 @@ pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, out: &mut 
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             view_menu(ui, chrome, out);
             units_menu(ui, chrome.settings.units, out);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let title = if screen.job.title.is_empty() { "Untitled job" } else { &screen.job.title };
-                let room = ui.available_width() - 150.0;
-                ui.scope(|ui| {
-                    ui.set_max_width(room.max(60.0));
-                    ui.add(eframe::egui::Label::new(RichText::new(title).font(theme::strong(theme::BODY))).truncate());
-                });
-                let state = match (chrome.is_changed, chrome.file) {
-                    (true, _) => "not saved",
-                    (false, Some(_)) => "saved",
-                    (false, None) if screen.job.illustrative => "invented demo",
-                    (false, None) => "new",
-                };
-                ui.label(RichText::new(state).font(theme::regular(theme::SMALL)).color(palette.quiet));
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs {
+                Some(tab) => tab_buttons(ui, tab),
+                None => job_name(ui, screen, chrome),
             });
         });
     });
+}
+
+fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
+    let quiet = theme::palette(ui).quiet;
+    let title = if screen.job.title.is_empty() { "Untitled job" } else { &screen.job.title };
+    let room = ui.available_width() - 150.0;
+    ui.scope(|ui| {
+        ui.set_max_width(room.max(60.0));
+        ui.add(Label::new(RichText::new(title).font(theme::strong(theme::BODY))).truncate());
+    });
+    let state = match (chrome.is_changed, chrome.file) {
+        (true, _) => "not saved",
+        (false, Some(_)) => "saved",
+        (false, None) if screen.job.illustrative => "invented demo",
+        (false, None) => "new",
+    };
+    ui.label(RichText::new(state).font(theme::regular(theme::SMALL)).color(quiet));
+}
+
+fn tab_buttons(ui: &mut Ui, tab: &mut Tab) {
+    let tabs = [("Job", Tab::Job), ("Chart", Tab::Chart), ("Every tap", Tab::Taps)];
+    let options: Vec<(String, bool)> = tabs
+        .iter()
+        .map(|(name, each)| ((*name).to_owned(), each == tab))
+        .collect();
+    if let Some(index) = choice::buttons(ui, "Part", &options) {
+        *tab = tabs[index].1;
+    }
 }
 
 fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {

@@ -1,6 +1,6 @@
 //! One or two sentences in plain words, always true, always current.
 
-use eframe::egui::{Label, Role, RichText, Ui, WidgetInfo};
+use eframe::egui::{Color32, Label, Role, RichText, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::model::answer::NotRunning;
@@ -8,18 +8,27 @@ use crate::model::wording;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 
+/// How much of the window the verdict may take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Room {
+    /// All that it needs.
+    Enough,
+    /// A low window: smaller type, and the second sentence on one line with the rest on hover.
+    Little,
+}
+
 /// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
-pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
+pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     if view.is_half_entered() {
-        headline(ui, "Waiting for the value being typed", palette.quiet);
-        detail(ui, half_entered(view), palette.quiet);
+        headline(ui, "Waiting for the value being typed", palette.quiet, room);
+        detail(ui, half_entered(view), palette.quiet, room);
         return;
     }
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
     let colour = if screen.answer.point().is_some() { palette.ink } else { palette.change };
-    headline(ui, &verdict.headline, colour);
-    detail(ui, &verdict.detail, palette.quiet);
+    headline(ui, &verdict.headline, colour, room);
+    detail(ui, &verdict.detail, palette.quiet, room);
     match screen.answer.running {
         Err(NotRunning::NoMachine) => first_buttons(ui, out),
         Err(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
@@ -34,15 +43,21 @@ fn half_entered(view: &View) -> &str {
         .map_or("Enter or Tab takes it, Escape leaves it as it was", |refused| refused.message.as_str())
 }
 
-fn headline(ui: &mut Ui, text: &str, colour: eframe::egui::Color32) {
-    let response = ui.add(Label::new(RichText::new(text).font(theme::strong(theme::VERDICT)).color(colour)).wrap());
+fn headline(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
+    let size = if room == Room::Little { theme::BODY + 1.0 } else { theme::VERDICT };
+    let response = ui.add(Label::new(RichText::new(text).font(theme::strong(size)).color(colour)).wrap());
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, format!("Verdict: {text}")));
 }
 
-fn detail(ui: &mut Ui, text: &str, colour: eframe::egui::Color32) {
-    if !text.is_empty() {
-        ui.add(Label::new(RichText::new(text).color(colour)).wrap());
+fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
+    if text.is_empty() {
+        return;
     }
+    let label = Label::new(RichText::new(text).color(colour));
+    match room {
+        Room::Enough => ui.add(label.wrap()),
+        Room::Little => ui.add(label.truncate()).on_hover_text(text),
+    };
 }
 
 fn first_buttons(ui: &mut Ui, out: &mut Vec<Action>) {

@@ -74,6 +74,8 @@ pub struct DraggedPoint {
     pub airflow: Airflow,
     /// Static under the pointer.
     pub tesp: Pressure,
+    /// Where the pointer took hold, from the point's middle, points of the screen.
+    pub grip: eframe::egui::Vec2,
 }
 
 /// Which part a narrow window shows.
@@ -91,7 +93,7 @@ pub enum Tab {
 /// The chart's visible part; nothing means fitted.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct ChartView {
-    /// Top right corner of the visible part, in the units shown (airflow, static), where zoomed: (min x, min y, max x, max y).
+    /// The visible part where zoomed, in the units shown: least airflow, least static, most airflow, most static.
     pub zoomed: Option<[f64; 4]>,
     /// The measured point under the hand.
     pub dragged: Option<DraggedPoint>,

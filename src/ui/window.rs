@@ -7,7 +7,6 @@ use eframe::egui::{CentralPanel, Frame, Margin, Panel as Side, ScrollArea, Ui};
 use crate::app::action::Action;
 use crate::files::settings::{Panel, Settings};
 use crate::ui::view::{FieldKey, Screen, Tab, View};
-use crate::ui::widgets::choice;
 use crate::ui::{chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// What the bar shows beside the job.
@@ -30,9 +29,9 @@ const NARROW: f32 = 900.0;
 /// Under this height the air path gives way to the chart.
 const LOW: f32 = 560.0;
 /// Width of the job's panel.
-const JOB_WIDTH: f32 = 252.0;
+const JOB_WIDTH: f32 = 256.0;
 /// Width of the panel of every tap.
-const TAPS_WIDTH: f32 = 308.0;
+const TAPS_WIDTH: f32 = 312.0;
 /// Height of the air path.
 const PATH_HEIGHT: f32 = 214.0;
 
@@ -46,10 +45,17 @@ pub fn show(
 ) {
     let size = ui.available_size();
     let paper = Frame::new().fill(theme::palette(ui).surface);
-    let padded = paper.inner_margin(Margin::symmetric(16, 8));
-    Side::top("bar").frame(padded).show(ui, |ui| top_bar::top_bar(ui, screen, chrome, out));
-    Side::top("verdict").frame(padded).show(ui, |ui| verdict_strip::verdict_strip(ui, screen, view, out));
-    if size.x < NARROW {
+    let padded = paper.inner_margin(Margin::symmetric(12, 8));
+    let is_narrow = size.x < NARROW;
+    let room = if size.y < LOW { verdict_strip::Room::Little } else { verdict_strip::Room::Enough };
+    Side::top("bar").frame(padded).show(ui, |ui| {
+        let tabs = is_narrow.then_some(&mut view.tab);
+        top_bar::top_bar(ui, screen, chrome, tabs, out);
+    });
+    Side::top("verdict").frame(padded).show(ui, |ui| {
+        verdict_strip::verdict_strip(ui, screen, view, room, out);
+    });
+    if is_narrow {
         narrow(ui, screen, view, out, padded, size.y);
         return;
     }
@@ -82,16 +88,6 @@ fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
 
 fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, padded: Frame, height: f32) {
     let goes_to_a_field = matches!(view.go_to, Some(FieldKey::Of(_)));
-    Side::top("tabs").frame(padded).show(ui, |ui| {
-        let tabs = [("Job", Tab::Job), ("Chart", Tab::Chart), ("Every tap", Tab::Taps)];
-        let options: Vec<(String, bool)> = tabs
-            .iter()
-            .map(|(name, tab)| ((*name).to_owned(), *tab == view.tab))
-            .collect();
-        if let Some(index) = choice::buttons(ui, "Part", &options) {
-            view.tab = tabs[index].1;
-        }
-    });
     if goes_to_a_field {
         view.tab = Tab::Job;
     }

@@ -36,15 +36,15 @@ fn load(external: SystemCurve) -> SystemLoad {
     SystemLoad { external, density_ratio: 1.0, ..SystemLoad::default() }
 }
 
-/// One lump, square law, through 0.80 in. w.c. at 1,030 cfm.
+/// One lump, square law, through 0.75 in. w.c. at 1,030 cfm: it meets every tap between two rows.
 fn one_lump() -> SystemLoad {
-    load(SystemCurve::square_through(Airflow::from_cfm(1030.0), Pressure::from_in_wc(0.80)))
+    load(SystemCurve::square_through(Airflow::from_cfm(1030.0), Pressure::from_in_wc(0.75)))
 }
 
-/// The path of the published scenario: filter, coil, return and supply, each with its exponent.
+/// Filter, coil, return and supply, each with its exponent, 0.75 in. w.c. at 1,030 cfm in all.
 fn four_parts() -> SystemLoad {
     let mut path = SystemCurve::default();
-    for (drop, exponent) in [(0.24, 1.5), (0.20, 1.8), (0.20, 2.0), (0.16, 2.0)] {
+    for (drop, exponent) in [(0.24, 1.5), (0.20, 1.8), (0.20, 2.0), (0.11, 2.0)] {
         path.add_law(PowerLaw::through(Airflow::from_cfm(1030.0), Pressure::from_in_wc(drop), exponent));
     }
     load(path)

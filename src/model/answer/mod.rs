@@ -40,6 +40,8 @@ pub struct TargetBand {
 pub struct Running {
     /// The point on the tap in use.
     pub now: Crossing,
+    /// Airflow that gains are counted from: today's, or the last published one where today's lies past it.
+    pub airflow_before: Airflow,
     /// What any tap has to work against on this path.
     pub load: SystemLoad,
     /// Readings and what was added to them.
@@ -226,7 +228,12 @@ fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operat
     let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy);
     let Operation { now, load } = operation;
     let return_side = inputs.budget.return_side(now.airflow);
+    let airflow_before = match inputs.shapes.get(inputs.in_use) {
+        Some(TapShape::Curve(curve)) if now.entry > curve.last().0 => curve.last().1,
+        _ => now.airflow,
+    };
     Running {
+        airflow_before,
         standing: Standing { curve: now.standing, path: path_standing(table, &inputs) },
         plate: table
             .rated_maximum

@@ -54,6 +54,8 @@ pub struct StageRise {
 pub struct TapPoint {
     /// Airflow, static, table entry.
     pub crossing: Crossing,
+    /// Difference from today's airflow, which counts as the last published one where it lies off the table, so that a low extension never sells a fix.
+    pub gain: Airflow,
     /// ± of airflow and of gain.
     pub spread: Spread,
     /// Both parts of its standing.
@@ -167,7 +169,8 @@ fn point(
     let standard = target::at_standard_air(crossing.airflow, answer.air.density);
     Ok(TapPoint {
         spread,
-        standing: Standing { curve: crossing.standing, ..running.standing },
+        gain: crossing.airflow - running.airflow_before,
+        standing: Standing { curve: crossing.standing, ..running.standing }.worse(running.standing),
         below: curve.and_then(|curve| below(curve, &crossing)),
         of_target: answer.target.map(|target| crossing.airflow / target.actual),
         reach: answer.target.map(|target| reach(crossing.airflow, target.low, target.high)),

@@ -52,7 +52,7 @@ pub(super) struct OperatingPoint {
 }
 
 #[derive(Debug, Serialize)]
-pub(super) struct Segment {
+pub(super) struct PartOfPath {
     segment: &'static str,
     drop_in_wc: f64,
     share_fraction: f64,
@@ -137,9 +137,9 @@ pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> 
     }
 }
 
-pub(super) fn segments(running: &Running) -> Vec<Segment> {
+pub(super) fn segments(running: &Running) -> Vec<PartOfPath> {
     let side = |segment, drop: Option<Pressure>| {
-        drop.map(|drop| Segment {
+        drop.map(|drop| PartOfPath {
             segment,
             drop_in_wc: drop.in_wc(),
             share_fraction: drop / running.now.tesp,

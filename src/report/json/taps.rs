@@ -42,7 +42,7 @@ struct Point {
     power_watts: Option<f64>,
     watts_per_cfm: Option<f64>,
     speed_rpm: Option<f64>,
-    rises: Vec<Rise>,
+    rises: Vec<HeatStagePart>,
     barred: bool,
     bar_note: Option<String>,
     table_note: Option<String>,
@@ -50,7 +50,7 @@ struct Point {
 }
 
 #[derive(Debug, Serialize)]
-struct Rise {
+struct HeatStagePart {
     call: &'static str,
     rise_f: f64,
     side: Option<&'static str>,
@@ -136,8 +136,8 @@ fn point(answer: &Answer, running: &Running, point: &TapPoint, shape: &TapShape)
     }
 }
 
-fn rise(stage: &StageRise) -> Rise {
-    Rise {
+fn rise(stage: &StageRise) -> HeatStagePart {
+    HeatStagePart {
         call: words::call(stage.call),
         rise_f: stage.rise.f(),
         side: stage.side.map(words::rise_side),

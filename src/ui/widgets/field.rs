@@ -6,6 +6,11 @@ use crate::ui::theme;
 use crate::ui::view::{Entry, FieldKey, View};
 use crate::ui::widgets::label;
 
+/// Space between a box's edge and its text, points.
+const BOX_MARGIN: f32 = 8.0;
+/// Room for the unit behind a box, points.
+const UNIT_WIDTH: f32 = 44.0;
+
 /// What a field is called and shows.
 #[derive(Clone, Copy, Debug)]
 pub struct FieldSpec<'a> {
@@ -51,7 +56,7 @@ pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<St
         .text_color(ink)
         .horizontal_align(Align::RIGHT)
         .desired_width(spec.width)
-        .margin(egui::Margin::symmetric(8, 5));
+        .margin(egui::Margin::symmetric(BOX_MARGIN as i8, 5));
     let output = edit.show(ui);
     let response = output.response;
     response.widget_info(|| {
@@ -96,8 +101,10 @@ pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String>
     let quiet = theme::palette(ui).quiet;
     let mut committed = None;
     ui.horizontal(|ui| {
-        let unit_width = 54.0;
-        let name_width = (ui.available_width() - spec.width - unit_width - 2.0 * theme::STEP - 8.0).max(60.0);
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.75;
+        let box_width = spec.width + 2.0 * BOX_MARGIN;
+        let taken = box_width + UNIT_WIDTH + 2.0 * ui.spacing().item_spacing.x;
+        let name_width = (ui.available_width() - taken).max(60.0);
         ui.allocate_ui_with_layout(vec2(name_width, 28.0), egui::Layout::left_to_right(Align::Center), |ui| {
             ui.set_min_width(name_width);
             ui.add(egui::Label::new(RichText::new(spec.name).color(quiet)).truncate());

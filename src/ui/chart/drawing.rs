@@ -1,0 +1,242 @@
+//! One frame of the chart on the screen: lines, marks, labels, the read-out.
+
+use eframe::egui::{self, Align2, Pos2, Rect, Stroke, Ui, pos2, vec2};
+use egui_plot::PlotTransform;
+
+use crate::model::answer::Running;
+use crate::ui::chart::labels::{self, Placer, Wanted};
+use crate::ui::chart::scene::{self, Drawn, Scene};
+use crate::ui::chart::{handle, hover, paint, words};
+use crate::ui::theme::{self, Palette};
+use crate::ui::view::{Screen, View};
+use crate::units::{Airflow, Pressure, show};
+
+/// Every tap's places on the screen; one place for a tap of one row.
+fn points(scene: &Scene<'_>, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
+    let taps = scene.taps.iter();
+    taps.map(|tap| match &tap.drawn {
+        Drawn::Curve { samples, .. } => scene::on_screen(transform, samples),
+        Drawn::Mark(row) => {
+            let place = scene.plane.place(row.airflow, scene.plane.tesp(row.esp, row.airflow));
+            vec![transform.position_from_point(&place)]
+        }
+    })
+    .collect()
+}
+
+/// What one frame draws from.
+pub struct Drawing<'a> {
+    screen: &'a Screen<'a>,
+    scene: &'a Scene<'a>,
+    transform: PlotTransform,
+    palette: &'a Palette,
+    preview: Option<&'a Running>,
+    points: Vec<Vec<Pos2>>,
+}
+
+impl<'a> Drawing<'a> {
+    /// Brings everything to the screen.
+    pub fn of(
+        screen: &'a Screen<'a>,
+        scene: &'a Scene<'a>,
+        transform: PlotTransform,
+        palette: &'a Palette,
+        preview: Option<&'a Running>,
+    ) -> Self {
+        Self { screen, scene, transform, palette, preview, points: points(scene, &transform) }
+    }
+
+    fn frame(&self) -> Rect {
+        *self.transform.frame()
+    }
+
+    fn stroke(&self, tap: &scene::TapLine<'_>) -> Stroke {
+        paint::tap_stroke(self.palette, tap, self.scene.ranks)
+    }
+
+    /// The path's places on the screen, and as they are.
+    fn path(&self, running: &Running) -> (Vec<egui_plot::PlotPoint>, Vec<Pos2>) {
+        let share = running.spreads.now / running.now.airflow;
+        let edge = self.screen.units.airflow_of(self.transform.bounds().max()[0]);
+        let places = scene::path(&self.scene.plane, &running.load, edge / (1.0 - share.min(0.5)));
+        let points = places.iter().map(|place| self.transform.position_from_point(place)).collect();
+        (places, points)
+    }
+
+    /// Curves, the plate and the target.
+    pub fn lines(&self, ui: &Ui, view: &View) {
+        let painter = ui.painter().with_clip_rect(self.frame());
+        let (frame, palette) = (self.frame(), self.palette);
+        if let Some(running) = self.screen.answer.point() {
+            let (places, points) = self.path(running);
+            let share = running.spreads.now / running.now.airflow;
+            if self.preview.is_none() && !view.is_half_entered() {
+                paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
+            }
+            painter.add(egui::Shape::line(points, Stroke::new(theme::CURVE, palette.quiet)));
+        }
+        if let Some((limit, _)) = self.scene.rated {
+            let y = paint::y_of(&self.transform, &self.scene.plane, limit);
+            painter.hline(frame.x_range(), y, Stroke::new(1.2, palette.over));
+        }
+        if let Some(x) = self.target_x() {
+            paint::target_line(&painter, x, frame.y_range(), palette.target);
+        }
+        for (tap, points) in self.scene.taps.iter().zip(&self.points) {
+            let stroke = self.stroke(tap);
+            match &tap.drawn {
+                Drawn::Curve { .. } => paint::tap(&painter, tap, points, stroke),
+                Drawn::Mark(row) => paint::single_row(&painter, &self.transform, &self.scene.plane, row, stroke),
+            }
+        }
+        if let Some((_, tesp)) = scene::bound(self.screen.answer) {
+            let y = paint::y_of(&self.transform, &self.scene.plane, tesp);
+            let line = [pos2(frame.left(), y), pos2(frame.right(), y)];
+            painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.6, palette.ink), 10.0, 5.0));
+        }
+        if let Some(preview) = self.preview {
+            painter.add(egui::Shape::line(self.path(preview).1, Stroke::new(2.2, palette.change)));
+        }
+        let edge = Stroke::new(1.0, palette.hairline);
+        ui.painter().rect_stroke(frame, 0.0, edge, egui::StrokeKind::Middle);
+    }
+
+    fn target_x(&self) -> Option<f32> {
+        let target = self.screen.answer.target?;
+        let place = self.scene.plane.place(target.actual, Pressure::ZERO);
+        Some(self.transform.position_from_point(&place).x).filter(|x| self.frame().x_range().contains(*x))
+    }
+
+    fn point(&self, view: &View) -> Option<(Pos2, Airflow, Pressure)> {
+        let (airflow, tesp) = handle::shown(self.screen.answer.point()?, &view.chart);
+        let at = self.transform.position_from_point(&self.scene.plane.place(airflow, tesp));
+        self.frame().expand(1.0).contains(at).then_some((at, airflow, tesp))
+    }
+
+    /// Crossings and the measured point.
+    pub fn marks(&self, ui: &Ui, view: &View, held: bool) {
+        let painter = ui.painter().with_clip_rect(self.frame().expand(paint::POINT));
+        if self.preview.is_none() {
+            for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.in_use) {
+                let at = self.transform.position_from_point(&cross.place);
+                if let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == cross.tap)
+                    && self.frame().contains(at)
+                {
+                    paint::crossing(&painter, at, cross, self.stroke(tap), self.palette.card);
+                }
+            }
+        }
+        if let Some((at, ..)) = self.point(view) {
+            let ink = match (view.chart.dragged, view.is_half_entered()) {
+                (Some(_), _) => self.palette.change,
+                (None, true) => self.palette.quiet,
+                (None, false) => self.palette.ink,
+            };
+            paint::ring(&painter, at, ink, self.palette.card, held);
+        }
+    }
+
+    /// Names of everything, each in a free place.
+    pub fn labels(&self, ui: &Ui, view: &View) {
+        let mut wanted = Vec::with_capacity(self.scene.taps.len() + 4);
+        wanted.extend(self.point_label(view));
+        wanted.extend(self.tap_labels());
+        wanted.extend(self.fixed_labels());
+        let mut placer = Placer::new(self.frame(), self.marked(view), self.inked());
+        let placed: Vec<_> = wanted.iter().filter_map(|label| placer.place(ui, label)).collect();
+        for label in &placed {
+            labels::paint(ui, label, self.palette.card);
+        }
+    }
+
+    /// Areas that labels keep off: points and crossings.
+    fn marked(&self, view: &View) -> Vec<Rect> {
+        let square = |at: Pos2, radius: f32| Rect::from_center_size(at, vec2(2.0 * radius, 2.0 * radius));
+        let crosses = self.scene.crosses.iter().map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
+        let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
+        crosses.filter(|area| area.is_finite()).chain(point).collect()
+    }
+
+    /// Points of every line, which labels rather keep off.
+    fn inked(&self) -> Vec<Pos2> {
+        let path = self.screen.answer.point().map(|running| self.path(running).1);
+        let target = self.target_x().into_iter().flat_map(|x| {
+            let range = self.frame().y_range();
+            (0..80_u8).map(move |step| pos2(x, range.min + range.span() * f32::from(step) / 80.0))
+        });
+        self.points.iter().flatten().copied().chain(path.into_iter().flatten()).chain(target).collect()
+    }
+
+    fn point_label(&self, view: &View) -> Option<Wanted> {
+        let (at, airflow, tesp) = self.point(view).filter(|_| !view.is_half_entered())?;
+        let units = self.screen.units;
+        let bare = (show::airflow_bare(airflow, units), show::pressure_bare(tesp, units));
+        let text = format!("{} · {}", bare.0, bare.1);
+        let ink = if view.chart.dragged.is_some() { self.palette.change } else { self.palette.ink };
+        Some(Wanted { name: text.clone(), text, font: theme::strong(theme::BODY), ink, places: labels::around(at, paint::POINT) })
+    }
+
+    fn tap_labels(&self) -> Vec<Wanted> {
+        let taps = self.scene.taps.iter().zip(&self.points);
+        let mut wanted: Vec<(bool, Wanted)> = taps
+            .map(|(tap, points)| {
+                let places = match (&tap.drawn, points.first()) {
+                    (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
+                    _ => labels::beside_curve(points, self.frame()),
+                };
+                let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
+                let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
+                let name = format!("Curve of {}", tap.name);
+                (tap.in_use, Wanted { text: tap.name.clone(), name, font, ink, places })
+            })
+            .filter(|(_, wanted)| !wanted.places.is_empty())
+            .collect();
+        wanted.sort_by_key(|(in_use, _)| !in_use);
+        wanted.into_iter().map(|(_, wanted)| wanted).collect()
+    }
+
+    /// The target, the plate, the path as found, and a static past the end.
+    fn fixed_labels(&self) -> Vec<Wanted> {
+        let (frame, palette) = (self.frame(), self.palette);
+        let plain = |text: String, ink, places| Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, places };
+        let mut wanted = Vec::new();
+        if let (Some(text), Some(x)) = (words::target(self.screen), self.target_x()) {
+            let places = [8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
+                let y = frame.top() + down;
+                [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
+            });
+            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places.collect()) });
+        }
+        let along = |y: f32| -> Vec<(Pos2, Align2)> {
+            (0..8_u8)
+                .map(|step| (pos2(frame.left() + 10.0 + f32::from(step) * frame.width() / 10.0, y - 5.0), Align2::LEFT_BOTTOM))
+                .collect()
+        };
+        let y_of = |tesp| paint::y_of(&self.transform, &self.scene.plane, tesp);
+        if let (Some(text), Some((limit, _))) = (words::rated(self.screen, self.scene), self.scene.rated)
+            && frame.y_range().contains(y_of(limit))
+        {
+            wanted.push(plain(text, palette.over, along(y_of(limit))));
+        }
+        if let (Some(text), Some((_, tesp))) = (words::past_the_end(self.screen, self.scene), scene::bound(self.screen.answer)) {
+            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.ink, along(y_of(tesp))) });
+        }
+        if let Some(running) = self.screen.answer.point() {
+            let places = labels::along_end(&self.path(running).1, frame);
+            wanted.push(plain("as found".to_owned(), palette.quiet, places));
+        }
+        wanted
+    }
+
+    /// The read-out under the pointer.
+    pub fn hover(&self, ui: &Ui) {
+        let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at)) else {
+            return;
+        };
+        if let Some(found) = hover::read_out(self.scene, &self.transform, &self.points, pointer)
+            && let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == found.tap)
+        {
+            hover::card(ui, &found, pointer, self.frame(), self.stroke(tap));
+        }
+    }
+}

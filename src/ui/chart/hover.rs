@@ -1,0 +1,151 @@
+//! What lies under the pointer, read out in a card beside it.
+
+use eframe::egui::{CornerRadius, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2};
+use egui_plot::PlotTransform;
+
+use crate::model::standing::CurveStanding;
+use crate::model::tap_curve::TapCurve;
+use crate::ui::chart::paint;
+use crate::ui::chart::scene::{Cross, Drawn, Nearest, Scene, nearest};
+use crate::ui::theme;
+use crate::units::{Airflow, Pressure, UnitSystem, show};
+
+/// How near the pointer must be to a curve, points.
+const REACH: f32 = 24.0;
+/// How near it must be to a crossing.
+const CROSS_REACH: f32 = 10.0;
+/// Distance of the card from the pointer.
+const OFFSET: f32 = 16.0;
+
+/// What the card says, and the spot it speaks of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadOut {
+    /// The spot, on the screen.
+    pub at: Pos2,
+    /// Index of the tap.
+    pub tap: usize,
+    /// First line.
+    pub head: String,
+    /// Second line.
+    pub detail: String,
+}
+
+/// Finds the crossing or the curve under the pointer.
+pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2>], pointer: Pos2) -> Option<ReadOut> {
+    let crosses = scene.crosses.iter().map(|cross| (cross, transform.position_from_point(&cross.place)));
+    let near = crosses.filter(|(_, at)| at.distance(pointer) <= CROSS_REACH);
+    if let Some((cross, at)) = near.min_by(|one, other| one.1.distance(pointer).total_cmp(&other.1.distance(pointer))) {
+        return crossing(scene, cross, at);
+    }
+    let curves = scene.taps.iter().zip(points).filter_map(|(tap, points)| {
+        let found = match &tap.drawn {
+            Drawn::Curve { samples, .. } => nearest(samples, points, pointer)?,
+            Drawn::Mark(row) => {
+                let at = *points.first()?;
+                Nearest { entry: row.esp, at, distance: at.distance(pointer) }
+            }
+        };
+        Some((tap, found))
+    });
+    let (tap, found) = curves
+        .filter(|(_, found)| found.distance <= REACH && transform.frame().contains(found.at))
+        .min_by(|one, other| one.1.distance.total_cmp(&other.1.distance))?;
+    let units = scene.plane.units;
+    let (airflow, detail) = match &tap.drawn {
+        Drawn::Curve { curve, .. } => on_curve(curve, found.entry),
+        Drawn::Mark(row) => (row.airflow, "one row only, usable within ±0.05 in. w.c.".to_owned()),
+    };
+    let tesp = scene.plane.tesp(found.entry, airflow);
+    Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })
+}
+
+fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> String {
+    format!("{name} · {} · {}", show::airflow(airflow, units), show::pressure(tesp, units))
+}
+
+fn on_curve(curve: &TapCurve, entry: Pressure) -> (Airflow, String) {
+    let airflow = Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0);
+    let mut said = electric(curve, entry);
+    match curve.barred_at(entry) {
+        Some(barred) => said.push(match &barred.note {
+            Some(note) => format!("not allowed: {note}"),
+            None => "not allowed by the table".to_owned(),
+        }),
+        None => said.push(curve.standing(entry).word().to_owned()),
+    }
+    if let Some(note) = curve.note_near(entry) {
+        said.push(note.to_owned());
+    }
+    (airflow, said.join(" · "))
+}
+
+fn electric(curve: &TapCurve, entry: Pressure) -> Vec<String> {
+    let watts = curve.power_at(entry).map(|power| format!("{} W", show::power_bare(power)));
+    let speed = curve.speed_at(entry).map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
+    watts.into_iter().chain(speed).collect()
+}
+
+fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2) -> Option<ReadOut> {
+    let tap = scene.taps.iter().find(|tap| tap.tap == cross.tap)?;
+    let units = scene.plane.units;
+    let point = cross.crossing;
+    let mut said = vec![if tap.in_use { "runs here now" } else { "on this path" }.to_owned()];
+    said.push(format!("± {}", show::airflow(cross.spread, units)));
+    if let Drawn::Curve { curve, .. } = &tap.drawn {
+        said.extend(electric(curve, point.entry));
+    }
+    said.push(match (cross.barred, point.standing) {
+        (true, _) => "not allowed here".to_owned(),
+        (false, standing) => CurveStanding::word(standing).to_owned(),
+    });
+    Some(ReadOut { at, tap: cross.tap, head: head(&tap.name, point.airflow, point.tesp, units), detail: said.join(" · ") })
+}
+
+/// Draws the spot and the card, which never leaves the frame.
+pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, stroke: Stroke) {
+    let palette = theme::palette(ui);
+    let painter = ui.painter();
+    painter.circle(read_out.at, paint::CROSS, stroke.color, Stroke::new(1.5, palette.card));
+    let wrap = (frame.width() - 4.0 * theme::STEP).max(80.0);
+    let head = painter.layout(read_out.head.clone(), theme::strong(theme::CHART), palette.ink, wrap);
+    let detail = painter.layout(read_out.detail.clone(), theme::regular(theme::CHART), palette.quiet, wrap);
+    let size = vec2(head.size().x.max(detail.size().x), head.size().y + detail.size().y + 2.0) + Vec2::splat(2.0 * theme::STEP);
+    let area = beside(pointer, size, frame);
+    painter.rect(area, CornerRadius::same(6), palette.card, Stroke::new(1.0, palette.hairline), StrokeKind::Inside);
+    let corner = area.min + Vec2::splat(theme::STEP);
+    let second = corner + vec2(0.0, head.size().y + 2.0);
+    painter.galley(corner, head, palette.ink);
+    painter.galley(second, detail, palette.quiet);
+    let response = ui.interact(area, ui.scope_id().with("chart read-out"), Sense::hover());
+    let text = format!("{}; {}", read_out.head, read_out.detail);
+    response.widget_info(|| WidgetInfo::labeled(Role::Tooltip, true, &text));
+}
+
+/// Right of and over the pointer, else on the side that has room.
+fn beside(pointer: Pos2, size: Vec2, frame: Rect) -> Rect {
+    let x = if pointer.x + OFFSET + size.x <= frame.right() { pointer.x + OFFSET } else { pointer.x - OFFSET - size.x };
+    let y = if pointer.y - OFFSET - size.y >= frame.top() { pointer.y - OFFSET - size.y } else { pointer.y + OFFSET };
+    let most = (frame.max - size).to_vec2();
+    let least = frame.min.to_vec2();
+    let corner = Pos2::new(x, y).to_vec2().min(most).max(least);
+    Rect::from_min_size(corner.to_pos2(), size)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use eframe::egui::pos2;
+
+    #[test]
+    fn the_card_stays_in_the_frame_wherever_the_pointer_is() {
+        let frame = Rect::from_min_max(pos2(40.0, 20.0), pos2(500.0, 320.0));
+        let size = vec2(260.0, 52.0);
+        for x in [40.0, 200.0, 300.0, 499.0] {
+            for y in [20.0, 60.0, 319.0] {
+                let pointer = pos2(x, y);
+                let area = beside(pointer, size, frame);
+                assert!(frame.contains_rect(area), "{pointer:?}: {area:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
+//!
+//! [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand.
+
+pub mod axes;
+pub mod drawing;
+pub mod handle;
+pub mod hover;
+pub mod labels;
+pub mod paint;
+pub mod scene;
+pub mod words;
+
+use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, WidgetInfo, vec2};
+use egui_plot::{AxisHints, Plot, PlotResponse};
+
+use crate::app::action::Action;
+use crate::ui::theme::{self, Palette};
+use crate::ui::view::{Screen, View};
+use drawing::Drawing;
+use scene::Scene;
+
+/// Height of the lines over and under the plot.
+const LINE: f32 = 20.0;
+/// Room right of the plot for half of the last number.
+const RIGHT: f32 = 20.0;
+/// Width kept for the numbers of the y axis.
+const Y_AXIS: f32 = 40.0;
+/// Under this width the foot says less.
+const NARROW: f32 = 520.0;
+
+/// Draws the chart.
+pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let scene = Scene::of(screen);
+    let palette = theme::palette(ui);
+    title(ui, &axes::y_title(screen.units), palette);
+    let under = ui.painter().add(Shape::Noop);
+    let plot = plot(ui, screen, &scene, view, palette);
+    let transform = plot.transform;
+    plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, &scene)));
+    axes::zoom_and_pan(ui, &plot.response, &transform, axes::fitted(screen, &scene), &mut view.chart);
+    let rated = scene.rated.map(|(limit, _)| limit);
+    ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, screen.answer.target, rated));
+    let (grip, preview) = handle::handle(ui, screen, &scene, &transform, &mut view.chart, out);
+    let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
+    let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref());
+    drawing.lines(ui, view);
+    drawing.marks(ui, view, held);
+    drawing.labels(ui, view);
+    if view.chart.dragged.is_none() && plot.response.contains_pointer() {
+        drawing.hover(ui);
+    }
+    if let Some(text) = words::empty(screen) {
+        in_the_middle(ui, *transform.frame(), text, palette);
+    }
+    foot(ui, screen, &scene, palette);
+}
+
+fn in_the_middle(ui: &mut Ui, frame: Rect, text: &str, palette: &Palette) {
+    let text = RichText::new(text).font(theme::regular(theme::BODY)).color(palette.quiet);
+    let area = Rect::from_center_size(frame.center(), vec2(frame.width() * 0.8, 48.0));
+    ui.put(area, Label::new(text).wrap());
+}
+
+fn title(ui: &mut Ui, text: &str, palette: &Palette) {
+    let text = RichText::new(text).font(theme::regular(theme::CHART)).color(palette.quiet);
+    ui.add(Label::new(text).truncate());
+}
+
+fn plot(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &View, palette: &Palette) -> PlotResponse<()> {
+    let bounds = axes::visible(screen, scene, &view.chart);
+    let hints = |axis: AxisHints<'static>| {
+        axis.tick_label_font(theme::regular(theme::CHART))
+            .tick_label_color(palette.quiet)
+            .label_spacing(1.0..=2.0)
+            .formatter(|mark, _| axes::mark_text(mark))
+    };
+    let size = ui.available_size();
+    Plot::new("chart")
+        .width((size.x - RIGHT).max(60.0))
+        .height((size.y - LINE - theme::STEP).max(60.0))
+        .custom_x_axes(vec![hints(AxisHints::new_x()).min_thickness(LINE)])
+        .custom_y_axes(vec![hints(AxisHints::new_y()).min_thickness(Y_AXIS)])
+        .x_grid_spacer(axes::x_marks)
+        .y_grid_spacer(axes::y_marks)
+        .grid_spacing(1.0..=2.0)
+        .grid_color(palette.grid)
+        .grid_fade(0.0)
+        .show_background(false)
+        .show_x(false)
+        .show_y(false)
+        .show_crosshair(false)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_axis_zoom_drag(false)
+        .allow_double_click_reset(false)
+        .show(ui, |plot| plot.set_plot_bounds(bounds))
+}
+
+fn foot(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, palette: &Palette) {
+    let quiet = |text: String| {
+        Label::new(RichText::new(text).font(theme::regular(theme::CHART)).color(palette.quiet)).truncate()
+    };
+    ui.allocate_ui_with_layout(vec2(ui.available_width(), LINE), Layout::left_to_right(Align::Center), |ui| {
+        ui.add_space(Y_AXIS);
+        ui.add(quiet(axes::x_title(screen.units)));
+        if !scene.taps.is_empty() {
+            let short = ui.available_width() < NARROW;
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.add_space(RIGHT);
+                ui.add(quiet(words::key(screen, scene, short)));
+            });
+        }
+    });
+}

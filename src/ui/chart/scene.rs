@@ -1,0 +1,307 @@
+//! What the chart draws, in the units shown: every tap sampled once, the path, the marks.
+//!
+//! Everything stands at the job's density: a table entry `p` at an airflow `Q` is drawn at the TESP that it stands for, `p·r` less the corrections at `Q`, so that taps and path cross where they are said to.
+
+use std::borrow::Cow;
+
+use egui_plot::{PlotPoint, PlotTransform};
+use eframe::egui::Pos2;
+
+use crate::model::answer::{Answer, NotRunning};
+use crate::model::operating_point::Crossing;
+use crate::model::system_curve::{SystemCurve, SystemLoad};
+use crate::model::tap_curve::{SingleRow, TapCurve, TapShape};
+use crate::model::tesp;
+use crate::ui::view::Screen;
+use crate::units::{Airflow, Pressure, UnitSystem};
+
+/// About how many points a tap's published part is sampled at.
+const SAMPLES: usize = 56;
+/// Points along each extension.
+const EXTENSION_SAMPLES: usize = 4;
+/// Points along the path's curve.
+const PATH_SAMPLES: usize = 64;
+
+/// From airflow and table entry to a place on the chart.
+#[derive(Clone, Debug)]
+pub struct Plane<'a> {
+    /// Units shown.
+    pub units: UnitSystem,
+    corrections: Cow<'a, SystemCurve>,
+    density_ratio: f64,
+}
+
+impl<'a> Plane<'a> {
+    /// The plane of a job; without a point, the corrections are those of the readings as far as there are any.
+    pub fn of(screen: &Screen<'a>) -> Self {
+        let corrections = match screen.answer.point() {
+            Some(running) => Cow::Borrowed(&running.load.corrections),
+            None => Cow::Owned(corrections_without_point(screen)),
+        };
+        Self { units: screen.units, corrections, density_ratio: screen.answer.density_ratio }
+    }
+
+    /// TESP that a table entry at an airflow stands for.
+    pub fn tesp(&self, entry: Pressure, airflow: Airflow) -> Pressure {
+        entry * self.density_ratio - self.corrections.drop_at(airflow)
+    }
+
+    /// The place of an airflow and a TESP.
+    pub fn place(&self, airflow: Airflow, tesp: Pressure) -> PlotPoint {
+        PlotPoint::new(self.units.airflow_number(airflow), self.units.pressure_number(tesp))
+    }
+
+    fn on_curve(&self, curve: &TapCurve, entry: f64) -> Sample {
+        let airflow = Airflow::from_cfm(curve.value_and_slope(entry).0);
+        let entry = Pressure::from_in_wc(entry);
+        Sample { entry, place: self.place(airflow, self.tesp(entry, airflow)) }
+    }
+}
+
+fn corrections_without_point(screen: &Screen<'_>) -> SystemCurve {
+    let table = screen.job.machine.as_ref();
+    let budget = table.and_then(|table| tesp::budget(screen.job, table).ok());
+    budget.map(|budget| budget.corrections).unwrap_or_default()
+}
+
+/// A place on a tap's curve.
+#[derive(Clone, Copy, Debug)]
+pub struct Sample {
+    /// The table entry there.
+    pub entry: Pressure,
+    /// The place, in the units shown.
+    pub place: PlotPoint,
+}
+
+/// What a stretch of a curve rests on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Rows of the table.
+    Published,
+    /// Past its first or last row.
+    Extended,
+    /// Where the table bars the tap.
+    Barred,
+}
+
+/// A tap as it is drawn.
+#[derive(Clone, Debug)]
+pub struct TapLine<'a> {
+    /// Its index in the table.
+    pub tap: usize,
+    /// Its name with the word for it ("tap 4").
+    pub name: String,
+    /// Its rank by airflow, least first.
+    pub rank: usize,
+    /// True for the tap that ran.
+    pub in_use: bool,
+    /// Its curve, or its one row.
+    pub drawn: Drawn<'a>,
+}
+
+/// The way a tap is drawn.
+#[derive(Clone, Debug)]
+pub enum Drawn<'a> {
+    /// As a curve, from static zero upward.
+    Curve {
+        /// The curve.
+        curve: &'a TapCurve,
+        /// Places along it.
+        samples: Vec<Sample>,
+        /// What each stretch between two places rests on.
+        parts: Vec<Part>,
+    },
+    /// As one mark.
+    Mark(SingleRow),
+}
+
+/// A crossing of a tap with the path.
+#[derive(Clone, Copy, Debug)]
+pub struct Cross {
+    /// Index of the tap.
+    pub tap: usize,
+    /// The crossing.
+    pub crossing: Crossing,
+    /// Its place.
+    pub place: PlotPoint,
+    /// ± of its airflow, 95 %.
+    pub spread: Airflow,
+    /// True where the table bars the tap.
+    pub barred: bool,
+}
+
+/// All of it.
+#[derive(Clone, Debug)]
+pub struct Scene<'a> {
+    /// From quantities to places.
+    pub plane: Plane<'a>,
+    /// Taps that have something to draw, in the table's order.
+    pub taps: Vec<TapLine<'a>>,
+    /// How many ranks there are.
+    pub ranks: usize,
+    /// Where taps cross the path.
+    pub crosses: Vec<Cross>,
+    /// The highest static on the chart that the plate allows, and the plate's own figure.
+    pub rated: Option<(Pressure, Pressure)>,
+}
+
+impl<'a> Scene<'a> {
+    /// Samples everything that does not depend on the visible part.
+    pub fn of(screen: &Screen<'a>) -> Self {
+        let plane = Plane::of(screen);
+        let taps = tap_lines(screen, &plane);
+        let rated = screen.job.machine.as_ref().and_then(|table| table.rated_maximum);
+        Self {
+            ranks: taps.len(),
+            crosses: crosses(screen.answer, &plane),
+            rated: rated.map(|plate| (plate * screen.answer.density_ratio.min(1.0), plate)),
+            taps,
+            plane,
+        }
+    }
+
+    /// The tap in use.
+    pub fn in_use(&self) -> Option<&TapLine<'a>> {
+        self.taps.iter().find(|tap| tap.in_use)
+    }
+}
+
+/// Why there is only a bound, where the static read lies past the end of the tap's curve.
+pub fn bound(answer: &Answer) -> Option<(Airflow, Pressure)> {
+    match answer.running {
+        Err(NotRunning::PastTheEnd { below, tesp, .. }) => Some((below, tesp)),
+        _ => None,
+    }
+}
+
+fn tap_lines<'a>(screen: &Screen<'a>, plane: &Plane<'_>) -> Vec<TapLine<'a>> {
+    let Some(table) = &screen.job.machine else {
+        return Vec::new();
+    };
+    let word = table.motor.tap_word();
+    let drawable = screen.answer.shapes.iter().zip(&table.taps).enumerate();
+    let mut lines: Vec<(TapLine<'a>, f64)> = drawable
+        .filter_map(|(tap, (shape, published))| {
+            let (drawn, airflow) = drawn(shape, plane)?;
+            let name = format!("{word} {}", published.name);
+            let in_use = screen.answer.in_use == Some(tap);
+            Some((TapLine { tap, name, rank: 0, in_use, drawn }, airflow.cfm()))
+        })
+        .collect();
+    let airflows: Vec<f64> = lines.iter().map(|(_, airflow)| *airflow).collect();
+    for (index, (line, airflow)) in lines.iter_mut().enumerate() {
+        let less = |(other, value): (usize, &f64)| (value.total_cmp(airflow).then(other.cmp(&index))).is_lt();
+        line.rank = airflows.iter().enumerate().filter(|pair| less(*pair)).count();
+    }
+    lines.into_iter().map(|(line, _)| line).collect()
+}
+
+fn drawn<'a>(shape: &'a TapShape, plane: &Plane<'_>) -> Option<(Drawn<'a>, Airflow)> {
+    match shape {
+        TapShape::Curve(curve) => Some((sampled(curve, plane), curve.first().1)),
+        TapShape::Single(row) => Some((Drawn::Mark(*row), row.airflow)),
+        TapShape::Unusable => None,
+    }
+}
+
+fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
+    let entries = entries(curve);
+    let parts = entries
+        .windows(2)
+        .map(|pair| part(curve, Pressure::from_in_wc(f64::midpoint(pair[0], pair[1]))))
+        .collect();
+    let samples = entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect();
+    Drawn::Curve { curve, samples, parts }
+}
+
+/// Every published row is among them, so that curves pass exactly through the table.
+fn entries(curve: &TapCurve) -> Vec<f64> {
+    let (first, last, end) = (curve.first().0.in_wc(), curve.last().0.in_wc(), curve.end().0.in_wc());
+    let stretches = curve.stretches();
+    let each = SAMPLES.div_ceil(stretches.len().max(1)).max(2);
+    let mut entries = Vec::with_capacity(each * stretches.len() + 2 * EXTENSION_SAMPLES + 2);
+    let mut run = |from: f64, to: f64, count: usize| {
+        if to > from {
+            entries.extend((0..count).map(|step| from + (to - from) * step as f64 / count as f64));
+        }
+    };
+    run(0.0, first, EXTENSION_SAMPLES);
+    for stretch in stretches {
+        run(stretch.x0, stretch.x1, each);
+    }
+    run(last, end, EXTENSION_SAMPLES);
+    entries.push(end.max(last));
+    entries
+}
+
+fn part(curve: &TapCurve, entry: Pressure) -> Part {
+    if curve.barred_at(entry).is_some() {
+        Part::Barred
+    } else if curve.standing(entry) == crate::model::standing::CurveStanding::Published {
+        Part::Published
+    } else {
+        Part::Extended
+    }
+}
+
+fn crosses(answer: &Answer, plane: &Plane<'_>) -> Vec<Cross> {
+    let reached = answer.taps.iter().enumerate();
+    reached
+        .filter_map(|(tap, tap_answer)| {
+            let point = tap_answer.reached()?;
+            let crossing = point.crossing;
+            Some(Cross {
+                tap,
+                crossing,
+                place: plane.place(crossing.airflow, crossing.tesp),
+                spread: point.spread.airflow,
+                barred: point.barred.is_some(),
+            })
+        })
+        .collect()
+}
+
+/// The path's curve from standstill to an airflow.
+pub fn path(plane: &Plane<'_>, load: &SystemLoad, up_to: Airflow) -> Vec<PlotPoint> {
+    (0..=PATH_SAMPLES)
+        .map(|step| {
+            let airflow = up_to * (step as f64 / PATH_SAMPLES as f64);
+            plane.place(airflow, load.tesp(airflow))
+        })
+        .collect()
+}
+
+/// Places as points of the screen.
+pub fn on_screen(transform: &PlotTransform, samples: &[Sample]) -> Vec<Pos2> {
+    samples.iter().map(|sample| transform.position_from_point(&sample.place)).collect()
+}
+
+/// The place on a curve that is nearest to a point of the screen.
+#[derive(Clone, Copy, Debug)]
+pub struct Nearest {
+    /// Table entry there.
+    pub entry: Pressure,
+    /// Where it lies on the screen.
+    pub at: Pos2,
+    /// How far it lies from the point asked for, in points of the screen.
+    pub distance: f32,
+}
+
+/// Finds it.
+pub fn nearest(samples: &[Sample], points: &[Pos2], to: Pos2) -> Option<Nearest> {
+    let stretches = samples.windows(2).zip(points.windows(2));
+    stretches
+        .map(|(entries, ends)| {
+            let along = ends[1] - ends[0];
+            let length = along.length_sq().max(f32::EPSILON);
+            let share = ((to - ends[0]).dot(along) / length).clamp(0.0, 1.0);
+            let at = ends[0] + along * share;
+            let rise = entries[1].entry - entries[0].entry;
+            Nearest {
+                entry: entries[0].entry + rise * f64::from(share),
+                at,
+                distance: at.distance(to),
+            }
+        })
+        .min_by(|one, other| one.distance.total_cmp(&other.distance))
+}

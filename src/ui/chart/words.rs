@@ -1,0 +1,96 @@
+//! Sentences of the chart: what it says when there is nothing to draw, at its foot, and to screen readers.
+
+use crate::model::answer::NotRunning;
+use crate::model::tap_curve::TapShape;
+use crate::ui::chart::scene::{Drawn, Part, Scene, bound};
+use crate::ui::view::Screen;
+use crate::units::show;
+
+/// What stands in the middle of an empty chart.
+pub fn empty(screen: &Screen<'_>) -> Option<&'static str> {
+    match screen.answer.running {
+        Err(NotRunning::NoMachine) => Some("Choose a blower, and its curves are drawn here"),
+        _ if screen.answer.shapes.iter().all(|shape| *shape == TapShape::Unusable) => {
+            Some("The table has no curve that can be drawn")
+        }
+        _ => None,
+    }
+}
+
+/// The line at the foot; `short` leaves out what explains itself.
+pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
+    let mut said = vec!["solid: published".to_owned(), "dashed: extension".to_owned()];
+    let parts = scene.taps.iter().filter_map(|tap| match &tap.drawn {
+        Drawn::Curve { parts, .. } => Some(parts),
+        Drawn::Mark(_) => None,
+    });
+    if parts.into_iter().flatten().any(|part| *part == Part::Barred) {
+        said.push("× not allowed".to_owned());
+    }
+    if let Some(running) = screen.answer.point().filter(|_| !short) {
+        said.push(format!("band: ± {}, 95 %", show::airflow(running.spreads.now, screen.units)));
+    }
+    said.join(" · ")
+}
+
+/// Label of the rated maximum; in thin air the plate's figure is reached earlier.
+pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
+    let (here, plate) = scene.rated?;
+    let bare = |pressure| show::pressure_bare(pressure, screen.units);
+    Some(if bare(here) == bare(plate) {
+        format!("over the rated maximum, {}", bare(plate))
+    } else {
+        format!("over the rated maximum, {}: {} in this thin air", bare(plate), bare(here))
+    })
+}
+
+/// Label of the target.
+pub fn target(screen: &Screen<'_>) -> Option<String> {
+    let target = screen.answer.target?;
+    Some(format!("target {}", show::airflow_bare(target.actual, screen.units)))
+}
+
+/// Label of a static that was read past the end of the curve.
+pub fn past_the_end(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
+    let (below, tesp) = bound(screen.answer)?;
+    let tap = scene.in_use()?;
+    Some(format!(
+        "read {}: past the end of {}, below {}",
+        show::pressure_bare(tesp, screen.units),
+        tap.name,
+        show::airflow(below, screen.units)
+    ))
+}
+
+/// The chart in a few sentences.
+pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
+    let units = screen.units;
+    let mut said = vec!["Chart of external static pressure against airflow".to_owned()];
+    if let Some(empty) = empty(screen) {
+        said.push(empty.to_owned());
+    }
+    if let Some(table) = screen.job.machine.as_ref().filter(|_| !scene.taps.is_empty()) {
+        let names: Vec<&str> = scene.taps.iter().map(|tap| tap.name.as_str()).collect();
+        said.push(format!("{}: {}", table.name, names.join(", ")));
+    }
+    if let (Some(running), Some(tap)) = (screen.answer.point(), scene.in_use()) {
+        let now = running.now;
+        said.push(format!(
+            "Measured point {} at {} on {}, {}",
+            show::airflow(now.airflow, units),
+            show::pressure(now.tesp, units),
+            tap.name,
+            running.standing.curve.word()
+        ));
+    }
+    if let Some(past) = past_the_end(screen, scene) {
+        said.push(format!("Static {past}"));
+    }
+    if let Some(target) = screen.answer.target {
+        said.push(format!("Target {}", show::airflow(target.actual, units)));
+    }
+    if let Some((here, _)) = scene.rated {
+        said.push(format!("Rated maximum {}", show::pressure(here, units)));
+    }
+    said.join(". ")
+}

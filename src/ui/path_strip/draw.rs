@@ -1,0 +1,197 @@
+//! The strip's picture: names, the room's line, the pressure line, brackets and marks; nothing here can be pressed.
+
+use eframe::egui::{
+    self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2,
+};
+
+use crate::ui::path_strip::frame::Strip;
+use crate::ui::path_strip::layout::Setting;
+use crate::ui::path_strip::line::{Basis, Segment, Stretch};
+use crate::ui::path_strip::remarks::{self, Remark};
+use crate::ui::theme::{self, Palette};
+use crate::units::{Pressure, show};
+
+/// Height of one line of a name.
+pub const NAME_LINE: f32 = 17.0;
+/// Height of the line under the names.
+pub const REMARK_LINE: f32 = 17.0;
+/// Radius of a port's ring.
+const RING: f32 = 5.0;
+/// Distance of a bracket from the room's line.
+const BRACKET: f32 = 12.0;
+
+/// Width of a text in a font.
+pub fn width_of(painter: &Painter, text: &str, font: FontId) -> f32 {
+    painter.layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
+}
+
+/// A text on one line about `at`, cut with an ellipsis where it is wider than `width`.
+pub fn cut_text(painter: &Painter, at: Pos2, align: Align2, text: &str, font: FontId, colour: Color32, width: f32) -> Rect {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(width);
+    let galley = painter.layout_job(job);
+    let rect = align.anchor_size(at, galley.size());
+    painter.galley(rect.min, galley, colour);
+    rect
+}
+
+/// Everything that stands still.
+pub fn picture(ui: &Ui, strip: &Strip<'_>) {
+    let painter = ui.painter();
+    let palette = theme::palette(ui);
+    inside(painter, palette, strip);
+    boundaries(painter, palette, strip);
+    for index in 0..strip.remarks.len() {
+        name(painter, palette, strip, index);
+        remark(painter, palette, strip, index);
+    }
+    if strip.total_only {
+        total(painter, palette, strip);
+    } else {
+        room(painter, palette, strip);
+        strip.segments.iter().for_each(|segment| bracket(painter, palette, strip, segment));
+        strip.stretches.iter().for_each(|stretch| stretch_line(painter, palette, strip, stretch));
+    }
+}
+
+fn inside(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let Some(span) = strip.inside_span() else {
+        return;
+    };
+    let shade = Rect::from_x_y_ranges(span, strip.rect.top()..=strip.plot.bottom());
+    painter.rect_filled(shade, CornerRadius::same(4), palette.raised);
+    let font = theme::regular(theme::SMALL);
+    let fitting = remarks::inside_wordings(strip.screen.job)
+        .into_iter()
+        .find(|wording| width_of(painter, wording, font.clone()) <= span.span() - 4.0);
+    if let Some(wording) = fitting {
+        let at = pos2(span.center(), strip.remark_middle());
+        painter.text(at, Align2::CENTER_CENTER, wording, font, palette.quiet);
+    }
+}
+
+fn boundaries(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    for edge in &strip.columns.edges {
+        let x = painter.round_to_pixel_center(*edge);
+        painter.vline(x, strip.plot.top()..=strip.plot.bottom(), Stroke::new(1.0, palette.hairline));
+    }
+}
+
+/// Size of the names as they are set.
+pub fn name_font(setting: Setting) -> FontId {
+    match setting {
+        Setting::Cut => theme::regular(theme::SMALL),
+        _ => theme::regular(theme::CHART),
+    }
+}
+
+fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
+    let name = strip.screen.job.path.elements[index].kind.name();
+    let span = strip.column(index);
+    let lines: Vec<&str> = match strip.columns.setting {
+        Setting::OneLine => vec![name],
+        _ => name.split(' ').collect(),
+    };
+    let is_out = strip.remarks[index] == Remark::Out;
+    let colour = if is_out { palette.quiet } else { palette.ink };
+    let font = name_font(strip.columns.setting);
+    let last = strip.names_bottom - NAME_LINE / 2.0;
+    for (above, line) in lines.iter().rev().enumerate() {
+        let at = pos2(span.center(), last - above as f32 * NAME_LINE);
+        let written = cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, span.span() - 2.0);
+        if is_out {
+            painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
+        }
+    }
+}
+
+fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
+    let remark = strip.remarks[index];
+    let span = strip.column(index);
+    let font = theme::regular(theme::SMALL);
+    let wordings = remark.wordings(strip.screen.units);
+    let fits = |wording: &&String| width_of(painter, wording, font.clone()) <= span.span() - 4.0;
+    let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
+        return;
+    };
+    let colour = match remark {
+        Remark::Read(_) => palette.ink,
+        Remark::NoData => palette.change,
+        _ => palette.quiet,
+    };
+    let at = pos2(span.center(), strip.remark_middle());
+    cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
+}
+
+fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let y = painter.round_to_pixel_center(strip.scale.room);
+    painter.hline(strip.plot.x_range(), y, Stroke::new(1.0, palette.quiet));
+    let at = pos2(strip.plot.left() - 6.0, y);
+    painter.text(at, Align2::RIGHT_CENTER, "room", theme::regular(theme::SMALL), palette.quiet);
+}
+
+/// The drop of a segment of several elements, once, along the free side of the room's line.
+fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Segment) {
+    let present = remarks::present(strip.screen.job, segment);
+    if present.len() < 2 {
+        return;
+    }
+    let edges = &strip.columns.edges;
+    let (left, right) = (edges[segment.elements.start] + 3.0, edges[segment.elements.end] - 3.0);
+    let side = if segment.level > Pressure::ZERO { 1.0 } else { -1.0 };
+    let y = painter.round_to_pixel_center(strip.scale.room + side * BRACKET);
+    let font = theme::strong(theme::CHART);
+    let text = show::pressure_bare(segment.drop, strip.screen.units);
+    let middle = f32::midpoint(left, right);
+    let half = width_of(painter, &text, font.clone()) / 2.0 + 5.0;
+    let stroke = Stroke::new(1.0, palette.quiet);
+    painter.hline(left..=middle - half, y, stroke);
+    painter.hline(middle + half..=right, y, stroke);
+    for end in [left, right] {
+        painter.vline(painter.round_to_pixel_center(end), y - 4.0..=y + 4.0, stroke);
+    }
+    painter.text(pos2(middle, y), Align2::CENTER_CENTER, text, font, palette.ink);
+}
+
+fn stretch_line(painter: &Painter, palette: &Palette, strip: &Strip<'_>, stretch: &Stretch) {
+    let at = |(boundary, level): (usize, Pressure)| {
+        pos2(strip.columns.edges[boundary], strip.scale.height_of(level.in_wc()))
+    };
+    let ends = [at(stretch.from), at(stretch.to)];
+    let stroke = Stroke::new(2.0, palette.ink);
+    if stretch.basis == Basis::ByData {
+        painter.extend(Shape::dashed_line(&ends, stroke, 5.0, 4.0));
+    } else {
+        painter.line_segment(ends, stroke);
+    }
+}
+
+/// Only the size of the jump is known: a bracket, without a room's line to hang it on.
+fn total(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let (Some(total), Some(span)) = (strip.total, strip.inside_span()) else {
+        return;
+    };
+    let height = strip.scale.points_per_in_wc * total.abs().in_wc() as f32;
+    let middle = pos2(span.center(), strip.plot.center().y);
+    let (top, bottom) = (middle.y - height / 2.0, middle.y + height / 2.0);
+    let stroke = Stroke::new(2.0, palette.ink);
+    painter.vline(middle.x, top..=bottom, stroke);
+    for end in [top, bottom] {
+        painter.hline(middle.x - 8.0..=middle.x + 8.0, end, stroke);
+    }
+    let text = format!("total {}", show::pressure_bare(total, strip.screen.units));
+    let at = middle + vec2(12.0, 0.0);
+    painter.text(at, Align2::LEFT_CENTER, text, theme::strong(theme::CHART), palette.ink);
+}
+
+/// A port: a ring on the line, and a hairline down to its field.
+pub fn port(ui: &Ui, ring: Pos2, field: Rect, is_read: bool) {
+    let palette = theme::palette(ui);
+    let painter = ui.painter();
+    let colour = if is_read { palette.ink } else { palette.quiet };
+    let thin = Stroke::new(1.0, palette.quiet);
+    let foot = pos2(field.center().x, field.top());
+    let knee = field.top() - 6.0;
+    painter.line(vec![ring + vec2(0.0, RING), pos2(ring.x, knee.max(ring.y + RING)), foot], thin);
+    painter.circle(ring, RING, palette.surface, Stroke::new(2.0, colour));
+}

@@ -1,0 +1,234 @@
+//! An element's drop by data, as it is typed on its card: so much at such an airflow.
+
+use eframe::egui::{Id, RichText, Ui};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::air_path::{Element, ElementKind};
+use crate::model::drop_data::{self, DropData};
+use crate::model::job_check;
+use crate::model::table_check::HIGHEST_AIRFLOW;
+use crate::ui::theme;
+use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::widgets::field::{self, FieldSpec};
+use crate::ui::widgets::label;
+use crate::units::text::{self, TextError};
+use crate::units::{Airflow, Pressure, UnitSystem, show};
+
+/// Least airflow at which a drop is published.
+const LEAST_AIRFLOW: Airflow = Airflow::from_cfm(50.0);
+
+/// What was typed into one of the two fields.
+enum Typed {
+    Drop(String),
+    Airflow(String),
+}
+
+/// The exponent that one published point is taken with.
+pub const fn exponent_of(kind: ElementKind) -> f64 {
+    match kind {
+        ElementKind::Filter => drop_data::MEDIA_FILTER,
+        ElementKind::Coil => drop_data::DRY_COIL,
+        _ => drop_data::SQUARE_LAW,
+    }
+}
+
+/// Draws the two fields, and hands out what they give.
+pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
+    let units = screen.units;
+    let id = element.id.0;
+    let quiet = theme::palette(ui).quiet;
+    let small = |text: &str| RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet);
+    let point = element.drop.as_ref().and_then(|data| data.points().last().copied());
+    let drop = point.map_or_else(String::new, |(_, drop)| show::pressure_exact(drop, units).replace(',', ""));
+    let airflow = airflow_shown(ui, screen, element).map_or_else(String::new, |airflow| show::airflow_exact(airflow, units));
+    let mut typed = None;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        let spec = FieldSpec { key: FieldKey::ElementDrop(id), name: "Drop by data", shown: &drop, edited: &drop, unit: units.pressure_unit(), width: 70.0 };
+        typed = field::text_box(ui, view, &spec).map(Typed::Drop);
+        ui.label(small(&format!("{} at", units.pressure_unit())));
+        let spec = FieldSpec { key: FieldKey::ElementAirflow(id), name: "Airflow of the drop", shown: &airflow, edited: &airflow, unit: units.airflow_unit(), width: 78.0 };
+        if let Some(text) = field::text_box(ui, view, &spec) {
+            typed = Some(Typed::Airflow(text));
+        }
+        ui.label(small(units.airflow_unit()));
+    });
+    for key in [FieldKey::ElementDrop(id), FieldKey::ElementAirflow(id)] {
+        field::reason(ui, view, key);
+    }
+    label::caption(ui, what_holds(element, units));
+    if let Some(typed) = typed {
+        take(ui, screen, element, &typed, view, out);
+    }
+}
+
+fn what_holds(element: &Element, units: UnitSystem) -> String {
+    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    match element.drop.as_ref().map(DropData::points) {
+        Some(points) if points.len() > 1 => {
+            let list: Vec<String> = points
+                .iter()
+                .map(|(airflow, drop)| format!("{} at {}", show::pressure_bare(*drop, units), show::airflow_exact(*airflow, units)))
+                .collect();
+            format!("Holds {}; what is typed replaces them", list.join(", "))
+        }
+        _ => format!("By data, with airflow to the power {}; empty for none", show::trimmed(exponent, 2)),
+    }
+}
+
+fn pending(element: &Element) -> Id {
+    Id::unique(("airflow of a drop not typed yet", element.id.0))
+}
+
+/// The airflow in the field: the data's own, the one typed before there is a drop, the target, or the answer's.
+fn airflow_shown(ui: &Ui, screen: &Screen<'_>, element: &Element) -> Option<Airflow> {
+    let of_data = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.0);
+    of_data
+        .or_else(|| ui.data(|data| data.get_temp::<f64>(pending(element))).map(Airflow::from_cfm))
+        .or_else(|| suggested(screen))
+}
+
+fn suggested(screen: &Screen<'_>) -> Option<Airflow> {
+    let target = screen.answer.target.map(|target| target.actual);
+    target.or_else(|| screen.answer.point().map(|point| point.now.airflow))
+}
+
+fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &mut View, out: &mut Vec<Action>) {
+    let key = key_of(element, typed);
+    let text = text_of(typed);
+    let result = match typed {
+        Typed::Drop(text) => drop_edit(text, screen.units, element, airflow_shown(ui, screen, element)).map(Some),
+        Typed::Airflow(text) => airflow_of(text, screen.units).and_then(|airflow| {
+            if element.drop.is_none() {
+                ui.data_mut(|data| data.insert_temp(pending(element), airflow.cfm()));
+            }
+            moved(element, airflow)
+        }),
+    };
+    match result {
+        Ok(edit) => {
+            view.refused.remove(&key);
+            out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
+        }
+        Err(message) => {
+            view.refused.insert(key, Refused { text: text.to_owned(), message });
+        }
+    }
+}
+
+/// Takes what stands half typed when the card closes; what cannot be is left as it was.
+pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Element, out: &mut Vec<Action>) {
+    let keys = [FieldKey::ElementDrop(element.id.0), FieldKey::ElementAirflow(element.id.0)];
+    for key in keys {
+        view.refused.remove(&key);
+    }
+    let Some(entry) = view.entry.take_if(|entry| keys.contains(&entry.key)).filter(|entry| entry.text != entry.before) else {
+        return;
+    };
+    let of_data = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.0);
+    let edit = if entry.key == keys[0] {
+        drop_edit(&entry.text, screen.units, element, of_data.or_else(|| suggested(screen))).ok()
+    } else {
+        airflow_of(&entry.text, screen.units).and_then(|airflow| moved(element, airflow)).ok().flatten()
+    };
+    out.extend(edit.map(Action::Edit));
+}
+
+fn is_new(element: &Element, edit: &Edit) -> bool {
+    !matches!(edit, Edit::ElementDrop(_, drop) if *drop == element.drop)
+}
+
+const fn key_of(element: &Element, typed: &Typed) -> FieldKey {
+    match typed {
+        Typed::Drop(_) => FieldKey::ElementDrop(element.id.0),
+        Typed::Airflow(_) => FieldKey::ElementAirflow(element.id.0),
+    }
+}
+
+const fn text_of(typed: &Typed) -> &String {
+    match typed {
+        Typed::Drop(text) | Typed::Airflow(text) => text,
+    }
+}
+
+/// The edit that a typed drop makes; an empty text takes the data away.
+fn drop_edit(typed: &str, units: UnitSystem, element: &Element, airflow: Option<Airflow>) -> Result<Edit, String> {
+    let drop = match text::pressure(typed, units) {
+        Err(TextError::Empty) => return Ok(Edit::ElementDrop(element.id, None)),
+        other => other.map_err(|error| format!("Drop by data: {error}"))?,
+    };
+    if drop < Pressure::ZERO {
+        return Err(format!("A drop of {} cannot be; it is 0 or more", show::pressure(drop, units)));
+    }
+    job_check::reading(drop)?;
+    let airflow = airflow.ok_or("Type the airflow at which it drops so much, then the drop")?;
+    data(element, airflow, drop)
+}
+
+fn moved(element: &Element, airflow: Airflow) -> Result<Option<Edit>, String> {
+    let drop = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.1);
+    drop.map(|drop| data(element, airflow, drop)).transpose()
+}
+
+fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
+    let airflow = text::airflow(typed, units).map_err(|error| format!("Airflow of the drop: {error}"))?;
+    if airflow >= LEAST_AIRFLOW && airflow <= HIGHEST_AIRFLOW {
+        return Ok(airflow);
+    }
+    Err(format!(
+        "An airflow of {} {} cannot be; it lies between {} and {}",
+        show::airflow_exact(airflow, units),
+        units.airflow_unit(),
+        show::airflow(LEAST_AIRFLOW, units),
+        show::airflow(HIGHEST_AIRFLOW, units)
+    ))
+}
+
+fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, String> {
+    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    let data = DropData::at(airflow, drop, exponent)
+        .map_err(|_| format!("{} at {} cannot be a part's drop", show::pressure(drop, UnitSystem::InchPound), show::airflow(airflow, UnitSystem::InchPound)))?;
+    Ok(Edit::ElementDrop(element.id, Some(data)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::air_path::{ElementId, Whereabouts};
+
+    fn filter() -> Element {
+        Element { id: ElementId(3), kind: ElementKind::Filter, whereabouts: Whereabouts::Cabinet, drop: None }
+    }
+
+    fn typed(text: &str, airflow: Option<Airflow>) -> Result<Edit, String> {
+        drop_edit(text, UnitSystem::InchPound, &filter(), airflow)
+    }
+
+    #[test]
+    fn a_drop_is_taken_at_the_airflow_beside_it_with_the_exponent_of_its_kind() {
+        let Ok(Edit::ElementDrop(id, Some(data))) = typed("0,18", Some(Airflow::from_cfm(1200.0))) else {
+            panic!("no data");
+        };
+        assert_eq!(id, ElementId(3));
+        assert!((data.at_airflow(Airflow::from_cfm(1200.0)).in_wc() - 0.18).abs() < 1e-12);
+        assert!((data.exponent() - drop_data::MEDIA_FILTER).abs() < 1e-12);
+        assert_eq!(typed(" ", None), Ok(Edit::ElementDrop(ElementId(3), None)));
+    }
+
+    #[test]
+    fn what_cannot_be_a_drop_gets_a_sentence() {
+        let flow = Some(Airflow::from_cfm(1200.0));
+        for (text, airflow, fragment) in [
+            ("-0.2", flow, "0 or more"),
+            ("12", flow, "12.00 in. w.c."),
+            ("x", flow, "Drop by data: \"x\" is not a number"),
+            ("0.2", None, "Type the airflow"),
+        ] {
+            let message = typed(text, airflow).unwrap_err();
+            assert!(message.contains(fragment), "{text}: {message}");
+        }
+        let message = airflow_of("90,000", UnitSystem::InchPound).unwrap_err();
+        assert!(message.contains("90,000 cfm") && message.contains("20,000 cfm"), "{message}");
+    }
+}

@@ -1,0 +1,82 @@
+//! The row at the strip's foot: two ports or one total, and the one sentence that matters most just now.
+
+use eframe::egui::{Align, Label, Layout, RichText, Ui, UiBuilder};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::job::Job;
+use crate::model::table_check::Severity;
+use crate::ui::path_strip::frame::Strip;
+use crate::ui::reading_entry::Side;
+use crate::ui::theme;
+use crate::ui::view::{FieldKey, View};
+use crate::ui::widgets::choice;
+
+/// The caution where somebody is about to drill.
+const BEFORE_DRILLING: &str = "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards";
+
+/// What is said, and how gravely.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Said {
+    Refused(String),
+    Asked(String),
+    Noted(String),
+}
+
+/// Draws the row.
+pub fn foot(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let layout = Layout::left_to_right(Align::Center);
+    let mut row = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(strip.foot).layout(layout));
+    let options = [("two ports".to_owned(), !view.total_only), ("total".to_owned(), view.total_only)];
+    if let Some(index) = choice::buttons(&mut row, "Read as", &options) {
+        view.total_only = index == 1;
+    }
+    if view.total_only && both_ports_read(strip.screen.job) && row.button("Use the total").clicked() {
+        out.push(Action::Edits(
+            [Side::Return, Side::Supply].map(|side| Edit::Reading(side.at(), Vec::new())).to_vec(),
+        ));
+    }
+    sentence(&mut row, &said(strip, view));
+}
+
+fn sentence(row: &mut Ui, said: &Said) {
+    let palette = theme::palette(row);
+    let (text, colour) = match said {
+        Said::Refused(text) => (format!("! {text}"), palette.over),
+        Said::Asked(text) => (format!("? {text}"), palette.change),
+        Said::Noted(text) => (text.clone(), palette.quiet),
+    };
+    let shown = RichText::new(&text).font(theme::regular(theme::SMALL)).color(colour);
+    row.add(Label::new(shown).truncate()).on_hover_text(text);
+}
+
+fn both_ports_read(job: &Job) -> bool {
+    [Side::Return, Side::Supply].iter().all(|side| job.set().at(side.at()).is_some())
+}
+
+fn said(strip: &Strip<'_>, view: &View) -> Said {
+    let sides: &[Side] = if strip.total_only { &[Side::Total] } else { &[Side::Return, Side::Supply] };
+    let refused = sides.iter().find_map(|side| view.refused.get(&side.key()));
+    if let Some(refused) = refused {
+        return Said::Refused(refused.message.clone());
+    }
+    let problems = strip.screen.answer.problems.iter();
+    let mut here = problems.filter(|problem| sides.iter().any(|side| side.key() == FieldKey::Of(problem.field)));
+    if let Some(problem) = here.next() {
+        return match problem.severity {
+            Severity::Error => Said::Refused(problem.message.clone()),
+            _ => Said::Asked(problem.message.clone()),
+        };
+    }
+    let job = strip.screen.job;
+    if strip.total_only && both_ports_read(job) {
+        return Said::Asked("The two ports count while both are read".to_owned());
+    }
+    if !strip.total_only && strip.total.is_some() && !both_ports_read(job) {
+        return Said::Noted("The total counts until both ports are read".to_owned());
+    }
+    if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
+        return Said::Refused(problem);
+    }
+    Said::Noted(BEFORE_DRILLING.to_owned())
+}

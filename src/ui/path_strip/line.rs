@@ -1,0 +1,236 @@
+//! The pressure line through the air path: which stretches of it are read, which are by data, and where it jumps.
+
+use std::ops::Range;
+
+use crate::model::air_path::{AirPath, Element, ElementKind, PortId};
+use crate::model::answer::Answer;
+use crate::model::blower::BlowerTable;
+use crate::model::drop_data::DropData;
+use crate::model::job::Job;
+use crate::model::readings::{ReadAt, Reading};
+use crate::units::{Airflow, Pressure};
+
+/// A port with its reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadPort {
+    /// Which port.
+    pub id: PortId,
+    /// Elements that the air has passed when it reaches the port.
+    pub boundary: usize,
+    /// True before the blower.
+    pub is_before: bool,
+    /// Average reading against the rooms.
+    pub reading: Pressure,
+}
+
+/// What a stretch of the line rests on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Both ends were read; nothing is said about where between them the pressure falls.
+    Read,
+    /// The fall over one element by its data, at the answer's airflow.
+    ByData,
+    /// The rise that the blower makes against everything inside the table's planes.
+    Jump,
+}
+
+/// A straight stretch of the line, from one element boundary to another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// Boundary and pressure where it begins.
+    pub from: (usize, Pressure),
+    /// Boundary and pressure where it ends.
+    pub to: (usize, Pressure),
+    /// What it rests on.
+    pub basis: Basis,
+}
+
+/// The elements between two neighbouring read places, outside the machine, and their drop together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Segment {
+    /// Indexes of its elements.
+    pub elements: Range<usize>,
+    /// Its drop; negative where the pressure rises along the flow.
+    pub drop: Pressure,
+    /// Pressure at the end that is not the room's, which says on which side of the room line it runs.
+    pub level: Pressure,
+}
+
+/// Ports that were read, in flow order.
+pub fn read_ports(job: &Job) -> Vec<ReadPort> {
+    let mut ports: Vec<ReadPort> = job
+        .path
+        .ports
+        .iter()
+        .filter_map(|port| {
+            Some(ReadPort {
+                id: port.id,
+                boundary: job.path.elements_before(port.id)?,
+                is_before: job.path.is_before_blower(port.id)?,
+                reading: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average)?,
+            })
+        })
+        .collect();
+    ports.sort_by_key(|port| port.boundary);
+    ports
+}
+
+/// The read segments outside the machine, in flow order.
+pub fn segments(job: &Job, ports: &[ReadPort]) -> Vec<Segment> {
+    let end = job.path.elements.len();
+    let mut segments = Vec::new();
+    let mut add = |from: (usize, Pressure), to: (usize, Pressure), level| {
+        if from.0 < to.0 {
+            segments.push(Segment { elements: from.0..to.0, drop: from.1 - to.1, level });
+        }
+    };
+    let mut here = (0, Pressure::ZERO);
+    for port in ports.iter().filter(|port| port.is_before) {
+        add(here, (port.boundary, port.reading), port.reading);
+        here = (port.boundary, port.reading);
+    }
+    let after: Vec<&ReadPort> = ports.iter().filter(|port| !port.is_before).collect();
+    for (index, port) in after.iter().enumerate() {
+        let next = after.get(index + 1).map_or((end, Pressure::ZERO), |next| (next.boundary, next.reading));
+        add((port.boundary, port.reading), next, port.reading);
+    }
+    segments
+}
+
+/// The drop of an element by its data, or by what the table prints for it.
+pub fn data_of<'a>(element: &'a Element, table: Option<&'a BlowerTable>) -> Option<&'a DropData> {
+    let printed = || match element.kind {
+        ElementKind::Heater => table?.corrections.heater.as_ref(),
+        _ => None,
+    };
+    element.drop.as_ref().or_else(printed)
+}
+
+/// Boundaries between which the pressure jumps: the table's planes, or the ports where they stand inside them.
+pub fn jump(path: &AirPath, table: Option<&BlowerTable>, before: usize, after: usize) -> (usize, usize) {
+    let basis = table.map(|table| table.basis).unwrap_or_default();
+    let inside = path.inside(&basis);
+    (before.max(*inside.start()), after.min(*inside.end() + 1))
+}
+
+/// The whole line, in flow order; where a side is not read, the line is not drawn.
+pub fn stretches(job: &Job, answer: &Answer, ports: &[ReadPort]) -> Vec<Stretch> {
+    let mut line: Vec<Stretch> = segments(job, ports)
+        .into_iter()
+        .map(|segment| {
+            let Segment { elements, drop, level } = segment;
+            let is_before = job.path.blower().is_some_and(|blower| elements.end <= blower);
+            let (from, to) = if is_before { (level + drop, level) } else { (level, level - drop) };
+            Stretch { from: (elements.start, from), to: (elements.end, to), basis: Basis::Read }
+        })
+        .collect();
+    let before = ports.iter().rfind(|port| port.is_before);
+    let after = ports.iter().find(|port| !port.is_before);
+    if let (Some(before), Some(after)) = (before, after) {
+        line.extend(through_machine(job, answer, before, after));
+        line.sort_by_key(|stretch| stretch.from.0);
+    }
+    line
+}
+
+/// From the last port before the blower to the first one after it: falls by data outside the planes, and the jump.
+fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
+    let airflow = answer.point().map(|point| point.now.airflow);
+    let drop = |index: usize| drop_by_data(job, index, airflow);
+    let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
+    let mut line = Vec::new();
+    let mut level = before.reading;
+    for index in before.boundary..rise_from {
+        let next = level - drop(index);
+        line.push(Stretch { from: (index, level), to: (index + 1, next), basis: Basis::ByData });
+        level = next;
+    }
+    let outside: Pressure = (rise_to..after.boundary).map(drop).sum();
+    let mut high = after.reading + outside;
+    line.push(Stretch { from: (rise_from, level), to: (rise_to, high), basis: Basis::Jump });
+    for index in rise_to..after.boundary {
+        let next = high - drop(index);
+        line.push(Stretch { from: (index, high), to: (index + 1, next), basis: Basis::ByData });
+        high = next;
+    }
+    line
+}
+
+fn drop_by_data(job: &Job, index: usize, airflow: Option<Airflow>) -> Pressure {
+    let element = job.path.elements.get(index);
+    let present = element.filter(|element| !job.set().parts_out.contains(&element.id));
+    let data = present.and_then(|element| data_of(element, job.machine.as_ref()));
+    match (data, airflow) {
+        (Some(data), Some(airflow)) => data.at_airflow(airflow),
+        _ => Pressure::ZERO,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Edit, apply};
+    use crate::files::demo;
+    use crate::model::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
+
+    fn in_wc(stretch: &Stretch) -> (f64, f64) {
+        (stretch.from.1.in_wc(), stretch.to.1.in_wc())
+    }
+
+    fn line_of(job: &Job) -> Vec<Stretch> {
+        stretches(job, &Answer::of(job), &read_ports(job))
+    }
+
+    fn is_joined(line: &[Stretch]) -> bool {
+        line.windows(2).all(|pair| pair[0].to.0 == pair[1].from.0 && (pair[0].to.1 - pair[1].from.1).abs().in_wc() < 1e-12)
+    }
+
+    #[test]
+    fn the_line_starts_and_ends_at_the_room_and_passes_the_readings() {
+        let job = demo::heat_pump();
+        let line = line_of(&job);
+        let ends: Vec<(f64, f64)> = line.iter().map(in_wc).collect();
+        let expected = [(0.0, -0.52), (-0.52, 0.31), (0.31, 0.0)];
+        assert_eq!(line.len(), expected.len(), "{line:?}");
+        for (end, wanted) in ends.iter().zip(expected) {
+            assert!((end.0 - wanted.0).abs() < 1e-12 && (end.1 - wanted.1).abs() < 1e-12, "{ends:?}");
+        }
+        assert!(is_joined(&line));
+    }
+
+    #[test]
+    fn a_filter_between_port_and_plane_falls_by_its_data() {
+        let mut job = demo::heat_pump();
+        apply(&mut job, Edit::MovePort(RETURN_PORT, ElementId(2))).unwrap();
+        let airflow = Answer::of(&job).point().unwrap().now.airflow;
+        let data = DropData::at(airflow, Pressure::from_in_wc(0.2), 2.0).unwrap();
+        apply(&mut job, Edit::ElementDrop(ElementId(3), Some(data.clone()))).unwrap();
+        let answer = Answer::of(&job);
+        let line = line_of(&job);
+        let by_data: Vec<&Stretch> = line.iter().filter(|stretch| stretch.basis == Basis::ByData).collect();
+        assert_eq!(by_data.len(), 1, "{line:?}");
+        let expected = data.at_airflow(answer.point().unwrap().now.airflow);
+        assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
+        let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
+        assert!((jump.to.1 - jump.from.1 - answer.point().unwrap().now.tesp).abs().in_wc() < 1e-9, "the jump is the total");
+        assert!(is_joined(&line));
+    }
+
+    #[test]
+    fn one_reading_draws_its_own_side_alone() {
+        let mut job = demo::heat_pump();
+        apply(&mut job, Edit::Reading(ReadAt::Port(SUPPLY_PORT), Vec::new())).unwrap();
+        let line = line_of(&job);
+        assert_eq!(line.len(), 1);
+        assert_eq!(line[0].from, (0, Pressure::ZERO));
+    }
+
+    #[test]
+    fn a_lone_element_is_a_segment_of_its_own() {
+        let mut job = demo::heat_pump();
+        apply(&mut job, Edit::MovePort(RETURN_PORT, ElementId(1))).unwrap();
+        let segments = segments(&job, &read_ports(&job));
+        assert_eq!(segments[0].elements, 0..1);
+        assert!((segments[0].drop.in_wc() - 0.52).abs() < 1e-12);
+    }
+}

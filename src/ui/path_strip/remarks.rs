@@ -1,0 +1,181 @@
+//! What stands under each element's name, and how it is read out.
+
+use crate::model::air_path::{AirPath, Element, ElementKind};
+use crate::model::answer::Answer;
+use crate::model::job::Job;
+use crate::ui::path_strip::line::{self, ReadPort, Segment};
+use crate::units::{Pressure, UnitSystem, show};
+
+/// What is known of one element's drop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Remark {
+    /// Nothing of its own: it shares a segment, or nothing was read.
+    Nothing,
+    /// It was out of the path during the readings.
+    Out,
+    /// It stands alone between two read places.
+    Read(Pressure),
+    /// By data, at the answer's airflow where there is one.
+    ByData(Option<Pressure>),
+    /// It stands between a port and the table's plane, and its drop is not known.
+    NoData,
+    /// The table contains it.
+    Inside,
+}
+
+/// The remark of every element, in flow order.
+pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segment]) -> Vec<Remark> {
+    let needed = between_port_and_plane(job, ports);
+    let elements = job.path.elements.iter().enumerate();
+    elements
+        .map(|(index, element)| {
+            let alone = segments.iter().find(|segment| present(job, segment) == [index]);
+            let is_inside = is_inside(job, index);
+            let data = line::data_of(element, job.machine.as_ref()).filter(|_| element.drop.is_some() || needed.contains(&index));
+            match (is_out(job, element), is_inside, alone, data) {
+                (true, ..) => Remark::Out,
+                (_, true, ..) => Remark::Inside,
+                (_, _, Some(segment), _) => Remark::Read(segment.drop),
+                (_, _, _, Some(data)) => {
+                    Remark::ByData(answer.point().map(|point| data.at_airflow(point.now.airflow)))
+                }
+                _ if needed.contains(&index) => Remark::NoData,
+                _ => Remark::Nothing,
+            }
+        })
+        .collect()
+}
+
+/// Whether an element was out of the path during the readings.
+pub fn is_out(job: &Job, element: &Element) -> bool {
+    job.set().parts_out.contains(&element.id)
+}
+
+/// Whether an element lies between the table's planes.
+pub fn is_inside(job: &Job, index: usize) -> bool {
+    let basis = job.machine.as_ref().map(|table| table.basis).unwrap_or_default();
+    job.path.inside(&basis).contains(&index)
+}
+
+/// Indexes of a segment's elements that the air really passes.
+pub fn present(job: &Job, segment: &Segment) -> Vec<usize> {
+    segment
+        .elements
+        .clone()
+        .filter(|index| job.path.elements.get(*index).is_some_and(|element| !is_out(job, element)))
+        .collect()
+}
+
+fn between_port_and_plane(job: &Job, ports: &[ReadPort]) -> Vec<usize> {
+    let before = ports.iter().rfind(|port| port.is_before);
+    let after = ports.iter().find(|port| !port.is_before);
+    let (Some(before), Some(after)) = (before, after) else {
+        return Vec::new();
+    };
+    let (from, to) = line::jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
+    (before.boundary..from).chain(to..after.boundary).collect()
+}
+
+impl Remark {
+    /// What stands under the name, longest wording first.
+    pub fn wordings(self, units: UnitSystem) -> Vec<String> {
+        match self {
+            Self::Nothing | Self::Inside => Vec::new(),
+            Self::Out => vec!["out".to_owned()],
+            Self::Read(drop) => vec![show::pressure_bare(drop, units)],
+            Self::ByData(Some(drop)) => {
+                vec![format!("{} by data", show::pressure_bare(drop, units)), "by data".to_owned()]
+            }
+            Self::ByData(None) => vec!["by data".to_owned()],
+            Self::NoData => vec!["no data".to_owned()],
+        }
+    }
+
+    /// The same as a clause for screen readers and hovering.
+    pub fn spoken(self, units: UnitSystem) -> String {
+        match self {
+            Self::Nothing => "no drop of its own".to_owned(),
+            Self::Out => "out of the path during the readings".to_owned(),
+            Self::Read(drop) => format!("{} read", show::pressure(drop, units)),
+            Self::ByData(Some(drop)) => format!("{} by data", show::pressure(drop, units)),
+            Self::ByData(None) => "by data, at an airflow not known yet".to_owned(),
+            Self::NoData => "its drop is needed and not known; type it by data".to_owned(),
+            Self::Inside => "inside the rating".to_owned(),
+        }
+    }
+}
+
+/// What is written across the elements inside the table's planes, longest wording first.
+pub fn inside_wordings(job: &Job) -> Vec<String> {
+    let basis = job.machine.as_ref().map(|table| table.basis).unwrap_or_default();
+    let inside = job.path.inside(&basis);
+    let parts: Vec<String> = job
+        .path
+        .elements
+        .get(inside)
+        .unwrap_or_default()
+        .iter()
+        .filter(|element| matches!(element.kind, ElementKind::Filter | ElementKind::Coil | ElementKind::Heater))
+        .filter(|element| AirPath::is_inside(element, &basis) && !is_out(job, element))
+        .map(|element| element.kind.name().to_lowercase())
+        .collect();
+    let mut wordings = Vec::new();
+    if let Some((last, others)) = parts.split_last() {
+        let list = if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
+        wordings.push(format!("{list} inside the rating"));
+    }
+    wordings.push("inside the rating".to_owned());
+    wordings.push("inside".to_owned());
+    wordings
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Edit, apply};
+    use crate::files::demo;
+    use crate::model::air_path::{ElementId, RETURN_PORT};
+    use crate::model::drop_data::DropData;
+    use crate::units::Airflow;
+
+    fn remarks(job: &Job) -> Vec<Remark> {
+        let ports = line::read_ports(job);
+        of_job(job, &Answer::of(job), &ports, &line::segments(job, &ports))
+    }
+
+    #[test]
+    fn elements_that_share_a_segment_show_no_numbers_of_their_own() {
+        let job = demo::heat_pump();
+        let remarks = remarks(&job);
+        assert_eq!(remarks[0], Remark::Nothing);
+        assert_eq!(remarks[3], Remark::Inside, "the coil");
+        assert_eq!(remarks[6], Remark::Nothing);
+    }
+
+    #[test]
+    fn a_part_that_was_out_leaves_its_neighbour_alone_in_the_segment() {
+        let mut job = demo::heat_pump();
+        apply(&mut job, Edit::MovePort(RETURN_PORT, ElementId(2))).unwrap();
+        apply(&mut job, Edit::PartOut(ElementId(1), true)).unwrap();
+        let remarks = remarks(&job);
+        assert_eq!(remarks[0], Remark::Out);
+        assert!(matches!(remarks[1], Remark::Read(drop) if (drop.in_wc() - 0.52).abs() < 1e-12), "{remarks:?}");
+        assert_eq!(remarks[2], Remark::NoData, "the filter between port and plane");
+    }
+
+    #[test]
+    fn a_drop_by_data_says_so() {
+        let mut job = demo::heat_pump();
+        let data = DropData::at(Airflow::from_cfm(1400.0), Pressure::from_in_wc(0.25), 1.2).unwrap();
+        apply(&mut job, Edit::ElementDrop(ElementId(3), Some(data))).unwrap();
+        let wordings = remarks(&job)[2].wordings(UnitSystem::InchPound);
+        assert!(wordings[0].ends_with(" by data"), "{wordings:?}");
+        assert_eq!(wordings[1], "by data");
+    }
+
+    #[test]
+    fn the_caption_names_what_the_rating_contains() {
+        assert_eq!(inside_wordings(&demo::heat_pump())[0], "coil inside the rating");
+        assert_eq!(inside_wordings(&demo::gas_furnace()).last().unwrap(), "inside");
+    }
+}

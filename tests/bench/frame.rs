@@ -1,0 +1,117 @@
+//! How long one frame of the main window takes without a GPU: logic, every panel, and tessellation, as a window does it before it paints.
+
+use std::hint::black_box;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use eframe::App as _;
+use eframe::egui::{Context, Event, Pos2, RawInput, Rect, ViewportId, pos2, vec2};
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::files::demo;
+use tapcross::model::job::Job;
+
+/// Frames drawn before the clock runs: sizes and glyphs settle.
+const SETTLING_FRAMES: usize = 10;
+/// Seconds from one frame to the next.
+const FRAME_TIME: f64 = 1.0 / 60.0;
+/// A place on the chart, left of its middle.
+const ON_THE_CHART: Pos2 = pos2(620.0, 360.0);
+
+/// The program without a window, 1440 by 900 points.
+struct Headless {
+    ctx: Context,
+    app: TapcrossApp,
+    frame: eframe::Frame,
+    time: f64,
+}
+
+impl Headless {
+    fn on(job: Job) -> Self {
+        let ctx = Context::default();
+        let mut app = TapcrossApp::new(&ctx, Start::alone());
+        app.show_job(job);
+        #[expect(
+            clippy::used_underscore_items,
+            reason = "the toolkit gives no other frame without a window"
+        )]
+        let frame = eframe::Frame::_new_kittest();
+        let mut window = Self {
+            ctx,
+            app,
+            frame,
+            time: 0.0,
+        };
+        for _ in 0..SETTLING_FRAMES {
+            window.draw(Vec::new());
+        }
+        window
+    }
+
+    fn input(&mut self, events: Vec<Event>) -> RawInput {
+        self.time += FRAME_TIME;
+        let mut input = RawInput {
+            screen_rect: Some(Rect::from_min_size(Pos2::ZERO, vec2(1440.0, 900.0))),
+            time: Some(self.time),
+            events,
+            ..RawInput::default()
+        };
+        input
+            .viewports
+            .entry(ViewportId::ROOT)
+            .or_default()
+            .native_pixels_per_point = Some(1.0);
+        input
+    }
+
+    /// One frame; gives the number of triangles, which is never zero in a window that shows something.
+    fn draw(&mut self, events: Vec<Event>) -> usize {
+        let input = self.input(events);
+        let Self {
+            ctx, app, frame, ..
+        } = self;
+        let output = ctx.run_ui(input, |ui| {
+            app.logic(ui.ctx(), frame);
+            app.ui(ui, frame);
+        });
+        let meshes = ctx.tessellate(output.shapes, output.pixels_per_point);
+        meshes
+            .iter()
+            .map(|mesh| match &mesh.primitive {
+                eframe::egui::epaint::Primitive::Mesh(mesh) => mesh.indices.len() / 3,
+                eframe::egui::epaint::Primitive::Callback(_) => 0,
+            })
+            .sum()
+    }
+}
+
+fn at_rest(criterion: &mut Criterion) {
+    let jobs = [
+        ("heat pump", demo::heat_pump()),
+        ("gas furnace", demo::gas_furnace()),
+        ("empty job", Job::default()),
+    ];
+    for (name, job) in jobs {
+        let mut window = Headless::on(job);
+        assert!(
+            window.draw(Vec::new()) > 100,
+            "the {name} window is all but blank"
+        );
+        criterion.bench_function(&format!("one frame, {name}"), |bench| {
+            bench.iter(|| black_box(window.draw(Vec::new())));
+        });
+    }
+}
+
+fn under_the_pointer(criterion: &mut Criterion) {
+    let mut window = Headless::on(demo::heat_pump());
+    let mut along = 0.0;
+    criterion.bench_function("one frame, pointer moving over the chart", |bench| {
+        bench.iter(|| {
+            along = (along + 1.0) % 200.0;
+            let moved = Event::PointerMoved(ON_THE_CHART + vec2(along, 0.0));
+            black_box(window.draw(vec![moved]))
+        });
+    });
+}
+
+criterion_group!(benches, at_rest, under_the_pointer);
+criterion_main!(benches);

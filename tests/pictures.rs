@@ -1,0 +1,189 @@
+//! Renders the real window in every size, theme and state, and checks what a picture can show: nothing is cut off, nothing is blank.
+//!
+//! Pictures need a software Vulkan; without one the suite says that it skipped, unless `TAPCROSS_NEED_PICTURES` is set, as CI sets it.
+//! `TAPCROSS_PICTURES=DIR` also writes them as PNG, for eyes.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Theme, Vec2};
+use egui_kittest::Harness;
+use tapcross::app::action::{Action, Command};
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::files::library::Library;
+use tapcross::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::job::Job;
+use tapcross::model::readings::ReadAt;
+use tapcross::units::{Altitude, Pressure, UnitSystem};
+
+type App = Harness<'static, TapcrossApp>;
+
+/// A picture to take.
+struct Shot {
+    name: &'static str,
+    size: [f32; 2],
+    scale: f32,
+    theme: Theme,
+    prepare: fn(&mut TapcrossApp, &eframe::egui::Context),
+}
+
+fn no_change(_: &mut TapcrossApp, _: &eframe::egui::Context) {}
+
+fn furnace(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(demo::gas_furnace());
+}
+
+fn metric(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.run(Action::Units(UnitSystem::SiLitres), ctx);
+}
+
+fn empty(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(Job::default());
+}
+
+fn picker(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.run(Command::New.into(), ctx);
+}
+
+fn editor(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.run(Command::EditTable.into(), ctx);
+}
+
+fn job_on(name: &str, before: f64, after: f64, altitude: f64) -> Job {
+    let (library, _) = Library::shipped();
+    let found = library.search(name);
+    let mut job = Job::default();
+    let reading = |port, value| {
+        Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(value)])
+    };
+    for edit in [
+        Edit::Title(format!("{name} (invented)")),
+        Edit::Machine(Box::new(library.entries[found[0]].table.clone())),
+        Edit::Altitude(Altitude::from_ft(altitude)),
+        reading(RETURN_PORT, before),
+        reading(SUPPLY_PORT, after),
+    ] {
+        tapcross::edit::apply(&mut job, edit).unwrap();
+    }
+    let tap = job.machine.as_ref().unwrap().taps.last().unwrap().name.clone();
+    if job.tap_in_use().is_none() {
+        tapcross::edit::apply(&mut job, Edit::Tap(Some(tap))).unwrap();
+    }
+    job
+}
+
+fn knee(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(job_on("ah-36v", -0.42, 0.40, 0.0));
+}
+
+fn mountain(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(job_on("gf-80p", -0.25, 0.30, 5280.0));
+}
+
+fn off_the_table(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(job_on("ah-42t", -1.40, 0.60, 0.0));
+}
+
+fn plus_at_the_return(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(job_on("gf-80p", 0.31, 0.30, 0.0));
+}
+
+fn no_readings(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(job_on("ah-48t", -0.2, 0.2, 0.0));
+    for port in [RETURN_PORT, SUPPLY_PORT] {
+        app.run(Edit::Reading(ReadAt::Port(port), Vec::new()).into(), ctx);
+    }
+}
+
+const WIDE: [f32; 2] = [1440.0, 900.0];
+const SMALL: [f32; 2] = [1024.0, 700.0];
+/// 1440x900 pixels at 200 %.
+const DOUBLE: [f32; 2] = [720.0, 450.0];
+
+const fn shot(
+    name: &'static str,
+    size: [f32; 2],
+    scale: f32,
+    theme: Theme,
+    prepare: fn(&mut TapcrossApp, &eframe::egui::Context),
+) -> Shot {
+    Shot { name, size, scale, theme, prepare }
+}
+
+const SHOTS: [Shot; 18] = [
+    shot("main-light", WIDE, 1.0, Theme::Light, no_change),
+    shot("main-dark", WIDE, 1.0, Theme::Dark, no_change),
+    shot("main-small-light", SMALL, 1.0, Theme::Light, no_change),
+    shot("main-small-dark", SMALL, 1.0, Theme::Dark, no_change),
+    shot("main-double-light", DOUBLE, 2.0, Theme::Light, no_change),
+    shot("main-double-dark", DOUBLE, 2.0, Theme::Dark, no_change),
+    shot("furnace-light", WIDE, 1.0, Theme::Light, furnace),
+    shot("furnace-dark-small", SMALL, 1.0, Theme::Dark, furnace),
+    shot("metric-light", WIDE, 1.0, Theme::Light, metric),
+    shot("knee-light", WIDE, 1.0, Theme::Light, knee),
+    shot("mountain-light", WIDE, 1.0, Theme::Light, mountain),
+    shot("off-the-table-light", WIDE, 1.0, Theme::Light, off_the_table),
+    shot("plus-at-the-return-light", WIDE, 1.0, Theme::Light, plus_at_the_return),
+    shot("no-readings-dark", WIDE, 1.0, Theme::Dark, no_readings),
+    shot("empty-light", WIDE, 1.0, Theme::Light, empty),
+    shot("picker-light", WIDE, 1.0, Theme::Light, picker),
+    shot("editor-light", WIDE, 1.0, Theme::Light, editor),
+    shot("editor-dark-small", SMALL, 1.0, Theme::Dark, editor),
+];
+
+/// Builds the window of a shot, or nothing where no picture can be taken.
+fn window(shot: &Shot) -> App {
+    let mut app = Harness::builder()
+        .with_size(Vec2::from(shot.size))
+        .with_pixels_per_point(shot.scale)
+        .with_theme(shot.theme)
+        .with_render_cursor(false)
+        .wgpu()
+        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+    let theme = match shot.theme {
+        Theme::Light => tapcross::files::settings::ThemeChoice::Light,
+        Theme::Dark => tapcross::files::settings::ThemeChoice::Dark,
+    };
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Action::Theme(theme), &ctx);
+    (shot.prepare)(app.state_mut(), &ctx);
+    app.run_steps(4);
+    app
+}
+
+fn can_take_pictures() -> bool {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let tried = std::panic::catch_unwind(|| {
+        Harness::builder().wgpu().build_ui(|_| {}).render().is_ok()
+    });
+    std::panic::set_hook(hook);
+    tried.unwrap_or(false)
+}
+
+#[test]
+fn every_state_of_the_window_makes_a_picture() {
+    if !can_take_pictures() {
+        assert!(
+            std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(),
+            "no Vulkan to take pictures with, and TAPCROSS_NEED_PICTURES is set"
+        );
+        println!("skipped: no Vulkan here to take pictures with");
+        return;
+    }
+    let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
+    let only = std::env::var("TAPCROSS_ONLY").unwrap_or_default();
+    for shot in SHOTS.iter().filter(|shot| shot.name.contains(&only)) {
+        let mut app = window(shot);
+        let picture = app.render().unwrap();
+        if let Some(folder) = &folder {
+            std::fs::create_dir_all(folder).unwrap();
+            picture.save(folder.join(format!("{}.png", shot.name))).unwrap();
+        }
+        let ground = *picture.get_pixel(2, picture.height() - 3);
+        let inked = picture.pixels().filter(|pixel| **pixel != ground).count();
+        let share = inked as f64 / f64::from(picture.width() * picture.height());
+        assert!((0.01..0.99).contains(&share), "{}: {share:.3} of the picture is drawn on", shot.name);
+    }
+}

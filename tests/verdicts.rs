@@ -1,0 +1,373 @@
+//! What the program says in words, from jobs that a practitioner would meet: right figure, right side, right caution.
+//!
+//! The machines are the shipped, invented ones; the rules behind the sentences are common practice or stand in the model with their source.
+
+use tapcross::edit::{Edit, apply};
+use tapcross::files::library::Library;
+use tapcross::model::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::answer::{Answer, NotRunning};
+use tapcross::model::blower::{BlowerTable, Call, Cell, MotorFamily, Row, Tap, TapData};
+use tapcross::model::findings::Finding;
+use tapcross::model::job::Job;
+use tapcross::model::needs::Need;
+use tapcross::model::readings::{CoilState, ReadAt};
+use tapcross::model::standing::{CurveStanding, PathStanding};
+use tapcross::model::target::Target;
+use tapcross::model::wording;
+use tapcross::units::{Airflow, Altitude, Barometer, Capacity, Pressure, UnitSystem, Voltage};
+
+fn of(in_wc: f64) -> Pressure {
+    Pressure::from_in_wc(in_wc)
+}
+
+fn machine(name: &str) -> BlowerTable {
+    let (library, problems) = Library::shipped();
+    assert_eq!(problems, []);
+    let found = library.search(name);
+    library.entries[found[0]].table.clone()
+}
+
+fn reading(before: f64, after: f64) -> Vec<Edit> {
+    vec![
+        Edit::Reading(ReadAt::Port(RETURN_PORT), vec![of(before)]),
+        Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![of(after)]),
+    ]
+}
+
+fn job_with(table: BlowerTable, edits: Vec<Edit>) -> Job {
+    let mut job = Job::default();
+    apply(&mut job, Edit::Machine(Box::new(table))).unwrap();
+    for edit in edits {
+        apply(&mut job, edit).unwrap();
+    }
+    job
+}
+
+/// Headline and detail in one text, with every finding's sentence.
+fn said(job: &Job) -> String {
+    let answer = Answer::of(job);
+    let verdict = wording::verdict(job, &answer, UnitSystem::InchPound);
+    let findings: Vec<String> = answer
+        .findings
+        .iter()
+        .map(|finding| wording::sentence(job, finding, UnitSystem::InchPound))
+        .collect();
+    format!("{}\n{}\n{}", verdict.headline, verdict.detail, findings.join("\n"))
+}
+
+#[track_caller]
+fn check(job: &Job, fragments: &[&str]) {
+    let text = said(job);
+    for fragment in fragments {
+        assert!(text.contains(fragment), "no \"{fragment}\" in:\n{text}");
+    }
+}
+
+/// A three-tap table (invented) that is easy to reckon with: airflow falls 100 cfm for each 0.1 in. w.c.
+fn straight(name_motor: MotorFamily, taps: &[(&str, f64)], plate: f64) -> BlowerTable {
+    let column = |first: f64| {
+        TapData::Column(
+            (1..=8)
+                .map(|tenth| Row {
+                    esp: of(f64::from(tenth) / 10.0),
+                    cell: Cell::Airflow(Airflow::from_cfm(first - 100.0 * f64::from(tenth - 1)), None),
+                    power: None,
+                    speed: None,
+                })
+                .collect(),
+        )
+    };
+    BlowerTable {
+        name: "straight (invented)".to_owned(),
+        motor: name_motor,
+        rated_maximum: Some(of(plate)),
+        cooling: Some(Capacity::from_tons(3.0)),
+        calls: vec![(Call::CoolingHigh, taps[0].0.to_owned())],
+        taps: taps
+            .iter()
+            .map(|(name, first)| Tap { name: (*name).to_owned(), data: column(*first) })
+            .collect(),
+        ..BlowerTable::default()
+    }
+}
+
+/// Air whose density at a furnace's blower is the standard 0.075, so that r is 1.
+fn at_standard_air(mut job: Job) -> Job {
+    if let Some(table) = job.machine.as_mut() {
+        let air = job.sets[0].air.at_blower(table.kind, job.sets[0].call);
+        table.basis.density = Some(air.density);
+    }
+    job
+}
+
+#[test]
+fn the_headline_names_airflow_share_of_target_and_plate() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    let mut edits = reading(-0.35, 0.25);
+    edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(1000.0)))));
+    let job = at_standard_air(job_with(table, edits));
+    // 0.60 in. w.c. is the sixth row: 1200 − 500 = 700 cfm, 30 % short of 1,000.
+    check(&job, &["About 700 cfm on tap 2", "30 % short of 1,000", "Total static 0.60 in. w.c.", "the plate allows 0.50", "The return side takes 0.35 of it"]);
+}
+
+#[test]
+fn what_it_takes_is_reckoned_at_the_target_and_not_from_todays_reading() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    let mut edits = reading(-0.35, 0.25);
+    edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(1000.0)))));
+    let job = at_standard_air(job_with(table, edits));
+    let answer = Answer::of(&job);
+    // Tap 2 delivers 1,000 at 0.30; the square-law path drops 0.60·(1000/700)² = 1.2245 there.
+    let Some(Need::Ease(ease)) = answer.taps[0].need else {
+        panic!("tap 2 must need easing, not {:?}", answer.taps[0].need);
+    };
+    assert!((ease.highest.in_wc() - 0.30).abs() < 1e-9);
+    assert!((ease.path_at_target.in_wc() - 0.60 * (10.0_f64 / 7.0).powi(2)).abs() < 1e-9);
+    assert!((ease.remove.in_wc() - (0.60 * (10.0_f64 / 7.0).powi(2) - 0.30)).abs() < 1e-9);
+    assert!((ease.tempting.in_wc() - 0.30).abs() < 1e-9);
+    // Tap 3 delivers 1,000 up to 0.50, which is the plate as well.
+    let Some(Need::Ease(ease)) = answer.taps[1].need else {
+        panic!("tap 3 must need easing");
+    };
+    assert!((ease.allowed.in_wc() - 0.50).abs() < 1e-9);
+    check(&job, &["No tap reaches the target on this path under the plate; tap 3 needs 0.72 in. w.c. less"]);
+}
+
+#[test]
+fn going_up_a_tap_raises_static_faster_than_airflow() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    let job = at_standard_air(job_with(table, reading(-0.35, 0.25)));
+    let answer = Answer::of(&job);
+    let next = answer.findings.iter().find_map(|finding| match finding {
+        Finding::NextTap { airflow, tesp, over_plate, .. } => Some((*airflow, *tesp, *over_plate)),
+        _ => None,
+    });
+    let (airflow, tesp, over) = next.expect("a next tap");
+    assert!(over && tesp.1 / tesp.0 > airflow.1 / airflow.0);
+    // On a square law static grows as the square of airflow.
+    assert!((tesp.1 / tesp.0 - (airflow.1 / airflow.0).powi(2)).abs() < 1e-9);
+}
+
+#[test]
+fn too_much_air_names_the_lowest_tap_in_the_band() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("4", 1400.0), ("3", 1200.0), ("2", 1000.0)], 0.8);
+    let mut edits = reading(-0.15, 0.15);
+    edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(1050.0)))));
+    let job = at_standard_air(job_with(table, edits));
+    check(&job, &["14 % more than 1,050", "is above the band", "tap 3 is the lowest one in it"]);
+}
+
+#[test]
+fn too_little_static_asks_what_is_open_or_missing() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let job = at_standard_air(job_with(table, reading(-0.08, 0.08)));
+    check(&job, &["0.16 in. w.c. is little for a sound system", "a panel off", "a missing filter", "a dirty wheel"]);
+}
+
+#[test]
+fn off_the_table_the_bound_is_said_first() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let job = at_standard_air(job_with(table, reading(-0.50, 0.38)));
+    check(&job, &["Below 500 cfm on tap 2, off the table; about"]);
+    let answer = Answer::of(&job);
+    let running = answer.point().unwrap();
+    assert_eq!(running.standing.curve, CurveStanding::Extrapolated);
+    assert!((running.airflow_before.cfm() - 500.0).abs() < 1e-9, "gains count from the last published airflow");
+}
+
+#[test]
+fn past_the_curves_end_there_is_only_the_bound() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let job = at_standard_air(job_with(table, reading(-0.90, 0.40)));
+    assert!(matches!(Answer::of(&job).running, Err(NotRunning::PastTheEnd { .. })));
+    check(&job, &["Below 500 cfm on tap 2: that is all the table can say", "slipped decimal point"]);
+}
+
+#[test]
+fn signs_that_cannot_be_are_asked_about_and_give_no_answer_until_then() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    for (before, after, question) in [
+        (0.31, 0.30, "+0.31 before the blower: is the return pressurised, are the hoses swapped, or is it −0.31?"),
+        (-0.31, -0.30, "−0.30 after the blower: are the hoses swapped, or is it +0.30?"),
+    ] {
+        let mut job = job_with(table.clone(), reading(before, after));
+        assert_eq!(Answer::of(&job).running, Err(NotRunning::SignInDoubt));
+        check(&job, &[question]);
+        apply(&mut job, Edit::ConfirmSigns).unwrap();
+        assert_ne!(Answer::of(&job).running, Err(NotRunning::SignInDoubt));
+    }
+}
+
+#[test]
+fn a_pressurised_return_is_taken_once_it_is_confirmed() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let mut edits = reading(0.05, 0.45);
+    edits.push(Edit::ConfirmSigns);
+    let job = at_standard_air(job_with(table, edits));
+    // 0.45 − 0.05 = 0.40: the fourth row, 900 cfm.
+    check(&job, &["About 900 cfm", "Total static 0.40"]);
+}
+
+#[test]
+fn ten_times_too_much_pressure_is_asked_about() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let job = job_with(table, reading(-3.1, 0.30));
+    let problems = Answer::of(&job).problems;
+    assert!(
+        problems.iter().any(|problem| problem.message.contains("is ten times an everyday reading; is it −0.31?")),
+        "{problems:?}"
+    );
+}
+
+#[test]
+fn the_weather_services_pressure_is_asked_about_in_the_mountains() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
+    let mut edits = reading(-0.2, 0.2);
+    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
+    edits.push(Edit::StationPressure(Some(Barometer::from_in_hg(29.92))));
+    let problems = Answer::of(&job_with(table, edits)).problems;
+    assert!(problems[0].message.contains("29.92 in. Hg at 5,280 ft looks like the weather service's sea-level figure"), "{problems:?}");
+}
+
+#[test]
+fn a_tap_that_the_table_has_not_is_named_with_those_it_has() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    let mut job = job_with(table, reading(-0.2, 0.2));
+    job.sets[0].tap = Some("7".to_owned());
+    assert_eq!(Answer::of(&job).running, Err(NotRunning::NoSuchTap("7".to_owned())));
+    check(&job, &["The table has no tap \"7\"; it has 2, 3"]);
+}
+
+#[test]
+fn a_barred_tap_is_said_with_the_tables_note() {
+    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.8);
+    if let TapData::Column(rows) = &mut table.taps[0].data {
+        rows[6].cell = Cell::NotAllowed(Some("water carry-over".to_owned()));
+        rows[7].cell = Cell::NotAllowed(None);
+    }
+    let job = at_standard_air(job_with(table, reading(-0.35, 0.30)));
+    check(&job, &["The table bars tap 2 at this static (water carry-over)"]);
+}
+
+#[test]
+fn a_single_row_is_a_point_that_is_assumed_and_projects_nothing_elsewhere() {
+    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.8);
+    if let TapData::Column(rows) = &mut table.taps[0].data {
+        rows.truncate(1);
+        rows[0].esp = of(0.5);
+    }
+    let near = at_standard_air(job_with(table.clone(), reading(-0.25, 0.28)));
+    let answer = Answer::of(&near);
+    assert_eq!(answer.point().unwrap().standing.path, PathStanding::Assumed);
+    check(&near, &["About 1,200 cfm on tap 2"]);
+    let far = at_standard_air(job_with(table, reading(-0.25, 0.40)));
+    check(&far, &["This tap has one row only, 1,200 cfm at 0.50 in. w.c."]);
+}
+
+#[test]
+fn a_furnace_reads_its_sides_against_the_trades_limits() {
+    let mut table = machine("gf-80t");
+    table.rated_maximum = Some(of(0.8));
+    let mut job = job_with(table, reading(-0.22, 0.63));
+    apply(&mut job, Edit::Target(None)).unwrap();
+    check(&job, &["The return side takes 0.22 of", "The supply side takes 0.63 of", "more than 0.60 is a warning (common practice)"]);
+}
+
+#[test]
+fn thin_air_enters_the_table_higher_and_is_assumed_for_motors_that_seek_torque() {
+    let mut edits = reading(-0.20, 0.30);
+    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
+    edits.push(Edit::Call(Call::HeatingHigh));
+    let job = job_with(machine("gf-80t"), edits);
+    let answer = Answer::of(&job);
+    let running = answer.point().unwrap();
+    assert!(running.now.entry > running.now.tesp && answer.density_ratio < 0.85);
+    assert_eq!(running.standing.path, PathStanding::Assumed);
+    check(&job, &["0.50 enters the table as 0.6"]);
+    let point = answer.tap_in_use().unwrap().reached().unwrap();
+    assert!(point.other_end.unwrap() > point.airflow(), "constant speed is the low end in thin air");
+}
+
+#[test]
+fn a_wet_coil_on_a_dry_table_lowers_airflow_and_a_missing_correction_is_said() {
+    let dry = job_with(machine("ah-42t"), [reading(-0.40, 0.30), vec![Edit::Coil(CoilState::Dry)]].concat());
+    let wet = job_with(machine("ah-42t"), [reading(-0.40, 0.30), vec![Edit::Coil(CoilState::Wet)]].concat());
+    let airflow = |job: &Job| Answer::of(job).point().unwrap().now.airflow;
+    assert!(airflow(&wet) < airflow(&dry));
+    let mut table = machine("ah-42t");
+    table.corrections.wet_coil = None;
+    let unknown = job_with(table, [reading(-0.40, 0.30), vec![Edit::Coil(CoilState::Wet)]].concat());
+    check(&unknown, &["The coil is wet, the table was made dry and prints no correction: airflow is on the high side"]);
+    assert_eq!(Answer::of(&unknown).point().unwrap().standing.path, PathStanding::Assumed);
+}
+
+#[test]
+fn a_constant_airflow_motor_says_how_far_it_has_to_its_knee() {
+    let job = job_with(machine("ah-36v"), reading(-0.20, 0.20));
+    check(&job, &["setting", "of static is left to its knee"]);
+}
+
+#[test]
+fn another_supply_voltage_is_said_and_the_tables_factor_used() {
+    let with_factor = machine("ah-30t");
+    let low = with_factor.corrections.low_voltage.expect("this table prints one").voltage;
+    let edits = |volts| [reading(-0.20, 0.20), vec![Edit::Voltage(Some(volts))]].concat();
+    let tested = with_factor.basis.voltage.unwrap();
+    let airflow = |volts| {
+        let job = job_with(machine("ah-30t"), edits(volts));
+        Answer::of(&job).point().unwrap().now.airflow
+    };
+    let factor = with_factor.corrections.low_voltage.unwrap().airflow_factor;
+    assert!(airflow(low) < airflow(tested) && factor < 1.0);
+    let strange = job_with(straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5), reading(-0.2, 0.2));
+    let mut strange = strange;
+    strange.machine.as_mut().unwrap().basis.voltage = Some(Voltage::from_volts(230.0));
+    apply(&mut strange, Edit::Voltage(Some(Voltage::from_volts(208.0)))).unwrap();
+    check(&strange, &["The supply voltage is not the table's, and the table prints no correction"]);
+}
+
+#[test]
+fn a_furnaces_rise_is_held_against_its_plate_on_the_tap_of_its_call() {
+    let mut table = machine("gf-80t");
+    let stage = table.heating.first_mut().unwrap();
+    stage.rise = Some((
+        tapcross::units::TemperatureRise::from_f(20.0),
+        tapcross::units::TemperatureRise::from_f(25.0),
+    ));
+    let job = job_with(table, reading(-0.30, 0.30));
+    check(&job, &["where the plate says 20 to 25 °F: too little air for this heat"]);
+}
+
+#[test]
+fn an_empty_job_says_what_to_do_first_and_each_step_the_next() {
+    let mut job = Job::default();
+    check(&job, &["Choose the blower, or type its table from the door panel."]);
+    apply(&mut job, Edit::Machine(Box::new(machine("ah-42t")))).unwrap();
+    check(&job, &["Type the static before and after the blower, or the total."]);
+    apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![of(-0.4)])).unwrap();
+    check(&job, &["Now the static after the blower."]);
+    apply(&mut job, Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![of(0.3)])).unwrap();
+    check(&job, &["About 1,"]);
+}
+
+#[test]
+fn a_part_out_of_the_path_is_no_part_of_the_drop() {
+    let mut job = job_with(machine("gf-80p"), reading(-0.12, 0.40));
+    let filter = job.path.first(ElementKind::Filter).unwrap().id;
+    let duct = job.path.first(ElementKind::ReturnDuct).unwrap().id;
+    // The return port before a filter of unknown drop: TESP is at least what was read.
+    apply(&mut job, Edit::MovePort(RETURN_PORT, duct)).unwrap();
+    check(&job, &["The filter between port and machine has no drop by data", "airflow at most"]);
+    apply(&mut job, Edit::PartOut(filter, true)).unwrap();
+    let answer = Answer::of(&job);
+    assert!(answer.findings.iter().all(|finding| !matches!(finding, Finding::Assumed(_))), "{:?}", answer.findings);
+}
+
+#[test]
+fn sentences_change_their_units_and_nothing_else() {
+    let job = job_with(machine("ah-42t"), reading(-0.40, 0.30));
+    let answer = Answer::of(&job);
+    let metric = wording::verdict(&job, &answer, UnitSystem::SiLitres).headline;
+    let tesp = answer.point().unwrap().now.tesp.pa().round();
+    assert!(metric.contains("L/s") && metric.contains(&format!("Total static {tesp} Pa")), "{metric}");
+}
