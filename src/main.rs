@@ -15,6 +15,8 @@ fn main() -> ExitCode {
                 .with_inner_size([1440.0, 900.0])
                 .with_min_inner_size([480.0, 360.0])
                 .with_drag_and_drop(true),
+            // Tests bring a second renderer into the build; the window uses the same one everywhere.
+            renderer: eframe::Renderer::Glow,
             ..eframe::NativeOptions::default()
         };
         let ran = eframe::run_native(

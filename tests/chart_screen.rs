@@ -60,6 +60,315 @@ fn unread(job: Job) -> Job {
     job_with(job, vec![Edit::Reading(ReadAt::Port(RETURN_PORT), vec![]), Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![])])
 }
 
+fn graph<'a>(window: &'a Window<'_>) -> egui_kittest::Node<'a> {
+    window.get_by_role(Role::GraphicsDocument)
+}
+
+fn point<'a>(window: &'a Window<'_>) -> egui_kittest::Node<'a> {
+    window.get_by_role(Role::Slider)
+}
+
+fn point_name(window: &Window<'_>) -> String {
+    point(window).accesskit_node().label().unwrap_or_default()
+}
+
+fn drag(window: &mut Window<'_>, from: Pos2, to: Pos2) {
+    window.hover_at(from);
+    window.run_steps(1);
+    window.drag_at(from);
+    window.run_steps(1);
+    for share in [0.3, 0.7, 1.0] {
+        window.hover_at(from.lerp(to, share));
+        window.run_steps(1);
+    }
+    window.drop_at(to);
+    window.run_steps(4);
+}
+
+fn readings(window: &Window<'_>) -> (f64, f64) {
+    let job = window.state().job();
+    (job.return_reading().unwrap().in_wc(), job.supply_reading().unwrap().in_wc())
+}
+
+fn tesp(window: &Window<'_>) -> f64 {
+    window.state().answer().point().unwrap().now.tesp.in_wc()
+}
+
+fn zoom_in(window: &mut Window<'_>) {
+    let middle = graph(window).rect().center();
+    window.hover_at(middle);
+    window.run_steps(1);
+    window.event(egui::Event::Zoom(1.6));
+    window.run_steps(3);
+}
+
+#[test]
+fn dragging_the_point_down_its_curve_sets_both_readings() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let (before, after) = readings(&window);
+    let from = point(&window).rect().center();
+    drag(&mut window, from, from + vec2(70.0, 110.0));
+    let (dragged_before, dragged_after) = readings(&window);
+    let static_now = tesp(&window);
+    assert!(static_now < 0.83 - 0.1, "the static falls down the curve: {static_now}");
+    assert!((dragged_after - dragged_before - static_now).abs() < 1e-9, "the readings give the static");
+    assert!((dragged_before / dragged_after - before / after).abs() < 0.06, "one factor: {dragged_before} and {dragged_after}");
+    for look in window.state().job().set().readings.iter().flat_map(|reading| &reading.looks) {
+        let hundredths = look.in_wc() * 100.0;
+        assert!((hundredths - hundredths.round()).abs() < 1e-6, "{hundredths}");
+    }
+    let there = point(&window).rect().center();
+    assert!(there.y > from.y + 40.0 && there.x > from.x + 10.0, "the point stands where it was dropped: {from} to {there}");
+    assert!(window.state().is_changed());
+}
+
+#[test]
+fn the_label_follows_the_hand_and_the_job_does_not_until_it_lets_go() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let from = point(&window).rect().center();
+    let name = point_name(&window);
+    window.hover_at(from);
+    window.run_steps(1);
+    window.drag_at(from);
+    window.run_steps(1);
+    window.hover_at(from + vec2(40.0, 60.0));
+    window.run_steps(2);
+    let dragged = window.state().view().chart.dragged.expect("held");
+    assert!(dragged.tesp.in_wc() < 0.80);
+    assert_ne!(point_name(&window), name);
+    assert!((tesp(&window) - 0.83).abs() < 1e-9, "the job waits");
+    window.key_press(Key::Escape);
+    window.run_steps(2);
+    window.drop_at(from + vec2(40.0, 60.0));
+    window.run_steps(3);
+    assert!(window.state().view().chart.dragged.is_none());
+    assert!((tesp(&window) - 0.83).abs() < 1e-9, "Escape lets go without a change");
+}
+
+#[test]
+fn the_total_is_dragged_as_one_number() {
+    let mut job = unread(demo::heat_pump());
+    edit::apply(&mut job, Edit::Reading(ReadAt::Total, vec![Pressure::from_in_wc(0.83)])).unwrap();
+    let mut window = window(job, [1440.0, 900.0], Theme::Light);
+    let from = point(&window).rect().center();
+    drag(&mut window, from, from + vec2(-30.0, -50.0));
+    let total = window.state().job().set().at(ReadAt::Total).unwrap().average().unwrap().in_wc();
+    assert!(total > 0.86 && (tesp(&window) - total).abs() < 1e-9, "{total}");
+}
+
+#[test]
+fn the_axes_do_not_move_while_the_point_is_dragged() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    zoom_in(&mut window);
+    let zoomed = window.state().view().chart.zoomed;
+    assert!(zoomed.is_some(), "the wheel with Ctrl zooms");
+    let from = point(&window).rect().center();
+    drag(&mut window, from, from + vec2(20.0, 30.0));
+    assert_eq!(window.state().view().chart.zoomed, zoomed, "a drag of the point pans nothing");
+    let free = graph(&window).rect().left_bottom() + vec2(60.0, -80.0);
+    drag(&mut window, free, free + vec2(50.0, -40.0));
+    let panned = window.state().view().chart.zoomed;
+    assert!(panned.is_some() && panned != zoomed, "a drag of the paper does");
+}
+
+#[test]
+fn a_key_and_a_double_click_fit_the_chart_again() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    zoom_in(&mut window);
+    window.key_press_modifiers(egui::Modifiers::COMMAND, Key::F);
+    window.run_steps(3);
+    assert_eq!(window.state().view().chart.zoomed, None, "Ctrl+F");
+    zoom_in(&mut window);
+    assert!(window.state().view().chart.zoomed.is_some());
+    let free = graph(&window).rect().left_top() + vec2(40.0, 60.0);
+    window.hover_at(free);
+    window.run_steps(1);
+    for _ in 0..2 {
+        window.drag_at(free);
+        window.drop_at(free);
+    }
+    window.run_steps(3);
+    assert_eq!(window.state().view().chart.zoomed, None, "a double click");
+}
+
+#[test]
+fn a_drag_where_the_chart_is_fitted_leaves_it_fitted() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let free = graph(&window).rect().left_bottom() + vec2(80.0, -60.0);
+    drag(&mut window, free, free + vec2(90.0, -30.0));
+    assert_eq!(window.state().view().chart.zoomed, None);
+    assert!(!window.state().is_changed());
+}
+
+#[test]
+fn arrow_keys_and_screen_readers_move_the_static_by_one_step() {
+    for (units, step) in [(UnitSystem::InchPound, 0.01), (UnitSystem::SiLitres, 1.0), (UnitSystem::SiCubicMetres, 1.0)] {
+        let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+        let ctx = window.ctx.clone();
+        window.state_mut().run(Action::Units(units), &ctx);
+        window.run_steps(3);
+        let now = |window: &Window<'_>| units.pressure_number(window.state().answer().point().unwrap().now.tesp);
+        let start = (now(&window) / step).round() * step;
+        point(&window).focus();
+        window.run_steps(2);
+        let expect = |window: &mut Window<'_>, steps: f64, what: &str| {
+            window.run_steps(3);
+            let there = now(window);
+            assert!((there - (start + steps * step)).abs() < 1e-6, "{what}: {there}, from {start}");
+        };
+        window.key_press(Key::ArrowUp);
+        expect(&mut window, 1.0, "arrow up");
+        for _ in 0..3 {
+            window.key_press(Key::ArrowDown);
+            window.run_steps(1);
+        }
+        expect(&mut window, -2.0, "three times arrow down");
+        point(&window).increment_accesskit();
+        expect(&mut window, -1.0, "increment");
+        point(&window).decrement_accesskit();
+        expect(&mut window, -2.0, "decrement");
+    }
+}
+
+#[test]
+fn screen_readers_hear_the_point_and_the_chart() {
+    let window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    assert_eq!(point_name(&window), "Measured point: 1,210 cfm at 0.83 in. w.c.");
+    assert!((point(&window).accesskit_node().numeric_value().unwrap() - 0.83).abs() < 1e-9);
+    let chart = graph(&window).accesskit_node().label().unwrap();
+    for fact in ["tap 1, tap 2, tap 3, tap 4, tap 5", "1,210 cfm at 0.83 in. w.c. on tap 4, published", "Target 1,385 cfm", "Rated maximum 0.70 in. w.c."] {
+        assert!(chart.contains(fact), "{fact}: {chart}");
+    }
+}
+
+#[test]
+fn what_cannot_be_drawn_is_said() {
+    let rows: [(Job, &str); 3] = [
+        (Job::default(), "Choose a blower"),
+        (read(demo::heat_pump(), -0.9, 0.6), "read 1.50: past the end of tap 4, below 1,145 cfm"),
+        (unread(demo::heat_pump()), "Target 1,385 cfm"),
+    ];
+    for (job, said) in rows {
+        let window = window(job, [1440.0, 900.0], Theme::Light);
+        let chart = graph(&window).accesskit_node().label().unwrap();
+        assert!(chart.contains(said), "{said}: {chart}");
+        assert!(window.query_by_role(Role::Slider).is_none(), "no point to drag: {said}");
+        assert!(!chart.contains("Measured point"), "{chart}");
+    }
+}
+
+/// Areas of the chart's labels, by what they say.
+fn label_areas(window: &Window<'_>) -> Vec<(String, Rect)> {
+    let frame = graph(window).rect();
+    window
+        .query_all_by_role(Role::Label)
+        .filter(|node| frame.intersects(node.rect()) && node.accesskit_node().label().is_some())
+        .map(|node| (node.accesskit_node().label().unwrap_or_default(), node.rect()))
+        .collect()
+}
+
+#[test]
+fn every_tap_is_named_at_its_curve_and_no_label_lies_on_another_or_is_cut_off() {
+    let jobs = [
+        demo::heat_pump(),
+        demo::gas_furnace(),
+        library_job("AH-60V"),
+        library_job("GF-100V"),
+        library_job("AH-36B"),
+        library_job("AH-48T"),
+        library_job("MH-70P"),
+        unread(demo::heat_pump()),
+    ];
+    for job in jobs {
+        for size in [[1440.0, 900.0], [1024.0, 700.0], [720.0, 450.0]] {
+            for units in UnitSystem::ALL {
+                let mut window = window(job.clone(), size, Theme::Light);
+                let ctx = window.ctx.clone();
+                window.state_mut().run(Action::Units(units), &ctx);
+                window.run_steps(3);
+                check_labels(&window, &format!("{} at {size:?} in {units:?}", job.machine.as_ref().unwrap().name));
+            }
+        }
+    }
+}
+
+fn check_labels(window: &Window<'_>, case: &str) {
+    let areas = label_areas(window);
+    let table = window.state().job().machine.as_ref().unwrap();
+    for tap in &table.taps {
+        let name = format!("Curve of {} {}", table.motor.tap_word(), tap.name);
+        assert!(areas.iter().any(|(label, _)| *label == name), "{name} is missing: {case}: {areas:?}");
+    }
+    let frame = graph(window).rect();
+    for (index, (label, area)) in areas.iter().enumerate() {
+        assert!(frame.contains_rect(*area), "{label} is cut off: {case}");
+        for (other, there) in &areas[index + 1..] {
+            assert!(!area.intersects(*there), "{label} lies on {other}: {case}");
+        }
+    }
+    let has = |text: &str| areas.iter().any(|(label, _)| label.contains(text));
+    assert!(has("target"), "{case}");
+    assert!(has("rated maximum"), "{case}");
+}
+
+#[test]
+fn the_tap_in_use_is_labelled_near_its_own_curve() {
+    let window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let areas = label_areas(&window);
+    let of = |tap: u8| areas.iter().find(|(label, _)| *label == format!("Curve of tap {tap}")).unwrap().1.center().x;
+    assert!((1..5).all(|tap| of(tap) < of(tap + 1)), "in order of airflow");
+}
+
+fn read_out(window: &mut Window<'_>, at: Pos2) -> Option<(String, Rect)> {
+    window.hover_at(at);
+    window.run_steps(3);
+    let card = window.query_by_role(Role::Tooltip)?;
+    Some((card.accesskit_node().label().unwrap_or_default(), card.rect()))
+}
+
+#[test]
+fn hovering_near_a_curve_reads_it_out() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let measured = point(&window).rect().center();
+    let frame = graph(&window).rect();
+    let (text, area) = read_out(&mut window, measured + vec2(45.0, 70.0)).expect("near tap 4");
+    for word in ["tap 4", "cfm", "in. w.c.", " W", "published"] {
+        assert!(text.contains(word), "{word}: {text}");
+    }
+    assert!(frame.contains_rect(area));
+    let (text, _) = read_out(&mut window, measured).expect("on the crossing");
+    assert!(text.contains("1,210 cfm") && text.contains("0.83 in. w.c.") && text.contains("runs here now"), "{text}");
+    let high = pos2(measured.x - 85.0, measured.y - 100.0);
+    let (text, _) = read_out(&mut window, high).expect("on the extension");
+    assert!(text.contains("extrapolated"), "{text}");
+    assert_eq!(read_out(&mut window, frame.left_bottom() + vec2(30.0, -150.0)), None, "nothing is near");
+}
+
+#[test]
+fn the_read_out_is_never_cut_off() {
+    let mut window = window(demo::heat_pump(), [720.0, 450.0], Theme::Light);
+    let frame = graph(&window).rect();
+    let mut seen = 0;
+    for x in 0..12_u8 {
+        for y in 0..6_u8 {
+            let at = frame.lerp_inside(vec2(f32::from(x) / 12.0 + 0.03, f32::from(y) / 6.0 + 0.05));
+            if let Some((text, area)) = read_out(&mut window, at) {
+                seen += 1;
+                assert!(frame.contains_rect(area), "{text} at {at}: {area} in {frame}");
+            }
+        }
+    }
+    assert!(seen > 10, "{seen}");
+}
+
+#[test]
+fn a_barred_stretch_says_so() {
+    let mut window = window(library_job("AH-48T"), [1440.0, 900.0], Theme::Light);
+    let label = label_areas(&window).into_iter().find(|(label, _)| label == "Curve of tap 5").unwrap().1;
+    let (text, _) = read_out(&mut window, label.left_center() + vec2(-8.0, -20.0)).expect("near tap 5");
+    assert!(text.contains("not allowed: water carry-over"), "{text}");
+}
+
 #[test]
 fn pictures() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/target/chart");
@@ -76,6 +385,9 @@ fn pictures() {
         ("gf-1024", demo::gas_furnace(), [1024.0, 700.0], Theme::Light, ip),
         ("60v-1440", library_job("AH-60V"), [1440.0, 900.0], Theme::Light, ip),
         ("36b-1440", library_job("AH-36B"), [1440.0, 900.0], Theme::Light, ip),
+        ("48t-1440", library_job("AH-48T"), [1440.0, 900.0], Theme::Light, ip),
+        ("60v-1024", library_job("AH-60V"), [1024.0, 700.0], Theme::Dark, ip),
+        ("100v-1024", library_job("GF-100V"), [1024.0, 700.0], Theme::Light, ip),
         ("thin-1440", thin, [1440.0, 900.0], Theme::Light, ip),
         ("bound-1440", read(demo::heat_pump(), -0.9, 0.6), [1440.0, 900.0], Theme::Light, ip),
         ("unread-1440", unread(demo::heat_pump()), [1440.0, 900.0], Theme::Dark, ip),

@@ -164,7 +164,8 @@ impl TapcrossApp {
     fn begin(&mut self, history: History, file: Option<PathBuf>) {
         self.history = history;
         self.file = file;
-        self.view = View { tab: self.view.tab, ..View::default() };
+        let total_only = crate::ui::reading_entry::is_total_only(self.history.job());
+        self.view = View { tab: self.view.tab, total_only, ..View::default() };
         self.answer = Answer::of(self.history.job());
         self.answered_revision = self.history.revision();
         self.keep_safe.forget();
@@ -227,7 +228,10 @@ impl TapcrossApp {
 
     fn take_shortcuts(&mut self, ctx: &egui::Context) {
         let modal_open = self.view.picker.is_some() || self.view.table_editor.is_some();
-        for command in Command::ALL {
+        // A chord without Shift also matches when Shift is held, so the ones with Shift are asked first.
+        let with_shift = |command: &Command| command.shortcut().is_some_and(|keys| keys.modifiers.shift);
+        let (shifted, plain): (Vec<_>, Vec<_>) = Command::ALL.into_iter().partition(with_shift);
+        for command in shifted.into_iter().chain(plain) {
             let is_text_key = matches!(command, Command::Undo | Command::Redo);
             let typing = self.view.entry.is_some() && is_text_key;
             let Some(shortcut) = command.shortcut().filter(|_| !typing && !modal_open) else {

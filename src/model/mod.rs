@@ -8,6 +8,7 @@ pub mod air_path;
 pub mod answer;
 pub mod blower;
 pub mod drop_data;
+pub mod duct;
 pub mod findings;
 pub mod job;
 pub mod job_check;

@@ -1,7 +1,231 @@
-//! The blower picker.
-use crate::app::action::Action;
-use crate::ui::view::{Screen, View};
-use eframe::egui::Ui;
+//! The blower picker: search as one types, take with Enter.
+
+use eframe::egui::{
+    self, Align, Event, FontId, Id, Key, Modal, Modifiers, Rect, Role, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2,
+};
+
+use crate::app::action::{Action, Command};
+use crate::files::library::{Library, LibraryEntry, Origin};
+use crate::ui::theme;
+use crate::ui::view::{Picker, Screen, View};
+use crate::ui::widgets::label;
+use crate::units::{UnitSystem, show};
+
+/// Widest that the picker gets, points.
+const WIDTH: f32 = 620.0;
+/// Tallest that the list gets, points.
+const LIST_HEIGHT: f32 = 420.0;
+/// Height of one row, points.
+const ROW: f32 = 48.0;
+
+/// What a person chose.
+enum Chosen {
+    /// A table, by index in the library.
+    Table(usize),
+    /// To type a new one.
+    NewTable,
+}
 
 /// Draws the picker while `view.picker` is there.
-pub fn show(_ui: &mut Ui, _screen: &Screen<'_>, _view: &mut View, _out: &mut Vec<Action>) {}
+pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let Some(picker) = view.picker.as_mut() else {
+        return;
+    };
+    let window = ui.ctx().content_rect().size();
+    let frame = egui::Frame::popup(ui.style()).inner_margin(16);
+    let modal = Modal::new(Id::unique("blower picker")).frame(frame).show(ui.ctx(), |ui| {
+        ui.set_width((window.x - 64.0).min(WIDTH));
+        contents(ui, screen, picker, (window.y - 260.0).clamp(ROW * 2.0, LIST_HEIGHT))
+    });
+    match modal.inner {
+        Some(Chosen::Table(index)) => {
+            view.picker = None;
+            let table = screen.library.entries.get(index).map(|entry| Box::new(entry.table.clone()));
+            out.extend(table.map(Action::UseTable));
+        }
+        Some(Chosen::NewTable) => {
+            view.picker = None;
+            out.push(Command::TypeTable.into());
+        }
+        None if modal.should_close() => view.picker = None,
+        None => {}
+    }
+}
+
+fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, height: f32) -> Option<Chosen> {
+    label::strong(ui, "Choose the blower");
+    let keys = Keys::take(ui);
+    let is_first = picker.searched.is_none();
+    let field = search_field(ui, picker, is_first);
+    search(picker, screen.library);
+    let moved = keys.steps != 0;
+    let last = picker.found.len();
+    picker.cursor = picker.cursor.saturating_add_signed(keys.steps).min(last);
+    if picker.found.is_empty() {
+        nothing_found(ui, picker, screen.library);
+    }
+    let clicked = list(ui, screen, picker, height, moved || field.changed());
+    label::caption(ui, "Arrow keys move, Enter takes, Escape closes");
+    let entered = (keys.enter && (field.has_focus() || field.lost_focus())).then_some(picker.cursor);
+    let row = clicked.or(entered)?;
+    Some(picker.found.get(row).map_or(Chosen::NewTable, |index| Chosen::Table(*index)))
+}
+
+/// Keys that belong to the list, taken before the search field sees them.
+struct Keys {
+    steps: isize,
+    enter: bool,
+}
+
+impl Keys {
+    fn take(ui: &Ui) -> Self {
+        ui.input_mut(|input| {
+            let mut count = |key| input.count_and_consume_key(Modifiers::NONE, key).cast_signed();
+            let lines = count(Key::ArrowDown) - count(Key::ArrowUp);
+            let pages = count(Key::PageDown) - count(Key::PageUp);
+            Self { steps: lines + 8 * pages, enter: count(Key::Enter) > 0 }
+        })
+    }
+}
+
+fn search_field(ui: &mut Ui, picker: &mut Picker, is_first: bool) -> egui::Response {
+    let before = picker.words.clone();
+    let response = ui.add(
+        TextEdit::singleline(&mut picker.words)
+            .id(Id::unique("blower search"))
+            .hint_text("Model, motor, tons: 42t, psc, 3½ ton")
+            .desired_width(f32::INFINITY)
+            .margin(egui::Margin::symmetric(10, 8)),
+    );
+    response.widget_info(|| {
+        let mut info = WidgetInfo::labeled(Role::SearchInput, true, "Search blowers");
+        info.current_text_value = Some(picker.words.clone());
+        info
+    });
+    if is_first {
+        response.request_focus();
+        // What was typed while the picker opened still counts.
+        let typed: String = ui.input(|input| input.events.iter().filter_map(text_of).collect());
+        if picker.words == before && !typed.is_empty() {
+            picker.words.push_str(&typed);
+        }
+    }
+    response
+}
+
+fn text_of(event: &Event) -> Option<&str> {
+    match event {
+        Event::Text(text) => Some(text),
+        _ => None,
+    }
+}
+
+/// Searches again when the words or the library have changed.
+fn search(picker: &mut Picker, library: &Library) {
+    let now = (picker.words.clone(), library.entries.len());
+    if picker.searched.as_ref() == Some(&now) {
+        return;
+    }
+    picker.found = library.search(&picker.words);
+    picker.cursor = 0;
+    picker.searched = Some(now);
+}
+
+fn nothing_found(ui: &mut Ui, picker: &Picker, library: &Library) {
+    let text = if library.entries.is_empty() {
+        "The library is empty; type the maker's table from the door panel or the manual".to_owned()
+    } else {
+        format!("No blower has \"{}\"; try fewer letters, or type the maker's table: Enter", picker.words.trim())
+    };
+    label::caption(ui, text);
+}
+
+/// Draws the rows that can be seen; gives the one that was clicked.
+fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &Picker, height: f32, follow: bool) -> Option<usize> {
+    let rows = picker.found.len() + 1;
+    ui.spacing_mut().item_spacing.y = 2.0;
+    let mut area = ScrollArea::vertical().id_salt("blowers").max_height(height).auto_shrink([false, true]);
+    if follow {
+        area = area.vertical_scroll_offset(offset_for(ui, picker.cursor, rows, height));
+    }
+    let mut clicked = None;
+    area.show_rows(ui, ROW, rows, |ui, range| {
+        for row in range {
+            let entry = picker.found.get(row).and_then(|index| screen.library.entries.get(*index));
+            let words = entry.map_or_else(new_table_words, |entry| entry_words(entry, screen.units));
+            if table_row(ui, &words, row == picker.cursor).clicked() {
+                clicked = Some(row);
+            }
+        }
+    });
+    clicked
+}
+
+/// Scroll offset that keeps the cursor in the middle of the list.
+fn offset_for(ui: &Ui, cursor: usize, rows: usize, height: f32) -> f32 {
+    let step = ROW + ui.spacing().item_spacing.y;
+    let most = (rows as f32 * step - height).max(0.0);
+    ((cursor as f32 + 0.5) * step - height / 2.0).clamp(0.0, most)
+}
+
+/// What a row says.
+struct RowWords {
+    name: String,
+    about: String,
+    mark: &'static str,
+}
+
+fn new_table_words() -> RowWords {
+    RowWords {
+        name: "Type a new table…".to_owned(),
+        about: "From the door panel, the manual, or pasted from a sheet".to_owned(),
+        mark: "",
+    }
+}
+
+fn entry_words(entry: &LibraryEntry, units: UnitSystem) -> RowWords {
+    let table = &entry.table;
+    let word = table.motor.tap_word();
+    let plural = if table.taps.len() == 1 { "" } else { "s" };
+    let mut parts = vec![table.motor.name().to_owned()];
+    parts.extend(table.cooling.map(|cooling| show::capacity(cooling, units)));
+    parts.push(table.kind.name().to_owned());
+    parts.extend(table.rated_maximum.map(|plate| format!("up to {}", show::pressure(plate, units))));
+    parts.push(format!("{} {word}{plural}", table.taps.len()));
+    let mark = match (&entry.origin, table.illustrative) {
+        (_, true) => "illustrative",
+        (Origin::Own(_), false) => "own table",
+        (Origin::Shipped(_), false) => "",
+    };
+    RowWords { name: table.name.clone(), about: parts.join(" · "), mark }
+}
+
+fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) -> egui::Response {
+    let palette = theme::palette(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
+    response.widget_info(|| WidgetInfo::selected(Role::ListBoxOption, true, is_under_cursor, &words.name));
+    let (fill, bar) = (palette.raised, palette.tap_high);
+    if is_under_cursor || response.hovered() {
+        ui.painter().rect_filled(rect, 5.0, fill);
+    }
+    if is_under_cursor {
+        let edge = Rect::from_min_size(rect.min, vec2(3.0, rect.height()));
+        ui.painter().rect_filled(edge, 1.5, bar);
+    }
+    let inner = rect.shrink2(vec2(12.0, 5.0));
+    let mark_width = if words.mark.is_empty() { 0.0 } else { 90.0 };
+    line(ui, &words.name, theme::strong(theme::BODY), palette.ink, Rect::from_min_max(inner.min, pos2(inner.max.x - mark_width, inner.max.y)), Align::Min);
+    line(ui, words.mark, theme::regular(theme::SMALL), palette.quiet, inner, Align::Max);
+    let lower = Rect::from_min_max(pos2(inner.min.x, inner.min.y + 20.0), inner.max);
+    line(ui, &words.about, theme::regular(theme::SMALL), palette.quiet, lower, Align::Min);
+    response
+}
+
+/// One line of text at the top of a rectangle, cut with an ellipsis.
+fn line(ui: &Ui, text: &str, font: FontId, colour: egui::Color32, within: Rect, align: Align) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(within.width());
+    let galley = ui.painter().layout_job(job);
+    let left = if align == Align::Max { within.max.x - galley.size().x } else { within.min.x };
+    ui.painter().galley(pos2(left, within.min.y), galley, colour);
+}

@@ -222,14 +222,20 @@ pub fn reading_box(
     };
     let at = ui.cursor().min;
     let visible = visible_text(view, key, &shown);
+    // The Enter that sends the hand here would be taken for an Enter in this field.
+    let entering = ui.input(|input| input.key_pressed(Key::Enter));
+    let next = view.go_to.take_if(|next| entering && *next == key);
     let committed = field::text_box(ui, view, &spec);
+    if next.is_some() {
+        view.go_to = next;
+        ui.ctx().request_repaint();
+    }
     quiet_sign(ui, side, &visible, at);
     let Some(typed) = committed else {
         return;
     };
-    let by_enter = ui.input(|input| input.key_pressed(Key::Enter));
     let taken = take(&typed, &edited, view, screen.units, side, out);
-    if by_enter {
+    if entering {
         view.go_to = match (taken, side) {
             (Taken::Refused, _) => Some(key),
             (Taken::Accepted, Side::Return) => Some(Side::Supply.key()),

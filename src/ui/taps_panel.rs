@@ -23,6 +23,7 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
         return;
     }
+    ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
     every_tap(ui, screen, out);
     if screen.answer.point().is_some() {
         what_it_takes(ui, screen);

@@ -104,8 +104,12 @@ pub struct ChartView {
 pub struct Picker {
     /// Words typed.
     pub words: String,
-    /// Row under the cursor.
+    /// Row under the cursor; one past the last table is the row for a new one.
     pub cursor: usize,
+    /// Tables found, by index in the library.
+    pub found: Vec<usize>,
+    /// Words and length of the library that `found` belongs to; nothing before the first search.
+    pub searched: Option<(String, usize)>,
 }
 
 /// A question that waits for an answer.

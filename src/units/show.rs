@@ -2,6 +2,12 @@
 //!
 //! Rounding happens here and nowhere else; full precision is in the JSON report.
 
+mod duct;
+
+pub use duct::{
+    area, dimension, dimension_bare, friction_rate, friction_rate_bare, length, length_bare, velocity, velocity_bare,
+};
+
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Temperature,
     TemperatureRise, UnitSystem,

@@ -2,6 +2,10 @@
 //!
 //! A number without a unit is meant in the units shown; one with a unit is meant in that unit.
 
+mod duct;
+
+pub use duct::{area, dimension, friction_rate, length, velocity};
+
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature,
     TemperatureRise, UnitSystem, Voltage,

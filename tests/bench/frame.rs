@@ -29,10 +29,6 @@ impl Headless {
         let ctx = Context::default();
         let mut app = TapcrossApp::new(&ctx, Start::alone());
         app.show_job(job);
-        #[expect(
-            clippy::used_underscore_items,
-            reason = "the toolkit gives no other frame without a window"
-        )]
         let frame = eframe::Frame::_new_kittest();
         let mut window = Self {
             ctx,

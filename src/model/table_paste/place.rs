@@ -8,8 +8,8 @@ impl Pasted {
     /// Puts the columns into the draft and gives sentences on what was done.
     ///
     /// With static pressures of its own the text is a whole table: over an empty grid it takes the grid's place, otherwise it finds its rows and columns.
-    /// Without them it goes in from `row` and `tap` on, and the grid grows as needed.
-    pub fn put_into(&self, draft: &mut TableDraft, block: Block, row: usize, tap: usize) -> Vec<String> {
+    /// Without them it goes in from `row` and `tap` on (no tap: from the static pressures on), and the grid grows as needed.
+    pub fn put_into(&self, draft: &mut TableDraft, block: Block, row: usize, tap: Option<usize>) -> Vec<String> {
         let mut said = self.remarks.clone();
         if self.columns.is_empty() {
             said.push("Nothing in the pasted text looks like a column of numbers".to_owned());
@@ -42,9 +42,18 @@ impl Pasted {
         }
     }
 
-    fn put_at(&self, draft: &mut TableDraft, block: Block, row: usize, tap: usize) {
+    fn put_at(&self, draft: &mut TableDraft, block: Block, row: usize, tap: Option<usize>) {
+        let rows = self.columns.iter().map(|column| column.cells.len()).max().unwrap_or_default();
+        while draft.rows.len() < row + rows {
+            draft.add_row();
+        }
         for (offset, column) in self.columns.iter().enumerate() {
-            let tap = tap + offset;
+            let Some(tap) = tap.map_or_else(|| offset.checked_sub(1), |tap| Some(tap + offset)) else {
+                for (index, text) in column.cells.iter().enumerate() {
+                    draft.rows[row + index].esp.clone_from(text);
+                }
+                continue;
+            };
             while draft.taps.len() <= tap {
                 draft.add_tap();
             }
@@ -52,9 +61,6 @@ impl Pasted {
                 draft.taps[tap].clone_from(name);
             }
             for (index, text) in column.cells.iter().enumerate() {
-                while draft.rows.len() <= row + index {
-                    draft.add_row();
-                }
                 put(&mut draft.rows[row + index].cells[tap], column.block.unwrap_or(block), text);
             }
         }

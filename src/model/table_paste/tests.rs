@@ -99,7 +99,7 @@ fn watts_and_rpm_columns_find_their_grid() {
     let (air, watts, rpm) = (Some(Block::Airflow), Some(Block::Watts), Some(Block::Rpm));
     assert_eq!(found, [(Some("Low"), air), (Some("Low"), watts), (Some("High"), air), (Some("High"), watts), (Some("High"), rpm)]);
     let mut draft = TableDraft::empty();
-    pasted.put_into(&mut draft, Block::Airflow, 0, 0);
+    pasted.put_into(&mut draft, Block::Airflow, 0, Some(0));
     assert_eq!(draft.taps, ["Low", "High"]);
     assert_eq!((draft.rows[1].cells[1].watts.as_str(), draft.rows[1].cells[1].rpm.as_str()), ("390", "950"));
 }
@@ -122,7 +122,7 @@ fn what_is_not_understood_is_said() {
     let turned = parse("ESP\t0.10\t0.20\nLow\t800\t760");
     assert_eq!(turned.remarks, ["The static pressures run across, so the table was turned"]);
     let mut draft = TableDraft::empty();
-    parse("ESP\tLow\n0.1\t8oo\n0.2\t760").put_into(&mut draft, Block::Airflow, 0, 0);
+    parse("ESP\tLow\n0.1\t8oo\n0.2\t760").put_into(&mut draft, Block::Airflow, 0, Some(0));
     let (_, problems) = draft.read();
     assert!(problems.iter().any(|problem| problem.message.starts_with("Tap Low, row at 0.1: \"8oo\"")), "{problems:?}");
 }
@@ -130,7 +130,7 @@ fn what_is_not_understood_is_said() {
 #[test]
 fn a_whole_table_takes_the_place_of_an_empty_grid() {
     let mut draft = TableDraft::empty();
-    let said = parse("ESP\tLow\tHigh\n0.1\t800\t1200\n0.3\t760\t1150").put_into(&mut draft, Block::Airflow, 4, 3);
+    let said = parse("ESP\tLow\tHigh\n0.1\t800\t1200\n0.3\t760\t1150").put_into(&mut draft, Block::Airflow, 4, Some(3));
     assert_eq!(draft.taps, ["Low", "High"]);
     let esps: Vec<&str> = draft.rows.iter().map(|row| row.esp.as_str()).collect();
     assert_eq!(esps, ["0.1", "0.3"]);
@@ -140,8 +140,8 @@ fn a_whole_table_takes_the_place_of_an_empty_grid() {
 #[test]
 fn a_second_table_finds_its_rows_and_columns() {
     let mut draft = TableDraft::empty();
-    parse("ESP\tLow\tHigh\n0.1\t800\t1200\n0.3\t760\t1150").put_into(&mut draft, Block::Airflow, 0, 0);
-    parse("ESP\tLow\tHigh\n0.10\t200\t400\n0.20\t195\t390\n0.30\t190\t380").put_into(&mut draft, Block::Watts, 0, 0);
+    parse("ESP\tLow\tHigh\n0.1\t800\t1200\n0.3\t760\t1150").put_into(&mut draft, Block::Airflow, 0, Some(0));
+    parse("ESP\tLow\tHigh\n0.10\t200\t400\n0.20\t195\t390\n0.30\t190\t380").put_into(&mut draft, Block::Watts, 0, Some(0));
     let esps: Vec<&str> = draft.rows.iter().map(|row| row.esp.as_str()).collect();
     assert_eq!(esps, ["0.1", "0.20", "0.3"], "a row that was not there goes to its place");
     let watts: Vec<&str> = draft.rows.iter().map(|row| row.cells[1].watts.as_str()).collect();
@@ -152,15 +152,23 @@ fn a_second_table_finds_its_rows_and_columns() {
 #[test]
 fn a_block_goes_in_from_the_cell_on_and_the_grid_grows() {
     let mut draft = TableDraft::empty();
-    parse("1\t2\t3\n4\t5\t6").put_into(&mut draft, Block::Airflow, 8, 4);
+    parse("1\t2\t3\n4\t5\t6").put_into(&mut draft, Block::Airflow, 8, Some(4));
     assert_eq!((draft.taps.len(), draft.rows.len()), (7, 10));
     assert_eq!((draft.rows[8].cells[4].airflow.as_str(), draft.rows[9].cells[6].airflow.as_str()), ("1", "6"));
 }
 
 #[test]
+fn a_block_over_the_static_pressures_fills_them_too() {
+    let mut draft = TableDraft::empty();
+    parse("5\t1010\n9\t990").put_into(&mut draft, Block::Airflow, 8, None);
+    let last: Vec<(&str, &str)> = draft.rows[8..].iter().map(|row| (row.esp.as_str(), row.cells[0].airflow.as_str())).collect();
+    assert_eq!(last, [("5", "1010"), ("9", "990")]);
+}
+
+#[test]
 fn a_static_pressure_that_stands_twice_keeps_both_rows() {
     let mut draft = TableDraft::empty();
-    parse("ESP\tLow\n0.1\t800\n0.2\t760\n0.2\t750\n0.3\t700").put_into(&mut draft, Block::Airflow, 0, 0);
+    parse("ESP\tLow\n0.1\t800\n0.2\t760\n0.2\t750\n0.3\t700").put_into(&mut draft, Block::Airflow, 0, Some(0));
     assert_eq!(draft.rows.len(), 4);
     let (_, problems) = draft.read();
     assert!(problems.iter().any(|problem| problem.message.contains("stands twice with 0.2")), "{problems:?}");
@@ -170,7 +178,7 @@ fn a_static_pressure_that_stands_twice_keeps_both_rows() {
 fn no_text_breaks_it() {
     for text in ["", "\n", "\t", "\t\t\n\t", "-", "abc", ";;;", ",,,", "| |", "0.1", "ESP", "ESP\t", "é\tß\n€", "0.1\t\n\t0.2", "----\n----"] {
         let mut draft = TableDraft::empty();
-        parse(text).put_into(&mut draft, Block::Airflow, 0, 0);
+        parse(text).put_into(&mut draft, Block::Airflow, 0, Some(0));
         draft.read();
     }
 }

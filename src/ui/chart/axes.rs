@@ -12,14 +12,17 @@ const HEADROOM: f64 = 1.03;
 /// Steps that a fitted axis has, about.
 const X_STEPS: f64 = 9.0;
 const Y_STEPS: f64 = 6.5;
-/// Least distance of two marked steps along x and y, points.
+/// Least distance of two marked steps along x, points.
 const X_SPACING: f64 = 72.0;
-const Y_SPACING: f64 = 40.0;
+/// Most steps along a tall y axis.
+const Y_MARKS: f64 = 11.0;
+/// Least distance of two marked steps along y on a low chart and on a tall one, points.
+const Y_SPACING: (f64, f64) = (30.0, 56.0);
 /// The chart never shows less than this share of the fitted part.
 const CLOSEST: f64 = 0.05;
 
 /// Visible part without a machine.
-const EMPTY: (Airflow, Pressure) = (Airflow::from_cfm(2000.0), Pressure::from_in_wc(1.2));
+const EMPTY: (Airflow, Pressure) = (Airflow::from_cfm(1900.0), Pressure::from_in_wc(1.15));
 
 /// The visible part: as zoomed, else fitted; both axes start at zero when fitted.
 pub fn visible(screen: &Screen<'_>, scene: &Scene<'_>, view: &ChartView) -> PlotBounds {
@@ -83,7 +86,8 @@ pub fn x_marks(input: GridInput) -> Vec<GridMark> {
 
 /// Marked steps along y.
 pub fn y_marks(input: GridInput) -> Vec<GridMark> {
-    marks(input, Y_SPACING)
+    let height = (input.bounds.1 - input.bounds.0) / input.base_step_size;
+    marks(input, (height / Y_MARKS).clamp(Y_SPACING.0, Y_SPACING.1))
 }
 
 /// `base_step_size` is the length of one point, for the grid's least spacing is set to 1.
@@ -100,7 +104,7 @@ fn marks(input: GridInput, spacing: f64) -> Vec<GridMark> {
 
 /// The number at a step, with the digits that the step needs.
 pub fn mark_text(mark: GridMark) -> String {
-    let decimals = (-mark.step_size.log10() + 1e-9).ceil().clamp(0.0, 6.0) as usize;
+    let decimals = (-mark.step_size.log10() - 1e-9).ceil().clamp(0.0, 6.0) as usize;
     show::number(mark.value, decimals)
 }
 
@@ -178,6 +182,7 @@ mod tests {
         let text = |value, step_size| mark_text(GridMark { value, step_size });
         assert_eq!(text(1200.0, 200.0), "1,200");
         assert_eq!(text(0.6, 0.2), "0.6");
+        assert_eq!(text(0.9, 0.1), "0.9");
         assert_eq!(text(0.65, 0.05), "0.65");
         assert_eq!(text(0.0, 50.0), "0");
     }

@@ -1,15 +1,18 @@
 //! One frame of the chart on the screen: lines, marks, labels, the read-out.
 
-use eframe::egui::{self, Align2, Pos2, Rect, Stroke, Ui, pos2, vec2};
+use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Running;
-use crate::ui::chart::labels::{self, Placer, Wanted};
+use crate::ui::chart::labels::{self, Line, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::chart::{handle, hover, paint, words};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{Screen, View};
 use crate::units::{Airflow, Pressure, show};
+
+/// Under this width of the plot, its labels say less.
+const NARROW: f32 = 460.0;
 
 /// Every tap's places on the screen; one place for a tap of one row.
 fn points(scene: &Scene<'_>, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
@@ -138,12 +141,12 @@ impl<'a> Drawing<'a> {
 
     /// Names of everything, each in a free place.
     pub fn labels(&self, ui: &Ui, view: &View) {
-        let mut wanted = Vec::with_capacity(self.scene.taps.len() + 4);
-        wanted.extend(self.point_label(view));
-        wanted.extend(self.tap_labels());
-        wanted.extend(self.fixed_labels());
-        let mut placer = Placer::new(self.frame(), self.marked(view), self.inked());
-        let placed: Vec<_> = wanted.iter().filter_map(|label| placer.place(ui, label)).collect();
+        let lines = self.inked();
+        let mut placer = Placer::new(self.frame(), self.marked(view), &lines);
+        let first: Vec<Wanted> = self.point_label(view).into_iter().chain(self.fixed_labels()).collect();
+        let mut placed = placer.place_all(ui, &first);
+        placed.extend(placer.place_family(ui, Way::ALL.into_iter().map(|way| self.tap_labels(way))));
+        placed.extend(placer.place_all(ui, &self.path_label().into_iter().collect::<Vec<_>>()));
         for label in &placed {
             labels::paint(ui, label, self.palette.card);
         }
@@ -157,14 +160,18 @@ impl<'a> Drawing<'a> {
         crosses.filter(|area| area.is_finite()).chain(point).collect()
     }
 
-    /// Points of every line, which labels rather keep off.
-    fn inked(&self) -> Vec<Pos2> {
-        let path = self.screen.answer.point().map(|running| self.path(running).1);
-        let target = self.target_x().into_iter().flat_map(|x| {
-            let range = self.frame().y_range();
-            (0..80_u8).map(move |step| pos2(x, range.min + range.span() * f32::from(step) / 80.0))
-        });
-        self.points.iter().flatten().copied().chain(path.into_iter().flatten()).chain(target).collect()
+    /// Every line, which labels rather keep off.
+    fn inked(&self) -> Vec<Line> {
+        let frame = self.frame();
+        let taps = self.scene.taps.iter().zip(&self.points);
+        let mut lines: Vec<Line> = taps.map(|(tap, points)| Line::of(Some(tap.tap), points, frame)).collect();
+        if let Some(running) = self.screen.answer.point() {
+            lines.push(Line::of(None, &self.path(running).1, frame));
+        }
+        if let Some(x) = self.target_x() {
+            lines.push(Line::of(None, &[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
+        }
+        lines
     }
 
     fn point_label(&self, view: &View) -> Option<Wanted> {
@@ -173,59 +180,65 @@ impl<'a> Drawing<'a> {
         let bare = (show::airflow_bare(airflow, units), show::pressure_bare(tesp, units));
         let text = format!("{} · {}", bare.0, bare.1);
         let ink = if view.chart.dragged.is_some() { self.palette.change } else { self.palette.ink };
-        Some(Wanted { name: text.clone(), text, font: theme::strong(theme::BODY), ink, places: labels::around(at, paint::POINT) })
+        Some(Wanted { name: text.clone(), text, font: theme::strong(theme::BODY), ink, own: None, places: labels::around(at, paint::POINT) })
     }
 
-    fn tap_labels(&self) -> Vec<Wanted> {
+    fn tap_labels(&self, way: Way) -> Vec<Wanted> {
         let taps = self.scene.taps.iter().zip(&self.points);
-        let mut wanted: Vec<(bool, Wanted)> = taps
-            .map(|(tap, points)| {
-                let places = match (&tap.drawn, points.first()) {
-                    (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
-                    _ => labels::beside_curve(points, self.frame()),
-                };
-                let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
-                let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
-                let name = format!("Curve of {}", tap.name);
-                (tap.in_use, Wanted { text: tap.name.clone(), name, font, ink, places })
-            })
-            .filter(|(_, wanted)| !wanted.places.is_empty())
-            .collect();
-        wanted.sort_by_key(|(in_use, _)| !in_use);
-        wanted.into_iter().map(|(_, wanted)| wanted).collect()
+        let labels = taps.map(|(tap, points)| {
+            let places = match (&tap.drawn, points.first()) {
+                (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
+                _ => way.places(points, self.frame()),
+            };
+            let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
+            let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
+            let name = format!("Curve of {}", tap.name);
+            Wanted { text: tap.name.clone(), name, font, ink, own: Some(tap.tap), places }
+        });
+        labels.filter(|wanted| !wanted.places.is_empty()).collect()
     }
 
-    /// The target, the plate, the path as found, and a static past the end.
+    fn path_label(&self) -> Option<Wanted> {
+        let running = self.screen.answer.point()?;
+        let places = labels::along_end(&self.path(running).1, self.frame());
+        Some(plain("as found".to_owned(), self.palette.quiet, places))
+    }
+
+    /// The target, the plate, and a static past the end.
     fn fixed_labels(&self) -> Vec<Wanted> {
         let (frame, palette) = (self.frame(), self.palette);
-        let plain = |text: String, ink, places| Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, places };
+        let y_of = |tesp| paint::y_of(&self.transform, &self.scene.plane, tesp);
         let mut wanted = Vec::new();
         if let (Some(text), Some(x)) = (words::target(self.screen), self.target_x()) {
-            let places = [8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
+            let places = labels::in_order([8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
                 let y = frame.top() + down;
                 [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
-            });
-            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places.collect()) });
+            }));
+            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places) });
         }
-        let along = |y: f32| -> Vec<(Pos2, Align2)> {
-            (0..8_u8)
-                .map(|step| (pos2(frame.left() + 10.0 + f32::from(step) * frame.width() / 10.0, y - 5.0), Align2::LEFT_BOTTOM))
-                .collect()
-        };
-        let y_of = |tesp| paint::y_of(&self.transform, &self.scene.plane, tesp);
-        if let (Some(text), Some((limit, _))) = (words::rated(self.screen, self.scene), self.scene.rated)
+        let short = frame.width() < NARROW;
+        if let (Some(text), Some((limit, _))) = (words::rated(self.screen, self.scene, short), self.scene.rated)
             && frame.y_range().contains(y_of(limit))
         {
-            wanted.push(plain(text, palette.over, along(y_of(limit))));
+            wanted.push(plain(text, palette.over, self.over_a_line(y_of(limit))));
         }
         if let (Some(text), Some((_, tesp))) = (words::past_the_end(self.screen, self.scene), scene::bound(self.screen.answer)) {
-            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.ink, along(y_of(tesp))) });
-        }
-        if let Some(running) = self.screen.answer.point() {
-            let places = labels::along_end(&self.path(running).1, frame);
-            wanted.push(plain("as found".to_owned(), palette.quiet, places));
+            let label = plain(text, palette.ink, self.over_a_line(y_of(tesp)));
+            wanted.push(Wanted { font: theme::strong(theme::CHART), ..label });
         }
         wanted
+    }
+
+    /// Places over a level line, the left end first.
+    fn over_a_line(&self, y: f32) -> Vec<Place> {
+        let frame = self.frame();
+        let levels = [5.0, 24.0].into_iter();
+        labels::in_order(levels.flat_map(|up| {
+            (0..8_u8).map(move |step| {
+                let x = frame.left() + 10.0 + f32::from(step) * frame.width() / 10.0;
+                (pos2(x, y - up), Align2::LEFT_BOTTOM)
+            })
+        }))
     }
 
     /// The read-out under the pointer.
@@ -239,4 +252,8 @@ impl<'a> Drawing<'a> {
             hover::card(ui, &found, pointer, self.frame(), self.stroke(tap));
         }
     }
+}
+
+fn plain(text: String, ink: Color32, places: Vec<Place>) -> Wanted {
+    Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, own: None, places }
 }

@@ -11,6 +11,17 @@ const MARGIN: f32 = 3.0;
 /// Width of the halo.
 const HALO: f32 = 1.6;
 
+/// A place for a label: a point, the corner of the label that is put there, and how little the place is liked.
+#[derive(Clone, Copy, Debug)]
+pub struct Place {
+    /// The point.
+    pub at: Pos2,
+    /// The label's corner.
+    pub anchor: Align2,
+    /// Dislike, in crossed points of line.
+    pub dislike: f32,
+}
+
 /// A label that wants a place.
 #[derive(Clone, Debug)]
 pub struct Wanted {
@@ -22,8 +33,10 @@ pub struct Wanted {
     pub font: FontId,
     /// Its colour.
     pub ink: Color32,
-    /// Places in the order of liking: a point and the corner of the label that is put there.
-    pub places: Vec<(Pos2, Align2)>,
+    /// The line that it names, which it may lie on.
+    pub own: Option<usize>,
+    /// Where it may stand.
+    pub places: Vec<Place>,
 }
 
 /// A label in its place.
@@ -36,35 +49,76 @@ pub struct Placed {
     ink: Color32,
 }
 
-/// Finds places that are inside, free of other labels, and as free of lines as can be.
+/// A line that labels rather keep off: its points, close together.
 #[derive(Clone, Debug)]
-pub struct Placer {
-    inside: Rect,
-    taken: Vec<Rect>,
-    lines: Vec<Pos2>,
+pub struct Line {
+    /// Which one, where a label can be its own.
+    pub owner: Option<usize>,
+    /// The points.
+    pub points: Vec<Pos2>,
 }
 
-impl Placer {
-    /// A placer within a frame; labels keep off `taken`, and rather off the points of `lines`.
-    pub fn new(inside: Rect, taken: Vec<Rect>, lines: Vec<Pos2>) -> Self {
+impl Line {
+    /// A line with points at most `APART` from each other, of which only those in the frame are kept.
+    pub fn of(owner: Option<usize>, corners: &[Pos2], frame: Rect) -> Self {
+        let between = corners.windows(2).flat_map(|pair| {
+            let steps = (pair[0].distance(pair[1]) / APART).ceil().clamp(1.0, 200.0) as u16;
+            (0..steps).map(move |step| pair[0].lerp(pair[1], f32::from(step) / f32::from(steps)))
+        });
+        Self { owner, points: between.filter(|point| frame.contains(*point)).collect() }
+    }
+}
+
+/// Finds places that are inside, free of other labels, and as free of lines as can be.
+#[derive(Clone, Debug)]
+pub struct Placer<'a> {
+    inside: Rect,
+    taken: Vec<Rect>,
+    lines: &'a [Line],
+}
+
+impl<'a> Placer<'a> {
+    /// A placer within a frame; labels keep off `taken`, and rather off lines.
+    pub fn new(inside: Rect, taken: Vec<Rect>, lines: &'a [Line]) -> Self {
         Self { inside: inside.shrink(MARGIN), taken, lines }
     }
 
-    /// Places a label; nothing where every place would lie on another label.
-    pub fn place(&mut self, ui: &Ui, wanted: &Wanted) -> Option<Placed> {
+    /// Places labels one after the other; those that would lie on another one are left out.
+    pub fn place_all(&mut self, ui: &Ui, wanted: &[Wanted]) -> Vec<Placed> {
+        wanted.iter().filter_map(|label| self.place(ui, label).0).collect()
+    }
+
+    /// Places a family of labels in whichever way disturbs least, so that all of them stand alike.
+    pub fn place_family(&mut self, ui: &Ui, ways: impl Iterator<Item = Vec<Wanted>>) -> Vec<Placed> {
+        let tried = ways.map(|family| {
+            let mut placer = self.clone();
+            let placed: Vec<(Option<Placed>, f32)> = family.iter().map(|label| placer.place(ui, label)).collect();
+            let cost: f32 = placed.iter().map(|(_, cost)| cost).sum();
+            (placer, placed, cost)
+        });
+        let Some((placer, placed, _)) = tried.min_by(|one, other| one.2.total_cmp(&other.2)) else {
+            return Vec::new();
+        };
+        self.taken = placer.taken;
+        placed.into_iter().filter_map(|(placed, _)| placed).collect()
+    }
+
+    fn place(&mut self, ui: &Ui, wanted: &Wanted) -> (Option<Placed>, f32) {
         let galley = ui.painter().layout_no_wrap(wanted.text.clone(), wanted.font.clone(), wanted.ink);
         let size = galley.size();
-        let candidates = wanted.places.iter().enumerate().map(|(index, (at, anchor))| {
-            let area = self.pushed_inside(anchor.anchor_size(*at, size));
-            let moved = area.center().distance(anchor.anchor_size(*at, size).center());
-            (area, index as f32 * 0.6 + moved * 0.2 + self.cost(area))
+        let candidates = wanted.places.iter().map(|place| {
+            let asked = place.anchor.anchor_size(place.at, size);
+            let area = self.pushed_inside(asked);
+            let moved = area.center().distance(asked.center());
+            (area, place.dislike + moved * 0.2 + self.cost(area, wanted.own))
         });
-        let (area, cost) = candidates.min_by(|one, other| one.1.total_cmp(&other.1))?;
-        if cost >= OVERLAP {
-            return None;
+        match candidates.min_by(|one, other| one.1.total_cmp(&other.1)) {
+            Some((area, cost)) if cost < OVERLAP => {
+                self.taken.push(area);
+                (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink }), cost)
+            }
+            _ => (None, OVERLAP),
         }
-        self.taken.push(area);
-        Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink })
     }
 
     fn pushed_inside(&self, area: Rect) -> Rect {
@@ -73,17 +127,28 @@ impl Placer {
         area.translate(low + high)
     }
 
-    fn cost(&self, area: Rect) -> f32 {
+    fn cost(&self, area: Rect, own: Option<usize>) -> f32 {
         let wide = area.expand(MARGIN);
         let overlaps = self.taken.iter().filter(|taken| taken.intersects(wide)).count() as f32;
-        let crossed = self.lines.iter().filter(|point| wide.contains(**point)).count() as f32;
         let outside = if self.inside.contains_rect(area) { 0.0 } else { OVERLAP };
-        overlaps * OVERLAP + crossed + outside
+        if overlaps > 0.0 || outside > 0.0 {
+            return overlaps * OVERLAP + outside;
+        }
+        let others = self.lines.iter().filter(|line| own.is_none() || line.owner != own);
+        let cost = |line: &Line| {
+            let points = line.points.iter().filter(|point| wide.contains(**point)).count() as f32;
+            if line.owner.is_some() { points * OTHER_CURVE } else { points }
+        };
+        others.map(cost).sum()
     }
 }
 
 /// Cost of lying on another label, past anything else.
 const OVERLAP: f32 = 10_000.0;
+/// Cost of a point of another curve that could be taken for the one named.
+const OTHER_CURVE: f32 = 2.5;
+/// Distance of a line's points.
+const APART: f32 = 7.0;
 
 /// Paints a label with its halo and names it for screen readers.
 pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
@@ -98,30 +163,62 @@ pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &placed.name));
 }
 
-/// Places beside a curve's end: by the end itself, then farther up along the curve on both sides, then over its other end.
-///
-/// `points` run from the low end of static to the high one; only those in `inside` count.
-pub fn beside_curve(points: &[Pos2], inside: Rect) -> Vec<(Pos2, Align2)> {
-    let seen: Vec<Pos2> = points.iter().copied().filter(|point| inside.contains(*point)).collect();
-    let (Some(low), Some(high)) = (seen.first(), seen.last()) else {
-        return Vec::new();
-    };
-    let mut places = Vec::with_capacity(20);
-    for level in [14.0, 32.0, 50.0, 68.0, 86.0, 104.0] {
-        let at = seen.iter().find(|point| low.y - point.y >= level).unwrap_or(high);
-        places.push((*at + vec2(GAP, 0.0), Align2::LEFT_CENTER));
-        places.push((*at - vec2(GAP, 0.0), Align2::RIGHT_CENTER));
-    }
-    places.push((*high - vec2(0.0, GAP), Align2::CENTER_BOTTOM));
-    places.push((*high + vec2(GAP, 0.0), Align2::LEFT_CENTER));
-    places.push((*high - vec2(GAP, 0.0), Align2::RIGHT_CENTER));
-    places
+/// How a family of curves is labelled: every curve alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Right of the low end.
+    RightOfLowEnd,
+    /// On the line itself, at its low end.
+    OnLowEnd,
+    /// Left of the low end.
+    LeftOfLowEnd,
+    /// Over the high end.
+    OverHighEnd,
+    /// Right of the high end.
+    RightOfHighEnd,
 }
 
-/// Places around a mark of a radius, the upper left first.
-pub fn around(at: Pos2, radius: f32) -> Vec<(Pos2, Align2)> {
-    let (near, far) = (radius + GAP * 0.6, radius * 0.5);
-    vec![
+impl Way {
+    /// Every way, the one liked best first.
+    pub const ALL: [Self; 5] = [Self::RightOfLowEnd, Self::OverHighEnd, Self::OnLowEnd, Self::RightOfHighEnd, Self::LeftOfLowEnd];
+
+    /// Places at a curve's own end and, less liked, farther along it.
+    ///
+    /// `points` run from the low end of static to the high one; only those in `inside` count.
+    pub fn places(self, points: &[Pos2], inside: Rect) -> Vec<Place> {
+        let seen: Vec<Pos2> = points.iter().copied().filter(|point| inside.contains(*point)).collect();
+        let (Some(low), Some(high)) = (seen.first(), seen.last()) else {
+            return Vec::new();
+        };
+        let rank = Self::ALL.iter().position(|way| *way == self).unwrap_or_default() as f32;
+        (0..9_u8)
+            .map(|level| {
+                let along = 14.0 + 19.0 * f32::from(level);
+                let up = || seen.iter().find(|point| low.y - point.y >= along).unwrap_or(high);
+                let down = || seen.iter().rfind(|point| point.y - high.y >= along - 14.0).unwrap_or(low);
+                let (at, anchor) = match self {
+                    Self::RightOfLowEnd => (*up() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
+                    Self::OnLowEnd => (*up(), Align2::CENTER_CENTER),
+                    Self::LeftOfLowEnd => (*up() - vec2(GAP, 0.0), Align2::RIGHT_CENTER),
+                    Self::OverHighEnd => (*high - vec2(0.0, along - 10.0), Align2::CENTER_BOTTOM),
+                    Self::RightOfHighEnd => (*down() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
+                };
+                Place { at, anchor, dislike: rank * 0.8 + 3.0 * f32::from(level) }
+            })
+            .collect()
+    }
+}
+
+/// Places in the order of liking.
+pub fn in_order(places: impl IntoIterator<Item = (Pos2, Align2)>) -> Vec<Place> {
+    let numbered = places.into_iter().enumerate();
+    numbered.map(|(index, (at, anchor))| Place { at, anchor, dislike: index as f32 * 0.6 }).collect()
+}
+
+/// Places around a mark of a radius, the left first.
+pub fn around(at: Pos2, radius: f32) -> Vec<Place> {
+    let (near, far) = (radius + GAP, radius * 0.5);
+    in_order([
         (at + vec2(-near, -far), Align2::RIGHT_BOTTOM),
         (at + vec2(near, -far), Align2::LEFT_BOTTOM),
         (at + vec2(near, 0.0), Align2::LEFT_CENTER),
@@ -130,21 +227,13 @@ pub fn around(at: Pos2, radius: f32) -> Vec<(Pos2, Align2)> {
         (at + vec2(-near, far), Align2::RIGHT_TOP),
         (at + vec2(0.0, -near), Align2::CENTER_BOTTOM),
         (at + vec2(0.0, near), Align2::CENTER_TOP),
-        (at + vec2(-4.0 * near, -far), Align2::RIGHT_BOTTOM),
-        (at + vec2(4.0 * near, -far), Align2::LEFT_BOTTOM),
-    ]
+    ])
 }
 
 /// Places along the upper stretch of a curve, its visible end first.
-pub fn along_end(points: &[Pos2], inside: Rect) -> Vec<(Pos2, Align2)> {
+pub fn along_end(points: &[Pos2], inside: Rect) -> Vec<Place> {
     let seen = points.iter().rev().filter(|point| inside.contains(**point));
-    seen.step_by(2)
-        .take(14)
-        .flat_map(|at| {
-            [
-                (*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM),
-                (*at + vec2(GAP, 2.0), Align2::LEFT_TOP),
-            ]
-        })
-        .collect()
+    in_order(seen.step_by(2).take(14).flat_map(|at| {
+        [(*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM), (*at + vec2(GAP, 2.0), Align2::LEFT_TOP)]
+    }))
 }

@@ -11,7 +11,7 @@ pub mod paint;
 pub mod scene;
 pub mod words;
 
-use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, WidgetInfo, vec2};
+use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Plot, PlotResponse};
 
 use crate::app::action::Action;
@@ -59,7 +59,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
 fn in_the_middle(ui: &mut Ui, frame: Rect, text: &str, palette: &Palette) {
     let text = RichText::new(text).font(theme::regular(theme::BODY)).color(palette.quiet);
     let area = Rect::from_center_size(frame.center(), vec2(frame.width() * 0.8, 48.0));
-    ui.put(area, Label::new(text).wrap());
+    ui.new_child(UiBuilder::new().max_rect(area)).vertical_centered(|ui| ui.add(Label::new(text).wrap()));
 }
 
 fn title(ui: &mut Ui, text: &str, palette: &Palette) {

@@ -34,14 +34,16 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
 }
 
 /// Label of the rated maximum; in thin air the plate's figure is reached earlier.
-pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
+pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<String> {
     let (here, plate) = scene.rated?;
     let bare = |pressure| show::pressure_bare(pressure, screen.units);
-    Some(if bare(here) == bare(plate) {
-        format!("over the rated maximum, {}", bare(plate))
-    } else {
-        format!("over the rated maximum, {}: {} in this thin air", bare(plate), bare(here))
-    })
+    let mut text = if short { "rated maximum " } else { "over the rated maximum, " }.to_owned();
+    text.push_str(&bare(plate));
+    if bare(here) != bare(plate) {
+        let air = if short { "here" } else { "in this thin air" };
+        text.push_str(&format!(" ({} {air})", bare(here)));
+    }
+    Some(text)
 }
 
 /// Label of the target.

@@ -4,7 +4,7 @@ use eframe::egui::{
     self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2,
 };
 
-use crate::ui::path_strip::frame::Strip;
+use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::remarks::{self, Remark};
@@ -158,11 +158,19 @@ fn stretch_line(painter: &Painter, palette: &Palette, strip: &Strip<'_>, stretch
         pos2(strip.columns.edges[boundary], strip.scale.height_of(level.in_wc()))
     };
     let ends = [at(stretch.from), at(stretch.to)];
-    let stroke = Stroke::new(2.0, palette.ink);
-    if stretch.basis == Basis::ByData {
+    let stroke = Stroke::new(2.0, trust_colour(palette, strip.trust));
+    if stretch.basis == Basis::ByData || strip.trust == Trust::InDoubt {
         painter.extend(Shape::dashed_line(&ends, stroke, 5.0, 4.0));
     } else {
         painter.line_segment(ends, stroke);
+    }
+}
+
+const fn trust_colour(palette: &Palette, trust: Trust) -> Color32 {
+    match trust {
+        Trust::Full => palette.ink,
+        Trust::Waiting => palette.quiet,
+        Trust::InDoubt => palette.change,
     }
 }
 
@@ -174,7 +182,7 @@ fn total(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let height = strip.scale.points_per_in_wc * total.abs().in_wc() as f32;
     let middle = pos2(span.center(), strip.plot.center().y);
     let (top, bottom) = (middle.y - height / 2.0, middle.y + height / 2.0);
-    let stroke = Stroke::new(2.0, palette.ink);
+    let stroke = Stroke::new(2.0, trust_colour(palette, strip.trust));
     painter.vline(middle.x, top..=bottom, stroke);
     for end in [top, bottom] {
         painter.hline(middle.x - 8.0..=middle.x + 8.0, end, stroke);

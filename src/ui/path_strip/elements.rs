@@ -14,7 +14,7 @@ use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::remarks;
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};
-use crate::ui::widgets::{field, label};
+use crate::ui::widgets::label;
 
 /// Width of the card.
 const CARD: f32 = 290.0;
@@ -73,6 +73,8 @@ fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec
     let element = &strip.screen.job.path.elements[index];
     let column = strip.column(index);
     let mut close = false;
+    // Escape in a field leaves the value as it was; only the next one closes the card.
+    let was_typing = view.entry.is_some();
     let area = Area::new(Id::unique("element card"))
         .order(Order::Foreground)
         .pivot(Align2::CENTER_BOTTOM)
@@ -82,20 +84,17 @@ fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec
         .show(ui.ctx(), |ui| {
             Frame::popup(ui.style()).inner_margin(egui::Margin::same(12)).show(ui, |ui| {
                 ui.set_width(CARD);
+                // While the card is only measured, nothing in it can take the hand.
+                let next = view.go_to.take_if(|_| ui.is_sizing_pass());
                 close = contents(ui, &strip.screen, index, view, out);
+                view.go_to = next.or(view.go_to);
             });
         });
-    let typing = view.entry.is_some();
-    let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape)) && !field_had_focus(ui, element.id);
+    let escaped = !was_typing && ui.input(|input| input.key_pressed(Key::Escape));
     if close || escaped || area.response.clicked_elsewhere() {
         element_drop::take_what_is_typed(view, &strip.screen, element, out);
         view.open_element = None;
     }
-}
-
-fn field_had_focus(ui: &Ui, id: ElementId) -> bool {
-    let keys = [FieldKey::ElementDrop(id.0), FieldKey::ElementAirflow(id.0)];
-    ui.memory(|memory| keys.iter().any(|key| memory.lost_focus(field::id(*key))))
 }
 
 /// The card's inside; true when it is to be closed.

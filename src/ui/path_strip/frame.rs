@@ -2,6 +2,7 @@
 
 use eframe::egui::{Rangef, Rect, Ui, pos2};
 
+use crate::model::job_check;
 use crate::model::readings::Reading;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{self, Columns, Need, Scale, Setting};
@@ -9,7 +10,7 @@ use crate::ui::path_strip::line::{self, ReadPort, Segment, Stretch};
 use crate::ui::path_strip::remarks::{self, Remark};
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
-use crate::ui::view::Screen;
+use crate::ui::view::{Screen, View};
 use crate::units::Pressure;
 
 /// Width of the word at the room's line.
@@ -21,13 +22,26 @@ const CAPTIONS: f32 = 15.0;
 /// Height of the row at the foot.
 const FOOT: f32 = 28.0;
 
+/// How far the readings can be trusted just now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Trust {
+    /// As they stand.
+    Full,
+    /// Something is being typed.
+    Waiting,
+    /// A sign waits for a person's word: no jump, no drops.
+    InDoubt,
+}
+
 /// Everything that the strip draws from, and its measures.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Strip<'a> {
     /// Job, answer and units.
     pub screen: Screen<'a>,
     /// True while a total is typed instead of two ports.
     pub total_only: bool,
+    /// How far the readings can be trusted.
+    pub trust: Trust,
     /// Ports that were read.
     pub ports: Vec<ReadPort>,
     /// Read segments.
@@ -58,14 +72,24 @@ pub struct Strip<'a> {
 
 impl<'a> Strip<'a> {
     /// Measures a strip for the room that a ui has.
-    pub fn measure(ui: &Ui, screen: &Screen<'a>, total_only: bool) -> Self {
+    pub fn measure(ui: &Ui, screen: &Screen<'a>, view: &View) -> Self {
         let job = screen.job;
+        let total_only = view.total_only;
+        let trust = match (job_check::sign_in_doubt(job), view.is_half_entered()) {
+            (true, _) => Trust::InDoubt,
+            (_, true) => Trust::Waiting,
+            _ => Trust::Full,
+        };
         let mut ports = line::read_ports(job);
         if total_only {
             ports.clear();
         }
-        let segments = line::segments(job, &ports);
-        let stretches = line::stretches(job, screen.answer, &ports);
+        let mut segments = line::segments(job, &ports);
+        let mut stretches = line::stretches(job, screen.answer, &ports);
+        if trust == Trust::InDoubt {
+            segments.clear();
+            stretches.retain(|stretch| stretch.basis == line::Basis::Read);
+        }
         let remarks = remarks::of_job(job, screen.answer, &ports, &segments);
         let rect = ui.available_rect_before_wrap();
         let columns = columns(ui, screen, &remarks, rect);
@@ -81,7 +105,7 @@ impl<'a> Strip<'a> {
         );
         let total = job.set().at(Side::Total.at()).and_then(Reading::average);
         let scale = scale(&stretches, total.filter(|_| total_only), plot);
-        Self { screen: *screen, total_only, ports, segments, stretches, remarks, total, rect, columns, names_bottom, plot, scale, fields, captions, foot }
+        Self { screen: *screen, total_only, trust, ports, segments, stretches, remarks, total, rect, columns, names_bottom, plot, scale, fields, captions, foot }
     }
 
     /// Horizontal room of an element.
@@ -116,11 +140,13 @@ fn columns(ui: &Ui, screen: &Screen<'_>, remarks: &[Remark], rect: Rect) -> Colu
         .map(|(element, remark)| {
             let name = element.kind.name();
             let words = name.split(' ').map(|word| draw::width_of(painter, word, font.clone()));
-            let wording = remark.wordings(screen.units).into_iter().next();
+            let wordings = remark.wordings(screen.units);
+            let width = |wording: Option<&String>| wording.map_or(0.0, |wording| draw::width_of(painter, wording, small.clone()));
             Need {
                 name: draw::width_of(painter, name, font.clone()),
                 word: words.fold(0.0, f32::max),
-                remark: wording.map_or(0.0, |wording| draw::width_of(painter, &wording, small.clone())),
+                remark: width(wordings.first()),
+                short_remark: width(wordings.last()),
             }
         })
         .collect();

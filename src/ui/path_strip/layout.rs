@@ -9,6 +9,8 @@ pub struct Need {
     pub word: f32,
     /// Width of what stands under its name.
     pub remark: f32,
+    /// Width of the shortest wording of it.
+    pub short_remark: f32,
 }
 
 /// How the names are set.
@@ -43,7 +45,7 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
                 PAD + match setting {
                     Setting::OneLine => need.name.max(need.remark),
                     Setting::WordALine => need.word.max(need.remark),
-                    Setting::Cut => need.word,
+                    Setting::Cut => need.word.max(need.short_remark),
                 }
             })
             .collect()
@@ -138,7 +140,7 @@ mod tests {
     use super::*;
 
     fn need(name: f32, word: f32) -> Need {
-        Need { name, word, remark: 0.0 }
+        Need { name, word, ..Need::default() }
     }
 
     #[test]

@@ -115,15 +115,7 @@ pub fn jump(path: &AirPath, table: Option<&BlowerTable>, before: usize, after: u
 
 /// The whole line, in flow order; where a side is not read, the line is not drawn.
 pub fn stretches(job: &Job, answer: &Answer, ports: &[ReadPort]) -> Vec<Stretch> {
-    let mut line: Vec<Stretch> = segments(job, ports)
-        .into_iter()
-        .map(|segment| {
-            let Segment { elements, drop, level } = segment;
-            let is_before = job.path.blower().is_some_and(|blower| elements.end <= blower);
-            let (from, to) = if is_before { (level + drop, level) } else { (level, level - drop) };
-            Stretch { from: (elements.start, from), to: (elements.end, to), basis: Basis::Read }
-        })
-        .collect();
+    let mut line: Vec<Stretch> = segments(job, ports).iter().flat_map(|segment| through_segment(job, segment)).collect();
     let before = ports.iter().rfind(|port| port.is_before);
     let after = ports.iter().find(|port| !port.is_before);
     if let (Some(before), Some(after)) = (before, after) {
@@ -131,6 +123,22 @@ pub fn stretches(job: &Job, answer: &Answer, ports: &[ReadPort]) -> Vec<Stretch>
         line.sort_by_key(|stretch| stretch.from.0);
     }
     line
+}
+
+/// Straight over the elements that the air passes; flat where a part was out at either end.
+fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
+    let Range { start, end } = segment.elements;
+    let is_before = job.path.blower().is_some_and(|blower| end <= blower);
+    let (from, to) = if is_before { (segment.level + segment.drop, segment.level) } else { (segment.level, segment.level - segment.drop) };
+    let is_out = |index: &usize| job.set().parts_out.contains(&job.path.elements[*index].id);
+    // With every part out, a drop that was read all the same falls over the whole.
+    let first = (start..end).find(|index| !is_out(index)).unwrap_or(start);
+    let last = (start..end).rfind(|index| !is_out(index)).map_or(end, |index| index + 1);
+    [((start, from), (first, from)), ((first, from), (last, to)), ((last, to), (end, to))]
+        .into_iter()
+        .filter(|(from, to)| from.0 < to.0)
+        .map(|(from, to)| Stretch { from, to, basis: Basis::Read })
+        .collect()
 }
 
 /// From the last port before the blower to the first one after it: falls by data outside the planes, and the jump.
@@ -213,6 +221,16 @@ mod tests {
         assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
         let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
         assert!((jump.to.1 - jump.from.1 - answer.point().unwrap().now.tesp).abs().in_wc() < 1e-9, "the jump is the total");
+        assert!(is_joined(&line));
+    }
+
+    #[test]
+    fn nothing_falls_over_a_part_that_was_out() {
+        let mut job = demo::heat_pump();
+        apply(&mut job, Edit::PartOut(ElementId(1), true)).unwrap();
+        let line = line_of(&job);
+        assert_eq!((line[0].from, line[0].to), ((0, Pressure::ZERO), (1, Pressure::ZERO)));
+        assert!((line[1].to.1.in_wc() + 0.52).abs() < 1e-12);
         assert!(is_joined(&line));
     }
 

@@ -2,15 +2,15 @@
 //!
 //! Between two read places the line falls straight, for nothing is known of where the pressure is lost between them.
 
-mod draw;
-mod element_drop;
-mod elements;
-mod foot;
-mod frame;
-mod layout;
-mod line;
-mod ports;
-mod remarks;
+pub mod draw;
+pub mod element_drop;
+pub mod elements;
+pub mod foot;
+pub mod frame;
+pub mod layout;
+pub mod line;
+pub mod ports;
+pub mod remarks;
 
 use eframe::egui::{Align2, Sense, Ui};
 
@@ -23,7 +23,7 @@ use crate::ui::view::{Screen, View};
 ///
 /// The fields come first in the order of the keyboard, then what moves ports, then the elements.
 pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let strip = Strip::measure(ui, screen, view.total_only);
+    let strip = Strip::measure(ui, screen, view);
     ui.allocate_rect(strip.rect, Sense::hover());
     if screen.job.path.elements.is_empty() {
         let text = "Choose a blower; the air path follows from it";

@@ -54,7 +54,7 @@ pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<St
         .id(id)
         .font(theme::strong(theme::BODY))
         .text_color(ink)
-        .horizontal_align(Align::RIGHT)
+        .align(egui::Align2::RIGHT_CENTER)
         .desired_width(spec.width)
         .margin(egui::Margin::symmetric(BOX_MARGIN as i8, 5));
     let output = edit.show(ui);

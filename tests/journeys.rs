@@ -1,0 +1,273 @@
+//! Whole tasks of the people in front of the window, by name, keyboard and pointer, without a graphics card.
+
+use std::path::PathBuf;
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, Vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::dialogs::ScriptedDialogs;
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::files::job_file;
+use tapcross::files::places::Places;
+use tapcross::model::answer::Answer;
+use tapcross::model::job_check::Field;
+use tapcross::ui::view::FieldKey;
+use tapcross::units::UnitSystem;
+
+type App = Harness<'static, TapcrossApp>;
+
+fn window(start: Start) -> App {
+    let mut app = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .with_max_steps(20)
+        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, start));
+    app.run_steps(3);
+    app
+}
+
+fn press(app: &mut App, key: Key) {
+    app.key_press(key);
+    app.run_steps(3);
+}
+
+fn press_with(app: &mut App, modifiers: Modifiers, key: Key) {
+    app.key_press_modifiers(modifiers, key);
+    app.run_steps(3);
+}
+
+fn click(app: &mut App, name: &str) {
+    app.get_by_label(name).click();
+    app.run_steps(3);
+}
+
+/// Goes to a field by its name, types over it and enters it.
+fn type_into(app: &mut App, name: &str, text: &str) {
+    app.get_by_role_and_label(Role::TextInput, name).focus();
+    app.run_steps(2);
+    press_with(app, Modifiers::COMMAND, Key::A);
+    app.event(eframe::egui::Event::Text(text.to_owned()));
+    app.run_steps(2);
+    press(app, Key::Enter);
+}
+
+fn verdict(app: &App) -> String {
+    let node = app.get_by_label_contains("Verdict:");
+    node.accesskit_node().label().unwrap_or_default()
+}
+
+fn in_folder(folder: &std::path::Path, answers: Vec<Option<PathBuf>>) -> Start {
+    Start {
+        job: None,
+        places: Some(Places::within(&folder.join("own"))),
+        dialogs: Box::new(ScriptedDialogs::answering(answers)),
+    }
+}
+
+#[test]
+fn the_window_opens_with_a_complete_worked_job() {
+    let app = window(Start::alone());
+    assert!(verdict(&app).contains("cfm on tap 4"), "{}", verdict(&app));
+    assert!(app.query_by_label_contains("invented demo").is_some());
+    assert!(app.state().answer().point().is_some());
+}
+
+#[test]
+fn a_technician_asks_what_another_tap_would_say() {
+    let mut app = window(Start::alone());
+    let before = app.state().answer().point().unwrap().now.airflow;
+    click(&mut app, "tap 5");
+    assert_eq!(app.state().job().tap_in_use(), Some("5"));
+    assert!(app.state().answer().point().unwrap().now.airflow > before, "the same reading on a higher tap is more air");
+    press_with(&mut app, Modifiers::COMMAND, Key::Z);
+    assert_eq!(app.state().job().tap_in_use(), Some("4"));
+    press_with(&mut app, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+    assert_eq!(app.state().job().tap_in_use(), Some("5"));
+    press_with(&mut app, Modifiers::ALT, Key::ArrowDown);
+    assert_eq!(app.state().job().tap_in_use(), Some("4"));
+}
+
+#[test]
+fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
+    let mut app = window(Start::alone());
+    let before = app.state().job().clone();
+    for (name, text, sentence) in [
+        ("Humidity", "140", "A relative humidity of 140 % cannot be; it lies between 0 and 100 %"),
+        ("Altitude", "40000", "An altitude of 40,000 ft cannot be; houses stand between −1,500 and 20,000 ft"),
+        ("Airflow", "0", "0 cfm per ton cannot be; 350 to 450 is usual"),
+        ("Return air", "abc", "\"abc\" is not a number"),
+    ] {
+        type_into(&mut app, name, text);
+        assert!(app.query_all_by_label_contains(sentence).next().is_some(), "{name}: no sentence");
+        assert_eq!(app.state().job(), &before, "{name} changed the job");
+        assert!(verdict(&app).contains("Waiting for the value"), "a refused text must not leave a confident answer");
+        app.get_by_role_and_label(Role::TextInput, name).focus();
+        app.run_steps(2);
+        press(&mut app, Key::Escape);
+        assert!(app.state().view().refused.is_empty(), "Escape leaves the field as it was");
+    }
+    assert!(verdict(&app).contains("cfm on tap 4"));
+}
+
+#[test]
+fn a_target_is_found_from_tons_heat_or_airflow() {
+    let mut app = window(Start::alone());
+    type_into(&mut app, "Airflow", "350");
+    let target = app.state().answer().target.unwrap();
+    assert!((target.standard.cfm() - 3.5 * 350.0).abs() < 1e-6);
+    type_into(&mut app, "Outdoor unit", "3");
+    assert!((app.state().answer().target.unwrap().standard.cfm() - 3.0 * 350.0).abs() < 1e-6);
+    click(&mut app, "Target from heat");
+    type_into(&mut app, "Rise", "40");
+    let job = app.state().job().clone();
+    assert_eq!(Answer::of(&job).target, app.state().answer().target);
+    click(&mut app, "Target from cfm");
+    type_into(&mut app, "Airflow", "1,200 cfm");
+    assert!((app.state().answer().target.unwrap().actual.cfm() - 1200.0).abs() < 1e-9);
+}
+
+#[test]
+fn units_change_what_is_shown_and_never_what_is_stored() {
+    let mut app = window(Start::alone());
+    let before = app.state().job().clone();
+    click(&mut app, "cfm · in. w.c.");
+    click(&mut app, "L/s · Pa");
+    assert_eq!(app.state().settings().units, UnitSystem::SiLitres);
+    assert_eq!(app.state().job(), &before);
+    assert!(verdict(&app).contains("L/s"), "{}", verdict(&app));
+    type_into(&mut app, "Return air", "24");
+    assert!((app.state().job().set().air.temperature.c() - 24.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_job_is_saved_and_opened_again_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("house");
+    let saved = folder.path().join("house.ron");
+    let mut app = window(in_folder(folder.path(), vec![Some(path)]));
+    click(&mut app, "tap 5");
+    press_with(&mut app, Modifiers::COMMAND, Key::S);
+    assert_eq!(app.state().file(), Some(saved.as_path()));
+    assert!(!app.state().is_changed());
+    let read = job_file::read(&saved).unwrap();
+    assert_eq!(&read, app.state().job());
+    let mut again = window(Start { job: Some(saved.clone()), ..in_folder(folder.path(), vec![]) });
+    assert_eq!(again.state().job(), &read);
+    assert!(again.state().settings().recent.contains(&saved));
+    // A second save goes to the same file without asking.
+    click(&mut again, "tap 3");
+    press_with(&mut again, Modifiers::COMMAND, Key::S);
+    assert_eq!(job_file::read(&saved).unwrap().tap_in_use(), Some("3"));
+}
+
+#[test]
+fn without_a_system_dialog_a_path_can_be_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("typed.ron");
+    let mut app = window(in_folder(folder.path(), vec![None]));
+    click(&mut app, "tap 5");
+    press_with(&mut app, Modifiers::COMMAND, Key::S);
+    assert!(app.state().view().path_prompt.is_some());
+    press_with(&mut app, Modifiers::COMMAND, Key::A);
+    app.event(eframe::egui::Event::Text(path.display().to_string()));
+    app.run_steps(2);
+    press(&mut app, Key::Enter);
+    assert!(path.exists(), "{:?}", app.state_mut().notices());
+}
+
+#[test]
+fn unsaved_work_is_never_thrown_away_unasked() {
+    let mut app = window(Start::alone());
+    click(&mut app, "tap 5");
+    press_with(&mut app, Modifiers::COMMAND, Key::N);
+    assert!(app.query_by_label("The job has changes that are not saved.").is_some());
+    click(&mut app, "Keep working");
+    assert_eq!(app.state().job().tap_in_use(), Some("5"));
+    press_with(&mut app, Modifiers::COMMAND, Key::N);
+    click(&mut app, "New job without saving");
+    assert!(app.state().job().machine.is_none());
+}
+
+#[test]
+fn a_broken_file_is_one_sentence_and_the_job_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let broken = folder.path().join("broken.ron");
+    std::fs::write(&broken, "(tapcross_job: 1, title: \"x").unwrap();
+    let mut app = window(in_folder(folder.path(), vec![Some(broken.clone())]));
+    let before = app.state().job().clone();
+    press_with(&mut app, Modifiers::COMMAND, Key::O);
+    app.run_steps(2);
+    assert_eq!(app.state().job(), &before);
+    let notices = app.state_mut().notices();
+    assert!(notices.len() == 1 && notices[0].contains("broken.ron"), "{notices:?}");
+    assert_eq!(std::fs::read_to_string(&broken).unwrap(), "(tapcross_job: 1, title: \"x");
+}
+
+#[test]
+fn a_killed_window_leaves_work_that_the_next_one_offers() {
+    let folder = tempfile::tempdir().unwrap();
+    {
+        let mut app = window(in_folder(folder.path(), vec![]));
+        click(&mut app, "tap 2");
+        // Twelve seconds of the window's own time, past the quiet before an autosave.
+        app.run_steps(50);
+        assert!(app.state().is_changed());
+        // Dropped without closing: what a kill leaves.
+    }
+    let mut next = window(in_folder(folder.path(), vec![]));
+    click(&mut next, "Restore it");
+    assert_eq!(next.state().job().tap_in_use(), Some("2"));
+    assert!(next.state().is_changed(), "what was recovered is not on the disk yet");
+}
+
+#[test]
+fn results_are_written_as_json_and_never_over_a_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let (good, bad) = (folder.path().join("results.json"), folder.path().join("job.ron"));
+    std::fs::write(&bad, "precious").unwrap();
+    let mut app = window(in_folder(folder.path(), vec![Some(good.clone()), Some(bad.clone())]));
+    press_with(&mut app, Modifiers::COMMAND, Key::E);
+    assert!(std::fs::read_to_string(&good).unwrap().contains("tapcross_report"));
+    press_with(&mut app, Modifiers::COMMAND, Key::E);
+    assert_eq!(std::fs::read_to_string(&bad).unwrap(), "precious");
+}
+
+#[test]
+fn larger_type_keeps_every_part_reachable() {
+    let mut app = window(Start::alone());
+    for _ in 0..20 {
+        press_with(&mut app, Modifiers::COMMAND, Key::Plus);
+    }
+    assert_eq!(app.state().settings().zoom_percent, 250);
+    for part in ["Part Job", "Part Every tap", "Part Chart"] {
+        click(&mut app, part);
+    }
+    press_with(&mut app, Modifiers::COMMAND, Key::Num0);
+    assert_eq!(app.state().settings().zoom_percent, 100);
+}
+
+#[test]
+fn every_thing_that_can_be_pressed_or_typed_into_has_a_name() {
+    let app = window(Start::alone());
+    let mut nameless = Vec::new();
+    for node in app.root().children_recursive() {
+        let access = node.accesskit_node();
+        let acts = matches!(
+            access.role(),
+            Role::Button | Role::TextInput | Role::CheckBox | Role::RadioButton | Role::ComboBox | Role::Slider
+        );
+        let named = access.label().is_some_and(|label| !label.trim().is_empty());
+        if acts && !named {
+            nameless.push(format!("{:?} {:?}", access.role(), access.bounding_box()));
+        }
+    }
+    assert!(nameless.is_empty(), "{nameless:#?}");
+}
+
+#[test]
+fn the_keyboard_reaches_the_readings_from_anywhere() {
+    let mut app = window(Start::alone());
+    press_with(&mut app, Modifiers::COMMAND, Key::R);
+    let entry = app.state().view().entry.as_ref().map(|entry| entry.key);
+    assert_eq!(entry, Some(FieldKey::Of(Field::ReturnReading)));
+}
