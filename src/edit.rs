@@ -192,9 +192,7 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::Target(Some(target)) => job_check::target(target),
         Edit::OutdoorUnit(Some(capacity)) => job_check::capacity(*capacity),
         Edit::AcceptBand(band) => job_check::accept_band(*band),
-        Edit::Power(Some(power)) if !(power.is_finite() && power.watts() > 0.0) => {
-            Err(format!("{} W cannot be; a blower takes 20 to 2,000 W", power.watts()))
-        }
+        Edit::Power(Some(power)) => job_check::power(*power),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
         Edit::MovePort(port, after) => port_move(job, *port, *after),
         Edit::ElementDrop(id, _) if job.path.element(*id).is_none() => {

@@ -1,15 +1,19 @@
 //! The blower picker through the real program: found while typing, taken with Enter, few key presses.
 
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::{Start, TapcrossApp};
+use tapcross::files::blower_file;
+use tapcross::files::library::Library;
+use tapcross::files::places::Places;
 
 type App<'a> = Harness<'a, TapcrossApp>;
 
 fn app<'a>(width: f32, height: f32) -> App<'a> {
     let mut app = Harness::builder().with_size(vec2(width, height)).build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.run();
+    app.run_steps(3);
     app
 }
 
@@ -22,13 +26,13 @@ fn picking<'a>() -> App<'a> {
 
 fn press(app: &mut App<'_>, modifiers: Modifiers, key: Key) {
     app.key_press_modifiers(modifiers, key);
-    app.run();
+    app.run_steps(3);
 }
 
 fn write(app: &mut App<'_>, text: &str) {
     for letter in text.chars() {
         app.event(Event::Text(letter.to_string()));
-        app.run();
+        app.run_steps(3);
     }
 }
 
@@ -50,7 +54,7 @@ fn words_and_enter_in_one_breath_take_what_was_meant() {
     let mut app = picking();
     app.event(Event::Text("60v".to_owned()));
     app.key_press(Key::Enter);
-    app.run();
+    app.run_steps(3);
     assert!(machine(&app).contains("60V"), "{}", machine(&app));
 }
 
@@ -65,7 +69,7 @@ fn the_arrow_keys_choose_among_what_was_found() {
     press(&mut app, Modifiers::NONE, Key::ArrowUp);
     let picker = app.state().view().picker.as_ref().expect("the picker is open");
     assert_eq!(picker.cursor, 1);
-    let wanted = tapcross::files::library::Library::shipped().0.entries[picker.found[1]].table.name.clone();
+    let wanted = Library::shipped().0.entries[picker.found[1]].table.name.clone();
     press(&mut app, Modifiers::NONE, Key::Enter);
     assert_eq!(machine(&app), wanted);
 }
@@ -74,10 +78,10 @@ fn the_arrow_keys_choose_among_what_was_found() {
 fn a_click_takes_a_blower() {
     let mut app = picking();
     write(&mut app, "gf-60");
-    let name = tapcross::files::library::Library::shipped().0.entries.iter().map(|entry| entry.table.name.clone()).find(|name| name.starts_with("GF-60T"));
+    let name = Library::shipped().0.entries.iter().map(|entry| entry.table.name.clone()).find(|name| name.starts_with("GF-60T"));
     let name = name.expect("the library has it");
     app.get_by_label(&name).click();
-    app.run();
+    app.run_steps(3);
     assert_eq!(machine(&app), name);
 }
 
@@ -102,13 +106,30 @@ fn nothing_found_says_what_to_do_and_leads_to_a_new_table() {
 
 #[test]
 fn a_library_of_thousands_draws_only_what_is_seen() {
-    let mut app = picking();
-    let rows = app.get_all_by_role(eframe::egui::accesskit::Role::ListBoxOption).count();
+    let folder = tempfile::tempdir().expect("a folder");
+    let places = Places::within(folder.path());
+    std::fs::create_dir_all(&places.blowers).expect("a folder of tables");
+    let mut table = Library::shipped().0.entries[0].table.clone();
+    for number in 0..2000 {
+        table.name = format!("Own {number:04}");
+        table.illustrative = false;
+        std::fs::write(places.blowers.join(format!("own-{number:04}.ron")), blower_file::write(&table)).expect("a table");
+    }
+    let start = Start { places: Some(places), ..Start::alone() };
+    let mut app: App<'_> = Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
+    app.run_steps(3);
+    press(&mut app, Modifiers::COMMAND, Key::B);
+    let found = app.state().view().picker.as_ref().expect("the picker is open").found.len();
+    assert!(found > 2000, "{found} tables are found");
+    let rows = app.get_all_by_role(Role::ListBoxOption).count();
     assert!(rows > 3 && rows <= 12, "{rows} rows are drawn");
     for _ in 0..30 {
         press(&mut app, Modifiers::NONE, Key::ArrowDown);
     }
-    app.get_by_label("Type a new table…");
+    app.get_by_label("Own 0030");
+    write(&mut app, "1999");
+    press(&mut app, Modifiers::NONE, Key::Enter);
+    assert_eq!(machine(&app), "Own 1999");
 }
 
 #[test]
@@ -137,7 +158,7 @@ fn the_picker_is_drawn_at_every_size_in_both_themes() {
                 .with_size(vec2(width, height))
                 .with_theme(theme)
                 .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-            app.run();
+            app.run_steps(3);
             press(&mut app, Modifiers::COMMAND, Key::B);
             picture(&mut app, &format!("picker-{width}-{theme:?}"));
             let rect = app.get_by_label("Search blowers").rect();

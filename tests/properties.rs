@@ -7,6 +7,7 @@ mod tables;
 
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
+use proptest::test_runner::RngSeed;
 use tables::{Points, curve_of, falling, family, load_of, path_of, path_parts, rippled, tap_of};
 use tapcross::files::job_file;
 use tapcross::model::air_path::AirPath;
@@ -25,9 +26,20 @@ use tapcross::units::{
     Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Pressure, Temperature, UnitSystem, show, text,
 };
 
+/// The same random cases at every run, so that a run does not fail by chance; `PROPTEST_RNG_SEED` and `PROPTEST_CASES` try others and more.
+///
 /// Found failures become tests with a name, not files beside the tests.
 fn cases(count: u32) -> ProptestConfig {
-    ProptestConfig { failure_persistence: None, max_global_rejects: 50 * count, ..ProptestConfig::with_cases(count) }
+    let said = |name: &str| std::env::var(name).ok();
+    let cases = said("PROPTEST_CASES").and_then(|text| text.parse().ok()).unwrap_or(count);
+    let seed = said("PROPTEST_RNG_SEED").and_then(|text| text.parse().ok()).unwrap_or(20_240_501);
+    ProptestConfig {
+        cases,
+        rng_seed: RngSeed::Fixed(seed),
+        failure_persistence: None,
+        max_global_rejects: 50 * cases,
+        ..ProptestConfig::default()
+    }
 }
 
 /// What the path asks for at the airflow of a table ESP, less that ESP.
@@ -439,4 +451,32 @@ fn random_jobs_reach_every_depth() {
         found += usize::from(!answer.findings.is_empty());
     }
     assert!(run >= 60 && reach >= 60 && found >= 60, "of 3000 jobs {run} run, {reach} reach a tap, {found} find something");
+}
+
+/// Tables that random jobs found to slip through to an answer with no number in it.
+#[test]
+fn a_table_that_cannot_be_as_a_whole_gives_no_answer() {
+    let spoiled: [(&str, fn(&mut BlowerTable)); 7] = [
+        ("a rated maximum that is no number", |table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NAN))),
+        ("a rated maximum without end", |table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NEG_INFINITY))),
+        ("a capacity that is no number", |table| table.cooling = Some(Capacity::from_tons(f64::NAN))),
+        ("a negative capacity", |table| table.cooling = Some(Capacity::from_tons(-3.0))),
+        ("no density", |table| table.basis.density = Some(Density::ZERO)),
+        ("a density ten times that of air", |table| table.basis.density = Some(Density::from_lb_ft3(0.75))),
+        ("next to no airflow", |table| table.taps = vec![tap_of(&[(0.1, 1e-300), (1.0, 5e-301)])]),
+    ];
+    let answered = spoiled.into_iter().filter(|(_, spoil)| {
+        let mut job = job_of(&vec![(0.1, 1200.0), (0.5, 1000.0), (0.9, 700.0)], MotorFamily::PermanentSplitCapacitor, 0.5);
+        spoil(job.machine.as_mut().expect("a machine"));
+        Answer::of(&job).point().is_some()
+    });
+    assert_eq!(answered.map(|(what, _)| what).collect::<Vec<_>>(), Vec::<&str>::new());
+}
+
+/// Swapped drops give a negative exponent, and at low airflow a drop without end.
+#[test]
+fn a_part_that_drops_less_the_more_air_it_passes_is_refused() {
+    let point = |cfm: f64, drop: f64| (Airflow::from_cfm(cfm), Pressure::from_in_wc(drop));
+    let swapped = tapcross::model::drop_data::DropData::new(vec![point(800.0, 0.25), point(1600.0, 0.10)], 2.0);
+    assert!(swapped.is_err(), "{swapped:?}");
 }

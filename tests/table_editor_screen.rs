@@ -1,13 +1,16 @@
 //! The table editor through the real program: typed without the mouse, pasted, checked, kept from being lost.
 
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::library::Library;
+use tapcross::files::places::Places;
 use tapcross::model::blower::{BlowerTable, Cell, TapData};
 use tapcross::model::table_check::Severity;
 use tapcross::model::table_draft::TableDraft;
+use tapcross::units::{Airflow, Power};
 
 type App<'a> = Harness<'a, TapcrossApp>;
 
@@ -18,14 +21,14 @@ fn app<'a>(width: f32, height: f32) -> App<'a> {
 /// The program with an empty table open.
 fn typing<'a>() -> App<'a> {
     let mut app = app(1440.0, 900.0);
-    app.run();
+    app.run_steps(3);
     press(&mut app, Modifiers::COMMAND, Key::T);
     app
 }
 
 fn press(app: &mut App<'_>, modifiers: Modifiers, key: Key) {
     app.key_press_modifiers(modifiers, key);
-    app.run();
+    app.run_steps(3);
 }
 
 fn key(app: &mut App<'_>, key: Key) {
@@ -34,12 +37,12 @@ fn key(app: &mut App<'_>, key: Key) {
 
 fn write(app: &mut App<'_>, text: &str) {
     app.event(Event::Text(text.to_owned()));
-    app.run();
+    app.run_steps(3);
 }
 
 fn paste(app: &mut App<'_>, text: &str) {
     app.event(Event::Paste(text.to_owned()));
-    app.run();
+    app.run_steps(3);
 }
 
 fn draft<'a>(app: &'a App<'_>) -> &'a TableDraft {
@@ -48,7 +51,7 @@ fn draft<'a>(app: &'a App<'_>) -> &'a TableDraft {
 
 fn cells(table: &BlowerTable, tap: usize) -> Vec<Option<f64>> {
     let TapData::Column(rows) = &table.taps[tap].data else { panic!("a column") };
-    rows.iter().map(|row| row.cell.airflow().map(|airflow| airflow.cfm())).collect()
+    rows.iter().map(|row| row.cell.airflow().map(Airflow::cfm)).collect()
 }
 
 /// Airflow of a made-up machine: tap 0 to 4, row 0 to 8.
@@ -134,7 +137,7 @@ fn arrow_keys_walk_over_the_grid() {
 fn tab_past_the_last_cell_adds_a_row() {
     let mut app = typing();
     app.get_by_label("Airflow of 5, row 9, 0.90").focus();
-    app.run();
+    app.run_steps(3);
     write(&mut app, "700");
     key(&mut app, Key::Tab);
     write(&mut app, "650");
@@ -165,7 +168,7 @@ fn a_paste_can_be_put_back() {
     paste(&mut app, "1\t2\n3\t4");
     assert_eq!(draft(&app).rows[1].cells[1].airflow, "4");
     app.get_by_label("Put back what was there").click();
-    app.run();
+    app.run_steps(3);
     assert_eq!((draft(&app).rows[0].cells[0].airflow.as_str(), draft(&app).rows[1].cells[1].airflow.as_str()), ("1234", ""));
 }
 
@@ -182,15 +185,31 @@ fn remarks_name_row_and_column_and_keep_the_table_out_of_the_job() {
     assert!(app.state().view().table_editor.is_some(), "the editor stays open");
     assert_eq!(app.state().job().machine, before, "the job keeps its table");
     app.get_by_label_contains("Tap High, row at 0.1").click();
-    app.run();
+    app.run_steps(3);
     assert!(app.get_by_label("Airflow of High, row 1, 0.1").is_focused(), "a remark leads to its cell");
     write(&mut app, "1200");
     app.get_by_label("Airflow of Low, row 2, 0.2").focus();
-    app.run();
+    app.run_steps(3);
     press(&mut app, Modifiers::COMMAND, Key::A);
     write(&mut app, "780");
     press(&mut app, Modifiers::COMMAND, Key::Enter);
     assert_eq!(app.state().job().machine.as_ref().map(|table| table.name.as_str()), Some("Wrong"));
+}
+
+#[test]
+fn a_remark_on_a_field_leads_to_it() {
+    let mut app = typing();
+    write(&mut app, "Fields");
+    paste(&mut app, "ESP\tLow\n0.1\t800\n0.2\t760");
+    app.get_by_role_and_label(Role::TextInput, "Nominal cooling").focus();
+    app.run_steps(3);
+    write(&mut app, "lots");
+    key(&mut app, Key::Enter);
+    assert!(!app.get_by_role_and_label(Role::TextInput, "Nominal cooling").is_focused());
+    app.get_by_label_contains("One place must be mended first");
+    app.get_by_label("Go to the first").click();
+    app.run_steps(3);
+    assert!(app.get_by_role_and_label(Role::TextInput, "Nominal cooling").is_focused());
 }
 
 #[test]
@@ -199,14 +218,14 @@ fn escape_asks_before_typing_is_lost() {
     write(&mut app, "Do not lose me");
     key(&mut app, Key::Escape);
     app.get_by_label("Keep typing").click();
-    app.run();
+    app.run_steps(3);
     assert_eq!(draft(&app).head.name, "Do not lose me");
     key(&mut app, Key::Escape);
     key(&mut app, Key::Escape);
     assert_eq!(draft(&app).head.name, "Do not lose me", "a second Escape goes back to typing");
     key(&mut app, Key::Escape);
     app.get_by_label("Throw the table away").click();
-    app.run();
+    app.run_steps(3);
     assert!(app.state().view().table_editor.is_none());
 }
 
@@ -216,11 +235,11 @@ fn a_click_beside_the_editor_loses_nothing() {
     write(&mut app, "Do not lose me");
     let outside = eframe::egui::pos2(8.0, 450.0);
     app.hover_at(outside);
-    app.run();
+    app.run_steps(3);
     app.drag_at(outside);
-    app.run();
+    app.run_steps(3);
     app.drop_at(outside);
-    app.run();
+    app.run_steps(3);
     assert_eq!(draft(&app).head.name, "Do not lose me");
     app.get_by_label("Keep typing");
 }
@@ -235,11 +254,51 @@ fn an_untouched_editor_closes_at_once() {
 #[test]
 fn the_jobs_own_table_opens_as_it_is() {
     let mut app = app(1440.0, 900.0);
-    app.run();
+    app.run_steps(3);
     let before = app.state().job().machine.clone();
     press(&mut app, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::T);
     let read = app.state().view().table_editor.as_ref().expect("the editor is open").read().0.clone();
     assert_eq!(Some(read), before);
+}
+
+#[test]
+fn a_kept_table_goes_to_the_own_ones_and_a_refused_one_stays_open() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let places = Places::within(folder.path());
+    let start = Start { places: Some(places.clone()), ..Start::alone() };
+    let mut app: App<'_> = Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
+    app.run_steps(3);
+    let keep = |app: &mut App<'_>, least: &str| {
+        press(app, Modifiers::COMMAND, Key::T);
+        write(app, "Twice");
+        paste(app, &format!("ESP\tLow\n0.1\t800\n0.2\t{least}"));
+        app.get_by_label("Keep in my tables").click();
+        app.run_steps(3);
+    };
+    keep(&mut app, "760");
+    assert!(app.state().view().table_editor.is_none(), "kept and closed");
+    assert!(places.blowers.join("twice.ron").exists());
+    keep(&mut app, "750");
+    assert_eq!(draft(&app).rows[1].cells[0].airflow, "750", "refused, and still there to be renamed");
+    let said = app.state_mut().notices();
+    assert!(said.iter().any(|notice| notice.contains("give the table another name")), "{said:?}");
+    picture(&mut app, "editor-refused");
+}
+
+#[test]
+fn watts_are_typed_over_the_same_static_pressures() {
+    let mut app = typing();
+    write(&mut app, "Watts");
+    paste(&mut app, "ESP\tLow\n0.1\t800\n0.2\t760");
+    press(&mut app, Modifiers::COMMAND, Key::Num2);
+    write(&mut app, "210");
+    key(&mut app, Key::Enter);
+    write(&mut app, "205");
+    press(&mut app, Modifiers::COMMAND, Key::Enter);
+    let table = app.state().job().machine.as_ref().expect("the job has the table");
+    let TapData::Column(rows) = &table.taps[0].data else { panic!("a column") };
+    let watts: Vec<Option<f64>> = rows.iter().map(|row| row.power.map(Power::watts)).collect();
+    assert_eq!(watts, [Some(210.0), Some(205.0)]);
 }
 
 #[test]
@@ -250,7 +309,7 @@ fn the_editor_is_drawn_at_every_size_in_both_themes() {
                 .with_size(vec2(width, height))
                 .with_theme(theme)
                 .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-            app.run();
+            app.run_steps(3);
             press(&mut app, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::T);
             picture(&mut app, &format!("editor-{width}-{theme:?}"));
             press(&mut app, Modifiers::NONE, Key::Escape);

@@ -65,12 +65,15 @@ pub trait FileDialogs {
 }
 
 /// An answer of "nothing" that comes sooner than any hand can close a dialog means that there was none.
-const NO_HAND_IS_THIS_QUICK: Duration = Duration::from_millis(100);
+const NO_HAND_IS_THIS_QUICK: Duration = Duration::from_millis(250);
+
+/// What came from the dialog's thread: a path or nothing, and how long it took.
+type Reply = (Option<PathBuf>, Duration);
 
 /// The system's dialogs.
 #[derive(Default)]
 pub struct SystemDialogs {
-    open: Option<(Purpose, Instant, Receiver<Option<PathBuf>>)>,
+    open: Option<(Purpose, Receiver<Reply>)>,
 }
 
 impl FileDialogs for SystemDialogs {
@@ -82,22 +85,23 @@ impl FileDialogs for SystemDialogs {
         let future = dialog_future(&purpose);
         let ctx = ctx.clone();
         let spawned = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
+            let asked = Instant::now();
             let path = pollster::block_on(future).map(|file| file.path().to_path_buf());
             // The receiver is gone only when the window is: nobody wants the answer then.
-            drop(sender.send(path));
+            drop(sender.send((path, asked.elapsed())));
             ctx.request_repaint();
         });
         if spawned.is_ok() {
-            self.open = Some((purpose, Instant::now(), receiver));
+            self.open = Some((purpose, receiver));
         }
     }
 
     fn poll(&mut self) -> Option<Answered> {
-        let (purpose, since, receiver) = self.open.as_ref()?;
+        let (purpose, receiver) = self.open.as_ref()?;
         let answered = match receiver.try_recv() {
-            Ok(Some(path)) => Answered::Path(purpose.clone(), path),
-            Ok(None) if since.elapsed() < NO_HAND_IS_THIS_QUICK => Answered::Unavailable(purpose.clone()),
-            Ok(None) => Answered::Cancelled,
+            Ok((Some(path), _)) => Answered::Path(purpose.clone(), path),
+            Ok((None, took)) if took < NO_HAND_IS_THIS_QUICK => Answered::Unavailable(purpose.clone()),
+            Ok((None, _)) => Answered::Cancelled,
             Err(TryRecvError::Disconnected) => Answered::Unavailable(purpose.clone()),
             Err(TryRecvError::Empty) => return None,
         };

@@ -71,16 +71,20 @@ impl KeepSafe {
     pub fn forget(&mut self) {
         self.kept_revision = None;
         self.seen_revision = None;
-        if let Some(Err(error)) = self.autosave.as_ref().map(Autosave::discard) {
+        let own = self.autosave.as_ref().map(Autosave::discard);
+        let adopted = self.adopted.take().map(Recovered::discard);
+        if let Some(Err(error)) = own.into_iter().chain(adopted).find(Result::is_err) {
             self.problem = Some(format!("{error:#}"));
         }
     }
 
     /// The window ends; `keep` leaves the autosave for recovery.
     pub fn end(&mut self, keep: bool) {
-        if let Some(autosave) = self.autosave.take().filter(|_| !keep) {
-            // The window is closing and nobody is there to read a message; a file left behind is offered at the next start.
-            drop(autosave.finish());
+        if keep {
+            return;
         }
+        // The window is closing and nobody is there to read a message; a file left behind is offered at the next start.
+        drop(self.autosave.take().map(Autosave::finish));
+        drop(self.adopted.take().map(Recovered::discard));
     }
 }

@@ -71,6 +71,7 @@ pub struct TapcrossApp {
     view: View,
     now: f64,
     allowed_to_close: bool,
+    window_title: String,
 }
 
 impl TapcrossApp {
@@ -113,6 +114,7 @@ impl TapcrossApp {
             view: View::default(),
             now: 0.0,
             allowed_to_close: false,
+            window_title: String::new(),
         };
         app.apply_settings(ctx);
         if let Some(path) = start.job {
@@ -276,14 +278,14 @@ impl TapcrossApp {
         }
     }
 
-    fn update_title(&self, ctx: &egui::Context) {
+    fn update_title(&mut self, ctx: &egui::Context) {
         let job = self.history.job();
         let name = if job.title.is_empty() { "Untitled job" } else { &job.title };
         let mark = if self.history.is_changed() { " •" } else { "" };
         let title = format!("{name}{mark} — Tapcross");
-        let differs = ctx.input(|input| input.viewport().title.as_deref() != Some(title.as_str()));
-        if differs {
-            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title));
+        if title != self.window_title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.window_title = title;
         }
     }
 }

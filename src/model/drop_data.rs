@@ -18,6 +18,8 @@ pub enum DropDataError {
     BadPoint(Airflow, Pressure),
     /// Two points at the same airflow, or airflows that do not rise.
     NotRising(Airflow),
+    /// A drop that falls while airflow rises, at this airflow.
+    DropFalls(Airflow),
     /// The exponent is outside 1 to 2.2.
     BadExponent(f64),
 }
@@ -52,6 +54,9 @@ impl DropData {
         }
         if let Some(pair) = points.windows(2).find(|pair| pair[1].0 <= pair[0].0) {
             return Err(DropDataError::NotRising(pair[1].0));
+        }
+        if let Some(pair) = points.windows(2).find(|pair| pair[1].1 < pair[0].1) {
+            return Err(DropDataError::DropFalls(pair[1].0));
         }
         Ok(Self { points, exponent })
     }

@@ -8,7 +8,7 @@ use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Pressure, Temperature, TemperatureRise,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise,
     UnitSystem, Voltage, show,
 };
 
@@ -40,6 +40,8 @@ pub enum Field {
     Humidity,
     /// Supply voltage.
     Voltage,
+    /// Blower's watts.
+    Power,
     /// Accepted band about the target.
     AcceptBand,
     /// The chain of elements.
@@ -88,6 +90,9 @@ pub fn check(job: &Job) -> Vec<Problem> {
     }
     if let Some(voltage) = set.voltage {
         error(Field::Voltage, self::voltage(voltage));
+    }
+    if let Some(power) = set.power {
+        error(Field::Power, self::power(power));
     }
     if let Some(capacity) = job.outdoor_unit {
         error(Field::Capacity, self::capacity(capacity));
@@ -274,6 +279,19 @@ pub fn voltage(value: Voltage) -> Result<(), String> {
         format!(
             "A supply of {} V cannot be; it lies between 90 and 500 V",
             show::trimmed(value.volts(), 1)
+        )
+    })
+}
+
+/// Watts that a blower of the machines this program is for can take.
+///
+/// # Errors
+/// The sentence.
+pub fn power(value: Power) -> Result<(), String> {
+    in_range((5.0..=10_000.0).contains(&value.watts()), || {
+        format!(
+            "A blower of {} W cannot be; it lies between 5 and 10,000 W",
+            show::trimmed(value.watts(), 1)
         )
     })
 }

@@ -2,8 +2,9 @@
 
 use crate::model::standing::CurveStanding;
 use crate::model::system_curve::SystemLoad;
-use crate::model::tap_curve::{SINGLE_ROW_REACH, SingleRow, TapCurve};
-use crate::numerics::root;
+use crate::model::tap_curve::{Piece, SINGLE_ROW_REACH, SingleRow, TapCurve};
+use crate::numerics::pchip::Stretch;
+use crate::numerics::root::{self, End};
 use crate::units::{Airflow, Pressure};
 
 /// Relative width to which a crossing is solved.
@@ -65,35 +66,38 @@ pub fn entry_where(
     curve: &TapCurve,
     demand: impl Fn(f64) -> (f64, f64),
 ) -> Result<Pressure, NoCrossing> {
-    let residual = |p: f64| {
-        let (cfm, curve_slope) = curve.value_and_slope(p);
-        let (entry, entry_slope) = demand(cfm);
-        (entry - p, entry_slope * curve_slope - 1.0)
-    };
     let past = || NoCrossing::PastTheEnd {
         below: curve.last().1,
         end: curve.end().0,
     };
-    let (low, high) = bracket(curve, &residual).ok_or_else(past)?;
-    let root = root::bracketed(residual, low, high, CROSSING_TOLERANCE);
+    let (piece, low, high) = piece_where(curve, &demand).ok_or_else(past)?;
+    let residual = |p: f64| {
+        let (cfm, curve_slope) = piece.value_and_slope(p);
+        let (entry, entry_slope) = demand(cfm);
+        (entry - p, entry_slope * curve_slope - 1.0)
+    };
+    let root = root::between(residual, low, high, CROSSING_TOLERANCE);
     Ok(Pressure::from_in_wc(root.ok().ok_or_else(past)?))
 }
 
-/// The stretch of the curve (below, between two rows, or past the last) in which the residual turns negative.
-fn bracket(curve: &TapCurve, residual: &impl Fn(f64) -> (f64, f64)) -> Option<(f64, f64)> {
+/// The piece of the curve (below, between two rows, or past the last) in which the residual turns negative, and the residual at its two ends.
+#[inline]
+fn piece_where<'a>(curve: &'a TapCurve, demand: &impl Fn(f64) -> (f64, f64)) -> Option<(Piece<'a>, End, End)> {
     let stretches = curve.stretches();
-    let turned = |p: f64| residual(p).0 <= 0.0;
-    let index = stretches.partition_point(|stretch| !turned(stretch.x1));
-    if let Some(stretch) = stretches.get(index) {
-        let first = curve.first().0.in_wc();
-        return Some(if index == 0 && turned(first) {
-            (0.0, first)
-        } else {
-            (stretch.x0, stretch.x1)
-        });
+    let at = |esp: f64, cfm: f64| End { x: esp, value: demand(cfm).0 - esp };
+    let turned = |stretch: &Stretch| demand(stretch.y1).0 <= stretch.x1;
+    let index = stretches.partition_point(|stretch| !turned(stretch));
+    let Some(stretch) = stretches.get(index) else {
+        let (end, last) = (curve.end(), curve.last());
+        let high = at(end.0.in_wc(), end.1.cfm());
+        let low = at(last.0.in_wc(), last.1.cfm());
+        return (high.value <= 0.0).then(|| (curve.past_the_last(), low, high));
+    };
+    let low = at(stretch.x0, stretch.y0());
+    if low.value <= 0.0 && index == 0 {
+        return Some((curve.before_the_first(), at(0.0, stretch.y0()), low));
     }
-    let end = curve.end().0.in_wc();
-    turned(end).then(|| (curve.last().0.in_wc(), end))
+    Some((Piece::Between(stretch), low, at(stretch.x1, stretch.y1)))
 }
 
 /// The use of a single-row tap: its airflow, when the path asks for a static within ±0.05 in. w.c. of its row.
@@ -102,7 +106,7 @@ fn bracket(curve: &TapCurve, residual: &impl Fn(f64) -> (f64, f64)) -> Option<(f
 /// [`NoCrossing::SingleRow`] when it does not.
 pub fn single_row(row: SingleRow, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
     let entry = load.entry(row.airflow);
-    if (entry - row.esp).abs() > SINGLE_ROW_REACH {
+    if !((entry - row.esp).abs() <= SINGLE_ROW_REACH) {
         return Err(NoCrossing::SingleRow(row));
     }
     Ok(Crossing {

@@ -7,6 +7,8 @@ use crate::units::{Airflow, Pressure};
 pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(5.0);
 /// Largest airflow of the machines this program is for; more is a slipped digit or another unit.
 pub const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(20_000.0);
+/// Smallest airflow that such a table prints; less is a slipped decimal point or another unit (assumed).
+pub const LOWEST_AIRFLOW: Airflow = Airflow::from_cfm(10.0);
 /// Rise of airflow from one row to the next that a constant-airflow motor's table may show (assumed: printed figures are rounded and such a motor hunts about its setting).
 pub const CONSTANT_AIRFLOW_RISE: f64 = 0.02;
 /// Rise from one row to the next past which a row cannot be meant (assumed).
@@ -66,6 +68,19 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
         error(format!(
             "Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2",
             plate.in_wc()
+        ));
+    }
+    if let Some(cooling) = table.cooling
+        && let Err(message) = crate::model::job_check::capacity(cooling)
+    {
+        error(message);
+    }
+    if let Some(density) = table.basis.density
+        && !(0.03..=0.10).contains(&density.lb_ft3())
+    {
+        error(format!(
+            "A table density of {} lb/ft³ cannot be; standard air has 0.075",
+            density.lb_ft3()
         ));
     }
     for (call, name) in &table.calls {
@@ -184,7 +199,7 @@ fn column_problems(
 }
 
 fn airflow_is_sane(airflow: Airflow) -> bool {
-    airflow.is_finite() && airflow > Airflow::ZERO && airflow <= HIGHEST_AIRFLOW
+    airflow >= LOWEST_AIRFLOW && airflow <= HIGHEST_AIRFLOW
 }
 
 fn row_problem(label: &str, row: &Row) -> Option<(Severity, String)> {

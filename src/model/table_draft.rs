@@ -333,7 +333,9 @@ impl TableDraft {
     /// Adds an empty column, named by the next number.
     pub fn add_tap(&mut self) {
         let is_free = |name: &String| !self.taps.contains(name);
-        let name = (self.taps.len() + 1..).map(|number| number.to_string()).find(is_free);
+        // Among one more names than there are columns one is free.
+        let first = self.taps.len() + 1;
+        let name = (first..=2 * first).map(|number| number.to_string()).find(is_free);
         self.taps.push(name.unwrap_or_default());
         for row in &mut self.rows {
             row.cells.push(DraftCell::default());

@@ -60,7 +60,7 @@ pub fn parse(text: &str) -> Pasted {
         None => names,
     };
     ragged(&body, &mut pasted);
-    columns(names, &body, &mut pasted);
+    columns(names.as_deref(), &body, &mut pasted);
     numbers::tidy(&mut pasted);
     pasted
 }
@@ -123,7 +123,7 @@ fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted)
         let fits = filled >= 2 && (head.len() == width || head.len() + 1 == width) || (width == 1 && filled == 1);
         if fits {
             if let Some(earlier) = names.take() {
-                names = Some(merged(earlier, &head));
+                names = Some(merged(&earlier, &head));
             } else {
                 names = Some(head);
             }
@@ -136,7 +136,7 @@ fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted)
 }
 
 /// Two heading lines over the same columns: an upper name holds until the next one.
-fn merged(upper: Vec<String>, lower: &[String]) -> Vec<String> {
+fn merged(upper: &[String], lower: &[String]) -> Vec<String> {
     let mut last = String::new();
     let width = upper.len().max(lower.len());
     (0..width)
@@ -197,7 +197,7 @@ fn looks_like_esps<'a>(texts: impl Iterator<Item = &'a str>) -> bool {
     let rises = values.windows(2).all(|pair| pair[1] > pair[0]);
     let most = values.last().copied().unwrap_or_default();
     let has_fraction = values.iter().any(|value| value.fract() != 0.0);
-    let pascals = values.len() > 1 && most <= 700.0 && most >= 30.0 && values.iter().all(|value| value % 5.0 == 0.0);
+    let pascals = values.len() > 1 && (30.0..=700.0).contains(&most) && values.iter().all(|value| value % 5.0 == 0.0);
     rises && values[0] >= 0.0 && (most <= MOST_INCHES && has_fraction || pascals)
 }
 
@@ -214,20 +214,20 @@ fn ragged(body: &[Vec<String>], pasted: &mut Pasted) {
     }
 }
 
-fn columns(names: Option<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted) {
+fn columns(names: Option<&[String]>, body: &[Vec<String>], pasted: &mut Pasted) {
     let width = body.iter().map(Vec::len).max().unwrap_or_default();
     let column = |index: usize| body.iter().map(move |row| row.get(index).cloned().unwrap_or_default());
     let firsts: Vec<String> = column(0).collect();
-    let named_esp = names.as_ref().and_then(|names| names.first()).is_some_and(|name| is_esp_word(name) && !name.to_lowercase().contains("tap"));
-    let has_esps = width > 1 && (looks_like_esps(firsts.iter().map(String::as_str)) || named_esp && names.as_ref().is_some_and(|names| names.len() == width));
+    let named_esp = names.and_then(<[String]>::first).is_some_and(|name| is_esp_word(name) && !name.to_lowercase().contains("tap"));
+    let has_esps = width > 1 && (looks_like_esps(firsts.iter().map(String::as_str)) || named_esp && names.is_some_and(|names| names.len() == width));
     let skip = usize::from(has_esps);
-    let shift = names.as_ref().map_or(0, |names| width.saturating_sub(names.len()));
+    let shift = names.map_or(0, |names| width.saturating_sub(names.len()));
     if has_esps {
         pasted.esps = firsts;
     }
     let mut tap_name = None;
     for index in skip..width {
-        let name = names.as_ref().and_then(|names| names.get(index.checked_sub(shift)?)).map(|text| text.trim());
+        let name = names.and_then(|names| names.get(index.checked_sub(shift)?)).map(|text| text.trim());
         let block = name.and_then(numbers::block_of);
         let bare = name.map(numbers::without_units).filter(|name| !name.is_empty());
         if bare.is_some() || block.is_none() {

@@ -184,7 +184,46 @@ fn extension(pchip: &Pchip, points: &[(f64, f64)], motor: MotorFamily) -> Extens
     }
 }
 
+/// One piece of a tap's curve, found once and then followed without a search.
+#[derive(Clone, Copy, Debug)]
+pub enum Piece<'a> {
+    /// Between two published rows.
+    Between(&'a Stretch),
+    /// A straight line through an ESP and airflow with a slope.
+    Line {
+        /// ESP, in. w.c.
+        esp: f64,
+        /// Airflow there, cfm.
+        cfm: f64,
+        /// cfm for each in. w.c.
+        slope: f64,
+    },
+}
+
+impl Piece<'_> {
+    /// Airflow in cfm and its slope at a table ESP in in. w.c.
+    #[inline]
+    pub fn value_and_slope(&self, esp_in_wc: f64) -> (f64, f64) {
+        match self {
+            Self::Between(stretch) => stretch.value_and_slope(esp_in_wc),
+            Self::Line { esp, cfm, slope } => (cfm + slope * (esp_in_wc - esp), *slope),
+        }
+    }
+}
+
 impl TapCurve {
+    /// The line past the last row.
+    #[inline]
+    pub const fn past_the_last(&self) -> Piece<'_> {
+        Piece::Line { esp: self.last.0, cfm: self.last.1, slope: -self.extension.steepness }
+    }
+
+    /// The level line before the first row.
+    #[inline]
+    pub const fn before_the_first(&self) -> Piece<'_> {
+        Piece::Line { esp: self.first.0, cfm: self.first.1, slope: 0.0 }
+    }
+
     /// First published row.
     pub const fn first(&self) -> (Pressure, Airflow) {
         (Pressure::from_in_wc(self.first.0), Airflow::from_cfm(self.first.1))

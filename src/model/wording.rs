@@ -192,11 +192,12 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
     Verdict { headline, detail }
 }
 
+/// The gravest remark on what was typed, else on the table.
 fn first_message(answer: &Answer) -> String {
-    let gravest = answer.problems.iter().max_by_key(|problem| problem.severity);
-    gravest
-        .map(|problem| ended(&problem.message))
-        .unwrap_or_default()
+    let typed = answer.problems.iter().map(|problem| (problem.severity, &problem.message));
+    let table = answer.table_problems.iter().map(|problem| (problem.severity, &problem.message));
+    let gravest = table.chain(typed).max_by_key(|(severity, _)| *severity);
+    gravest.map(|(_, message)| ended(message)).unwrap_or_default()
 }
 
 /// One finding as a sentence without its period.

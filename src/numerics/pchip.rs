@@ -21,6 +21,8 @@ pub struct Stretch {
     pub x0: f64,
     /// Where it ends.
     pub x1: f64,
+    /// Value where it ends, exact.
+    pub y1: f64,
     coefficients: [f64; 4],
 }
 
@@ -31,6 +33,20 @@ impl Stretch {
         let t = x - self.x0;
         let [a, b, c, d] = self.coefficients;
         a + t * (b + t * (c + t * d))
+    }
+
+    /// Value where it begins, exact.
+    #[inline]
+    pub const fn y0(&self) -> f64 {
+        self.coefficients[0]
+    }
+
+    /// Value and slope at `x`.
+    #[inline]
+    pub fn value_and_slope(&self, x: f64) -> (f64, f64) {
+        let t = x - self.x0;
+        let [a, b, c, d] = self.coefficients;
+        (a + t * (b + t * (c + t * d)), b + t * (2.0 * c + t * 3.0 * d))
     }
 
     /// Slope at `x`.
@@ -118,6 +134,7 @@ fn hermite(from: (f64, f64), to: (f64, f64), slope_from: f64, slope_to: f64) -> 
     Stretch {
         x0: from.0,
         x1: to.0,
+        y1: to.1,
         coefficients: [
             from.1,
             slope_from,

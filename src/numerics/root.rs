@@ -33,26 +33,45 @@ pub fn bracketed(
     high: f64,
     relative: f64,
 ) -> Result<f64, NoRoot> {
-    let (at_low, slope_low) = function(low);
-    let (at_high, _) = function(high);
-    if at_low == 0.0 {
-        return Ok(low);
+    let (at_low, at_high) = (function(low).0, function(high).0);
+    between(function, End { x: low, value: at_low }, End { x: high, value: at_high }, relative)
+}
+
+/// One end of a bracket, where the function's value is known already.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct End {
+    /// Place.
+    pub x: f64,
+    /// Value there.
+    pub value: f64,
+}
+
+/// Root between two ends whose values are known already; see [`bracketed`].
+///
+/// # Errors
+/// See [`NoRoot`].
+#[inline]
+pub fn between(
+    function: impl Fn(f64) -> (f64, f64),
+    low: End,
+    high: End,
+    relative: f64,
+) -> Result<f64, NoRoot> {
+    if low.value == 0.0 {
+        return Ok(low.x);
     }
-    if at_high == 0.0 {
-        return Ok(high);
+    if high.value == 0.0 {
+        return Ok(high.x);
     }
-    if !at_low.is_finite() || !at_high.is_finite() {
+    if !low.value.is_finite() || !high.value.is_finite() {
         return Err(NoRoot::NotFinite);
     }
-    if at_low.signum() == at_high.signum() {
-        return Err(NoRoot::NoSignChange { at_low, at_high });
+    if low.value.signum() == high.value.signum() {
+        return Err(NoRoot::NoSignChange { at_low: low.value, at_high: high.value });
     }
-    let start = if slope_low == 0.0 {
-        0.5 * (low + high)
-    } else {
-        low - at_low / slope_low
-    };
-    polish(function, Bracket { low, high, rising: at_low < 0.0 }, start, relative)
+    // The chord's root is a better start than either end's tangent, and lies inside.
+    let start = low.x + (high.x - low.x) * (low.value / (low.value - high.value));
+    polish(function, Bracket { low: low.x, high: high.x, rising: low.value < 0.0 }, start, relative)
 }
 
 struct Bracket {

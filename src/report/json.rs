@@ -234,7 +234,7 @@
 //! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
-//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `voltage`, `accept_band`, `path` |
+//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `path` |
 //! | `problems[].severity` | word | `question`: the number is used; `error`: nothing is worked out until it is mended |
 //! | `problems[].sentence` | text | names the value and says what would be right |
 //! | `table_problems[].tap` | text | name of the tap that it concerns |

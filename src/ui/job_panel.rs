@@ -441,7 +441,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
     let set = screen.job.set();
     let shown = set.power.map(|power| trimmed(power.watts(), 0)).unwrap_or_default();
     let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
-    let watts = spec(FieldKey::Watts, "Blower watts", &shown, "W");
+    let watts = spec(FieldKey::Of(Field::Power), "Blower watts", &shown, "W");
     value(ui, (screen, view, out), &watts, |typed| {
         if typed.trim().is_empty() {
             return Ok(Edit::Power(None));
@@ -456,7 +456,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
         }
         text::voltage(typed).map(|voltage| Edit::Voltage(Some(voltage))).map_err(|error| error.to_string())
     });
-    remarks(ui, screen, &[Field::Voltage, Field::Path]);
+    remarks(ui, screen, &[Field::Power, Field::Voltage, Field::Path]);
 }
 
 fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {

@@ -142,8 +142,9 @@ pub fn notices(ui: &Ui, shown: &[Notice]) -> Option<usize> {
     if shown.is_empty() {
         return None;
     }
+    // Above the picker and the table editor: a table that could not be kept must say so.
     Area::new(Id::unique("notices"))
-        .order(Order::Foreground)
+        .order(Order::Tooltip)
         .anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0))
         .show(ui.ctx(), |ui| {
             for (index, notice) in shown.iter().enumerate() {

@@ -65,6 +65,7 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, height: f32) 
         nothing_found(ui, picker, screen.library);
     }
     let clicked = list(ui, screen, picker, height, moved || field.changed());
+    ui.add_space(theme::STEP * 0.5);
     label::caption(ui, "Arrow keys move, Enter takes, Escape closes");
     let entered = (keys.enter && (field.has_focus() || field.lost_focus())).then_some(picker.cursor);
     let row = clicked.or(entered)?;
@@ -190,7 +191,7 @@ fn entry_words(entry: &LibraryEntry, units: UnitSystem) -> RowWords {
     let mut parts = vec![table.motor.name().to_owned()];
     parts.extend(table.cooling.map(|cooling| show::capacity(cooling, units)));
     parts.push(table.kind.name().to_owned());
-    parts.extend(table.rated_maximum.map(|plate| format!("up to {}", show::pressure(plate, units))));
+    parts.extend(table.rated_maximum.map(|plate| format!("rated to {}", show::pressure(plate, units))));
     parts.push(format!("{} {word}{plural}", table.taps.len()));
     let mark = match (&entry.origin, table.illustrative) {
         (_, true) => "illustrative",

@@ -166,6 +166,10 @@ fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette)
 
 fn legend(ui: &mut Ui, screen: &Screen<'_>) {
     let points: Vec<&TapPoint> = screen.answer.taps.iter().filter_map(TapAnswer::reached).collect();
+    if points.is_empty() {
+        label::caption(ui, "The readings will say where each of them runs.");
+        return;
+    }
     let any = |test: &dyn Fn(&TapPoint) -> bool| points.iter().any(|point| test(point));
     let mut parts = Vec::new();
     if any(&|point| point.is_answer()) {
@@ -316,7 +320,9 @@ fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
     label::caption(
         ui,
         format!(
-            "On {word} {tap}, today's reading less what it delivers up to is {}: not enough. At the target this path drops {}, more than today{plate}, so {} must come out.",
+            "On {word} {tap} the tempting figure, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so {} must come out.",
+            show::pressure_bare(ease.tempting + ease.highest, units),
+            show::pressure_bare(ease.highest, units),
             show::pressure_bare(ease.tempting, units),
             show::pressure_bare(ease.path_at_target, units),
             show::pressure(ease.remove, units)

@@ -76,7 +76,7 @@ pub const LIGHT: Palette = Palette {
     tap_high: Color32::from_rgb(0x16, 0x4B, 0x78),
     change: Color32::from_rgb(0xB9, 0x52, 0x00),
     over: Color32::from_rgb(0xA8, 0x2F, 0x3E),
-    hatch: Color32::from_rgb(0xE6, 0xC9, 0xC8),
+    hatch: Color32::from_rgb(0xEE, 0xD9, 0xD7),
     target: Color32::from_rgb(0x1B, 0x73, 0x48),
     target_band: Color32::from_rgb(0xE0, 0xEC, 0xE2),
     on_tap: Color32::from_rgb(0xFF, 0xFF, 0xFF),
@@ -96,7 +96,7 @@ pub const DARK: Palette = Palette {
     tap_high: Color32::from_rgb(0x9C, 0xCB, 0xF3),
     change: Color32::from_rgb(0xFF, 0x9B, 0x45),
     over: Color32::from_rgb(0xFF, 0x8A, 0x93),
-    hatch: Color32::from_rgb(0x4A, 0x2E, 0x33),
+    hatch: Color32::from_rgb(0x3C, 0x29, 0x2D),
     target: Color32::from_rgb(0x6C, 0xC9, 0x9C),
     target_band: Color32::from_rgb(0x1D, 0x2C, 0x26),
     on_tap: Color32::from_rgb(0x10, 0x1A, 0x22),
@@ -129,6 +129,8 @@ pub fn regular(size: f32) -> FontId {
 /// Installs fonts, text sizes and both themes' colours.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
+    // Where the system does not say, paper is light.
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for (theme, palette) in [(Theme::Light, &LIGHT), (Theme::Dark, &DARK)] {
         ctx.style_mut_of(theme, |style| {
             style.text_styles = text_styles();

@@ -26,7 +26,11 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
         return;
     }
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
-    let colour = if screen.answer.point().is_some() { palette.ink } else { palette.change };
+    let is_first_step = matches!(
+        screen.answer.running,
+        Ok(_) | Err(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
+    );
+    let colour = if is_first_step { palette.ink } else { palette.over };
     headline(ui, &verdict.headline, colour, room);
     detail(ui, &verdict.detail, palette.quiet, room);
     match screen.answer.running {

@@ -39,8 +39,6 @@ pub enum FieldKey {
     HeatOutput,
     /// Temperature rise of the target.
     HeatRise,
-    /// Blower's watts.
-    Watts,
     /// Drop of an element by data: drop or airflow.
     ElementDrop(u32),
     /// The airflow at which an element's drop holds.

@@ -151,7 +151,14 @@ fn quantity<T>(
 /// # Errors
 /// See [`TextError`].
 pub fn signed_pressure(text: &str, units: UnitSystem) -> Result<(Pressure, TypedSign), TextError> {
-    let typed = number(text, Comma::Decimal)?;
+    let decimal = number(text, Comma::Decimal)?;
+    // Pascals have thousands ("1,077 Pa"), inches have decimals ("0,31").
+    let is_in_pascals = match decimal.unit.as_str() {
+        "" => units != UnitSystem::InchPound,
+        "pa" | "pascal" | "pascals" => true,
+        _ => false,
+    };
+    let typed = if is_in_pascals { number(text, Comma::Thousands)? } else { decimal };
     let value = match (typed.unit.as_str(), units) {
         ("", UnitSystem::InchPound)
         | ("in" | "inch" | "inches" | "\"" | "″" | "inwc" | "inwg" | "inh2o" | "\"wc" | "″wc" | "iwc" | "wc", _) => {

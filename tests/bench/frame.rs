@@ -7,7 +7,12 @@ use eframe::App as _;
 use eframe::egui::{Context, Event, Pos2, RawInput, Rect, ViewportId, pos2, vec2};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::demo;
+use tapcross::files::library::Library;
+use tapcross::model::answer::Answer;
 use tapcross::model::job::Job;
+use tapcross::ui::chart::scene::Scene;
+use tapcross::ui::view::Screen;
+use tapcross::units::UnitSystem;
 
 /// Frames drawn before the clock runs: sizes and glyphs settle.
 const SETTLING_FRAMES: usize = 10;
@@ -64,10 +69,12 @@ impl Headless {
         let Self {
             ctx, app, frame, ..
         } = self;
-        let output = ctx.run_ui(input, |ui| {
+        let mut output = ctx.run_ui(input, |ui| {
             app.logic(ui.ctx(), frame);
             app.ui(ui, frame);
         });
+        // There is no graphics card to hand glyphs to.
+        output.textures_delta.clear();
         let meshes = ctx.tessellate(output.shapes, output.pixels_per_point);
         meshes
             .iter()
@@ -109,5 +116,20 @@ fn under_the_pointer(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, at_rest, under_the_pointer);
+fn charts_data(criterion: &mut Criterion) {
+    let (library, _) = Library::shipped();
+    let job = demo::heat_pump();
+    let answer = Answer::of(&job);
+    let screen = Screen {
+        job: &job,
+        answer: &answer,
+        units: UnitSystem::InchPound,
+        library: &library,
+    };
+    criterion.bench_function("the chart's data, heat pump", |bench| {
+        bench.iter(|| Scene::of(black_box(&screen)));
+    });
+}
+
+criterion_group!(benches, charts_data, at_rest, under_the_pointer);
 criterion_main!(benches);

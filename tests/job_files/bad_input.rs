@@ -159,7 +159,7 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
     check(
         "port_offset_in_wc: 0.02",
         "port_offset_in_wc: -0.02",
-        "Accuracy: port_offset_in_wc is -0.02; it must not be below zero",
+        "Accuracy: port_offset_in_wc is -0.02; an error in in. w.c. lies between 0 and 1",
     );
 }
 

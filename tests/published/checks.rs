@@ -75,6 +75,19 @@ impl Check {
         number(&self.row["expected"][index], &self.id)
     }
 
+    /// The row's tolerance as it stands: a number, a text or a list of them.
+    pub(crate) fn tolerance(&self) -> &Value {
+        &self.row["tol"]
+    }
+
+    /// Every published value of the row.
+    pub(crate) fn published(&self) -> Vec<f64> {
+        match &self.row["expected"] {
+            Value::Array(each) => each.iter().map(|value| number(value, &self.id)).collect(),
+            one => vec![number(one, &self.id)],
+        }
+    }
+
     /// Sets what the program gives against the row's only value.
     pub(crate) fn one(&self, value: f64) -> Vec<Given> {
         let tolerance = number(&self.row["tol"], &self.id);

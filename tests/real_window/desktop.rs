@@ -107,6 +107,7 @@ impl Desktop {
                 "-screen",
                 "0",
                 &screen,
+                "-noreset",
                 "-nolisten",
                 "tcp",
             ])

@@ -39,10 +39,12 @@ impl Journey {
         self.desktop.keys(keys);
     }
 
-    /// Types a text and presses Enter.
+    /// Types a text and presses Enter, and lets the window come to rest: drawn in software it is slower than the keys.
     fn enter(&self, text: &str) {
+        self.desktop.still_picture();
         self.desktop.type_text(text);
         self.keys(&["Return"]);
+        self.desktop.still_picture();
     }
 
     fn wait_for_title(&self, what: &str, is_right: impl Fn(&str) -> bool) {
@@ -170,7 +172,6 @@ fn saved_job_and_results(journey: &Journey, folder: &Path) -> PathBuf {
 /// Changes a reading, kills the program once it has autosaved, and finds the change again.
 fn recovery_after_a_kill(journey: &mut Journey, job_path: &Path) {
     journey.keys(&["ctrl+r"]);
-    journey.desktop.still_picture();
     journey.enter(".54");
     journey.wait_for_title("an unsaved change", |title| title.contains('•'));
     until("an autosave", || {

@@ -82,9 +82,10 @@ fn taps() -> impl Strategy<Value = Vec<Tap>> {
 fn drop_data() -> impl Strategy<Value = Option<DropData>> {
     let points =
         proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64), 1..4).prop_map(|steps| {
-            let mut airflow = 0.0;
-            let rising = steps.into_iter().map(|(step, drop)| {
+            let (mut airflow, mut drop) = (0.0, 0.0);
+            let rising = steps.into_iter().map(|(step, more)| {
                 airflow += step;
+                drop += more;
                 (Airflow::from_cfm(airflow), Pressure::from_in_wc(drop))
             });
             rising.collect::<Vec<_>>()

@@ -188,6 +188,9 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
         DropDataError::NotRising(_) => {
             "has points whose airflows do not rise from one to the next".to_owned()
         }
+        DropDataError::DropFalls(_) => {
+            "has a drop that falls while airflow rises: a part cannot drop less the more air it passes".to_owned()
+        }
         DropDataError::BadPoint(..) => {
             let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
             format!(

@@ -241,11 +241,12 @@ fn check_accuracy(job: &Job) -> Checked {
         (0.0, 1.0),
         "a fraction",
     )?;
-    check_not_negative(
-        "Accuracy: manometer_floor_in_wc",
-        accuracy.manometer_floor.in_wc(),
-    )?;
-    check_not_negative("Accuracy: port_offset_in_wc", accuracy.port_offset.in_wc())?;
+    for (field, error) in [
+        ("Accuracy: manometer_floor_in_wc", accuracy.manometer_floor),
+        ("Accuracy: port_offset_in_wc", accuracy.port_offset),
+    ] {
+        check_within(field, error.in_wc(), (0.0, 1.0), "an error in in. w.c.")?;
+    }
     check_within(
         "Accuracy: table_fraction",
         accuracy.table_fraction,

@@ -92,6 +92,11 @@ fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
             airflow.cfm(),
             "the points of a drop have to stand in order of rising airflow",
         ),
+        DropDataError::DropFalls(airflow) => JobFileError::value(
+            field("drop_in_wc"),
+            format!("lower at {} cfm than before it", airflow.cfm()),
+            "a part cannot drop less the more air it passes",
+        ),
         DropDataError::BadExponent(exponent) => JobFileError::value(
             field("exponent"),
             exponent,

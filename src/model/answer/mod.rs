@@ -148,6 +148,10 @@ impl Answer {
 
     fn run(&mut self, job: &Job) -> Result<Box<Running>, NotRunning> {
         let table = job.machine.as_ref().ok_or(NotRunning::NoMachine)?;
+        let is_grave = |problem: &TableProblem| problem.tap.is_none() && problem.severity == table_check::Severity::Error;
+        if self.table_problems.iter().any(is_grave) {
+            return Err(NotRunning::Unsound);
+        }
         let budget = tesp::budget(job, table).map_err(NotRunning::NotRead)?;
         if (budget.airflow_factor - 1.0).abs() > 0.0 {
             self.shapes = shapes(table, &self.table_problems, budget.airflow_factor);

@@ -35,11 +35,8 @@ pub(super) fn airflow(text: &str, unit: AirflowUnit, esp_unit: PressureUnit) -> 
     if text.eq_ignore_ascii_case("no row") {
         return Ok(AirflowCell::NoRow);
     }
-    if let Some(note) = barred(text) {
-        return Ok(AirflowCell::NotAllowed(note));
-    }
-    if let Some(range) = range(text, unit, esp_unit) {
-        return Ok(range);
+    if let Some(found) = barred(text).or_else(|| range(text, unit, esp_unit)) {
+        return Ok(found);
     }
     if let Ok(airflow) = text::airflow(text, unit.system()) {
         return Ok(AirflowCell::Given(airflow, None));
@@ -49,8 +46,8 @@ pub(super) fn airflow(text: &str, unit: AirflowUnit, esp_unit: PressureUnit) -> 
     })
 }
 
-/// The note of `x`, `x: note`, `not allowed: note`.
-fn barred(text: &str) -> Option<Option<String>> {
+/// `x`, `x: note`, `not allowed: note`.
+fn barred(text: &str) -> Option<AirflowCell> {
     let small = text.to_lowercase();
     let head = ["not allowed", "x", "×"].into_iter().find(|head| small.starts_with(head))?;
     // Small letters of these three are as long as the letters typed.
@@ -59,7 +56,7 @@ fn barred(text: &str) -> Option<Option<String>> {
         return None;
     }
     let note = rest.trim_start_matches([':', ' ', ',', ';']).trim();
-    Some((!note.is_empty()).then(|| note.to_owned()))
+    Some(AirflowCell::NotAllowed((!note.is_empty()).then(|| note.to_owned())))
 }
 
 /// `600 from 0.1 to 0.8`.

@@ -33,7 +33,7 @@ fn drop_of(corrections: &Corrections, which: Correction) -> Option<&DropData> {
 fn drop_text(data: &DropData, airflow: AirflowUnit, pressure: PressureUnit) -> String {
     let point = |(flow, drop): &(_, _)| format!("{} at {}", pressure_text(*drop, pressure), airflow_text(*flow, airflow));
     let points: Vec<String> = data.points().iter().map(point).collect();
-    let exponent = if data.exponent() == SQUARE_LAW { String::new() } else { format!(", exponent {}", data.exponent()) };
+    let exponent = if data.exponent().to_bits() == SQUARE_LAW.to_bits() { String::new() } else { format!(", exponent {}", data.exponent()) };
     format!("{}{exponent}", points.join("; "))
 }
 
@@ -84,15 +84,16 @@ fn drop_data(text: &str, head: &DraftHead) -> Result<DropData, String> {
     DropData::new(points.ok_or_else(wrong)?, exponent).map_err(|error| match error {
         DropDataError::BadExponent(exponent) => format!("the exponent {exponent} cannot be; it lies between 1 and 2.2"),
         DropDataError::NotRising(_) => "the airflows must rise from one point to the next".to_owned(),
-        _ => format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}"),
+        DropDataError::DropFalls(_) => "a drop must not fall while the airflow rises".to_owned(),
+        DropDataError::Empty | DropDataError::BadPoint(..) => format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}"),
     })
 }
 
 fn low_voltage(text: &str) -> Result<LowVoltage, String> {
     let wrong = || format!("\"{}\" is not a voltage and a factor of airflow, as in \"208 V: 0.97\"", text.trim());
     let (volts, factor) = text.split_once(':').ok_or_else(wrong)?;
-    let voltage: Voltage = text::voltage(volts).map_err(|_| wrong())?;
-    let airflow_factor: f64 = factor.trim().parse().map_err(|_| wrong())?;
+    let voltage: Voltage = text::voltage(volts).ok().ok_or_else(wrong)?;
+    let airflow_factor: f64 = factor.trim().parse().ok().ok_or_else(wrong)?;
     if !(0.5..=1.2).contains(&airflow_factor) {
         return Err(format!("the factor {airflow_factor} cannot be; it lies between 0.5 and 1.2"));
     }

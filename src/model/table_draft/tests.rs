@@ -131,7 +131,7 @@ fn every_kind_of_place_comes_back_from_its_text() {
             Tap {
                 name: "a".to_owned(),
                 data: column(vec![
-                    row(0.1, Cell::Airflow(Airflow::from_cfm(1000.123_456_7), None)),
+                    row(0.1, Cell::Airflow(Airflow::from_cfm(1_000.123_456_7), None)),
                     row(0.125, Cell::NotAllowed(None)),
                     row(0.3, Cell::Airflow(Airflow::from_cfm(900.0), Some("over plate".to_owned()))),
                 ]),

@@ -21,7 +21,7 @@ fn joined(text: &str) -> String {
     let digits = |group: &&str| !group.is_empty() && group.chars().all(|letter| letter.is_ascii_digit());
     let is_grouped = groups.len() > 1
         && groups[0].len() <= 3
-        && groups.iter().all(|group| digits(&group))
+        && groups.iter().all(digits)
         && groups[1..].iter().all(|group| group.len() == 3);
     if is_grouped { groups.concat() } else { text.to_owned() }
 }
@@ -36,13 +36,12 @@ pub(super) fn is_unit(text: &str) -> bool {
 pub(super) fn block_of(heading: &str) -> Option<Block> {
     let small = heading.to_lowercase();
     let mut words = small.split(|letter: char| !letter.is_alphanumeric() && letter != '/' && letter != '³');
-    let found = words.find_map(|word| match word {
+    words.find_map(|word| match word {
         "w" | "watt" | "watts" | "power" => Some(Block::Watts),
         "rpm" | "r/min" => Some(Block::Rpm),
         "cfm" | "scfm" | "l/s" | "m3/h" | "m³/h" | "airflow" => Some(Block::Airflow),
         _ => None,
-    });
-    found
+    })
 }
 
 /// A heading without units and the word for taps: `Tap 1 (cfm)` is `1`, `Low` stays.

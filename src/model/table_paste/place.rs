@@ -26,7 +26,7 @@ impl Pasted {
             self.put_whole(draft, block);
         }
         let rows = self.columns.iter().map(|column| column.cells.len()).max().unwrap_or_default();
-        said.push(format!("Pasted {} rows and {} columns", rows, self.columns.len()));
+        said.push(format!("Pasted {} and {}", counted(rows, "row"), counted(self.columns.len(), "column")));
         said
     }
 
@@ -111,6 +111,11 @@ impl Pasted {
 fn value_in(draft: &TableDraft) -> impl Fn(&str) -> Option<Pressure> + use<> {
     let system = draft.head.pressure_unit.system();
     move |typed| text::pressure(typed, system).ok()
+}
+
+fn counted(number: usize, what: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {what}{plural}")
 }
 
 fn put(cell: &mut DraftCell, block: Block, text: &str) {

@@ -224,6 +224,7 @@ pub(super) const fn field(field: Field) -> &'static str {
         Field::StationPressure => "station_pressure",
         Field::Temperature => "temperature",
         Field::Humidity => "humidity",
+        Field::Power => "power",
         Field::Voltage => "voltage",
         Field::AcceptBand => "accept_band",
         Field::Path => "path",

@@ -14,6 +14,18 @@ use crate::units::{Airflow, Pressure, show};
 /// Under this width of the plot, its labels say less.
 const NARROW: f32 = 460.0;
 
+/// How taps are named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Naming {
+    /// "tap 3".
+    Full,
+    /// "3".
+    Short,
+}
+
+/// How little a bare name is liked, in crossed points of line.
+const SHORT: f32 = 7.0;
+
 /// Every tap's places on the screen; one place for a tap of one row.
 fn points(scene: &Scene<'_>, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
     let taps = scene.taps.iter();
@@ -139,17 +151,19 @@ impl<'a> Drawing<'a> {
         }
     }
 
-    /// Names of everything, each in a free place.
-    pub fn labels(&self, ui: &Ui, view: &View) {
+    /// Names of everything, each in a free place; gives the areas that are taken now, with those of the marks.
+    pub fn labels(&self, ui: &Ui, view: &View) -> Vec<Rect> {
         let lines = self.inked();
         let mut placer = Placer::new(self.frame(), self.marked(view), &lines);
         let first: Vec<Wanted> = self.point_label(view).into_iter().chain(self.fixed_labels()).collect();
         let mut placed = placer.place_all(ui, &first);
-        placed.extend(placer.place_family(ui, Way::ALL.into_iter().map(|way| self.tap_labels(way))));
+        let ways = [Naming::Full, Naming::Short].into_iter().flat_map(|naming| Way::ALL.map(|way| (naming, way)));
+        placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(naming, way))));
         placed.extend(placer.place_all(ui, &self.path_label().into_iter().collect::<Vec<_>>()));
         for label in &placed {
             labels::paint(ui, label, self.palette.card);
         }
+        placed.iter().map(|label| label.area).chain(self.marked(view)).collect()
     }
 
     /// Areas that labels keep off: points and crossings.
@@ -183,17 +197,23 @@ impl<'a> Drawing<'a> {
         Some(Wanted { name: text.clone(), text, font: theme::strong(theme::BODY), ink, own: None, places: labels::around(at, paint::POINT) })
     }
 
-    fn tap_labels(&self, way: Way) -> Vec<Wanted> {
+    /// Where taps lie close together, all but the one in use go by their bare name.
+    fn tap_labels(&self, naming: Naming, way: Way) -> Vec<Wanted> {
         let taps = self.scene.taps.iter().zip(&self.points);
         let labels = taps.map(|(tap, points)| {
-            let places = match (&tap.drawn, points.first()) {
+            let mut places = match (&tap.drawn, points.first()) {
                 (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
                 _ => way.places(points, self.frame()),
             };
+            let is_short = naming == Naming::Short && !tap.in_use;
+            for place in places.iter_mut().filter(|_| is_short) {
+                place.dislike += SHORT;
+            }
+            let text = if is_short { tap.bare_name } else { &tap.name };
             let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
             let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
             let name = format!("Curve of {}", tap.name);
-            Wanted { text: tap.name.clone(), name, font, ink, own: Some(tap.tap), places }
+            Wanted { text: text.to_owned(), name, font, ink, own: Some(tap.tap), places }
         });
         labels.filter(|wanted| !wanted.places.is_empty()).collect()
     }
@@ -242,14 +262,14 @@ impl<'a> Drawing<'a> {
     }
 
     /// The read-out under the pointer.
-    pub fn hover(&self, ui: &Ui) {
+    pub fn hover(&self, ui: &Ui, labels: &[Rect]) {
         let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at)) else {
             return;
         };
         if let Some(found) = hover::read_out(self.scene, &self.transform, &self.points, pointer)
             && let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == found.tap)
         {
-            hover::card(ui, &found, pointer, self.frame(), self.stroke(tap));
+            hover::card(ui, &found, pointer, self.frame(), labels, self.stroke(tap));
         }
     }
 }

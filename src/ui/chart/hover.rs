@@ -101,8 +101,8 @@ fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2) -> Option<ReadOut> {
     Some(ReadOut { at, tap: cross.tap, head: head(&tap.name, point.airflow, point.tesp, units), detail: said.join(" · ") })
 }
 
-/// Draws the spot and the card, which never leaves the frame.
-pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, stroke: Stroke) {
+/// Draws the spot and the card, which never leaves the frame and rather keeps off `labels`.
+pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, labels: &[Rect], stroke: Stroke) {
     let palette = theme::palette(ui);
     let painter = ui.painter();
     painter.circle(read_out.at, paint::CROSS, stroke.color, Stroke::new(1.5, palette.card));
@@ -110,7 +110,7 @@ pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, stroke: Str
     let head = painter.layout(read_out.head.clone(), theme::strong(theme::CHART), palette.ink, wrap);
     let detail = painter.layout(read_out.detail.clone(), theme::regular(theme::CHART), palette.quiet, wrap);
     let size = vec2(head.size().x.max(detail.size().x), head.size().y + detail.size().y + 2.0) + Vec2::splat(2.0 * theme::STEP);
-    let area = beside(pointer, size, frame);
+    let area = beside(pointer, size, frame, labels);
     painter.rect(area, CornerRadius::same(6), palette.card, Stroke::new(1.0, palette.hairline), StrokeKind::Inside);
     let corner = area.min + Vec2::splat(theme::STEP);
     let second = corner + vec2(0.0, head.size().y + 2.0);
@@ -121,14 +121,20 @@ pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, stroke: Str
     response.widget_info(|| WidgetInfo::labeled(Role::Tooltip, true, &text));
 }
 
-/// Right of and over the pointer, else on the side that has room.
-fn beside(pointer: Pos2, size: Vec2, frame: Rect) -> Rect {
-    let x = if pointer.x + OFFSET + size.x <= frame.right() { pointer.x + OFFSET } else { pointer.x - OFFSET - size.x };
-    let y = if pointer.y - OFFSET - size.y >= frame.top() { pointer.y - OFFSET - size.y } else { pointer.y + OFFSET };
-    let most = (frame.max - size).to_vec2();
-    let least = frame.min.to_vec2();
-    let corner = Pos2::new(x, y).to_vec2().min(most).max(least);
-    Rect::from_min_size(corner.to_pos2(), size)
+/// The side of the pointer that needs least pushing back into the frame and covers fewest labels; right of it and over it if all are alike.
+fn beside(pointer: Pos2, size: Vec2, frame: Rect, labels: &[Rect]) -> Rect {
+    let away = Vec2::splat(OFFSET);
+    let sides = [(1.0, -1.0), (1.0, 1.0), (-1.0, -1.0), (-1.0, 1.0)].map(|(x, y)| {
+        let side = vec2(x, y);
+        let middle = pointer + side * (away + size * 0.5);
+        let least = frame.min + size * 0.5;
+        let most = (frame.max - size * 0.5).max(least);
+        let area = Rect::from_center_size(middle.clamp(least, most), size);
+        let covered = labels.iter().filter(|label| label.intersects(area)).count() as f32;
+        (area, area.center().distance(middle) + covered * OFFSET * 2.0)
+    });
+    let best = sides.into_iter().min_by(|one, other| one.1.total_cmp(&other.1));
+    best.map_or(Rect::from_min_size(frame.min, size), |(area, _)| area)
 }
 
 #[cfg(test)]
@@ -143,7 +149,7 @@ mod tests {
         for x in [40.0, 200.0, 300.0, 499.0] {
             for y in [20.0, 60.0, 319.0] {
                 let pointer = pos2(x, y);
-                let area = beside(pointer, size, frame);
+                let area = beside(pointer, size, frame, &[]);
                 assert!(frame.contains_rect(area), "{pointer:?}: {area:?}");
             }
         }

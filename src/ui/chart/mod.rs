@@ -46,9 +46,9 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref());
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
-    drawing.labels(ui, view);
+    let labels = drawing.labels(ui, view);
     if view.chart.dragged.is_none() && plot.response.contains_pointer() {
-        drawing.hover(ui);
+        drawing.hover(ui, &labels);
     }
     if let Some(text) = words::empty(screen) {
         in_the_middle(ui, *transform.frame(), text, palette);

@@ -91,6 +91,8 @@ pub struct TapLine<'a> {
     pub tap: usize,
     /// Its name with the word for it ("tap 4").
     pub name: String,
+    /// Its name as the door panel has it ("4").
+    pub bare_name: &'a str,
     /// Its rank by airflow, least first.
     pub rank: usize,
     /// True for the tap that ran.
@@ -185,7 +187,8 @@ fn tap_lines<'a>(screen: &Screen<'a>, plane: &Plane<'_>) -> Vec<TapLine<'a>> {
             let (drawn, airflow) = drawn(shape, plane)?;
             let name = format!("{word} {}", published.name);
             let in_use = screen.answer.in_use == Some(tap);
-            Some((TapLine { tap, name, rank: 0, in_use, drawn }, airflow.cfm()))
+            let bare_name = published.name.as_str();
+            Some((TapLine { tap, name, bare_name, rank: 0, in_use, drawn }, airflow.cfm()))
         })
         .collect();
     let airflows: Vec<f64> = lines.iter().map(|(_, airflow)| *airflow).collect();

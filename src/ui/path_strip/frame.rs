@@ -93,7 +93,11 @@ impl<'a> Strip<'a> {
         let remarks = remarks::of_job(job, screen.answer, &ports, &segments);
         let rect = ui.available_rect_before_wrap();
         let columns = columns(ui, screen, &remarks, rect);
-        let lines = if columns.setting == Setting::OneLine { 1.0 } else { 2.0 };
+        let lines = if columns.setting == Setting::OneLine {
+            1.0
+        } else {
+            2.0
+        };
         let names_bottom = rect.top() + lines * NAME_LINE;
         let row = |top: f32, height: f32| Rect::from_x_y_ranges(rect.x_range(), top..=top + height);
         let foot = row(rect.bottom() - FOOT, FOOT);
@@ -105,7 +109,24 @@ impl<'a> Strip<'a> {
         );
         let total = job.set().at(Side::Total.at()).and_then(Reading::average);
         let scale = scale(&stretches, total.filter(|_| total_only), plot);
-        Self { screen: *screen, total_only, trust, ports, segments, stretches, remarks, total, rect, columns, names_bottom, plot, scale, fields, captions, foot }
+        Self {
+            screen: *screen,
+            total_only,
+            trust,
+            ports,
+            segments,
+            stretches,
+            remarks,
+            total,
+            rect,
+            columns,
+            names_bottom,
+            plot,
+            scale,
+            fields,
+            captions,
+            foot,
+        }
     }
 
     /// Horizontal room of an element.
@@ -121,9 +142,14 @@ impl<'a> Strip<'a> {
     /// Horizontal room of everything inside the table's planes.
     pub fn inside_span(&self) -> Option<Rangef> {
         let job = self.screen.job;
-        let inside: Vec<usize> = (0..job.path.elements.len()).filter(|index| remarks::is_inside(job, *index)).collect();
+        let inside: Vec<usize> = (0..job.path.elements.len())
+            .filter(|index| remarks::is_inside(job, *index))
+            .collect();
         let (first, last) = (inside.first()?, inside.last()?);
-        Some(Rangef::new(self.columns.edges[*first], self.columns.edges[*last + 1]))
+        Some(Rangef::new(
+            self.columns.edges[*first],
+            self.columns.edges[*last + 1],
+        ))
     }
 }
 
@@ -139,9 +165,15 @@ fn columns(ui: &Ui, screen: &Screen<'_>, remarks: &[Remark], rect: Rect) -> Colu
         .zip(remarks)
         .map(|(element, remark)| {
             let name = element.kind.name();
-            let words = name.split(' ').map(|word| draw::width_of(painter, word, font.clone()));
+            let words = name
+                .split(' ')
+                .map(|word| draw::width_of(painter, word, font.clone()));
             let wordings = remark.wordings(screen.units);
-            let width = |wording: Option<&String>| wording.map_or(0.0, |wording| draw::width_of(painter, wording, small.clone()));
+            let width = |wording: Option<&String>| {
+                wording.map_or(0.0, |wording| {
+                    draw::width_of(painter, wording, small.clone())
+                })
+            };
             Need {
                 name: draw::width_of(painter, name, font.clone()),
                 word: words.fold(0.0, f32::max),
@@ -154,10 +186,20 @@ fn columns(ui: &Ui, screen: &Screen<'_>, remarks: &[Remark], rect: Rect) -> Colu
 }
 
 fn scale(stretches: &[Stretch], total: Option<Pressure>, plot: Rect) -> Scale {
-    let levels = stretches.iter().flat_map(|stretch| [stretch.from.1, stretch.to.1]).map(|level| level.in_wc() as f32);
-    let (lowest, highest) = levels.fold((0.0_f32, 0.0_f32), |(low, high), level| (low.min(level), high.max(level)));
+    let levels = stretches
+        .iter()
+        .flat_map(|stretch| [stretch.from.1, stretch.to.1])
+        .map(|level| level.in_wc() as f32);
+    let (lowest, highest) = levels.fold((0.0_f32, 0.0_f32), |(low, high), level| {
+        (low.min(level), high.max(level))
+    });
     match total {
-        Some(total) => layout::scale(plot.top(), plot.bottom(), -(total.abs().in_wc() as f32) / 2.0, total.abs().in_wc() as f32 / 2.0),
+        Some(total) => layout::scale(
+            plot.top(),
+            plot.bottom(),
+            -(total.abs().in_wc() as f32) / 2.0,
+            total.abs().in_wc() as f32 / 2.0,
+        ),
         None => layout::scale(plot.top(), plot.bottom(), lowest, highest),
     }
 }

@@ -1,11 +1,11 @@
 //! The grid as on the door panel: a row for each static pressure, a column for each tap.
 
-use eframe::egui::{self, Align, Id, Label, Rect, RichText, Role, ScrollArea, Stroke, StrokeKind, TextEdit, Ui, WidgetInfo, vec2};
+use eframe::egui::{self, Align, Id, Key, Label, Modifiers, Rect, RichText, Role, ScrollArea, Stroke, StrokeKind, TextEdit, Ui, WidgetInfo, vec2};
 
 use crate::model::table_check::Severity;
 use crate::model::table_draft::{Block, Place};
 use crate::ui::table_editor::keys::{self, Spot};
-use crate::ui::table_editor::{GoTo, TableEditor};
+use crate::ui::table_editor::{GoTo, TableEditor, remarks};
 use crate::ui::theme;
 use crate::ui::widgets::{choice, label};
 
@@ -48,8 +48,10 @@ fn tap_width(ui: &Ui, taps: usize) -> f32 {
 
 fn tabs(ui: &mut Ui, editor: &mut TableEditor) {
     let options: Vec<(String, bool)> = Block::ALL.iter().map(|block| (block.name().to_owned(), *block == editor.block)).collect();
-    let picked = choice::buttons(ui, "Grid", &options).and_then(|index| Block::ALL.get(index));
-    if let Some(block) = picked {
+    let pressed = choice::buttons(ui, "Grid", &options);
+    let keys = [Key::Num1, Key::Num2, Key::Num3];
+    let by_key = ui.input_mut(|input| keys.into_iter().position(|key| input.consume_key(Modifiers::COMMAND, key)));
+    if let Some(block) = pressed.or(by_key).and_then(|index| Block::ALL.get(index)) {
         editor.block = *block;
         editor.go_to = Some(GoTo::Grid(editor.cursor));
     }
@@ -198,12 +200,13 @@ fn under(ui: &mut Ui, editor: &mut TableEditor) {
             put_back(editor);
         }
     });
+    remarks::on(ui, editor, place_of(editor.cursor, editor.block));
     for said in editor.said.clone() {
         label::caption(ui, said);
     }
     label::caption(
         ui,
-        "Tab goes right, Enter down. Empty or - means not given, x or \"x: why\" not allowed, \"1190 over plate\" a note, \"600 from 0.1 to 0.8\" one airflow over a range. A block copied from a sheet or a page can be pasted.",
+        "Tab goes right, Enter down, Ctrl+1, 2, 3 to airflow, watts, rpm. Empty or - means not given, x or \"x: why\" not allowed, \"1190 over plate\" a note, \"600 from 0.1 to 0.8\" one airflow over a range. A block copied from a sheet or a page can be pasted.",
     );
 }
 
@@ -219,12 +222,12 @@ fn remove_buttons(ui: &mut Ui, editor: &mut TableEditor) {
             editor.cursor = editor.cursor.within(&editor.draft);
         }
     }
-    if let Some(tap) = column.filter(|tap| *tap < editor.draft.taps.len()) {
-        if ui.button(format!("Remove column {}", editor.draft.taps[tap])).clicked() {
-            editor.remember();
-            editor.draft.remove_tap(tap);
-            editor.cursor = editor.cursor.within(&editor.draft);
-        }
+    if let Some(tap) = column
+        && ui.button(format!("Remove column {}", editor.draft.taps[tap])).clicked()
+    {
+        editor.remember();
+        editor.draft.remove_tap(tap);
+        editor.cursor = editor.cursor.within(&editor.draft);
     }
 }
 

@@ -21,12 +21,12 @@ pub(super) fn head(ui: &mut Ui, editor: &mut TableEditor) {
 /// Draws the name, on which the hand begins.
 pub(super) fn name(ui: &mut Ui, editor: &mut TableEditor) {
     let id = Id::unique("table name");
+    let is_bad = editor.remark_on(Place::Name).is_some();
+    let entered = field(ui, &mut editor.draft.head.name, &Field { id, name: "Name", hint: "Model on the plate", unit: "", is_bad });
     if editor.go_to == Some(GoTo::Name) {
         editor.go_to = None;
         ui.memory_mut(|memory| memory.request_focus(id));
     }
-    let is_bad = editor.remark_on(Place::Name).is_some();
-    let entered = field(ui, &mut editor.draft.head.name, &Field { id, name: "Name", hint: "Model on the plate", unit: "", is_bad });
     if entered {
         editor.go_to_grid();
     }
@@ -57,7 +57,7 @@ fn field(ui: &mut Ui, text: &mut String, spec: &Field<'_>) -> bool {
     let mut entered = false;
     row(ui, spec.name, |ui| {
         let unit_width = if spec.unit.is_empty() { 0.0 } else { 44.0 };
-        entered = text_box(ui, text, spec, ui.available_width() - unit_width - 12.0);
+        entered = text_box(ui, text, spec, ui.available_width() - unit_width);
         if !spec.unit.is_empty() {
             let quiet = theme::palette(ui).quiet;
             ui.label(RichText::new(spec.unit).font(theme::regular(theme::SMALL)).color(quiet));
@@ -74,6 +74,7 @@ fn text_box(ui: &mut Ui, text: &mut String, spec: &Field<'_>, width: f32) -> boo
             .hint_text(spec.hint)
             .text_color(if spec.is_bad { palette.over } else { palette.ink })
             .desired_width(width)
+            .align(egui::Align2::LEFT_CENTER)
             .margin(egui::Margin::symmetric(6, 4)),
     );
     let value = text.clone();
@@ -104,8 +105,22 @@ fn head_field(ui: &mut Ui, editor: &mut TableEditor, field_of: HeadField, spec: 
     let (name, hint, unit) = spec;
     let is_bad = editor.remark_on(Place::Head(field_of)).is_some_and(|remark| remark.severity == Severity::Error);
     let spec = Field { id: Id::unique(("table head", name)), name, hint, unit, is_bad };
-    if field(ui, text(&mut editor.draft.head), &spec) {
+    let entered = field(ui, text(&mut editor.draft.head), &spec);
+    come(ui, editor, field_of, spec.id);
+    if entered {
         editor.go_to_grid();
+    }
+}
+
+/// Gives the hand to a field that it goes to.
+fn come(ui: &Ui, editor: &mut TableEditor, field: HeadField, id: Id) {
+    if editor.go_to != Some(GoTo::Head(field)) {
+        return;
+    }
+    editor.go_to = None;
+    ui.memory_mut(|memory| memory.request_focus(id));
+    if let Some(response) = ui.ctx().read_response(id) {
+        response.scroll_to_me(None);
     }
 }
 
@@ -198,19 +213,22 @@ fn stage(ui: &mut Ui, editor: &mut TableEditor, index: usize) -> bool {
     let calls = [Call::HeatingHigh, Call::HeatingLow].map(|call| (call, call.name()));
     pick(ui, &format!("Stage {}", index + 1), &mut stage.call, &calls);
     let number = index + 1;
-    let mut boxes = |ui: &mut Ui, text: &mut String, name: &str, hint: &str, width: f32| {
+    let boxes = |ui: &mut Ui, text: &mut String, name: &str, hint: &str, width: f32| {
         let name = format!("{name} of heating stage {number}");
         let spec = Field { id: Id::unique(("heating", name.as_str())), name: &name, hint, unit: "", is_bad };
         text_box(ui, text, &spec, width);
     };
-    row(ui, "Heat output", |ui| boxes(ui, &mut stage.output, "Heat output", system.heat_unit(), ui.available_width() - 12.0));
+    row(ui, "Heat output", |ui| boxes(ui, &mut stage.output, "Heat output", system.heat_unit(), ui.available_width()));
     row(ui, "Rise, from to", |ui| {
-        let width = (ui.available_width() - 40.0) / 2.0;
+        let width = (ui.available_width() - 4.0) / 2.0;
         boxes(ui, &mut stage.rise_from, "Lowest rise", system.rise_unit(), width);
         boxes(ui, &mut stage.rise_to, "Highest rise", system.rise_unit(), width);
     });
-    row(ui, "Least airflow", |ui| boxes(ui, &mut stage.minimum_airflow, "Least airflow", system.airflow_unit(), ui.available_width() - 12.0));
-    ui.button(format!("Remove stage {number}")).clicked()
+    row(ui, "Least airflow", |ui| boxes(ui, &mut stage.minimum_airflow, "Least airflow", system.airflow_unit(), ui.available_width()));
+    let removed = ui.button(format!("Remove stage {number}")).clicked();
+    let output = format!("Heat output of heating stage {number}");
+    come(ui, editor, HeadField::Heating(index), Id::unique(("heating", output.as_str())));
+    removed
 }
 
 fn basis(ui: &mut Ui, editor: &mut TableEditor) {
@@ -241,8 +259,7 @@ fn basis(ui: &mut Ui, editor: &mut TableEditor) {
 
 fn corrections(ui: &mut Ui, editor: &mut TableEditor) {
     label::heading(ui, "Corrections that the table prints");
-    type Text = fn(&mut DraftHead) -> &mut String;
-    let texts: [Text; 5] = [
+    let texts: [fn(&mut DraftHead) -> &mut String; 5] = [
         |head| &mut head.corrections[0],
         |head| &mut head.corrections[1],
         |head| &mut head.corrections[2],

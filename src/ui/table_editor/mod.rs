@@ -11,7 +11,7 @@ use eframe::egui::{self, Button, Event, Id, Key, Modal, Modifiers, RichText, Scr
 use crate::app::action::Action;
 use crate::model::blower::BlowerTable;
 use crate::model::table_check::Severity;
-use crate::model::table_draft::{Block, DraftProblem, Place, TableDraft};
+use crate::model::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
 use crate::model::table_paste;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
@@ -32,6 +32,8 @@ const PREVIEW_WIDTH: f32 = 244.0;
 enum GoTo {
     /// The name.
     Name,
+    /// A field beside the grid.
+    Head(HeadField),
     /// A place of the grid.
     Grid(Spot),
 }
@@ -222,7 +224,7 @@ fn contents(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) -> Option<Ending>
     let title = if editor.opened.has_no_cells() { "Type a blower table" } else { "Change the blower table" };
     label::strong(ui, title);
     label::caption(ui, "Type the maker's own table for this very model; its notes and limits come first");
-    let body = vec2(size.x, (size.y - 118.0).max(120.0));
+    let body = vec2(size.x, (size.y - 86.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
         side_by_side(ui, editor, body);
     } else {
@@ -267,7 +269,7 @@ fn under_each_other(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
     });
 }
 
-fn foot(ui: &mut Ui, editor: &TableEditor, accept: bool) -> Option<Ending> {
+fn foot(ui: &mut Ui, editor: &mut TableEditor, accept: bool) -> Option<Ending> {
     let errors = editor.reading.errors();
     let mut ending = None;
     ui.add_space(theme::STEP * 0.5);
@@ -285,11 +287,15 @@ fn foot(ui: &mut Ui, editor: &TableEditor, accept: bool) -> Option<Ending> {
         if ui.button("Close").clicked() {
             ending = Some(Ending::Leave);
         }
-        match errors {
-            0 => label::caption(ui, "Ctrl+Enter uses it in this job"),
-            1 => label::error(ui, "One place must be mended before the table can be used"),
-            more => label::error(ui, &format!("{more} places must be mended before the table can be used")),
-        };
+        if errors == 0 {
+            label::caption(ui, "Ctrl+Enter uses it in this job");
+            return;
+        }
+        if ui.button("Go to the first").clicked() {
+            remarks::go_to_first_error(editor);
+        }
+        let places = if errors == 1 { "One place".to_owned() } else { format!("{errors} places") };
+        label::error(ui, &format!("{places} must be mended first"));
     });
     ending
 }

@@ -92,7 +92,7 @@ impl<'a> Paper<'a> {
         Self {
             inner: Rect::from_min_max(pos2(rect.min.x + AXIS.0, rect.min.y + 14.0), pos2(rect.max.x - 6.0, rect.max.y - AXIS.1)),
             most_airflow: points().map(airflow).fold(1.0, f64::max) * 1.05,
-            most_static: points().map(pressure).fold(0.01, f64::max) * 1.05,
+            most_static: points().map(pressure).fold(0.01, f64::max) * 1.12,
             reading,
         }
     }
@@ -159,8 +159,8 @@ impl<'a> Paper<'a> {
         if let [only] = &curve.points[..] {
             painter.circle_filled(place(only), 3.0, colour);
         }
-        if let Some(foot) = curve.points.first() {
-            painter.text(place(foot) - vec2(0.0, 2.0), Align2::CENTER_BOTTOM, &curve.name, theme::strong(11.0), colour);
+        if let Some(end) = curve.points.last() {
+            painter.text(place(end) - vec2(0.0, 2.0), Align2::CENTER_BOTTOM, &curve.name, theme::strong(11.0), colour);
         }
     }
 }

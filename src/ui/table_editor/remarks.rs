@@ -25,6 +25,15 @@ pub(super) fn remarks(ui: &mut Ui, editor: &mut TableEditor) {
     }
 }
 
+/// Draws the remark on one place, where there is one.
+pub(super) fn on(ui: &mut Ui, editor: &TableEditor, place: Place) {
+    match editor.remark_on(place) {
+        Some(problem) if problem.severity == Severity::Error => label::error(ui, &problem.message),
+        Some(problem) => label::question(ui, &problem.message),
+        None => return,
+    };
+}
+
 fn remark(ui: &mut Ui, problem: &DraftProblem) -> bool {
     let palette = theme::palette(ui);
     let (mark, ink) = match problem.severity {
@@ -33,6 +42,14 @@ fn remark(ui: &mut Ui, problem: &DraftProblem) -> bool {
     };
     let text = RichText::new(format!("{mark} {}", problem.message)).font(theme::regular(theme::SMALL)).color(ink);
     ui.add(Button::new(text).frame(false).wrap()).clicked()
+}
+
+/// Goes to the place of the first error.
+pub(super) fn go_to_first_error(editor: &mut TableEditor) {
+    let first = editor.reading.problems.iter().find(|problem| problem.severity == Severity::Error);
+    if let Some(place) = first.map(|problem| problem.place) {
+        go_to(editor, place);
+    }
 }
 
 fn go_to(editor: &mut TableEditor, place: Place) {
@@ -47,7 +64,11 @@ fn go_to(editor: &mut TableEditor, place: Place) {
             editor.block = block;
             Spot { row: row + 1, column: tap + 1 }
         }
-        Place::Head(_) | Place::Table => editor.cursor,
+        Place::Head(field) => {
+            editor.go_to = Some(GoTo::Head(field));
+            return;
+        }
+        Place::Table => Spot { row: 1, column: 1 },
     };
     editor.go_to = Some(GoTo::Grid(spot));
 }

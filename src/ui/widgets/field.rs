@@ -37,8 +37,13 @@ pub fn id(key: FieldKey) -> Id {
 pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
     let id = id(spec.key);
     if view.go_to == Some(spec.key) {
-        view.go_to = None;
-        ui.memory_mut(|memory| memory.request_focus(id));
+        // In the frame after something closed over the window, its fields cannot have the keys yet.
+        if ui.memory(|memory| memory.allows_interaction(ui.layer_id())) {
+            view.go_to = None;
+            ui.memory_mut(|memory| memory.request_focus(id));
+        } else {
+            ui.ctx().request_repaint();
+        }
     }
     let held = view.entry.as_ref().filter(|entry| entry.key == spec.key);
     let refused = view.refused.get(&spec.key);

@@ -1,17 +1,20 @@
 //! How readings are typed and shown, wherever their fields stand: the rules of signs, looks and units, and the box itself.
 
+mod looks;
+
+pub use looks::parse_looks;
+
 use eframe::egui::{Key, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
 use crate::model::job::Job;
-use crate::model::job_check::{self, Field};
+use crate::model::job_check::Field;
 use crate::model::readings::{ReadAt, Reading};
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Refused, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::units::text::{self, TypedSign};
 use crate::units::{Pressure, UnitSystem, show};
 
 /// Which of the three readings a field holds.
@@ -57,102 +60,12 @@ impl Side {
             Self::Total => "",
         }
     }
-
-    fn signed(self, value: Pressure, sign: TypedSign) -> Pressure {
-        match (self, sign) {
-            (Self::Return, TypedSign::Bare) => -value,
-            _ => value,
-        }
-    }
 }
 
 /// True for a job that was read as one total and not at two ports; its screen begins with the total's field.
 pub fn is_total_only(job: &Job) -> bool {
     let has = |side: Side| job.set().at(side.at()).is_some();
     has(Side::Total) && !has(Side::Return) && !has(Side::Supply)
-}
-
-/// Reads the looks that were typed into a reading's field; an empty text is no reading.
-///
-/// Looks stand apart by spaces or semicolons, and a unit belongs to the number before it.
-///
-/// # Errors
-/// A sentence that names the field and the text, or the value that no manometer on such a machine shows.
-pub fn parse_looks(typed: &str, units: UnitSystem, side: Side) -> Result<Vec<Pressure>, String> {
-    let parts = split_looks(typed);
-    let looks: Vec<Look> = parts.iter().map(|part| look(part, units, side)).collect::<Result<_, _>>()?;
-    if let (Some(bare), true) = (looks.iter().position(|look| look.unit == Unit::Unsaid), looks.iter().any(|look| look.unit == Unit::Foreign)) {
-        return Err(format!(
-            "{}: \"{}\" has no unit beside a look that has one; give each its unit",
-            side.name(),
-            parts[bare]
-        ));
-    }
-    let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
-    looks.iter().try_for_each(|look| job_check::reading(*look))?;
-    Ok(looks)
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Unit {
-    /// None typed.
-    Unsaid,
-    /// One that means the same as none.
-    Shown,
-    /// Another one.
-    Foreign,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Look {
-    value: Pressure,
-    unit: Unit,
-}
-
-fn look(part: &str, units: UnitSystem, side: Side) -> Result<Look, String> {
-    let wrong = |error: text::TextError| match error {
-        text::TextError::NotANumber(_) => format!("{}: {error}; a reading looks like 0.52 or 130 Pa", side.name()),
-        _ => format!("{}: {error}", side.name()),
-    };
-    let (value, sign) = text::signed_pressure(part, units).map_err(wrong)?;
-    let number = text::number(part, text::Comma::Decimal).map_err(wrong)?;
-    let as_bare = units.pressure_of(number.value);
-    let unit = match (number.unit.is_empty(), (value - as_bare).abs() <= as_bare.abs() * 1e-9) {
-        (true, _) => Unit::Unsaid,
-        (false, true) => Unit::Shown,
-        (false, false) => Unit::Foreign,
-    };
-    Ok(Look { value: side.signed(value, sign), unit })
-}
-
-/// The texts of single looks: a word that cannot begin a number goes with the one before it, a lone sign with the one after it.
-fn split_looks(typed: &str) -> Vec<String> {
-    let mut looks: Vec<String> = Vec::new();
-    for group in typed.split(';') {
-        let mut begins = true;
-        for word in group.split([' ', '\t', '\u{a0}', '\u{202f}']).map(|word| word.strip_suffix(',').unwrap_or(word)) {
-            if word.is_empty() {
-                continue;
-            }
-            match looks.last_mut() {
-                Some(last) if !begins && (is_lone_sign(last) || !begins_number(word)) => {
-                    last.push(' ');
-                    last.push_str(word);
-                }
-                _ => looks.push(word.to_owned()),
-            }
-            begins = false;
-        }
-    }
-    looks
-}
-
-fn begins_number(word: &str) -> bool {
-    word.starts_with(|letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '+' | '-' | '−' | '–' | '—'))
-}
-
-fn is_lone_sign(text: &str) -> bool {
-    matches!(text, "+" | "-" | "−" | "–" | "—")
 }
 
 /// The average as it stands in a field at rest: signed at a port, empty without a reading.
@@ -174,7 +87,11 @@ pub fn as_looks(reading: Option<&Reading>, units: UnitSystem, side: Side) -> Str
 fn exact(look: Pressure, units: UnitSystem, side: Side) -> String {
     // Without the comma at thousands, which a reading's field takes for a decimal sign.
     let bare = show::pressure_exact(look, units).replace(',', "");
-    if side != Side::Total && look > Pressure::ZERO { format!("+{bare}") } else { bare }
+    if side != Side::Total && look > Pressure::ZERO {
+        format!("+{bare}")
+    } else {
+        bare
+    }
 }
 
 /// What several looks are called under their field: how many, and how far apart.
@@ -187,12 +104,20 @@ pub fn looks_caption(reading: &Reading, units: UnitSystem) -> Option<String> {
     let count = reading.looks.len();
     let spread = show::pressure_bare(reading.unsteadiness(), units);
     let is_zero = spread.chars().all(|letter| matches!(letter, '0' | '.'));
-    Some(if is_zero { format!("{count} looks") } else { format!("{count} looks, ±{spread}") })
+    Some(if is_zero {
+        format!("{count} looks")
+    } else {
+        format!("{count} looks, ±{spread}")
+    })
 }
 
 /// The text that a reading's field shows in this frame.
 fn visible_text(view: &View, key: FieldKey, shown: &str) -> String {
-    let held = view.entry.as_ref().filter(|entry| entry.key == key).map(|entry| entry.text.clone());
+    let held = view
+        .entry
+        .as_ref()
+        .filter(|entry| entry.key == key)
+        .map(|entry| entry.text.clone());
     held.or_else(|| view.refused.get(&key).map(|refused| refused.text.clone()))
         .unwrap_or_else(|| shown.to_owned())
 }
@@ -251,7 +176,13 @@ fn quiet_sign(ui: &Ui, side: Side, visible: &str, at: eframe::egui::Pos2) {
     }
     let centre = eframe::egui::pos2(at.x + theme::STEP, ui.min_rect().center().y);
     let font = theme::strong(theme::BODY);
-    ui.painter().text(centre, eframe::egui::Align2::LEFT_CENTER, side.quiet_sign(), font, theme::palette(ui).quiet);
+    ui.painter().text(
+        centre,
+        eframe::egui::Align2::LEFT_CENTER,
+        side.quiet_sign(),
+        font,
+        theme::palette(ui).quiet,
+    );
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -278,7 +209,13 @@ fn take(
             Taken::Accepted
         }
         Err(message) => {
-            view.refused.insert(side.key(), Refused { text: typed.to_owned(), message });
+            view.refused.insert(
+                side.key(),
+                Refused {
+                    text: typed.to_owned(),
+                    message,
+                },
+            );
             Taken::Refused
         }
     }
@@ -288,82 +225,21 @@ fn take(
 mod tests {
     use super::*;
 
-    fn check(text: &str, side: Side, expected_in_wc: &[f64]) {
-        let looks = parse_looks(text, UnitSystem::InchPound, side).unwrap_or_else(|message| panic!("{text}: {message}"));
-        let values: Vec<f64> = looks.iter().map(|look| look.in_wc()).collect();
-        assert_eq!(values.len(), expected_in_wc.len(), "{text}: {values:?}");
-        for (value, expected) in values.iter().zip(expected_in_wc) {
-            assert!((value - expected).abs() < 1e-12, "{text}: {values:?}");
-        }
-    }
-
-    #[test]
-    fn a_bare_number_before_the_blower_is_negative_and_a_typed_plus_stays() {
-        let cases: [(&str, &[f64]); 8] = [
-            ("0.31", &[-0.31]),
-            (".31", &[-0.31]),
-            ("-.31", &[-0.31]),
-            ("−0.31", &[-0.31]),
-            ("- 0.31", &[-0.31]),
-            ("+0.31", &[0.31]),
-            ("0,31", &[-0.31]),
-            ("", &[]),
-        ];
-        for (text, expected) in cases {
-            check(text, Side::Return, expected);
-        }
-    }
-
-    #[test]
-    fn a_bare_number_after_the_blower_or_across_it_is_positive() {
-        for side in [Side::Supply, Side::Total] {
-            check("0.31", side, &[0.31]);
-            check("+.31", side, &[0.31]);
-            check("-.31", side, &[-0.31]);
-            check("  ", side, &[]);
-        }
-    }
-
-    #[test]
-    fn several_looks_stand_apart_by_spaces_or_semicolons() {
-        let pa = 249.088_91;
-        let cases: [(&str, &[f64]); 8] = [
-            ("-.52 -.51 .53", &[-0.52, -0.51, -0.53]),
-            ("0,52; 0,51", &[-0.52, -0.51]),
-            ("0,52, 0,51", &[-0.52, -0.51]),
-            ("0.31 in", &[-0.31]),
-            ("0.31 in. w.c. 0.32 in. w.c.", &[-0.31, -0.32]),
-            ("0.31 0.32 in", &[-0.31, -0.32]),
-            ("77 Pa 78 Pa", &[-77.0 / pa, -78.0 / pa]),
-            ("77Pa;+78Pa", &[-77.0 / pa, 78.0 / pa]),
-        ];
-        for (text, expected) in cases {
-            check(text, Side::Return, expected);
-        }
-    }
-
-    #[test]
-    fn what_cannot_be_read_gets_a_sentence_that_names_field_and_text() {
-        let cases = [
-            ("abc", "Static after the blower: \"abc\" is not a number; a reading looks like 0.52 or 130 Pa"),
-            ("0.5 furlong", "Static after the blower: \"furlong\" is no unit of this field; it takes in. w.c. or Pa"),
-            ("0.5;in", "Static after the blower: \"in\" is not a number; a reading looks like 0.52 or 130 Pa"),
-            ("0.5 77 Pa", "Static after the blower: \"0.5\" has no unit beside a look that has one; give each its unit"),
-            ("12", "A reading of 12.00 in. w.c. cannot be on such a blower; readings lie within ±5 in. w.c. (12 for 0.12?)"),
-        ];
-        for (text, sentence) in cases {
-            assert_eq!(parse_looks(text, UnitSystem::InchPound, Side::Supply), Err(sentence.to_owned()), "{text}");
-        }
-        assert!(parse_looks("0.5 12", UnitSystem::InchPound, Side::Return).is_err());
-    }
-
     #[test]
     fn what_a_field_shows_for_editing_gives_the_same_looks_when_typed_back() {
-        let looks: Vec<Pressure> = [-0.52, -0.5125, 0.31, 0.0].map(Pressure::from_in_wc).to_vec();
+        let looks: Vec<Pressure> = [-0.52, -0.5125, 0.31, 0.0]
+            .map(Pressure::from_in_wc)
+            .to_vec();
         let steep: Vec<Pressure> = [-1100.5, 1200.0].map(Pressure::from_pa).to_vec();
-        for (looks, units) in [(looks, UnitSystem::InchPound), (steep, UnitSystem::SiLitres)] {
+        for (looks, units) in [
+            (looks, UnitSystem::InchPound),
+            (steep, UnitSystem::SiLitres),
+        ] {
             for side in [Side::Return, Side::Supply, Side::Total] {
-                let reading = Reading { at: side.at(), looks: looks.clone() };
+                let reading = Reading {
+                    at: side.at(),
+                    looks: looks.clone(),
+                };
                 let text = as_looks(Some(&reading), units, side);
                 let back = parse_looks(&text, units, side).unwrap();
                 assert_eq!(back.len(), looks.len(), "{text}");
@@ -376,7 +252,10 @@ mod tests {
 
     #[test]
     fn at_rest_a_port_shows_its_sign_and_a_total_does_not() {
-        let reading = |in_wc: f64| Reading { at: ReadAt::Total, looks: vec![Pressure::from_in_wc(in_wc)] };
+        let reading = |in_wc: f64| Reading {
+            at: ReadAt::Total,
+            looks: vec![Pressure::from_in_wc(in_wc)],
+        };
         let units = UnitSystem::InchPound;
         assert_eq!(at_rest(Some(&reading(-0.52)), units, Side::Return), "−0.52");
         assert_eq!(at_rest(Some(&reading(0.31)), units, Side::Supply), "+0.31");
@@ -386,10 +265,19 @@ mod tests {
 
     #[test]
     fn several_looks_say_how_many_and_how_far_apart() {
-        let of = |looks: &[f64]| Reading { at: ReadAt::Total, looks: looks.iter().copied().map(Pressure::from_in_wc).collect() };
+        let of = |looks: &[f64]| Reading {
+            at: ReadAt::Total,
+            looks: looks.iter().copied().map(Pressure::from_in_wc).collect(),
+        };
         let units = UnitSystem::InchPound;
         assert_eq!(looks_caption(&of(&[0.5]), units), None);
-        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(), Some("3 looks, ±0.01"));
-        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).as_deref(), Some("2 looks"));
+        assert_eq!(
+            looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(),
+            Some("3 looks, ±0.01")
+        );
+        assert_eq!(
+            looks_caption(&of(&[0.5, 0.5]), units).as_deref(),
+            Some("2 looks")
+        );
     }
 }

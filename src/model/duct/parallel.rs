@@ -1,0 +1,248 @@
+//! Paths side by side: flows add at equal drop.
+
+use super::input::{Field, InputError};
+use crate::model::system_curve::{PowerLaw, SystemCurve};
+use crate::numerics::root;
+use crate::units::{Airflow, Pressure};
+
+/// Agreement of a drop or a flow found, relative to its shifted logarithm (5e-14 in the quantity itself).
+const TOLERANCE: f64 = 1e-15;
+/// Keeps logarithms away from zero, where a relative tolerance would never be met.
+const LOG_SHIFT: f64 = 50.0;
+/// Airflows in cfm between which a branch's own flow is looked for.
+const FLOWS: (f64, f64) = (1e-9, 1e9);
+
+/// One way that air can take: its drop rises with its airflow.
+pub trait Resistance {
+    /// Drop in in. w.c. and its slope in in. w.c. a cfm at an airflow in cfm above zero.
+    fn drop_and_slope(&self, cfm: f64) -> (f64, f64);
+
+    /// Airflow in cfm and its slope in cfm an in. w.c. at a drop in in. w.c. above zero; `None` where no airflow has it.
+    fn flow_and_slope(&self, in_wc: f64) -> Option<(f64, f64)> {
+        let off = |log_cfm: f64| {
+            let cfm = (log_cfm - LOG_SHIFT).exp();
+            let (drop, slope) = self.drop_and_slope(cfm);
+            ((drop / in_wc).ln(), cfm * slope / drop)
+        };
+        let ends = (FLOWS.0.ln() + LOG_SHIFT, FLOWS.1.ln() + LOG_SHIFT);
+        let cfm = (root::bracketed(off, ends.0, ends.1, TOLERANCE).ok()? - LOG_SHIFT).exp();
+        let slope = self.drop_and_slope(cfm).1;
+        (slope > 0.0).then(|| (cfm, 1.0 / slope))
+    }
+}
+
+impl Resistance for PowerLaw {
+    fn drop_and_slope(&self, cfm: f64) -> (f64, f64) {
+        let drop = self.coefficient * cfm.powf(self.exponent);
+        (drop, self.exponent * drop / cfm)
+    }
+
+    fn flow_and_slope(&self, in_wc: f64) -> Option<(f64, f64)> {
+        let cfm = (in_wc / self.coefficient).powf(1.0 / self.exponent);
+        cfm.is_finite().then(|| (cfm, cfm / (self.exponent * in_wc)))
+    }
+}
+
+impl Resistance for SystemCurve {
+    fn drop_and_slope(&self, cfm: f64) -> (f64, f64) {
+        self.value_and_slope(cfm)
+    }
+}
+
+/// How a group of parallel branches stands at an airflow.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ParallelFlow {
+    /// Drop across every branch.
+    pub drop: Pressure,
+    /// Airflow of each branch, in their order.
+    pub flows: Vec<Airflow>,
+}
+
+impl ParallelFlow {
+    /// Share of each branch in the whole flow, adding up to 1; all zero without flow.
+    pub fn shares(&self) -> Vec<f64> {
+        let all: Airflow = self.flows.iter().copied().sum();
+        let share = |flow: &Airflow| if all > Airflow::ZERO { *flow / all } else { 0.0 };
+        self.flows.iter().map(share).collect()
+    }
+}
+
+/// A power law that a branch can have.
+///
+/// # Errors
+/// A coefficient that is not above zero, an exponent outside 1 to 2.2.
+pub fn checked_law(law: PowerLaw) -> Result<PowerLaw, InputError> {
+    Field::Coefficient.check(law.coefficient)?;
+    Field::Exponent.check(law.exponent)?;
+    Ok(law)
+}
+
+/// Drop across branches in parallel at a total airflow, and each one's flow, whatever their exponents.
+///
+/// Solves `Σ Q_i(Δp) = Q`, bracketed between the drop of the easiest branch with an equal share and with all of the flow.
+///
+/// # Errors
+/// No branches, an airflow out of range, or a branch whose drop does not rise with its airflow ([`checked_law`] finds such power laws beforehand).
+///
+/// ```
+/// use tapcross::model::{duct::parallel::in_parallel, system_curve::PowerLaw};
+/// use tapcross::units::Airflow;
+/// let duct = PowerLaw { coefficient: 5e-7, exponent: 2.0 };
+/// let filter = PowerLaw { coefficient: 9e-6, exponent: 1.5 };
+/// let both = in_parallel(&[&duct, &filter], Airflow::from_cfm(1200.0)).unwrap();
+/// // scipy 1.17.1 gives 0.1499575748
+/// assert!((both.drop.in_wc() - 0.149_957_574_8).abs() < 1e-9);
+/// ```
+pub fn in_parallel(branches: &[&dyn Resistance], airflow: Airflow) -> Result<ParallelFlow, InputError> {
+    Field::Airflow.check(airflow.cfm())?;
+    let (drop, _) = drop_and_slope(branches, airflow.cfm())?;
+    let flow = |branch: &&dyn Resistance| match drop > 0.0 {
+        true => branch.flow_and_slope(drop).map(|(cfm, _)| Airflow::from_cfm(cfm)),
+        false => Some(Airflow::ZERO),
+    };
+    let flows: Option<Vec<Airflow>> = branches.iter().map(flow).collect();
+    Ok(ParallelFlow { drop: Pressure::from_in_wc(drop), flows: flows.ok_or(InputError::NotRising)? })
+}
+
+/// Drop across the group in in. w.c. and its slope in in. w.c. a cfm, at a total airflow in cfm (zero or above).
+///
+/// # Errors
+/// As [`in_parallel`].
+pub fn drop_and_slope(branches: &[&dyn Resistance], cfm: f64) -> Result<(f64, f64), InputError> {
+    if branches.is_empty() {
+        return Err(InputError::NoBranches);
+    }
+    if cfm <= 0.0 {
+        return Ok((0.0, 0.0));
+    }
+    let easiest = |cfm: f64| branches.iter().map(|branch| branch.drop_and_slope(cfm).0).fold(f64::INFINITY, f64::min);
+    let ends = (easiest(cfm / branches.len() as f64) * (1.0 - 1e-9), easiest(cfm) * (1.0 + 1e-9));
+    if !(ends.0 > 0.0 && ends.1.is_finite()) {
+        return Err(InputError::NotRising);
+    }
+    let off = |log_drop: f64| {
+        let drop = (log_drop - LOG_SHIFT).exp();
+        let (flow, slope) = all_flows(branches, drop);
+        ((flow / cfm).ln(), drop * slope / flow)
+    };
+    let found = root::bracketed(off, ends.0.ln() + LOG_SHIFT, ends.1.ln() + LOG_SHIFT, TOLERANCE);
+    let drop = (found.map_err(|_none| InputError::NotRising)? - LOG_SHIFT).exp();
+    Ok((drop, 1.0 / all_flows(branches, drop).1))
+}
+
+/// Sum of the branches' flows and slopes at a drop; not a number where one branch has none.
+fn all_flows(branches: &[&dyn Resistance], drop: f64) -> (f64, f64) {
+    branches.iter().fold((0.0, 0.0), |sum, branch| {
+        let (flow, slope) = branch.flow_and_slope(drop).unwrap_or((f64::NAN, f64::NAN));
+        (sum.0 + flow, sum.1 + slope)
+    })
+}
+
+/// Coefficient of branches of one exponent in parallel, `C = (Σ C_i^(−1/n))^(−n)`.
+///
+/// # Errors
+/// No branches, a coefficient that is not above zero, an exponent outside 1 to 2.2.
+///
+/// ```
+/// use tapcross::model::duct::parallel::equal_exponents;
+/// let two_returns = equal_exponents(&[4.5e-7, 4.5e-7], 2.0).unwrap();
+/// assert!((two_returns.coefficient - 1.125e-7).abs() < 1e-20);
+/// ```
+pub fn equal_exponents(coefficients: &[f64], exponent: f64) -> Result<PowerLaw, InputError> {
+    let exponent = Field::Exponent.check(exponent)?;
+    if coefficients.is_empty() {
+        return Err(InputError::NoBranches);
+    }
+    let mut ease = 0.0;
+    for coefficient in coefficients {
+        ease += Field::Coefficient.check(*coefficient)?.powf(-1.0 / exponent);
+    }
+    Ok(PowerLaw { coefficient: ease.powf(-exponent), exponent })
+}
+
+/// Airflow at which a branch reaches a higher drop, `Q₂ = Q₁·(Δp₂/Δp₁)^(1/n)`: balancing a branch against its neighbour.
+///
+/// Source: the handbook, eq. 42 (n = 2) and Example 9.
+///
+/// # Errors
+/// A number out of range.
+///
+/// ```
+/// use tapcross::model::duct::parallel::airflow_at_drop;
+/// use tapcross::units::{Airflow, Pressure};
+/// let flow = airflow_at_drop(Airflow::from_lps(850.0), Pressure::from_pa(762.0), Pressure::from_pa(850.0), 2.0).unwrap();
+/// assert!((flow.lps() - 900.0).abs() < 3.0);
+/// ```
+pub fn airflow_at_drop(now: Airflow, drop: Pressure, wanted: Pressure, exponent: f64) -> Result<Airflow, InputError> {
+    Field::DesignAirflow.check(now.cfm())?;
+    let ratio = Field::AllowedDrop.check(wanted.in_wc())? / Field::ReadDrop.check(drop.in_wc())?;
+    Ok(now * ratio.powf(1.0 / Field::Exponent.check(exponent)?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn law(coefficient: f64, exponent: f64) -> PowerLaw {
+        PowerLaw { coefficient, exponent }
+    }
+
+    fn cfm(value: f64) -> Airflow {
+        Airflow::from_cfm(value)
+    }
+
+    #[test]
+    fn the_solved_group_is_the_closed_form_where_there_is_one() {
+        let branches = [law(4e-7, 1.9), law(9e-7, 1.9), law(3e-6, 1.9)];
+        let ways: Vec<&dyn Resistance> = branches.iter().map(|branch| branch as &dyn Resistance).collect();
+        let closed = equal_exponents(&branches.map(|branch| branch.coefficient), 1.9).unwrap();
+        for flow in [1.0, 300.0, 2400.0] {
+            let solved = in_parallel(&ways, cfm(flow)).unwrap().drop.in_wc();
+            assert!((solved / (closed.coefficient * flow.powf(1.9)) - 1.0).abs() < 1e-12, "{flow} cfm");
+        }
+    }
+
+    #[test]
+    fn flows_add_up_at_one_drop_in_branches_of_several_parts() {
+        let mut second_return = SystemCurve::default();
+        second_return.add_law(law(2e-7, 2.0));
+        second_return.add_law(law(4e-5, 1.2));
+        second_return.add_law(law(5e-7, 1.9));
+        let first = law(6e-7, 2.0);
+        let flow = in_parallel(&[&first, &second_return], cfm(1200.0)).unwrap();
+        assert!((flow.flows.iter().copied().sum::<Airflow>().cfm() - 1200.0).abs() < 1e-9);
+        assert!((first.drop_and_slope(flow.flows[0].cfm()).0 / flow.drop.in_wc() - 1.0).abs() < 1e-12);
+        assert!((second_return.drop_at(flow.flows[1]) / flow.drop - 1.0).abs() < 1e-12);
+        assert!((flow.shares().iter().sum::<f64>() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_slope_is_that_of_the_drop() {
+        let (first, second) = (law(5e-7, 2.0), law(9e-6, 1.5));
+        let at = |flow: f64| drop_and_slope(&[&first, &second], flow).unwrap();
+        let numeric = (at(1200.1).0 - at(1199.9).0) / 0.2;
+        assert!((at(1200.0).1 / numeric - 1.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn one_branch_is_itself_and_no_air_has_no_drop() {
+        let only = law(6e-7, 2.0);
+        let flow = in_parallel(&[&only], cfm(1000.0)).unwrap();
+        assert!((flow.drop.in_wc() - 0.6).abs() < 1e-12);
+        let still = in_parallel(&[&only], Airflow::ZERO).unwrap();
+        assert_eq!((still.drop, still.shares()), (Pressure::ZERO, vec![0.0]));
+    }
+
+    #[test]
+    fn branches_that_cannot_be_are_refused_in_words() {
+        let negative = law(-1e-7, 2.0);
+        assert_eq!(in_parallel(&[], cfm(1.0)).unwrap_err(), InputError::NoBranches);
+        assert_eq!(in_parallel(&[&negative], cfm(1.0)).unwrap_err(), InputError::NotRising);
+        assert!(checked_law(negative).is_err() && checked_law(law(1e-7, 0.5)).is_err());
+        assert!(equal_exponents(&[], 2.0).is_err() && equal_exponents(&[0.0], 2.0).is_err());
+        assert_eq!(
+            checked_law(law(1e-7, 2.5)).unwrap_err().to_string(),
+            "Exponent cannot be 2.5; it must be from 1 to 2.2"
+        );
+    }
+}
