@@ -19,11 +19,8 @@ fn main() -> ExitCode {
             renderer: eframe::Renderer::Glow,
             ..eframe::NativeOptions::default()
         };
-        let ran = eframe::run_native(
-            "Tapcross",
-            options,
-            Box::new(|cc| Ok(Box::new(TapcrossApp::new(&cc.egui_ctx, start)))),
-        );
+        let ran =
+            eframe::run_native("Tapcross", options, Box::new(|cc| Ok(Box::new(TapcrossApp::new(&cc.egui_ctx, start)))));
         ran.map_err(|error| format!("no window: {error}"))
     })
 }

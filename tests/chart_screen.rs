@@ -8,6 +8,7 @@ use tapcross::app::action::Action;
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
 use tapcross::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::blower::TapData;
 use tapcross::model::job::Job;
 use tapcross::model::readings::ReadAt;
 use tapcross::units::{Pressure, UnitSystem};
@@ -382,4 +383,20 @@ fn a_barred_stretch_says_so() {
         assert!(text.contains("not allowed: water carry-over"), "{text}");
     }
     assert!(said.iter().any(|text| text.starts_with("tap 4") && !text.contains("not allowed")), "{said:?}");
+}
+
+#[test]
+fn a_tap_of_one_row_is_a_mark_that_says_how_far_it_can_be_used() {
+    let mut job = demo::heat_pump();
+    let table = job.machine.as_mut().unwrap();
+    if let TapData::Column(rows) = &mut table.taps[0].data {
+        rows.retain(|row| (row.esp.in_wc() - 0.40).abs() < 1e-9);
+    }
+    let mut window = window(job, [1440.0, 900.0], Theme::Light);
+    let frame = graph(&window).rect();
+    let name = label_areas(&window).into_iter().find(|(label, _)| label == "Curve of tap 1").expect("it is named").1;
+    assert!(frame.contains_rect(name));
+    let around = [vec2(14.0, 0.0), vec2(-14.0, 0.0)].map(|aside| if aside.x > 0.0 { name.right_center() + aside } else { name.left_center() + aside });
+    let said: Vec<String> = around.into_iter().filter_map(|at| Some(read_out(&mut window, at)?.0)).collect();
+    assert!(said.iter().any(|text| text.contains("tap 1") && text.contains("one row only, usable within ±0.05 in. w.c.")), "{said:?}");
 }

@@ -11,11 +11,11 @@ use tapcross::model::duct::fitting::{mitred_elbow, round_bend, sharp_contraction
 use tapcross::model::duct::flexible::compression_factor;
 use tapcross::model::duct::friction::friction;
 use tapcross::model::duct::material::Material;
-use tapcross::model::duct::parallel::{Resistance, in_parallel};
+use tapcross::model::duct::parallel::{Resistance, drop_and_slope, in_parallel};
 use tapcross::model::duct::run::{Run, Wall};
 use tapcross::model::duct::section::Section;
 use tapcross::model::duct::size;
-use tapcross::model::system_curve::PowerLaw;
+use tapcross::model::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{Airflow, Dimension, Length, Pressure, Temperature};
 
 const FILE: &str = include_str!("data/published/friction_fluids.json");
@@ -77,21 +77,37 @@ fn viscosity_agrees_with_fluids_over_house_temperatures() {
     }
 }
 
-/// Generous for an unoptimised build on a busy machine; the program's own build takes a small part of it.
-const MOST_NANOSECONDS: f64 = 1000.0;
-
-#[test]
-fn a_friction_factor_costs_well_under_a_microsecond() {
-    const ROUNDS: u32 = 20_000;
-    let once = || {
+/// Best time of one call in nanoseconds, over rounds of many.
+fn best_nanoseconds(mut call: impl FnMut(u32) -> f64) -> f64 {
+    const ROUNDS: u32 = 5_000;
+    let mut once = || {
         let start = Instant::now();
-        let sum: f64 = (0..ROUNDS).map(|index| friction(4000.0 + 7.0 * f64::from(index), 3.6e-4).factor).sum();
+        let sum: f64 = (0..ROUNDS).map(&mut call).sum();
         assert!(sum > 0.0);
         start.elapsed().as_secs_f64() * 1e9 / f64::from(ROUNDS)
     };
-    let best = (0..20).map(|_| once()).fold(f64::INFINITY, f64::min);
-    println!("{best:.0} ns a friction factor");
-    assert!(best < MOST_NANOSECONDS, "{best} ns");
+    (0..20).map(|_| once()).fold(f64::INFINITY, f64::min)
+}
+
+/// Generous for a slow build on a busy machine: a friction factor takes about 60 ns, so that a tenfold loss is caught.
+const MOST_FOR_FRICTION: f64 = 1000.0;
+/// Likewise: two power laws take about 0.4 µs, a power law beside a return of three parts a few.
+const MOST_FOR_A_GROUP: f64 = 20_000.0;
+
+#[test]
+fn friction_and_parallel_groups_are_worked_fast_enough_to_drag() {
+    let factor = best_nanoseconds(|index| friction(4000.0 + 7.0 * f64::from(index), 3.6e-4).factor);
+    let (duct, filter) = (law(5e-7, 2.0), law(9e-6, 1.5));
+    let group = best_nanoseconds(|index| drop_and_slope(&[&duct, &filter], 300.0 + f64::from(index)).expect("sound").0);
+    let mut second_return = SystemCurve::default();
+    for part in [law(2e-7, 2.0), law(4e-5, 1.2), law(5e-7, 1.9)] {
+        second_return.add_law(part);
+    }
+    let returns =
+        best_nanoseconds(|index| drop_and_slope(&[&duct, &second_return], 300.0 + f64::from(index)).expect("sound").0);
+    println!("{factor:.0} ns a friction factor, {group:.0} ns two laws, {returns:.0} ns a return of several parts");
+    assert!(factor < MOST_FOR_FRICTION, "{factor} ns");
+    assert!(group < MOST_FOR_A_GROUP && returns < MOST_FOR_A_GROUP, "{group} and {returns} ns");
 }
 
 fn walls() -> impl Strategy<Value = Wall> {

@@ -3,7 +3,7 @@
 //! Every row of `tests/data/published/checks.json` that belongs to a family below is checked by a named function or stands in `NOT_TOUCHED` with its reason; a row in neither, or in both, fails.
 
 #[path = "published/checks.rs"]
-#[allow(dead_code, reason = "each test file uses a part of the shared module")]
+#[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
 use checks::{Check, Given};
@@ -393,7 +393,9 @@ fn squares(row: &Check) -> Vec<PowerLaw> {
 
 fn series(row: &Check) -> Vec<Given> {
     let mut curve = SystemCurve::default();
-    squares(row).into_iter().for_each(|law| curve.add_law(law));
+    for law in squares(row) {
+        curve.add_law(law);
+    }
     against(row, &[curve.drop_at(Airflow::from_cfm(1000.0)).in_wc() / 1e6])
 }
 

@@ -3,7 +3,7 @@
 //! Curves: the US DOE motor-family fits (docket EERE-2014-BT-STD-0048-0098, app. 7-C, read in a public transcription), and the invented tables A to D of the published checks, each cut short at every row from the third on.
 
 #[path = "published/checks.rs"]
-#[allow(dead_code, reason = "each test file uses a part of the shared module")]
+#[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
 use checks::{MotorFit, curve_through, table_family, table_points};
@@ -62,7 +62,7 @@ fn check_fits(step: f64, least_cuts: usize) {
     let fits = MotorFit::every();
     assert_eq!(fits.len(), 7, "the published fits");
     let results = fits.iter().map(|fit| {
-        let points: Vec<(f64, f64)> = fit.esps(step).into_iter().map(|p| (p, fit.cfm(p))).collect();
+        let points: Vec<(f64, f64)> = MotorFit::esps(step).into_iter().map(|p| (p, fit.cfm(p))).collect();
         let truth = |p: f64| Some(fit.cfm(p)).filter(|cfm| *cfm > 0.0);
         over_readings(&format!("{} every {step}", fit.name), &points, fit.family, &truth)
     });

@@ -456,7 +456,8 @@ fn random_jobs_reach_every_depth() {
 /// Tables that random jobs found to slip through to an answer with no number in it.
 #[test]
 fn a_table_that_cannot_be_as_a_whole_gives_no_answer() {
-    let spoiled: [(&str, fn(&mut BlowerTable)); 7] = [
+    type Spoil = (&'static str, fn(&mut BlowerTable));
+    let spoiled: [Spoil; 7] = [
         ("a rated maximum that is no number", |table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NAN))),
         ("a rated maximum without end", |table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NEG_INFINITY))),
         ("a capacity that is no number", |table| table.cooling = Some(Capacity::from_tons(f64::NAN))),

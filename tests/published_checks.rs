@@ -3,7 +3,7 @@
 //! Every row of `tests/data/published/checks.json` that belongs to a family below is checked by a named function or stands in `NOT_TOUCHED` with its reason; a row in neither, or in both, fails.
 
 #[path = "published/checks.rs"]
-#[allow(dead_code, reason = "each test file uses a part of the shared module")]
+#[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
 use checks::{Check, Given, MotorFit, curve_of, curve_through, of, table_family, table_points};
@@ -510,7 +510,7 @@ fn motor_table(check: &Check) -> Vec<Given> {
 fn motor_fit(check: &Check) -> Vec<Given> {
     let fit = fit_of(check, "_coef");
     let curve = curve_of(&fit.tap(0.1), fit.family);
-    let halves = fit.esps(0.1).into_iter().map(|p| p + 0.05).filter(|p| *p < 1.2);
+    let halves = MotorFit::esps(0.1).into_iter().map(|p| p + 0.05).filter(|p| *p < 1.2);
     let given = |p: f64| Given {
         what: format!("cfm at {p:.2} in. w.c., by the fit"),
         value: curve.at(Pressure::from_in_wc(p)).expect("on the curve").airflow.cfm(),

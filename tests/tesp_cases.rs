@@ -1,7 +1,7 @@
 //! From readings to total external static and table entry, end to end through `Job` and `Answer`: the eight cases that every build must get right, and the mistakes that would show in them.
 
 #[path = "published/checks.rs"]
-#[allow(dead_code, reason = "each test file uses a part of the shared module")]
+#[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
 use checks::{curve_of, table_family, table_points, tap_of};

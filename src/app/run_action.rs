@@ -211,7 +211,10 @@ impl TapcrossApp {
     }
 
     fn use_table(&mut self, table: BlowerTable) {
-        self.edit(Edit::Machine(Box::new(table)));
+        if let Err(message) = self.history.apply(Edit::Machine(Box::new(table))) {
+            self.wrong(message);
+            return;
+        }
         self.view = View {
             tab: self.view.tab,
             total_only: self.view.total_only,

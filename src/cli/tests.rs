@@ -6,6 +6,7 @@ fn parsed(words: &[&str]) -> Result<Invocation, UsageError> {
     parse(words.iter().map(OsString::from))
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
     Ok(Invocation::Report {
         jobs: jobs.iter().map(PathBuf::from).collect(),
@@ -13,6 +14,7 @@ fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
     })
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn window(job: Option<&str>) -> Result<Invocation, UsageError> {
     Ok(Invocation::Window {
         job: job.map(PathBuf::from),

@@ -3,7 +3,7 @@
 //! Findings are data; [`crate::model::wording`] puts them into sentences.
 
 use crate::model::answer::plate::{PlateSide, PlateVerdict};
-use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
+use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
 use crate::model::job::Job;
@@ -215,7 +215,7 @@ fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Find
     };
     let answers: Vec<String> = by_airflow(answer)
         .into_iter()
-        .filter(|tap| tap.reached().is_some_and(|point| point.is_answer()))
+        .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
         .map(|tap| tap.name.clone())
         .collect();
     if airflow > target.high {

@@ -60,7 +60,7 @@ impl Field {
 }
 
 /// One remark.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
     /// Where.
     pub field: Field,

@@ -106,7 +106,8 @@ fn piece_where<'a>(curve: &'a TapCurve, demand: &impl Fn(f64) -> (f64, f64)) -> 
 /// [`NoCrossing::SingleRow`] when it does not.
 pub fn single_row(row: SingleRow, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
     let entry = load.entry(row.airflow);
-    if !((entry - row.esp).abs() <= SINGLE_ROW_REACH) {
+    let is_near = (entry - row.esp).abs() <= SINGLE_ROW_REACH;
+    if !is_near {
         return Err(NoCrossing::SingleRow(row));
     }
     Ok(Crossing {

@@ -24,7 +24,7 @@ pub enum Severity {
 }
 
 /// One remark on a table.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TableProblem {
     /// Index of the tap, where it concerns one.
     pub tap: Option<usize>,
@@ -301,7 +301,8 @@ mod tests {
     fn each_bad_row_gets_its_sentence() {
         use MotorFamily::{ConstantAirflow, PermanentSplitCapacitor as Psc};
         use Severity::{Error, Question};
-        let cases: &[(MotorFamily, &[(f64, f64)], Severity, &str)] = &[
+        type Case<'a> = (MotorFamily, &'a [(f64, f64)], Severity, &'a str);
+        let cases: &[Case<'_>] = &[
             (Psc, &[(0.1, 1200.0), (0.3, 1100.0), (0.2, 1150.0)], Error, "row of 0.2 in. w.c. comes after 0.3"),
             (Psc, &[(0.1, 1200.0), (0.1, 1100.0)], Error, "row of 0.1 in. w.c. stands twice"),
             (Psc, &[(0.1, f64::NAN), (0.2, 1100.0)], Error, "airflow of NaN cfm cannot be"),

@@ -6,7 +6,7 @@
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
 use crate::model::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
 use crate::model::job::Job;
-use crate::model::readings::{CoilState, ReadAt, ReadingSet};
+use crate::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::system_curve::SystemCurve;
 use crate::units::{Airflow, Pressure};
 
@@ -46,7 +46,7 @@ pub enum NotRead {
 }
 
 /// Something that had to be taken for granted, and which way it errs.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Assumption {
     /// An external part between port and plane has no data: TESP is at least what is shown.
     OutsideDropUnknown(ElementKind),
@@ -119,7 +119,7 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
     };
     let before = nearest(true, *inside.start());
     let after = nearest(false, *inside.end() + 1);
-    let total = set.at(ReadAt::Total).and_then(|reading| reading.average());
+    let total = set.at(ReadAt::Total).and_then(Reading::average);
     match (before, after, total) {
         (Some(before), Some(after), _) => Ok(ReadDifference::Ports { before, after }),
         (_, _, Some(total)) => Ok(ReadDifference::Total(total)),

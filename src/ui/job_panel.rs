@@ -459,10 +459,13 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
     remarks(ui, screen, &[Field::Power, Field::Voltage, Field::Path]);
 }
 
+/// A line about the job: field, name, stored text, the edit that a typed text becomes.
+type AboutLine<'a> = (FieldKey, &'a str, &'a str, fn(String) -> Edit);
+
 fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     label::heading(ui, "About the job");
     let job = screen.job;
-    let lines: [(FieldKey, &str, &str, fn(String) -> Edit); 3] = [
+    let lines: [AboutLine<'_>; 3] = [
         (FieldKey::Title, "Name", &job.title, Edit::Title),
         (FieldKey::Place, "Place", &job.place, Edit::Place),
         (FieldKey::Date, "Date", &job.date, Edit::Date),

@@ -1,5 +1,11 @@
 //! Everything that is drawn: one file a panel, each a function of the job and its answer that hands out actions.
 
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "points on the screen are f32 and counts of marks are small; both come from bounded f64 values"
+)]
+
 pub mod chart;
 pub mod job_panel;
 pub mod overlays;

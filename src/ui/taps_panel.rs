@@ -149,7 +149,7 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     };
     right(ui, TAP_COLUMNS[3], strong(format!("{plate_mark}{}", show::pressure_bare(point.crossing.tesp, units)), over));
     right(ui, TAP_COLUMNS[4], target_cell(point, &font, palette));
-    right(ui, TAP_COLUMNS[5], quiet(point.power.map(show::power_bare).unwrap_or_else(|| "–".to_owned())));
+    right(ui, TAP_COLUMNS[5], quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare)));
 }
 
 fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette) -> RichText {

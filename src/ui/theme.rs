@@ -27,7 +27,7 @@ pub const CURVE_IN_USE: f32 = 3.2;
 pub const HANDLE: f32 = 28.0;
 
 /// The colours of one theme.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Palette {
     /// The paper.
     pub surface: Color32,

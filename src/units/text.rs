@@ -160,11 +160,11 @@ pub fn signed_pressure(text: &str, units: UnitSystem) -> Result<(Pressure, Typed
     };
     let typed = if is_in_pascals { number(text, Comma::Thousands)? } else { decimal };
     let value = match (typed.unit.as_str(), units) {
-        ("", UnitSystem::InchPound)
-        | ("in" | "inch" | "inches" | "\"" | "″" | "inwc" | "inwg" | "inh2o" | "\"wc" | "″wc" | "iwc" | "wc", _) => {
+        ("", UnitSystem::InchPound) => Pressure::from_in_wc(typed.value),
+        ("in" | "inch" | "inches" | "\"" | "″" | "inwc" | "inwg" | "inh2o" | "\"wc" | "″wc" | "iwc" | "wc", _) => {
             Pressure::from_in_wc(typed.value)
         }
-        ("", _) | ("pa" | "pascal" | "pascals", _) => Pressure::from_pa(typed.value),
+        ("" | "pa" | "pascal" | "pascals", _) => Pressure::from_pa(typed.value),
         ("kpa", _) => Pressure::from_pa(typed.value * 1000.0),
         ("mmh2o" | "mmwc" | "mm", _) => Pressure::from_in_wc(typed.value / 25.4),
         _ => {

@@ -35,12 +35,7 @@ impl Headless {
         let mut app = TapcrossApp::new(&ctx, Start::alone());
         app.show_job(job);
         let frame = eframe::Frame::_new_kittest();
-        let mut window = Self {
-            ctx,
-            app,
-            frame,
-            time: 0.0,
-        };
+        let mut window = Self { ctx, app, frame, time: 0.0 };
         for _ in 0..SETTLING_FRAMES {
             window.draw(Vec::new());
         }
@@ -55,20 +50,14 @@ impl Headless {
             events,
             ..RawInput::default()
         };
-        input
-            .viewports
-            .entry(ViewportId::ROOT)
-            .or_default()
-            .native_pixels_per_point = Some(1.0);
+        input.viewports.entry(ViewportId::ROOT).or_default().native_pixels_per_point = Some(1.0);
         input
     }
 
     /// One frame; gives the number of triangles, which is never zero in a window that shows something.
     fn draw(&mut self, events: Vec<Event>) -> usize {
         let input = self.input(events);
-        let Self {
-            ctx, app, frame, ..
-        } = self;
+        let Self { ctx, app, frame, .. } = self;
         let mut output = ctx.run_ui(input, |ui| {
             app.logic(ui.ctx(), frame);
             app.ui(ui, frame);
@@ -87,17 +76,10 @@ impl Headless {
 }
 
 fn at_rest(criterion: &mut Criterion) {
-    let jobs = [
-        ("heat pump", demo::heat_pump()),
-        ("gas furnace", demo::gas_furnace()),
-        ("empty job", Job::default()),
-    ];
+    let jobs = [("heat pump", demo::heat_pump()), ("gas furnace", demo::gas_furnace()), ("empty job", Job::default())];
     for (name, job) in jobs {
         let mut window = Headless::on(job);
-        assert!(
-            window.draw(Vec::new()) > 100,
-            "the {name} window is all but blank"
-        );
+        assert!(window.draw(Vec::new()) > 100, "the {name} window is all but blank");
         criterion.bench_function(&format!("one frame, {name}"), |bench| {
             bench.iter(|| black_box(window.draw(Vec::new())));
         });
@@ -120,12 +102,7 @@ fn charts_data(criterion: &mut Criterion) {
     let (library, _) = Library::shipped();
     let job = demo::heat_pump();
     let answer = Answer::of(&job);
-    let screen = Screen {
-        job: &job,
-        answer: &answer,
-        units: UnitSystem::InchPound,
-        library: &library,
-    };
+    let screen = Screen { job: &job, answer: &answer, units: UnitSystem::InchPound, library: &library };
     criterion.bench_function("the chart's data, heat pump", |bench| {
         bench.iter(|| Scene::of(black_box(&screen)));
     });

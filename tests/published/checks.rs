@@ -222,12 +222,14 @@ impl MotorFit {
 
     /// The tap with a row every `step` in. w.c. from 0.1 to 1.2.
     pub(crate) fn tap(&self, step: f64) -> Tap {
-        tap_of(self.esps(step).into_iter().map(|p| (p, self.cfm(p), Some(self.watts(p)))))
+        tap_of(Self::esps(step).into_iter().map(|p| (p, self.cfm(p), Some(self.watts(p)))))
     }
 
     /// The rows' ESPs.
-    pub(crate) fn esps(&self, step: f64) -> Vec<f64> {
-        let count = (1.1 / step).round() as u32;
-        (0..=count).map(|index| 0.1 + f64::from(index) * step).collect()
+    pub(crate) fn esps(step: f64) -> Vec<f64> {
+        (0..=1000)
+            .map(|index| 0.1 + f64::from(index) * step)
+            .take_while(|esp| *esp < 1.2 + step / 2.0)
+            .collect()
     }
 }

@@ -28,11 +28,7 @@ impl Journey {
     fn begin(data: &Path) -> Self {
         let desktop = Desktop::open();
         let program = start(&desktop, data);
-        Self {
-            desktop,
-            data: data.to_path_buf(),
-            program,
-        }
+        Self { desktop, data: data.to_path_buf(), program }
     }
 
     fn keys(&self, keys: &[&str]) {
@@ -58,13 +54,10 @@ impl Journey {
     fn open_with(&self, keys: &[&str]) {
         let before = self.desktop.still_picture();
         self.keys(keys);
-        until(
-            &format!("something new on the screen after {keys:?}"),
-            || {
-                self.program.must_run();
-                before.differs_from(&self.desktop.picture()).then_some(())
-            },
-        );
+        until(&format!("something new on the screen after {keys:?}"), || {
+            self.program.must_run();
+            before.differs_from(&self.desktop.picture()).then_some(())
+        });
         self.desktop.still_picture();
     }
 
@@ -73,21 +66,13 @@ impl Journey {
         self.open_with(keys);
         self.keys(&["ctrl+a"]);
         self.enter(path.to_str().expect("a temporary path is text"));
-        until(&format!("{}", path.display()), || {
-            path.exists().then_some(())
-        });
+        until(&format!("{}", path.display()), || path.exists().then_some(()));
     }
 
     fn autosaves(&self) -> Vec<PathBuf> {
         let folder = self.data.join("autosaves");
-        let entries = std::fs::read_dir(folder)
-            .into_iter()
-            .flatten()
-            .flatten()
-            .map(|entry| entry.path());
-        entries
-            .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
-            .collect()
+        let entries = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+        entries.filter(|path| path.extension().is_some_and(|ending| ending == "ron")).collect()
     }
 }
 
@@ -102,10 +87,7 @@ fn start(desktop: &Desktop, data: &Path) -> Program {
     let program = desktop.run(command);
     until("the demo job in the title", || {
         program.must_run();
-        desktop
-            .title(&program)
-            .contains("Alder Street")
-            .then_some(())
+        desktop.title(&program).contains("Alder Street").then_some(())
     });
     program
 }
@@ -130,42 +112,20 @@ fn first_airflow(journey: &Journey) {
 
 /// Saves the job and writes its results, and holds both against the model.
 fn saved_job_and_results(journey: &Journey, folder: &Path) -> PathBuf {
-    let (job_path, results_path) = (
-        folder.join("hallway return.ron"),
-        folder.join("results.json"),
-    );
+    let (job_path, results_path) = (folder.join("hallway return.ron"), folder.join("results.json"));
     journey.answer_path(&["ctrl+s"], &job_path);
     journey.wait_for_title("a saved job", |title| !title.contains('•'));
     let job = read(&job_path);
-    assert!(
-        is_reading(job.return_reading(), -0.52),
-        "{:?}",
-        job.return_reading()
-    );
-    assert!(
-        is_reading(job.supply_reading(), 0.31),
-        "{:?}",
-        job.supply_reading()
-    );
+    assert!(is_reading(job.return_reading(), -0.52), "{:?}", job.return_reading());
+    assert!(is_reading(job.supply_reading(), 0.31), "{:?}", job.supply_reading());
     let answer = Answer::of(&job);
-    let running = answer
-        .point()
-        .expect("two readings and a tap give an operating point");
+    let running = answer.point().expect("two readings and a tap give an operating point");
     assert!(running.now.airflow > tapcross::units::Airflow::ZERO);
 
     journey.answer_path(&["ctrl+e"], &results_path);
-    let written =
-        std::fs::read_to_string(&results_path).expect("the results that were just written");
-    let expected = json::one(&Report::of(
-        job_path.to_str().expect("a temporary path is text"),
-        &job,
-        &answer,
-    ));
-    assert_eq!(
-        written,
-        expected.expect("results are JSON"),
-        "the window's results are not the model's"
-    );
+    let written = std::fs::read_to_string(&results_path).expect("the results that were just written");
+    let expected = json::one(&Report::of(job_path.to_str().expect("a temporary path is text"), &job, &answer));
+    assert_eq!(written, expected.expect("results are JSON"), "the window's results are not the model's");
     job_path
 }
 
@@ -174,33 +134,20 @@ fn recovery_after_a_kill(journey: &mut Journey, job_path: &Path) {
     journey.keys(&["ctrl+r"]);
     journey.enter(".54");
     journey.wait_for_title("an unsaved change", |title| title.contains('•'));
-    until("an autosave", || {
-        (!journey.autosaves().is_empty()).then_some(())
-    });
+    until("an autosave", || (!journey.autosaves().is_empty()).then_some(()));
     journey.program.kill();
     let offered = autosave::pending(&journey.data.join("autosaves"));
     assert_eq!(offered.problems, Vec::<String>::new());
-    let [found] = &offered.jobs[..] else {
-        panic!("{} jobs are offered", offered.jobs.len())
-    };
-    assert!(
-        is_reading(found.job.return_reading(), -0.54),
-        "{:?}",
-        found.job.return_reading()
-    );
+    let [found] = &offered.jobs[..] else { panic!("{} jobs are offered", offered.jobs.len()) };
+    assert!(is_reading(found.job.return_reading(), -0.54), "{:?}", found.job.return_reading());
     assert_eq!(found.original.as_deref(), Some(job_path));
-    assert!(
-        is_reading(read(job_path).return_reading(), -0.52),
-        "the file itself was changed"
-    );
+    assert!(is_reading(read(job_path).return_reading(), -0.52), "the file itself was changed");
     drop(offered);
 
     journey.program = start(&journey.desktop, &journey.data);
     journey.desktop.still_picture();
     journey.keys(&["Tab", "Return"]);
-    journey.wait_for_title("the recovered job", |title| {
-        title.starts_with("Untitled job •")
-    });
+    journey.wait_for_title("the recovered job", |title| title.starts_with("Untitled job •"));
     journey.keys(&["ctrl+s"]);
     journey.wait_for_title("the recovered job, saved", |title| !title.contains('•'));
     assert!(is_reading(read(job_path).return_reading(), -0.54));
@@ -211,10 +158,7 @@ fn from_two_readings_to_a_saved_job_and_back_after_a_kill_in_the_real_window() {
     let missing = missing_tools();
     if !missing.is_empty() {
         let reason = format!("not found: {}", missing.join(", "));
-        assert!(
-            std::env::var_os("TAPCROSS_NEED_WINDOW").is_none(),
-            "{reason}, and TAPCROSS_NEED_WINDOW is set"
-        );
+        assert!(std::env::var_os("TAPCROSS_NEED_WINDOW").is_none(), "{reason}, and TAPCROSS_NEED_WINDOW is set");
         println!("skipped: {reason}");
         return;
     }
@@ -229,9 +173,5 @@ fn from_two_readings_to_a_saved_job_and_back_after_a_kill_in_the_real_window() {
     journey.keys(&["alt+F4"]);
     let status = journey.program.end();
     assert_eq!(status.code(), Some(0), "{status}");
-    assert_eq!(
-        journey.autosaves(),
-        Vec::<PathBuf>::new(),
-        "a clean end leaves nothing to recover"
-    );
+    assert_eq!(journey.autosaves(), Vec::<PathBuf>::new(), "a clean end leaves nothing to recover");
 }

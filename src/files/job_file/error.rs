@@ -7,7 +7,7 @@ use ron::error::{Error as RonError, Position, SpannedError};
 use super::{FIRST_FIELD, FORMAT};
 
 /// Why a job file is refused.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum JobFileError {
     /// Written in a format that this program does not know yet.
     Newer(u64),

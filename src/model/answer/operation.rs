@@ -90,7 +90,8 @@ fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
         }
         Some(TapShape::Single(row)) => {
             let entry = Pressure::from_in_wc(demand(row.airflow.cfm()).0);
-            if !((entry - row.esp).abs() <= SINGLE_ROW_REACH) {
+            let is_near = (entry - row.esp).abs() <= SINGLE_ROW_REACH;
+            if !is_near {
                 return Err(no_crossing(NoCrossing::SingleRow(*row)));
             }
             Ok(entry)

@@ -4,7 +4,7 @@ use super::input::{Field, InputError};
 use crate::model::air::moist_density;
 use crate::units::{Barometer, Density, Dimension, Temperature, Velocity, Viscosity};
 
-/// Kinematic viscosity of the handbook's standard air, m²/s: its Reynolds number is 66.4·D·V with D in mm and V in m/s (ch. 21 eq. 21).
+/// Kinematic viscosity of the handbook's standard air, m²/s: its Reynolds number is 66.4·D·V with D in mm and V in m/s (ch. 21 eqs. 18 to 21).
 pub const STANDARD_KINEMATIC_VISCOSITY: f64 = 1.0 / 66_400.0;
 /// Sutherland's constants for air, kg/(m·s·√K) and K (U.S. Standard Atmosphere 1976, eq. 51).
 const SUTHERLAND: (f64, f64) = (1.458e-6, 110.4);
@@ -66,7 +66,7 @@ impl DuctAir {
 /// Dynamic viscosity of air by Sutherland's law.
 ///
 /// `μ = 1.458e-6·T^1.5 / (T + 110.4)`, μ in Pa·s, T in K.
-/// Valid from 100 K to 1,900 K for dry air at ordinary pressures; the moisture of a house changes it by under 1 % and is left out.
+/// Valid from 100 K to 1,900 K for dry air at ordinary pressures; the moisture of a house changes it by under 1 % (recalled) and is left out.
 /// Source: U.S. Standard Atmosphere 1976, eq. 51; `fluids` 1.3.1 gives 1.8134059e-5 Pa·s at 20 °C.
 ///
 /// ```
@@ -83,7 +83,7 @@ pub fn sutherland_viscosity(temperature: Temperature) -> Viscosity {
 /// Reynolds number, `Re = D·V/ν`.
 ///
 /// D is the diameter (m), V the mean velocity (m/s), ν the kinematic viscosity (m²/s).
-/// Source: the handbook, eq. 20; with standard air it is eq. 21, `Re = 66.4·D·V`, D in mm.
+/// Source: the handbook, eqs. 18 to 21; with standard air it is `Re = 66.4·D·V`, D in mm.
 ///
 /// ```
 /// use tapcross::model::duct::air_properties::{DuctAir, reynolds};

@@ -38,7 +38,7 @@ pub fn law_in(law: PowerLaw, from: DuctAir, to: DuctAir) -> Result<PowerLaw, Inp
 
 /// Factor on a supply element's drop when the supply air is warmer than the blower's, at a given **blower** airflow: `ρ_blower/ρ_supply·(μ_supply/μ_blower)^(2−n)`.
 ///
-/// The mass flow is the same, so the warm volume is larger by ρ_blower/ρ_supply; with the coefficient's own factor the power of density comes to −1 for every n.
+/// The mass flow is the same, so the warm volume is larger by `ρ_blower/ρ_supply`; with the coefficient's own factor the power of density comes to −1 for every n.
 /// Source: [`coefficient_factor`] and the mass balance; the program's model §5.
 ///
 /// # Errors

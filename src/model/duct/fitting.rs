@@ -12,7 +12,7 @@ pub const SHARP_ENTRANCE: f64 = 0.57;
 
 /// Drop of a fitting, `Δp_t = C·p_v`, on the velocity that C refers to.
 ///
-/// Source: the handbook, eq. 29; Table 14 section 3: C = 0.58 + 1.67 at 72 Pa is 162 Pa.
+/// Source: the handbook; Table 14 section 3: C = 0.58 + 1.67 at 72 Pa is 162 Pa.
 ///
 /// # Errors
 /// A coefficient below 0 or over 1,000.

@@ -5,10 +5,11 @@ use crate::units::Dimension;
 
 /// How many times a compressed flexible duct loses what the same duct loses fully extended, `PDCF = 1 + 0.58·K_c·exp(−0.00496·D)`.
 ///
-/// K_c is the compression in percent of the extended length (`compression` here is the fraction, 0 to 0.3), D the diameter in mm.
+/// `K_c` is the compression in percent of the extended length (`compression` here is the fraction, 0 to 0.3), D the diameter in mm.
 /// The fully extended duct is worked with a roughness of 0.9 mm.
-/// Measured on 6, 8 and 10 in. ducts up to about 30 %; beyond 30 % there is no answer, and other diameters are the formula's word.
-/// Source: the handbook, eq. 22, after Abushakra, Walker and Sherman 2004.
+/// The measurements behind it were made on 6, 8 and 10 in. ducts (Abushakra, Walker and Sherman 2004, by its abstract); other diameters are the formula's word.
+/// The handbook's example goes to 30 %; beyond it there is no answer.
+/// Source: the handbook, eq. 22.
 ///
 /// # Errors
 /// A diameter or compression out of range.

@@ -39,7 +39,7 @@ impl Friction {
 ///
 /// Re is the Reynolds number (above 0; meant for 4,000 and more), `relative_roughness` is ε/D (0 to 0.05).
 /// Starts from the explicit formula of Swamee and Jain and takes Newton's steps in 1/√f.
-/// Source: the handbook, eq. 19; C. F. Colebrook, J. Inst. Civ. Eng. 11 (1939) 133. Held against `fluids` 1.3.1.
+/// Source: the handbook, eqs. 18 to 21; C. F. Colebrook, J. Inst. Civ. Eng. 11 (1939) 133. Held against `fluids` 1.3.1.
 ///
 /// ```
 /// use tapcross::model::duct::friction::colebrook;
@@ -108,7 +108,7 @@ fn between(reynolds: f64, relative_roughness: f64) -> Friction {
 /// Friction rate of a straight round duct by Darcy and Weisbach, `Δp/L = f/D · ρ·V²/2`.
 ///
 /// D and L in m, V in m/s, ρ in kg/m³, Δp in Pa. D above zero, V zero or above; zero velocity loses nothing.
-/// Source: the handbook, eq. 18.
+/// Source: the handbook, eqs. 18 to 21.
 ///
 /// ```
 /// use tapcross::model::duct::{air_properties::DuctAir, friction::friction_rate};

@@ -96,10 +96,9 @@ pub fn checked_law(law: PowerLaw) -> Result<PowerLaw, InputError> {
 pub fn in_parallel(branches: &[&dyn Resistance], airflow: Airflow) -> Result<ParallelFlow, InputError> {
     Field::Airflow.check(airflow.cfm())?;
     let (drop, _) = drop_and_slope(branches, airflow.cfm())?;
-    let flow = |branch: &&dyn Resistance| match drop > 0.0 {
-        true => branch.flow_and_slope(drop).map(|(cfm, _)| Airflow::from_cfm(cfm)),
-        false => Some(Airflow::ZERO),
-    };
+    let still = Some(Airflow::ZERO);
+    let moving = |branch: &&dyn Resistance| branch.flow_and_slope(drop).map(|(cfm, _)| Airflow::from_cfm(cfm));
+    let flow = |branch| if drop > 0.0 { moving(branch) } else { still };
     let flows: Option<Vec<Airflow>> = branches.iter().map(flow).collect();
     Ok(ParallelFlow { drop: Pressure::from_in_wc(drop), flows: flows.ok_or(InputError::NotRising)? })
 }

@@ -16,7 +16,7 @@ pub enum Wall {
     Stiff(Dimension),
     /// Flexible duct, compressed by a fraction of its extended length (0 to 0.3).
     Flexible {
-        /// 0 when pulled tight; 0.04 is a careful installation, 0.15 and more is common (the handbook's Example 6).
+        /// 0 when pulled tight; the handbook's Example 6 takes 0.04, 0.15 and 0.30.
         compression: f64,
     },
 }
@@ -112,7 +112,7 @@ impl Run {
     /// What the run loses at an airflow (zero or above).
     ///
     /// `Δp = PDCF·f/D_e·L·ρ·V_e²/2 + ΣC·ρ·V²/2`: friction in the round duct of equal friction, fittings on the duct's own velocity.
-    /// Source: the handbook, eqs. 18 to 29 and Example 8.
+    /// Source: the handbook, eqs. 18 to 28, Examples 6 and 8.
     ///
     /// # Errors
     /// Names the first number that is out of range.

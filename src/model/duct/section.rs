@@ -69,7 +69,7 @@ impl Section {
         Ok(self)
     }
 
-    /// Cross-section: π·D²/4, a·b, or π·a²/4 + a·(A − a) of the flat oval (the handbook, eq. 27).
+    /// Cross-section: π·D²/4, a·b, or π·a²/4 + a·(A − a) of the flat oval (the handbook, eqs. 26 to 28).
     pub fn area(self) -> Area {
         match self {
             Self::Round { diameter } => Area::from_in2(PI / 4.0 * diameter.inches() * diameter.inches()),
@@ -81,7 +81,7 @@ impl Section {
         }
     }
 
-    /// Length of the wall around: π·D, 2·(a + b), or π·a + 2·(A − a) of the flat oval (the handbook, eq. 28).
+    /// Length of the wall around: π·D, 2·(a + b), or π·a + 2·(A − a) of the flat oval (the handbook, eqs. 26 to 28).
     pub fn perimeter(self) -> Dimension {
         match self {
             Self::Round { diameter } => diameter * PI,
@@ -90,15 +90,15 @@ impl Section {
         }
     }
 
-    /// Hydraulic diameter, `D_h = 4·A/P` (the handbook, eq. 24).
+    /// Hydraulic diameter, `D_h = 4·A/P`.
     pub fn hydraulic_diameter(self) -> Dimension {
         Dimension::from_in(4.0 * self.area().in2() / self.perimeter().inches())
     }
 
     /// The round duct that loses as much at the same **airflow** and length.
     ///
-    /// Rectangular: `D_e = 1.30·(a·b)^0.625 / (a + b)^0.25` (the handbook, eq. 25, Huebscher 1948).
-    /// Flat oval: `D_e = 1.55·A^0.625 / P^0.25` (eq. 26, Heyt and Diaz 1975).
+    /// Rectangular: `D_e = 1.30·(a·b)^0.625 / (a + b)^0.25` (the handbook, eq. 25, Huebscher).
+    /// Flat oval: `D_e = 1.55·A^0.625 / P^0.25` (eqs. 26 to 28, Heyt and Diaz).
     /// Meant for aspect ratios up to 8. It is not the hydraulic diameter, and the velocity in it is not the duct's.
     ///
     /// ```

@@ -5,7 +5,7 @@ use crate::units::{PA_PER_IN_WC, Pressure, Velocity};
 
 /// Pressure that the air's speed is worth, `p_v = ρ·V²/2`.
 ///
-/// ρ in kg/m³, V in m/s, p_v in Pa. Source: the handbook, eq. 8.
+/// ρ in kg/m³, V in m/s, `p_v` in Pa. Source: the handbook.
 /// In trade units `p_v = (V/4008.55)²` for standard air; the better known 4005 belongs to the inch of water at 68 °F.
 ///
 /// ```
@@ -29,12 +29,12 @@ pub fn velocity_of_one_inch(air: DuctAir) -> Velocity {
     Velocity::from_m_s((2.0 * PA_PER_IN_WC / air.density().kg_m3()).sqrt())
 }
 
-/// Total pressure from static, `p_t = p_s + p_v`. Source: the handbook, eq. 10.
+/// Total pressure from static, `p_t = p_s + p_v`. Source: the handbook.
 pub fn total(static_pressure: Pressure, velocity: Velocity, air: DuctAir) -> Pressure {
     static_pressure + velocity_pressure(velocity, air)
 }
 
-/// Static pressure from total, `p_s = p_t − p_v`. Source: the handbook, eq. 10.
+/// Static pressure from total, `p_s = p_t − p_v`. Source: the handbook.
 pub fn static_of(total_pressure: Pressure, velocity: Velocity, air: DuctAir) -> Pressure {
     total_pressure - velocity_pressure(velocity, air)
 }

@@ -4,7 +4,7 @@ use eframe::egui::{CornerRadius, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui
 use egui_plot::PlotTransform;
 
 use crate::model::standing::CurveStanding;
-use crate::model::tap_curve::TapCurve;
+use crate::model::tap_curve::{SINGLE_ROW_REACH, TapCurve};
 use crate::ui::chart::paint;
 use crate::ui::chart::scene::{Cross, Drawn, Nearest, Scene, nearest};
 use crate::ui::theme;
@@ -53,7 +53,7 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
     let units = scene.plane.units;
     let (airflow, detail) = match &tap.drawn {
         Drawn::Curve { curve, .. } => on_curve(curve, found.entry),
-        Drawn::Mark(row) => (row.airflow, "one row only, usable within ±0.05 in. w.c.".to_owned()),
+        Drawn::Mark(row) => (row.airflow, format!("one row only, usable within ±{}", show::pressure(SINGLE_ROW_REACH, units))),
     };
     let tesp = scene.plane.tesp(found.entry, airflow);
     Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })

@@ -296,7 +296,7 @@ fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, Str
         .drop
         .as_ref()
         .map_or_else(|| exponent_of(element.kind), DropData::exponent);
-    let data = DropData::at(airflow, drop, exponent).map_err(|_| {
+    let data = DropData::at(airflow, drop, exponent).map_err(|_refused| {
         format!(
             "{} at {} cannot be a part's drop",
             show::pressure(drop, UnitSystem::InchPound),

@@ -88,7 +88,7 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     if let Some(problem) = here.next() {
         return match problem.severity {
             Severity::Error => Said::Refused(problem.message.clone()),
-            _ => Said::Asked(problem.message.clone()),
+            Severity::Question => Said::Asked(problem.message.clone()),
         };
     }
     let job = strip.screen.job;

@@ -113,7 +113,7 @@ fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
 fn total_place(strip: &Strip<'_>) -> Place {
     let centre = strip
         .inside_span()
-        .map_or(strip.plot.center().x, |span| span.center());
+        .map_or(strip.plot.center().x, eframe::egui::Rangef::center);
     Place {
         side: Side::Total,
         port: None,

@@ -61,7 +61,7 @@ pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<St
         .text_color(ink)
         .align(egui::Align2::RIGHT_CENTER)
         .desired_width(spec.width)
-        .margin(egui::Margin::symmetric(BOX_MARGIN as i8, 5));
+        .margin(egui::Margin::from(vec2(BOX_MARGIN, 5.0)));
     let output = edit.show(ui);
     let response = output.response;
     response.widget_info(|| {
