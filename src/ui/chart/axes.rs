@@ -1,6 +1,6 @@
 //! The visible part: fitted bounds that do not move with every reading, round steps, zoom and pan.
 
-use eframe::egui::{Pos2, Response, Ui};
+use eframe::egui::{InputState, Pos2, Response, Ui};
 use egui_plot::{GridInput, GridMark, PlotBounds, PlotTransform};
 
 use crate::ui::chart::scene::{Drawn, Scene, bound};
@@ -80,18 +80,18 @@ pub fn round_step(least: f64) -> f64 {
 }
 
 /// Marked steps along x.
-pub fn x_marks(input: GridInput) -> Vec<GridMark> {
+pub fn x_marks(input: &GridInput) -> Vec<GridMark> {
     marks(input, X_SPACING)
 }
 
 /// Marked steps along y.
-pub fn y_marks(input: GridInput) -> Vec<GridMark> {
+pub fn y_marks(input: &GridInput) -> Vec<GridMark> {
     let height = (input.bounds.1 - input.bounds.0) / input.base_step_size;
     marks(input, (height / Y_MARKS).clamp(Y_SPACING.0, Y_SPACING.1))
 }
 
 /// `base_step_size` is the length of one point, for the grid's least spacing is set to 1.
-fn marks(input: GridInput, spacing: f64) -> Vec<GridMark> {
+fn marks(input: &GridInput, spacing: f64) -> Vec<GridMark> {
     let step_size = round_step(input.base_step_size * spacing);
     let (from, to) = input.bounds;
     let first = (from / step_size - 1e-6).ceil();
@@ -127,7 +127,7 @@ pub fn zoom_and_pan(ui: &Ui, plot: &Response, transform: &PlotTransform, fitted:
     if view.dragged.is_some() {
         return;
     }
-    let factor = f64::from(ui.input(|input| input.zoom_delta()));
+    let factor = f64::from(ui.input(InputState::zoom_delta));
     let pointer = ui.input(|input| input.pointer.hover_pos());
     if let Some(pointer) = pointer.filter(|_| plot.contains_pointer() && (factor - 1.0).abs() > 1e-4) {
         view.zoomed = zoomed(transform, pointer, factor, fitted);

@@ -171,7 +171,7 @@ impl<'a> Drawing<'a> {
         let square = |at: Pos2, radius: f32| Rect::from_center_size(at, vec2(2.0 * radius, 2.0 * radius));
         let crosses = self.scene.crosses.iter().map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
         let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
-        crosses.filter(|area| area.is_finite()).chain(point).collect()
+        crosses.filter(Rect::is_finite).chain(point).collect()
     }
 
     /// Every line, which labels rather keep off.

@@ -18,7 +18,7 @@ const CROSS_REACH: f32 = 10.0;
 const OFFSET: f32 = 16.0;
 
 /// What the card says, and the spot it speaks of.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct ReadOut {
     /// The spot, on the screen.
     pub at: Pos2,

@@ -37,13 +37,12 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
 pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<String> {
     let (here, plate) = scene.rated?;
     let bare = |pressure| show::pressure_bare(pressure, screen.units);
-    let mut text = if short { "rated maximum " } else { "over the rated maximum, " }.to_owned();
-    text.push_str(&bare(plate));
-    if bare(here) != bare(plate) {
-        let air = if short { "here" } else { "in this thin air" };
-        text.push_str(&format!(" ({} {air})", bare(here)));
-    }
-    Some(text)
+    let (name, air) = if short { ("rated maximum", "here") } else { ("over the rated maximum,", "in this thin air") };
+    Some(if bare(here) == bare(plate) {
+        format!("{name} {}", bare(plate))
+    } else {
+        format!("{name} {} ({} {air})", bare(plate), bare(here))
+    })
 }
 
 /// Label of the target.
