@@ -60,11 +60,17 @@ impl History {
     /// The edit's own sentence; nothing changes then.
     pub fn apply(&mut self, edit: Edit) -> Result<(), String> {
         let (label, key) = (edit.label(), edit.coalesce_key());
-        let before = self.job.clone();
-        edit::apply(&mut self.job, edit)?;
-        if self.job == before {
-            return Ok(());
+        let mut changed = self.job.clone();
+        edit::apply(&mut changed, edit)?;
+        self.replace(label, key, changed);
+        Ok(())
+    }
+
+    fn replace(&mut self, label: String, key: Option<CoalesceKey>, changed: Job) {
+        if self.job == changed {
+            return;
         }
+        let before = std::mem::replace(&mut self.job, changed);
         self.revision += 1;
         self.future.clear();
         let goes_on = key.is_some() && self.past.last().is_some_and(|step| step.key == key);
@@ -73,6 +79,21 @@ impl History {
             let surplus = self.past.len().saturating_sub(MOST_STEPS);
             self.past.drain(..surplus);
         }
+    }
+
+    /// Applies several edits as one step under the first one's name.
+    ///
+    /// # Errors
+    /// The sentence of the first edit that is refused; nothing changes then.
+    pub fn apply_together(&mut self, edits: Vec<Edit>) -> Result<(), String> {
+        let Some(label) = edits.first().map(Edit::label) else {
+            return Ok(());
+        };
+        let mut changed = self.job.clone();
+        for edit in edits {
+            edit::apply(&mut changed, edit)?;
+        }
+        self.replace(label, None, changed);
         Ok(())
     }
 
@@ -151,6 +172,17 @@ mod tests {
         }
         history.undo();
         assert_eq!(history.job().title, "");
+    }
+
+    #[test]
+    fn edits_that_belong_together_are_one_step_or_none() {
+        let mut history = History::of_saved(Job::default());
+        history.apply_together(vec![warm(75.0), Edit::Humidity(0.3)]).unwrap();
+        let both = history.job().clone();
+        assert!(history.apply_together(vec![warm(80.0), Edit::Humidity(3.0)]).is_err());
+        assert_eq!(history.job(), &both, "half of what belongs together must not stay");
+        history.undo();
+        assert_eq!(history.job(), &Job::default());
     }
 
     #[test]

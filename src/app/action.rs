@@ -14,7 +14,7 @@ use crate::units::UnitSystem;
 pub enum Action {
     /// Change the job; undoable.
     Edit(Edit),
-    /// Several changes as they come.
+    /// Several changes that belong together; one step of undo.
     Edits(Vec<Edit>),
     /// A command.
     Command(Command),

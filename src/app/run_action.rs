@@ -28,7 +28,11 @@ impl TapcrossApp {
     pub fn run(&mut self, action: Action, ctx: &egui::Context) {
         match action {
             Action::Edit(edit) => self.edit(edit),
-            Action::Edits(edits) => edits.into_iter().for_each(|edit| self.edit(edit)),
+            Action::Edits(edits) => {
+                if let Err(message) = self.history.apply_together(edits) {
+                    self.wrong(message);
+                }
+            }
             Action::Command(command) => self.command(command, ctx),
             Action::OpenPath(path) if self.history.is_changed() => {
                 self.ask_to_discard("Open", Action::OpenPath(path));

@@ -19,7 +19,7 @@ use crate::units::show::{self, trimmed};
 use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise, text};
 
 /// Width of a value's box.
-const BOX: f32 = 52.0;
+const BOX: f32 = 56.0;
 
 /// Draws the panel.
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {

@@ -51,9 +51,9 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 }
 
 /// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
-const TAP_COLUMNS: [f32; 6] = [38.0, 58.0, 28.0, 54.0, 54.0, 32.0];
+const TAP_COLUMNS: [f32; 6] = [50.0, 56.0, 28.0, 50.0, 56.0, 34.0];
 /// Widths of the columns of what the target would take.
-const NEED_COLUMNS: [f32; 4] = [38.0, 92.0, 82.0, 58.0];
+const NEED_COLUMNS: [f32; 4] = [50.0, 96.0, 70.0, 58.0];
 /// Widths of the columns of the next tap up.
 const RAISE_COLUMNS: [f32; 4] = [112.0, 50.0, 62.0, 46.0];
 /// Height of a row.
@@ -90,7 +90,7 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
 fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let name = RichText::new(&tap.name).font(if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) });
-    let button = ui.add_sized([TAP_COLUMNS[0], ROW], Button::selectable(tap.in_use, name));
+    let button = ui.add_sized([TAP_COLUMNS[0], ROW], Button::selectable(tap.in_use, name).truncate());
     button.widget_info(|| {
         let info = format!("{} {}: {}", wording::tap_word(screen.job), tap.name, spoken(screen, tap));
         eframe::egui::WidgetInfo::selected(eframe::egui::Role::RadioButton, true, tap.in_use, info)
@@ -288,8 +288,7 @@ fn need_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
             [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]
         }
     };
-    right(ui, NEED_COLUMNS[0] - theme::STEP, RichText::new(&tap.name));
-    ui.add_space(theme::STEP - 2.0);
+    left(ui, NEED_COLUMNS[0], RichText::new(format!(" {}", tap.name)));
     for (text, width) in cells.into_iter().zip(&NEED_COLUMNS[1..]) {
         right(ui, *width, text);
     }

@@ -5,12 +5,12 @@ use crate::model::system_curve::{PowerLaw, SystemCurve};
 use crate::numerics::root;
 use crate::units::{Airflow, Pressure};
 
-/// Agreement of a drop or a flow found, relative to its shifted logarithm (5e-14 in the quantity itself).
+/// Agreement of a drop or a flow found, relative to its shifted logarithm (1e-13 in the quantity itself).
 const TOLERANCE: f64 = 1e-15;
 /// Keeps logarithms away from zero, where a relative tolerance would never be met.
-const LOG_SHIFT: f64 = 50.0;
+const LOG_SHIFT: f64 = 100.0;
 /// Airflows in cfm between which a branch's own flow is looked for.
-const FLOWS: (f64, f64) = (1e-9, 1e9);
+const FLOWS: (f64, f64) = (1e-30, 1e12);
 
 /// One way that air can take: its drop rises with its airflow.
 pub trait Resistance {
