@@ -112,11 +112,7 @@ pub fn parse(words: impl IntoIterator<Item = OsString>) -> Result<Invocation, Us
     if asked.files.iter().any(|file| file.as_os_str() == "-") {
         return Err(UsageError::JobFromStandardInput);
     }
-    if asked.report {
-        report_of(asked)
-    } else {
-        window_of(asked)
-    }
+    if asked.report { report_of(asked) } else { window_of(asked) }
 }
 
 /// The words as they stand, before they are held against each other.
@@ -153,17 +149,13 @@ impl Asked {
         let shown = word.to_string_lossy();
         match shown.split_once('=') {
             Some(("--out", _)) => self.goes_to(behind_out(word)),
-            Some((option @ ("--help" | "--version"), _)) => {
-                Err(UsageError::NoValueWanted(option.to_owned()))
-            }
+            Some((option @ ("--help" | "--version"), _)) => Err(UsageError::NoValueWanted(option.to_owned())),
             _ => Err(UsageError::UnknownOption(shown.into_owned())),
         }
     }
 
     fn goes_to(&mut self, file: Option<OsString>) -> Result<(), UsageError> {
-        let file = file
-            .filter(|file| !file.is_empty())
-            .ok_or(UsageError::OutWithoutFile)?;
+        let file = file.filter(|file| !file.is_empty()).ok_or(UsageError::OutWithoutFile)?;
         if self.out.replace(file).is_some() {
             return Err(UsageError::OutTwice);
         }
@@ -183,9 +175,7 @@ fn window_of(asked: Asked) -> Result<Invocation, UsageError> {
     if asked.files.len() > 1 {
         return Err(UsageError::SeveralForTheWindow(asked.files.len()));
     }
-    Ok(Invocation::Window {
-        job: asked.files.into_iter().next(),
-    })
+    Ok(Invocation::Window { job: asked.files.into_iter().next() })
 }
 
 fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
@@ -201,42 +191,24 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     {
         return Err(UsageError::OutIsAJob(file.clone()));
     }
-    Ok(Invocation::Report {
-        jobs: asked.files,
-        output,
-    })
+    Ok(Invocation::Report { jobs: asked.files, output })
 }
 
 /// True for one of the jobs themselves and for any name that ends as a job's does, which is what `--out *.ron` comes to.
 fn would_replace_a_job(file: &Path, jobs: &[PathBuf]) -> bool {
-    let ends_as_a_job = file
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
+    let ends_as_a_job = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
     let whole = |path: &Path| std::path::absolute(path).ok();
-    ends_as_a_job
-        || jobs
-            .iter()
-            .any(|job| whole(job).is_some() && whole(job) == whole(file))
+    ends_as_a_job || jobs.iter().any(|job| whole(job).is_some() && whole(job) == whole(file))
 }
 
 /// Reports jobs and says on standard error what went wrong.
 ///
 /// Jobs that cannot be read are left out of the report; when none can, nothing is written.
 pub fn report(jobs: &[PathBuf], output: &Output) -> Status {
-    report_to(
-        jobs,
-        output,
-        &mut io::stdout().lock(),
-        &mut io::stderr().lock(),
-    )
+    report_to(jobs, output, &mut io::stdout().lock(), &mut io::stderr().lock())
 }
 
-fn report_to(
-    jobs: &[PathBuf],
-    output: &Output,
-    out: &mut dyn Write,
-    err: &mut dyn Write,
-) -> Status {
+fn report_to(jobs: &[PathBuf], output: &Output, out: &mut dyn Write, err: &mut dyn Write) -> Status {
     let mut reports = Vec::new();
     for path in jobs {
         match report_one(path) {
@@ -264,12 +236,7 @@ fn report_one(path: &Path) -> Result<Report, String> {
 }
 
 /// Writes the reports: an object for one job named, an array for several.
-fn deliver(
-    reports: &[Report],
-    named: usize,
-    output: &Output,
-    out: &mut dyn Write,
-) -> Result<(), String> {
+fn deliver(reports: &[Report], named: usize, output: &Output, out: &mut dyn Write) -> Result<(), String> {
     let text = match reports {
         [only] if named == 1 => json::one(only),
         _ => json::many(reports),
@@ -277,9 +244,7 @@ fn deliver(
     let text = text.map_err(|fault| format!("the report cannot be put into JSON ({fault})"))?;
     match output {
         Output::Standard => to_stream(out, &text),
-        Output::File(path) => {
-            write_atomically(path, text.as_bytes()).map_err(|refused| path_first(path, &refused))
-        }
+        Output::File(path) => write_atomically(path, text.as_bytes()).map_err(|refused| path_first(path, &refused)),
     }
 }
 
@@ -297,9 +262,7 @@ fn to_stream(out: &mut dyn Write, text: &str) -> Result<(), String> {
 fn path_first(path: &Path, refused: &anyhow::Error) -> String {
     let path = path.display().to_string();
     let sentence = refused.to_string();
-    let bare = sentence
-        .strip_suffix(&path)
-        .map(|rest| rest.trim_end_matches([':', ' ']));
+    let bare = sentence.strip_suffix(&path).map(|rest| rest.trim_end_matches([':', ' ']));
     format!("{path}: {}", bare.unwrap_or(&sentence))
 }
 

@@ -101,9 +101,7 @@ impl Edit {
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
         match self {
-            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) => {
-                Some(CoalesceKey(self.label()))
-            }
+            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) => Some(CoalesceKey(self.label())),
             _ => None,
         }
     }
@@ -270,10 +268,7 @@ mod tests {
     fn choosing_a_machine_lays_the_path_and_a_target() {
         let job = with_machine();
         assert_eq!(job.path.ports.len(), 2);
-        assert_eq!(
-            job.target,
-            Some(Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: NOMINAL_PER_TON })
-        );
+        assert_eq!(job.target, Some(Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: NOMINAL_PER_TON }));
     }
 
     #[test]

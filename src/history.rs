@@ -32,11 +32,7 @@ pub struct History {
 impl History {
     /// Begins with a job that counts as saved.
     pub fn of_saved(job: Job) -> Self {
-        Self {
-            saved: Some(job.clone()),
-            job,
-            ..Self::default()
-        }
+        Self { saved: Some(job.clone()), job, ..Self::default() }
     }
 
     /// Begins with a job that is not on the disk (recovered work).

@@ -95,15 +95,32 @@ const PURE: &[&str] = &["src/model/", "src/numerics/", "src/units/"];
 #[test]
 fn the_model_knows_no_screen_no_disk_no_clock_and_no_log() {
     let words = [
-        "egui", "eframe", "egui_plot", "rfd", "std::fs", "std::time", "std::net", "std::env", "std::process", "std::thread", "log", "fs",
-        "println!", "eprintln!", "dbg!", "ron", "serde", "anyhow",
+        "egui",
+        "eframe",
+        "egui_plot",
+        "rfd",
+        "std::fs",
+        "std::time",
+        "std::net",
+        "std::env",
+        "std::process",
+        "std::thread",
+        "log",
+        "fs",
+        "println!",
+        "eprintln!",
+        "dbg!",
+        "ron",
+        "serde",
+        "anyhow",
     ];
     nobody(&trespasses(&sources(), &words, |source| !source.is_under(PURE)));
 }
 
 #[test]
 fn the_model_knows_nothing_above_it() {
-    let above = ["crate::files", "crate::ui", "crate::app", "crate::report", "crate::cli", "crate::edit", "crate::history"];
+    let above =
+        ["crate::files", "crate::ui", "crate::app", "crate::report", "crate::cli", "crate::edit", "crate::history"];
     nobody(&trespasses(&sources(), &above, |source| !source.is_under(PURE)));
 }
 
@@ -127,12 +144,38 @@ fn only_the_dialogs_name_the_dialog_crate() {
 #[test]
 fn only_the_theme_makes_colours() {
     let makes = [
-        "Color32::from_rgb", "Color32::from_rgba_unmultiplied", "Color32::from_rgba_premultiplied", "Color32::from_gray",
-        "Color32::from_black_alpha", "Color32::from_white_alpha", "Color32::from_hex", "Color32::from_rgb_additive", "Rgba::from_rgb",
-        "Rgba::from_gray", "hex_color!", "Color32::BLACK", "Color32::WHITE", "Color32::RED", "Color32::GREEN", "Color32::BLUE",
-        "Color32::YELLOW", "Color32::GRAY", "Color32::LIGHT_GRAY", "Color32::DARK_GRAY", "Color32::LIGHT_RED", "Color32::DARK_RED",
-        "Color32::LIGHT_GREEN", "Color32::DARK_GREEN", "Color32::LIGHT_BLUE", "Color32::DARK_BLUE", "Color32::ORANGE", "Color32::GOLD",
-        "Color32::CYAN", "Color32::MAGENTA", "Color32::PURPLE", "Color32::BROWN",
+        "Color32::from_rgb",
+        "Color32::from_rgba_unmultiplied",
+        "Color32::from_rgba_premultiplied",
+        "Color32::from_gray",
+        "Color32::from_black_alpha",
+        "Color32::from_white_alpha",
+        "Color32::from_hex",
+        "Color32::from_rgb_additive",
+        "Rgba::from_rgb",
+        "Rgba::from_gray",
+        "hex_color!",
+        "Color32::BLACK",
+        "Color32::WHITE",
+        "Color32::RED",
+        "Color32::GREEN",
+        "Color32::BLUE",
+        "Color32::YELLOW",
+        "Color32::GRAY",
+        "Color32::LIGHT_GRAY",
+        "Color32::DARK_GRAY",
+        "Color32::LIGHT_RED",
+        "Color32::DARK_RED",
+        "Color32::LIGHT_GREEN",
+        "Color32::DARK_GREEN",
+        "Color32::LIGHT_BLUE",
+        "Color32::DARK_BLUE",
+        "Color32::ORANGE",
+        "Color32::GOLD",
+        "Color32::CYAN",
+        "Color32::MAGENTA",
+        "Color32::PURPLE",
+        "Color32::BROWN",
     ];
     nobody(&trespasses(&sources(), &makes, |source| source.is_under(&["src/ui/theme.rs", "src/ui/theme/"])));
 }
@@ -154,7 +197,9 @@ fn nothing_is_left_undone_and_no_test_is_skipped() {
     all.extend(sources_of("tests"));
     let found = all.iter().flat_map(|source| {
         let lines = source.text.lines().enumerate();
-        lines.filter(|(_, line)| words.iter().any(|word| code(line).contains(word.as_str()))).map(|(number, line)| format!("{}:{}: {}", source.path, number + 1, line.trim()))
+        lines
+            .filter(|(_, line)| words.iter().any(|word| code(line).contains(word.as_str())))
+            .map(|(number, line)| format!("{}:{}: {}", source.path, number + 1, line.trim()))
     });
     nobody(&found.collect::<Vec<_>>());
 }

@@ -1,10 +1,10 @@
 //! The chart in the whole window, through the accessibility tree.
 
 use eframe::egui::{self, Key, Pos2, Rect, Theme, accesskit::Role, pos2, vec2};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::Harness;
-use tapcross::app::{Start, TapcrossApp};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::Action;
+use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
 use tapcross::model::air_path::{RETURN_PORT, SUPPLY_PORT};
@@ -58,7 +58,10 @@ fn read(job: Job, before: f64, after: f64) -> Job {
 }
 
 fn unread(job: Job) -> Job {
-    job_with(job, vec![Edit::Reading(ReadAt::Port(RETURN_PORT), vec![]), Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![])])
+    job_with(
+        job,
+        vec![Edit::Reading(ReadAt::Port(RETURN_PORT), vec![]), Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![])],
+    )
 }
 
 fn graph<'a>(window: &'a Window<'_>) -> egui_kittest::Node<'a> {
@@ -113,13 +116,19 @@ fn dragging_the_point_down_its_curve_sets_both_readings() {
     let static_now = tesp(&window);
     assert!(static_now < 0.83 - 0.1, "the static falls down the curve: {static_now}");
     assert!((dragged_after - dragged_before - static_now).abs() < 1e-9, "the readings give the static");
-    assert!((dragged_before / dragged_after - before / after).abs() < 0.06, "one factor: {dragged_before} and {dragged_after}");
+    assert!(
+        (dragged_before / dragged_after - before / after).abs() < 0.06,
+        "one factor: {dragged_before} and {dragged_after}"
+    );
     for look in window.state().job().set().readings.iter().flat_map(|reading| &reading.looks) {
         let hundredths = look.in_wc() * 100.0;
         assert!((hundredths - hundredths.round()).abs() < 1e-6, "{hundredths}");
     }
     let there = point(&window).rect().center();
-    assert!(there.y > from.y + 40.0 && there.x > from.x + 10.0, "the point stands where it was dropped: {from} to {there}");
+    assert!(
+        there.y > from.y + 40.0 && there.x > from.x + 10.0,
+        "the point stands where it was dropped: {from} to {there}"
+    );
     assert!(window.state().is_changed());
 }
 
@@ -204,7 +213,8 @@ fn a_drag_where_the_chart_is_fitted_leaves_it_fitted() {
 
 #[test]
 fn arrow_keys_and_screen_readers_move_the_static_by_one_step() {
-    for (units, step) in [(UnitSystem::InchPound, 0.01), (UnitSystem::SiLitres, 1.0), (UnitSystem::SiCubicMetres, 1.0)] {
+    for (units, step) in [(UnitSystem::InchPound, 0.01), (UnitSystem::SiLitres, 1.0), (UnitSystem::SiCubicMetres, 1.0)]
+    {
         let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
         let ctx = window.ctx.clone();
         window.state_mut().run(Action::Units(units), &ctx);
@@ -238,7 +248,12 @@ fn screen_readers_hear_the_point_and_the_chart() {
     assert_eq!(point_name(&window), "Measured point: 1,210 cfm at 0.83 in. w.c.");
     assert!((point(&window).accesskit_node().numeric_value().unwrap() - 0.83).abs() < 1e-9);
     let chart = graph(&window).accesskit_node().label().unwrap();
-    for fact in ["tap 1, tap 2, tap 3, tap 4, tap 5", "1,210 cfm at 0.83 in. w.c. on tap 4, published", "Target 1,385 cfm", "Rated maximum 0.70 in. w.c."] {
+    for fact in [
+        "tap 1, tap 2, tap 3, tap 4, tap 5",
+        "1,210 cfm at 0.83 in. w.c. on tap 4, published",
+        "Target 1,385 cfm",
+        "Rated maximum 0.70 in. w.c.",
+    ] {
         assert!(chart.contains(fact), "{fact}: {chart}");
     }
 }
@@ -262,7 +277,8 @@ fn what_cannot_be_drawn_is_said() {
 /// True for what the chart writes, as against the panels beside it.
 fn of_chart(label: &str) -> bool {
     let starts = ["Curve of ", "target ", "read ", "as found", "over the rated maximum", "rated maximum"];
-    starts.iter().any(|start| label.starts_with(start)) || (label.contains(" · ") && label.chars().all(|letter| letter.is_ascii_digit() || " ·,.".contains(letter)))
+    starts.iter().any(|start| label.starts_with(start))
+        || (label.contains(" · ") && label.chars().all(|letter| letter.is_ascii_digit() || " ·,.".contains(letter)))
 }
 
 /// Areas of the chart's labels, by what they say.
@@ -396,7 +412,11 @@ fn a_tap_of_one_row_is_a_mark_that_says_how_far_it_can_be_used() {
     let frame = graph(&window).rect();
     let name = label_areas(&window).into_iter().find(|(label, _)| label == "Curve of tap 1").expect("it is named").1;
     assert!(frame.contains_rect(name));
-    let around = [vec2(14.0, 0.0), vec2(-14.0, 0.0)].map(|aside| if aside.x > 0.0 { name.right_center() + aside } else { name.left_center() + aside });
+    let around = [vec2(14.0, 0.0), vec2(-14.0, 0.0)]
+        .map(|aside| if aside.x > 0.0 { name.right_center() + aside } else { name.left_center() + aside });
     let said: Vec<String> = around.into_iter().filter_map(|at| Some(read_out(&mut window, at)?.0)).collect();
-    assert!(said.iter().any(|text| text.contains("tap 1") && text.contains("one row only, usable within ±0.05 in. w.c.")), "{said:?}");
+    assert!(
+        said.iter().any(|text| text.contains("tap 1") && text.contains("one row only, usable within ±0.05 in. w.c.")),
+        "{said:?}"
+    );
 }

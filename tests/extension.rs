@@ -45,9 +45,10 @@ fn over_readings(
         Some((points[rows - 1].0, over, p))
     });
     let worst: Vec<(f64, f64, f64)> = worst.collect();
-    let failures = worst.iter().filter(|(_, over, _)| *over > OVER_READING).map(|(last, over, p)| {
-        format!("{name} cut at {last:.2}: {:+.3} % at {p:.3} in. w.c.", over * 100.0)
-    });
+    let failures = worst
+        .iter()
+        .filter(|(_, over, _)| *over > OVER_READING)
+        .map(|(last, over, p)| format!("{name} cut at {last:.2}: {:+.3} % at {p:.3} in. w.c.", over * 100.0));
     (worst.len(), failures.collect())
 }
 

@@ -21,12 +21,8 @@ fn shipped() -> Vec<LibraryEntry> {
 }
 
 fn machine(name_start: &str) -> BlowerTable {
-    let found = shipped()
-        .into_iter()
-        .find(|entry| entry.table.name.starts_with(name_start));
-    found
-        .unwrap_or_else(|| panic!("no machine {name_start}"))
-        .table
+    let found = shipped().into_iter().find(|entry| entry.table.name.starts_with(name_start));
+    found.unwrap_or_else(|| panic!("no machine {name_start}")).table
 }
 
 fn columns(table: &BlowerTable) -> impl Iterator<Item = (&Tap, &[Row])> {
@@ -38,18 +34,13 @@ fn columns(table: &BlowerTable) -> impl Iterator<Item = (&Tap, &[Row])> {
 
 /// ESP (in. w.c.) and airflow (cfm) of the rows that have one.
 fn given(rows: &[Row]) -> Vec<(f64, f64)> {
-    rows.iter()
-        .filter_map(|row| Some((row.esp.in_wc(), row.cell.airflow()?.cfm())))
-        .collect()
+    rows.iter().filter_map(|row| Some((row.esp.in_wc(), row.cell.airflow()?.cfm()))).collect()
 }
 
 /// Airflow on the straight line between two rows.
 fn between_rows(rows: &[Row], esp: f64) -> f64 {
     let points = given(rows);
-    let pair = points
-        .windows(2)
-        .find(|pair| pair[0].0 <= esp && esp <= pair[1].0)
-        .expect("an ESP within the table");
+    let pair = points.windows(2).find(|pair| pair[0].0 <= esp && esp <= pair[1].0).expect("an ESP within the table");
     pair[0].1 + (pair[1].1 - pair[0].1) * (esp - pair[0].0) / (pair[1].0 - pair[0].0)
 }
 
@@ -58,11 +49,7 @@ fn the_program_carries_every_file_of_the_folder() {
     let in_folder: BTreeSet<String> = fs::read_dir(shipped_folder())
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| {
-            Path::new(name)
-                .extension()
-                .is_some_and(|extension| extension == "ron")
-        })
+        .filter(|name| Path::new(name).extension().is_some_and(|extension| extension == "ron"))
         .collect();
     let in_program: BTreeSet<String> = Library::shipped_file_names().map(str::to_owned).collect();
     assert_eq!(in_program, in_folder);
@@ -74,12 +61,7 @@ fn the_program_carries_every_file_of_the_folder() {
 fn the_folder_loads_as_the_program_does() {
     let (entries, problems) = library::load_folder(&shipped_folder());
     assert_eq!(problems, []);
-    let tables = |entries: Vec<LibraryEntry>| {
-        entries
-            .into_iter()
-            .map(|entry| entry.table)
-            .collect::<Vec<_>>()
-    };
+    let tables = |entries: Vec<LibraryEntry>| entries.into_iter().map(|entry| entry.table).collect::<Vec<_>>();
     assert_eq!(tables(entries), tables(shipped()));
 }
 
@@ -87,12 +69,7 @@ fn the_folder_loads_as_the_program_does() {
 fn every_shipped_table_is_invented_and_says_so() {
     for LibraryEntry { table, .. } in shipped() {
         assert!(table.illustrative, "{}", table.name);
-        assert!(
-            table.source.starts_with("Invented for Tapcross"),
-            "{}: {}",
-            table.name,
-            table.source
-        );
+        assert!(table.source.starts_with("Invented for Tapcross"), "{}: {}", table.name, table.source);
     }
 }
 
@@ -106,22 +83,14 @@ fn no_shipped_table_has_anything_to_remark_on() {
 #[test]
 fn every_shipped_name_is_its_own() {
     let entries = shipped();
-    let names: BTreeSet<String> = entries
-        .iter()
-        .map(|entry| entry.table.name.to_lowercase())
-        .collect();
+    let names: BTreeSet<String> = entries.iter().map(|entry| entry.table.name.to_lowercase()).collect();
     assert_eq!(names.len(), entries.len());
 }
 
 #[test]
 fn every_shipped_table_comes_back_as_it_was_written() {
     for LibraryEntry { table, .. } in shipped() {
-        assert_eq!(
-            blower_file::parse(&blower_file::write(&table)).as_ref(),
-            Ok(&table),
-            "{}",
-            table.name
-        );
+        assert_eq!(blower_file::parse(&blower_file::write(&table)).as_ref(), Ok(&table), "{}", table.name);
     }
 }
 
@@ -129,88 +98,39 @@ fn every_shipped_table_comes_back_as_it_was_written() {
 fn shipped_inch_pound_files_stand_as_the_program_writes_them() {
     let mut held = 0;
     for name in Library::shipped_file_names() {
-        let text = fs::read_to_string(shipped_folder().join(name))
-            .unwrap()
-            .replace("\r\n", "\n");
+        let text = fs::read_to_string(shipped_folder().join(name)).unwrap().replace("\r\n", "\n");
         if text.contains("airflow: Cfm, pressure: InchesOfWater") {
-            assert_eq!(
-                blower_file::write(&blower_file::parse(&text).unwrap()),
-                text,
-                "{name}"
-            );
+            assert_eq!(blower_file::write(&blower_file::parse(&text).unwrap()), text, "{name}");
             held += 1;
         }
     }
-    assert_eq!(
-        held,
-        Library::shipped_file_names().count() - 1,
-        "one file is in litres a second and pascals"
-    );
+    assert_eq!(held, Library::shipped_file_names().count() - 1, "one file is in litres a second and pascals");
 }
 
 #[test]
 fn the_library_shows_every_kind_of_machine_and_motor() {
     let entries = shipped();
-    let count = |holds: &dyn Fn(&BlowerTable) -> bool| {
-        entries.iter().filter(|entry| holds(&entry.table)).count()
-    };
+    let count = |holds: &dyn Fn(&BlowerTable) -> bool| entries.iter().filter(|entry| holds(&entry.table)).count();
     for kind in EquipmentKind::ALL {
         assert!(count(&|table| table.kind == kind) >= 1, "{}", kind.name());
     }
-    for motor in [
-        MotorFamily::PermanentSplitCapacitor,
-        MotorFamily::ConstantTorque,
-        MotorFamily::ConstantAirflow,
-    ] {
-        assert!(
-            count(&|table| table.motor == motor) >= 2,
-            "{}",
-            motor.name()
-        );
+    for motor in [MotorFamily::PermanentSplitCapacitor, MotorFamily::ConstantTorque, MotorFamily::ConstantAirflow] {
+        assert!(count(&|table| table.motor == motor) >= 2, "{}", motor.name());
     }
     assert!(
         count(&|table| table.kind == EquipmentKind::Furnace && table.heating.len() == 2) >= 2,
         "two-stage furnaces"
     );
-    assert!(
-        count(&|table| table
-            .heating
-            .iter()
-            .any(|stage| stage.minimum_airflow.is_some()))
-            >= 3,
-        "electric heat"
-    );
-    assert!(
-        count(&|table| table.corrections.low_voltage.is_some()) >= 1,
-        "a 208 V correction"
-    );
-    assert!(
-        count(&|table| table.corrections.wet_coil.is_some()) >= 2,
-        "a printed wet-coil correction"
-    );
-    assert!(
-        count(&|table| table
-            .taps
-            .iter()
-            .any(|tap| matches!(tap.data, TapData::Range { .. })))
-            >= 1,
-        "a range"
-    );
+    assert!(count(&|table| table.heating.iter().any(|stage| stage.minimum_airflow.is_some())) >= 3, "electric heat");
+    assert!(count(&|table| table.corrections.low_voltage.is_some()) >= 1, "a 208 V correction");
+    assert!(count(&|table| table.corrections.wet_coil.is_some()) >= 2, "a printed wet-coil correction");
+    assert!(count(&|table| table.taps.iter().any(|tap| matches!(tap.data, TapData::Range { .. }))) >= 1, "a range");
     let has_cell = |table: &BlowerTable, wanted: &dyn Fn(&Cell) -> bool| {
         columns(table).any(|(_, rows)| rows.iter().any(|row| wanted(&row.cell)))
     };
-    assert!(
-        count(&|table| has_cell(table, &|cell| *cell == Cell::NotGiven)) >= 2,
-        "gaps"
-    );
-    assert!(
-        count(&|table| has_cell(table, &|cell| matches!(cell, Cell::NotAllowed(Some(_))))) >= 1,
-        "a barred place"
-    );
-    assert!(
-        count(&|table| has_cell(table, &|cell| matches!(cell, Cell::Airflow(_, Some(_))))) >= 1,
-        "a note"
-    );
+    assert!(count(&|table| has_cell(table, &|cell| *cell == Cell::NotGiven)) >= 2, "gaps");
+    assert!(count(&|table| has_cell(table, &|cell| matches!(cell, Cell::NotAllowed(Some(_))))) >= 1, "a barred place");
+    assert!(count(&|table| has_cell(table, &|cell| matches!(cell, Cell::Airflow(_, Some(_))))) >= 1, "a note");
     let tap_counts: BTreeSet<usize> = entries.iter().map(|entry| entry.table.taps.len()).collect();
     assert!(tap_counts.len() >= 4, "{tap_counts:?}");
 }
@@ -219,18 +139,11 @@ fn the_library_shows_every_kind_of_machine_and_motor() {
 fn every_call_with_heat_has_a_tap_and_an_allowed_airflow_under_the_plate() {
     for LibraryEntry { table, .. } in shipped() {
         for stage in &table.heating {
-            let name = table
-                .tap_of_call(stage.call)
-                .unwrap_or_else(|| panic!("{}: {:?}", table.name, stage.call));
-            let (_, rows) = columns(&table)
-                .find(|(tap, _)| tap.name == name)
-                .expect("a column for heat");
+            let name = table.tap_of_call(stage.call).unwrap_or_else(|| panic!("{}: {:?}", table.name, stage.call));
+            let (_, rows) = columns(&table).find(|(tap, _)| tap.name == name).expect("a column for heat");
             let plate = table.rated_maximum.expect("a plate");
             for row in rows.iter().filter(|row| row.esp <= plate) {
-                let airflow = row
-                    .cell
-                    .airflow()
-                    .expect("an airflow for heat under the plate");
+                let airflow = row.cell.airflow().expect("an airflow for heat under the plate");
                 let rise = stage.output.btuh() / (1.08 * airflow.cfm());
                 if let Some((low, high)) = stage.rise {
                     assert!(
@@ -242,13 +155,7 @@ fn every_call_with_heat_has_a_tap_and_an_allowed_airflow_under_the_plate() {
                     );
                 }
                 if let Some(least) = stage.minimum_airflow {
-                    assert!(
-                        airflow >= least,
-                        "{} {:?} at {}",
-                        table.name,
-                        stage.call,
-                        row.esp.in_wc()
-                    );
+                    assert!(airflow >= least, "{} {:?} at {}", table.name, stage.call, row.esp.in_wc());
                 }
             }
         }
@@ -261,9 +168,7 @@ fn every_tap_moves_more_air_than_the_one_before_it() {
         let all: Vec<_> = columns(&table).collect();
         for pair in all.windows(2) {
             for (lower, higher) in pair[0].1.iter().zip(pair[1].1) {
-                if let (Some(lower_airflow), Some(higher_airflow)) =
-                    (lower.cell.airflow(), higher.cell.airflow())
-                {
+                if let (Some(lower_airflow), Some(higher_airflow)) = (lower.cell.airflow(), higher.cell.airflow()) {
                     assert!(
                         lower_airflow < higher_airflow,
                         "{} taps {} and {}",
@@ -289,9 +194,7 @@ const FALL_TOLERANCE: f64 = 0.05;
 fn psc_and_constant_torque_machines_fall_as_their_motor_family_does() {
     let check = |motor: MotorFamily, a: f64, b: f64| {
         let mut held = 0;
-        for LibraryEntry { table, .. } in
-            shipped().iter().filter(|entry| entry.table.motor == motor)
-        {
+        for LibraryEntry { table, .. } in shipped().iter().filter(|entry| entry.table.motor == motor) {
             for (tap, rows) in columns(table) {
                 let points = given(rows);
                 let from = points.iter().find(|(esp, _)| *esp >= 0.19).unwrap();
@@ -316,31 +219,18 @@ fn psc_and_constant_torque_machines_fall_as_their_motor_family_does() {
 #[test]
 fn constant_airflow_machines_hold_their_setting_up_to_a_knee() {
     let mut knees = 0;
-    for LibraryEntry { table, .. } in shipped()
-        .iter()
-        .filter(|entry| entry.table.motor == MotorFamily::ConstantAirflow)
+    for LibraryEntry { table, .. } in shipped().iter().filter(|entry| entry.table.motor == MotorFamily::ConstantAirflow)
     {
         let (_, rows) = columns(table).last().unwrap();
         let points = given(rows);
         let setting = points[0].1;
         for (esp, airflow) in points.iter().filter(|(esp, _)| *esp <= 0.6) {
-            assert!(
-                (airflow / setting - 1.0).abs() < 0.02,
-                "{} at {esp}",
-                table.name
-            );
+            assert!((airflow / setting - 1.0).abs() < 0.02, "{} at {esp}", table.name);
         }
         knees += usize::from(points.last().unwrap().1 < 0.95 * setting);
-        let watts: Vec<f64> = rows
-            .iter()
-            .filter(|row| row.esp.in_wc() <= 0.8)
-            .map(|row| row.power.unwrap().watts())
-            .collect();
-        assert!(
-            watts.is_sorted_by(|one, next| one < next),
-            "{}: {watts:?}",
-            table.name
-        );
+        let watts: Vec<f64> =
+            rows.iter().filter(|row| row.esp.in_wc() <= 0.8).map(|row| row.power.unwrap().watts()).collect();
+        assert!(watts.is_sorted_by(|one, next| one < next), "{}: {watts:?}", table.name);
     }
     assert!(knees >= 2, "{knees}");
 }
@@ -349,21 +239,12 @@ fn constant_airflow_machines_hold_their_setting_up_to_a_knee() {
 fn watts_of_a_psc_motor_fall_as_static_rises_and_others_rise() {
     for LibraryEntry { table, .. } in shipped() {
         for (tap, rows) in columns(&table) {
-            let watts: Vec<f64> = rows
-                .iter()
-                .filter_map(|row| Some(row.power?.watts()))
-                .collect();
+            let watts: Vec<f64> = rows.iter().filter_map(|row| Some(row.power?.watts())).collect();
             let (Some(first), Some(last)) = (watts.first(), watts.last()) else {
                 continue;
             };
             let falls = last < first;
-            assert_eq!(
-                falls,
-                table.motor == MotorFamily::PermanentSplitCapacitor,
-                "{} tap {}",
-                table.name,
-                tap.name
-            );
+            assert_eq!(falls, table.motor == MotorFamily::PermanentSplitCapacitor, "{} tap {}", table.name, tap.name);
         }
     }
 }
@@ -372,16 +253,8 @@ fn watts_of_a_psc_motor_fall_as_static_rises_and_others_rise() {
 fn the_demo_machine_moves_what_its_story_says() {
     let table = machine("AH-42T");
     let (_, rows) = columns(&table).find(|(tap, _)| tap.name == "4").unwrap();
-    assert!(
-        (between_rows(rows, 0.59) - 1350.0).abs() < 5.0,
-        "{}",
-        between_rows(rows, 0.59)
-    );
-    assert!(
-        (between_rows(rows, 0.85) - 1225.0).abs() < 5.0,
-        "{}",
-        between_rows(rows, 0.85)
-    );
+    assert!((between_rows(rows, 0.59) - 1350.0).abs() < 5.0, "{}", between_rows(rows, 0.59));
+    assert!((between_rows(rows, 0.85) - 1225.0).abs() < 5.0, "{}", between_rows(rows, 0.85));
     assert_eq!(table.rated_maximum, Some(Pressure::from_in_wc(0.70)));
 }
 
@@ -397,9 +270,7 @@ fn the_table_in_litres_and_pascals_is_converted() {
 
 #[test]
 fn the_example_of_the_reference_reads_and_stands_as_the_program_writes_it() {
-    let readme = fs::read_to_string(shipped_folder().join("README.md"))
-        .unwrap()
-        .replace("\r\n", "\n");
+    let readme = fs::read_to_string(shipped_folder().join("README.md")).unwrap().replace("\r\n", "\n");
     let (_, after) = readme.split_once("```ron\n").unwrap();
     let (example, _) = after.split_once("```").unwrap();
     let table = blower_file::parse(example).unwrap();

@@ -25,13 +25,11 @@ fn app() -> App {
 }
 
 fn app_of(job: Job, size: [f32; 2]) -> App {
-    let mut app = Harness::builder()
-        .with_size(size)
-        .build_eframe(move |context| {
-            let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
-            app.show_job(job);
-            app
-        });
+    let mut app = Harness::builder().with_size(size).build_eframe(move |context| {
+        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
+        app.show_job(job);
+        app
+    });
     app.run_steps(4);
     app
 }
@@ -43,8 +41,7 @@ fn type_into(app: &mut App, name: &str, text: &str, key: Key) {
     if text.is_empty() {
         app.key_press(Key::Delete);
     } else {
-        app.get_by_role_and_label(Role::TextInput, name)
-            .type_text(text);
+        app.get_by_role_and_label(Role::TextInput, name).type_text(text);
     }
     app.run_steps(4);
     app.key_press(key);
@@ -53,9 +50,7 @@ fn type_into(app: &mut App, name: &str, text: &str, key: Key) {
 
 fn looks(app: &App, at: ReadAt) -> Vec<f64> {
     let reading = app.state().job().set().at(at);
-    reading.map_or_else(Vec::new, |reading| {
-        reading.looks.iter().map(|look| look.in_wc()).collect()
-    })
+    reading.map_or_else(Vec::new, |reading| reading.looks.iter().map(|look| look.in_wc()).collect())
 }
 
 fn check(field: &str, at: ReadAt, cases: &[(&str, &[f64])]) {
@@ -89,11 +84,7 @@ fn the_field_before_the_blower_takes_what_people_type() {
 
 #[test]
 fn the_field_after_the_blower_is_positive_unless_a_minus_is_typed() {
-    check(
-        AFTER,
-        ReadAt::Port(SUPPLY_PORT),
-        &[("0.4", &[0.4]), ("+0.4", &[0.4]), ("-0.4", &[-0.4])],
-    );
+    check(AFTER, ReadAt::Port(SUPPLY_PORT), &[("0.4", &[0.4]), ("+0.4", &[0.4]), ("-0.4", &[-0.4])]);
 }
 
 #[test]
@@ -101,19 +92,9 @@ fn a_typed_plus_before_the_blower_is_a_question_and_no_answer() {
     let mut app = app();
     type_into(&mut app, BEFORE, "+0.44", Key::Enter);
     let problems = &app.state().answer().problems;
-    assert!(
-        problems
-            .iter()
-            .any(|problem| problem.field == job_check::Field::ReturnReading),
-        "{problems:?}"
-    );
+    assert!(problems.iter().any(|problem| problem.field == job_check::Field::ReturnReading), "{problems:?}");
     assert!(app.state().answer().point().is_none());
-    assert!(
-        app.query_all_by_label_contains("? +0.44 before the blower")
-            .next()
-            .is_some(),
-        "asked at the path"
-    );
+    assert!(app.query_all_by_label_contains("? +0.44 before the blower").next().is_some(), "asked at the path");
 }
 
 #[test]
@@ -121,24 +102,11 @@ fn twelve_inches_are_refused_where_they_are_typed_and_the_job_is_unchanged() {
     let mut app = app();
     type_into(&mut app, BEFORE, "12", Key::Enter);
     assert_eq!(app.state().job(), &demo::heat_pump());
-    let refused: Vec<&str> = app
-        .state()
-        .view()
-        .refused
-        .values()
-        .map(|refused| refused.message.as_str())
-        .collect();
+    let refused: Vec<&str> = app.state().view().refused.values().map(|refused| refused.message.as_str()).collect();
     assert_eq!(refused.len(), 1);
-    assert!(
-        refused[0].contains("12.00 in. w.c. cannot be"),
-        "{refused:?}"
-    );
+    assert!(refused[0].contains("12.00 in. w.c. cannot be"), "{refused:?}");
     let field = app.get_by_role_and_label(Role::TextInput, BEFORE);
-    assert_eq!(
-        field.value().as_deref(),
-        Some("12"),
-        "the text stays for mending"
-    );
+    assert_eq!(field.value().as_deref(), Some("12"), "the text stays for mending");
     assert!(field.is_focused(), "and the hand stays in it");
     type_into(&mut app, BEFORE, "0.12", Key::Enter);
     assert!(app.state().view().refused.is_empty());
@@ -150,37 +118,20 @@ fn escape_restores_what_stood_there() {
     let mut app = app();
     type_into(&mut app, BEFORE, "0.44", Key::Escape);
     assert_eq!(app.state().job(), &demo::heat_pump());
-    assert_eq!(
-        app.get_by_role_and_label(Role::TextInput, BEFORE)
-            .value()
-            .as_deref(),
-        Some("−0.52")
-    );
+    assert_eq!(app.get_by_role_and_label(Role::TextInput, BEFORE).value().as_deref(), Some("−0.52"));
     type_into(&mut app, BEFORE, "12", Key::Enter);
     app.key_press(Key::Escape);
     app.run_steps(4);
-    assert!(
-        app.state().view().refused.is_empty(),
-        "Escape takes back a refused text too"
-    );
-    assert_eq!(
-        app.get_by_role_and_label(Role::TextInput, BEFORE)
-            .value()
-            .as_deref(),
-        Some("−0.52")
-    );
+    assert!(app.state().view().refused.is_empty(), "Escape takes back a refused text too");
+    assert_eq!(app.get_by_role_and_label(Role::TextInput, BEFORE).value().as_deref(), Some("−0.52"));
 }
 
 #[test]
 fn enter_before_the_blower_moves_on_to_the_field_after_it() {
     let mut app = app();
     type_into(&mut app, BEFORE, "0.44", Key::Enter);
-    assert!(
-        app.get_by_role_and_label(Role::TextInput, AFTER)
-            .is_focused()
-    );
-    app.get_by_role_and_label(Role::TextInput, AFTER)
-        .type_text("0.4");
+    assert!(app.get_by_role_and_label(Role::TextInput, AFTER).is_focused());
+    app.get_by_role_and_label(Role::TextInput, AFTER).type_text("0.4");
     app.run_steps(4);
     app.key_press(Key::Enter);
     app.run_steps(4);
@@ -205,10 +156,7 @@ fn passing_through_a_field_changes_nothing() {
 fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
     let mut job = Job::default();
     let mut table = demo::gas_furnace().machine.unwrap();
-    table.basis = Basis {
-        voltage: table.basis.voltage,
-        ..Basis::default()
-    };
+    table.basis = Basis { voltage: table.basis.voltage, ..Basis::default() };
     table.corrections = BlowerTable::default().corrections;
     table.kind = EquipmentKind::Furnace;
     let tap = table.taps[0].name.clone();
@@ -225,34 +173,18 @@ fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
     let tesp = |app: &App| app.state().answer().point().map(|point| point.now);
     let before = tesp(&app).expect("a point");
     assert!((before.tesp.in_wc() - 0.70).abs() < 1e-9);
-    app.get_by_label("Move the port before the blower back")
-        .click();
+    app.get_by_label("Move the port before the blower back").click();
     app.run_steps(4);
-    assert_eq!(
-        app.state().job().path.port(RETURN_PORT).unwrap().after,
-        ElementId(2)
-    );
+    assert_eq!(app.state().job().path.port(RETURN_PORT).unwrap().after, ElementId(2));
     type_into(&mut app, BEFORE, "0.12", Key::Enter);
     // The filter's data, typed on its card at the airflow that the first answer gave.
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
-    type_into(
-        &mut app,
-        "Airflow of the drop",
-        &format!("{}", before.airflow.cfm()),
-        Key::Enter,
-    );
+    type_into(&mut app, "Airflow of the drop", &format!("{}", before.airflow.cfm()), Key::Enter);
     type_into(&mut app, "Drop by data", "0.18", Key::Enter);
     let after = tesp(&app).expect("a point");
     assert!((after.tesp.in_wc() - 0.70).abs() < 1e-4, "{after:?}");
-    let drop = app
-        .state()
-        .job()
-        .path
-        .element(ElementId(3))
-        .unwrap()
-        .drop
-        .clone();
+    let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone();
     assert!(drop.is_some_and(|drop| (drop.at_airflow(before.airflow).in_wc() - 0.18).abs() < 1e-4));
 }
 
@@ -262,8 +194,7 @@ fn a_part_is_taken_out_and_put_back_on_its_card() {
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
     for expected in [vec![ElementId(3)], Vec::new()] {
-        app.get_by_label("Out of the path during the readings")
-            .click();
+        app.get_by_label("Out of the path during the readings").click();
         app.run_steps(4);
         assert_eq!(app.state().job().set().parts_out, expected);
     }
@@ -280,10 +211,7 @@ fn a_card_opens_and_closes_by_the_keyboard() {
     app.key_press(Key::Enter);
     app.run_steps(4);
     assert_eq!(app.state().view().open_element, Some(3));
-    assert!(
-        app.get_by_role_and_label(Role::TextInput, "Drop by data")
-            .is_focused()
-    );
+    assert!(app.get_by_role_and_label(Role::TextInput, "Drop by data").is_focused());
     app.key_press(Key::Escape);
     app.run_steps(4);
     app.key_press(Key::Escape);
@@ -298,11 +226,7 @@ fn a_drop_that_cannot_be_is_refused_on_the_card() {
     app.run_steps(4);
     type_into(&mut app, "Drop by data", "-0.2", Key::Enter);
     assert_eq!(app.state().job(), &demo::heat_pump());
-    assert!(
-        app.query_all_by_label_contains("it is 0 or more")
-            .next()
-            .is_some()
-    );
+    assert!(app.query_all_by_label_contains("it is 0 or more").next().is_some());
 }
 
 #[test]
@@ -312,29 +236,11 @@ fn a_total_is_typed_instead_of_two_ports() {
     app.run_steps(4);
     type_into(&mut app, TOTAL, "0.83", Key::Enter);
     assert_eq!(looks(&app, ReadAt::Total), [0.83]);
-    assert_eq!(
-        looks(&app, ReadAt::Port(RETURN_PORT)).len(),
-        3,
-        "the ports stay until somebody says so"
-    );
+    assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)).len(), 3, "the ports stay until somebody says so");
     app.get_by_label("Use the total").click();
     app.run_steps(4);
-    assert!(
-        looks(&app, ReadAt::Port(RETURN_PORT)).is_empty()
-            && looks(&app, ReadAt::Port(SUPPLY_PORT)).is_empty()
-    );
-    assert!(
-        (app.state()
-            .answer()
-            .point()
-            .expect("a point")
-            .now
-            .tesp
-            .in_wc()
-            - 0.83)
-            .abs()
-            < 1e-9
-    );
+    assert!(looks(&app, ReadAt::Port(RETURN_PORT)).is_empty() && looks(&app, ReadAt::Port(SUPPLY_PORT)).is_empty());
+    assert!((app.state().answer().point().expect("a point").now.tesp.in_wc() - 0.83).abs() < 1e-9);
     assert!(app.query_by_label(BEFORE).is_none());
 }
 
@@ -349,32 +255,18 @@ fn a_job_that_has_only_a_total_opens_at_the_total() {
         apply(&mut job, Edit::Reading(at, looks)).unwrap();
     }
     let mut app = app_of(job, [1440.0, 900.0]);
-    assert_eq!(
-        app.get_by_role_and_label(Role::TextInput, TOTAL)
-            .value()
-            .as_deref(),
-        Some("0.70")
-    );
+    assert_eq!(app.get_by_role_and_label(Role::TextInput, TOTAL).value().as_deref(), Some("0.70"));
     app.get_by_label("Read as two ports").click();
     app.run_steps(4);
     type_into(&mut app, BEFORE, "0.3", Key::Enter);
     assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)), [-0.3]);
-    assert!(
-        app.query_by_label("The total counts until both ports are read")
-            .is_some()
-    );
+    assert!(app.query_by_label("The total counts until both ports are read").is_some());
 }
 
 /// A job in every state that the strip draws differently.
 fn full_job() -> Job {
     let mut job = demo::gas_furnace();
-    let filter = job
-        .path
-        .elements
-        .iter()
-        .find(|element| element.kind.name() == "Filter")
-        .unwrap()
-        .id;
+    let filter = job.path.elements.iter().find(|element| element.kind.name() == "Filter").unwrap().id;
     let grille = job.path.elements[0].id;
     let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.2), 1.2).unwrap();
     for edit in [
@@ -389,12 +281,7 @@ fn full_job() -> Job {
 
 #[test]
 fn fields_and_what_moves_ports_never_lie_over_each_other() {
-    for size in [
-        [1440.0, 900.0],
-        [1024.0, 700.0],
-        [760.0, 700.0],
-        [420.0, 700.0],
-    ] {
+    for size in [[1440.0, 900.0], [1024.0, 700.0], [760.0, 700.0], [420.0, 700.0]] {
         for job in [demo::heat_pump(), full_job()] {
             let app = app_of(job, size);
             let names = [
@@ -407,15 +294,9 @@ fn fields_and_what_moves_ports_never_lie_over_each_other() {
             ];
             let rects = names.map(|name| app.get_by_label(name).rect());
             for pair in rects.windows(2) {
-                assert!(
-                    pair[0].right() <= pair[1].left() + 0.5,
-                    "{size:?}: {rects:?}"
-                );
+                assert!(pair[0].right() <= pair[1].left() + 0.5, "{size:?}: {rects:?}");
             }
-            assert!(
-                rects[0].left() >= 0.0 && rects[5].right() <= size[0],
-                "{size:?}: {rects:?}"
-            );
+            assert!(rects[0].left() >= 0.0 && rects[5].right() <= size[0], "{size:?}: {rects:?}");
         }
     }
 }

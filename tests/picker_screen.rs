@@ -12,7 +12,9 @@ use tapcross::files::places::Places;
 type App<'a> = Harness<'a, TapcrossApp>;
 
 fn app<'a>(width: f32, height: f32) -> App<'a> {
-    let mut app = Harness::builder().with_size(vec2(width, height)).build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+    let mut app = Harness::builder()
+        .with_size(vec2(width, height))
+        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
     app.run_steps(3);
     app
 }
@@ -78,7 +80,12 @@ fn the_arrow_keys_choose_among_what_was_found() {
 fn a_click_takes_a_blower() {
     let mut app = picking();
     write(&mut app, "gf-60");
-    let name = Library::shipped().0.entries.iter().map(|entry| entry.table.name.clone()).find(|name| name.starts_with("GF-60T"));
+    let name = Library::shipped()
+        .0
+        .entries
+        .iter()
+        .map(|entry| entry.table.name.clone())
+        .find(|name| name.starts_with("GF-60T"));
     let name = name.expect("the library has it");
     app.get_by_label(&name).click();
     app.run_steps(3);
@@ -113,10 +120,12 @@ fn a_library_of_thousands_draws_only_what_is_seen() {
     for number in 0..2000 {
         table.name = format!("Own {number:04}");
         table.illustrative = false;
-        std::fs::write(places.blowers.join(format!("own-{number:04}.ron")), blower_file::write(&table)).expect("a table");
+        std::fs::write(places.blowers.join(format!("own-{number:04}.ron")), blower_file::write(&table))
+            .expect("a table");
     }
     let start = Start { places: Some(places), ..Start::alone() };
-    let mut app: App<'_> = Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
+    let mut app: App<'_> =
+        Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
     app.run_steps(3);
     press(&mut app, Modifiers::COMMAND, Key::B);
     let found = app.state().view().picker.as_ref().expect("the picker is open").found.len();

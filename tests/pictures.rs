@@ -54,9 +54,7 @@ fn job_on(name: &str, before: f64, after: f64, altitude: f64) -> Job {
     let (library, _) = Library::shipped();
     let found = library.search(name);
     let mut job = Job::default();
-    let reading = |port, value| {
-        Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(value)])
-    };
+    let reading = |port, value| Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(value)]);
     for edit in [
         Edit::Title(format!("{name} (invented)")),
         Edit::Machine(Box::new(library.entries[found[0]].table.clone())),
@@ -155,9 +153,7 @@ fn window(shot: &Shot) -> App {
 fn can_take_pictures() -> bool {
     let hook = std::panic::take_hook();
     std::panic::set_hook(Box::new(|_| {}));
-    let tried = std::panic::catch_unwind(|| {
-        Harness::builder().wgpu().build_ui(|_| {}).render().is_ok()
-    });
+    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
     std::panic::set_hook(hook);
     tried.unwrap_or(false)
 }

@@ -71,7 +71,11 @@ fn relative(one: f64, other: f64) -> f64 {
 /// A job for one table, read as one total.
 fn job_of(points: &Points, motor: MotorFamily, reading: f64) -> Job {
     let table = BlowerTable { motor, taps: vec![tap_of(points)], ..BlowerTable::default() };
-    let mut job = Job { path: AirPath::for_equipment(EquipmentKind::Furnace, &Basis::default()), machine: Some(table), ..Job::default() };
+    let mut job = Job {
+        path: AirPath::for_equipment(EquipmentKind::Furnace, &Basis::default()),
+        machine: Some(table),
+        ..Job::default()
+    };
     job.sets[0].tap = Some("1".to_owned());
     job.sets[0].readings = vec![Reading { at: ReadAt::Total, looks: vec![Pressure::from_in_wc(reading)] }];
     job
@@ -307,12 +311,17 @@ fn check_text<T: Copy + PartialEq + std::fmt::Debug, E: std::fmt::Debug>(
     number: impl Fn(T) -> f64,
     step: f64,
 ) -> Result<(), TestCaseError> {
-    let read = |text: &str| typed(text, units).map_err(|error| TestCaseError::fail(format!("\"{text}\" in {units:?}: {error:?}")));
+    let read = |text: &str| {
+        typed(text, units).map_err(|error| TestCaseError::fail(format!("\"{text}\" in {units:?}: {error:?}")))
+    };
     let first = shown(value, units);
     let again = read(&first)?;
     let second = shown(again, units);
     prop_assert_eq!(read(&second)?, again, "{} became {} in {:?}", first, second, units);
-    prop_assert!((number(value) - number(again)).abs() <= step, "{value:?} was shown as {first} in {units:?} and read as {again:?}");
+    prop_assert!(
+        (number(value) - number(again)).abs() <= step,
+        "{value:?} was shown as {first} in {units:?} and read as {again:?}"
+    );
     Ok(())
 }
 
@@ -450,7 +459,10 @@ fn random_jobs_reach_every_depth() {
         reach += usize::from(answer.taps.iter().any(|tap| tap.reached().is_some()));
         found += usize::from(!answer.findings.is_empty());
     }
-    assert!(run >= 60 && reach >= 60 && found >= 60, "of 3000 jobs {run} run, {reach} reach a tap, {found} find something");
+    assert!(
+        run >= 60 && reach >= 60 && found >= 60,
+        "of 3000 jobs {run} run, {reach} reach a tap, {found} find something"
+    );
 }
 
 /// Tables that random jobs found to slip through to an answer with no number in it.
@@ -467,7 +479,8 @@ fn a_table_that_cannot_be_as_a_whole_gives_no_answer() {
         ("next to no airflow", |table| table.taps = vec![tap_of(&[(0.1, 1e-300), (1.0, 5e-301)])]),
     ];
     let answered = spoiled.into_iter().filter(|(_, spoil)| {
-        let mut job = job_of(&vec![(0.1, 1200.0), (0.5, 1000.0), (0.9, 700.0)], MotorFamily::PermanentSplitCapacitor, 0.5);
+        let mut job =
+            job_of(&vec![(0.1, 1200.0), (0.5, 1000.0), (0.9, 700.0)], MotorFamily::PermanentSplitCapacitor, 0.5);
         spoil(job.machine.as_mut().expect("a machine"));
         Answer::of(&job).point().is_some()
     });

@@ -94,7 +94,10 @@ const NOT_TOUCHED: &[(&str, &str)] = &[
     ("sys.n_*", "local duct exponents by Colebrook come with the duct calculations"),
     ("doe.tr_full", "the program reckons with 1.08 at the blower inlet's density, not with the moist-air form"),
     ("air.W_heat120_W.006_0", "the row restates its own input"),
-    ("air.tab2_5C", "a real-gas table: perfect-gas relations (also PsychroLib's) miss its tolerance by a hair; see the test on saturated air"),
+    (
+        "air.tab2_5C",
+        "a real-gas table: perfect-gas relations (also PsychroLib's) miss its tolerance by a hair; see the test on saturated air",
+    ),
     ("air.h_*", "no enthalpy anywhere in the program"),
     ("air.Cs_*", "the SI sensible factor is not used: airflow from a rise goes by 1.08 at the inlet's density"),
     ("air.Cl_SI", "no latent loads in the program"),
@@ -135,7 +138,12 @@ fn check_family(name: &str) {
             failures.extend(given.into_iter().filter(|given| !given.agrees()).map(|given| {
                 format!(
                     "{}: {} is {} here, published {} ± {} ({})",
-                    check.id, given.what, given.value, given.expected, given.tolerance, check.foundation()
+                    check.id,
+                    given.what,
+                    given.value,
+                    given.expected,
+                    given.tolerance,
+                    check.foundation()
                 )
             }));
         }

@@ -89,7 +89,8 @@ fn a_table_of_five_taps_and_nine_rows_is_typed_without_the_mouse() {
     let table = app.state().job().machine.as_ref().expect("the job has the table");
     assert_eq!((table.name.as_str(), table.taps.len(), table.illustrative), ("Test furnace 80", 5, false));
     for tap in 0..5 {
-        let wanted: Vec<Option<f64>> = (0..9).map(|row| Some(f64::from(u16::try_from(cfm(tap, row)).unwrap()))).collect();
+        let wanted: Vec<Option<f64>> =
+            (0..9).map(|row| Some(f64::from(u16::try_from(cfm(tap, row)).unwrap()))).collect();
         assert_eq!(cells(table, tap), wanted);
     }
 }
@@ -149,7 +150,10 @@ fn tab_past_the_last_cell_adds_a_row() {
 fn a_pasted_sheet_fills_the_grid() {
     let mut app = typing();
     write(&mut app, "Pasted");
-    paste(&mut app, "ESP (in. w.c.)\tLow\tMed\tHigh\n0.10\t1,010\t1,205\t1,370\n0.20\t990\t–\t1,340\n0.30\t965\t1,150\tx\n");
+    paste(
+        &mut app,
+        "ESP (in. w.c.)\tLow\tMed\tHigh\n0.10\t1,010\t1,205\t1,370\n0.20\t990\t–\t1,340\n0.30\t965\t1,150\tx\n",
+    );
     press(&mut app, Modifiers::COMMAND, Key::Enter);
     let table = app.state().job().machine.as_ref().expect("the job has the table");
     let names: Vec<&str> = table.taps.iter().map(|tap| tap.name.as_str()).collect();
@@ -169,7 +173,10 @@ fn a_paste_can_be_put_back() {
     assert_eq!(draft(&app).rows[1].cells[1].airflow, "4");
     app.get_by_label("Put back what was there").click();
     app.run_steps(3);
-    assert_eq!((draft(&app).rows[0].cells[0].airflow.as_str(), draft(&app).rows[1].cells[1].airflow.as_str()), ("1234", ""));
+    assert_eq!(
+        (draft(&app).rows[0].cells[0].airflow.as_str(), draft(&app).rows[1].cells[1].airflow.as_str()),
+        ("1234", "")
+    );
 }
 
 #[test]
@@ -266,7 +273,8 @@ fn a_kept_table_goes_to_the_own_ones_and_a_refused_one_stays_open() {
     let folder = tempfile::tempdir().expect("a folder");
     let places = Places::within(folder.path());
     let start = Start { places: Some(places.clone()), ..Start::alone() };
-    let mut app: App<'_> = Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
+    let mut app: App<'_> =
+        Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(move |cc| TapcrossApp::new(&cc.egui_ctx, start));
     app.run_steps(3);
     let keep = |app: &mut App<'_>, least: &str| {
         press(app, Modifiers::COMMAND, Key::T);

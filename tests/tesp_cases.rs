@@ -281,7 +281,8 @@ fn a_part_by_data_counts_on_the_side_where_it_stands() {
 
 #[test]
 fn a_heater_that_the_table_has_not_is_added_between_blower_and_port() {
-    let mut table = machine(EquipmentKind::DrawThroughAirHandler, Basis { heater: PartInTest::Without, ..handler_basis() });
+    let mut table =
+        machine(EquipmentKind::DrawThroughAirHandler, Basis { heater: PartInTest::Without, ..handler_basis() });
     table.corrections.heater = Some(dropping(0.05, 0.42, SQUARE_LAW));
     let mut job = job_for(table);
     move_port(&mut job, SUPPLY_PORT, ElementKind::Heater);
@@ -385,11 +386,8 @@ fn looks_are_averaged_before_they_are_used() {
 
 /// A job on a shipped machine with one tap in use.
 fn shipped_job(table: &BlowerTable, tap: &str) -> Job {
-    let mut job = Job {
-        path: AirPath::for_equipment(table.kind, &table.basis),
-        machine: Some(table.clone()),
-        ..Job::default()
-    };
+    let mut job =
+        Job { path: AirPath::for_equipment(table.kind, &table.basis), machine: Some(table.clone()), ..Job::default() };
     job.sets[0].tap = Some(tap.to_owned());
     job
 }
@@ -410,7 +408,10 @@ fn read_entry(job: &Job, entry: f64, at_ports: bool) -> (Job, f64) {
 fn round_trip(job: &Job, reading: f64, place: &str) -> bool {
     let answer = Answer::of(job);
     let running = answer.point().unwrap_or_else(|| panic!("{place}: {:?}", answer.running));
-    let tap = answer.tap_in_use().and_then(|tap| tap.reached()).unwrap_or_else(|| panic!("{place}: no crossing on its own tap"));
+    let tap = answer
+        .tap_in_use()
+        .and_then(|tap| tap.reached())
+        .unwrap_or_else(|| panic!("{place}: no crossing on its own tap"));
     let same = |what: &str, one: f64, other: f64| {
         assert!((one / other - 1.0).abs() < SAME, "{place}: {what} {other} came back as {one}");
     };
@@ -486,7 +487,11 @@ fn past_the_last_row_the_answer_is_extrapolated_and_says_its_bound() {
         let (job, _) = read_entry(&bare(&table, &tap), 0.5 * (curve.last().0 + curve.end().0).in_wc(), false);
         let answer = Answer::of(&job);
         let place = format!("{} tap {tap}", table.name);
-        assert_eq!(answer.point().expect("within the extension").standing.curve, CurveStanding::Extrapolated, "{place}");
+        assert_eq!(
+            answer.point().expect("within the extension").standing.curve,
+            CurveStanding::Extrapolated,
+            "{place}"
+        );
         let point = answer.tap_in_use().and_then(|tap| tap.reached()).expect("a crossing");
         assert_eq!(point.below, Some(curve.last().1), "{place}");
         assert!(point.airflow() < curve.last().1, "{place}");

@@ -47,11 +47,8 @@ fn job_with(table: BlowerTable, edits: Vec<Edit>) -> Job {
 fn said(job: &Job) -> String {
     let answer = Answer::of(job);
     let verdict = wording::verdict(job, &answer, UnitSystem::InchPound);
-    let findings: Vec<String> = answer
-        .findings
-        .iter()
-        .map(|finding| wording::sentence(job, finding, UnitSystem::InchPound))
-        .collect();
+    let findings: Vec<String> =
+        answer.findings.iter().map(|finding| wording::sentence(job, finding, UnitSystem::InchPound)).collect();
     format!("{}\n{}\n{}", verdict.headline, verdict.detail, findings.join("\n"))
 }
 
@@ -83,10 +80,7 @@ fn straight(name_motor: MotorFamily, taps: &[(&str, f64)], plate: f64) -> Blower
         rated_maximum: Some(of(plate)),
         cooling: Some(Capacity::from_tons(3.0)),
         calls: vec![(Call::CoolingHigh, taps[0].0.to_owned())],
-        taps: taps
-            .iter()
-            .map(|(name, first)| Tap { name: (*name).to_owned(), data: column(*first) })
-            .collect(),
+        taps: taps.iter().map(|(name, first)| Tap { name: (*name).to_owned(), data: column(*first) }).collect(),
         ..BlowerTable::default()
     }
 }
@@ -107,7 +101,16 @@ fn the_headline_names_airflow_share_of_target_and_plate() {
     edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(1000.0)))));
     let job = at_standard_air(job_with(table, edits));
     // 0.60 in. w.c. is the sixth row: 1200 − 500 = 700 cfm, 30 % short of 1,000.
-    check(&job, &["About 700 cfm on tap 2", "30 % short of 1,000", "Total static 0.60 in. w.c.", "the plate allows 0.50", "The return side takes 0.35 of it"]);
+    check(
+        &job,
+        &[
+            "About 700 cfm on tap 2",
+            "30 % short of 1,000",
+            "Total static 0.60 in. w.c.",
+            "the plate allows 0.50",
+            "The return side takes 0.35 of it",
+        ],
+    );
 }
 
 #[test]
@@ -226,7 +229,10 @@ fn the_weather_services_pressure_is_asked_about_in_the_mountains() {
     edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
     edits.push(Edit::StationPressure(Some(Barometer::from_in_hg(29.92))));
     let problems = Answer::of(&job_with(table, edits)).problems;
-    assert!(problems[0].message.contains("29.92 in. Hg at 5,280 ft looks like the weather service's sea-level figure"), "{problems:?}");
+    assert!(
+        problems[0].message.contains("29.92 in. Hg at 5,280 ft looks like the weather service's sea-level figure"),
+        "{problems:?}"
+    );
 }
 
 #[test]
@@ -270,7 +276,14 @@ fn a_furnace_reads_its_sides_against_the_trades_limits() {
     table.rated_maximum = Some(of(0.8));
     let mut job = job_with(table, reading(-0.22, 0.63));
     apply(&mut job, Edit::Target(None)).unwrap();
-    check(&job, &["The return side takes 0.22 of", "The supply side takes 0.63 of", "more than 0.60 is a warning (common practice)"]);
+    check(
+        &job,
+        &[
+            "The return side takes 0.22 of",
+            "The supply side takes 0.63 of",
+            "more than 0.60 is a warning (common practice)",
+        ],
+    );
 }
 
 #[test]
@@ -330,10 +343,7 @@ fn another_supply_voltage_is_said_and_the_tables_factor_used() {
 fn a_furnaces_rise_is_held_against_its_plate_on_the_tap_of_its_call() {
     let mut table = machine("gf-80t");
     let stage = table.heating.first_mut().unwrap();
-    stage.rise = Some((
-        tapcross::units::TemperatureRise::from_f(20.0),
-        tapcross::units::TemperatureRise::from_f(25.0),
-    ));
+    stage.rise = Some((tapcross::units::TemperatureRise::from_f(20.0), tapcross::units::TemperatureRise::from_f(25.0)));
     let job = job_with(table, reading(-0.30, 0.30));
     check(&job, &["where the plate says 20 to 25 °F: too little air for this heat"]);
 }

@@ -1,4 +1,4 @@
-//! What a person can do, as values: panels hand them out, [`crate::app::run_action`] carries them out.
+//! What a person can do, as values: panels hand them out, `run_action` carries them out.
 
 use std::path::PathBuf;
 

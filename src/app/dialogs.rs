@@ -116,12 +116,8 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
     let dialog = rfd::AsyncFileDialog::new().set_title(purpose.title());
     match purpose {
         Purpose::OpenJob => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
-        Purpose::SaveJob(name) => {
-            Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
-        }
-        Purpose::SaveReport(name) => {
-            Box::pin(dialog.add_filter("JSON", &["json"]).set_file_name(name).save_file())
-        }
+        Purpose::SaveJob(name) => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file()),
+        Purpose::SaveReport(name) => Box::pin(dialog.add_filter("JSON", &["json"]).set_file_name(name).save_file()),
     }
 }
 

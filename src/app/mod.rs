@@ -38,20 +38,12 @@ pub struct Start {
 impl Start {
     /// As the program starts for a person.
     pub fn for_person(job: Option<PathBuf>) -> Self {
-        Self {
-            job,
-            places: Places::find().ok(),
-            dialogs: Box::new(SystemDialogs::default()),
-        }
+        Self { job, places: Places::find().ok(), dialogs: Box::new(SystemDialogs::default()) }
     }
 
     /// Without a disk or a person: for tests and benchmarks.
     pub fn alone() -> Self {
-        Self {
-            job: None,
-            places: None,
-            dialogs: Box::new(dialogs::ScriptedDialogs::default()),
-        }
+        Self { job: None, places: None, dialogs: Box::new(dialogs::ScriptedDialogs::default()) }
     }
 }
 

@@ -150,14 +150,16 @@ impl TapcrossApp {
 
     fn report_to(&mut self, path: &Path) {
         if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
-            self.wrong(format!("Results are JSON and would replace a job; give a name that ends in .json: {}", path.display()));
+            self.wrong(format!(
+                "Results are JSON and would replace a job; give a name that ends in .json: {}",
+                path.display()
+            ));
             return;
         }
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy();
         let report = Report::of(&file, self.history.job(), &self.answer);
-        let written = json::one(&report)
-            .map_err(anyhow::Error::from)
-            .and_then(|text| write_atomically(path, text.as_bytes()));
+        let written =
+            json::one(&report).map_err(anyhow::Error::from).and_then(|text| write_atomically(path, text.as_bytes()));
         match written {
             Ok(()) => self.done(format!("Results written: {}", path.display())),
             Err(error) => self.wrong(format!("{error:#}")),
@@ -167,11 +169,8 @@ impl TapcrossApp {
     /// A file name made of the job's own.
     fn suggested(&self, extension: &str) -> String {
         let title = &self.history.job().title;
-        let plain: String = title
-            .to_lowercase()
-            .chars()
-            .map(|letter| if letter.is_alphanumeric() { letter } else { '-' })
-            .collect();
+        let plain: String =
+            title.to_lowercase().chars().map(|letter| if letter.is_alphanumeric() { letter } else { '-' }).collect();
         let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
         let name = if words.is_empty() { "job".to_owned() } else { words.join("-") };
         format!("{name}.{extension}")
@@ -223,11 +222,7 @@ impl TapcrossApp {
             tab: self.view.tab,
             total_only: self.view.total_only,
             chart: crate::ui::view::ChartView::default(),
-            go_to: Some(FieldKey::Of(if self.view.total_only {
-                Field::TotalReading
-            } else {
-                Field::ReturnReading
-            })),
+            go_to: Some(FieldKey::Of(if self.view.total_only { Field::TotalReading } else { Field::ReturnReading })),
             ..View::default()
         };
     }
@@ -241,12 +236,8 @@ impl TapcrossApp {
         match library::save_own(&folder, &table) {
             Ok(path) => {
                 self.done(format!("Table kept: {}", path.display()));
-                self.library
-                    .entries
-                    .retain(|entry| entry.origin != Origin::Own(path.clone()));
-                self.library
-                    .entries
-                    .insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
+                self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
+                self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
                 self.use_table(table);
             }
             Err(error) => self.wrong(format!("{error:#}")),

@@ -8,17 +8,12 @@ fn parsed(words: &[&str]) -> Result<Invocation, UsageError> {
 
 #[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
-    Ok(Invocation::Report {
-        jobs: jobs.iter().map(PathBuf::from).collect(),
-        output,
-    })
+    Ok(Invocation::Report { jobs: jobs.iter().map(PathBuf::from).collect(), output })
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn window(job: Option<&str>) -> Result<Invocation, UsageError> {
-    Ok(Invocation::Window {
-        job: job.map(PathBuf::from),
-    })
+    Ok(Invocation::Window { job: job.map(PathBuf::from) })
 }
 
 #[test]
@@ -30,34 +25,13 @@ fn every_form_of_the_command_line_is_understood() {
         (&["--", "report"], window(Some("report"))),
         (&["./report"], window(Some("./report"))),
         (&["report", "a.ron"], reported(&["a.ron"], Output::Standard)),
-        (
-            &["report", "report"],
-            reported(&["report"], Output::Standard),
-        ),
-        (
-            &["report", "a.ron", "--out", "-"],
-            reported(&["a.ron"], Output::Standard),
-        ),
-        (
-            &["report", "a.ron", "--out=-"],
-            reported(&["a.ron"], Output::Standard),
-        ),
-        (
-            &["report", "a.ron", "--out", "a.json"],
-            reported(&["a.ron"], to_file()),
-        ),
-        (
-            &["report", "--out=a.json", "a.ron"],
-            reported(&["a.ron"], to_file()),
-        ),
-        (
-            &["-o", "a.json", "report", "a.ron", "b.ron"],
-            reported(&["a.ron", "b.ron"], to_file()),
-        ),
-        (
-            &["report", "--", "-a.ron"],
-            reported(&["-a.ron"], Output::Standard),
-        ),
+        (&["report", "report"], reported(&["report"], Output::Standard)),
+        (&["report", "a.ron", "--out", "-"], reported(&["a.ron"], Output::Standard)),
+        (&["report", "a.ron", "--out=-"], reported(&["a.ron"], Output::Standard)),
+        (&["report", "a.ron", "--out", "a.json"], reported(&["a.ron"], to_file())),
+        (&["report", "--out=a.json", "a.ron"], reported(&["a.ron"], to_file())),
+        (&["-o", "a.json", "report", "a.ron", "b.ron"], reported(&["a.ron", "b.ron"], to_file())),
+        (&["report", "--", "-a.ron"], reported(&["-a.ron"], Output::Standard)),
         (&["report", "--help"], Ok(Invocation::Help)),
         (&["-h"], Ok(Invocation::Help)),
         (&["--version"], Ok(Invocation::Version)),
@@ -71,53 +45,19 @@ fn every_form_of_the_command_line_is_understood() {
 #[test]
 fn what_is_not_understood_is_said_in_one_line() {
     let cases: &[(&[&str], &str)] = &[
-        (
-            &["--verbose"],
-            "unknown option --verbose; see tapcross --help",
-        ),
-        (
-            &["report", "-x", "a.ron"],
-            "unknown option -x; see tapcross --help",
-        ),
-        (
-            &["--help=yes"],
-            "--help takes no value; see tapcross --help",
-        ),
-        (
-            &["report"],
-            "report needs a job: tapcross report JOB.ron --out FILE.json",
-        ),
-        (
-            &["report", "a.ron", "--out"],
-            "--out needs a file, or - for standard output",
-        ),
-        (
-            &["report", "a.ron", "--out="],
-            "--out needs a file, or - for standard output",
-        ),
-        (
-            &["report", "a.ron", "-o", "b", "-o", "c"],
-            "--out is given twice; all jobs go into one report",
-        ),
-        (
-            &["a.ron", "--out", "b.json"],
-            "--out belongs to a report: tapcross report JOB.ron --out FILE.json",
-        ),
-        (
-            &["report", "-"],
-            "a job is read from a file, not from standard input (-)",
-        ),
-        (
-            &["a.ron", "b.ron"],
-            "the window opens one job, and 2 are named; for several use tapcross report",
-        ),
+        (&["--verbose"], "unknown option --verbose; see tapcross --help"),
+        (&["report", "-x", "a.ron"], "unknown option -x; see tapcross --help"),
+        (&["--help=yes"], "--help takes no value; see tapcross --help"),
+        (&["report"], "report needs a job: tapcross report JOB.ron --out FILE.json"),
+        (&["report", "a.ron", "--out"], "--out needs a file, or - for standard output"),
+        (&["report", "a.ron", "--out="], "--out needs a file, or - for standard output"),
+        (&["report", "a.ron", "-o", "b", "-o", "c"], "--out is given twice; all jobs go into one report"),
+        (&["a.ron", "--out", "b.json"], "--out belongs to a report: tapcross report JOB.ron --out FILE.json"),
+        (&["report", "-"], "a job is read from a file, not from standard input (-)"),
+        (&["a.ron", "b.ron"], "the window opens one job, and 2 are named; for several use tapcross report"),
     ];
     for (words, sentence) in cases {
-        assert_eq!(
-            parsed(words).unwrap_err().to_string(),
-            *sentence,
-            "{words:?}"
-        );
+        assert_eq!(parsed(words).unwrap_err().to_string(), *sentence, "{words:?}");
     }
 }
 
@@ -129,10 +69,7 @@ fn a_report_never_takes_a_jobs_place() {
         &["report", "b.ron", "--out", "new.RON"],
         &["report", "job", "--out", "./job"],
     ] {
-        assert!(
-            matches!(parsed(words), Err(UsageError::OutIsAJob(_))),
-            "{words:?}"
-        );
+        assert!(matches!(parsed(words), Err(UsageError::OutIsAJob(_))), "{words:?}");
     }
 }
 
@@ -151,24 +88,15 @@ impl Write for Broken {
 
 #[test]
 fn a_reader_that_has_seen_enough_is_no_error_and_a_full_disk_is_one() {
-    assert_eq!(
-        to_stream(&mut Broken(ErrorKind::BrokenPipe), "text"),
-        Ok(())
-    );
+    assert_eq!(to_stream(&mut Broken(ErrorKind::BrokenPipe), "text"), Ok(()));
     let full = to_stream(&mut Broken(ErrorKind::StorageFull), "text").unwrap_err();
-    assert!(
-        full.starts_with("standard output cannot be written ("),
-        "{full}"
-    );
+    assert!(full.starts_with("standard output cannot be written ("), "{full}");
 }
 
 #[test]
 fn an_error_is_one_line_with_the_path_first() {
     let refused = anyhow::anyhow!("There is no such file: a b.ron");
-    assert_eq!(
-        path_first(Path::new("a b.ron"), &refused),
-        "a b.ron: There is no such file"
-    );
+    assert_eq!(path_first(Path::new("a b.ron"), &refused), "a b.ron: There is no such file");
     let mut err = Vec::new();
     complain(&mut err, "two\nlines");
     assert_eq!(err, b"tapcross: two lines\n");
@@ -179,9 +107,7 @@ fn an_error_is_one_line_with_the_path_first() {
 fn names_that_are_not_text_are_taken_as_they_are() {
     use std::os::unix::ffi::OsStringExt as _;
     let name = OsString::from_vec(b"caf\xe9.ron".to_vec());
-    let expected = Invocation::Window {
-        job: Some(name.clone().into()),
-    };
+    let expected = Invocation::Window { job: Some(name.clone().into()) };
     assert_eq!(parse([name]), Ok(expected));
     let option = OsString::from_vec(b"--caf\xe9".to_vec());
     assert!(matches!(parse([option]), Err(UsageError::UnknownOption(_))));

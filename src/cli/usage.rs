@@ -55,24 +55,17 @@ impl fmt::Display for UsageError {
             }
             Self::OutWithoutFile => f.write_str("--out needs a file, or - for standard output"),
             Self::OutTwice => f.write_str("--out is given twice; all jobs go into one report"),
-            Self::OutWithoutReport => {
-                f.write_str("--out belongs to a report: tapcross report JOB.ron --out FILE.json")
-            }
+            Self::OutWithoutReport => f.write_str("--out belongs to a report: tapcross report JOB.ron --out FILE.json"),
             Self::OutIsAJob(path) => write!(
                 f,
                 "--out {} has a job file's name, and the report would take its place; name a .json file",
                 path.display()
             ),
-            Self::NoJob => {
-                f.write_str("report needs a job: tapcross report JOB.ron --out FILE.json")
+            Self::NoJob => f.write_str("report needs a job: tapcross report JOB.ron --out FILE.json"),
+            Self::JobFromStandardInput => f.write_str("a job is read from a file, not from standard input (-)"),
+            Self::SeveralForTheWindow(jobs) => {
+                write!(f, "the window opens one job, and {jobs} are named; for several use tapcross report")
             }
-            Self::JobFromStandardInput => {
-                f.write_str("a job is read from a file, not from standard input (-)")
-            }
-            Self::SeveralForTheWindow(jobs) => write!(
-                f,
-                "the window opens one job, and {jobs} are named; for several use tapcross report"
-            ),
         }
     }
 }

@@ -24,21 +24,13 @@ pub fn write_atomically(path: &Path, bytes: &[u8]) -> Result<()> {
 /// # Errors
 /// As [`write_atomically`].
 pub fn write_with(path: &Path, fill: impl FnOnce(&mut File) -> io::Result<()>) -> Result<()> {
-    let target = link_target(path).with_context(|| {
-        format!(
-            "Not saved: the links of the path lead in a circle: {}",
-            path.display()
-        )
-    })?;
+    let target = link_target(path)
+        .with_context(|| format!("Not saved: the links of the path lead in a circle: {}", path.display()))?;
     let old = permissions_to_keep(&target, path)?;
     let folder = folder_of(&target);
     replace(&target, folder, old, fill).map_err(|error| anyhow!(sentence(&error, path)))?;
-    sync_folder(folder).with_context(|| {
-        format!(
-            "The file is written, but the disk did not confirm it: {}",
-            path.display()
-        )
-    })
+    sync_folder(folder)
+        .with_context(|| format!("The file is written, but the disk did not confirm it: {}", path.display()))
 }
 
 /// Says for a person what a failed write means; the path comes last.
@@ -53,10 +45,7 @@ pub fn sentence(error: &io::Error, path: &Path) -> String {
         ErrorKind::IsADirectory => "the path is a folder, not a file".to_owned(),
         _ => format!("the system said \"{error}\""),
     };
-    format!(
-        "Not saved: {cause}; a file that was there is untouched: {}",
-        path.display()
-    )
+    format!("Not saved: {cause}; a file that was there is untouched: {}", path.display())
 }
 
 /// The most links that are followed one after the other; Linux allows as many.
@@ -76,9 +65,7 @@ fn link_target(path: &Path) -> Option<PathBuf> {
 
 /// The folder that a file lies in; a bare name lies in the present one.
 fn folder_of(path: &Path) -> &Path {
-    path.parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-        .unwrap_or(Path::new("."))
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// Permissions of the old file, or nothing where there is none; a write-protected file is refused.
@@ -92,10 +79,7 @@ fn permissions_to_keep(target: &Path, path: &Path) -> Result<Option<fs::Permissi
         bail!(sentence(&ErrorKind::IsADirectory.into(), path));
     }
     if old.permissions().readonly() {
-        bail!(
-            "Not saved: the file is write-protected and stays as it is: {}",
-            path.display()
-        );
+        bail!("Not saved: the file is write-protected and stays as it is: {}", path.display());
     }
     Ok(Some(old.permissions()))
 }
@@ -141,10 +125,7 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
 /// What a share answers that cannot force a folder to the disk, or a folder that may be written but not listed.
 #[cfg(unix)]
 fn is_beyond_the_share(kind: ErrorKind) -> bool {
-    matches!(
-        kind,
-        ErrorKind::Unsupported | ErrorKind::InvalidInput | ErrorKind::PermissionDenied
-    )
+    matches!(kind, ErrorKind::Unsupported | ErrorKind::InvalidInput | ErrorKind::PermissionDenied)
 }
 
 /// Elsewhere a folder cannot be forced to the disk by itself.
@@ -158,10 +139,8 @@ mod tests {
     use super::*;
 
     fn names(folder: &Path) -> Vec<String> {
-        let mut names: Vec<String> = fs::read_dir(folder)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
+        let mut names: Vec<String> =
+            fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
         names.sort();
         names
     }
@@ -193,10 +172,7 @@ mod tests {
             Err(ErrorKind::StorageFull.into())
         });
         let said = broken.unwrap_err().to_string();
-        assert!(
-            said.starts_with("Not saved: the disk is full; a file that was there is untouched: "),
-            "{said}"
-        );
+        assert!(said.starts_with("Not saved: the disk is full; a file that was there is untouched: "), "{said}");
         assert_eq!(fs::read(&path).unwrap(), b"old");
         assert_eq!(names(folder.path()), ["house.ron"]);
     }
@@ -207,12 +183,7 @@ mod tests {
     fn the_systems_own_full_disk_error_is_told_as_a_full_disk() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("house.ron");
-        let full = write_with(&path, |_| {
-            File::options()
-                .write(true)
-                .open("/dev/full")?
-                .write_all(b"new")
-        });
+        let full = write_with(&path, |_| File::options().write(true).open("/dev/full")?.write_all(b"new"));
         assert!(full.unwrap_err().to_string().contains("the disk is full"));
         assert!(names(folder.path()).is_empty());
     }
@@ -222,10 +193,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("a file");
         write_atomically(&file, b"old").unwrap();
-        assert!(
-            refusal(&folder.path().join("missing").join("house.ron"))
-                .contains("the folder does not exist")
-        );
+        assert!(refusal(&folder.path().join("missing").join("house.ron")).contains("the folder does not exist"));
         assert!(refusal(&file.join("house.ron")).contains("part of the path is a file"));
         assert!(refusal(folder.path()).contains("the path is a folder"));
         assert_eq!(fs::read(&file).unwrap(), b"old");
@@ -235,10 +203,7 @@ mod tests {
     fn a_folder_without_write_permission_is_told_as_that() {
         let path = Path::new("locked").join("house.ron");
         let told = sentence(&ErrorKind::PermissionDenied.into(), &path);
-        assert!(
-            told.starts_with("Not saved: there is no permission to write in this folder; "),
-            "{told}"
-        );
+        assert!(told.starts_with("Not saved: there is no permission to write in this folder; "), "{told}");
         assert!(told.ends_with(&path.display().to_string()), "{told}");
     }
 
@@ -247,20 +212,14 @@ mod tests {
     fn permissions_are_kept_and_links_are_followed() {
         use std::os::unix::fs::{PermissionsExt as _, symlink};
         let folder = tempfile::tempdir().unwrap();
-        let (path, link) = (
-            folder.path().join("house.ron"),
-            folder.path().join("link.ron"),
-        );
+        let (path, link) = (folder.path().join("house.ron"), folder.path().join("link.ron"));
         fs::write(&path, b"old").unwrap();
         fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
         symlink("house.ron", &link).unwrap();
         write_atomically(&link, b"new").unwrap();
         assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
         assert_eq!(fs::read(&path).unwrap(), b"new");
-        assert_eq!(
-            fs::metadata(&path).unwrap().permissions().mode() & 0o777,
-            0o640
-        );
+        assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o640);
     }
 
     #[cfg(unix)]

@@ -41,23 +41,13 @@ impl Autosave {
     /// # Errors
     /// When the folder cannot be made or the place cannot be locked.
     pub fn begin(folder: &Path, id: &str) -> Result<Self> {
-        fs::create_dir_all(folder).with_context(|| {
-            format!(
-                "No autosave, for its folder cannot be made: {}",
-                folder.display()
-            )
-        })?;
+        fs::create_dir_all(folder)
+            .with_context(|| format!("No autosave, for its folder cannot be made: {}", folder.display()))?;
         let file = folder.join(format!("{id}.ron"));
         match Lock::take(&file) {
             Ok(Some(lock)) => Ok(Self { file, lock }),
-            Ok(None) => bail!(
-                "No autosave, for another window holds its place: {}",
-                file.display()
-            ),
-            Err(error) => bail!(
-                "No autosave, for its place cannot be locked ({error}): {}",
-                file.display()
-            ),
+            Ok(None) => bail!("No autosave, for another window holds its place: {}", file.display()),
+            Err(error) => bail!("No autosave, for its place cannot be locked ({error}): {}", file.display()),
         }
     }
 
@@ -70,10 +60,7 @@ impl Autosave {
     pub fn write(&self, job: &Job, original: Option<&Path>) -> Result<()> {
         let text = job_file::text_that_opens_again(job)
             .map_err(|refused| anyhow!("Not autosaved, for it would not open again: {refused}"))?;
-        write_atomically(
-            &self.file,
-            format!("{}\n{text}", origin_line(original)).as_bytes(),
-        )
+        write_atomically(&self.file, format!("{}\n{text}", origin_line(original)).as_bytes())
     }
 
     /// Removes the autosave, after a save or when the work is thrown away on purpose; the place stays taken.
@@ -117,10 +104,7 @@ pub struct Recovered {
 impl Recovered {
     /// False when the person's own file is newer than the autosave, so that nothing was lost.
     pub fn is_newer_than_original(&self) -> bool {
-        let saved = self
-            .original
-            .as_deref()
-            .map(|original| fs::metadata(original).and_then(|about| about.modified()));
+        let saved = self.original.as_deref().map(|original| fs::metadata(original).and_then(|about| about.modified()));
         !matches!(saved, Some(Ok(saved)) if saved > self.modified)
     }
 
@@ -150,10 +134,7 @@ pub fn pending(folder: &Path) -> Pending {
     let paths = match paths_in(folder) {
         Ok(paths) => paths,
         Err(error) => {
-            found.problems.push(format!(
-                "Autosaves cannot be looked for ({error}): {}",
-                folder.display()
-            ));
+            found.problems.push(format!("Autosaves cannot be looked for ({error}): {}", folder.display()));
             return found;
         }
     };
@@ -165,9 +146,7 @@ pub fn pending(folder: &Path) -> Pending {
             Err(problem) => found.problems.push(problem.to_string()),
         }
     }
-    found
-        .jobs
-        .sort_by_key(|job| std::cmp::Reverse(job.modified));
+    found.jobs.sort_by_key(|job| std::cmp::Reverse(job.modified));
     found
 }
 
@@ -178,44 +157,26 @@ fn paths_in(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
         Err(error) => return Err(error),
     };
-    let mut paths = entries
-        .map(|entry| entry.map(|entry| entry.path()))
-        .collect::<std::io::Result<Vec<_>>>()?;
+    let mut paths = entries.map(|entry| entry.map(|entry| entry.path())).collect::<std::io::Result<Vec<_>>>()?;
     paths.sort();
     Ok(paths)
 }
 
 /// Reads an autosave, or nothing while its window runs or another window looks at it.
 fn recover(path: &Path) -> Result<Option<Recovered>> {
-    let lock = Lock::take(path).map_err(|error| {
-        anyhow!(
-            "An autosave cannot be looked at ({error}): {}",
-            path.display()
-        )
-    })?;
+    let lock =
+        Lock::take(path).map_err(|error| anyhow!("An autosave cannot be looked at ({error}): {}", path.display()))?;
     // Looked for again under the lock: another window may have recovered and removed it meanwhile.
     let (Some(lock), true) = (lock, path.exists()) else {
         return Ok(None);
     };
     let text = job_file::read_text(path)?;
-    let unreadable = |why: &str| {
-        anyhow!(
-            "An autosave cannot be read and is left where it is; {why}: {}",
-            path.display()
-        )
-    };
+    let unreadable =
+        |why: &str| anyhow!("An autosave cannot be read and is left where it is; {why}: {}", path.display());
     let original = origin(&text).map_err(unreadable)?;
     let job = job_file::parse(&text).map_err(|refused| unreadable(&refused.to_string()))?;
-    let modified = fs::metadata(path)
-        .and_then(|about| about.modified())
-        .unwrap_or(UNIX_EPOCH);
-    Ok(Some(Recovered {
-        job,
-        original,
-        path: path.to_path_buf(),
-        modified,
-        lock,
-    }))
+    let modified = fs::metadata(path).and_then(|about| about.modified()).unwrap_or(UNIX_EPOCH);
+    Ok(Some(Recovered { job, original, path: path.to_path_buf(), modified, lock }))
 }
 
 /// The first line of an autosave.
@@ -241,10 +202,9 @@ fn origin(text: &str) -> Result<Option<PathBuf>, &'static str> {
 /// Removes a file that may already be gone.
 fn remove(path: &Path) -> Result<()> {
     match fs::remove_file(path) {
-        Err(error) if error.kind() != ErrorKind::NotFound => Err(anyhow!(
-            "The autosave cannot be removed ({error}): {}",
-            path.display()
-        )),
+        Err(error) if error.kind() != ErrorKind::NotFound => {
+            Err(anyhow!("The autosave cannot be removed ({error}): {}", path.display()))
+        }
         _ => Ok(()),
     }
 }
@@ -260,11 +220,7 @@ impl Lock {
     /// Takes the lock of an autosave, or nothing while somebody holds it.
     fn take(autosave: &Path) -> std::io::Result<Option<Self>> {
         let path = autosave.with_extension("lock");
-        let held = File::options()
-            .create(true)
-            .write(true)
-            .truncate(false)
-            .open(&path)?;
+        let held = File::options().create(true).write(true).truncate(false).open(&path)?;
         match held.try_lock() {
             Ok(()) => Ok(Some(Self { path, held })),
             Err(TryLockError::WouldBlock) => Ok(None),
@@ -290,16 +246,10 @@ impl Drop for Lock {
 /// Removes free locks that have been without an autosave for a day.
 fn sweep_stale_locks(paths: &[PathBuf]) {
     let is_stale = |path: &Path| {
-        let age = fs::metadata(path)
-            .and_then(|about| about.modified())
-            .ok()
-            .and_then(|at| at.elapsed().ok());
+        let age = fs::metadata(path).and_then(|about| about.modified()).ok().and_then(|at| at.elapsed().ok());
         age.is_some_and(|age| age > STALE) && !path.with_extension("ron").exists()
     };
-    for path in paths
-        .iter()
-        .filter(|path| has_ending(path, "lock") && is_stale(path))
-    {
+    for path in paths.iter().filter(|path| has_ending(path, "lock") && is_stale(path)) {
         if let Ok(Some(lock)) = Lock::take(path) {
             lock.sweep();
         }

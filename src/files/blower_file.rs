@@ -1,7 +1,7 @@
 //! The blower file: one [`BlowerTable`] as RON that a person can write, read and compare line by line.
 //!
 //! `blowers/README.md` is the format's reference, field by field.
-//! [`parse`] and [`write`] are the whole of it for files; [`BlowerDto`] is for other files that carry a table inside themselves.
+//! [`parse`] and [`write()`] are the whole of it for files; [`BlowerDto`] is for other files that carry a table inside themselves.
 //! Contents are judged elsewhere ([`crate::model::table_check`]); this module only says what it cannot read.
 
 mod cell;
@@ -50,23 +50,16 @@ impl fmt::Display for BlowerFileError {
                 f,
                 "This file was written by a newer Tapcross (format {format}, this program reads up to {FORMAT}) and nothing is changed"
             ),
-            Self::IsAJob => write!(
-                f,
-                "This file is a Tapcross job, not a blower table: open it as a job"
-            ),
-            Self::NotABlowerFile => write!(
-                f,
-                "This is not a Tapcross blower table: one begins with ({FIRST_FIELD}: {FORMAT}, …)"
-            ),
+            Self::IsAJob => write!(f, "This file is a Tapcross job, not a blower table: open it as a job"),
+            Self::NotABlowerFile => {
+                write!(f, "This is not a Tapcross blower table: one begins with ({FIRST_FIELD}: {FORMAT}, …)")
+            }
             Self::EndsTooEarly(line, column) => write!(
                 f,
                 "This blower table ends too early, at line {line}, column {column}: the file may be cut short"
             ),
             Self::Unreadable(line, column, reason) => {
-                write!(
-                    f,
-                    "This blower table cannot be read at line {line}, column {column}: {reason}"
-                )
+                write!(f, "This blower table cannot be read at line {line}, column {column}: {reason}")
             }
             Self::Content(sentence) => f.write_str(sentence),
         }
@@ -101,9 +94,7 @@ pub fn write(table: &BlowerTable) -> String {
 /// Looks at the first field alone, so that a newer or foreign file is told apart before its other fields are judged.
 fn check_first_field(text: &str) -> Result<(), BlowerFileError> {
     let body = skip_head(text);
-    let name_end = body
-        .find(|c: char| !(c.is_alphanumeric() || c == '_'))
-        .unwrap_or(body.len());
+    let name_end = body.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(body.len());
     let (name, rest) = body.split_at(name_end);
     match name {
         FIRST_FIELD => check_format(rest),
@@ -118,9 +109,7 @@ fn check_format(after_name: &str) -> Result<(), BlowerFileError> {
         return Ok(());
     };
     let value = skip_blanks(value);
-    let digits_end = value
-        .find(|c: char| !c.is_ascii_digit())
-        .unwrap_or(value.len());
+    let digits_end = value.find(|c: char| !c.is_ascii_digit()).unwrap_or(value.len());
     let digits = value[..digits_end].trim_start_matches('0');
     let is_newer = digits.len() > 9 || digits.parse::<u32>().is_ok_and(|format| format > FORMAT);
     if is_newer {
@@ -139,9 +128,7 @@ fn skip_head(text: &str) -> &str {
         rest = skip_blanks(after);
     }
     let unnamed = rest.trim_start_matches(|c: char| c.is_alphanumeric() || c == '_');
-    skip_blanks(unnamed)
-        .strip_prefix('(')
-        .map_or("", skip_blanks)
+    skip_blanks(unnamed).strip_prefix('(').map_or("", skip_blanks)
 }
 
 /// The text behind white space and comments.
@@ -163,12 +150,8 @@ fn skip_blanks(text: &str) -> &str {
 fn unreadable(error: &SpannedError, text: &str) -> BlowerFileError {
     let (line, column) = (error.span.start.line, error.span.start.col);
     match &error.code {
-        RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => {
-            ends_too_early(text)
-        }
-        _ if (error.span.end.line, error.span.end.col) >= end_of(text)
-            && !text.trim_end().ends_with(')') =>
-        {
+        RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => ends_too_early(text),
+        _ if (error.span.end.line, error.span.end.col) >= end_of(text) && !text.trim_end().ends_with(')') => {
             ends_too_early(text)
         }
         code => BlowerFileError::Unreadable(line, column, complaint(code)),
@@ -181,17 +164,10 @@ fn complaint(code: &RonError) -> String {
         RonError::Message(sentence) => sentence.clone(),
         RonError::MissingStructField { field, .. } => format!("the field {field} is missing"),
         RonError::DuplicateStructField { field, .. } => format!("the field {field} stands twice"),
-        RonError::NoSuchStructField {
-            expected, found, ..
-        } => {
-            format!(
-                "there is no field {found} here, only {}",
-                expected.join(", ")
-            )
+        RonError::NoSuchStructField { expected, found, .. } => {
+            format!("there is no field {found} here, only {}", expected.join(", "))
         }
-        RonError::NoSuchEnumVariant {
-            expected, found, ..
-        } => {
+        RonError::NoSuchEnumVariant { expected, found, .. } => {
             format!("{found} is none of {}", expected.join(", "))
         }
         other => lower_first(&other.to_string()),
@@ -213,9 +189,7 @@ fn end_of(text: &str) -> (usize, usize) {
 /// The sentence with a small first letter, to stand behind a colon.
 fn lower_first(sentence: &str) -> String {
     let mut letters = sentence.chars();
-    let first = letters
-        .next()
-        .map(|letter| letter.to_lowercase().to_string());
+    let first = letters.next().map(|letter| letter.to_lowercase().to_string());
     first.unwrap_or_default() + letters.as_str()
 }
 

@@ -20,8 +20,6 @@ pub fn gas_furnace() -> Job {
 
 /// A demo job; a broken one would say so in its title, and a test sees to it that none is.
 fn embedded(text: &str) -> Job {
-    job_file::parse(text).unwrap_or_else(|broken| Job {
-        title: format!("The demo job cannot be read: {broken}"),
-        ..Job::default()
-    })
+    job_file::parse(text)
+        .unwrap_or_else(|broken| Job { title: format!("The demo job cannot be read: {broken}"), ..Job::default() })
 }

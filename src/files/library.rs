@@ -90,10 +90,7 @@ impl Library {
     pub fn shipped() -> (Self, Vec<LibraryProblem>) {
         let read = |&(name, text): &(&'static str, &str)| match usable(text) {
             Ok(table) => Ok(LibraryEntry::new(table, Origin::Shipped(name))),
-            Err(message) => Err(LibraryProblem {
-                path: PathBuf::from(name),
-                message,
-            }),
+            Err(message) => Err(LibraryProblem { path: PathBuf::from(name), message }),
         };
         let (entries, problems) = split(SHIPPED.iter().map(read));
         (Self { entries }, problems)
@@ -139,21 +136,15 @@ pub fn save_own(folder: &Path, table: &BlowerTable) -> Result<PathBuf> {
         if old == text {
             return Ok(path);
         }
-        let taken_by = blower_file::parse(&old).map_or_else(
-            |_| "a file that is no blower table".to_owned(),
-            |old| format!("\"{}\"", old.name),
-        );
+        let taken_by = blower_file::parse(&old)
+            .map_or_else(|_| "a file that is no blower table".to_owned(), |old| format!("\"{}\"", old.name));
         bail!(
             "Not saved: {taken_by} already has the file of that name and is untouched; give the table another name: {}",
             path.display()
         );
     }
-    fs::create_dir_all(folder).with_context(|| {
-        format!(
-            "The folder for your own tables cannot be made: {}",
-            folder.display()
-        )
-    })?;
+    fs::create_dir_all(folder)
+        .with_context(|| format!("The folder for your own tables cannot be made: {}", folder.display()))?;
     write_atomically(&path, text.as_bytes())?;
     Ok(path)
 }
@@ -168,18 +159,9 @@ pub fn replace_own(path: &Path, table: &BlowerTable) -> Result<()> {
 
 /// A file name from a table's name: small letters and digits of the Latin alphabet, joined by hyphens.
 fn file_name(name: &str) -> Result<String> {
-    let letters = name.chars().map(|letter| {
-        if letter.is_ascii_alphanumeric() {
-            letter.to_ascii_lowercase()
-        } else {
-            ' '
-        }
-    });
-    let words = letters
-        .collect::<String>()
-        .split_whitespace()
-        .collect::<Vec<_>>()
-        .join("-");
+    let letters =
+        name.chars().map(|letter| if letter.is_ascii_alphanumeric() { letter.to_ascii_lowercase() } else { ' ' });
+    let words = letters.collect::<String>().split_whitespace().collect::<Vec<_>>().join("-");
     let stem: String = words.chars().take(80).collect();
     if stem.is_empty() {
         bail!("Not saved: the table's name \"{name}\" has no letter or digit to name its file by");
@@ -195,22 +177,16 @@ fn ron_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryProblem> {
         path: folder.to_path_buf(),
         message: format!("This folder of blower tables cannot be read: {error}"),
     };
-    let listed: Result<Vec<_>, _> = fs::read_dir(folder)
-        .map_err(unreadable)?
-        .map(|entry| entry.map(|entry| entry.path()))
-        .collect();
+    let listed: Result<Vec<_>, _> =
+        fs::read_dir(folder).map_err(unreadable)?.map(|entry| entry.map(|entry| entry.path())).collect();
     let mut paths = listed.map_err(unreadable)?;
-    paths.retain(|path| {
-        path.extension()
-            .is_some_and(|extension| extension.eq_ignore_ascii_case("ron"))
-    });
+    paths.retain(|path| path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("ron")));
     paths.sort();
     Ok(paths)
 }
 
 fn load_file(path: PathBuf) -> Result<LibraryEntry, LibraryProblem> {
-    let read =
-        fs::read_to_string(&path).map_err(|error| format!("This file cannot be read: {error}"));
+    let read = fs::read_to_string(&path).map_err(|error| format!("This file cannot be read: {error}"));
     match read.and_then(|text| usable(&text)) {
         Ok(table) => Ok(LibraryEntry::new(table, Origin::Own(path))),
         Err(message) => Err(LibraryProblem { path, message }),
@@ -226,9 +202,7 @@ fn usable(text: &str) -> Result<BlowerTable, String> {
     grave.map_or(Ok(table), |problem| Err(problem.message))
 }
 
-fn split(
-    read: impl Iterator<Item = Result<LibraryEntry, LibraryProblem>>,
-) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {
+fn split(read: impl Iterator<Item = Result<LibraryEntry, LibraryProblem>>) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {
     let (mut entries, mut problems) = (Vec::new(), Vec::new());
     for result in read {
         match result {

@@ -48,11 +48,11 @@ impl Places {
 
     fn of_platform() -> Result<Self> {
         let platform = directories::ProjectDirs::from("", "", "tapcross").with_context(|| {
-            format!("The system names no home folder, so settings and autosaves have no place; set {VARIABLE} to a folder")
+            format!(
+                "The system names no home folder, so settings and autosaves have no place; set {VARIABLE} to a folder"
+            )
         })?;
-        let state = platform
-            .state_dir()
-            .unwrap_or_else(|| platform.data_local_dir());
+        let state = platform.state_dir().unwrap_or_else(|| platform.data_local_dir());
         Ok(Self {
             settings: platform.config_dir().join("settings.ron"),
             blowers: platform.data_dir().join("blowers"),
@@ -75,19 +75,13 @@ mod tests {
 
     #[test]
     fn an_empty_name_is_no_name() {
-        assert_eq!(
-            Places::named_or_platform(Some(OsString::new())).ok(),
-            Places::named_or_platform(None).ok()
-        );
+        assert_eq!(Places::named_or_platform(Some(OsString::new())).ok(), Places::named_or_platform(None).ok());
     }
 
     #[test]
     fn the_platforms_places_belong_to_the_program() {
         let Ok(places) = Places::of_platform() else {
-            assert!(
-                directories::BaseDirs::new().is_none(),
-                "a home folder is known, yet no place was found"
-            );
+            assert!(directories::BaseDirs::new().is_none(), "a home folder is known, yet no place was found");
             return;
         };
         assert!(places.autosaves.ends_with("autosaves") && places.blowers.ends_with("blowers"));

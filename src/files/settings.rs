@@ -188,13 +188,8 @@ pub fn write(settings: &Settings) -> Result<String> {
         folded: settings.folded.clone(),
         window_points: settings.window_points,
     };
-    let pretty = PrettyConfig::new()
-        .new_line("\n")
-        .depth_limit(2)
-        .extensions(Extensions::IMPLICIT_SOME);
-    let text = Options::default()
-        .to_string_pretty(&dto, pretty)
-        .context("The settings cannot be written")?;
+    let pretty = PrettyConfig::new().new_line("\n").depth_limit(2).extensions(Extensions::IMPLICIT_SOME);
+    let text = Options::default().to_string_pretty(&dto, pretty).context("The settings cannot be written")?;
     Ok(text + "\n")
 }
 
@@ -203,17 +198,11 @@ pub fn read(path: &Path) -> (Settings, Option<String>) {
     match fs::read_to_string(path) {
         Ok(text) => {
             let (settings, told) = parse(&text);
-            (
-                settings,
-                told.map(|told| format!("{told}: {}", path.display())),
-            )
+            (settings, told.map(|told| format!("{told}: {}", path.display())))
         }
         Err(error) if error.kind() == ErrorKind::NotFound => (Settings::default(), None),
         Err(error) => {
-            let told = format!(
-                "The settings cannot be read, so the usual ones are used ({error}): {}",
-                path.display()
-            );
+            let told = format!("The settings cannot be read, so the usual ones are used ({error}): {}", path.display());
             (Settings::default(), Some(told))
         }
     }
@@ -232,9 +221,8 @@ pub fn save(path: &Path, settings: &Settings) -> Result<()> {
         );
     }
     if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder).with_context(|| {
-            format!("The settings' folder cannot be made: {}", folder.display())
-        })?;
+        fs::create_dir_all(folder)
+            .with_context(|| format!("The settings' folder cannot be made: {}", folder.display()))?;
     }
     write_atomically(path, write(settings)?.as_bytes())
 }
@@ -264,9 +252,8 @@ fn zoom(percent: u16) -> (u16, Option<String>) {
     if (least..=most).contains(&percent) {
         return (percent, None);
     }
-    let told = format!(
-        "zoom_percent in the settings is {percent}; it lies between {least} and {most}, so {least} is used"
-    );
+    let told =
+        format!("zoom_percent in the settings is {percent}; it lies between {least} and {most}, so {least} is used");
     (least, Some(told))
 }
 

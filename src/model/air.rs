@@ -61,8 +61,7 @@ pub fn saturation_pressure_pa(temperature: Temperature) -> f64 {
             - 9.484_024e-13 * kelvin.powi(4)
             + 4.163_501_9 * kelvin.ln()
     } else {
-        -5.800_220_6e3 / kelvin + 1.391_499_3 - 4.864_023_9e-2 * kelvin
-            + 4.176_476_8e-5 * kelvin.powi(2)
+        -5.800_220_6e3 / kelvin + 1.391_499_3 - 4.864_023_9e-2 * kelvin + 4.176_476_8e-5 * kelvin.powi(2)
             - 1.445_209_3e-8 * kelvin.powi(3)
             + 6.545_967_3 * kelvin.ln()
     };
@@ -99,8 +98,7 @@ pub struct BlowerAir {
 impl AirConditions {
     /// Pressure of the place: the station's where read, else the standard atmosphere's.
     pub fn pressure(&self) -> Barometer {
-        self.station_pressure
-            .unwrap_or_else(|| standard_pressure(self.altitude))
+        self.station_pressure.unwrap_or_else(|| standard_pressure(self.altitude))
     }
 
     /// Air at the blower's inlet for a call: the return's, or about 55 °F at 90 % behind a draw-through coil that cools.
@@ -112,11 +110,7 @@ impl AirConditions {
             (self.temperature, self.humidity)
         };
         let pressure = self.pressure();
-        BlowerAir {
-            pressure,
-            density: moist_density(temperature, humidity, pressure),
-            behind_cold_coil,
-        }
+        BlowerAir { pressure, density: moist_density(temperature, humidity, pressure), behind_cold_coil }
     }
 
     /// True when the station pressure looks like the weather service's sea-level figure typed at a height.
@@ -161,10 +155,7 @@ mod tests {
             ..AirConditions::default()
         };
         assert!(typed.looks_like_sea_level_pressure());
-        let true_station = AirConditions {
-            station_pressure: Some(Barometer::from_in_hg(24.7)),
-            ..typed
-        };
+        let true_station = AirConditions { station_pressure: Some(Barometer::from_in_hg(24.7)), ..typed };
         assert!(!true_station.looks_like_sea_level_pressure());
     }
 }

@@ -112,21 +112,13 @@ impl AirPath {
         let louvre = [(K::Louvre, House)];
         let supply = [(K::SupplyDuct, House), (K::Registers, House)];
         let machine: &[(K, Whereabouts)] = match kind {
-            EquipmentKind::Furnace | EquipmentKind::NoReturnDuct => &[
-                (K::Filter, Cabinet),
-                (K::Blower, Cabinet),
-                (K::HeatExchanger, Cabinet),
-                (K::Coil, House),
-            ],
-            EquipmentKind::DrawThroughAirHandler => &[
-                (K::Filter, Cabinet),
-                (K::Coil, Cabinet),
-                (K::Blower, Cabinet),
-                (K::Heater, Cabinet),
-            ],
-            EquipmentKind::BlowThroughAirHandler => {
-                &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::Coil, Cabinet)]
+            EquipmentKind::Furnace | EquipmentKind::NoReturnDuct => {
+                &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::HeatExchanger, Cabinet), (K::Coil, House)]
             }
+            EquipmentKind::DrawThroughAirHandler => {
+                &[(K::Filter, Cabinet), (K::Coil, Cabinet), (K::Blower, Cabinet), (K::Heater, Cabinet)]
+            }
+            EquipmentKind::BlowThroughAirHandler => &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::Coil, Cabinet)],
         };
         let before: &[(K, Whereabouts)] = match kind {
             EquipmentKind::NoReturnDuct => &louvre,
@@ -137,21 +129,12 @@ impl AirPath {
             .chain(machine)
             .chain(&supply)
             .zip(1..)
-            .map(|(&(kind, whereabouts), number)| Element {
-                id: ElementId(number),
-                kind,
-                whereabouts,
-                drop: None,
-            })
+            .map(|(&(kind, whereabouts), number)| Element { id: ElementId(number), kind, whereabouts, drop: None })
             .collect();
         let mut path = Self { elements, ports: Vec::new() };
         let inside = path.inside(basis);
         let first = *inside.start();
-        let last = path
-            .elements
-            .iter()
-            .rposition(|element| element.whereabouts == Cabinet)
-            .unwrap_or(*inside.end());
+        let last = path.elements.iter().rposition(|element| element.whereabouts == Cabinet).unwrap_or(*inside.end());
         let after = |index: usize| path.elements.get(index).map(|element| element.id);
         path.ports = [(RETURN_PORT, after(first - 1)), (SUPPLY_PORT, after(last))]
             .into_iter()
@@ -162,9 +145,7 @@ impl AirPath {
 
     /// Index of the blower.
     pub fn blower(&self) -> Option<usize> {
-        self.elements
-            .iter()
-            .position(|element| element.kind == ElementKind::Blower)
+        self.elements.iter().position(|element| element.kind == ElementKind::Blower)
     }
 
     /// Whether the table basis contains an element.
@@ -189,10 +170,7 @@ impl AirPath {
         };
         let held = |index: &usize| Self::is_inside(&self.elements[*index], basis);
         let first = (0..blower).rev().take_while(held).last().unwrap_or(blower);
-        let last = (blower + 1..self.elements.len())
-            .take_while(held)
-            .last()
-            .unwrap_or(blower);
+        let last = (blower + 1..self.elements.len()).take_while(held).last().unwrap_or(blower);
         first..=last
     }
 
@@ -229,24 +207,19 @@ impl AirPath {
 
     /// What makes the chain unusable, in one sentence.
     pub fn problem(&self) -> Option<String> {
-        let blowers = self
-            .elements
-            .iter()
-            .filter(|element| element.kind == ElementKind::Blower)
-            .count();
+        let blowers = self.elements.iter().filter(|element| element.kind == ElementKind::Blower).count();
         if blowers != 1 {
             return Some(format!("The air path has {blowers} blowers; it must have exactly one"));
         }
-        let repeated = self.elements.iter().enumerate().find(|(index, element)| {
-            self.elements[..*index].iter().any(|other| other.id == element.id)
-        });
+        let repeated = self
+            .elements
+            .iter()
+            .enumerate()
+            .find(|(index, element)| self.elements[..*index].iter().any(|other| other.id == element.id));
         if let Some((_, element)) = repeated {
             return Some(format!("Two elements of the air path share the number {}", element.id.0));
         }
         let astray = self.ports.iter().find(|port| self.index_of(port.after).is_none())?;
-        Some(format!(
-            "Port {} stands after element {}, which the air path does not have",
-            astray.id.0, astray.after.0
-        ))
+        Some(format!("Port {} stands after element {}, which the air path does not have", astray.id.0, astray.after.0))
     }
 }

@@ -1,9 +1,7 @@
 //! A blower table as an equipment maker publishes it, with the basis on which it was made.
 
 use crate::model::drop_data::DropData;
-use crate::units::{
-    Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage,
-};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// What kind of machine holds the blower; sets the first order of the air path.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -21,12 +19,8 @@ pub enum EquipmentKind {
 
 impl EquipmentKind {
     /// Every kind, in the order of menus.
-    pub const ALL: [Self; 4] = [
-        Self::Furnace,
-        Self::DrawThroughAirHandler,
-        Self::BlowThroughAirHandler,
-        Self::NoReturnDuct,
-    ];
+    pub const ALL: [Self; 4] =
+        [Self::Furnace, Self::DrawThroughAirHandler, Self::BlowThroughAirHandler, Self::NoReturnDuct];
 
     /// Its name in the trade.
     pub const fn name(self) -> &'static str {
@@ -55,12 +49,8 @@ pub enum MotorFamily {
 
 impl MotorFamily {
     /// Every family, in the order of menus.
-    pub const ALL: [Self; 4] = [
-        Self::PermanentSplitCapacitor,
-        Self::ConstantTorque,
-        Self::ConstantAirflow,
-        Self::Unstated,
-    ];
+    pub const ALL: [Self; 4] =
+        [Self::PermanentSplitCapacitor, Self::ConstantTorque, Self::ConstantAirflow, Self::Unstated];
 
     /// Its name in the trade.
     pub const fn name(self) -> &'static str {
@@ -99,13 +89,8 @@ pub enum Call {
 
 impl Call {
     /// Every call, in the order of menus.
-    pub const ALL: [Self; 5] = [
-        Self::CoolingHigh,
-        Self::CoolingLow,
-        Self::HeatingHigh,
-        Self::HeatingLow,
-        Self::FanOnly,
-    ];
+    pub const ALL: [Self; 5] =
+        [Self::CoolingHigh, Self::CoolingLow, Self::HeatingHigh, Self::HeatingLow, Self::FanOnly];
 
     /// Its name in the trade.
     pub const fn name(self) -> &'static str {

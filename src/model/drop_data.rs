@@ -84,11 +84,7 @@ impl DropData {
         let [.., last] = &self.points[..] else {
             return (0.0, self.exponent);
         };
-        let pair = self
-            .points
-            .windows(2)
-            .find(|pair| airflow <= pair[1].0)
-            .or_else(|| self.points.windows(2).last());
+        let pair = self.points.windows(2).find(|pair| airflow <= pair[1].0).or_else(|| self.points.windows(2).last());
         let (point, exponent) = match pair {
             Some([from, to]) if from.1 > Pressure::ZERO && to.1 > Pressure::ZERO => {
                 (*from, (to.1 / from.1).ln() / (to.0 / from.0).ln())

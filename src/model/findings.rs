@@ -156,9 +156,7 @@ impl Finding {
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
             | Self::NextTap { .. } => Weight::Look,
-            Self::TapsThatReach(_) | Self::Knee { .. } | Self::Density { .. } | Self::Assumed(_) => {
-                Weight::Note
-            }
+            Self::TapsThatReach(_) | Self::Knee { .. } | Self::Density { .. } | Self::Assumed(_) => Weight::Note,
         }
     }
 }
@@ -234,21 +232,17 @@ fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Find
 
 /// Taps with a point, lowest airflow first.
 pub fn by_airflow(answer: &Answer) -> Vec<&TapAnswer> {
-    let mut taps: Vec<(&TapAnswer, f64)> = answer
-        .taps
-        .iter()
-        .filter_map(|tap| Some((tap, tap.reached()?.airflow().cfm())))
-        .collect();
+    let mut taps: Vec<(&TapAnswer, f64)> =
+        answer.taps.iter().filter_map(|tap| Some((tap, tap.reached()?.airflow().cfm()))).collect();
     taps.sort_by(|one, other| one.1.total_cmp(&other.1));
     taps.into_iter().map(|(tap, _)| tap).collect()
 }
 
 fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
     let (before, static_now) = (running.airflow_before, running.now.tesp);
-    let next = by_airflow(answer).into_iter().find(|tap| {
-        tap.reached()
-            .is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW)
-    })?;
+    let next = by_airflow(answer)
+        .into_iter()
+        .find(|tap| tap.reached().is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW))?;
     let point = next.reached()?;
     Some(Finding::NextTap {
         name: next.name.clone(),
@@ -285,13 +279,7 @@ fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
         if let (Some(side), Some(range)) = (rise.side, stage.rise)
             && side != RiseSide::InRange
         {
-            findings.push(Finding::Rise {
-                call: stage.call,
-                tap: tap.to_owned(),
-                rise: rise.rise,
-                range,
-                side,
-            });
+            findings.push(Finding::Rise { call: stage.call, tap: tap.to_owned(), rise: rise.rise, range, side });
         }
         if let (true, Some(least)) = (rise.under_minimum, stage.minimum_airflow) {
             findings.push(Finding::UnderHeatMinimum {

@@ -51,10 +51,7 @@ impl Default for Job {
             outdoor_unit: None,
             return_openings: ReturnOpenings::Unstated,
             path: AirPath::default(),
-            sets: vec![ReadingSet {
-                name: "As found".to_owned(),
-                ..ReadingSet::default()
-            }],
+            sets: vec![ReadingSet { name: "As found".to_owned(), ..ReadingSet::default() }],
             target: None,
             limits: Limits::default(),
             accuracy: Accuracy::default(),
@@ -79,8 +76,7 @@ impl Job {
 
     /// Capacity that airflow a ton is reckoned by: the outdoor unit's, else the table's nominal one.
     pub fn capacity(&self) -> Option<Capacity> {
-        self.outdoor_unit
-            .or_else(|| self.machine.as_ref()?.cooling)
+        self.outdoor_unit.or_else(|| self.machine.as_ref()?.cooling)
     }
 
     /// Average reading at the port before the blower.

@@ -8,8 +8,8 @@ use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise,
-    UnitSystem, Voltage, show,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
+    Voltage, show,
 };
 
 /// A reading past this is questioned: ten times an everyday one.
@@ -119,10 +119,7 @@ fn known_tap(job: &Job) -> Result<(), String> {
         return Ok(());
     }
     let word = table.motor.tap_word();
-    Err(format!(
-        "The table has no {word} \"{tap}\"; it has {}",
-        tap_names(table)
-    ))
+    Err(format!("The table has no {word} \"{tap}\"; it has {}", tap_names(table)))
 }
 
 fn questions(job: &Job) -> Vec<Problem> {
@@ -182,10 +179,9 @@ fn sign_question(field: Field, average: Pressure) -> Option<String> {
             "{shown} after the blower: are the hoses swapped, or is it +{}?",
             show::number(-average.in_wc(), 2)
         )),
-        Field::TotalReading if average < Pressure::ZERO => Some(format!(
-            "A total of {shown}: are the hoses swapped, or is it {}?",
-            show::number(-average.in_wc(), 2)
-        )),
+        Field::TotalReading if average < Pressure::ZERO => {
+            Some(format!("A total of {shown}: are the hoses swapped, or is it {}?", show::number(-average.in_wc(), 2)))
+        }
         _ => None,
     }
 }
@@ -237,10 +233,7 @@ pub fn altitude(value: Altitude) -> Result<(), String> {
 /// The sentence.
 pub fn humidity(value: f64) -> Result<(), String> {
     in_range((0.0..=1.0).contains(&value), || {
-        format!(
-            "A relative humidity of {} % cannot be; it lies between 0 and 100 %",
-            show::trimmed(value * 100.0, 1)
-        )
+        format!("A relative humidity of {} % cannot be; it lies between 0 and 100 %", show::trimmed(value * 100.0, 1))
     })
 }
 
@@ -250,10 +243,7 @@ pub fn humidity(value: f64) -> Result<(), String> {
 /// The sentence.
 pub fn temperature(value: Temperature) -> Result<(), String> {
     in_range((-40.0..=150.0).contains(&value.f()), || {
-        format!(
-            "Return air of {} °F cannot be; it lies between −40 and 150 °F",
-            show::trimmed(value.f(), 1)
-        )
+        format!("Return air of {} °F cannot be; it lies between −40 and 150 °F", show::trimmed(value.f(), 1))
     })
 }
 
@@ -276,10 +266,7 @@ pub fn station_pressure(value: Barometer) -> Result<(), String> {
 /// The sentence.
 pub fn voltage(value: Voltage) -> Result<(), String> {
     in_range((90.0..=500.0).contains(&value.volts()), || {
-        format!(
-            "A supply of {} V cannot be; it lies between 90 and 500 V",
-            show::trimmed(value.volts(), 1)
-        )
+        format!("A supply of {} V cannot be; it lies between 90 and 500 V", show::trimmed(value.volts(), 1))
     })
 }
 
@@ -289,10 +276,7 @@ pub fn voltage(value: Voltage) -> Result<(), String> {
 /// The sentence.
 pub fn power(value: Power) -> Result<(), String> {
     in_range((5.0..=10_000.0).contains(&value.watts()), || {
-        format!(
-            "A blower of {} W cannot be; it lies between 5 and 10,000 W",
-            show::trimmed(value.watts(), 1)
-        )
+        format!("A blower of {} W cannot be; it lies between 5 and 10,000 W", show::trimmed(value.watts(), 1))
     })
 }
 
@@ -318,10 +302,7 @@ pub fn capacity(value: Capacity) -> Result<(), String> {
 /// The sentence.
 pub fn accept_band(value: f64) -> Result<(), String> {
     in_range((0.01..=0.5).contains(&value), || {
-        format!(
-            "An accepted band of ±{} % cannot be; it lies between 1 and 50 %",
-            show::trimmed(value * 100.0, 1)
-        )
+        format!("An accepted band of ±{} % cannot be; it lies between 1 and 50 %", show::trimmed(value * 100.0, 1))
     })
 }
 
@@ -335,10 +316,7 @@ pub fn target(value: &Target) -> Result<(), String> {
         Target::PerTon { capacity, per_ton } => {
             self::capacity(capacity)?;
             in_range((100.0..=1000.0).contains(&per_ton.cfm()), || {
-                format!(
-                    "{} cfm per ton cannot be; 350 to 450 is usual",
-                    show::trimmed(per_ton.cfm(), 1)
-                )
+                format!("{} cfm per ton cannot be; 350 to 450 is usual", show::trimmed(per_ton.cfm(), 1))
             })
         }
         Target::HeatRise { output, rise } => {
@@ -359,24 +337,18 @@ fn heat_output(output: HeatRate) -> Result<(), String> {
 
 fn temperature_rise(rise: TemperatureRise) -> Result<(), String> {
     in_range((5.0..=150.0).contains(&rise.f()), || {
-        format!(
-            "A temperature rise of {} °F cannot be; it lies between 5 and 150 °F",
-            show::trimmed(rise.f(), 1)
-        )
+        format!("A temperature rise of {} °F cannot be; it lies between 5 and 150 °F", show::trimmed(rise.f(), 1))
     })
 }
 
 fn airflow_in_range(what: &str, airflow: Airflow) -> Result<(), String> {
-    in_range(
-        airflow.is_finite() && airflow.cfm() >= 50.0 && airflow <= HIGHEST_AIRFLOW,
-        || {
-            format!(
-                "{what} of {} cfm cannot be; it lies between 50 and {} cfm",
-                show::trimmed(airflow.cfm(), 1),
-                show::number(HIGHEST_AIRFLOW.cfm(), 0)
-            )
-        },
-    )
+    in_range(airflow.is_finite() && airflow.cfm() >= 50.0 && airflow <= HIGHEST_AIRFLOW, || {
+        format!(
+            "{what} of {} cfm cannot be; it lies between 50 and {} cfm",
+            show::trimmed(airflow.cfm(), 1),
+            show::number(HIGHEST_AIRFLOW.cfm(), 0)
+        )
+    })
 }
 
 fn in_range(holds: bool, sentence: impl Fn() -> String) -> Result<(), String> {

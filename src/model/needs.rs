@@ -63,13 +63,7 @@ pub fn plate_limit(rated_maximum: Pressure, density_ratio: f64) -> Pressure {
 }
 
 /// What a tap needs to deliver `target` on a path; `today` is the TESP now and `plate` the rated maximum.
-pub fn need(
-    shape: &TapShape,
-    load: &SystemLoad,
-    target: Airflow,
-    today: Pressure,
-    plate: Option<Pressure>,
-) -> Need {
+pub fn need(shape: &TapShape, load: &SystemLoad, target: Airflow, today: Pressure, plate: Option<Pressure>) -> Need {
     let curve = match shape {
         TapShape::Curve(curve) => curve,
         TapShape::Single(row) => return single_row_need(row.airflow, row.esp, load, target),
@@ -88,14 +82,7 @@ pub fn need(
     if remove <= Pressure::ZERO {
         return Need::None { highest, standing };
     }
-    Need::Ease(Ease {
-        highest,
-        standing,
-        path_at_target,
-        allowed,
-        remove,
-        tempting: today - highest,
-    })
+    Need::Ease(Ease { highest, standing, path_at_target, allowed, remove, tempting: today - highest })
 }
 
 /// A single row reaches a target only where its own airflow is enough and the path asks for its own static.

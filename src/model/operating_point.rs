@@ -49,12 +49,7 @@ pub enum NoCrossing {
 pub fn crossing(curve: &TapCurve, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
     let entry = entry_where(curve, |cfm| load.entry_and_slope(cfm))?;
     let airflow = Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0);
-    Ok(Crossing {
-        entry,
-        airflow,
-        tesp: load.tesp(airflow),
-        standing: curve.standing(entry),
-    })
+    Ok(Crossing { entry, airflow, tesp: load.tesp(airflow), standing: curve.standing(entry) })
 }
 
 /// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm.
@@ -62,14 +57,8 @@ pub fn crossing(curve: &TapCurve, load: &SystemLoad) -> Result<Crossing, NoCross
 /// # Errors
 /// [`NoCrossing::PastTheEnd`] when the curve ends before the demand is met.
 #[inline]
-pub fn entry_where(
-    curve: &TapCurve,
-    demand: impl Fn(f64) -> (f64, f64),
-) -> Result<Pressure, NoCrossing> {
-    let past = || NoCrossing::PastTheEnd {
-        below: curve.last().1,
-        end: curve.end().0,
-    };
+pub fn entry_where(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64)) -> Result<Pressure, NoCrossing> {
+    let past = || NoCrossing::PastTheEnd { below: curve.last().1, end: curve.end().0 };
     let (piece, low, high) = piece_where(curve, &demand).ok_or_else(past)?;
     let residual = |p: f64| {
         let (cfm, curve_slope) = piece.value_and_slope(p);
@@ -110,10 +99,5 @@ pub fn single_row(row: SingleRow, load: &SystemLoad) -> Result<Crossing, NoCross
     if !is_near {
         return Err(NoCrossing::SingleRow(row));
     }
-    Ok(Crossing {
-        entry,
-        airflow: row.airflow,
-        tesp: load.tesp(row.airflow),
-        standing: CurveStanding::Published,
-    })
+    Ok(Crossing { entry, airflow: row.airflow, tesp: load.tesp(row.airflow), standing: CurveStanding::Published })
 }

@@ -39,11 +39,7 @@ impl Reading {
             return Pressure::ZERO;
         };
         let count = self.looks.len() as f64;
-        let squares: f64 = self
-            .looks
-            .iter()
-            .map(|look| (*look - average).in_wc().powi(2))
-            .sum();
+        let squares: f64 = self.looks.iter().map(|look| (*look - average).in_wc().powi(2)).sum();
         Pressure::from_in_wc((squares / (count - 1.0) / count).sqrt())
     }
 }

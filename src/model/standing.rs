@@ -35,19 +35,13 @@ impl Standing {
     /// The worse of each part.
     #[must_use]
     pub fn worse(self, other: Self) -> Self {
-        Self {
-            curve: self.curve.max(other.curve),
-            path: self.path.max(other.path),
-        }
+        Self { curve: self.curve.max(other.curve), path: self.path.max(other.path) }
     }
 
     /// The same with a path standing at least as bad as given.
     #[must_use]
     pub fn with_path(self, path: PathStanding) -> Self {
-        Self {
-            path: self.path.max(path),
-            ..self
-        }
+        Self { path: self.path.max(path), ..self }
     }
 
     /// The two words, as screens and reports write them.

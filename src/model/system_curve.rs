@@ -15,10 +15,7 @@ pub struct PowerLaw {
 impl PowerLaw {
     /// The law with an exponent that passes through a measured point (airflow above zero).
     pub fn through(airflow: Airflow, drop: Pressure, exponent: f64) -> Self {
-        Self {
-            coefficient: drop.in_wc() / airflow.cfm().powf(exponent),
-            exponent,
-        }
+        Self { coefficient: drop.in_wc() / airflow.cfm().powf(exponent), exponent }
     }
 }
 
@@ -127,10 +124,7 @@ impl SystemLoad {
     pub fn entry_and_slope(&self, cfm: f64) -> (f64, f64) {
         let (external, external_slope) = self.external.value_and_slope(cfm);
         let (inside, inside_slope) = self.corrections.value_and_slope(cfm);
-        (
-            (external + inside) / self.density_ratio,
-            (external_slope + inside_slope) / self.density_ratio,
-        )
+        ((external + inside) / self.density_ratio, (external_slope + inside_slope) / self.density_ratio)
     }
 
     /// TESP that corresponds to a table entry at an airflow.

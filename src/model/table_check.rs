@@ -48,9 +48,7 @@ pub fn check(table: &BlowerTable) -> Vec<TableProblem> {
 
 /// True when the remarks leave a tap usable.
 pub fn tap_is_usable(problems: &[TableProblem], tap: usize) -> bool {
-    !problems
-        .iter()
-        .any(|problem| problem.tap == Some(tap) && problem.severity == Severity::Error)
+    !problems.iter().any(|problem| problem.tap == Some(tap) && problem.severity == Severity::Error)
 }
 
 fn say(tap: Option<usize>, row: Option<usize>, severity: Severity, message: String) -> TableProblem {
@@ -65,10 +63,7 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
     if let Some(plate) = table.rated_maximum
         && !(plate > Pressure::ZERO && plate <= HIGHEST_ESP)
     {
-        error(format!(
-            "Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2",
-            plate.in_wc()
-        ));
+        error(format!("Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2", plate.in_wc()));
     }
     if let Some(cooling) = table.cooling
         && let Err(message) = crate::model::job_check::capacity(cooling)
@@ -78,10 +73,7 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
     if let Some(density) = table.basis.density
         && !(0.03..=0.10).contains(&density.lb_ft3())
     {
-        error(format!(
-            "A table density of {} lb/ft³ cannot be; standard air has 0.075",
-            density.lb_ft3()
-        ));
+        error(format!("A table density of {} lb/ft³ cannot be; standard air has 0.075", density.lb_ft3()));
     }
     for (call, name) in &table.calls {
         if table.tap(name).is_none() {
@@ -148,13 +140,7 @@ fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec
     }
 }
 
-fn column_problems(
-    motor: MotorFamily,
-    tap: usize,
-    label: &str,
-    rows: &[Row],
-    problems: &mut Vec<TableProblem>,
-) {
+fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], problems: &mut Vec<TableProblem>) {
     let mut put = |row: Option<usize>, severity, message| problems.push(say(Some(tap), row, severity, message));
     for (index, row) in rows.iter().enumerate() {
         if let Some((severity, message)) = row_problem(label, row) {
@@ -172,11 +158,8 @@ fn column_problems(
             );
         }
     }
-    let given: Vec<(usize, Pressure, Airflow)> = rows
-        .iter()
-        .enumerate()
-        .filter_map(|(index, row)| Some((index, row.esp, row.cell.airflow()?)))
-        .collect();
+    let given: Vec<(usize, Pressure, Airflow)> =
+        rows.iter().enumerate().filter_map(|(index, row)| Some((index, row.esp, row.cell.airflow()?))).collect();
     for pair in given.windows(2) {
         let ((_, _, before), (index, esp, after)) = (pair[0], pair[1]);
         if let Some((severity, message)) = rise_problem(motor, label, esp, before, after) {
@@ -223,16 +206,10 @@ fn row_problem(label: &str, row: &Row) -> Option<(Severity, String)> {
     }
     let power = row.power.filter(|power| !(power.is_finite() && power.watts() > 0.0));
     if let Some(power) = power {
-        return Some((
-            Severity::Error,
-            format!("{label} at {esp} in. w.c.: {} W cannot be", power.watts()),
-        ));
+        return Some((Severity::Error, format!("{label} at {esp} in. w.c.: {} W cannot be", power.watts())));
     }
     let speed = row.speed.filter(|speed| !(speed.is_finite() && speed.rpm() > 0.0))?;
-    Some((
-        Severity::Error,
-        format!("{label} at {esp} in. w.c.: {} rpm cannot be", speed.rpm()),
-    ))
+    Some((Severity::Error, format!("{label} at {esp} in. w.c.: {} rpm cannot be", speed.rpm())))
 }
 
 fn rise_problem(
@@ -261,10 +238,7 @@ fn rise_problem(
 
 fn capital(word: &str) -> String {
     let mut letters = word.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -286,15 +260,8 @@ mod tests {
     }
 
     fn remarks(motor: MotorFamily, data: TapData) -> Vec<(Severity, String)> {
-        let table = BlowerTable {
-            motor,
-            taps: vec![Tap { name: "4".to_owned(), data }],
-            ..BlowerTable::default()
-        };
-        check(&table)
-            .into_iter()
-            .map(|problem| (problem.severity, problem.message))
-            .collect()
+        let table = BlowerTable { motor, taps: vec![Tap { name: "4".to_owned(), data }], ..BlowerTable::default() };
+        check(&table).into_iter().map(|problem| (problem.severity, problem.message)).collect()
     }
 
     #[test]

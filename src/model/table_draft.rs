@@ -9,9 +9,7 @@ mod read;
 
 pub(in crate::model) use cell::is_no_value;
 
-use crate::model::blower::{
-    Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings,
-};
+use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::table_check::Severity;
 use crate::units::UnitSystem;
 
@@ -318,10 +316,7 @@ impl TableDraft {
     /// An empty grid: five taps, static pressures from 0.10 to 0.90 in. w.c.
     pub fn empty() -> Self {
         let taps: Vec<String> = (1..=FIRST_TAPS).map(|number| number.to_string()).collect();
-        let row = |tenth: usize| DraftRow {
-            esp: format!("0.{tenth}0"),
-            cells: vec![DraftCell::default(); FIRST_TAPS],
-        };
+        let row = |tenth: usize| DraftRow { esp: format!("0.{tenth}0"), cells: vec![DraftCell::default(); FIRST_TAPS] };
         Self { head: DraftHead::default(), taps, rows: (1..=FIRST_ROWS).map(row).collect() }
     }
 

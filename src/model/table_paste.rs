@@ -84,8 +84,12 @@ fn split_heads(rows: Vec<Vec<String>>) -> (Vec<Vec<String>>, Vec<Vec<String>>) {
 /// True for what a heading over static pressures says.
 fn is_esp_word(text: &str) -> bool {
     let small = text.to_lowercase();
-    let words = ["esp", "static", "pressure", "w.c", "wc", "w.g", "wg", "e.s.p", "inch", "in.", "tap", "speed", "setting"];
-    small.trim() == "pa" || small.contains("(pa") || small.contains(" pa") || words.iter().any(|word| small.contains(word))
+    let words =
+        ["esp", "static", "pressure", "w.c", "wc", "w.g", "wg", "e.s.p", "inch", "in.", "tap", "speed", "setting"];
+    small.trim() == "pa"
+        || small.contains("(pa")
+        || small.contains(" pa")
+        || words.iter().any(|word| small.contains(word))
 }
 
 /// Units named in the heading lines, or behind numbers.
@@ -93,11 +97,16 @@ fn name_units(heads: &[Vec<String>], body: &[Vec<String>], pasted: &mut Pasted) 
     let head_text = heads.iter().flatten().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
     let firsts = body.iter().flatten().filter(|text| numbers::value(text).is_none()).cloned().collect::<Vec<_>>();
     let all = format!(" {head_text} {} ", firsts.join(" ").to_lowercase());
-    let words: Vec<&str> = all.split(|letter: char| letter.is_whitespace() || matches!(letter, '(' | ')' | '[' | ']' | ',' | ';' | ':')).collect();
+    let words: Vec<&str> = all
+        .split(|letter: char| letter.is_whitespace() || matches!(letter, '(' | ')' | '[' | ']' | ',' | ';' | ':'))
+        .collect();
     let has = |wanted: &[&str]| words.iter().any(|word| wanted.contains(word));
     pasted.pressure_unit = match () {
         () if has(&["pa", "pascal", "pascals"]) => Some(PressureUnit::Pascals),
-        () if has(&["w.c.", "wc", "w.c", "wg", "w.g.", "w.g", "inwc", "inh2o", "\"wc", "\"w.c.", "in.w.c.", "iwc", "inches"]) => {
+        () if has(&[
+            "w.c.", "wc", "w.c", "wg", "w.g.", "w.g", "inwc", "inh2o", "\"wc", "\"w.c.", "in.w.c.", "iwc", "inches",
+        ]) =>
+        {
             Some(PressureUnit::InchesOfWater)
         }
         () => None,
@@ -128,7 +137,8 @@ fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted)
                 names = Some(head);
             }
         } else {
-            let line = head.iter().map(|text| text.trim()).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ");
+            let line =
+                head.iter().map(|text| text.trim()).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ");
             pasted.remarks.push(format!("The line \"{line}\" was taken as a heading and names no columns"));
         }
     }
@@ -218,8 +228,11 @@ fn columns(names: Option<&[String]>, body: &[Vec<String>], pasted: &mut Pasted) 
     let width = body.iter().map(Vec::len).max().unwrap_or_default();
     let column = |index: usize| body.iter().map(move |row| row.get(index).cloned().unwrap_or_default());
     let firsts: Vec<String> = column(0).collect();
-    let named_esp = names.and_then(<[String]>::first).is_some_and(|name| is_esp_word(name) && !name.to_lowercase().contains("tap"));
-    let has_esps = width > 1 && (looks_like_esps(firsts.iter().map(String::as_str)) || named_esp && names.is_some_and(|names| names.len() == width));
+    let named_esp =
+        names.and_then(<[String]>::first).is_some_and(|name| is_esp_word(name) && !name.to_lowercase().contains("tap"));
+    let has_esps = width > 1
+        && (looks_like_esps(firsts.iter().map(String::as_str))
+            || named_esp && names.is_some_and(|names| names.len() == width));
     let skip = usize::from(has_esps);
     let shift = names.map_or(0, |names| width.saturating_sub(names.len()));
     if has_esps {

@@ -90,15 +90,12 @@ pub fn shape_of(tap: &Tap, motor: MotorFamily) -> TapShape {
             curve(&points, motor, &[])
         }
         TapData::Column(rows) => {
-            let points: Vec<(f64, f64)> = rows
-                .iter()
-                .filter_map(|row| Some((row.esp.in_wc(), row.cell.airflow()?.cfm())))
-                .collect();
+            let points: Vec<(f64, f64)> =
+                rows.iter().filter_map(|row| Some((row.esp.in_wc(), row.cell.airflow()?.cfm()))).collect();
             match points[..] {
-                [(esp, cfm)] => TapShape::Single(SingleRow {
-                    esp: Pressure::from_in_wc(esp),
-                    airflow: Airflow::from_cfm(cfm),
-                }),
+                [(esp, cfm)] => {
+                    TapShape::Single(SingleRow { esp: Pressure::from_in_wc(esp), airflow: Airflow::from_cfm(cfm) })
+                }
                 _ => curve(&points, motor, rows),
             }
         }
@@ -106,8 +103,7 @@ pub fn shape_of(tap: &Tap, motor: MotorFamily) -> TapShape {
 }
 
 fn curve(points: &[(f64, f64)], motor: MotorFamily, rows: &[Row]) -> TapShape {
-    let (Ok(pchip), Some(&first), Some(&last)) = (Pchip::through(points), points.first(), points.last())
-    else {
+    let (Ok(pchip), Some(&first), Some(&last)) = (Pchip::through(points), points.first(), points.last()) else {
         return TapShape::Unusable;
     };
     TapShape::Curve(Box::new(TapCurve {
@@ -123,10 +119,7 @@ fn curve(points: &[(f64, f64)], motor: MotorFamily, rows: &[Row]) -> TapShape {
 }
 
 fn column(rows: &[Row], value: impl Fn(&Row) -> Option<f64>) -> Option<Pchip> {
-    let points: Vec<(f64, f64)> = rows
-        .iter()
-        .filter_map(|row| Some((row.esp.in_wc(), value(row)?)))
-        .collect();
+    let points: Vec<(f64, f64)> = rows.iter().filter_map(|row| Some((row.esp.in_wc(), value(row)?))).collect();
     Pchip::through(&points).ok()
 }
 
@@ -149,14 +142,8 @@ fn barred(rows: &[Row]) -> Vec<Barred> {
             };
             let published = |row: &&Row| row.cell.airflow().is_some();
             Some(Barred {
-                from: rows[..index]
-                    .iter()
-                    .rfind(published)
-                    .map_or(Pressure::from_in_wc(-1.0), |row| row.esp),
-                to: rows[index..]
-                    .iter()
-                    .find(published)
-                    .map_or(Pressure::from_in_wc(f64::INFINITY), |row| row.esp),
+                from: rows[..index].iter().rfind(published).map_or(Pressure::from_in_wc(-1.0), |row| row.esp),
+                to: rows[index..].iter().find(published).map_or(Pressure::from_in_wc(f64::INFINITY), |row| row.esp),
                 note: note.clone(),
             })
         })
@@ -178,10 +165,7 @@ fn extension(pchip: &Pchip, points: &[(f64, f64)], motor: MotorFamily) -> Extens
         .fold(0.0, f64::max);
     let published = EXTENSION_STEEPNESS * steepest_stretch.max(-end_slope);
     let steepness = published.max(least_share * cfm / esp);
-    Extension {
-        steepness,
-        end: (esp * EXTENSION_REACH).min(esp + cfm / steepness),
-    }
+    Extension { steepness, end: (esp * EXTENSION_REACH).min(esp + cfm / steepness) }
 }
 
 /// One piece of a tap's curve, found once and then followed without a search.
@@ -237,10 +221,7 @@ impl TapCurve {
     /// Where the extension ends, and the airflow there.
     pub fn end(&self) -> (Pressure, Airflow) {
         let fall = self.extension.steepness * (self.extension.end - self.last.0);
-        (
-            Pressure::from_in_wc(self.extension.end),
-            Airflow::from_cfm((self.last.1 - fall).max(0.0)),
-        )
+        (Pressure::from_in_wc(self.extension.end), Airflow::from_cfm((self.last.1 - fall).max(0.0)))
     }
 
     /// Airflow at a table ESP from 0 to the extension's end, nothing outside.
@@ -250,10 +231,7 @@ impl TapCurve {
             return None;
         }
         let (cfm, _) = self.value_and_slope(p);
-        Some(CurvePoint {
-            airflow: Airflow::from_cfm(cfm),
-            standing: self.standing(esp),
-        })
+        Some(CurvePoint { airflow: Airflow::from_cfm(cfm), standing: self.standing(esp) })
     }
 
     /// Published between the first and the last row, extrapolated elsewhere.
@@ -297,9 +275,7 @@ impl TapCurve {
 
     /// The bar that covers a table ESP.
     pub fn barred_at(&self, esp: Pressure) -> Option<&Barred> {
-        self.barred
-            .iter()
-            .find(|barred| esp > barred.from && esp < barred.to)
+        self.barred.iter().find(|barred| esp > barred.from && esp < barred.to)
     }
 
     /// The table's notes, with the ESP of their rows.
@@ -309,10 +285,7 @@ impl TapCurve {
 
     /// The table's note on the row nearest to an ESP, within half an ordinary row (0.05 in. w.c.).
     pub fn note_near(&self, esp: Pressure) -> Option<&str> {
-        self.notes
-            .iter()
-            .find(|(row, _)| (*row - esp).abs() <= SINGLE_ROW_REACH)
-            .map(|(_, note)| note.as_str())
+        self.notes.iter().find(|(row, _)| (*row - esp).abs() <= SINGLE_ROW_REACH).map(|(_, note)| note.as_str())
     }
 
     /// Highest table ESP at which the tap still moves an airflow, with the standing of the curve there; nothing when it never does.
@@ -325,11 +298,7 @@ impl TapCurve {
             let esp = Pressure::from_in_wc(by_line.min(self.extension.end));
             return Some((esp, self.standing(esp)));
         }
-        let stretch = self
-            .stretches()
-            .iter()
-            .rev()
-            .find(|stretch| stretch.value(stretch.x0) >= wanted)?;
+        let stretch = self.stretches().iter().rev().find(|stretch| stretch.value(stretch.x0) >= wanted)?;
         let root = crate::numerics::root::bracketed(
             |p| (stretch.value(p) - wanted, stretch.slope(p)),
             stretch.x0,
@@ -361,8 +330,7 @@ impl TapCurve {
             .iter()
             .flat_map(|stretch| [stretch.value(stretch.x0), stretch.value(stretch.x1)])
             .fold(0.0, f64::max);
-        self.highest_esp_for(Airflow::from_cfm(most * (1.0 - KNEE_DROP)))
-            .map(|(esp, _)| esp)
+        self.highest_esp_for(Airflow::from_cfm(most * (1.0 - KNEE_DROP))).map(|(esp, _)| esp)
     }
 }
 
@@ -391,10 +359,7 @@ mod tests {
         assert!((end.in_wc() - 1.25).abs() < 1e-12);
         assert!((airflow.cfm() - (807.0 - 1.5 * 1305.0 * 0.25)).abs() < 1e-6);
         assert_eq!(curve.at(Pressure::from_in_wc(1.2501)), None);
-        assert_eq!(
-            curve.at(Pressure::from_in_wc(1.1)).unwrap().standing,
-            CurveStanding::Extrapolated
-        );
+        assert_eq!(curve.at(Pressure::from_in_wc(1.1)).unwrap().standing, CurveStanding::Extrapolated);
     }
 
     #[test]

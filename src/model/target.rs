@@ -31,9 +31,7 @@ impl Target {
     pub fn actual(&self, density: Density) -> Airflow {
         match *self {
             Self::Airflow(airflow) => airflow,
-            Self::PerTon { capacity, per_ton } => {
-                per_ton * capacity.tons() * (Density::STANDARD / density)
-            }
+            Self::PerTon { capacity, per_ton } => per_ton * capacity.tons() * (Density::STANDARD / density),
             Self::HeatRise { output, rise } => airflow_for_rise(output, rise, density),
         }
     }
@@ -48,9 +46,7 @@ pub fn airflow_for_rise(output: HeatRate, rise: TemperatureRise, density: Densit
 
 /// Temperature rise of an airflow that takes up a heat output; the same relation turned round.
 pub fn rise_at(output: HeatRate, airflow: Airflow, density: Density) -> TemperatureRise {
-    TemperatureRise::from_f(
-        output.btuh() / (SENSIBLE_FACTOR * (density / Density::STANDARD) * airflow.cfm()),
-    )
+    TemperatureRise::from_f(output.btuh() / (SENSIBLE_FACTOR * (density / Density::STANDARD) * airflow.cfm()))
 }
 
 /// An airflow at standard air, `Q·ρ/0.075`.
@@ -64,10 +60,7 @@ mod tests {
 
     #[test]
     fn thin_air_needs_more_volume_for_the_same_tons() {
-        let target = Target::PerTon {
-            capacity: Capacity::from_tons(3.0),
-            per_ton: Airflow::from_cfm(400.0),
-        };
+        let target = Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: Airflow::from_cfm(400.0) };
         assert!((target.actual(Density::STANDARD).cfm() - 1200.0).abs() < 1e-9);
         assert!((target.actual(Density::from_lb_ft3(0.06)).cfm() - 1500.0).abs() < 1e-9);
     }

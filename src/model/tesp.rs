@@ -94,9 +94,7 @@ impl StaticBudget {
     /// Static that the return side takes, from the rooms to the inlet plane; unknown from a single total.
     pub fn return_side(&self, airflow: Airflow) -> Option<Pressure> {
         match self.read {
-            ReadDifference::Ports { before, .. } => {
-                Some(-before.1 + self.before_plane.drop_at(airflow))
-            }
+            ReadDifference::Ports { before, .. } => Some(-before.1 + self.before_plane.drop_at(airflow)),
             ReadDifference::Total(_) => None,
         }
     }

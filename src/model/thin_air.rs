@@ -28,9 +28,5 @@ pub fn other_end(curve: &TapCurve, family: MotorFamily, tesp: Pressure, ratio: f
 /// Path standing that the density alone imposes.
 pub fn standing(family: MotorFamily, ratio: f64) -> PathStanding {
     let holds_speed = matches!(family, MotorFamily::PermanentSplitCapacitor);
-    if (1.0 - ratio).abs() > DENSITY_DOUBT && !holds_speed {
-        PathStanding::Assumed
-    } else {
-        PathStanding::Measured
-    }
+    if (1.0 - ratio).abs() > DENSITY_DOUBT && !holds_speed { PathStanding::Assumed } else { PathStanding::Measured }
 }

@@ -42,21 +42,13 @@ pub fn of_static(read: &ReadDifference, set: &ReadingSet, accuracy: &Accuracy) -
     };
     // A total is read between two ports as well.
     let ports = 2.0;
-    let unsteady: f64 = places
-        .iter()
-        .filter_map(|place| set.at(*place))
-        .map(|reading| reading.unsteadiness().in_wc().powi(2))
-        .sum();
+    let unsteady: f64 =
+        places.iter().filter_map(|place| set.at(*place)).map(|reading| reading.unsteadiness().in_wc().powi(2)).sum();
     Pressure::from_in_wc((manometer.powi(2) + ports * offset.powi(2) + unsteady).sqrt())
 }
 
 /// Spreads of a solved job.
-pub fn spreads(
-    inputs: &Inputs<'_>,
-    operation: &Operation,
-    set: &ReadingSet,
-    accuracy: &Accuracy,
-) -> Spreads {
+pub fn spreads(inputs: &Inputs<'_>, operation: &Operation, set: &ReadingSet, accuracy: &Accuracy) -> Spreads {
     let u_static = of_static(&inputs.budget.read, set, accuracy);
     let base = airflows(inputs, operation);
     let causes: Vec<Moved> = [
@@ -67,23 +59,14 @@ pub fn spreads(
     .flatten()
     .collect();
     let table = from_limit(accuracy.table_fraction);
-    let now = root_sum_square(
-        causes
-            .iter()
-            .map(|cause| cause.now)
-            .chain([operation.now.airflow.cfm() * table]),
-    );
+    let now = root_sum_square(causes.iter().map(|cause| cause.now).chain([operation.now.airflow.cfm() * table]));
     let taps = base
         .taps
         .iter()
         .enumerate()
         .map(|(index, crossing)| tap_spread(index, crossing.as_ref()?, &base, &causes, inputs, table))
         .collect();
-    Spreads {
-        now: Airflow::from_cfm(COVERAGE * now),
-        tesp: u_static * COVERAGE,
-        taps,
-    }
+    Spreads { now: Airflow::from_cfm(COVERAGE * now), tesp: u_static * COVERAGE, taps }
 }
 
 struct Base {
@@ -99,11 +82,7 @@ struct Moved {
 fn airflows(inputs: &Inputs<'_>, operation: &Operation) -> Base {
     Base {
         now: operation.now.airflow.cfm(),
-        taps: inputs
-            .shapes
-            .iter()
-            .map(|shape| tap_crossing(shape, &operation.load).ok())
-            .collect(),
+        taps: inputs.shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect(),
     }
 }
 
@@ -146,10 +125,8 @@ fn tap_spread(
         TapShape::Curve(curve) => from_limit(curve.wide_row_doubt(crossing.entry).cfm()),
         _ => 0.0,
     };
-    let shifts: Vec<(f64, f64)> = causes
-        .iter()
-        .filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??)))
-        .collect();
+    let shifts: Vec<(f64, f64)> =
+        causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();
     let own = shifts.iter().map(|(_, tap)| *tap);
     let apart = shifts.iter().map(|(now, tap)| tap - now);
     let airflow = root_sum_square(own.chain([cfm * table, doubt]));

@@ -9,9 +9,7 @@ use crate::model::needs::Ease;
 use crate::model::standing::CurveStanding;
 use crate::model::target::at_standard_air;
 use crate::model::tesp::{Assumption, NotRead};
-use crate::units::show::{
-    airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare,
-};
+use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
 use crate::units::{Pressure, UnitSystem};
 
 /// What stands over the chart.
@@ -26,10 +24,9 @@ pub struct Verdict {
 /// Puts an answer into one or two sentences, always true.
 pub fn verdict(job: &Job, answer: &Answer, units: UnitSystem) -> Verdict {
     match &answer.running {
-        Ok(running) => Verdict {
-            headline: headline(job, answer, running, units),
-            detail: detail(job, answer, running, units),
-        },
+        Ok(running) => {
+            Verdict { headline: headline(job, answer, running, units), detail: detail(job, answer, running, units) }
+        }
         Err(reason) => first_step(job, answer, reason, units),
     }
 }
@@ -77,11 +74,12 @@ fn airflow_per_ton(each: crate::units::Airflow, units: UnitSystem) -> String {
 fn against_target(running: &Running, target: &TargetBand, answer: &Answer, units: UnitSystem) -> String {
     let share = running.now.airflow / target.actual - 1.0;
     let wanted = airflow_bare(target.actual, units);
-    let meant = if (answer.air.density / crate::units::Density::STANDARD - 1.0).abs() > crate::model::thin_air::DENSITY_DOUBT {
-        format!(" ({} at standard air)", airflow_bare(target.standard, units))
-    } else {
-        String::new()
-    };
+    let meant =
+        if (answer.air.density / crate::units::Density::STANDARD - 1.0).abs() > crate::model::thin_air::DENSITY_DOUBT {
+            format!(" ({} at standard air)", airflow_bare(target.standard, units))
+        } else {
+            String::new()
+        };
     match findings::reach_now(answer) {
         Some(Reach::InBand) if share.abs() < 0.005 => format!("on the target of {wanted}{meant}"),
         Some(Reach::InBand) => {
@@ -153,10 +151,9 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
             "Then two pressures and the tap in use give the airflow.".to_owned(),
         ),
         NotRunning::NoTap => (format!("Choose the {word} that ran during the readings."), String::new()),
-        NotRunning::NoSuchTap(_) | NotRunning::Unsound => (
-            "Something typed cannot be right.".to_owned(),
-            first_message(answer),
-        ),
+        NotRunning::NoSuchTap(_) | NotRunning::Unsound => {
+            ("Something typed cannot be right.".to_owned(), first_message(answer))
+        }
         NotRunning::NotRead(NotRead::Nothing) => (
             "Type the static before and after the blower, or the total.".to_owned(),
             "Panels on, filter in, registers open; the return reads below the rooms, the supply above them.".to_owned(),
@@ -169,7 +166,11 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
             "The hoses are swapped, or the blower does not run.".to_owned(),
         ),
         NotRunning::PastTheEnd { below, tesp, end } => (
-            format!("Below {} on {word} {}: that is all the table can say.", airflow(*below, units), job.tap_in_use().unwrap_or_default()),
+            format!(
+                "Below {} on {word} {}: that is all the table can say.",
+                airflow(*below, units),
+                job.tap_in_use().unwrap_or_default()
+            ),
             format!(
                 "{} in total lies past the curve's end, {}: look for a slipped decimal point, a shut damper, a blocked filter or coil.",
                 pressure(*tesp, units),
@@ -182,7 +183,10 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
                 airflow(row.airflow, units),
                 pressure(row.esp, units)
             )),
-            format!("It says nothing at other pressures; within ±{} of its row it can be used.", pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)),
+            format!(
+                "It says nothing at other pressures; within ±{} of its row it can be used.",
+                pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)
+            ),
         ),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
@@ -236,14 +240,20 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         }
         Finding::TapsThatReach(taps) => match &taps[..] {
             [one] => format!("{} {one} reaches the target's band on this path, at or under the plate", capital(word)),
-            _ => format!("{}s {} reach the target's band on this path, at or under the plate", capital(word), list(taps)),
+            _ => {
+                format!("{}s {} reach the target's band on this path, at or under the plate", capital(word), list(taps))
+            }
         },
         Finding::NoTapReaches(None) => {
             format!("No {word} reaches the target on this path under the plate")
         }
         Finding::NoTapReaches(Some((tap, ease))) => no_tap_reaches(word, tap, ease, units),
         Finding::Rise { call, tap, rise: value, range, side } => {
-            let what = if *side == RiseSide::OverRange { "too little air for this heat" } else { "too much air for this heat" };
+            let what = if *side == RiseSide::OverRange {
+                "too little air for this heat"
+            } else {
+                "too much air for this heat"
+            };
             format!(
                 "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}",
                 call.name(),
@@ -258,11 +268,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             airflow(*flow, units),
             airflow(*least, units)
         ),
-        Finding::WattsPerCfm { value, limit } => format!(
-            "{} W for each cfm, more than {}",
-            number(*value, 2),
-            number(*limit, 2)
-        ),
+        Finding::WattsPerCfm { value, limit } => {
+            format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
+        }
         Finding::Barred { tap, note } => {
             let note = note.as_deref().map(|note| format!(" ({note})")).unwrap_or_default();
             format!("The table bars {word} {tap} at this static{note}")
@@ -272,10 +280,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure(*knee - *entry, units),
             pressure(*knee, units)
         ),
-        Finding::Knee { knee, .. } => format!(
-            "The motor is past its knee at {} and no longer holds its airflow",
-            pressure(*knee, units)
-        ),
+        Finding::Knee { knee, .. } => {
+            format!("The motor is past its knee at {} and no longer holds its airflow", pressure(*knee, units))
+        }
         Finding::Density { tesp, entry, ratio } => format!(
             "The air weighs {} of the table's: {} enters the table as {}",
             percent(*ratio),
@@ -364,8 +371,5 @@ fn list(names: &[String]) -> String {
 
 fn capital(word: &str) -> String {
     let mut letters = word.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

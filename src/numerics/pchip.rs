@@ -89,11 +89,7 @@ impl Pchip {
             .zip(slopes.windows(2))
             .map(|(pair, slope)| hermite(pair[0], pair[1], slope[0], slope[1]))
             .collect();
-        Ok(Self {
-            stretches,
-            slopes,
-            last,
-        })
+        Ok(Self { stretches, slopes, last })
     }
 
     /// The stretches in rising order.
@@ -122,9 +118,7 @@ impl Pchip {
     /// The stretch that holds `x`; the last one also holds its end.
     pub fn stretch_at(&self, x: f64) -> Option<&Stretch> {
         let index = self.stretches.partition_point(|stretch| stretch.x1 < x);
-        self.stretches
-            .get(index)
-            .filter(|stretch| x >= stretch.x0 && x <= stretch.x1)
+        self.stretches.get(index).filter(|stretch| x >= stretch.x0 && x <= stretch.x1)
     }
 }
 
@@ -146,10 +140,7 @@ fn hermite(from: (f64, f64), to: (f64, f64), slope_from: f64, slope_to: f64) -> 
 
 fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
     let widths: Vec<f64> = points.windows(2).map(|pair| pair[1].0 - pair[0].0).collect();
-    let secants: Vec<f64> = points
-        .windows(2)
-        .map(|pair| (pair[1].1 - pair[0].1) / (pair[1].0 - pair[0].0))
-        .collect();
+    let secants: Vec<f64> = points.windows(2).map(|pair| (pair[1].1 - pair[0].1) / (pair[1].0 - pair[0].0)).collect();
     if let [only] = secants[..] {
         return vec![only; 2];
     }
@@ -161,12 +152,7 @@ fn slopes(points: &[(f64, f64)]) -> Vec<f64> {
             .zip(secants.windows(2))
             .map(|(width, secant)| inner_slope(width[0], width[1], secant[0], secant[1])),
     );
-    slopes.push(end_slope(
-        widths[last],
-        widths[last - 1],
-        secants[last],
-        secants[last - 1],
-    ));
+    slopes.push(end_slope(widths[last], widths[last - 1], secants[last], secants[last - 1]));
     slopes
 }
 
@@ -214,13 +200,7 @@ mod tests {
     #[test]
     fn points_that_cannot_be_joined_are_refused() {
         assert_eq!(Pchip::through(&[(0.0, 1.0)]), Err(PchipError::TooFewPoints));
-        assert_eq!(
-            Pchip::through(&[(0.0, 1.0), (0.0, 2.0)]),
-            Err(PchipError::NotRising(1))
-        );
-        assert_eq!(
-            Pchip::through(&[(0.0, f64::NAN), (1.0, 2.0)]),
-            Err(PchipError::NotFinite)
-        );
+        assert_eq!(Pchip::through(&[(0.0, 1.0), (0.0, 2.0)]), Err(PchipError::NotRising(1)));
+        assert_eq!(Pchip::through(&[(0.0, f64::NAN), (1.0, 2.0)]), Err(PchipError::NotFinite));
     }
 }

@@ -27,12 +27,7 @@ const MOST_STEPS: usize = 200;
 /// # Errors
 /// See [`NoRoot`]; the two ends decide whether there is a root at all.
 #[inline]
-pub fn bracketed(
-    function: impl Fn(f64) -> (f64, f64),
-    low: f64,
-    high: f64,
-    relative: f64,
-) -> Result<f64, NoRoot> {
+pub fn bracketed(function: impl Fn(f64) -> (f64, f64), low: f64, high: f64, relative: f64) -> Result<f64, NoRoot> {
     let (at_low, at_high) = (function(low).0, function(high).0);
     between(function, End { x: low, value: at_low }, End { x: high, value: at_high }, relative)
 }
@@ -51,12 +46,7 @@ pub struct End {
 /// # Errors
 /// See [`NoRoot`].
 #[inline]
-pub fn between(
-    function: impl Fn(f64) -> (f64, f64),
-    low: End,
-    high: End,
-    relative: f64,
-) -> Result<f64, NoRoot> {
+pub fn between(function: impl Fn(f64) -> (f64, f64), low: End, high: End, relative: f64) -> Result<f64, NoRoot> {
     if low.value == 0.0 {
         return Ok(low.x);
     }

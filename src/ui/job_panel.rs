@@ -39,11 +39,8 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
 /// Draws the readings for a window too narrow for the air path beside the job.
 pub fn readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     label::heading(ui, "Readings");
-    let sides = [
-        ("Before the blower", Side::Return),
-        ("After the blower", Side::Supply),
-        ("Or the total", Side::Total),
-    ];
+    let sides =
+        [("Before the blower", Side::Return), ("After the blower", Side::Supply), ("Or the total", Side::Total)];
     for (name, side) in sides {
         ui.horizontal(|ui| {
             ui.add_sized([130.0, 28.0], Label::new(RichText::new(name).color(theme::palette(ui).quiet)));
@@ -98,9 +95,8 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         label::strong(ui, table.name.clone());
         let origin = if table.illustrative { " · illustrative table" } else { "" };
         label::caption(ui, format!("{} · {}{origin}", table.kind.name(), table.motor.name()));
-        let plate = table
-            .rated_maximum
-            .map_or_else(|| "not said".to_owned(), |plate| show::pressure(plate, screen.units));
+        let plate =
+            table.rated_maximum.map_or_else(|| "not said".to_owned(), |plate| show::pressure(plate, screen.units));
         fact(ui, "Rated maximum", &plate);
         fact(ui, "Table includes", &includes(table));
         for problem in screen.answer.table_problems.iter().take(3) {
@@ -154,11 +150,8 @@ fn call_and_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let word = table.motor.tap_word();
     label::heading(ui, &format!("{} in use", if word == "tap" { "Tap" } else { "Setting" }));
     let in_use = screen.job.tap_in_use();
-    let options: Vec<(String, bool)> = table
-        .taps
-        .iter()
-        .map(|tap| (tap.name.clone(), in_use == Some(tap.name.as_str())))
-        .collect();
+    let options: Vec<(String, bool)> =
+        table.taps.iter().map(|tap| (tap.name.clone(), in_use == Some(tap.name.as_str()))).collect();
     if let Some(index) = choice::buttons(ui, word, &options) {
         out.push(Edit::Tap(Some(table.taps[index].name.clone())).into());
     }
@@ -246,14 +239,8 @@ fn per_ton_fields(
     });
     let shown = show::airflow_exact(per_ton, units);
     let unit = format!("{}/ton", units.airflow_unit());
-    let spec = FieldSpec {
-        key: FieldKey::PerTon,
-        name: "Airflow",
-        shown: &shown,
-        edited: &shown,
-        unit: &unit,
-        width: BOX,
-    };
+    let spec =
+        FieldSpec { key: FieldKey::PerTon, name: "Airflow", shown: &shown, edited: &shown, unit: &unit, width: BOX };
     value(ui, (screen, view, out), &spec, |typed| {
         let per_ton = text::airflow(typed, units).map_err(|error| error.to_string())?;
         Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
@@ -337,10 +324,7 @@ fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
     fact(ui, "Target", &show::airflow(target.actual, units));
     let far = (screen.answer.air.density / Density::STANDARD - 1.0).abs() > 0.005;
     if far {
-        label::caption(
-            ui,
-            format!("actual air; {} at standard air", show::airflow(target.standard, units)),
-        );
+        label::caption(ui, format!("actual air; {} at standard air", show::airflow(target.standard, units)));
     }
 }
 
@@ -375,7 +359,8 @@ fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
             .map_err(|error| error.to_string())
     });
     if screen.job.machine.is_some() {
-        let behind = if screen.answer.air.behind_cold_coil { ", behind the cold coil (55 °F, 90 %, assumed)" } else { "" };
+        let behind =
+            if screen.answer.air.behind_cold_coil { ", behind the cold coil (55 °F, 90 %, assumed)" } else { "" };
         label::caption(
             ui,
             format!(
@@ -392,10 +377,8 @@ fn state(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action
     label::heading(ui, "During the readings");
     let set = screen.job.set();
     if screen.job.path.first(ElementKind::Coil).is_some() {
-        let options = [
-            ("Coil wet".to_owned(), set.coil == CoilState::Wet),
-            ("Coil dry".to_owned(), set.coil == CoilState::Dry),
-        ];
+        let options =
+            [("Coil wet".to_owned(), set.coil == CoilState::Wet), ("Coil dry".to_owned(), set.coil == CoilState::Dry)];
         if let Some(index) = choice::buttons(ui, "State", &options) {
             let state = [CoilState::Wet, CoilState::Dry][index];
             out.push(Edit::Coil(state).into());
@@ -425,10 +408,8 @@ fn openings(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         (ReturnOpenings::TwoSides, "two sides"),
     ];
     let names = all.map(|(_, name)| name);
-    let chosen = all
-        .iter()
-        .find(|(openings, _)| *openings == screen.job.return_openings)
-        .map_or("not said", |(_, name)| name);
+    let chosen =
+        all.iter().find(|(openings, _)| *openings == screen.job.return_openings).map_or("not said", |(_, name)| name);
     ui.horizontal(|ui| {
         ui.label(RichText::new("Return enters").color(theme::palette(ui).quiet));
         if let Some(index) = choice::list(ui, "Return enters", chosen, &names) {
@@ -488,11 +469,8 @@ fn words(
     let mut text = stored.to_owned();
     let caption = label::caption(ui, name);
     let width = ui.available_width();
-    let typed = if rows == 1 {
-        TextEdit::singleline(&mut text)
-    } else {
-        TextEdit::multiline(&mut text).desired_rows(rows)
-    };
+    let typed =
+        if rows == 1 { TextEdit::singleline(&mut text) } else { TextEdit::multiline(&mut text).desired_rows(rows) };
     let response = ui.add(typed.id(id).desired_width(width)).labelled_by(caption.id);
     if response.changed() {
         out.push(edit(text).into());
@@ -523,11 +501,7 @@ pub fn sign_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 /// Edits that give each doubtful reading the usual sign.
 fn turned(screen: &Screen<'_>) -> Vec<Edit> {
     let doubtful = |field: Field| {
-        screen
-            .answer
-            .problems
-            .iter()
-            .any(|problem| problem.field == field && problem.severity == Severity::Question)
+        screen.answer.problems.iter().any(|problem| problem.field == field && problem.severity == Severity::Question)
     };
     screen
         .job
@@ -542,4 +516,3 @@ fn turned(screen: &Screen<'_>) -> Vec<Edit> {
         })
         .collect()
 }
-

@@ -56,9 +56,8 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         label::strong(ui, prompt.purpose.title());
         label::caption(ui, "This system shows no file dialog; type the path.");
         let name = ui.label("Path");
-        let response = ui
-            .add(egui::TextEdit::singleline(&mut prompt.text).desired_width(f32::INFINITY))
-            .labelled_by(name.id);
+        let response =
+            ui.add(egui::TextEdit::singleline(&mut prompt.text).desired_width(f32::INFINITY)).labelled_by(name.id);
         if !response.has_focus() && !response.lost_focus() {
             response.request_focus();
         }
@@ -143,10 +142,9 @@ pub fn notices(ui: &Ui, shown: &[Notice]) -> Option<usize> {
         return None;
     }
     // Above the picker and the table editor: a table that could not be kept must say so.
-    Area::new(Id::unique("notices"))
-        .order(Order::Tooltip)
-        .anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0))
-        .show(ui.ctx(), |ui| {
+    Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0)).show(
+        ui.ctx(),
+        |ui| {
             for (index, notice) in shown.iter().enumerate() {
                 let palette = theme::palette(ui);
                 let (ink, mark) = match notice.tone {
@@ -163,6 +161,7 @@ pub fn notices(ui: &Ui, shown: &[Notice]) -> Option<usize> {
                     });
                 });
             }
-        });
+        },
+    );
     closed
 }

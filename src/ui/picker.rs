@@ -1,7 +1,8 @@
 //! The blower picker: search as one types, take with Enter.
 
 use eframe::egui::{
-    self, Align, Event, FontId, Id, Key, Modal, Modifiers, Rect, Role, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, pos2, vec2,
+    self, Align, Event, FontId, Id, Key, Modal, Modifiers, Rect, Role, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
+    pos2, vec2,
 };
 
 use crate::app::action::{Action, Command};
@@ -215,7 +216,14 @@ fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) -> egui::Resp
     }
     let inner = rect.shrink2(vec2(12.0, 5.0));
     let mark_width = if words.mark.is_empty() { 0.0 } else { 90.0 };
-    line(ui, &words.name, theme::strong(theme::BODY), palette.ink, Rect::from_min_max(inner.min, pos2(inner.max.x - mark_width, inner.max.y)), Align::Min);
+    line(
+        ui,
+        &words.name,
+        theme::strong(theme::BODY),
+        palette.ink,
+        Rect::from_min_max(inner.min, pos2(inner.max.x - mark_width, inner.max.y)),
+        Align::Min,
+    );
     line(ui, words.mark, theme::regular(theme::SMALL), palette.quiet, inner, Align::Max);
     let lower = Rect::from_min_max(pos2(inner.min.x, inner.min.y + 20.0), inner.max);
     line(ui, &words.about, theme::regular(theme::SMALL), palette.quiet, lower, Align::Min);

@@ -37,7 +37,9 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     label::heading(ui, &format!("Every {word} on this path"));
     let units = screen.units;
     row(ui, |ui| {
-        for (text, width) in [word, units.airflow_unit(), "±", units.pressure_unit(), "target", "W"].into_iter().zip(TAP_COLUMNS) {
+        for (text, width) in
+            [word, units.airflow_unit(), "±", units.pressure_unit(), "target", "W"].into_iter().zip(TAP_COLUMNS)
+        {
             column_head(ui, text, width);
         }
     });
@@ -89,7 +91,11 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
 
 fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
-    let name = RichText::new(&tap.name).font(if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) });
+    let name = RichText::new(&tap.name).font(if tap.in_use {
+        theme::strong(theme::BODY)
+    } else {
+        theme::regular(theme::BODY)
+    });
     let button = ui.add_sized([TAP_COLUMNS[0], ROW], Button::selectable(tap.in_use, name).truncate());
     button.widget_info(|| {
         let info = format!("{} {}: {}", wording::tap_word(screen.job), tap.name, spoken(screen, tap));
@@ -140,7 +146,11 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
     let mark = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
     let assumed = if point.standing.path == PathStanding::Assumed { "≈" } else { "" };
-    right(ui, TAP_COLUMNS[1], strong(format!("{assumed}{}{mark}", show::airflow_bare(point.airflow(), units)), palette.ink));
+    right(
+        ui,
+        TAP_COLUMNS[1],
+        strong(format!("{assumed}{}{mark}", show::airflow_bare(point.airflow(), units)), palette.ink),
+    );
     right(ui, TAP_COLUMNS[2], quiet(show::number(units.airflow_number(point.spread.airflow), 0)));
     let (over, plate_mark) = match point.plate.map(|plate| plate.side) {
         Some(PlateSide::Over) => (palette.over, "▲"),
@@ -252,10 +262,7 @@ fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
     for tap in &screen.answer.taps {
         row(ui, |ui| need_row(ui, screen, tap));
     }
-    label::caption(
-        ui,
-        format!("{}, at the target airflow, plate included", units.pressure_unit()),
-    );
+    label::caption(ui, format!("{}, at the target airflow, plate included", units.pressure_unit()));
     if let Some((name, ease)) = eased_tap(screen) {
         tempting(ui, screen, name, &ease);
     }
@@ -398,4 +405,3 @@ fn tap_change_caution(ui: &mut Ui, screen: &Screen<'_>) {
         "Power off and locked out; wait for the control's stored charge. One lead a tap, unused leads capped, never two energised. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
     );
 }
-

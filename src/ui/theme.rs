@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke,
-    TextStyle, Theme, Visuals, vec2,
+    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Theme,
+    Visuals, vec2,
 };
 
 /// Point size of ordinary text.
@@ -151,14 +151,10 @@ fn fonts() -> FontDefinitions {
     let regular = include_bytes!("../../assets/fonts/Inter-Regular-Tabular.otf");
     let strong = include_bytes!("../../assets/fonts/Inter-SemiBold-Tabular.otf");
     for (name, bytes) in [("regular", &regular[..]), ("strong", &strong[..])] {
-        fonts
-            .font_data
-            .insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let fallback = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
-    let with = |first: &str| {
-        std::iter::once(first.to_owned()).chain(fallback.iter().cloned()).collect::<Vec<String>>()
-    };
+    let with = |first: &str| std::iter::once(first.to_owned()).chain(fallback.iter().cloned()).collect::<Vec<String>>();
     fonts.families.insert(FontFamily::Name("strong".into()), with("strong"));
     fonts.families.insert(FontFamily::Proportional, with("regular"));
     fonts
@@ -238,11 +234,19 @@ mod tests {
                 }
             }
             assert!(contrast(palette.ink, palette.raised) >= 4.5, "{name} field");
-            assert!(contrast(palette.quiet, palette.raised) >= 4.5, "{name} quiet field {:.2}", contrast(palette.quiet, palette.raised));
+            assert!(
+                contrast(palette.quiet, palette.raised) >= 4.5,
+                "{name} quiet field {:.2}",
+                contrast(palette.quiet, palette.raised)
+            );
             assert!(contrast(palette.on_tap, palette.tap_high) >= 4.5, "{name} tap in use");
             for rank in 0..5 {
                 let line = palette.tap(rank, 5);
-                assert!(contrast(line, palette.surface) >= 3.0, "{name} tap {rank}: {:.2}", contrast(line, palette.surface));
+                assert!(
+                    contrast(line, palette.surface) >= 3.0,
+                    "{name} tap {rank}: {:.2}",
+                    contrast(line, palette.surface)
+                );
             }
         }
     }

@@ -13,13 +13,7 @@ use crate::units::UnitSystem;
 /// Draws the bar.
 ///
 /// In a narrow window `tabs` takes the place of the job's name.
-pub fn top_bar(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    chrome: &Chrome<'_>,
-    tabs: Option<&mut Tab>,
-    out: &mut Vec<Action>,
-) {
+pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, tabs: Option<&mut Tab>, out: &mut Vec<Action>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 1.5;
         ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
@@ -56,10 +50,7 @@ fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
 
 fn tab_buttons(ui: &mut Ui, tab: &mut Tab) {
     let tabs = [("Job", Tab::Job), ("Chart", Tab::Chart), ("Every tap", Tab::Taps)];
-    let options: Vec<(String, bool)> = tabs
-        .iter()
-        .map(|(name, each)| ((*name).to_owned(), each == tab))
-        .collect();
+    let options: Vec<(String, bool)> = tabs.iter().map(|(name, each)| ((*name).to_owned(), each == tab)).collect();
     if let Some(index) = choice::buttons(ui, "Part", &options) {
         *tab = tabs[index].1;
     }
@@ -67,14 +58,9 @@ fn tab_buttons(ui: &mut Ui, tab: &mut Tab) {
 
 fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
     ui.menu_button("File", |ui| {
-        for command in [
-            Command::New,
-            Command::Open,
-            Command::Save,
-            Command::SaveAs,
-            Command::Duplicate,
-            Command::Report,
-        ] {
+        for command in
+            [Command::New, Command::Open, Command::Save, Command::SaveAs, Command::Duplicate, Command::Report]
+        {
             item(ui, command, out);
         }
         ui.separator();
@@ -137,11 +123,9 @@ fn units_menu(ui: &mut Ui, units: UnitSystem, out: &mut Vec<Action>) {
 
 fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
     ui.menu_button("View", |ui| {
-        for (choice, name) in [
-            (ThemeChoice::Light, "Light"),
-            (ThemeChoice::Dark, "Dark"),
-            (ThemeChoice::System, "As the system"),
-        ] {
+        for (choice, name) in
+            [(ThemeChoice::Light, "Light"), (ThemeChoice::Dark, "Dark"), (ThemeChoice::System, "As the system")]
+        {
             if ui.selectable_label(chrome.settings.theme == choice, name).clicked() {
                 out.push(Action::Theme(choice));
                 ui.close();

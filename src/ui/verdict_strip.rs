@@ -1,6 +1,6 @@
 //! One or two sentences in plain words, always true, always current.
 
-use eframe::egui::{Color32, Label, Role, RichText, Ui, WidgetInfo};
+use eframe::egui::{Color32, Label, RichText, Role, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::model::answer::NotRunning;

@@ -152,7 +152,8 @@ impl View {
     /// True when something typed is not yet a value: no answer may look confident then.
     pub fn is_half_entered(&self) -> bool {
         let typing = self.entry.as_ref().is_some_and(|entry| {
-            entry.text != entry.before && matches!(entry.key, FieldKey::Of(_) | FieldKey::PerTon | FieldKey::HeatOutput | FieldKey::HeatRise)
+            entry.text != entry.before
+                && matches!(entry.key, FieldKey::Of(_) | FieldKey::PerTon | FieldKey::HeatOutput | FieldKey::HeatRise)
         });
         typing || !self.refused.is_empty()
     }

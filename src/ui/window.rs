@@ -36,13 +36,7 @@ const TAPS_WIDTH: f32 = 312.0;
 const PATH_HEIGHT: f32 = 214.0;
 
 /// Draws everything but what lies over it.
-pub fn show(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    chrome: &Chrome<'_>,
-    view: &mut View,
-    out: &mut Vec<Action>,
-) {
+pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
     let size = ui.available_size();
     let paper = Frame::new().fill(theme::palette(ui).surface);
     let padded = paper.inner_margin(Margin::symmetric(12, 8));

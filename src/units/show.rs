@@ -9,8 +9,8 @@ pub use duct::{
 };
 
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Temperature,
-    TemperatureRise, UnitSystem,
+    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Temperature, TemperatureRise,
+    UnitSystem,
 };
 
 /// The minus sign of print, as wide as a plus.
@@ -200,11 +200,7 @@ fn at_least(value: f64, least: usize, most: usize) -> String {
 /// A number without trailing zeros.
 pub fn trimmed(value: f64, decimals: usize) -> String {
     let text = number(value, decimals);
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// A temperature with its unit.

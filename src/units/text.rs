@@ -7,8 +7,8 @@ mod duct;
 pub use duct::{area, dimension, friction_rate, length, velocity};
 
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature,
-    TemperatureRise, UnitSystem, Voltage,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
+    Voltage,
 };
 
 /// Which sign a person typed.
@@ -94,11 +94,8 @@ pub fn number(text: &str, comma: Comma) -> Result<TypedNumber, TextError> {
     let (digits, unit) = rest.split_at(end);
     let plain = plain_digits(digits, comma).ok_or_else(wrong)?;
     let size: f64 = plain.parse().ok().filter(|size: &f64| size.is_finite()).ok_or_else(wrong)?;
-    let unit: String = unit
-        .chars()
-        .filter(|letter| !letter.is_whitespace() && *letter != '.')
-        .flat_map(char::to_lowercase)
-        .collect();
+    let unit: String =
+        unit.chars().filter(|letter| !letter.is_whitespace() && *letter != '.').flat_map(char::to_lowercase).collect();
     if unit.starts_with(|letter: char| letter.is_ascii_digit() || matches!(letter, '-' | '+' | '−')) {
         return Err(wrong());
     }
@@ -108,10 +105,7 @@ pub fn number(text: &str, comma: Comma) -> Result<TypedNumber, TextError> {
 
 /// The digits with a point for a decimal sign and nothing between thousands, or nothing when they make no number.
 fn plain_digits(digits: &str, comma: Comma) -> Option<String> {
-    let digits: String = digits
-        .chars()
-        .filter(|letter| !matches!(letter, '\'' | '\u{a0}' | '\u{202f}'))
-        .collect();
+    let digits: String = digits.chars().filter(|letter| !matches!(letter, '\'' | '\u{a0}' | '\u{202f}')).collect();
     if !digits.contains(|letter: char| letter.is_ascii_digit()) {
         return None;
     }
@@ -122,15 +116,11 @@ fn plain_digits(digits: &str, comma: Comma) -> Option<String> {
         && points <= 1
         && !groups[0].is_empty()
         && groups[0].len() <= 3
-        && groups[1..]
-            .iter()
-            .all(|group| group.split('.').next().is_some_and(|whole| whole.len() == 3))
+        && groups[1..].iter().all(|group| group.split('.').next().is_some_and(|whole| whole.len() == 3))
         && groups[1..groups.len() - 1].iter().all(|group| !group.contains('.'));
     match (commas, points) {
         (0, 0 | 1) => Some(digits),
-        _ if thousands && (comma == Comma::Thousands || commas > 1 || points == 1) => {
-            Some(digits.replace(',', ""))
-        }
+        _ if thousands && (comma == Comma::Thousands || commas > 1 || points == 1) => Some(digits.replace(',', "")),
         (1, 0) => Some(digits.replace(',', ".")),
         _ => None,
     }

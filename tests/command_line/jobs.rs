@@ -9,10 +9,7 @@ use tapcross::model::target::Target;
 use tapcross::units::{Airflow, Altitude, Pressure, Voltage};
 
 pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {
-    Reading {
-        at,
-        looks: vec![Pressure::from_in_wc(in_wc)],
-    }
+    Reading { at, looks: vec![Pressure::from_in_wc(in_wc)] }
 }
 
 /// The first demo with its readings replaced by one total.
@@ -32,10 +29,7 @@ pub(crate) fn with_one_row_tap(tap_in_use: &str) -> Job {
         power: None,
         speed: None,
     };
-    table.taps[2] = Tap {
-        name: "3".to_owned(),
-        data: TapData::Column(vec![row]),
-    };
+    table.taps[2] = Tap { name: "3".to_owned(), data: TapData::Column(vec![row]) };
     job.sets[0].tap = Some(tap_in_use.to_owned());
     job
 }
@@ -50,20 +44,13 @@ pub(crate) fn without_readings() -> Job {
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
     low_voltage_in_the_mountains.sets[0].voltage = Some(Voltage::from_volts(208.0));
-    low_voltage_in_the_mountains.sets[0].air = AirConditions {
-        altitude: Altitude::from_ft(5000.0),
-        ..AirConditions::default()
-    };
+    low_voltage_in_the_mountains.sets[0].air =
+        AirConditions { altitude: Altitude::from_ft(5000.0), ..AirConditions::default() };
     let mut ten_times_too_large = demo::heat_pump();
     ten_times_too_large.target = Some(Target::Airflow(Airflow::from_cfm(1400.0)));
     ten_times_too_large.sets[0].readings = vec![reading(ReadAt::Total, 1.6)];
     let mut unknown_call = demo::gas_furnace();
-    unknown_call
-        .machine
-        .as_mut()
-        .unwrap()
-        .calls
-        .push((Call::FanOnly, "no such tap".to_owned()));
+    unknown_call.machine.as_mut().unwrap().calls.push((Call::FanOnly, "no such tap".to_owned()));
     vec![
         demo::heat_pump(),
         demo::gas_furnace(),

@@ -20,59 +20,27 @@ const NOTED_CFM: f64 = 0.05;
 const NOTED_IN_WC: f64 = 0.000_05;
 
 fn number(report: &Value, pointer: &str) -> f64 {
-    let value = report
-        .pointer(pointer)
-        .unwrap_or_else(|| panic!("no {pointer}"));
-    value
-        .as_f64()
-        .unwrap_or_else(|| panic!("{pointer} is {value}"))
+    let value = report.pointer(pointer).unwrap_or_else(|| panic!("no {pointer}"));
+    value.as_f64().unwrap_or_else(|| panic!("{pointer} is {value}"))
 }
 
 fn assert_same(report: &Value, pointer: &str, expected: f64) {
     let written = number(report, pointer);
-    assert!(
-        (written - expected).abs() <= LAST_BIT * expected.abs(),
-        "{pointer}: {written}, not {expected}"
-    );
+    assert!((written - expected).abs() <= LAST_BIT * expected.abs(), "{pointer}: {written}, not {expected}");
 }
 
 #[test]
 fn the_numbers_of_a_report_are_those_of_the_answer() {
-    for job in [
-        demo::heat_pump(),
-        demo::gas_furnace(),
-        with_total(1.05),
-        with_one_row_tap("4"),
-    ] {
+    for job in [demo::heat_pump(), demo::gas_furnace(), with_total(1.05), with_one_row_tap("4")] {
         let report = report_of(&job);
         let answer = Answer::of(&job);
         let running = answer.point().unwrap();
-        assert_same(
-            &report,
-            "/operating_point/airflow_cfm",
-            running.now.airflow.cfm(),
-        );
-        assert_same(
-            &report,
-            "/operating_point/u95_airflow_cfm",
-            running.spreads.now.cfm(),
-        );
-        assert_same(
-            &report,
-            "/operating_point/tesp_in_wc",
-            running.now.tesp.in_wc(),
-        );
-        assert_same(
-            &report,
-            "/operating_point/table_entry_in_wc",
-            running.now.entry.in_wc(),
-        );
+        assert_same(&report, "/operating_point/airflow_cfm", running.now.airflow.cfm());
+        assert_same(&report, "/operating_point/u95_airflow_cfm", running.spreads.now.cfm());
+        assert_same(&report, "/operating_point/tesp_in_wc", running.now.tesp.in_wc());
+        assert_same(&report, "/operating_point/table_entry_in_wc", running.now.entry.in_wc());
         assert_same(&report, "/air/density_ratio", answer.density_ratio);
-        assert_same(
-            &report,
-            "/target/actual_cfm",
-            answer.target.unwrap().actual.cfm(),
-        );
+        assert_same(&report, "/target/actual_cfm", answer.target.unwrap().actual.cfm());
         assert_eq!(report["taps"].as_array().unwrap().len(), answer.taps.len());
         for (index, tap) in answer.taps.iter().enumerate() {
             let written = &report["taps"][index];
@@ -86,11 +54,7 @@ fn the_numbers_of_a_report_are_those_of_the_answer() {
             assert_eq!(written["point"]["standing"]["path"], path);
             assert_same(written, "/point/airflow_cfm", point.airflow().cfm());
             assert_same(written, "/point/tesp_in_wc", point.crossing.tesp.in_wc());
-            assert_same(
-                written,
-                "/point/gain_cfm",
-                (point.airflow() - running.now.airflow).cfm(),
-            );
+            assert_same(written, "/point/gain_cfm", (point.airflow() - running.now.airflow).cfm());
         }
     }
 }
@@ -99,19 +63,12 @@ fn the_numbers_of_a_report_are_those_of_the_answer() {
 #[test]
 fn the_main_figures_of_the_demo_jobs_stand_still() {
     type Figures<'a> = &'a [(&'a str, f64, f64)];
-    let cases: [(Job, Figures<'_>); 2] = [
-        (demo::heat_pump(), HEAT_PUMP),
-        (demo::gas_furnace(), GAS_FURNACE),
-    ];
+    let cases: [(Job, Figures<'_>); 2] = [(demo::heat_pump(), HEAT_PUMP), (demo::gas_furnace(), GAS_FURNACE)];
     for (job, figures) in cases {
         let report = report_of(&job);
         for (pointer, noted, tolerance) in figures {
             let written = number(&report, pointer);
-            assert!(
-                (written - noted).abs() <= *tolerance,
-                "{}: {pointer} is {written}, was {noted}",
-                job.title
-            );
+            assert!((written - noted).abs() <= *tolerance, "{}: {pointer} is {written}, was {noted}", job.title);
         }
     }
 }
@@ -150,18 +107,12 @@ fn keys_below(value: &Value, path: &str, keys: &mut BTreeSet<String>) {
     match value {
         Value::Object(fields) => {
             for (key, inner) in fields {
-                let path = if path.is_empty() {
-                    key.clone()
-                } else {
-                    format!("{path}.{key}")
-                };
+                let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
                 keys_below(inner, &path, keys);
                 keys.insert(path);
             }
         }
-        Value::Array(items) => items
-            .iter()
-            .for_each(|item| keys_below(item, &format!("{path}[]"), keys)),
+        Value::Array(items) => items.iter().for_each(|item| keys_below(item, &format!("{path}[]"), keys)),
         _ => {}
     }
 }
@@ -180,43 +131,19 @@ fn every_key_is_documented_and_every_documented_key_is_written() {
     let undocumented: Vec<&String> = keys.difference(&documented).collect();
     let never_written: Vec<&String> = documented.difference(&keys).collect();
     assert_eq!(undocumented, [] as [&String; 0], "written, not documented");
-    assert_eq!(
-        never_written,
-        [] as [&String; 0],
-        "documented, never written"
-    );
+    assert_eq!(never_written, [] as [&String; 0], "documented, never written");
 }
 
 /// The last part of a key says the unit; a number without one is a count, a version or a ratio.
 #[test]
 fn every_number_says_its_unit_in_its_key() {
-    const UNITS: &[&str] = &[
-        "_cfm",
-        "_in_wc",
-        "_fraction",
-        "_watts",
-        "_volts",
-        "_tons",
-        "_ft",
-        "_f",
-        "_kpa",
-        "_lb_ft3",
-        "_rpm",
-    ];
-    const BARE: &[&str] = &[
-        "tapcross_report",
-        "port",
-        "row",
-        "density_ratio",
-        "table_airflow_factor",
-        "watts_per_cfm",
-        "exponent",
-    ];
+    const UNITS: &[&str] =
+        &["_cfm", "_in_wc", "_fraction", "_watts", "_volts", "_tons", "_ft", "_f", "_kpa", "_lb_ft3", "_rpm"];
+    const BARE: &[&str] =
+        &["tapcross_report", "port", "row", "density_ratio", "table_airflow_factor", "watts_per_cfm", "exponent"];
     fn numbers(key: &str, value: &Value, found: &mut BTreeSet<String>) {
         match value {
-            Value::Object(fields) => fields
-                .iter()
-                .for_each(|(key, inner)| numbers(key, inner, found)),
+            Value::Object(fields) => fields.iter().for_each(|(key, inner)| numbers(key, inner, found)),
             Value::Array(items) => items.iter().for_each(|item| numbers(key, item, found)),
             Value::Number(_) => {
                 found.insert(key.to_owned());
@@ -244,12 +171,7 @@ fn the_head_of_a_report_says_version_program_and_job() {
     assert_eq!(report["job"]["title"], demo::heat_pump().title);
     assert_eq!(report["job"]["illustrative"], true);
     assert!(report["why_not"].is_null());
-    assert!(
-        report["verdict"]["headline"]
-            .as_str()
-            .unwrap()
-            .contains("cfm")
-    );
+    assert!(report["verdict"]["headline"].as_str().unwrap().contains("cfm"));
 }
 
 #[test]
@@ -271,10 +193,7 @@ fn a_job_without_an_operating_point_is_reported_with_the_reason() {
         let report = report_of(&job);
         assert!(report["operating_point"].is_null(), "{code}");
         assert_eq!(report["why_not"]["code"], code);
-        assert!(
-            report["why_not"]["sentence"].as_str().unwrap().len() > 20,
-            "{code}"
-        );
+        assert!(report["why_not"]["sentence"].as_str().unwrap().len() > 20, "{code}");
         assert_eq!(report["segments"], Value::Array(Vec::new()));
     }
 }
@@ -286,10 +205,7 @@ fn past_the_end_of_the_curve_the_bound_is_reported() {
     assert_same(&report, "/why_not/tesp_in_wc", 1.45);
     let off_the_table = report_of(&with_total(1.05));
     assert_same(&off_the_table, "/operating_point/airflow_below_cfm", 1145.0);
-    assert_eq!(
-        off_the_table["operating_point"]["standing"]["curve"],
-        "extrapolated"
-    );
+    assert_eq!(off_the_table["operating_point"]["standing"]["curve"], "extrapolated");
     assert!(number(&off_the_table, "/operating_point/airflow_cfm") < 1145.0);
 }
 
@@ -299,20 +215,11 @@ fn each_result_has_the_standing_of_what_it_rests_on() {
     let report = report_of(&demo::gas_furnace());
     assert_eq!(report["operating_point"]["standing"]["path"], "assumed");
     assert_eq!(report["taps"][4]["need"]["standing"]["path"], "assumed");
-    assert_eq!(
-        report["operating_point"]["tesp_standing"]["path"],
-        "measured"
-    );
+    assert_eq!(report["operating_point"]["tesp_standing"]["path"], "measured");
     assert_eq!(report["segments"][0]["standing"]["path"], "measured");
     let off_the_table = report_of(&with_total(1.05));
-    assert_eq!(
-        off_the_table["taps"][4]["need"]["standing"]["curve"],
-        "extrapolated"
-    );
-    assert_eq!(
-        off_the_table["operating_point"]["tesp_standing"]["curve"],
-        "published"
-    );
+    assert_eq!(off_the_table["taps"][4]["need"]["standing"]["curve"], "extrapolated");
+    assert_eq!(off_the_table["operating_point"]["tesp_standing"]["curve"], "published");
 }
 
 /// Takes the report's words where words are meant, and nothing that a person typed.
@@ -346,9 +253,7 @@ fn every_word_in_a_report_is_documented() {
     ];
     fn words(key: &str, value: &Value, found: &mut BTreeSet<String>) {
         match value {
-            Value::Object(fields) => fields
-                .iter()
-                .for_each(|(key, inner)| words(key, inner, found)),
+            Value::Object(fields) => fields.iter().for_each(|(key, inner)| words(key, inner, found)),
             Value::Array(items) => items.iter().for_each(|item| words(key, item, found)),
             Value::String(word) if WORDS.contains(&key) => {
                 found.insert(word.clone());
@@ -363,9 +268,6 @@ fn every_word_in_a_report_is_documented() {
     }
     assert!(found.len() > 40, "{found:?}");
     for word in found {
-        assert!(
-            documentation.contains(&format!("`{word}`")),
-            "{word} is not documented"
-        );
+        assert!(documentation.contains(&format!("`{word}`")), "{word} is not documented");
     }
 }

@@ -42,11 +42,7 @@ impl Shop {
     /// The report of one job, which must succeed without a word.
     pub(crate) fn report(&self, name: &str) -> Value {
         let output = self.run(&["report", name]);
-        assert_eq!(
-            (output.status.code(), stderr(&output).as_str()),
-            (Some(0), ""),
-            "{name}"
-        );
+        assert_eq!((output.status.code(), stderr(&output).as_str()), (Some(0), ""), "{name}");
         printed(&output)
     }
 }

@@ -5,9 +5,7 @@ use super::*;
 /// Replaces one place of the golden file and compares the sentence.
 fn check(old: &str, new: &str, sentence: &str) {
     assert!(GOLDEN.contains(old), "the golden file has no {old}");
-    let told = job_file::parse(&GOLDEN.replacen(old, new, 1))
-        .unwrap_err()
-        .to_string();
+    let told = job_file::parse(&GOLDEN.replacen(old, new, 1)).unwrap_err().to_string();
     assert_eq!(told, sentence);
 }
 
@@ -35,20 +33,10 @@ fn a_file_that_is_something_else_is_told_as_that() {
         &blower_file::write(&small_machine()),
         "This is a blower table, not a job; add it to the library instead",
     );
-    check_whole(
-        &settings::write(&Settings::default()).unwrap(),
-        "This is the program's settings file, not a job",
-    );
+    check_whole(&settings::write(&Settings::default()).unwrap(), "This is the program's settings file, not a job");
     check_whole("\n \n", "The file is empty, so there is no job in it");
-    for text in [
-        "{\"title\": \"house\"}",
-        "Dear Sir, the furnace is loud",
-        "(title: \"\", tapcross_job: 1)",
-    ] {
-        check_whole(
-            text,
-            "This is not a Tapcross job; one begins with (tapcross_job: 1, …)",
-        );
+    for text in ["{\"title\": \"house\"}", "Dear Sir, the furnace is loud", "(title: \"\", tapcross_job: 1)"] {
+        check_whole(text, "This is not a Tapcross job; one begins with (tapcross_job: 1, …)");
     }
 }
 
@@ -64,28 +52,18 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
         "kind: ReturnPipe",
         "The job cannot be read at line 13, column 30: ReturnPipe is not a word for this field; it should be one of Louvre, ReturnGrille, ReturnDuct, Filter, Blower, HeatExchanger, Coil, Heater, SupplyDuct, Registers",
     );
-    check(
-        "date: ",
-        "title: ",
-        "The job cannot be read at line 7, column 5: the field title stands here a second time",
-    );
+    check("date: ", "title: ", "The job cannot be read at line 7, column 5: the field title stands here a second time");
     check(
         "altitude_ft: 5280.0",
         "altitude_m: 1609",
         "The job cannot be read at line 36, column 17: there is no field altitude_m here; it should be one of altitude_ft, station_pressure_in_hg, station_pressure_kpa, temperature_f, humidity_percent, humidity_fraction",
     );
-    check(
-        "id: 1, kind",
-        "id: one, kind",
-        "The job cannot be read at line 12, column 21: expected integer",
-    );
+    check("id: 1, kind", "id: one, kind", "The job cannot be read at line 12, column 21: expected integer");
     let behind = format!("{GOLDEN}\nand more");
     let line = GOLDEN.trim_end().matches('\n').count() + 1;
     check_whole(
         &behind,
-        &format!(
-            "The job cannot be read at line {line}, column 2: something stands behind the end of the job"
-        ),
+        &format!("The job cannot be read at line {line}, column 2: something stands behind the end of the job"),
     );
 }
 
@@ -93,15 +71,8 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
 fn a_missing_field_is_named() {
     let told = job_file::parse(&GOLDEN.replacen("altitude_ft: 5280.0,\n", "\n", 1));
     let told = told.unwrap_err().to_string();
-    assert!(
-        told.contains("the field altitude_ft is missing in the brackets that end here"),
-        "{told}"
-    );
-    check(
-        "humidity_percent: 45.0,",
-        "",
-        "Set 1 (As found): the field humidity_percent is missing",
-    );
+    assert!(told.contains("the field altitude_ft is missing in the brackets that end here"), "{told}");
+    check("humidity_percent: 45.0,", "", "Set 1 (As found): the field humidity_percent is missing");
 }
 
 #[test]
@@ -136,21 +107,13 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
         "looks_in_wc: [inf]",
         "Set 1 (As found): looks_in_wc of Port(2) is inf; it has to be a plain number",
     );
-    check(
-        "power_watts: 410.0",
-        "power_watts: -410",
-        "Set 1 (As found): power_watts is -410; it has to be above zero",
-    );
+    check("power_watts: 410.0", "power_watts: -410", "Set 1 (As found): power_watts is -410; it has to be above zero");
     check(
         "outdoor_unit_tons: 2.5",
         "outdoor_unit_tons: 30000",
         "outdoor_unit_tons is 30000; a capacity in tons lies between 0.5 and 25",
     );
-    check(
-        "rise_f: 55.0",
-        "rise_f: 0",
-        "Target: rise_f is 0; it has to be above zero",
-    );
+    check("rise_f: 55.0", "rise_f: 0", "Target: rise_f is 0; it has to be above zero");
     check(
         "accept_band_fraction: 0.12",
         "accept_band_fraction: 12",
@@ -166,50 +129,26 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
 #[test]
 fn a_target_of_zero_is_refused_in_each_of_its_three_forms() {
     let target = "HeatRise(output_btuh: 64000.0, rise_f: 55.0)";
-    check(
-        target,
-        "Airflow(cfm: 0)",
-        "Target: cfm is 0; it has to be above zero",
-    );
+    check(target, "Airflow(cfm: 0)", "Target: cfm is 0; it has to be above zero");
     check(
         target,
         "PerTon(capacity_tons: 0, per_ton_cfm: 400)",
         "Target: capacity_tons is 0; a capacity in tons lies between 0.5 and 25",
     );
-    check(
-        target,
-        "PerTon(capacity_tons: 3, per_ton_cfm: 0)",
-        "Target: per_ton_cfm is 0; it has to be above zero",
-    );
+    check(target, "PerTon(capacity_tons: 3, per_ton_cfm: 0)", "Target: per_ton_cfm is 0; it has to be above zero");
 }
 
 #[test]
 fn a_path_that_does_not_hang_together_is_refused() {
-    check(
-        "kind: Blower",
-        "kind: Filter",
-        "The air path has 0 blowers; it must have exactly one",
-    );
+    check("kind: Blower", "kind: Filter", "The air path has 0 blowers; it must have exactly one");
     check(
         "(id: 2, after: 5)",
         "(id: 2, after: 50)",
         "Port 2 stands after element 50, which the air path does not have",
     );
-    check(
-        "(id: 2, after: 5)",
-        "(id: 1, after: 5)",
-        "Two ports of the air path share the number 1",
-    );
-    check(
-        "Element(id: 2,",
-        "Element(id: 1,",
-        "Two elements of the air path share the number 1",
-    );
-    check(
-        "at: Port(2)",
-        "at: Port(9)",
-        "Set 1 (As found): at is Port(9); the air path has no such port",
-    );
+    check("(id: 2, after: 5)", "(id: 1, after: 5)", "Two ports of the air path share the number 1");
+    check("Element(id: 2,", "Element(id: 1,", "Two elements of the air path share the number 1");
+    check("at: Port(2)", "at: Port(9)", "Set 1 (As found): at is Port(9); the air path has no such port");
     check(
         "at: Port(2)",
         "at: Port(1)",
@@ -220,11 +159,7 @@ fn a_path_that_does_not_hang_together_is_refused() {
         "parts_out: [33]",
         "Set 2 (Filter out): parts_out is 33; the air path has no element of that number",
     );
-    check(
-        "exponent: 1.2)",
-        "exponent: 12)",
-        "Path, element 3: exponent is 12; it has to lie between 1 and 2.2",
-    );
+    check("exponent: 1.2)", "exponent: 12)", "Path, element 3: exponent is 12; it has to lie between 1 and 2.2");
     check(
         "drop_in_wc: 0.12",
         "drop_in_wc: -0.12",
@@ -234,14 +169,8 @@ fn a_path_that_does_not_hang_together_is_refused() {
 
 #[test]
 fn a_job_without_reading_sets_is_refused() {
-    let job = Job {
-        sets: Vec::new(),
-        ..Job::default()
-    };
-    check_whole(
-        &job_file::write(&job),
-        "sets is empty; a job needs at least one reading set",
-    );
+    let job = Job { sets: Vec::new(), ..Job::default() };
+    check_whole(&job_file::write(&job), "sets is empty; a job needs at least one reading set");
 }
 
 #[test]
@@ -260,13 +189,9 @@ fn a_value_given_twice_in_two_units_is_refused() {
 
 #[test]
 fn a_machine_that_cannot_be_used_is_told_as_the_machine() {
-    let told = job_file::parse(&GOLDEN.replacen("tapcross_blower: 1", "tapcross_blower: 9", 1))
-        .unwrap_err()
-        .to_string();
-    assert!(
-        told.starts_with("The job's own blower table cannot be used: "),
-        "{told}"
-    );
+    let told =
+        job_file::parse(&GOLDEN.replacen("tapcross_blower: 1", "tapcross_blower: 9", 1)).unwrap_err().to_string();
+    assert!(told.starts_with("The job's own blower table cannot be used: "), "{told}");
 }
 
 #[test]

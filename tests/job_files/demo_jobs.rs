@@ -6,9 +6,7 @@ use super::*;
 const WRITE: &str = "TAPCROSS_WRITE_DEMO";
 
 fn shipped(name: &str) -> BlowerTable {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("blowers")
-        .join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("blowers").join(name);
     blower_file::parse(&fs::read_to_string(path).unwrap()).unwrap()
 }
 
@@ -53,9 +51,10 @@ fn gas_furnace() -> Job {
         title: "Quarry Lane, furnace and coil (invented)".to_owned(),
         place: "3 Quarry Lane, an invented house".to_owned(),
         date: "2026-08-05".to_owned(),
-        notes: "Gas furnace in the basement, cooling coil in its own case on top. Two returns, both on the ground floor. \
+        notes:
+            "Gas furnace in the basement, cooling coil in its own case on top. Two returns, both on the ground floor. \
                 Filter in its rack beside the furnace, clean; dampers as found."
-            .to_owned(),
+                .to_owned(),
         illustrative: true,
         outdoor_unit: Some(tons),
         return_openings: ReturnOpenings::OneSide,
@@ -82,26 +81,13 @@ fn gas_furnace() -> Job {
 
 /// The file, the job that the program carries and the recipe agree.
 fn check(file: &str, carried: &Job, recipe: &Job) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("assets")
-        .join("demo")
-        .join(file);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("assets").join("demo").join(file);
     if std::env::var_os(WRITE).is_some() {
         job_file::save(&path, recipe).unwrap();
     }
-    assert_eq!(
-        fs::read_to_string(&path).unwrap(),
-        job_file::write(recipe),
-        "run once with {WRITE}=1 after a change"
-    );
+    assert_eq!(fs::read_to_string(&path).unwrap(), job_file::write(recipe), "run once with {WRITE}=1 after a change");
     assert_eq!(carried, recipe);
-    assert!(
-        carried.illustrative
-            && carried
-                .machine
-                .as_ref()
-                .is_some_and(|machine| machine.illustrative)
-    );
+    assert!(carried.illustrative && carried.machine.as_ref().is_some_and(|machine| machine.illustrative));
 }
 
 fn average(reading: Option<Pressure>) -> f64 {
@@ -116,45 +102,18 @@ fn the_heat_pump_job_is_its_recipe_with_the_shipped_machine() {
     assert!((average(job.supply_reading()) - 0.31).abs() < 1e-12);
     assert_eq!(job.tap_in_use(), Some("4"));
     let machine = job.machine.unwrap();
-    assert_eq!(
-        (machine.kind, machine.motor),
-        (
-            EquipmentKind::DrawThroughAirHandler,
-            MotorFamily::ConstantTorque
-        )
-    );
-    assert_eq!(
-        (machine.basis.coil, machine.basis.filter),
-        (CoilInTest::Dry, PartInTest::Without)
-    );
+    assert_eq!((machine.kind, machine.motor), (EquipmentKind::DrawThroughAirHandler, MotorFamily::ConstantTorque));
+    assert_eq!((machine.basis.coil, machine.basis.filter), (CoilInTest::Dry, PartInTest::Without));
     assert_eq!(machine.rated_maximum, Some(Pressure::from_in_wc(0.70)));
-    assert_eq!(
-        machine
-            .taps
-            .iter()
-            .map(|tap| tap.name.as_str())
-            .collect::<Vec<_>>(),
-        ["1", "2", "3", "4", "5"]
-    );
+    assert_eq!(machine.taps.iter().map(|tap| tap.name.as_str()).collect::<Vec<_>>(), ["1", "2", "3", "4", "5"]);
 }
 
 #[test]
 fn the_gas_furnace_job_is_its_recipe_with_the_shipped_machine() {
     let job = demo::gas_furnace();
     check("gas-furnace.ron", &job, &gas_furnace());
-    let after = |port| {
-        job.path
-            .element(job.path.port(port).unwrap().after)
-            .unwrap()
-            .kind
-    };
-    assert_eq!(
-        (after(RETURN_PORT), after(SUPPLY_PORT)),
-        (ElementKind::Filter, ElementKind::HeatExchanger)
-    );
+    let after = |port| job.path.element(job.path.port(port).unwrap().after).unwrap().kind;
+    assert_eq!((after(RETURN_PORT), after(SUPPLY_PORT)), (ElementKind::Filter, ElementKind::HeatExchanger));
     let machine = job.machine.unwrap();
-    assert_eq!(
-        (machine.kind, machine.basis.coil),
-        (EquipmentKind::Furnace, CoilInTest::Without)
-    );
+    assert_eq!((machine.kind, machine.basis.coil), (EquipmentKind::Furnace, CoilInTest::Without));
 }

@@ -24,16 +24,16 @@ use tapcross::files::{blower_file, demo, job_file};
 use tapcross::model::air::AirConditions;
 use tapcross::model::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::blower::{
-    Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest,
-    ReturnOpenings, Row, Tap, TapData,
+    Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
+    TapData,
 };
 use tapcross::model::drop_data::DropData;
 use tapcross::model::job::Job;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;
 use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature,
-    TemperatureRise, UnitSystem, Voltage,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
+    Voltage,
 };
 
 /// A job of format 1 that must open for as long as the program lives; it is never written again.
@@ -45,14 +45,8 @@ fn in_wc(values: &[f64]) -> Vec<Pressure> {
 
 fn readings(before: &[f64], after: &[f64]) -> Vec<Reading> {
     vec![
-        Reading {
-            at: ReadAt::Port(RETURN_PORT),
-            looks: in_wc(before),
-        },
-        Reading {
-            at: ReadAt::Port(SUPPLY_PORT),
-            looks: in_wc(after),
-        },
+        Reading { at: ReadAt::Port(RETURN_PORT), looks: in_wc(before) },
+        Reading { at: ReadAt::Port(SUPPLY_PORT), looks: in_wc(after) },
     ]
 }
 
@@ -72,10 +66,7 @@ fn small_machine() -> BlowerTable {
         source: "Invented".to_owned(),
         rated_maximum: Some(Pressure::from_in_wc(0.5)),
         calls: vec![(Call::CoolingHigh, "High".to_owned())],
-        taps: vec![Tap {
-            name: "High".to_owned(),
-            data: TapData::Column(rows.to_vec()),
-        }],
+        taps: vec![Tap { name: "High".to_owned(), data: TapData::Column(rows.to_vec()) }],
         ..BlowerTable::default()
     }
 }

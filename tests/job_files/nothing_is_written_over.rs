@@ -8,10 +8,7 @@ fn check_refused(there: &str, job: &Job, right: &str) {
     let path = folder.path().join("house.ron");
     fs::write(&path, there).unwrap();
     let told = job_file::save(&path, job).unwrap_err().to_string();
-    assert!(
-        told.starts_with(right) && told.ends_with(&path.display().to_string()),
-        "{told}"
-    );
+    assert!(told.starts_with(right) && told.ends_with(&path.display().to_string()), "{told}");
     assert_eq!(fs::read_to_string(&path).unwrap(), there);
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
 }
@@ -19,11 +16,7 @@ fn check_refused(there: &str, job: &Job, right: &str) {
 #[test]
 fn a_job_of_a_newer_format_stays() {
     let newer = "(tapcross_job: 2, rooms: [";
-    check_refused(
-        newer,
-        &Job::default(),
-        "Not saved: the file there was written by a newer Tapcross (format 2)",
-    );
+    check_refused(newer, &Job::default(), "Not saved: the file there was written by a newer Tapcross (format 2)");
 }
 
 #[test]
@@ -48,9 +41,5 @@ fn a_saved_job_opens_as_it_was() {
 fn a_folder_that_is_not_there_is_told() {
     let folder = tempfile::tempdir().unwrap();
     let told = job_file::save(&folder.path().join("no").join("house.ron"), &Job::default());
-    assert!(
-        told.unwrap_err()
-            .to_string()
-            .starts_with("Not saved: the folder does not exist; ")
-    );
+    assert!(told.unwrap_err().to_string().starts_with("Not saved: the folder does not exist; "));
 }

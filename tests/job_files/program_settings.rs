@@ -32,26 +32,15 @@ fn recent_files_stand_once_each_latest_first_and_twelve_at_most() {
     }
     settings.opened(Path::new("15.ron"));
     settings.forget(Path::new("18.ron"));
-    let names = [
-        "15", "19", "17", "16", "14", "13", "12", "11", "10", "9", "8",
-    ];
-    assert_eq!(
-        settings.recent,
-        names.map(|name| PathBuf::from(format!("{name}.ron")))
-    );
+    let names = ["15", "19", "17", "16", "14", "13", "12", "11", "10", "9", "8"];
+    assert_eq!(settings.recent, names.map(|name| PathBuf::from(format!("{name}.ron"))));
 }
 
 #[test]
 fn unusable_settings_give_the_usual_ones_and_a_sentence() {
     let rows = [
-        (
-            "gibberish",
-            "The settings cannot be read, so the usual ones are used (",
-        ),
-        (
-            "(tapcross_settings: 1, theme: Purple)",
-            "The settings cannot be read, so the usual ones are used (",
-        ),
+        ("gibberish", "The settings cannot be read, so the usual ones are used ("),
+        ("(tapcross_settings: 1, theme: Purple)", "The settings cannot be read, so the usual ones are used ("),
         (
             "(tapcross_settings: 3, sound: Loud)",
             "The settings were written by a newer Tapcross (format 3) and stay as they are",
@@ -64,10 +53,7 @@ fn unusable_settings_give_the_usual_ones_and_a_sentence() {
     for (text, right) in rows {
         let (settings, told) = settings::parse(text);
         assert_eq!(settings, Settings::default());
-        assert!(
-            told.as_deref().is_some_and(|told| told.starts_with(right)),
-            "{text}: {told:?}"
-        );
+        assert!(told.as_deref().is_some_and(|told| told.starts_with(right)), "{text}: {told:?}");
     }
 }
 
@@ -83,12 +69,7 @@ fn settings_of_a_newer_program_are_not_written_over() {
 
 #[test]
 fn recent_files_in_a_file_written_by_hand_are_put_in_order() {
-    let many: Vec<String> = (0..30)
-        .map(|number| format!("\"{}.ron\"", number % 14))
-        .collect();
-    let (settings, told) = settings::parse(&format!(
-        "(tapcross_settings: 1, recent: [{}])",
-        many.join(", ")
-    ));
+    let many: Vec<String> = (0..30).map(|number| format!("\"{}.ron\"", number % 14)).collect();
+    let (settings, told) = settings::parse(&format!("(tapcross_settings: 1, recent: [{}])", many.join(", ")));
     assert_eq!((settings.recent.len(), told), (12, None));
 }

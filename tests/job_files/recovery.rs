@@ -28,10 +28,7 @@ fn role() -> Option<PathBuf> {
 }
 
 fn titled(title: &str) -> Job {
-    Job {
-        title: title.to_owned(),
-        ..Job::default()
-    }
+    Job { title: title.to_owned(), ..Job::default() }
 }
 
 fn id(number: u64) -> String {
@@ -42,19 +39,14 @@ fn id(number: u64) -> String {
 fn a_killed_window_is_offered_again_and_a_running_one_is_not() {
     if let Some(folder) = role() {
         let window = Autosave::begin(&folder, &id(1)).unwrap();
-        window
-            .write(&titled("killed"), Some(Path::new("house.ron")))
-            .unwrap();
+        window.write(&titled("killed"), Some(Path::new("house.ron"))).unwrap();
         println!("\nready");
         loop {
             std::thread::park();
         }
     }
     let folder = tempfile::tempdir().unwrap();
-    let mut other = partner(
-        "a_killed_window_is_offered_again_and_a_running_one_is_not",
-        folder.path(),
-    );
+    let mut other = partner("a_killed_window_is_offered_again_and_a_running_one_is_not", folder.path());
     wait_for(&mut other, "ready");
     assert!(autosave::pending(folder.path()).jobs.is_empty());
     other.kill().unwrap();
@@ -62,10 +54,7 @@ fn a_killed_window_is_offered_again_and_a_running_one_is_not() {
     let found = autosave::pending(folder.path());
     assert_eq!((found.jobs.len(), &found.problems), (1, &Vec::new()));
     assert_eq!(found.jobs[0].job, titled("killed"));
-    assert_eq!(
-        found.jobs[0].original.as_deref(),
-        Some(Path::new("house.ron"))
-    );
+    assert_eq!(found.jobs[0].original.as_deref(), Some(Path::new("house.ron")));
 }
 
 #[test]
@@ -81,65 +70,32 @@ fn a_writer_killed_at_any_moment_leaves_a_whole_file() {
     let path = folder.path().join("house.ron");
     write_atomically(&path, &vec![b'a'; LONG]).unwrap();
     for pause in [3, 11, 26, 47, 81] {
-        let mut other = partner(
-            "a_writer_killed_at_any_moment_leaves_a_whole_file",
-            folder.path(),
-        );
+        let mut other = partner("a_writer_killed_at_any_moment_leaves_a_whole_file", folder.path());
         wait_for(&mut other, "ready");
         std::thread::sleep(Duration::from_millis(pause));
         other.kill().unwrap();
         other.wait().unwrap();
         let bytes = fs::read(&path).unwrap();
         assert_eq!(bytes.len(), LONG);
-        assert!(
-            bytes.iter().all(|byte| *byte == bytes[0]),
-            "a mixture of two files"
-        );
+        assert!(bytes.iter().all(|byte| *byte == bytes[0]), "a mixture of two files");
     }
 }
 
 #[test]
 fn two_windows_keep_two_files_and_both_come_back() {
     let folder = tempfile::tempdir().unwrap();
-    let (first, second) = (
-        Autosave::begin(folder.path(), &id(1)),
-        Autosave::begin(folder.path(), &id(2)),
-    );
+    let (first, second) = (Autosave::begin(folder.path(), &id(1)), Autosave::begin(folder.path(), &id(2)));
     let (first, second) = (first.unwrap(), second.unwrap());
     first.write(&titled("one"), None).unwrap();
-    second
-        .write(&titled("two"), Some(Path::new("two \"quoted\"\nlines.ron")))
-        .unwrap();
-    assert!(
-        autosave::pending(folder.path()).jobs.is_empty(),
-        "both windows still run"
-    );
+    second.write(&titled("two"), Some(Path::new("two \"quoted\"\nlines.ron"))).unwrap();
+    assert!(autosave::pending(folder.path()).jobs.is_empty(), "both windows still run");
     drop((first, second));
     let found = autosave::pending(folder.path());
-    assert!(
-        autosave::pending(folder.path()).jobs.is_empty(),
-        "what one window looks at, another is not offered"
-    );
-    let mut told: Vec<_> = found
-        .jobs
-        .iter()
-        .map(|one| (one.job.title.clone(), one.original.clone()))
-        .collect();
+    assert!(autosave::pending(folder.path()).jobs.is_empty(), "what one window looks at, another is not offered");
+    let mut told: Vec<_> = found.jobs.iter().map(|one| (one.job.title.clone(), one.original.clone())).collect();
     told.sort();
-    assert_eq!(
-        told,
-        [
-            ("one".to_owned(), None),
-            (
-                "two".to_owned(),
-                Some(PathBuf::from("two \"quoted\"\nlines.ron"))
-            )
-        ]
-    );
-    found
-        .jobs
-        .into_iter()
-        .for_each(|one| one.discard().unwrap());
+    assert_eq!(told, [("one".to_owned(), None), ("two".to_owned(), Some(PathBuf::from("two \"quoted\"\nlines.ron")))]);
+    found.jobs.into_iter().for_each(|one| one.discard().unwrap());
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }
 
@@ -147,13 +103,8 @@ fn two_windows_keep_two_files_and_both_come_back() {
 fn the_same_place_is_not_given_twice() {
     let folder = tempfile::tempdir().unwrap();
     let _first = Autosave::begin(folder.path(), &id(1)).unwrap();
-    let told = Autosave::begin(folder.path(), &id(1))
-        .unwrap_err()
-        .to_string();
-    assert!(
-        told.starts_with("No autosave, for another window holds its place: "),
-        "{told}"
-    );
+    let told = Autosave::begin(folder.path(), &id(1)).unwrap_err().to_string();
+    assert!(told.starts_with("No autosave, for another window holds its place: "), "{told}");
 }
 
 #[test]
@@ -173,21 +124,9 @@ fn a_clean_end_leaves_nothing_and_a_discard_leaves_the_window_running() {
 fn an_unreadable_autosave_is_told_and_kept() {
     let folder = tempfile::tempdir().unwrap();
     let rows = [
-        (
-            "1-1.ron",
-            "// Autosave of a job without a file\n(tapcross_job: 1, title: \"",
-            "cut short",
-        ),
-        (
-            "2-2.ron",
-            &job_file::write(&titled("no origin")),
-            "does not say which file it came from",
-        ),
-        (
-            "3-3.ron",
-            "// Autosave of \"house.ron\"\n(tapcross_job: 5)",
-            "newer Tapcross",
-        ),
+        ("1-1.ron", "// Autosave of a job without a file\n(tapcross_job: 1, title: \"", "cut short"),
+        ("2-2.ron", &job_file::write(&titled("no origin")), "does not say which file it came from"),
+        ("3-3.ron", "// Autosave of \"house.ron\"\n(tapcross_job: 5)", "newer Tapcross"),
     ];
     for (name, text, _) in rows {
         fs::write(folder.path().join(name), text).unwrap();
@@ -215,16 +154,9 @@ fn a_file_saved_after_its_autosave_lost_nothing() {
     for (offset, is_newer) in [(60, true), (-60, false)] {
         let mut found = autosave::pending(&autosaves);
         let path = found.jobs.pop().unwrap().path;
-        let at = if offset > 0 {
-            now + Duration::from_mins(1)
-        } else {
-            now - Duration::from_mins(1)
-        };
+        let at = if offset > 0 { now + Duration::from_mins(1) } else { now - Duration::from_mins(1) };
         file(&path).set_modified(at).unwrap();
-        assert_eq!(
-            autosave::pending(&autosaves).jobs[0].is_newer_than_original(),
-            is_newer
-        );
+        assert_eq!(autosave::pending(&autosaves).jobs[0].is_newer_than_original(), is_newer);
     }
 }
 
@@ -233,16 +165,12 @@ fn a_lock_left_by_a_crash_before_the_first_autosave_is_swept_after_a_day() {
     let folder = tempfile::tempdir().unwrap();
     let make = |name: &str, age: u64| {
         let file = fs::File::create(folder.path().join(name)).unwrap();
-        file.set_modified(SystemTime::now() - Duration::from_secs(age))
-            .unwrap();
+        file.set_modified(SystemTime::now() - Duration::from_secs(age)).unwrap();
     };
     make("old.lock", 48 * 3600);
     make("fresh.lock", 60);
     assert!(autosave::pending(folder.path()).problems.is_empty());
-    let left: Vec<_> = fs::read_dir(folder.path())
-        .unwrap()
-        .map(|entry| entry.unwrap().file_name())
-        .collect();
+    let left: Vec<_> = fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     assert_eq!(left, [OsStr::new("fresh.lock")]);
 }
 

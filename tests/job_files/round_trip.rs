@@ -11,78 +11,42 @@ fn texts() -> impl Strategy<Value = String> {
 }
 
 fn air() -> impl Strategy<Value = AirConditions> {
-    let humidity = prop_oneof![
-        0.0..=1.0,
-        (0_u8..=100).prop_map(|percent| f64::from(percent) / 100.0)
-    ];
-    let station = prop_oneof![
-        (50.0..105.0).prop_map(Barometer::from_kpa),
-        (20.0..31.0).prop_map(Barometer::from_in_hg)
-    ];
-    (
-        -1500.0..20_000.0,
-        proptest::option::of(station),
-        -40.0..150.0,
-        humidity,
+    let humidity = prop_oneof![0.0..=1.0, (0_u8..=100).prop_map(|percent| f64::from(percent) / 100.0)];
+    let station =
+        prop_oneof![(50.0..105.0).prop_map(Barometer::from_kpa), (20.0..31.0).prop_map(Barometer::from_in_hg)];
+    (-1500.0..20_000.0, proptest::option::of(station), -40.0..150.0, humidity).prop_map(
+        |(altitude, station_pressure, temperature, humidity)| AirConditions {
+            altitude: Altitude::from_ft(altitude),
+            station_pressure,
+            temperature: Temperature::from_f(temperature),
+            humidity,
+        },
     )
-        .prop_map(
-            |(altitude, station_pressure, temperature, humidity)| AirConditions {
-                altitude: Altitude::from_ft(altitude),
-                station_pressure,
-                temperature: Temperature::from_f(temperature),
-                humidity,
-            },
-        )
 }
 
 fn sets() -> impl Strategy<Value = ReadingSet> {
     let looks = || proptest::collection::vec(pressures(), 0..4);
-    let words = (
-        texts(),
-        proptest::option::of(texts()),
-        any::<bool>(),
-        any::<bool>(),
-        0_usize..5,
-    );
-    let numbers = (
-        proptest::option::of(1.0..2000.0),
-        proptest::option::of(90.0..260.0),
-    );
-    (words, looks(), looks(), any::<bool>(), air(), numbers).prop_map(
-        |(words, first, second, total, air, numbers)| {
-            let (name, tap, wet, signs_confirmed, call) = words;
-            let second_at = if total {
-                ReadAt::Total
-            } else {
-                ReadAt::Port(SUPPLY_PORT)
-            };
-            ReadingSet {
-                name,
-                call: Call::ALL[call],
-                tap,
-                readings: vec![
-                    Reading {
-                        at: ReadAt::Port(RETURN_PORT),
-                        looks: first,
-                    },
-                    Reading {
-                        at: second_at,
-                        looks: second,
-                    },
-                ],
-                coil: if wet { CoilState::Wet } else { CoilState::Dry },
-                parts_out: if total {
-                    vec![ElementId(3)]
-                } else {
-                    Vec::new()
-                },
-                air,
-                power: numbers.0.map(Power::from_watts),
-                voltage: numbers.1.map(Voltage::from_volts),
-                signs_confirmed,
-            }
-        },
-    )
+    let words = (texts(), proptest::option::of(texts()), any::<bool>(), any::<bool>(), 0_usize..5);
+    let numbers = (proptest::option::of(1.0..2000.0), proptest::option::of(90.0..260.0));
+    (words, looks(), looks(), any::<bool>(), air(), numbers).prop_map(|(words, first, second, total, air, numbers)| {
+        let (name, tap, wet, signs_confirmed, call) = words;
+        let second_at = if total { ReadAt::Total } else { ReadAt::Port(SUPPLY_PORT) };
+        ReadingSet {
+            name,
+            call: Call::ALL[call],
+            tap,
+            readings: vec![
+                Reading { at: ReadAt::Port(RETURN_PORT), looks: first },
+                Reading { at: second_at, looks: second },
+            ],
+            coil: if wet { CoilState::Wet } else { CoilState::Dry },
+            parts_out: if total { vec![ElementId(3)] } else { Vec::new() },
+            air,
+            power: numbers.0.map(Power::from_watts),
+            voltage: numbers.1.map(Voltage::from_volts),
+            signs_confirmed,
+        }
+    })
 }
 
 fn targets() -> impl Strategy<Value = Target> {
@@ -101,79 +65,57 @@ fn targets() -> impl Strategy<Value = Target> {
 
 fn paths() -> impl Strategy<Value = AirPath> {
     let drop = (1.0..4000.0, 0.0..2.0, 1.0..=2.2);
-    (
-        0_usize..4,
-        any::<bool>(),
-        proptest::option::of(drop),
-        0_usize..7,
-    )
-        .prop_map(|(kind, coil, drop, element)| {
-            let basis = Basis {
-                filter: PartInTest::Included,
-                coil: if coil {
-                    CoilInTest::Dry
-                } else {
-                    CoilInTest::Without
-                },
-                ..Basis::default()
-            };
-            let mut path = AirPath::for_equipment(EquipmentKind::ALL[kind], &basis);
-            let last = path.elements.len() - 1;
-            path.elements[element.min(last)].drop = drop.map(|(cfm, loss, exponent)| {
-                DropData::at(Airflow::from_cfm(cfm), Pressure::from_in_wc(loss), exponent).unwrap()
-            });
-            path
-        })
+    (0_usize..4, any::<bool>(), proptest::option::of(drop), 0_usize..7).prop_map(|(kind, coil, drop, element)| {
+        let basis = Basis {
+            filter: PartInTest::Included,
+            coil: if coil { CoilInTest::Dry } else { CoilInTest::Without },
+            ..Basis::default()
+        };
+        let mut path = AirPath::for_equipment(EquipmentKind::ALL[kind], &basis);
+        let last = path.elements.len() - 1;
+        path.elements[element.min(last)].drop = drop.map(|(cfm, loss, exponent)| {
+            DropData::at(Airflow::from_cfm(cfm), Pressure::from_in_wc(loss), exponent).unwrap()
+        });
+        path
+    })
 }
 
 fn jobs() -> impl Strategy<Value = Job> {
     let about = (texts(), texts(), texts(), texts(), any::<bool>());
     let limits = (0.0..1.0, 0.001..1.0, 0.001..1.0, 0.0..1.0, 0.01..2.0);
-    let rest = (
-        proptest::option::of(0.5..25.0),
-        0_usize..4,
-        any::<bool>(),
-        limits,
-    );
-    (
-        about,
-        paths(),
-        proptest::collection::vec(sets(), 1..4),
-        proptest::option::of(targets()),
-        rest,
+    let rest = (proptest::option::of(0.5..25.0), 0_usize..4, any::<bool>(), limits);
+    (about, paths(), proptest::collection::vec(sets(), 1..4), proptest::option::of(targets()), rest).prop_map(
+        |(about, path, sets, target, (tons, openings, machine, limits))| {
+            let (title, place, date, notes, illustrative) = about;
+            let mut job = Job {
+                title,
+                place,
+                date,
+                notes,
+                illustrative,
+                machine: machine.then(small_machine),
+                outdoor_unit: tons.map(Capacity::from_tons),
+                return_openings: [
+                    ReturnOpenings::Unstated,
+                    ReturnOpenings::Bottom,
+                    ReturnOpenings::OneSide,
+                    ReturnOpenings::TwoSides,
+                ][openings],
+                path,
+                sets,
+                target,
+                ..Job::default()
+            };
+            job.limits.accept_band = limits.0;
+            job.limits.return_drop = Pressure::from_in_wc(limits.1);
+            job.limits.furnace_supply_drop = Pressure::from_in_wc(limits.2);
+            job.limits.least_static = Pressure::from_in_wc(limits.3);
+            job.limits.watts_per_cfm = limits.4;
+            job.accuracy.manometer_fraction = limits.0 / 7.0;
+            job.accuracy.exponent = limits.3 / 3.0;
+            job
+        },
     )
-        .prop_map(
-            |(about, path, sets, target, (tons, openings, machine, limits))| {
-                let (title, place, date, notes, illustrative) = about;
-                let mut job = Job {
-                    title,
-                    place,
-                    date,
-                    notes,
-                    illustrative,
-                    machine: machine.then(small_machine),
-                    outdoor_unit: tons.map(Capacity::from_tons),
-                    return_openings: [
-                        ReturnOpenings::Unstated,
-                        ReturnOpenings::Bottom,
-                        ReturnOpenings::OneSide,
-                        ReturnOpenings::TwoSides,
-                    ][openings],
-                    path,
-                    sets,
-                    target,
-                    ..Job::default()
-                };
-                job.limits.accept_band = limits.0;
-                job.limits.return_drop = Pressure::from_in_wc(limits.1);
-                job.limits.furnace_supply_drop = Pressure::from_in_wc(limits.2);
-                job.limits.least_static = Pressure::from_in_wc(limits.3);
-                job.limits.watts_per_cfm = limits.4;
-                job.accuracy.manometer_fraction = limits.0 / 7.0;
-                job.accuracy.exponent = limits.3 / 3.0;
-                job
-            },
-        )
 }
 
 proptest! {
@@ -204,10 +146,7 @@ fn a_typed_humidity_and_station_pressure_stand_in_the_file_as_typed() {
         job.sets[0].air.humidity = f64::from(percent) / 100.0;
         job.sets[0].air.station_pressure = Some(Barometer::from_in_hg(24.7));
         let text = job_file::write(&job);
-        assert!(
-            text.contains(&format!("humidity_percent: {percent}.0")),
-            "{text}"
-        );
+        assert!(text.contains(&format!("humidity_percent: {percent}.0")), "{text}");
         assert!(text.contains("station_pressure_in_hg: 24.7,"), "{text}");
     }
 }
@@ -223,18 +162,8 @@ fn an_empty_job_keeps_readings_typed_before_a_machine_is_chosen() {
 fn one_more_look_changes_one_line() {
     let before = job_file::parse(GOLDEN).unwrap();
     let mut after = before.clone();
-    after.sets[0].readings[1]
-        .looks
-        .push(Pressure::from_in_wc(0.39));
+    after.sets[0].readings[1].looks.push(Pressure::from_in_wc(0.39));
     let (before, after) = (job_file::write(&before), job_file::write(&after));
-    let changed = before
-        .lines()
-        .zip(after.lines())
-        .filter(|(old, new)| old != new)
-        .count();
-    assert_eq!(
-        (changed, before.lines().count()),
-        (1, after.lines().count()),
-        "{after}"
-    );
+    let changed = before.lines().zip(after.lines()).filter(|(old, new)| old != new).count();
+    assert_eq!((changed, before.lines().count()), (1, after.lines().count()), "{after}");
 }

@@ -6,8 +6,8 @@ use tapcross::model::accuracy::Accuracy;
 use tapcross::model::air::AirConditions;
 use tapcross::model::air_path::{AirPath, Element, ElementId, ElementKind, Port, PortId, Whereabouts};
 use tapcross::model::blower::{
-    Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily, PartInTest, Position,
-    ReturnOpenings, Row, Tap, TapData,
+    Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
+    PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
 };
 use tapcross::model::drop_data::DropData;
 use tapcross::model::job::Job;
@@ -15,12 +15,24 @@ use tapcross::model::limits::Limits;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;
 use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Speed, Temperature, TemperatureRise, Voltage,
+    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Speed, Temperature, TemperatureRise,
+    Voltage,
 };
 
 /// Mostly a number of the given range, sometimes anything that a double can be.
 fn number(range: std::ops::Range<f64>) -> BoxedStrategy<f64> {
-    let odd = select(vec![0.0, -0.0, 1e-310, -1.0, 1e300, -1e300, f64::INFINITY, f64::NEG_INFINITY, f64::NAN, f64::MIN_POSITIVE]);
+    let odd = select(vec![
+        0.0,
+        -0.0,
+        1e-310,
+        -1.0,
+        1e300,
+        -1e300,
+        f64::INFINITY,
+        f64::NEG_INFINITY,
+        f64::NAN,
+        f64::MIN_POSITIVE,
+    ]);
     prop_oneof![150 => range, 1 => odd, 1 => proptest::num::f64::ANY].boxed()
 }
 
@@ -51,7 +63,12 @@ fn cell() -> impl Strategy<Value = Cell> {
 
 /// Rows as they come: in any order, with any figures.
 fn wild_rows() -> impl Strategy<Value = Vec<Row>> {
-    let row = (pressure(0.0..1.2), cell(), proptest::option::of(number(50.0..900.0)), proptest::option::of(number(300.0..1200.0)));
+    let row = (
+        pressure(0.0..1.2),
+        cell(),
+        proptest::option::of(number(50.0..900.0)),
+        proptest::option::of(number(300.0..1200.0)),
+    );
     let row = row.prop_map(|(esp, cell, power, speed)| Row {
         esp,
         cell,
@@ -63,25 +80,31 @@ fn wild_rows() -> impl Strategy<Value = Vec<Row>> {
 
 /// Rows that rise in static and fall in airflow, some places barred or empty.
 fn tame_rows() -> impl Strategy<Value = Vec<Row>> {
-    (super::tables::falling(), proptest::collection::vec(0..12_u8, 12), any::<bool>()).prop_map(|(points, gaps, watts)| {
-        let rows = points.into_iter().zip(gaps);
-        rows.map(|((esp, cfm), gap)| Row {
-            esp: Pressure::from_in_wc(esp),
-            cell: match gap {
-                0 => Cell::NotGiven,
-                1 => Cell::NotAllowed(Some("barred".to_owned())),
-                2 => Cell::Airflow(Airflow::from_cfm(cfm), Some("a note".to_owned())),
-                _ => Cell::Airflow(Airflow::from_cfm(cfm), None),
-            },
-            power: watts.then(|| Power::from_watts(0.3 * cfm)),
-            speed: None,
-        })
-        .collect()
-    })
+    (super::tables::falling(), proptest::collection::vec(0..12_u8, 12), any::<bool>()).prop_map(
+        |(points, gaps, watts)| {
+            let rows = points.into_iter().zip(gaps);
+            rows.map(|((esp, cfm), gap)| Row {
+                esp: Pressure::from_in_wc(esp),
+                cell: match gap {
+                    0 => Cell::NotGiven,
+                    1 => Cell::NotAllowed(Some("barred".to_owned())),
+                    2 => Cell::Airflow(Airflow::from_cfm(cfm), Some("a note".to_owned())),
+                    _ => Cell::Airflow(Airflow::from_cfm(cfm), None),
+                },
+                power: watts.then(|| Power::from_watts(0.3 * cfm)),
+                speed: None,
+            })
+            .collect()
+        },
+    )
 }
 
 fn tap() -> impl Strategy<Value = Tap> {
-    let range = (airflow(), pressure(0.0..0.4), pressure(0.4..1.0)).prop_map(|(airflow, from, to)| TapData::Range { airflow, from, to });
+    let range = (airflow(), pressure(0.0..0.4), pressure(0.4..1.0)).prop_map(|(airflow, from, to)| TapData::Range {
+        airflow,
+        from,
+        to,
+    });
     let data = prop_oneof![
         6 => tame_rows().prop_map(TapData::Column),
         2 => wild_rows().prop_map(TapData::Column),
@@ -109,27 +132,33 @@ fn openings() -> impl Strategy<Value = ReturnOpenings> {
 
 fn basis() -> impl Strategy<Value = Basis> {
     let coil = select(vec![CoilInTest::Without, CoilInTest::Dry, CoilInTest::Wet]);
-    let numbers = (proptest::option::weighted(0.3, number(100.0..250.0)), proptest::option::weighted(0.3, number(0.05..0.08)));
-    (part(), coil, part(), openings(), numbers).prop_map(|(filter, coil, heater, return_openings, (volts, density))| Basis {
-        filter,
-        coil,
-        heater,
-        return_openings,
-        position: Position::Unstated,
-        voltage: volts.map(Voltage::from_volts),
-        density: density.map(Density::from_lb_ft3),
+    let numbers =
+        (proptest::option::weighted(0.3, number(100.0..250.0)), proptest::option::weighted(0.3, number(0.05..0.08)));
+    (part(), coil, part(), openings(), numbers).prop_map(|(filter, coil, heater, return_openings, (volts, density))| {
+        Basis {
+            filter,
+            coil,
+            heater,
+            return_openings,
+            position: Position::Unstated,
+            voltage: volts.map(Voltage::from_volts),
+            density: density.map(Density::from_lb_ft3),
+        }
     })
 }
 
 fn corrections() -> impl Strategy<Value = Corrections> {
     let low = proptest::option::of((number(190.0..250.0), number(0.5..1.2)));
-    (drop_data(), drop_data(), drop_data(), drop_data(), low).prop_map(|(filter_as_tested, wet_coil, heater, one_side_return, low)| Corrections {
-        filter_as_tested,
-        wet_coil,
-        heater,
-        one_side_return,
-        low_voltage: low.map(|(volts, airflow_factor)| LowVoltage { voltage: Voltage::from_volts(volts), airflow_factor }),
-    })
+    (drop_data(), drop_data(), drop_data(), drop_data(), low).prop_map(
+        |(filter_as_tested, wet_coil, heater, one_side_return, low)| Corrections {
+            filter_as_tested,
+            wet_coil,
+            heater,
+            one_side_return,
+            low_voltage: low
+                .map(|(volts, airflow_factor)| LowVoltage { voltage: Voltage::from_volts(volts), airflow_factor }),
+        },
+    )
 }
 
 fn call() -> impl Strategy<Value = Call> {
@@ -138,12 +167,14 @@ fn call() -> impl Strategy<Value = Call> {
 
 fn stage() -> impl Strategy<Value = HeatStage> {
     let rise = proptest::option::of((number(20.0..50.0), number(50.0..90.0)));
-    (call(), number(1e4..1e5), rise, proptest::option::of(airflow())).prop_map(|(call, output, rise, minimum_airflow)| HeatStage {
-        call,
-        output: HeatRate::from_btuh(output),
-        rise: rise.map(|(low, high)| (TemperatureRise::from_f(low), TemperatureRise::from_f(high))),
-        minimum_airflow,
-    })
+    (call(), number(1e4..1e5), rise, proptest::option::of(airflow())).prop_map(
+        |(call, output, rise, minimum_airflow)| HeatStage {
+            call,
+            output: HeatRate::from_btuh(output),
+            rise: rise.map(|(low, high)| (TemperatureRise::from_f(low), TemperatureRise::from_f(high))),
+            minimum_airflow,
+        },
+    )
 }
 
 fn machine() -> impl Strategy<Value = BlowerTable> {
@@ -174,7 +205,16 @@ fn machine() -> impl Strategy<Value = BlowerTable> {
 fn element() -> impl Strategy<Value = Element> {
     use ElementKind as K;
     let kinds = vec![
-        K::Louvre, K::ReturnGrille, K::ReturnDuct, K::Filter, K::Blower, K::HeatExchanger, K::Coil, K::Heater, K::SupplyDuct, K::Registers,
+        K::Louvre,
+        K::ReturnGrille,
+        K::ReturnDuct,
+        K::Filter,
+        K::Blower,
+        K::HeatExchanger,
+        K::Coil,
+        K::Heater,
+        K::SupplyDuct,
+        K::Registers,
     ];
     let whereabouts = select(vec![Whereabouts::Cabinet, Whereabouts::House]);
     (0..12_u32, select(kinds), whereabouts, drop_data()).prop_map(|(id, kind, whereabouts, drop)| Element {
@@ -240,7 +280,12 @@ fn readings() -> impl Strategy<Value = Vec<Reading>> {
 }
 
 fn air() -> impl Strategy<Value = AirConditions> {
-    let wild = (number(0.0..8000.0), proptest::option::weighted(0.2, number(70.0..103.0)), number(50.0..90.0), number(0.1..0.9));
+    let wild = (
+        number(0.0..8000.0),
+        proptest::option::weighted(0.2, number(70.0..103.0)),
+        number(50.0..90.0),
+        number(0.1..0.9),
+    );
     let wild = wild.prop_map(|(ft, kpa, f, humidity)| AirConditions {
         altitude: Altitude::from_ft(ft),
         station_pressure: kpa.map(Barometer::from_kpa),
@@ -251,11 +296,13 @@ fn air() -> impl Strategy<Value = AirConditions> {
 }
 
 fn set() -> impl Strategy<Value = ReadingSet> {
-    let state = (call(), proptest::option::weighted(0.85, name()), select(vec![CoilState::Dry, CoilState::Wet]), any::<bool>());
+    let state =
+        (call(), proptest::option::weighted(0.85, name()), select(vec![CoilState::Dry, CoilState::Wet]), any::<bool>());
     let out = proptest::collection::vec((0..12_u32).prop_map(ElementId), 0..2);
-    let electric = (proptest::option::weighted(0.3, number(100.0..900.0)), proptest::option::weighted(0.3, number(200.0..250.0)));
-    (state, readings(), out, air(), electric).prop_map(|((call, tap, coil, signs_confirmed), readings, parts_out, air, (watts, volts))| {
-        ReadingSet {
+    let electric =
+        (proptest::option::weighted(0.3, number(100.0..900.0)), proptest::option::weighted(0.3, number(200.0..250.0)));
+    (state, readings(), out, air(), electric).prop_map(
+        |((call, tap, coil, signs_confirmed), readings, parts_out, air, (watts, volts))| ReadingSet {
             name: String::new(),
             call,
             tap,
@@ -266,8 +313,8 @@ fn set() -> impl Strategy<Value = ReadingSet> {
             power: watts.map(Power::from_watts),
             voltage: volts.map(Voltage::from_volts),
             signs_confirmed,
-        }
-    })
+        },
+    )
 }
 
 fn target() -> impl Strategy<Value = Option<Target>> {
@@ -314,15 +361,17 @@ pub(crate) fn job() -> impl Strategy<Value = Job> {
     let sets = proptest::collection::vec(set(), 0..3);
     let machine = proptest::option::weighted(0.95, machine());
     let rest = (proptest::option::weighted(0.3, number(1.0..6.0)), openings(), target(), limits(), accuracy());
-    (machine, path_kind(), sets, rest).prop_map(|(machine, path, sets, (tons, return_openings, target, limits, accuracy))| Job {
-        path: path_of(path, machine.as_ref()),
-        machine,
-        outdoor_unit: tons.map(Capacity::from_tons),
-        return_openings,
-        sets,
-        target,
-        limits,
-        accuracy,
-        ..Job::default()
-    })
+    (machine, path_kind(), sets, rest).prop_map(
+        |(machine, path, sets, (tons, return_openings, target, limits, accuracy))| Job {
+            path: path_of(path, machine.as_ref()),
+            machine,
+            outdoor_unit: tons.map(Capacity::from_tons),
+            return_openings,
+            sets,
+            target,
+            limits,
+            accuracy,
+            ..Job::default()
+        },
+    )
 }

@@ -36,10 +36,7 @@ pub(crate) fn all() -> Vec<Check> {
     let file: Value = serde_json::from_str(TEXT).expect("checks.json is JSON");
     let rows = file["rows"].as_array().expect("checks.json has rows");
     rows.iter()
-        .map(|row| Check {
-            id: row["id"].as_str().expect("a row has an id").to_owned(),
-            row: row.clone(),
-        })
+        .map(|row| Check { id: row["id"].as_str().expect("a row has an id").to_owned(), row: row.clone() })
         .collect()
 }
 
@@ -107,12 +104,7 @@ impl Check {
             Value::Array(each) => number(&each[index], &self.id),
             one => number(one, &self.id),
         };
-        Given {
-            what: format!("{} [{index}]", self.quantity()),
-            value,
-            expected: self.expected_at(index),
-            tolerance,
-        }
+        Given { what: format!("{} [{index}]", self.quantity()), value, expected: self.expected_at(index), tolerance }
     }
 
     fn quantity(&self) -> String {
@@ -126,7 +118,8 @@ impl Check {
     /// Where the value comes from and how well it is founded, for messages.
     pub(crate) fn foundation(&self) -> String {
         let verified = self.word("verified");
-        let warning = if verified.contains("from memory") { "FROM MEMORY, not held against its document; " } else { "" };
+        let warning =
+            if verified.contains("from memory") { "FROM MEMORY, not held against its document; " } else { "" };
         format!("{warning}source: {}; verified: {verified}", self.word("source"))
     }
 }
@@ -203,9 +196,9 @@ impl MotorFit {
 
     /// Every fit that the file has.
     pub(crate) fn every() -> Vec<Self> {
-        let names = all().into_iter().filter_map(|check| {
-            Some(check.id.strip_prefix("motor.")?.strip_suffix("_coef")?.to_owned())
-        });
+        let names = all()
+            .into_iter()
+            .filter_map(|check| Some(check.id.strip_prefix("motor.")?.strip_suffix("_coef")?.to_owned()));
         names.map(|name| Self::named(&name)).collect()
     }
 
@@ -227,9 +220,6 @@ impl MotorFit {
 
     /// The rows' ESPs.
     pub(crate) fn esps(step: f64) -> Vec<f64> {
-        (0..=1000)
-            .map(|index| 0.1 + f64::from(index) * step)
-            .take_while(|esp| *esp < 1.2 + step / 2.0)
-            .collect()
+        (0..=1000).map(|index| 0.1 + f64::from(index) * step).take_while(|esp| *esp < 1.2 + step / 2.0).collect()
     }
 }

@@ -19,28 +19,15 @@ const FLICKER: f64 = 0.001;
 /// Share of pixels that anything opened over the window changes at least.
 const OPENED: f64 = 0.02;
 
-const TOOLS: [(&str, &str); 4] = [
-    ("Xvfb", "-help"),
-    ("openbox", "--version"),
-    ("xdotool", "version"),
-    ("import", "-version"),
-];
+const TOOLS: [(&str, &str); 4] =
+    [("Xvfb", "-help"), ("openbox", "--version"), ("xdotool", "version"), ("import", "-version")];
 
 /// Names of the tools that are not here.
 pub(crate) fn missing_tools() -> Vec<&'static str> {
     let is_here = |(tool, flag): &&(&str, &str)| {
-        Command::new(tool)
-            .arg(flag)
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .status()
-            .is_err()
+        Command::new(tool).arg(flag).stdout(Stdio::null()).stderr(Stdio::null()).status().is_err()
     };
-    TOOLS
-        .iter()
-        .filter(is_here)
-        .map(|(tool, _)| *tool)
-        .collect()
+    TOOLS.iter().filter(is_here).map(|(tool, _)| *tool).collect()
 }
 
 /// Looks again and again until something is there.
@@ -50,11 +37,7 @@ pub(crate) fn until<T>(what: &str, mut look: impl FnMut() -> Option<T>) -> T {
         if let Some(found) = look() {
             return found;
         }
-        assert!(
-            began.elapsed() < PATIENCE,
-            "waited {} s in vain for {what}",
-            PATIENCE.as_secs()
-        );
+        assert!(began.elapsed() < PATIENCE, "waited {} s in vain for {what}", PATIENCE.as_secs());
         sleep(LOOK_AGAIN);
     }
 }
@@ -69,10 +52,7 @@ impl Held {
 
     /// How it ended, if it has.
     fn ended(&self) -> Option<ExitStatus> {
-        self.0
-            .borrow_mut()
-            .try_wait()
-            .expect("a process of this test can be asked")
+        self.0.borrow_mut().try_wait().expect("a process of this test can be asked")
     }
 
     fn kill(&self) {
@@ -101,16 +81,7 @@ impl Desktop {
     pub(crate) fn open() -> Self {
         let screen = format!("{}x{}x24", SIZE.0, SIZE.1);
         let mut server = Command::new("Xvfb")
-            .args([
-                "-displayfd",
-                "1",
-                "-screen",
-                "0",
-                &screen,
-                "-noreset",
-                "-nolisten",
-                "tcp",
-            ])
+            .args(["-displayfd", "1", "-screen", "0", &screen, "-noreset", "-nolisten", "tcp"])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
@@ -118,9 +89,7 @@ impl Desktop {
         let mut number = String::new();
         let output = server.stdout.take().expect("Xvfb's output is piped");
         let server = Held::new(server);
-        BufReader::new(output)
-            .read_line(&mut number)
-            .expect("Xvfb says its number");
+        BufReader::new(output).read_line(&mut number).expect("Xvfb says its number");
         let name = format!(":{}", number.trim());
         let manager = Command::new("openbox")
             .env("DISPLAY", &name)
@@ -128,24 +97,16 @@ impl Desktop {
             .stderr(Stdio::null())
             .spawn()
             .expect("openbox starts");
-        let desktop = Self {
-            name,
-            _manager: Held::new(manager),
-            _server: server,
-        };
+        let desktop = Self { name, _manager: Held::new(manager), _server: server };
         until("a window manager", || desktop.ask(&["get_num_desktops"]));
         desktop
     }
 
     /// Runs a program on it, drawn in software, and waits for its window, which is brought under the keys.
     pub(crate) fn run(&self, mut command: Command) -> Program {
-        command
-            .env("DISPLAY", &self.name)
-            .env("LIBGL_ALWAYS_SOFTWARE", "1");
-        let mut program = Program {
-            process: Held::new(command.spawn().expect("the program starts")),
-            window: String::new(),
-        };
+        command.env("DISPLAY", &self.name).env("LIBGL_ALWAYS_SOFTWARE", "1");
+        let mut program =
+            Program { process: Held::new(command.spawn().expect("the program starts")), window: String::new() };
         let process = program.process.0.borrow().id().to_string();
         program.window = until("a window", || {
             program.must_run();
@@ -161,15 +122,8 @@ impl Desktop {
 
     /// What xdotool answers, or nothing when it cannot do what was asked.
     fn ask(&self, words: &[&str]) -> Option<String> {
-        let output = Command::new("xdotool")
-            .env("DISPLAY", &self.name)
-            .args(words)
-            .output()
-            .expect("xdotool runs");
-        output
-            .status
-            .success()
-            .then(|| String::from_utf8_lossy(&output.stdout).into_owned())
+        let output = Command::new("xdotool").env("DISPLAY", &self.name).args(words).output().expect("xdotool runs");
+        output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())
     }
 
     /// Presses keys, one after another.
@@ -180,32 +134,21 @@ impl Desktop {
 
     /// Types a text.
     pub(crate) fn type_text(&self, text: &str) {
-        assert!(
-            self.ask(&["type", "--delay", TYPING_PACE, text]).is_some(),
-            "{text} cannot be typed"
-        );
+        assert!(self.ask(&["type", "--delay", TYPING_PACE, text]).is_some(), "{text} cannot be typed");
     }
 
     /// The title of a program's window.
     pub(crate) fn title(&self, program: &Program) -> String {
-        self.ask(&["getwindowname", &program.window])
-            .unwrap_or_default()
+        self.ask(&["getwindowname", &program.window]).unwrap_or_default()
     }
 
     /// What stands on the display.
     pub(crate) fn picture(&self) -> Picture {
         let output = Command::new("import")
-            .args([
-                "-display", &self.name, "-window", "root", "-depth", "8", "rgb:-",
-            ])
+            .args(["-display", &self.name, "-window", "root", "-depth", "8", "rgb:-"])
             .output()
             .expect("import runs");
-        assert_eq!(
-            output.stdout.len(),
-            SIZE.0 * SIZE.1 * 3,
-            "{}",
-            String::from_utf8_lossy(&output.stderr)
-        );
+        assert_eq!(output.stdout.len(), SIZE.0 * SIZE.1 * 3, "{}", String::from_utf8_lossy(&output.stderr));
         Picture(output.stdout)
     }
 
@@ -259,12 +202,7 @@ impl Picture {
     }
 
     fn share_unlike(&self, other: &Self) -> f64 {
-        Self::share(
-            self.pixels()
-                .zip(other.pixels())
-                .filter(|(one, other)| one != other)
-                .count(),
-        )
+        Self::share(self.pixels().zip(other.pixels()).filter(|(one, other)| one != other).count())
     }
 
     /// True when something has been opened or closed between the two.
@@ -276,13 +214,7 @@ impl Picture {
     pub(crate) fn assert_not_blank(&self) {
         let ground = self.pixels().next().expect("a picture has pixels");
         let drawn = Self::share(self.pixels().filter(|pixel| *pixel != ground).count());
-        let colours = self
-            .pixels()
-            .collect::<std::collections::BTreeSet<_>>()
-            .len();
-        assert!(
-            drawn > 0.02 && colours > 32,
-            "{drawn:.3} of the picture is drawn on, in {colours} colours"
-        );
+        let colours = self.pixels().collect::<std::collections::BTreeSet<_>>().len();
+        assert!(drawn > 0.02 && colours > 32, "{drawn:.3} of the picture is drawn on, in {colours} colours");
     }
 }

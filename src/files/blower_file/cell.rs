@@ -53,11 +53,7 @@ impl CellDto {
 /// A number as a person writes it, without loss: no point behind a whole one, a power of ten behind a huge one.
 pub(super) fn number(value: f64) -> String {
     let is_plain_whole = value.fract() == 0.0 && value.abs() < 1e9;
-    if is_plain_whole {
-        value.to_string()
-    } else {
-        format!("{value:?}")
-    }
+    if is_plain_whole { value.to_string() } else { format!("{value:?}") }
 }
 
 /// `not allowed: note`.
@@ -117,10 +113,8 @@ impl Visitor<'_> for CellVisitor {
 
 /// A whole number as a cell; one that no table can hold is refused rather than rounded.
 fn number_of<N: TryInto<i32> + fmt::Display + Copy, E: de::Error>(value: N) -> Result<CellDto, E> {
-    let small: i32 = value.try_into().map_err(|_out_of_range| {
-        E::custom(format!(
-            "the number {value} is too large for a blower table"
-        ))
-    })?;
+    let small: i32 = value
+        .try_into()
+        .map_err(|_out_of_range| E::custom(format!("the number {value} is too large for a blower table")))?;
     Ok(CellDto::Number(f64::from(small)))
 }

@@ -6,9 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cell::CellDto;
 use super::layout;
-use crate::model::blower::{
-    Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings,
-};
+use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 
 /// A blower table as files carry it.
 ///
@@ -55,16 +53,12 @@ pub struct BlowerDto {
 impl Serialize for BlowerDto {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let text = layout::body(self, 1);
-        ron::value::RawValue::from_ron(&text)
-            .map_err(S::Error::custom)?
-            .serialize(serializer)
+        ron::value::RawValue::from_ron(&text).map_err(S::Error::custom)?.serialize(serializer)
     }
 }
 
 /// An optional field that is either left out or written without `Some`.
-fn present<'de, D: Deserializer<'de>, T: Deserialize<'de>>(
-    deserializer: D,
-) -> Result<Option<T>, D::Error> {
+fn present<'de, D: Deserializer<'de>, T: Deserialize<'de>>(deserializer: D) -> Result<Option<T>, D::Error> {
     T::deserialize(deserializer).map(Some)
 }
 

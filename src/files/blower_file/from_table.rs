@@ -3,8 +3,8 @@
 use super::FORMAT;
 use super::cell::{CellDto, note_of};
 use super::dto::{
-    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit,
-    LowVoltageDto, PressureUnit, RangeDto, TemperatureUnit, UnitsDto,
+    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, LowVoltageDto,
+    PressureUnit, RangeDto, TemperatureUnit, UnitsDto,
 };
 use crate::model::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
 use crate::model::drop_data::{DropData, SQUARE_LAW};
@@ -35,11 +35,7 @@ impl From<&BlowerTable> for BlowerDto {
             rated_maximum: table.rated_maximum.map(Pressure::in_wc),
             basis: basis_dto(&table.basis),
             corrections: corrections_dto(&table.corrections),
-            calls: table
-                .calls
-                .iter()
-                .map(|(call, tap)| ((*call).into(), tap.clone()))
-                .collect(),
+            calls: table.calls.iter().map(|(call, tap)| ((*call).into(), tap.clone())).collect(),
             heating: table.heating.iter().map(heat_stage_dto).collect(),
             taps: table.taps.iter().map(|tap| tap.name.clone()).collect(),
             airflow: grid_dto(&columns, &esps, |row| cell_dto(&row.cell)),
@@ -68,10 +64,9 @@ fn corrections_dto(corrections: &Corrections) -> CorrectionsDto {
         wet_coil: corrections.wet_coil.as_ref().map(drop_dto),
         heater: corrections.heater.as_ref().map(drop_dto),
         one_side_return: corrections.one_side_return.as_ref().map(drop_dto),
-        low_voltage: corrections.low_voltage.map(|low| LowVoltageDto {
-            volts: low.voltage.volts(),
-            airflow_factor: low.airflow_factor,
-        }),
+        low_voltage: corrections
+            .low_voltage
+            .map(|low| LowVoltageDto { volts: low.voltage.volts(), airflow_factor: low.airflow_factor }),
     }
 }
 
@@ -79,11 +74,7 @@ fn corrections_dto(corrections: &Corrections) -> CorrectionsDto {
 fn drop_dto(data: &DropData) -> DropDto {
     let is_needed = data.points().len() == 1 || data.exponent().to_bits() != SQUARE_LAW.to_bits();
     DropDto {
-        points: data
-            .points()
-            .iter()
-            .map(|&(airflow, drop)| (airflow.cfm(), drop.in_wc()))
-            .collect(),
+        points: data.points().iter().map(|&(airflow, drop)| (airflow.cfm(), drop.in_wc())).collect(),
         exponent: is_needed.then(|| data.exponent()),
     }
 }
@@ -101,12 +92,9 @@ fn heat_stage_dto(stage: &HeatStage) -> HeatStageDto {
 fn range_dto(tap: &Tap) -> Option<RangeDto> {
     match &tap.data {
         TapData::Column(_) => None,
-        TapData::Range { airflow, from, to } => Some(RangeDto {
-            tap: tap.name.clone(),
-            airflow: airflow.cfm(),
-            from: from.in_wc(),
-            to: to.in_wc(),
-        }),
+        TapData::Range { airflow, from, to } => {
+            Some(RangeDto { tap: tap.name.clone(), airflow: airflow.cfm(), from: from.in_wc(), to: to.in_wc() })
+        }
     }
 }
 
@@ -139,10 +127,7 @@ fn place_esp(esps: &mut Vec<f64>, from: usize, esp: f64) -> usize {
     if let Some(place) = (from..esps.len()).find(|&place| is_same(esps[place], esp)) {
         return place;
     }
-    let lower = esps[from..]
-        .iter()
-        .take_while(|&&other| other < esp)
-        .count();
+    let lower = esps[from..].iter().take_while(|&&other| other < esp).count();
     esps.insert(from + lower, esp);
     from + lower
 }
@@ -162,33 +147,16 @@ fn grid_dto(columns: &[&[Row]], esps: &[f64], cell_of: impl Fn(&Row) -> CellDto)
         }
         _ => CellDto::NoRow,
     };
-    let mut row_at = |esp: f64| {
-        (
-            esp,
-            waiting
-                .iter_mut()
-                .map(|column| next_cell(column, esp))
-                .collect(),
-        )
-    };
+    let mut row_at = |esp: f64| (esp, waiting.iter_mut().map(|column| next_cell(column, esp)).collect());
     esps.iter().map(|&esp| row_at(esp)).collect()
 }
 
 /// As [`grid_dto`] for numbers that only some tables have: nothing when no row has one.
-fn numbers_dto(
-    columns: &[&[Row]],
-    esps: &[f64],
-    number_of: impl Fn(&Row) -> Option<f64>,
-) -> Vec<GridRow> {
-    if columns
-        .iter()
-        .all(|rows| rows.iter().all(|row| number_of(row).is_none()))
-    {
+fn numbers_dto(columns: &[&[Row]], esps: &[f64], number_of: impl Fn(&Row) -> Option<f64>) -> Vec<GridRow> {
+    if columns.iter().all(|rows| rows.iter().all(|row| number_of(row).is_none())) {
         return Vec::new();
     }
-    grid_dto(columns, esps, |row| {
-        number_of(row).map_or(CellDto::NotGiven, CellDto::Number)
-    })
+    grid_dto(columns, esps, |row| number_of(row).map_or(CellDto::NotGiven, CellDto::Number))
 }
 
 fn cell_dto(cell: &Cell) -> CellDto {

@@ -3,9 +3,7 @@
 use std::fmt::Debug;
 
 use super::cell::{CellDto, number};
-use super::dto::{
-    BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, RangeDto, UnitsDto,
-};
+use super::dto::{BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, RangeDto, UnitsDto};
 
 /// One step of indentation.
 const STEP: &str = "    ";
@@ -16,9 +14,7 @@ pub(super) fn body(dto: &BlowerDto, depth: usize) -> String {
     let lines: String = fields(dto)
         .iter()
         .flat_map(|field| field.lines())
-        .fold(String::new(), |text, line| {
-            text + &indent + STEP + line + "\n"
-        });
+        .fold(String::new(), |text, line| text + &indent + STEP + line + "\n");
     format!("(\n{lines}{indent})")
 }
 
@@ -36,22 +32,11 @@ fn fields(dto: &BlowerDto) -> Vec<String> {
     out.extend(text_field("source", &dto.source));
     out.extend(text_field("notes", &dto.notes));
     out.push(format!("units: {},", units(dto.units)));
-    out.extend(
-        dto.cooling_tons
-            .map(|tons| format!("cooling_tons: {},", number(tons))),
-    );
-    out.extend(
-        dto.rated_maximum
-            .map(|esp| format!("rated_maximum: {},", pressure(esp))),
-    );
+    out.extend(dto.cooling_tons.map(|tons| format!("cooling_tons: {},", number(tons))));
+    out.extend(dto.rated_maximum.map(|esp| format!("rated_maximum: {},", pressure(esp))));
     out.push(format!("basis: {},", basis(&dto.basis)));
     out.extend(corrections(&dto.corrections));
-    out.extend(list(
-        "calls",
-        dto.calls
-            .iter()
-            .map(|(call, tap)| format!("({call:?}, {tap:?})")),
-    ));
+    out.extend(list("calls", dto.calls.iter().map(|(call, tap)| format!("({call:?}, {tap:?})"))));
     out.extend(block("heating", dto.heating.iter().map(heat_stage)));
     out.extend(list("taps", dto.taps.iter().map(|tap| format!("{tap:?}"))));
     out.extend(grid("airflow", &dto.airflow));
@@ -66,15 +51,8 @@ fn text_field(name: &str, text: &str) -> Option<String> {
 }
 
 fn units(units: UnitsDto) -> String {
-    let mut parts = vec![
-        format!("airflow: {:?}", units.airflow),
-        format!("pressure: {:?}", units.pressure),
-    ];
-    parts.extend(
-        units
-            .temperature
-            .map(|unit| format!("temperature: {unit:?}")),
-    );
+    let mut parts = vec![format!("airflow: {:?}", units.airflow), format!("pressure: {:?}", units.pressure)];
+    parts.extend(units.temperature.map(|unit| format!("temperature: {unit:?}")));
     parts.extend(units.heat.map(|unit| format!("heat: {unit:?}")));
     bracketed(&parts)
 }
@@ -88,11 +66,7 @@ fn basis(basis: &BasisDto) -> String {
     parts.extend(said("return_openings", &basis.return_openings));
     parts.extend(said("position", &basis.position));
     parts.extend(basis.volts.map(|volts| format!("volts: {}", number(volts))));
-    parts.extend(
-        basis
-            .density_lb_ft3
-            .map(|density| format!("density_lb_ft3: {}", number(density))),
-    );
+    parts.extend(basis.density_lb_ft3.map(|density| format!("density_lb_ft3: {}", number(density))));
     bracketed(&parts)
 }
 
@@ -102,16 +76,9 @@ fn said<C: Debug + Default + PartialEq>(name: &str, choice: &C) -> Option<String
 }
 
 fn corrections(corrections: &CorrectionsDto) -> Option<String> {
-    let drop = |name: &str, data: &Option<DropDto>| {
-        data.as_ref()
-            .map(|data| format!("{name}: {}", drop_data(data)))
-    };
+    let drop = |name: &str, data: &Option<DropDto>| data.as_ref().map(|data| format!("{name}: {}", drop_data(data)));
     let low_voltage = corrections.low_voltage.map(|low| {
-        format!(
-            "low_voltage: (volts: {}, airflow_factor: {})",
-            number(low.volts),
-            number(low.airflow_factor)
-        )
+        format!("low_voltage: (volts: {}, airflow_factor: {})", number(low.volts), number(low.airflow_factor))
     });
     let parts = [
         drop("filter_as_tested", &corrections.filter_as_tested),
@@ -125,34 +92,17 @@ fn corrections(corrections: &CorrectionsDto) -> Option<String> {
 }
 
 fn drop_data(data: &DropDto) -> String {
-    let points: Vec<String> = data
-        .points
-        .iter()
-        .map(|&(airflow, drop)| format!("({}, {})", number(airflow), pressure(drop)))
-        .collect();
+    let points: Vec<String> =
+        data.points.iter().map(|&(airflow, drop)| format!("({}, {})", number(airflow), pressure(drop))).collect();
     let mut parts = vec![format!("points: [{}]", points.join(", "))];
-    parts.extend(
-        data.exponent
-            .map(|exponent| format!("exponent: {}", number(exponent))),
-    );
+    parts.extend(data.exponent.map(|exponent| format!("exponent: {}", number(exponent))));
     bracketed(&parts)
 }
 
 fn heat_stage(stage: &HeatStageDto) -> String {
-    let mut parts = vec![
-        format!("call: {:?}", stage.call),
-        format!("output: {}", number(stage.output)),
-    ];
-    parts.extend(
-        stage
-            .rise
-            .map(|(low, high)| format!("rise: ({}, {})", number(low), number(high))),
-    );
-    parts.extend(
-        stage
-            .minimum_airflow
-            .map(|airflow| format!("minimum_airflow: {}", number(airflow))),
-    );
+    let mut parts = vec![format!("call: {:?}", stage.call), format!("output: {}", number(stage.output))];
+    parts.extend(stage.rise.map(|(low, high)| format!("rise: ({}, {})", number(low), number(high))));
+    parts.extend(stage.minimum_airflow.map(|airflow| format!("minimum_airflow: {}", number(airflow))));
     bracketed(&parts)
 }
 
@@ -173,15 +123,8 @@ fn grid(name: &str, rows: &[GridRow]) -> Option<String> {
 /// Widest cell of each column, so that a column stands straight.
 fn column_widths(rows: &[GridRow]) -> Vec<usize> {
     let columns = rows.iter().map(|(_, cells)| cells.len()).max().unwrap_or(0);
-    let width = |column: usize| {
-        rows.iter()
-            .filter_map(|(_, cells)| cells.get(column))
-            .map(cell_width)
-            .max()
-    };
-    (0..columns)
-        .map(|column| width(column).unwrap_or(0))
-        .collect()
+    let width = |column: usize| rows.iter().filter_map(|(_, cells)| cells.get(column)).map(cell_width).max();
+    (0..columns).map(|column| width(column).unwrap_or(0)).collect()
 }
 
 /// Letters of a cell; a note is left to stick out rather than to push the whole column aside.
@@ -193,11 +136,8 @@ fn cell_width(cell: &CellDto) -> usize {
 }
 
 fn grid_row((esp, cells): &GridRow, widths: &[usize]) -> String {
-    let cells: Vec<String> = cells
-        .iter()
-        .zip(widths)
-        .map(|(cell, &width)| format!("{:>width$}", cell.to_ron()))
-        .collect();
+    let cells: Vec<String> =
+        cells.iter().zip(widths).map(|(cell, &width)| format!("{:>width$}", cell.to_ron())).collect();
     format!("({}, [{}])", pressure(*esp), cells.join(", "))
 }
 
@@ -225,8 +165,6 @@ fn bracketed(parts: &[String]) -> String {
 /// A pressure as tables print it, with two decimals at least and never fewer than it has.
 fn pressure(value: f64) -> String {
     let two = format!("{value:.2}");
-    let is_exact = two
-        .parse::<f64>()
-        .is_ok_and(|read| read.to_bits() == value.to_bits());
+    let is_exact = two.parse::<f64>().is_ok_and(|read| read.to_bits() == value.to_bits());
     if is_exact { two } else { number(value) }
 }

@@ -4,13 +4,11 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::model::blower::{
-    Basis, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
-    PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
+    Basis, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily, PartInTest,
+    Position, ReturnOpenings, Row, Tap, TapData,
 };
 use crate::model::drop_data::DropData;
-use crate::units::{
-    Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage,
-};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 fn quantity() -> impl Strategy<Value = f64> {
     prop_oneof![
@@ -42,18 +40,14 @@ fn cell() -> impl Strategy<Value = Cell> {
 
 fn row() -> impl Strategy<Value = Row> {
     let esp = prop_oneof![(0..6_i32).prop_map(|n| f64::from(n) / 10.0), quantity()];
-    (
-        esp,
-        cell(),
-        proptest::option::of(quantity()),
-        proptest::option::of(quantity()),
-    )
-        .prop_map(|(esp, cell, watts, rpm)| Row {
+    (esp, cell(), proptest::option::of(quantity()), proptest::option::of(quantity())).prop_map(
+        |(esp, cell, watts, rpm)| Row {
             esp: Pressure::from_in_wc(esp),
             cell,
             power: watts.map(Power::from_watts),
             speed: rpm.map(Speed::from_rpm),
-        })
+        },
+    )
 }
 
 fn tap_data() -> impl Strategy<Value = TapData> {
@@ -69,27 +63,20 @@ fn tap_data() -> impl Strategy<Value = TapData> {
 
 fn taps() -> impl Strategy<Value = Vec<Tap>> {
     proptest::collection::vec(tap_data(), 0..5).prop_map(|all| {
-        all.into_iter()
-            .enumerate()
-            .map(|(index, data)| Tap {
-                name: format!("tap {index}"),
-                data,
-            })
-            .collect()
+        all.into_iter().enumerate().map(|(index, data)| Tap { name: format!("tap {index}"), data }).collect()
     })
 }
 
 fn drop_data() -> impl Strategy<Value = Option<DropData>> {
-    let points =
-        proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64), 1..4).prop_map(|steps| {
-            let (mut airflow, mut drop) = (0.0, 0.0);
-            let rising = steps.into_iter().map(|(step, more)| {
-                airflow += step;
-                drop += more;
-                (Airflow::from_cfm(airflow), Pressure::from_in_wc(drop))
-            });
-            rising.collect::<Vec<_>>()
+    let points = proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64), 1..4).prop_map(|steps| {
+        let (mut airflow, mut drop) = (0.0, 0.0);
+        let rising = steps.into_iter().map(|(step, more)| {
+            airflow += step;
+            drop += more;
+            (Airflow::from_cfm(airflow), Pressure::from_in_wc(drop))
         });
+        rising.collect::<Vec<_>>()
+    });
     proptest::option::of(
         (points, prop_oneof![Just(2.0), 1.0..2.2_f64])
             .prop_map(|(points, exponent)| DropData::new(points, exponent).unwrap()),
@@ -97,14 +84,8 @@ fn drop_data() -> impl Strategy<Value = Option<DropData>> {
 }
 
 fn basis() -> impl Strategy<Value = Basis> {
-    (
-        0..2_usize,
-        0..3_usize,
-        0..4_usize,
-        proptest::option::of(quantity()),
-        proptest::option::of(quantity()),
-    )
-        .prop_map(|(part, coil, place, volts, density)| Basis {
+    (0..2_usize, 0..3_usize, 0..4_usize, proptest::option::of(quantity()), proptest::option::of(quantity())).prop_map(
+        |(part, coil, place, volts, density)| Basis {
             filter: [PartInTest::Without, PartInTest::Included][part],
             coil: [CoilInTest::Without, CoilInTest::Dry, CoilInTest::Wet][coil],
             heater: [PartInTest::Included, PartInTest::Without][part],
@@ -114,52 +95,34 @@ fn basis() -> impl Strategy<Value = Basis> {
                 ReturnOpenings::OneSide,
                 ReturnOpenings::TwoSides,
             ][place],
-            position: [
-                Position::Horizontal,
-                Position::Unstated,
-                Position::Up,
-                Position::Down,
-            ][place],
+            position: [Position::Horizontal, Position::Unstated, Position::Up, Position::Down][place],
             voltage: volts.map(Voltage::from_volts),
             density: density.map(Density::from_lb_ft3),
-        })
+        },
+    )
 }
 
 fn corrections() -> impl Strategy<Value = Corrections> {
-    (
-        drop_data(),
-        drop_data(),
-        drop_data(),
-        drop_data(),
-        proptest::option::of((quantity(), quantity())),
+    (drop_data(), drop_data(), drop_data(), drop_data(), proptest::option::of((quantity(), quantity()))).prop_map(
+        |(filter_as_tested, wet_coil, heater, one_side_return, low)| Corrections {
+            filter_as_tested,
+            wet_coil,
+            heater,
+            one_side_return,
+            low_voltage: low
+                .map(|(volts, airflow_factor)| LowVoltage { voltage: Voltage::from_volts(volts), airflow_factor }),
+        },
     )
-        .prop_map(
-            |(filter_as_tested, wet_coil, heater, one_side_return, low)| Corrections {
-                filter_as_tested,
-                wet_coil,
-                heater,
-                one_side_return,
-                low_voltage: low.map(|(volts, airflow_factor)| LowVoltage {
-                    voltage: Voltage::from_volts(volts),
-                    airflow_factor,
-                }),
-            },
-        )
 }
 
 fn heating() -> impl Strategy<Value = Vec<HeatStage>> {
-    let stage = (
-        0..5_usize,
-        quantity(),
-        proptest::option::of((quantity(), quantity())),
-        proptest::option::of(quantity()),
-    );
+    let stage =
+        (0..5_usize, quantity(), proptest::option::of((quantity(), quantity())), proptest::option::of(quantity()));
     proptest::collection::vec(
         stage.prop_map(|(call, output, rise, least)| HeatStage {
             call: Call::ALL[call],
             output: HeatRate::from_btuh(output),
-            rise: rise
-                .map(|(low, high)| (TemperatureRise::from_f(low), TemperatureRise::from_f(high))),
+            rise: rise.map(|(low, high)| (TemperatureRise::from_f(low), TemperatureRise::from_f(high))),
             minimum_airflow: least.map(Airflow::from_cfm),
         }),
         0..3,
@@ -167,38 +130,12 @@ fn heating() -> impl Strategy<Value = Vec<HeatStage>> {
 }
 
 fn table() -> impl Strategy<Value = BlowerTable> {
-    let head = (
-        words(),
-        words(),
-        words(),
-        0..4_usize,
-        0..4_usize,
-        any::<bool>(),
-    );
-    let plate = (
-        proptest::option::of(quantity()),
-        proptest::option::of(quantity()),
-    );
+    let head = (words(), words(), words(), 0..4_usize, 0..4_usize, any::<bool>());
+    let plate = (proptest::option::of(quantity()), proptest::option::of(quantity()));
     let calls = proptest::collection::vec((0..5_usize, words()), 0..3);
-    (
-        head,
-        plate,
-        basis(),
-        corrections(),
-        calls,
-        heating(),
-        taps(),
-    )
-        .prop_map(
-            |(
-                (name, source, notes, kind, motor, illustrative),
-                (tons, esp),
-                basis,
-                corrections,
-                calls,
-                heating,
-                taps,
-            )| BlowerTable {
+    (head, plate, basis(), corrections(), calls, heating(), taps()).prop_map(
+        |((name, source, notes, kind, motor, illustrative), (tons, esp), basis, corrections, calls, heating, taps)| {
+            BlowerTable {
                 name,
                 kind: EquipmentKind::ALL[kind],
                 motor: MotorFamily::ALL[motor],
@@ -209,14 +146,12 @@ fn table() -> impl Strategy<Value = BlowerTable> {
                 rated_maximum: esp.map(|esp| Pressure::from_in_wc(esp.min(10.0))),
                 basis,
                 corrections,
-                calls: calls
-                    .into_iter()
-                    .map(|(call, tap)| (Call::ALL[call], tap))
-                    .collect(),
+                calls: calls.into_iter().map(|(call, tap)| (Call::ALL[call], tap)).collect(),
                 heating,
                 taps,
-            },
-        )
+            }
+        },
+    )
 }
 
 proptest! {

@@ -29,33 +29,16 @@ fn a_cell_reads_in_each_of_its_wordings() {
     check("", CellDto::NotGiven);
     check("not allowed", CellDto::NotAllowed(None));
     check("not allowed:", CellDto::NotAllowed(None));
-    check(
-        "not allowed: 2 rows wet",
-        CellDto::NotAllowed(Some("2 rows wet".to_owned())),
-    );
+    check("not allowed: 2 rows wet", CellDto::NotAllowed(Some("2 rows wet".to_owned())));
     check("1085", CellDto::Number(1085.0));
-    check(
-        "1085 over plate",
-        CellDto::Noted(1085.0, "over plate".to_owned()),
-    );
-    check(
-        "1085.5  2nd stage",
-        CellDto::Noted(1085.5, "2nd stage".to_owned()),
-    );
+    check("1085 over plate", CellDto::Noted(1085.0, "over plate".to_owned()));
+    check("1085.5  2nd stage", CellDto::Noted(1085.5, "2nd stage".to_owned()));
     check("no row", CellDto::NoRow);
 }
 
 #[test]
 fn a_cell_that_says_none_of_them_is_refused_with_its_words() {
-    for text in [
-        "plenty",
-        "inf",
-        "NaN over plate",
-        "1,085",
-        "12x",
-        "not allowed water",
-        "over plate 1085",
-    ] {
+    for text in ["plenty", "inf", "NaN over plate", "1,085", "12x", "not allowed water", "over plate 1085"] {
         let refusal = CellDto::from_text(text).unwrap_err();
         assert!(refusal.contains(&format!("\"{text}\"")), "{refusal}");
     }
@@ -74,10 +57,7 @@ fn every_field_is_converted_by_the_units_that_the_file_says() {
     ))
     .unwrap();
     let close = |found: f64, expected: f64| {
-        assert!(
-            (found - expected).abs() < 1e-6 * expected,
-            "{found} for {expected}"
-        );
+        assert!((found - expected).abs() < 1e-6 * expected, "{found} for {expected}");
     };
     close(table.rated_maximum.unwrap().in_wc(), 0.5);
     let (airflow, drop) = table.corrections.wet_coil.as_ref().unwrap().points()[0];
@@ -88,16 +68,12 @@ fn every_field_is_converted_by_the_units_that_the_file_says() {
     close(stage.rise.unwrap().0.f(), 36.0);
     close(stage.rise.unwrap().1.f(), 63.0);
     close(stage.minimum_airflow.unwrap().cfm(), 1000.0);
-    let TapData::Column(rows) = &table.taps[0].data else {
-        panic!("a column")
-    };
+    let TapData::Column(rows) = &table.taps[0].data else { panic!("a column") };
     close(rows[0].esp.in_wc(), 0.1);
     close(rows[0].cell.airflow().unwrap().cfm(), 1000.0);
     close(rows[0].power.unwrap().watts(), 300.0);
     close(rows[0].speed.unwrap().rpm(), 900.0);
-    let TapData::Range { airflow, from, to } = table.taps[1].data else {
-        panic!("a range")
-    };
+    let TapData::Range { airflow, from, to } = table.taps[1].data else { panic!("a range") };
     close(airflow.cfm(), 500.0);
     close(from.in_wc(), 0.1);
     close(to.in_wc(), 1.0);
@@ -135,16 +111,9 @@ fn what_stands_before_the_first_field_does_not_hide_it() {
         "// x\n#![enable(implicit_some)] // y\nBlower",
     ] {
         let newer = format!("{head}( // first\n tapcross_blower : 0003, anything: new)");
-        assert!(
-            sentence(&newer).contains("newer Tapcross (format 3, this program reads up to 1)"),
-            "{newer}"
-        );
+        assert!(sentence(&newer).contains("newer Tapcross (format 3, this program reads up to 1)"), "{newer}");
         let fine = format!("{head}{}", file(UNITS));
-        assert_eq!(
-            parse(&fine).map(|table| table.name),
-            Ok("A".to_owned()),
-            "{fine}"
-        );
+        assert_eq!(parse(&fine).map(|table| table.name), Ok("A".to_owned()), "{fine}");
     }
 }
 
@@ -153,45 +122,22 @@ fn a_refusal_says_what_and_where() {
     let check = |text: &str, fragments: &[&str]| {
         let sentence = sentence(text);
         for fragment in fragments {
-            assert!(
-                sentence.contains(fragment),
-                "{sentence:?} lacks {fragment:?}"
-            );
+            assert!(sentence.contains(fragment), "{sentence:?} lacks {fragment:?}");
         }
         assert!(!sentence.contains('\n'), "{sentence:?} is more than a line");
     };
     check("", &["not a Tapcross blower table"]);
     check("name,esp,cfm\nA,0.1,1000", &["not a Tapcross blower table"]);
-    check(
-        "(name: \"A\")",
-        &["not a Tapcross blower table", "tapcross_blower: 1"],
-    );
+    check("(name: \"A\")", &["not a Tapcross blower table", "tapcross_blower: 1"]);
     check("(tapcross_job: 1)", &["job"]);
-    check(
-        "(tapcross_blower: 99999999999999999999)",
-        &["newer", "99999999999999999999"],
-    );
+    check("(tapcross_blower: 99999999999999999999)", &["newer", "99999999999999999999"]);
     check("(tapcross_blower: \"one\")", &["line 1, column 18"]);
     check("(tapcross_blower: 1, name: \"A", &["ends too early"]);
-    check(
-        "(tapcross_blower: 1, name: \"A\",\n kind: Boiler)",
-        &["line 2", "Boiler"],
-    );
+    check("(tapcross_blower: 1, name: \"A\",\n kind: Boiler)", &["line 2", "Boiler"]);
     check(&file("notes: \"\""), &["the field units is missing"]);
-    check(
-        &file(&format!("{UNITS}, {UNITS}")),
-        &["the field units stands twice"],
-    );
-    check(
-        &file("units: (pressure: Pascals)"),
-        &["the field airflow is missing"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, heating: [(call: HeatingHigh, output: 60000)]"
-        )),
-        &["60000", "BtuPerHour"],
-    );
+    check(&file(&format!("{UNITS}, {UNITS}")), &["the field units stands twice"]);
+    check(&file("units: (pressure: Pascals)"), &["the field airflow is missing"]);
+    check(&file(&format!("{UNITS}, heating: [(call: HeatingHigh, output: 60000)]")), &["60000", "BtuPerHour"]);
     check(
         &file(
             "units: (airflow: Cfm, pressure: Pascals, heat: Kilowatts), heating: [(call: HeatingHigh, output: 9, rise: (20, 30))]",
@@ -199,57 +145,23 @@ fn a_refusal_says_what_and_where() {
         &["rise of 20", "Celsius"],
     );
     check(
-        &file(&format!(
-            "{UNITS}, corrections: (wet_coil: (points: [(1000, 0.1)]))"
-        )),
+        &file(&format!("{UNITS}, corrections: (wet_coil: (points: [(1000, 0.1)]))")),
         &["corrections.wet_coil", "1000", "exponent"],
     );
+    check(&file(&format!("{UNITS}, corrections: (heater: (points: []))")), &["corrections.heater", "no points"]);
+    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (0, 0.2)]))")), &["(0, 0.2)"]);
+    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (800, 0.2)]))")), &["do not rise"]);
+    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1)], exponent: 3))")), &["exponent 3"]);
+    check(&file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], rpm: [(0.2, [700])]")), &["rpm row at 0.2"]);
     check(
-        &file(&format!("{UNITS}, corrections: (heater: (points: []))")),
-        &["corrections.heater", "no points"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, corrections: (heater: (points: [(900, 0.1), (0, 0.2)]))"
-        )),
-        &["(0, 0.2)"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, corrections: (heater: (points: [(900, 0.1), (800, 0.2)]))"
-        )),
-        &["do not rise"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, corrections: (heater: (points: [(900, 0.1)], exponent: 3))"
-        )),
-        &["exponent 3"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], rpm: [(0.2, [700])]"
-        )),
-        &["rpm row at 0.2"],
-    );
-    check(
-        &file(&format!(
-            "{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], watts: [(0.1, [\"not allowed\"])]"
-        )),
+        &file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], watts: [(0.1, [\"not allowed\"])]")),
         &["watts row at 0.1", "not allowed"],
     );
     check(
-        &file(&format!(
-            "{UNITS}, taps: [\"1\"], airflow: [(0.1, [\"no row\"])], watts: [(0.1, [90])]"
-        )),
+        &file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [\"no row\"])], watts: [(0.1, [90])]")),
         &["row at 0.1", "no row"],
     );
-    check(
-        &file(&format!(
-            "{UNITS}, taps: [\"1\"], airflow: [(0.1, [9000000000])]"
-        )),
-        &["9000000000", "too large"],
-    );
+    check(&file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [9000000000])]")), &["9000000000", "too large"]);
 }
 
 #[derive(Debug, PartialEq, Serialize, Deserialize)]
@@ -260,28 +172,14 @@ struct Carrier {
 
 #[test]
 fn a_table_travels_inside_another_file() {
-    let table = crate::files::library::Library::shipped()
-        .0
-        .entries
-        .remove(0)
-        .table;
-    let carrier = Carrier {
-        before: 7,
-        machine: Some(BlowerDto::from(&table)),
-    };
+    let table = crate::files::library::Library::shipped().0.entries.remove(0).table;
+    let carrier = Carrier { before: 7, machine: Some(BlowerDto::from(&table)) };
     for extensions in [Extensions::empty(), Extensions::IMPLICIT_SOME] {
         let pretty = ron::ser::PrettyConfig::new().extensions(extensions);
         let text = ron::ser::to_string_pretty(&carrier, pretty).unwrap();
         let back: Carrier = ron::from_str(&text).unwrap();
         assert_eq!(back, carrier, "{text}");
-        assert_eq!(
-            BlowerTable::try_from(back.machine.unwrap()),
-            Ok(table.clone())
-        );
-        assert!(
-            text.lines()
-                .any(|line| line.starts_with("            (0.10, [")),
-            "one line a row:\n{text}"
-        );
+        assert_eq!(BlowerTable::try_from(back.machine.unwrap()), Ok(table.clone()));
+        assert!(text.lines().any(|line| line.starts_with("            (0.10, [")), "one line a row:\n{text}");
     }
 }

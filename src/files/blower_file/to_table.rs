@@ -2,17 +2,13 @@
 
 use super::cell::CellDto;
 use super::dto::{
-    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit,
-    PressureUnit, RangeDto, TemperatureUnit, UnitsDto,
+    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, PressureUnit, RangeDto,
+    TemperatureUnit, UnitsDto,
 };
 use super::{BlowerFileError, FORMAT};
-use crate::model::blower::{
-    Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData,
-};
+use crate::model::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData};
 use crate::model::drop_data::{DropData, DropDataError, SQUARE_LAW};
-use crate::units::{
-    Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage,
-};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// A table in pascals has a pressure above this (5 Pa is 0.02 in. w.c.; tables start at 0.1 in. w.c., common practice, no source).
 const LEAST_TOP_PASCALS: f64 = 5.0;
@@ -29,10 +25,7 @@ fn refuse<T>(sentence: String) -> Refused<T> {
 pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
     let grid = dto.airflow.iter().map(|(esp, _)| *esp);
     let ranges = dto.ranges.iter().flat_map(|range| [range.from, range.to]);
-    let top = grid
-        .chain(ranges)
-        .chain(dto.rated_maximum)
-        .fold(0.0, f64::max);
+    let top = grid.chain(ranges).chain(dto.rated_maximum).fold(0.0, f64::max);
     match dto.units.pressure {
         PressureUnit::Pascals if top > 0.0 && top < LEAST_TOP_PASCALS => refuse(format!(
             "units.pressure is Pascals, but the highest pressure in the table is {top}: does the file mean InchesOfWater?"
@@ -86,18 +79,12 @@ impl TryFrom<BlowerDto> for BlowerTable {
 
     fn try_from(dto: BlowerDto) -> Refused<Self> {
         if dto.tapcross_blower > FORMAT {
-            return Err(BlowerFileError::NewerFormat(
-                dto.tapcross_blower.to_string(),
-            ));
+            return Err(BlowerFileError::NewerFormat(dto.tapcross_blower.to_string()));
         }
         let units = dto.units;
         Ok(Self {
             taps: taps_of(&dto)?,
-            heating: dto
-                .heating
-                .iter()
-                .map(|stage| heat_stage(units, stage))
-                .collect::<Refused<_>>()?,
+            heating: dto.heating.iter().map(|stage| heat_stage(units, stage)).collect::<Refused<_>>()?,
             corrections: corrections(units, &dto.corrections)?,
             basis: basis(&dto.basis),
             name: dto.name,
@@ -108,11 +95,7 @@ impl TryFrom<BlowerDto> for BlowerTable {
             notes: dto.notes,
             cooling: dto.cooling_tons.map(Capacity::from_tons),
             rated_maximum: dto.rated_maximum.map(|esp| units.pressure(esp)),
-            calls: dto
-                .calls
-                .into_iter()
-                .map(|(call, tap)| (call.into(), tap))
-                .collect(),
+            calls: dto.calls.into_iter().map(|(call, tap)| (call.into(), tap)).collect(),
         })
     }
 }
@@ -140,20 +123,15 @@ fn heat_stage(units: UnitsDto, dto: &HeatStageDto) -> Refused<HeatStage> {
 }
 
 fn corrections(units: UnitsDto, dto: &CorrectionsDto) -> Refused<Corrections> {
-    let drop = |name: &str, data: &Option<DropDto>| {
-        data.as_ref()
-            .map(|data| drop_data(units, name, data))
-            .transpose()
-    };
+    let drop = |name: &str, data: &Option<DropDto>| data.as_ref().map(|data| drop_data(units, name, data)).transpose();
     Ok(Corrections {
         filter_as_tested: drop("filter_as_tested", &dto.filter_as_tested)?,
         wet_coil: drop("wet_coil", &dto.wet_coil)?,
         heater: drop("heater", &dto.heater)?,
         one_side_return: drop("one_side_return", &dto.one_side_return)?,
-        low_voltage: dto.low_voltage.map(|low| LowVoltage {
-            voltage: Voltage::from_volts(low.volts),
-            airflow_factor: low.airflow_factor,
-        }),
+        low_voltage: dto
+            .low_voltage
+            .map(|low| LowVoltage { voltage: Voltage::from_volts(low.volts), airflow_factor: low.airflow_factor }),
     })
 }
 
@@ -163,39 +141,27 @@ fn drop_data(units: UnitsDto, name: &str, dto: &DropDto) -> Refused<DropData> {
             "corrections.{name} has one point, at an airflow of {airflow}, and no exponent: give a second point, or an exponent such as 2 (openings), 1.8 (dry coil) or 1.2 (filter)"
         ));
     }
-    let points = dto
-        .points
-        .iter()
-        .map(|&(airflow, drop)| (units.airflow(airflow), units.pressure(drop)));
-    DropData::new(points.collect(), dto.exponent.unwrap_or(SQUARE_LAW)).or_else(|error| {
-        refuse(format!(
-            "corrections.{name} {}",
-            drop_complaint(dto, &error)
-        ))
-    })
+    let points = dto.points.iter().map(|&(airflow, drop)| (units.airflow(airflow), units.pressure(drop)));
+    DropData::new(points.collect(), dto.exponent.unwrap_or(SQUARE_LAW))
+        .or_else(|error| refuse(format!("corrections.{name} {}", drop_complaint(dto, &error))))
 }
 
 /// What is wrong with drop data, in the file's own numbers.
 fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
-    let is_bad = |&&(airflow, drop): &&(f64, f64)| {
-        !(airflow > 0.0 && airflow.is_finite() && drop >= 0.0 && drop.is_finite())
-    };
+    let is_bad =
+        |&&(airflow, drop): &&(f64, f64)| !(airflow > 0.0 && airflow.is_finite() && drop >= 0.0 && drop.is_finite());
     match error {
         DropDataError::Empty => "has no points: give at least one as (airflow, drop)".to_owned(),
         DropDataError::BadExponent(exponent) => {
             format!("has the exponent {exponent}: it should be 1 to 2.2")
         }
-        DropDataError::NotRising(_) => {
-            "has points whose airflows do not rise from one to the next".to_owned()
-        }
+        DropDataError::NotRising(_) => "has points whose airflows do not rise from one to the next".to_owned(),
         DropDataError::DropFalls(_) => {
             "has a drop that falls while airflow rises: a part cannot drop less the more air it passes".to_owned()
         }
         DropDataError::BadPoint(..) => {
             let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
-            format!(
-                "has the point ({airflow}, {drop}): the airflow should be above zero and the drop not below it"
-            )
+            format!("has the point ({airflow}, {drop}): the airflow should be above zero and the drop not below it")
         }
     }
 }
@@ -203,18 +169,9 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
 /// The taps in the order of the door panel, their columns gathered from the grids.
 fn taps_of(dto: &BlowerDto) -> Refused<Vec<Tap>> {
     let ranges = ranges_by_tap(dto)?;
-    let columns: Vec<&str> = dto
-        .taps
-        .iter()
-        .zip(&ranges)
-        .filter(|(_, range)| range.is_none())
-        .map(|(name, _)| name.as_str())
-        .collect();
-    for (grid, rows) in [
-        ("airflow", &dto.airflow),
-        ("watts", &dto.watts),
-        ("rpm", &dto.rpm),
-    ] {
+    let columns: Vec<&str> =
+        dto.taps.iter().zip(&ranges).filter(|(_, range)| range.is_none()).map(|(name, _)| name.as_str()).collect();
+    for (grid, rows) in [("airflow", &dto.airflow), ("watts", &dto.watts), ("rpm", &dto.rpm)] {
         check_widths(grid, rows, &columns)?;
     }
     let watts = aligned("watts", &dto.watts, &dto.airflow)?;
@@ -226,29 +183,17 @@ fn taps_of(dto: &BlowerDto) -> Refused<Vec<Tap>> {
             from: dto.units.pressure(range.from),
             to: dto.units.pressure(range.to),
         }),
-        None => {
-            column(dto, next_column.next().unwrap_or_default(), &watts, &rpm).map(TapData::Column)
-        }
+        None => column(dto, next_column.next().unwrap_or_default(), &watts, &rpm).map(TapData::Column),
     };
-    let tap = |(name, range): (&String, _)| {
-        Ok(Tap {
-            name: name.clone(),
-            data: data_of(range)?,
-        })
-    };
-    dto.taps
-        .iter()
-        .zip(ranges.iter().copied())
-        .map(tap)
-        .collect()
+    let tap = |(name, range): (&String, _)| Ok(Tap { name: name.clone(), data: data_of(range)? });
+    dto.taps.iter().zip(ranges.iter().copied()).map(tap).collect()
 }
 
 /// The range of each tap that has one, in the order of the taps.
 fn ranges_by_tap(dto: &BlowerDto) -> Refused<Vec<Option<&RangeDto>>> {
     let mut found = vec![None; dto.taps.len()];
     for range in &dto.ranges {
-        let place =
-            (0..dto.taps.len()).find(|&tap| dto.taps[tap] == range.tap && found[tap].is_none());
+        let place = (0..dto.taps.len()).find(|&tap| dto.taps[tap] == range.tap && found[tap].is_none());
         let Some(place) = place else {
             return refuse(format!(
                 "ranges names the tap \"{}\", which is not among the taps still without one ({})",
@@ -275,11 +220,7 @@ fn check_widths(grid: &str, rows: &[GridRow], columns: &[&str]) -> Refused<()> {
 }
 
 /// For each airflow row the cells of another grid at the same ESP, where it has such a row.
-fn aligned<'a>(
-    grid: &str,
-    rows: &'a [GridRow],
-    airflow: &[GridRow],
-) -> Refused<Vec<Option<&'a [CellDto]>>> {
+fn aligned<'a>(grid: &str, rows: &'a [GridRow], airflow: &[GridRow]) -> Refused<Vec<Option<&'a [CellDto]>>> {
     let mut found = vec![None; airflow.len()];
     let mut from = 0;
     for (esp, cells) in rows {
@@ -308,9 +249,7 @@ fn column(
         let speed = beside("rpm", *esp, rpm[index], column)?;
         let Some(cell) = cell(dto.units, &cells[column]) else {
             if power.or(speed).is_some() {
-                return refuse(format!(
-                    "The row at {esp} has watts or rpm in a column whose airflow says \"no row\""
-                ));
+                return refuse(format!("The row at {esp} has watts or rpm in a column whose airflow says \"no row\""));
             }
             continue;
         };

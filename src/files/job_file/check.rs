@@ -13,16 +13,12 @@ use crate::units::{Barometer, Capacity, Power, Temperature, Voltage};
 use super::error::JobFileError;
 
 /// Return air that a blower can be asked to breathe: from a frozen house to a test oven (common practice, no source).
-pub const TEMPERATURE_RANGE: (Temperature, Temperature) =
-    (Temperature::from_f(-40.0), Temperature::from_f(150.0));
+pub const TEMPERATURE_RANGE: (Temperature, Temperature) = (Temperature::from_f(-40.0), Temperature::from_f(150.0));
 
 /// Station pressures that weather makes between the lowest and the highest altitude, lowest and highest.
 pub fn station_pressure_range() -> (Barometer, Barometer) {
     let (low, high) = ALTITUDE_RANGE;
-    (
-        standard_pressure(high) * (1.0 - WEATHER_SWING),
-        standard_pressure(low) * (1.0 + WEATHER_SWING),
-    )
+    (standard_pressure(high) * (1.0 - WEATHER_SWING), standard_pressure(low) * (1.0 + WEATHER_SWING))
 }
 
 type Checked = Result<(), JobFileError>;
@@ -34,11 +30,7 @@ pub(super) fn check(job: &Job) -> Checked {
     }
     check_path(job)?;
     if job.sets.is_empty() {
-        return Err(JobFileError::value(
-            "sets",
-            "empty",
-            "a job needs at least one reading set",
-        ));
+        return Err(JobFileError::value("sets", "empty", "a job needs at least one reading set"));
     }
     for (index, set) in job.sets.iter().enumerate() {
         check_set(&place_of_set(index, &set.name), set, &job.path)?;
@@ -67,9 +59,7 @@ fn check_path(job: &Job) -> Checked {
         return Err(JobFileError::Contents(sentence));
     }
     match twice(path.ports.iter().map(|port| port.id)) {
-        Some(PortId(id)) => Err(JobFileError::Contents(format!(
-            "Two ports of the air path share the number {id}"
-        ))),
+        Some(PortId(id)) => Err(JobFileError::Contents(format!("Two ports of the air path share the number {id}"))),
         None => Ok(()),
     }
 }
@@ -124,47 +114,26 @@ fn check_reading(place: &str, reading: &Reading, path: &AirPath) -> Checked {
         }
     }
     let field = format!("{place}: looks_in_wc of {}", name_of(reading.at));
-    reading
-        .looks
-        .iter()
-        .try_for_each(|look| check_finite(&field, look.in_wc()))
+    reading.looks.iter().try_for_each(|look| check_finite(&field, look.in_wc()))
 }
 
 fn check_parts_out(place: &str, set: &ReadingSet, path: &AirPath) -> Checked {
     match set.parts_out.iter().find(|id| path.element(**id).is_none()) {
-        Some(id) => Err(JobFileError::value(
-            format!("{place}: parts_out"),
-            id.0,
-            "the air path has no element of that number",
-        )),
+        Some(id) => {
+            Err(JobFileError::value(format!("{place}: parts_out"), id.0, "the air path has no element of that number"))
+        }
         None => Ok(()),
     }
 }
 
 fn check_air(place: &str, air: &AirConditions) -> Checked {
     let (lowest, highest) = (ALTITUDE_RANGE.0.ft(), ALTITUDE_RANGE.1.ft());
-    check_within(
-        &format!("{place}: altitude_ft"),
-        air.altitude.ft(),
-        (lowest, highest),
-        "an altitude",
-    )?;
+    check_within(&format!("{place}: altitude_ft"), air.altitude.ft(), (lowest, highest), "an altitude")?;
     let (coldest, hottest) = (TEMPERATURE_RANGE.0.f(), TEMPERATURE_RANGE.1.f());
-    check_within(
-        &format!("{place}: temperature_f"),
-        air.temperature.f(),
-        (coldest, hottest),
-        "return air",
-    )?;
+    check_within(&format!("{place}: temperature_f"), air.temperature.f(), (coldest, hottest), "return air")?;
     let percent = without_noise(air.humidity * 100.0);
-    check_within(
-        &format!("{place}: humidity_percent"),
-        percent,
-        (0.0, 100.0),
-        "relative humidity",
-    )?;
-    air.station_pressure
-        .map_or(Ok(()), |station| check_station(place, station))
+    check_within(&format!("{place}: humidity_percent"), percent, (0.0, 100.0), "relative humidity")?;
+    air.station_pressure.map_or(Ok(()), |station| check_station(place, station))
 }
 
 fn check_station(place: &str, station: Barometer) -> Checked {
@@ -175,11 +144,7 @@ fn check_station(place: &str, station: Barometer) -> Checked {
     Err(JobFileError::value(
         format!("{place}: station_pressure_in_hg"),
         without_noise(station.in_hg()),
-        format!(
-            "a station pressure lies between {:.1} and {:.1} in. Hg",
-            lowest.in_hg(),
-            highest.in_hg()
-        ),
+        format!("a station pressure lies between {:.1} and {:.1} in. Hg", lowest.in_hg(), highest.in_hg()),
     ))
 }
 
@@ -192,9 +157,7 @@ fn check_electric(place: &str, set: &ReadingSet) -> Checked {
     if let Some(power) = set.power.map(Power::watts) {
         check_above_zero(&format!("{place}: power_watts"), power)?;
     }
-    set.voltage.map(Voltage::volts).map_or(Ok(()), |volts| {
-        check_above_zero(&format!("{place}: voltage_volts"), volts)
-    })
+    set.voltage.map(Voltage::volts).map_or(Ok(()), |volts| check_above_zero(&format!("{place}: voltage_volts"), volts))
 }
 
 fn check_target(target: &Target) -> Checked {
@@ -218,58 +181,31 @@ fn check_capacity(field: &str, capacity: Capacity) -> Checked {
 
 fn check_limits(job: &Job) -> Checked {
     let limits = &job.limits;
-    check_within(
-        "Limits: accept_band_fraction",
-        limits.accept_band,
-        (0.0, 1.0),
-        "a fraction",
-    )?;
+    check_within("Limits: accept_band_fraction", limits.accept_band, (0.0, 1.0), "a fraction")?;
     check_above_zero("Limits: return_drop_in_wc", limits.return_drop.in_wc())?;
-    check_above_zero(
-        "Limits: furnace_supply_drop_in_wc",
-        limits.furnace_supply_drop.in_wc(),
-    )?;
+    check_above_zero("Limits: furnace_supply_drop_in_wc", limits.furnace_supply_drop.in_wc())?;
     check_not_negative("Limits: least_static_in_wc", limits.least_static.in_wc())?;
     check_above_zero("Limits: watts_per_cfm", limits.watts_per_cfm)
 }
 
 fn check_accuracy(job: &Job) -> Checked {
     let accuracy = &job.accuracy;
-    check_within(
-        "Accuracy: manometer_fraction",
-        accuracy.manometer_fraction,
-        (0.0, 1.0),
-        "a fraction",
-    )?;
+    check_within("Accuracy: manometer_fraction", accuracy.manometer_fraction, (0.0, 1.0), "a fraction")?;
     for (field, error) in [
         ("Accuracy: manometer_floor_in_wc", accuracy.manometer_floor),
         ("Accuracy: port_offset_in_wc", accuracy.port_offset),
     ] {
         check_within(field, error.in_wc(), (0.0, 1.0), "an error in in. w.c.")?;
     }
-    check_within(
-        "Accuracy: table_fraction",
-        accuracy.table_fraction,
-        (0.0, 1.0),
-        "a fraction",
-    )?;
-    check_within(
-        "Accuracy: exponent",
-        accuracy.exponent,
-        (0.0, 1.0),
-        "the error of an exponent",
-    )
+    check_within("Accuracy: table_fraction", accuracy.table_fraction, (0.0, 1.0), "a fraction")?;
+    check_within("Accuracy: exponent", accuracy.exponent, (0.0, 1.0), "the error of an exponent")
 }
 
 fn check_within(field: &str, value: f64, (low, high): (f64, f64), what: impl Display) -> Checked {
     if (low..=high).contains(&value) {
         return Ok(());
     }
-    Err(JobFileError::value(
-        field,
-        value,
-        format!("{what} lies between {low} and {high}"),
-    ))
+    Err(JobFileError::value(field, value, format!("{what} lies between {low} and {high}")))
 }
 
 fn check_above_zero(field: &str, value: f64) -> Checked {
@@ -283,20 +219,12 @@ fn check_not_negative(field: &str, value: f64) -> Checked {
     if value.is_finite() && value >= 0.0 {
         return Ok(());
     }
-    Err(JobFileError::value(
-        field,
-        value,
-        "it must not be below zero",
-    ))
+    Err(JobFileError::value(field, value, "it must not be below zero"))
 }
 
 fn check_finite(field: &str, value: f64) -> Checked {
     if value.is_finite() {
         return Ok(());
     }
-    Err(JobFileError::value(
-        field,
-        value,
-        "it has to be a plain number",
-    ))
+    Err(JobFileError::value(field, value, "it has to be a plain number"))
 }

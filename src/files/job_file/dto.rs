@@ -129,17 +129,9 @@ pub(super) struct AirDto {
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) enum TargetDto {
-    Airflow {
-        cfm: f64,
-    },
-    PerTon {
-        capacity_tons: f64,
-        per_ton_cfm: f64,
-    },
-    HeatRise {
-        output_btuh: f64,
-        rise_f: f64,
-    },
+    Airflow { cfm: f64 },
+    PerTon { capacity_tons: f64, per_ton_cfm: f64 },
+    HeatRise { output_btuh: f64, rise_f: f64 },
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -192,9 +184,7 @@ enum WhereaboutsDto {
 /// Return openings as a value of their own.
 #[derive(Serialize)]
 #[serde(transparent)]
-pub(super) struct ReturnOpeningsValue(
-    #[serde(with = "ReturnOpeningsDto")] pub(super) ReturnOpenings,
-);
+pub(super) struct ReturnOpeningsValue(#[serde(with = "ReturnOpeningsDto")] pub(super) ReturnOpenings);
 
 /// The words of the file for return openings.
 #[derive(Serialize, Deserialize)]

@@ -61,45 +61,27 @@ impl fmt::Display for JobFileError {
                 f,
                 "This job was written by a newer Tapcross (format {format}; this program reads up to {FORMAT}) and is left as it is"
             ),
-            Self::NoFormat => write!(
-                f,
-                "The first field {FIRST_FIELD} has no format number; it should read {FIRST_FIELD}: {FORMAT}"
-            ),
-            Self::BlowerTable => {
-                f.write_str("This is a blower table, not a job; add it to the library instead")
+            Self::NoFormat => {
+                write!(f, "The first field {FIRST_FIELD} has no format number; it should read {FIRST_FIELD}: {FORMAT}")
             }
+            Self::BlowerTable => f.write_str("This is a blower table, not a job; add it to the library instead"),
             Self::Settings => f.write_str("This is the program's settings file, not a job"),
             Self::Empty => f.write_str("The file is empty, so there is no job in it"),
-            Self::NotAJob => write!(
-                f,
-                "This is not a Tapcross job; one begins with ({FIRST_FIELD}: {FORMAT}, …)"
-            ),
-            Self::CutShort { line, column } => write!(
-                f,
-                "The job is cut short: the file ends at line {line}, column {column}, in the middle of it"
-            ),
-            Self::Unreadable {
-                line,
-                column,
-                reason,
-            } => {
-                write!(
-                    f,
-                    "The job cannot be read at line {line}, column {column}: {reason}"
-                )
+            Self::NotAJob => write!(f, "This is not a Tapcross job; one begins with ({FIRST_FIELD}: {FORMAT}, …)"),
+            Self::CutShort { line, column } => {
+                write!(f, "The job is cut short: the file ends at line {line}, column {column}, in the middle of it")
             }
-            Self::Value {
-                field,
-                value,
-                right,
-            } => write!(f, "{field} is {value}; {right}"),
+            Self::Unreadable { line, column, reason } => {
+                write!(f, "The job cannot be read at line {line}, column {column}: {reason}")
+            }
+            Self::Value { field, value, right } => write!(f, "{field} is {value}; {right}"),
             Self::Contents(sentence) => f.write_str(sentence),
             Self::Machine(sentence) => {
                 write!(f, "The job's own blower table cannot be used: {sentence}")
             }
-            Self::Changed => f.write_str(
-                "The job comes back different from its own file, which is a fault of this program",
-            ),
+            Self::Changed => {
+                f.write_str("The job comes back different from its own file, which is a fault of this program")
+            }
         }
     }
 }
@@ -108,36 +90,19 @@ impl std::error::Error for JobFileError {}
 
 impl JobFileError {
     /// A value that cannot be meant.
-    pub(super) fn value(
-        field: impl Into<String>,
-        value: impl fmt::Display,
-        right: impl Into<String>,
-    ) -> Self {
-        Self::Value {
-            field: field.into(),
-            value: value.to_string(),
-            right: right.into(),
-        }
+    pub(super) fn value(field: impl Into<String>, value: impl fmt::Display, right: impl Into<String>) -> Self {
+        Self::Value { field: field.into(), value: value.to_string(), right: right.into() }
     }
 
     /// Puts what the RON reader found in `text` into a sentence.
     pub(super) fn from_ron(found: &SpannedError, text: &str) -> Self {
         if is_cut(found, text) {
             let end = end_of(text);
-            return Self::CutShort {
-                line: end.line,
-                column: end.col,
-            };
+            return Self::CutShort { line: end.line, column: end.col };
         }
         let start = found.span.start;
-        let blanks = behind(text, start)
-            .chars()
-            .take_while(|letter| *letter == ' ');
-        Self::Unreadable {
-            line: start.line,
-            column: start.col + blanks.count(),
-            reason: reason(&found.code),
-        }
+        let blanks = behind(text, start).chars().take_while(|letter| *letter == ' ');
+        Self::Unreadable { line: start.line, column: start.col + blanks.count(), reason: reason(&found.code) }
     }
 }
 
@@ -146,19 +111,14 @@ fn is_cut(found: &SpannedError, text: &str) -> bool {
     match found.code {
         RonError::TrailingCharacters => false,
         RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => true,
-        _ => behind(text, found.span.end)
-            .trim_end()
-            .chars()
-            .all(is_of_word),
+        _ => behind(text, found.span.end).trim_end().chars().all(is_of_word),
     }
 }
 
 /// The text from a line and column on.
 fn behind(text: &str, at: Position) -> &str {
     let lines = text.split_inclusive('\n').take(at.line.saturating_sub(1));
-    let line = text
-        .get(lines.map(str::len).sum::<usize>()..)
-        .unwrap_or_default();
+    let line = text.get(lines.map(str::len).sum::<usize>()..).unwrap_or_default();
     let column = line.char_indices().nth(at.col.saturating_sub(1));
     column.map_or("", |(index, _)| &line[index..])
 }
@@ -171,23 +131,16 @@ fn is_of_word(letter: char) -> bool {
 fn end_of(text: &str) -> Position {
     let text = text.trim_end();
     let last = text.rsplit('\n').next().unwrap_or_default();
-    Position {
-        line: text.matches('\n').count() + 1,
-        col: last.chars().count() + 1,
-    }
+    Position { line: text.matches('\n').count() + 1, col: last.chars().count() + 1 }
 }
 
 /// What is wrong, as the end of a sentence.
 fn reason(code: &RonError) -> String {
     match code {
-        RonError::NoSuchStructField {
-            found, expected, ..
-        } => {
+        RonError::NoSuchStructField { found, expected, .. } => {
             format!("there is no field {found} here; {}", choice(expected))
         }
-        RonError::NoSuchEnumVariant {
-            found, expected, ..
-        } => {
+        RonError::NoSuchEnumVariant { found, expected, .. } => {
             format!("{found} is not a word for this field; {}", choice(expected))
         }
         RonError::MissingStructField { field, .. } => {
@@ -214,8 +167,6 @@ fn choice(expected: &[&str]) -> String {
 /// The sentence with a small first letter, to stand behind a colon.
 fn lower_first(sentence: &str) -> String {
     let mut letters = sentence.chars();
-    let first = letters
-        .next()
-        .map(|letter| letter.to_lowercase().to_string());
+    let first = letters.next().map(|letter| letter.to_lowercase().to_string());
     first.unwrap_or_default() + letters.as_str()
 }

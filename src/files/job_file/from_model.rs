@@ -10,8 +10,8 @@ use crate::model::target::Target;
 use crate::units::{Barometer, Power, Voltage};
 
 use super::dto::{
-    AccuracyDto, AirDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto,
-    ReadingDto, SetDto, TargetDto,
+    AccuracyDto, AirDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
+    TargetDto,
 };
 
 pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
@@ -28,21 +28,15 @@ fn element(element: &Element) -> PathPartDto {
 }
 
 fn drop_data(data: &DropData) -> DropDto {
-    let points = data.points().iter().map(|(airflow, drop)| DropPointDto {
-        airflow_cfm: airflow.cfm(),
-        drop_in_wc: drop.in_wc(),
-    });
-    DropDto {
-        points: points.collect(),
-        exponent: data.exponent(),
-    }
+    let points = data
+        .points()
+        .iter()
+        .map(|(airflow, drop)| DropPointDto { airflow_cfm: airflow.cfm(), drop_in_wc: drop.in_wc() });
+    DropDto { points: points.collect(), exponent: data.exponent() }
 }
 
 pub(super) fn ports(path: &AirPath) -> Vec<PortDto> {
-    let port = |port: &crate::model::air_path::Port| PortDto {
-        id: port.id.0,
-        after: port.after.0,
-    };
+    let port = |port: &crate::model::air_path::Port| PortDto { id: port.id.0, after: port.after.0 };
     path.ports.iter().map(port).collect()
 }
 
@@ -72,21 +66,15 @@ fn reading(reading: &Reading) -> ReadingDto {
 }
 
 fn air(air: &AirConditions) -> AirDto {
-    let humidity_percent = short_exact(air.humidity * 100.0, |percent| {
-        (percent / 100.0).to_bits() == air.humidity.to_bits()
-    });
-    let station_pressure_in_hg = air.station_pressure.and_then(|station| {
-        short_exact(station.in_hg(), |inches| {
-            Barometer::from_in_hg(inches) == station
-        })
-    });
+    let humidity_percent =
+        short_exact(air.humidity * 100.0, |percent| (percent / 100.0).to_bits() == air.humidity.to_bits());
+    let station_pressure_in_hg = air
+        .station_pressure
+        .and_then(|station| short_exact(station.in_hg(), |inches| Barometer::from_in_hg(inches) == station));
     AirDto {
         altitude_ft: air.altitude.ft(),
         station_pressure_in_hg,
-        station_pressure_kpa: air
-            .station_pressure
-            .filter(|_| station_pressure_in_hg.is_none())
-            .map(Barometer::kpa),
+        station_pressure_kpa: air.station_pressure.filter(|_| station_pressure_in_hg.is_none()).map(Barometer::kpa),
         temperature_f: air.temperature.f(),
         humidity_percent,
         humidity_fraction: humidity_percent.is_none().then_some(air.humidity),
@@ -102,14 +90,10 @@ fn short_exact(number: f64, gives_it_back: impl Fn(f64) -> bool) -> Option<f64> 
 pub(super) fn target(target: &Target) -> TargetDto {
     match *target {
         Target::Airflow(airflow) => TargetDto::Airflow { cfm: airflow.cfm() },
-        Target::PerTon { capacity, per_ton } => TargetDto::PerTon {
-            capacity_tons: capacity.tons(),
-            per_ton_cfm: per_ton.cfm(),
-        },
-        Target::HeatRise { output, rise } => TargetDto::HeatRise {
-            output_btuh: output.btuh(),
-            rise_f: rise.f(),
-        },
+        Target::PerTon { capacity, per_ton } => {
+            TargetDto::PerTon { capacity_tons: capacity.tons(), per_ton_cfm: per_ton.cfm() }
+        }
+        Target::HeatRise { output, rise } => TargetDto::HeatRise { output_btuh: output.btuh(), rise_f: rise.f() },
     }
 }
 

@@ -33,9 +33,7 @@ pub(super) fn check(text: &str) -> Result<(), JobFileError> {
 /// Reads the first field's name and, for a job, its number.
 pub(super) fn of(text: &str) -> Header {
     let body = behind_opening(text.trim_start_matches('\u{feff}'));
-    let end = body
-        .find(|letter: char| !is_of_name(letter))
-        .unwrap_or(body.len());
+    let end = body.find(|letter: char| !is_of_name(letter)).unwrap_or(body.len());
     let (name, rest) = body.split_at(end);
     match name {
         FIRST_FIELD => number(rest).map_or(Header::JobWithoutFormat, Header::Job),
@@ -48,9 +46,7 @@ pub(super) fn of(text: &str) -> Header {
 /// The number behind a colon; one too long to hold is newer than anything.
 fn number(after_name: &str) -> Option<u64> {
     let value = behind_blanks(behind_blanks(after_name).strip_prefix(':')?);
-    let end = value
-        .find(|letter: char| !letter.is_ascii_digit())
-        .unwrap_or(value.len());
+    let end = value.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(value.len());
     let digits = &value[..end];
     (!digits.is_empty()).then(|| digits.parse().unwrap_or(u64::MAX))
 }
@@ -58,16 +54,11 @@ fn number(after_name: &str) -> Option<u64> {
 /// The text behind comments, `#![…]` lines, an optional name and the opening bracket.
 fn behind_opening(text: &str) -> &str {
     let mut rest = behind_blanks(text);
-    while let Some((_, after)) = rest
-        .strip_prefix("#!")
-        .and_then(|line| line.split_once(']'))
-    {
+    while let Some((_, after)) = rest.strip_prefix("#!").and_then(|line| line.split_once(']')) {
         rest = behind_blanks(after);
     }
     let unnamed = rest.trim_start_matches(is_of_name);
-    behind_blanks(unnamed)
-        .strip_prefix('(')
-        .map_or("", behind_blanks)
+    behind_blanks(unnamed).strip_prefix('(').map_or("", behind_blanks)
 }
 
 /// The text behind white space and comments.
@@ -97,14 +88,8 @@ mod tests {
     fn the_first_field_tells_the_kind_and_the_format() {
         let rows = [
             ("(tapcross_job: 1, title: \"\")", Header::Job(1)),
-            (
-                "// a remark\n#![enable(implicit_some)]\n/* two */ Job ( // three\n tapcross_job : 27",
-                Header::Job(27),
-            ),
-            (
-                "\u{feff}(tapcross_job: 99999999999999999999999",
-                Header::Job(u64::MAX),
-            ),
+            ("// a remark\n#![enable(implicit_some)]\n/* two */ Job ( // three\n tapcross_job : 27", Header::Job(27)),
+            ("\u{feff}(tapcross_job: 99999999999999999999999", Header::Job(u64::MAX)),
             ("(tapcross_job: \"one\"", Header::JobWithoutFormat),
             ("(tapcross_blower: 1, name: \"\")", Header::Blower),
             ("(tapcross_settings: 1)", Header::Settings),

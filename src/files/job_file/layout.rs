@@ -39,23 +39,14 @@ pub(super) fn text(job: &Job) -> String {
         body += &field("target", &from_model::target(target), Broken::No);
     }
     body += &field("limits", &from_model::limits(&job.limits), Broken::Parts);
-    body += &field(
-        "accuracy",
-        &from_model::accuracy(&job.accuracy),
-        Broken::Parts,
-    );
+    body += &field("accuracy", &from_model::accuracy(&job.accuracy), Broken::Parts);
     body += &job.machine.as_ref().map_or_else(String::new, machine);
     format!("{HEAD}(\n{body})\n")
 }
 
 /// The fields before the path.
 fn about(job: &Job, body: &mut String) {
-    let texts = [
-        ("title", &job.title),
-        ("place", &job.place),
-        ("date", &job.date),
-        ("notes", &job.notes),
-    ];
+    let texts = [("title", &job.title), ("place", &job.place), ("date", &job.date), ("notes", &job.notes)];
     for (name, text) in texts {
         *body += &field(name, text, Broken::No);
     }
@@ -65,38 +56,24 @@ fn about(job: &Job, body: &mut String) {
     if let Some(capacity) = job.outdoor_unit {
         *body += &field("outdoor_unit_tons", &capacity.tons(), Broken::No);
     }
-    *body += &field(
-        "return_openings",
-        &ReturnOpeningsValue(job.return_openings),
-        Broken::No,
-    );
+    *body += &field("return_openings", &ReturnOpeningsValue(job.return_openings), Broken::No);
 }
 
 /// One field, one step in.
 fn field(name: &str, value: &impl Serialize, broken: Broken) -> String {
-    let pretty = PrettyConfig::new()
-        .new_line("\n")
-        .indentor(STEP)
-        .depth_limit(broken as usize);
+    let pretty = PrettyConfig::new().new_line("\n").indentor(STEP).depth_limit(broken as usize);
     // A value that cannot be written is told in the file's place: such a text does not open again, so saving refuses it.
-    let value = options()
-        .to_string_pretty(value, pretty)
-        .unwrap_or_else(|fault| format!("!{fault}"));
+    let value = options().to_string_pretty(value, pretty).unwrap_or_else(|fault| format!("!{fault}"));
     indented(&format!("{name}: {value},"))
 }
 
 /// The machine as its own blower file has it, one step in.
 fn machine(table: &BlowerTable) -> String {
     let text = blower_file::write(table);
-    let body: Vec<&str> = text
-        .lines()
-        .skip_while(|line| !line.starts_with('('))
-        .collect();
+    let body: Vec<&str> = text.lines().skip_while(|line| !line.starts_with('(')).collect();
     indented(&format!("machine: {},", body.join("\n")))
 }
 
 fn indented(lines: &str) -> String {
-    lines
-        .lines()
-        .fold(String::new(), |text, line| text + STEP + line + "\n")
+    lines.lines().fold(String::new(), |text, line| text + STEP + line + "\n")
 }

@@ -127,9 +127,7 @@ const LARGEST: u64 = 16 * 1024 * 1024;
 pub fn parse(text: &str) -> Result<Job, JobFileError> {
     let text = text.trim_start_matches('\u{feff}');
     header::check(text)?;
-    let dto: JobDto = options()
-        .from_str(text)
-        .map_err(|found| JobFileError::from_ron(&found, text))?;
+    let dto: JobDto = options().from_str(text).map_err(|found| JobFileError::from_ron(&found, text))?;
     let job = to_model::job(dto)?;
     check::check(&job)?;
     Ok(job)
@@ -165,12 +163,8 @@ pub fn read(path: &Path) -> Result<Job> {
 /// When the file there is of a newer format, when the job would not open again, and as [`write_atomically`]; the file that was there is then untouched.
 pub fn save(path: &Path, job: &Job) -> Result<()> {
     refuse_newer(path)?;
-    let text = text_that_opens_again(job).map_err(|refused| {
-        anyhow!(
-            "Not saved, for it would not open again: {refused}: {}",
-            path.display()
-        )
-    })?;
+    let text = text_that_opens_again(job)
+        .map_err(|refused| anyhow!("Not saved, for it would not open again: {refused}: {}", path.display()))?;
     write_atomically(path, text.as_bytes())
 }
 
@@ -191,18 +185,10 @@ fn refuse_newer(path: &Path) -> Result<()> {
     let bytes = match fs::read(path) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(()),
-        Err(error)
-            if matches!(
-                error.kind(),
-                ErrorKind::IsADirectory | ErrorKind::NotADirectory
-            ) =>
-        {
+        Err(error) if matches!(error.kind(), ErrorKind::IsADirectory | ErrorKind::NotADirectory) => {
             return Ok(());
         }
-        Err(error) => bail!(
-            "Not saved, for the file there cannot be looked at ({error}): {}",
-            path.display()
-        ),
+        Err(error) => bail!("Not saved, for the file there cannot be looked at ({error}): {}", path.display()),
     };
     match header::of(&String::from_utf8_lossy(&bytes)) {
         Header::Job(format) if format > u64::from(FORMAT) => bail!(
@@ -218,19 +204,10 @@ pub(super) fn read_text(path: &Path) -> Result<String> {
     let unreadable = |error: std::io::Error| anyhow!("{}: {}", cause(&error), path.display());
     let about = fs::metadata(path).map_err(unreadable)?;
     if about.len() > LARGEST {
-        bail!(
-            "The file is far too large for a job ({} MB): {}",
-            about.len() / 1_000_000,
-            path.display()
-        );
+        bail!("The file is far too large for a job ({} MB): {}", about.len() / 1_000_000, path.display());
     }
     let bytes = fs::read(path).map_err(unreadable)?;
-    String::from_utf8(bytes).map_err(|_binary| {
-        anyhow!(
-            "The file is not text, so it is not a job: {}",
-            path.display()
-        )
-    })
+    String::from_utf8(bytes).map_err(|_binary| anyhow!("The file is not text, so it is not a job: {}", path.display()))
 }
 
 /// What a failed reading means for a person.

@@ -10,14 +10,12 @@ use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature,
-    TemperatureRise, Voltage,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };
 
 use super::check::place_of_set;
 use super::dto::{
-    AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
-    SetDto, TargetDto,
+    AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto, TargetDto,
 };
 use super::error::JobFileError;
 
@@ -34,16 +32,10 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
         outdoor_unit: dto.outdoor_unit_tons.map(Capacity::from_tons),
         return_openings: dto.return_openings,
         path: AirPath {
-            elements: dto
-                .path
-                .into_iter()
-                .map(element)
-                .collect::<Result<_, _>>()?,
+            elements: dto.path.into_iter().map(element).collect::<Result<_, _>>()?,
             ports: dto.ports.iter().map(port).collect(),
         },
-        sets: numbered
-            .map(|(index, dto)| set(index, dto))
-            .collect::<Result<_, _>>()?,
+        sets: numbered.map(|(index, dto)| set(index, dto)).collect::<Result<_, _>>()?,
         target: dto.target.as_ref().map(target),
         limits: limits(&dto.limits),
         accuracy: accuracy(&dto.accuracy),
@@ -51,12 +43,7 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
 }
 
 fn element(part: PathPartDto) -> Result<Element, JobFileError> {
-    let PathPartDto::Element {
-        id,
-        kind,
-        whereabouts,
-        drop,
-    } = part;
+    let PathPartDto::Element { id, kind, whereabouts, drop } = part;
     let drop = drop.as_ref().map(drop_data).transpose();
     Ok(Element {
         id: ElementId(id),
@@ -67,21 +54,15 @@ fn element(part: PathPartDto) -> Result<Element, JobFileError> {
 }
 
 fn drop_data(dto: &DropDto) -> Result<DropData, DropDataError> {
-    let points = dto.points.iter().map(|point| {
-        (
-            Airflow::from_cfm(point.airflow_cfm),
-            Pressure::from_in_wc(point.drop_in_wc),
-        )
-    });
+    let points =
+        dto.points.iter().map(|point| (Airflow::from_cfm(point.airflow_cfm), Pressure::from_in_wc(point.drop_in_wc)));
     DropData::new(points.collect(), dto.exponent)
 }
 
 fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
     let field = |name: &str| format!("{place}: {name}");
     match refused {
-        DropDataError::Empty => {
-            JobFileError::value(field("points"), "empty", "a drop needs at least one point")
-        }
+        DropDataError::Empty => JobFileError::value(field("points"), "empty", "a drop needs at least one point"),
         DropDataError::BadPoint(airflow, drop) => JobFileError::value(
             field("a point of the drop"),
             format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
@@ -97,19 +78,14 @@ fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
             format!("lower at {} cfm than before it", airflow.cfm()),
             "a part cannot drop less the more air it passes",
         ),
-        DropDataError::BadExponent(exponent) => JobFileError::value(
-            field("exponent"),
-            exponent,
-            "it has to lie between 1 and 2.2",
-        ),
+        DropDataError::BadExponent(exponent) => {
+            JobFileError::value(field("exponent"), exponent, "it has to lie between 1 and 2.2")
+        }
     }
 }
 
 fn port(dto: &PortDto) -> Port {
-    Port {
-        id: PortId(dto.id),
-        after: ElementId(dto.after),
-    }
+    Port { id: PortId(dto.id), after: ElementId(dto.after) }
 }
 
 fn set(index: usize, dto: SetDto) -> Result<ReadingSet, JobFileError> {
@@ -134,12 +110,7 @@ fn reading(dto: &ReadingDto) -> Reading {
             PlaceDto::Port(id) => ReadAt::Port(PortId(id)),
             PlaceDto::Total => ReadAt::Total,
         },
-        looks: dto
-            .looks_in_wc
-            .iter()
-            .copied()
-            .map(Pressure::from_in_wc)
-            .collect(),
+        looks: dto.looks_in_wc.iter().copied().map(Pressure::from_in_wc).collect(),
     }
 }
 
@@ -167,9 +138,7 @@ fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
     match (dto.humidity_percent, dto.humidity_fraction) {
         (Some(percent), None) => Ok(percent / 100.0),
         (None, Some(fraction)) => Ok(fraction),
-        (None, None) => Err(JobFileError::Contents(format!(
-            "{place}: the field humidity_percent is missing"
-        ))),
+        (None, None) => Err(JobFileError::Contents(format!("{place}: the field humidity_percent is missing"))),
         (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
             "{place}: the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go"
         ))),
@@ -179,20 +148,12 @@ fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
 fn target(dto: &TargetDto) -> Target {
     match *dto {
         TargetDto::Airflow { cfm } => Target::Airflow(Airflow::from_cfm(cfm)),
-        TargetDto::PerTon {
-            capacity_tons,
-            per_ton_cfm,
-        } => Target::PerTon {
-            capacity: Capacity::from_tons(capacity_tons),
-            per_ton: Airflow::from_cfm(per_ton_cfm),
-        },
-        TargetDto::HeatRise {
-            output_btuh,
-            rise_f,
-        } => Target::HeatRise {
-            output: HeatRate::from_btuh(output_btuh),
-            rise: TemperatureRise::from_f(rise_f),
-        },
+        TargetDto::PerTon { capacity_tons, per_ton_cfm } => {
+            Target::PerTon { capacity: Capacity::from_tons(capacity_tons), per_ton: Airflow::from_cfm(per_ton_cfm) }
+        }
+        TargetDto::HeatRise { output_btuh, rise_f } => {
+            Target::HeatRise { output: HeatRate::from_btuh(output_btuh), rise: TemperatureRise::from_f(rise_f) }
+        }
     }
 }
 

@@ -14,10 +14,7 @@ impl Key {
     pub(super) fn of(table: &BlowerTable) -> Self {
         let capacity = table.cooling.map(capacity_words).unwrap_or_default();
         let rest = format!("{} {} {capacity}", table.kind.name(), table.motor.name());
-        Self {
-            name: table.name.to_lowercase(),
-            rest: rest.to_lowercase(),
-        }
+        Self { name: table.name.to_lowercase(), rest: rest.to_lowercase() }
     }
 
     fn has(&self, word: &str) -> bool {
@@ -45,10 +42,8 @@ pub(super) fn matches<'a>(keys: impl Iterator<Item = &'a Key>, words: &str) -> V
     let small = words.to_lowercase();
     let words: Vec<&str> = small.split_whitespace().collect();
     let phrase = words.join(" ");
-    let mut found: Vec<(u8, usize)> = keys
-        .enumerate()
-        .filter_map(|(index, key)| Some((key.rank(&words, &phrase)?, index)))
-        .collect();
+    let mut found: Vec<(u8, usize)> =
+        keys.enumerate().filter_map(|(index, key)| Some((key.rank(&words, &phrase)?, index))).collect();
     found.sort_unstable();
     found.into_iter().map(|(_, index)| index).collect()
 }
@@ -57,20 +52,12 @@ pub(super) fn matches<'a>(keys: impl Iterator<Item = &'a Key>, words: &str) -> V
 fn capacity_words(cooling: Capacity) -> String {
     let tons = cooling.tons();
     let kbtu = tons * 12.0;
-    format!(
-        "{tons} ton tons {tons}-ton {}{} {kbtu} {kbtu}kbtu kbtu/h",
-        whole_tons(tons),
-        fraction_sign(tons)
-    )
+    format!("{tons} ton tons {tons}-ton {}{} {kbtu} {kbtu}kbtu kbtu/h", whole_tons(tons), fraction_sign(tons))
 }
 
 fn whole_tons(tons: f64) -> String {
     let whole = tons.trunc();
-    if whole == 0.0 {
-        String::new()
-    } else {
-        whole.to_string()
-    }
+    if whole == 0.0 { String::new() } else { whole.to_string() }
 }
 
 /// The quarter, half or three quarters behind a whole number of tons.

@@ -125,9 +125,7 @@ impl Answer {
         let table_problems = if job.machine.is_some() { table_check::check(table) } else { Vec::new() };
         let air = job.set().air.at_blower(table.kind, job.set().call);
         let density_ratio = air.density / table.basis.table_density();
-        let in_use = job
-            .tap_in_use()
-            .and_then(|name| table.taps.iter().position(|tap| tap.name == name));
+        let in_use = job.tap_in_use().and_then(|name| table.taps.iter().position(|tap| tap.name == name));
         let mut answer = Self {
             shapes: shapes(table, &table_problems, 1.0),
             in_use,
@@ -148,7 +146,8 @@ impl Answer {
 
     fn run(&mut self, job: &Job) -> Result<Box<Running>, NotRunning> {
         let table = job.machine.as_ref().ok_or(NotRunning::NoMachine)?;
-        let is_grave = |problem: &TableProblem| problem.tap.is_none() && problem.severity == table_check::Severity::Error;
+        let is_grave =
+            |problem: &TableProblem| problem.tap.is_none() && problem.severity == table_check::Severity::Error;
         if self.table_problems.iter().any(is_grave) {
             return Err(NotRunning::Unsound);
         }
@@ -167,13 +166,8 @@ impl Answer {
         if self.problems.iter().any(|problem| problem.severity == table_check::Severity::Error) {
             return Err(NotRunning::Unsound);
         }
-        let inputs = Inputs {
-            shapes: &self.shapes,
-            in_use,
-            budget,
-            density_ratio: self.density_ratio,
-            exponent: LUMP_EXPONENT,
-        };
+        let inputs =
+            Inputs { shapes: &self.shapes, in_use, budget, density_ratio: self.density_ratio, exponent: LUMP_EXPONENT };
         let operation = operation::operate(&inputs).map_err(not_running)?;
         Ok(Box::new(running(job, table, inputs, operation)))
     }
@@ -239,9 +233,7 @@ fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operat
     Running {
         airflow_before,
         standing: Standing { curve: now.standing, path: path_standing(table, &inputs) },
-        plate: table
-            .rated_maximum
-            .map(|limit| plate::judge(now.tesp, limit, inputs.density_ratio, spreads.tesp)),
+        plate: table.rated_maximum.map(|limit| plate::judge(now.tesp, limit, inputs.density_ratio, spreads.tesp)),
         supply_side: return_side.map(|taken| now.tesp - taken),
         return_side,
         power: job.set().power.or_else(|| match inputs.shapes.get(inputs.in_use) {

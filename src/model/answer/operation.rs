@@ -63,10 +63,7 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
         return Err(NoOperation::NoRise(tesp));
     }
     let load = load_through(inputs, airflow, tesp);
-    Ok(Operation {
-        now: Crossing { entry, airflow, tesp, standing },
-        load,
-    })
+    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load })
 }
 
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
@@ -105,20 +102,14 @@ fn load_through(inputs: &Inputs<'_>, airflow: Airflow, tesp: Pressure) -> System
     let mut external = SystemCurve::default();
     let law = |drop| PowerLaw::through(airflow, drop, inputs.exponent);
     match inputs.budget.read {
-        ReadDifference::Ports { before, after }
-            if before.1 <= Pressure::ZERO && after.1 >= Pressure::ZERO =>
-        {
+        ReadDifference::Ports { before, after } if before.1 <= Pressure::ZERO && after.1 >= Pressure::ZERO => {
             external.add_law(law(-before.1));
             external.add_law(law(after.1));
             external.add(&inputs.budget.to_planes);
         }
         _ => external.add_law(law(tesp)),
     }
-    SystemLoad {
-        external,
-        corrections: inputs.budget.corrections.clone(),
-        density_ratio: inputs.density_ratio,
-    }
+    SystemLoad { external, corrections: inputs.budget.corrections.clone(), density_ratio: inputs.density_ratio }
 }
 
 /// The crossing of any tap with the path.
@@ -135,4 +126,3 @@ pub fn tap_crossing(shape: &TapShape, load: &SystemLoad) -> Result<Crossing, NoC
 
 /// The exponent of a path that nobody has split.
 pub const LUMP_EXPONENT: f64 = SQUARE_LAW;
-

@@ -40,11 +40,8 @@ pub struct PlateVerdict {
 /// `spread` is the ± (95 %) within which it says *at the limit*; zero for a projected value that is judged as it stands.
 pub fn judge(tesp: Pressure, limit: Pressure, density_ratio: f64, spread: Pressure) -> PlateVerdict {
     let at_table = tesp / density_ratio;
-    let (worse, deciding) = if at_table > tesp {
-        (at_table, Deciding::AtTableDensity)
-    } else {
-        (tesp, Deciding::AsRead)
-    };
+    let (worse, deciding) =
+        if at_table > tesp { (at_table, Deciding::AtTableDensity) } else { (tesp, Deciding::AsRead) };
     let side = if (worse - limit).abs() <= spread {
         PlateSide::AtLimit
     } else if worse > limit {

@@ -177,14 +177,10 @@ fn point(
         per_ton: job.capacity().map(|capacity| per_ton(standard, capacity)),
         power,
         rises: rises(job, table, crossing.airflow, power),
-        plate: table
-            .rated_maximum
-            .map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, plate_spread)),
+        plate: table.rated_maximum.map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, plate_spread)),
         barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
         note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
-        other_end: curve.and_then(|curve| {
-            thin_air::other_end(curve, table.motor, crossing.tesp, answer.density_ratio)
-        }),
+        other_end: curve.and_then(|curve| thin_air::other_end(curve, table.motor, crossing.tesp, answer.density_ratio)),
         crossing,
     })
 }
@@ -244,11 +240,7 @@ fn stage_rise(stage: &HeatStage, airflow: Airflow, power: Option<Power>, density
 /// A tap with its airflows multiplied by a factor (another supply voltage).
 pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
     let data = match &tap.data {
-        TapData::Range { airflow, from, to } => TapData::Range {
-            airflow: *airflow * factor,
-            from: *from,
-            to: *to,
-        },
+        TapData::Range { airflow, from, to } => TapData::Range { airflow: *airflow * factor, from: *from, to: *to },
         TapData::Column(rows) => TapData::Column(
             rows.iter()
                 .map(|row| Row {

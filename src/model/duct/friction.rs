@@ -169,7 +169,7 @@ mod tests {
     fn the_slope_is_that_of_the_factor() {
         for reynolds in [900.0, 2500.0, 3900.0, 5000.0, 8e4, 1e6] {
             let at = |factor: f64| friction(reynolds * factor, 3.6e-4).factor.ln();
-            let numeric = (at(1.0 + 1e-6) - at(1.0 - 1e-6)) / ((1.0 + 1e-6_f64).ln() - (1.0 - 1e-6_f64).ln());
+            let numeric = (at(1.0 + 1e-6) - at(1.0 - 1e-6)) / (1e-6_f64.ln_1p() - (-1e-6_f64).ln_1p());
             assert!((friction(reynolds, 3.6e-4).log_slope - numeric).abs() < 1e-6, "at {reynolds}");
         }
     }

@@ -42,7 +42,9 @@ pub(super) fn airflow(text: &str, unit: AirflowUnit, esp_unit: PressureUnit) -> 
         return Ok(AirflowCell::Given(airflow, None));
     }
     noted(text, unit).ok_or_else(|| {
-        format!("\"{text}\" is neither a number, nor a number and a note, nor x for not allowed, nor a dash for not given")
+        format!(
+            "\"{text}\" is neither a number, nor a number and a note, nor x for not allowed, nor a dash for not given"
+        )
     })
 }
 

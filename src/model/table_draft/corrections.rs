@@ -31,9 +31,14 @@ fn drop_of(corrections: &Corrections, which: Correction) -> Option<&DropData> {
 }
 
 fn drop_text(data: &DropData, airflow: AirflowUnit, pressure: PressureUnit) -> String {
-    let point = |(flow, drop): &(_, _)| format!("{} at {}", pressure_text(*drop, pressure), airflow_text(*flow, airflow));
+    let point =
+        |(flow, drop): &(_, _)| format!("{} at {}", pressure_text(*drop, pressure), airflow_text(*flow, airflow));
     let points: Vec<String> = data.points().iter().map(point).collect();
-    let exponent = if data.exponent().to_bits() == SQUARE_LAW.to_bits() { String::new() } else { format!(", exponent {}", data.exponent()) };
+    let exponent = if data.exponent().to_bits() == SQUARE_LAW.to_bits() {
+        String::new()
+    } else {
+        format!(", exponent {}", data.exponent())
+    };
     format!("{}{exponent}", points.join("; "))
 }
 
@@ -85,7 +90,9 @@ fn drop_data(text: &str, head: &DraftHead) -> Result<DropData, String> {
         DropDataError::BadExponent(exponent) => format!("the exponent {exponent} cannot be; it lies between 1 and 2.2"),
         DropDataError::NotRising(_) => "the airflows must rise from one point to the next".to_owned(),
         DropDataError::DropFalls(_) => "a drop must not fall while the airflow rises".to_owned(),
-        DropDataError::Empty | DropDataError::BadPoint(..) => format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}"),
+        DropDataError::Empty | DropDataError::BadPoint(..) => {
+            format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}")
+        }
     })
 }
 

@@ -35,13 +35,11 @@ impl TableDraft {
 /// The units in which every airflow and static pressure of the grid is a short number; inch-pound when none is.
 fn units_of(table: &BlowerTable) -> (AirflowUnit, PressureUnit) {
     let airflows = || table.taps.iter().flat_map(airflows_of);
-    let airflow = AirflowUnit::ALL
-        .into_iter()
-        .find(|unit| airflows().all(|airflow| short_airflow(airflow, *unit).is_some()));
+    let airflow =
+        AirflowUnit::ALL.into_iter().find(|unit| airflows().all(|airflow| short_airflow(airflow, *unit).is_some()));
     let esps = esps_of(table);
-    let pressure = PressureUnit::ALL
-        .into_iter()
-        .find(|unit| esps.iter().all(|esp| short_pressure(*esp, *unit).is_some()));
+    let pressure =
+        PressureUnit::ALL.into_iter().find(|unit| esps.iter().all(|esp| short_pressure(*esp, *unit).is_some()));
     (airflow.unwrap_or_default(), pressure.unwrap_or_default())
 }
 
@@ -74,13 +72,7 @@ fn esps_of(table: &BlowerTable) -> Vec<Pressure> {
     esps
 }
 
-fn fill_column(
-    rows: &mut [DraftRow],
-    tap: usize,
-    from: &Tap,
-    esps: &[Pressure],
-    units: (AirflowUnit, PressureUnit),
-) {
+fn fill_column(rows: &mut [DraftRow], tap: usize, from: &Tap, esps: &[Pressure], units: (AirflowUnit, PressureUnit)) {
     match &from.data {
         TapData::Range { airflow, from, to } => {
             let place = esps.iter().position(|esp| esp == from);

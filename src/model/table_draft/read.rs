@@ -62,7 +62,13 @@ impl Reader<'_> {
     }
 
     /// A field that may stay empty.
-    fn field<T>(&mut self, field: HeadField, name: &str, typed: &str, read: impl Fn(&str) -> Result<T, TextError>) -> Option<T> {
+    fn field<T>(
+        &mut self,
+        field: HeadField,
+        name: &str,
+        typed: &str,
+        read: impl Fn(&str) -> Result<T, TextError>,
+    ) -> Option<T> {
         match read(typed) {
             Ok(value) => Some(value),
             Err(TextError::Empty) => None,
@@ -87,7 +93,8 @@ impl Reader<'_> {
             return_openings: head.return_openings,
             position: head.position,
             voltage: self.field(HeadField::Voltage, "Voltage", &head.voltage, text::voltage),
-            density: self.field(HeadField::Density, "Air density", &head.density, |typed| density(typed, head.pressure_unit)),
+            density: self
+                .field(HeadField::Density, "Air density", &head.density, |typed| density(typed, head.pressure_unit)),
         };
         self.basis_limits(&basis);
         let mut refused = Vec::new();
@@ -103,8 +110,11 @@ impl Reader<'_> {
             illustrative: head.illustrative,
             source: head.source.trim().to_owned(),
             notes: head.notes.trim().to_owned(),
-            cooling: self.field(HeadField::Cooling, "Nominal cooling", &head.cooling, |typed| text::capacity(typed, system)),
-            rated_maximum: self.field(HeadField::RatedMaximum, "Rated maximum", &head.rated_maximum, |typed| text::pressure(typed, pressure)),
+            cooling: self
+                .field(HeadField::Cooling, "Nominal cooling", &head.cooling, |typed| text::capacity(typed, system)),
+            rated_maximum: self.field(HeadField::RatedMaximum, "Rated maximum", &head.rated_maximum, |typed| {
+                text::pressure(typed, pressure)
+            }),
             basis,
             corrections,
             calls: Vec::new(),
@@ -114,8 +124,13 @@ impl Reader<'_> {
     }
 
     fn basis_limits(&mut self, basis: &Basis) {
-        if let Some(volts) = basis.voltage.map(crate::units::Voltage::volts).filter(|volts| !(10.0..=700.0).contains(volts)) {
-            self.error(Place::Head(HeadField::Voltage), format!("Voltage: {volts} V cannot be; blowers run on 24 to 600 V"));
+        if let Some(volts) =
+            basis.voltage.map(crate::units::Voltage::volts).filter(|volts| !(10.0..=700.0).contains(volts))
+        {
+            self.error(
+                Place::Head(HeadField::Voltage),
+                format!("Voltage: {volts} V cannot be; blowers run on 24 to 600 V"),
+            );
         }
         if let Some(density) = basis.density.map(Density::lb_ft3).filter(|density| !(0.03..=0.12).contains(density)) {
             self.error(
@@ -134,13 +149,18 @@ impl Reader<'_> {
         let output = self.field(field, &format!("{name}, heat output"), &stage.output, heat);
         let from = self.field(field, &format!("{name}, lowest rise"), &stage.rise_from, rise);
         let to = self.field(field, &format!("{name}, highest rise"), &stage.rise_to, rise);
-        let least = self.field(field, &format!("{name}, least airflow"), &stage.minimum_airflow, |typed| text::airflow(typed, system));
+        let least = self.field(field, &format!("{name}, least airflow"), &stage.minimum_airflow, |typed| {
+            text::airflow(typed, system)
+        });
         if stage.output.trim().is_empty() {
             self.error(Place::Head(field), format!("{name} has no heat output; type it or take the stage away"));
         }
         let one_typed = stage.rise_from.trim().is_empty() != stage.rise_to.trim().is_empty();
         if one_typed {
-            self.error(Place::Head(field), format!("{name} has one end of the temperature rise only; the plate gives two"));
+            self.error(
+                Place::Head(field),
+                format!("{name} has one end of the temperature rise only; the plate gives two"),
+            );
         }
         Some(HeatStage { call: stage.call, output: output?, rise: from.zip(to), minimum_airflow: least })
     }
@@ -161,7 +181,11 @@ impl Reader<'_> {
         for (index, name) in self.draft.taps.iter().enumerate() {
             if self.draft.rows.iter().all(|row| row.cells[index].is_empty()) {
                 if !nothing_typed {
-                    self.say(Place::Tap(index), Severity::Question, format!("Column \"{name}\" has nothing typed in it and is left out"));
+                    self.say(
+                        Place::Tap(index),
+                        Severity::Question,
+                        format!("Column \"{name}\" has nothing typed in it and is left out"),
+                    );
                 }
                 continue;
             }
@@ -217,7 +241,10 @@ impl Reader<'_> {
                     if power.is_some() || speed.is_some() {
                         self.error(
                             Place::Cell { row: index, tap, block: Block::Airflow },
-                            format!("{}: watts or rpm are typed where the airflow says \"no row\"", self.label(index, tap)),
+                            format!(
+                                "{}: watts or rpm are typed where the airflow says \"no row\"",
+                                self.label(index, tap)
+                            ),
                         );
                     }
                     continue;
@@ -247,7 +274,10 @@ impl Reader<'_> {
             if is_more {
                 self.error(
                     Place::Cell { row: index, tap, block: Block::Airflow },
-                    format!("{}: the column gives one airflow over a range; clear this place or the range", self.label(index, tap)),
+                    format!(
+                        "{}: the column gives one airflow over a range; clear this place or the range",
+                        self.label(index, tap)
+                    ),
                 );
             }
         }

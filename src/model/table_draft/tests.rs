@@ -56,22 +56,61 @@ fn each_bad_place_gets_its_sentence() {
     type Change = fn(&mut TableDraft);
     let cell = |row, tap, block| Place::Cell { row, tap, block };
     let cases: [(Change, Place, &str); 16] = [
-        (|draft| draft.rows[2].cells[1].airflow = "12o0".to_owned(), cell(2, 1, Block::Airflow), "Tap 2, row at 0.30: \"12o0\" is neither"),
-        (|draft| draft.rows[1].cells[0].watts = "many".to_owned(), cell(1, 0, Block::Watts), "Tap 1, row at 0.20, watts: \"many\" is not a number"),
-        (|draft| draft.rows[1].cells[0].rpm = "900 W".to_owned(), cell(1, 0, Block::Rpm), "Tap 1, row at 0.20, rpm: \"w\" is no unit"),
+        (
+            |draft| draft.rows[2].cells[1].airflow = "12o0".to_owned(),
+            cell(2, 1, Block::Airflow),
+            "Tap 2, row at 0.30: \"12o0\" is neither",
+        ),
+        (
+            |draft| draft.rows[1].cells[0].watts = "many".to_owned(),
+            cell(1, 0, Block::Watts),
+            "Tap 1, row at 0.20, watts: \"many\" is not a number",
+        ),
+        (
+            |draft| draft.rows[1].cells[0].rpm = "900 W".to_owned(),
+            cell(1, 0, Block::Rpm),
+            "Tap 1, row at 0.20, rpm: \"w\" is no unit",
+        ),
         (|draft| draft.rows[0].esp = String::new(), Place::Esp(0), "Row 1 has numbers but no static pressure"),
-        (|draft| draft.rows[0].esp = "low".to_owned(), Place::Esp(0), "Row 1, static pressure: \"low\" is not a number"),
+        (
+            |draft| draft.rows[0].esp = "low".to_owned(),
+            Place::Esp(0),
+            "Row 1, static pressure: \"low\" is not a number",
+        ),
         (|draft| draft.rows[1].esp = "0.40".to_owned(), Place::Esp(2), "the row of 0.3 in. w.c. comes after 0.4"),
         (|draft| draft.rows[1].esp = "20".to_owned(), Place::Esp(1), "a row of 20 in. w.c. cannot be"),
-        (|draft| draft.rows[2].cells[0].airflow = "1300".to_owned(), cell(2, 0, Block::Airflow), "Tap 1 at 0.3 in. w.c.: airflow rises from 950 to 1300"),
-        (|draft| draft.rows[2].cells[0].airflow = "-900".to_owned(), cell(2, 0, Block::Airflow), "airflow of -900 cfm cannot be"),
+        (
+            |draft| draft.rows[2].cells[0].airflow = "1300".to_owned(),
+            cell(2, 0, Block::Airflow),
+            "Tap 1 at 0.3 in. w.c.: airflow rises from 950 to 1300",
+        ),
+        (
+            |draft| draft.rows[2].cells[0].airflow = "-900".to_owned(),
+            cell(2, 0, Block::Airflow),
+            "airflow of -900 cfm cannot be",
+        ),
         (|draft| draft.taps[1] = "1".to_owned(), Place::Tap(1), "stands twice"),
         (|draft| draft.taps[1] = String::new(), Place::Tap(1), "has no name"),
-        (|draft| draft.head.rated_maximum = "12".to_owned(), Place::Head(HeadField::RatedMaximum), "Rated maximum 12 in. w.c. cannot be"),
-        (|draft| draft.head.cooling = "big".to_owned(), Place::Head(HeadField::Cooling), "Nominal cooling: \"big\" is not a number"),
-        (|draft| draft.head.calls = vec![(Call::FanOnly, "9".to_owned())], Place::Head(HeadField::Call(Call::FanOnly)), "Fan only runs \"9\""),
         (
-            |draft| draft.head.heating = vec![DraftStage { rise_from: "30".to_owned(), output: "60000".to_owned(), ..DraftStage::default() }],
+            |draft| draft.head.rated_maximum = "12".to_owned(),
+            Place::Head(HeadField::RatedMaximum),
+            "Rated maximum 12 in. w.c. cannot be",
+        ),
+        (
+            |draft| draft.head.cooling = "big".to_owned(),
+            Place::Head(HeadField::Cooling),
+            "Nominal cooling: \"big\" is not a number",
+        ),
+        (
+            |draft| draft.head.calls = vec![(Call::FanOnly, "9".to_owned())],
+            Place::Head(HeadField::Call(Call::FanOnly)),
+            "Fan only runs \"9\"",
+        ),
+        (
+            |draft| {
+                draft.head.heating =;
+                    vec![DraftStage { rise_from: "30".to_owned(), output: "60000".to_owned(), ..DraftStage::default() }]
+            },
             Place::Head(HeadField::Heating(0)),
             "one end of the temperature rise only",
         ),
@@ -96,7 +135,11 @@ fn a_range_takes_a_whole_column() {
     let mut draft = typed(&[&["600 from 0.1 to 0.8"], &["1200", "1150"]]);
     let (table, problems) = draft.read();
     assert!(problems.iter().all(|problem| problem.severity == Severity::Question), "{problems:?}");
-    let range = TapData::Range { airflow: Airflow::from_cfm(600.0), from: Pressure::from_in_wc(0.1), to: Pressure::from_in_wc(0.8) };
+    let range = TapData::Range {
+        airflow: Airflow::from_cfm(600.0),
+        from: Pressure::from_in_wc(0.1),
+        to: Pressure::from_in_wc(0.8),
+    };
     assert_eq!(table.taps[0].data, range);
     draft.rows[3].cells[0].airflow = "590".to_owned();
     assert_eq!(errors(&draft)[0].0, Place::Cell { row: 3, tap: 0, block: Block::Airflow });
@@ -138,7 +181,11 @@ fn every_kind_of_place_comes_back_from_its_text() {
             },
             Tap {
                 name: "b".to_owned(),
-                data: column(vec![row(0.1, Cell::NotGiven), row(0.2, Cell::Airflow(Airflow::from_cfm(950.0), None)), row(0.3, Cell::NotAllowed(Some("why".to_owned())))]),
+                data: column(vec![
+                    row(0.1, Cell::NotGiven),
+                    row(0.2, Cell::Airflow(Airflow::from_cfm(950.0), None)),
+                    row(0.3, Cell::NotAllowed(Some("why".to_owned()))),
+                ]),
             },
         ],
         ..BlowerTable::default()

@@ -21,7 +21,11 @@ enum Separator {
 
 impl Grid {
     pub(super) fn of(text: &str) -> Self {
-        let lines: Vec<&str> = text.lines().map(|line| line.trim_end_matches(['\r', '\n'])).filter(|line| !line.trim().is_empty()).collect();
+        let lines: Vec<&str> = text
+            .lines()
+            .map(|line| line.trim_end_matches(['\r', '\n']))
+            .filter(|line| !line.trim().is_empty())
+            .collect();
         let separator = separator(&lines);
         let rows = lines.iter().map(|line| cells(line, separator)).filter(|row| row.iter().any(|cell| !is_rule(cell)));
         Self { rows: rows.collect() }
@@ -36,7 +40,8 @@ fn is_rule(cell: &str) -> bool {
 fn separator(lines: &[&str]) -> Separator {
     let any = |mark: char| lines.iter().any(|line| line.contains(mark));
     let most = |test: &dyn Fn(&str) -> bool| {
-        let numeric: Vec<&&str> = lines.iter().filter(|line| line.contains(|letter: char| letter.is_ascii_digit())).collect();
+        let numeric: Vec<&&str> =
+            lines.iter().filter(|line| line.contains(|letter: char| letter.is_ascii_digit())).collect();
         let hits = numeric.iter().filter(|line| test(line)).count();
         hits * 2 > numeric.len()
     };
@@ -69,7 +74,9 @@ fn cells(line: &str, separator: Separator) -> Vec<String> {
         Separator::Semicolon => line.split(';').map(owned).collect(),
         Separator::Bar => line.trim().trim_matches('|').split('|').map(owned).collect(),
         Separator::Comma => quoted(line),
-        Separator::Blanks => line.trim().split("  ").map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned).collect(),
+        Separator::Blanks => {
+            line.trim().split("  ").map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned).collect()
+        }
         Separator::Blank => words(line),
     }
 }

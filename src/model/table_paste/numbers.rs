@@ -47,8 +47,8 @@ pub(super) fn block_of(heading: &str) -> Option<Block> {
 /// A heading without units and the word for taps: `Tap 1 (cfm)` is `1`, `Low` stays.
 pub(super) fn without_units(heading: &str) -> String {
     const UNITS: [&str; 25] = [
-        "cfm", "scfm", "l/s", "lps", "m3/h", "m³/h", "cmh", "w", "watt", "watts", "power", "rpm", "r/min", "airflow", "in", "in.", "w.c.", "w.c",
-        "wc", "w.g.", "wg", "pa", "\"", "inches", "in.w.c.",
+        "cfm", "scfm", "l/s", "lps", "m3/h", "m³/h", "cmh", "w", "watt", "watts", "power", "rpm", "r/min", "airflow",
+        "in", "in.", "w.c.", "w.c", "wc", "w.g.", "wg", "pa", "\"", "inches", "in.w.c.",
     ];
     let kept: Vec<&str> = heading
         .split(|letter: char| letter.is_whitespace() || matches!(letter, '(' | ')' | '[' | ']' | ','))

@@ -92,8 +92,10 @@ impl Pasted {
             let here = (0..draft.rows.len()).find(|row| is_same(&draft.rows[*row]) && !found.contains(row));
             let place = here.unwrap_or_else(|| {
                 let after_last = found.last().map_or(0, |last| last + 1);
-                let is_above = |row: &DraftRow| wanted.zip(value(&row.esp)).is_some_and(|(wanted, other)| other > wanted);
-                let place = (after_last..draft.rows.len()).find(|row| is_above(&draft.rows[*row])).unwrap_or(draft.rows.len());
+                let is_above =
+                    |row: &DraftRow| wanted.zip(value(&row.esp)).is_some_and(|(wanted, other)| other > wanted);
+                let place =
+                    (after_last..draft.rows.len()).find(|row| is_above(&draft.rows[*row])).unwrap_or(draft.rows.len());
                 let cells = vec![DraftCell::default(); draft.taps.len()];
                 draft.rows.insert(place, DraftRow { esp: esp.clone(), cells });
                 for row in found.iter_mut().filter(|row| **row >= place) {
@@ -125,7 +127,8 @@ fn put(cell: &mut DraftCell, block: Block, text: &str) {
 /// True when a column gives watts or rpm of the tap before it.
 fn same_tap(column: &PastedColumn, draft: &TableDraft, before: Option<usize>) -> bool {
     let name_before = before.and_then(|tap| draft.taps.get(tap));
-    matches!(column.block, Some(Block::Watts | Block::Rpm)) && (column.name.is_none() || column.name.as_ref() == name_before)
+    matches!(column.block, Some(Block::Watts | Block::Rpm))
+        && (column.name.is_none() || column.name.as_ref() == name_before)
 }
 
 /// The column of a name, or the next one; added when there is none.

@@ -10,16 +10,21 @@ struct Wanted<'a> {
 fn check(text: &str, wanted: &Wanted<'_>) -> Pasted {
     let pasted = parse(text);
     assert_eq!(pasted.esps, wanted.esps, "static pressures of {text:?}");
-    let columns: Vec<(Option<&str>, Vec<&str>)> =
-        pasted.columns.iter().map(|column| (column.name.as_deref(), column.cells.iter().map(String::as_str).collect())).collect();
-    let expected: Vec<(Option<&str>, Vec<&str>)> = wanted.columns.iter().map(|(name, cells)| (*name, cells.to_vec())).collect();
+    let columns: Vec<(Option<&str>, Vec<&str>)> = pasted
+        .columns
+        .iter()
+        .map(|column| (column.name.as_deref(), column.cells.iter().map(String::as_str).collect()))
+        .collect();
+    let expected: Vec<(Option<&str>, Vec<&str>)> =
+        wanted.columns.iter().map(|(name, cells)| (*name, cells.to_vec())).collect();
     assert_eq!(columns, expected, "columns of {text:?}");
     pasted
 }
 
 #[test]
 fn the_same_table_is_read_from_every_usual_form() {
-    let wanted = Wanted { esps: &["0.10", "0.20"], columns: &[(Some("1"), &["1010", "990"]), (Some("2"), &["1205", "1180"])] };
+    let wanted =
+        Wanted { esps: &["0.10", "0.20"], columns: &[(Some("1"), &["1010", "990"]), (Some("2"), &["1205", "1180"])] };
     let forms = [
         "ESP\tTap 1\tTap 2\n0.10\t1010\t1205\n0.20\t990\t1180\n",
         "ESP\tTap 1\tTap 2\r\n0.10\t1,010\t1,205\r\n0.20\t990\t1,180\r\n",
@@ -61,10 +66,16 @@ fn places_without_a_value_stay_in_their_place() {
 
 #[test]
 fn a_block_without_static_pressures_is_only_cells() {
-    let pasted = check("1010\t1205\n990\t1180", &Wanted { esps: &[], columns: &[(None, &["1010", "990"]), (None, &["1205", "1180"])] });
+    let pasted = check(
+        "1010\t1205\n990\t1180",
+        &Wanted { esps: &[], columns: &[(None, &["1010", "990"]), (None, &["1205", "1180"])] },
+    );
     assert_eq!(pasted.remarks, Vec::<String>::new());
     check("1010\n990\n965", &Wanted { esps: &[], columns: &[(None, &["1010", "990", "965"])] });
-    check("Low\tHigh\n800\t1200\n780\t1180", &Wanted { esps: &[], columns: &[(Some("Low"), &["800", "780"]), (Some("High"), &["1200", "1180"])] });
+    check(
+        "Low\tHigh\n800\t1200\n780\t1180",
+        &Wanted { esps: &[], columns: &[(Some("Low"), &["800", "780"]), (Some("High"), &["1200", "1180"])] },
+    );
 }
 
 #[test]
@@ -94,10 +105,16 @@ fn pascals_without_a_unit_are_taken_for_pascals_and_said() {
 
 #[test]
 fn watts_and_rpm_columns_find_their_grid() {
-    let pasted = parse("ESP\tLow cfm\tLow W\tHigh cfm\tHigh W\tHigh rpm\n0.1\t800\t200\t1200\t400\t900\n0.2\t760\t195\t1150\t390\t950");
-    let found: Vec<(Option<&str>, Option<Block>)> = pasted.columns.iter().map(|column| (column.name.as_deref(), column.block)).collect();
+    let pasted = parse(
+        "ESP\tLow cfm\tLow W\tHigh cfm\tHigh W\tHigh rpm\n0.1\t800\t200\t1200\t400\t900\n0.2\t760\t195\t1150\t390\t950",
+    );
+    let found: Vec<(Option<&str>, Option<Block>)> =
+        pasted.columns.iter().map(|column| (column.name.as_deref(), column.block)).collect();
     let (air, watts, rpm) = (Some(Block::Airflow), Some(Block::Watts), Some(Block::Rpm));
-    assert_eq!(found, [(Some("Low"), air), (Some("Low"), watts), (Some("High"), air), (Some("High"), watts), (Some("High"), rpm)]);
+    assert_eq!(
+        found,
+        [(Some("Low"), air), (Some("Low"), watts), (Some("High"), air), (Some("High"), watts), (Some("High"), rpm)]
+    );
     let mut draft = TableDraft::empty();
     pasted.put_into(&mut draft, Block::Airflow, 0, Some(0));
     assert_eq!(draft.taps, ["Low", "High"]);
@@ -107,7 +124,8 @@ fn watts_and_rpm_columns_find_their_grid() {
 #[test]
 fn two_lines_of_headings_are_read_together() {
     let pasted = parse("\tLow\t\tHigh\t\nESP\tcfm\tW\tcfm\tW\n0.1\t800\t200\t1200\t400\n0.2\t760\t195\t1150\t390");
-    let found: Vec<(Option<&str>, Option<Block>)> = pasted.columns.iter().map(|column| (column.name.as_deref(), column.block)).collect();
+    let found: Vec<(Option<&str>, Option<Block>)> =
+        pasted.columns.iter().map(|column| (column.name.as_deref(), column.block)).collect();
     let (air, watts) = (Some(Block::Airflow), Some(Block::Watts));
     assert_eq!(found, [(Some("Low"), air), (Some("Low"), watts), (Some("High"), air), (Some("High"), watts)]);
 }
@@ -141,7 +159,12 @@ fn a_whole_table_takes_the_place_of_an_empty_grid() {
 fn a_second_table_finds_its_rows_and_columns() {
     let mut draft = TableDraft::empty();
     parse("ESP\tLow\tHigh\n0.1\t800\t1200\n0.3\t760\t1150").put_into(&mut draft, Block::Airflow, 0, Some(0));
-    parse("ESP\tLow\tHigh\n0.10\t200\t400\n0.20\t195\t390\n0.30\t190\t380").put_into(&mut draft, Block::Watts, 0, Some(0));
+    parse("ESP\tLow\tHigh\n0.10\t200\t400\n0.20\t195\t390\n0.30\t190\t380").put_into(
+        &mut draft,
+        Block::Watts,
+        0,
+        Some(0),
+    );
     let esps: Vec<&str> = draft.rows.iter().map(|row| row.esp.as_str()).collect();
     assert_eq!(esps, ["0.1", "0.20", "0.3"], "a row that was not there goes to its place");
     let watts: Vec<&str> = draft.rows.iter().map(|row| row.cells[1].watts.as_str()).collect();
@@ -161,7 +184,8 @@ fn a_block_goes_in_from_the_cell_on_and_the_grid_grows() {
 fn a_block_over_the_static_pressures_fills_them_too() {
     let mut draft = TableDraft::empty();
     parse("5\t1010\n9\t990").put_into(&mut draft, Block::Airflow, 8, None);
-    let last: Vec<(&str, &str)> = draft.rows[8..].iter().map(|row| (row.esp.as_str(), row.cells[0].airflow.as_str())).collect();
+    let last: Vec<(&str, &str)> =
+        draft.rows[8..].iter().map(|row| (row.esp.as_str(), row.cells[0].airflow.as_str())).collect();
     assert_eq!(last, [("5", "1010"), ("9", "990")]);
 }
 
@@ -176,7 +200,23 @@ fn a_static_pressure_that_stands_twice_keeps_both_rows() {
 
 #[test]
 fn no_text_breaks_it() {
-    for text in ["", "\n", "\t", "\t\t\n\t", "-", "abc", ";;;", ",,,", "| |", "0.1", "ESP", "ESP\t", "é\tß\n€", "0.1\t\n\t0.2", "----\n----"] {
+    for text in [
+        "",
+        "\n",
+        "\t",
+        "\t\t\n\t",
+        "-",
+        "abc",
+        ";;;",
+        ",,,",
+        "| |",
+        "0.1",
+        "ESP",
+        "ESP\t",
+        "é\tß\n€",
+        "0.1\t\n\t0.2",
+        "----\n----",
+    ] {
         let mut draft = TableDraft::empty();
         parse(text).put_into(&mut draft, Block::Airflow, 0, Some(0));
         draft.read();

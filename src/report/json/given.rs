@@ -172,11 +172,7 @@ pub(super) fn readings(job: &Job) -> Readings {
         power_watts: set.power.map(Power::watts),
         voltage_volts: set.voltage.map(Voltage::volts),
         signs_confirmed: set.signs_confirmed,
-        places: set
-            .readings
-            .iter()
-            .map(|reading| place(job, reading))
-            .collect(),
+        places: set.readings.iter().map(|reading| place(job, reading)).collect(),
     }
 }
 
@@ -186,9 +182,7 @@ fn place(job: &Job, reading: &Reading) -> Place {
         ReadAt::Total => None,
     };
     let before = port.and_then(|port| job.path.is_before_blower(port));
-    let after = port
-        .and_then(|port| job.path.port(port))
-        .and_then(|port| job.path.element(port.after));
+    let after = port.and_then(|port| job.path.port(port)).and_then(|port| job.path.element(port.after));
     Place {
         at: if port.is_some() { "port" } else { "total" },
         port: port.map(|port| port.0),

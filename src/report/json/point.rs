@@ -80,16 +80,10 @@ fn of_static(running: &Running) -> Standing {
     let by_readings_alone = !running.budget.assumptions.iter().any(|assumption| {
         matches!(
             assumption,
-            Assumption::ByData(_)
-                | Assumption::OutsideDropUnknown(_)
-                | Assumption::InsideDropUnknown(_)
+            Assumption::ByData(_) | Assumption::OutsideDropUnknown(_) | Assumption::InsideDropUnknown(_)
         )
     });
-    standing(if by_readings_alone {
-        BothParts::default()
-    } else {
-        running.standing
-    })
+    standing(if by_readings_alone { BothParts::default() } else { running.standing })
 }
 
 pub(super) fn plate(verdict: &PlateVerdict) -> Plate {
@@ -112,9 +106,7 @@ pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> 
         airflow_below_cfm: tap.and_then(|tap| tap.below).map(Airflow::cfm),
         density_band_other_end_cfm: tap.and_then(|tap| tap.other_end).map(Airflow::cfm),
         standard_airflow_cfm: standard.cfm(),
-        per_ton_standard_cfm: job
-            .capacity()
-            .map(|capacity| taps::per_ton(standard, capacity).cfm()),
+        per_ton_standard_cfm: job.capacity().map(|capacity| taps::per_ton(standard, capacity).cfm()),
         of_target_fraction: answer.target.map(|target| airflow / target.actual),
         reach: findings::reach_now(answer).map(words::reach),
         standing: standing(running.standing),
@@ -126,13 +118,7 @@ pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> 
         table_airflow_factor: running.budget.airflow_factor,
         plate: running.plate.as_ref().map(plate),
         power_watts: running.power.map(Power::watts),
-        power_from: running.power.map(|_| {
-            if job.set().power.is_some() {
-                "reading"
-            } else {
-                "table"
-            }
-        }),
+        power_from: running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
         watts_per_cfm: running.power.map(|power| power.watts() / airflow.cfm()),
     }
 }
@@ -146,37 +132,27 @@ pub(super) fn segments(running: &Running) -> Vec<PartOfPath> {
             standing: of_static(running),
         })
     };
-    let sides = [
-        side("return_side", running.return_side),
-        side("supply_side", running.supply_side),
-    ];
+    let sides = [side("return_side", running.return_side), side("supply_side", running.supply_side)];
     sides.into_iter().flatten().collect()
 }
 
 pub(super) fn why_not(reason: &NotRunning, verdict: &Verdict) -> WhyNot {
     let said = WhyNot {
         code: words::not_running(reason),
-        sentence: format!("{} {}", verdict.headline, verdict.detail)
-            .trim()
-            .to_owned(),
+        sentence: format!("{} {}", verdict.headline, verdict.detail).trim().to_owned(),
         ..WhyNot::default()
     };
     match reason {
-        NotRunning::NoRise(tesp) => WhyNot {
-            tesp_in_wc: Some(tesp.in_wc()),
-            ..said
-        },
+        NotRunning::NoRise(tesp) => WhyNot { tesp_in_wc: Some(tesp.in_wc()), ..said },
         NotRunning::PastTheEnd { below, tesp, end } => WhyNot {
             airflow_below_cfm: Some(below.cfm()),
             tesp_in_wc: Some(tesp.in_wc()),
             curve_end_in_wc: Some(end.in_wc()),
             ..said
         },
-        NotRunning::SingleRow(row) => WhyNot {
-            row_esp_in_wc: Some(row.esp.in_wc()),
-            row_airflow_cfm: Some(row.airflow.cfm()),
-            ..said
-        },
+        NotRunning::SingleRow(row) => {
+            WhyNot { row_esp_in_wc: Some(row.esp.in_wc()), row_airflow_cfm: Some(row.airflow.cfm()), ..said }
+        }
         _ => said,
     }
 }

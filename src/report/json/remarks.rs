@@ -47,24 +47,16 @@ pub(super) struct TableProblemPart {
 }
 
 pub(super) fn verdict(verdict: wording::Verdict) -> VerdictPart {
-    VerdictPart {
-        headline: verdict.headline,
-        detail: verdict.detail,
-    }
+    VerdictPart { headline: verdict.headline, detail: verdict.detail }
 }
 
 pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
-    let assumed = answer
-        .point()
-        .map(|running| running.budget.assumptions.as_slice());
-    let parts = assumed
-        .unwrap_or_default()
-        .iter()
-        .map(|assumption| AssumptionPart {
-            code: words::assumption(assumption),
-            part: words::assumed_part(assumption),
-            sentence: wording::assumed(assumption),
-        });
+    let assumed = answer.point().map(|running| running.budget.assumptions.as_slice());
+    let parts = assumed.unwrap_or_default().iter().map(|assumption| AssumptionPart {
+        code: words::assumption(assumption),
+        part: words::assumed_part(assumption),
+        sentence: wording::assumed(assumption),
+    });
     parts.collect()
 }
 
@@ -87,20 +79,13 @@ pub(super) fn problems(answer: &Answer) -> Vec<ProblemPart> {
 }
 
 pub(super) fn table_problems(job: &Job, answer: &Answer) -> Vec<TableProblemPart> {
-    let taps = job
-        .machine
-        .as_ref()
-        .map(|table| table.taps.as_slice())
-        .unwrap_or_default();
+    let taps = job.machine.as_ref().map(|table| table.taps.as_slice()).unwrap_or_default();
     let name = |index: usize| taps.get(index).map(|tap| tap.name.clone());
-    let parts = answer
-        .table_problems
-        .iter()
-        .map(|problem| TableProblemPart {
-            tap: problem.tap.and_then(name),
-            row: problem.row.map(|row| row + 1),
-            severity: words::severity(problem.severity),
-            sentence: problem.message.clone(),
-        });
+    let parts = answer.table_problems.iter().map(|problem| TableProblemPart {
+        tap: problem.tap.and_then(name),
+        row: problem.row.map(|row| row + 1),
+        severity: words::severity(problem.severity),
+        sentence: problem.message.clone(),
+    });
     parts.collect()
 }

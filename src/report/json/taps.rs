@@ -82,8 +82,7 @@ struct NeedPart {
 pub(super) fn all(answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
     let taps = answer.taps.iter().zip(&answer.shapes);
-    taps.map(|(tap, shape)| one(answer, running, tap, shape))
-        .collect()
+    taps.map(|(tap, shape)| one(answer, running, tap, shape)).collect()
 }
 
 fn one(answer: &Answer, running: Option<&Running>, tap: &TapAnswer, shape: &TapShape) -> Tap {
@@ -97,10 +96,7 @@ fn one(answer: &Answer, running: Option<&Running>, tap: &TapAnswer, shape: &TapS
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,
         },
-        need: tap
-            .need
-            .zip(running)
-            .map(|(wanted, running)| need(&wanted, running)),
+        need: tap.need.zip(running).map(|(wanted, running)| need(&wanted, running)),
     }
 }
 
@@ -146,36 +142,22 @@ fn rise(stage: &StageRise) -> HeatStagePart {
 }
 
 fn no_point(reason: &NoCrossing) -> NoPoint {
-    let said = NoPoint {
-        code: words::no_crossing(reason),
-        ..NoPoint::default()
-    };
+    let said = NoPoint { code: words::no_crossing(reason), ..NoPoint::default() };
     match reason {
-        NoCrossing::PastTheEnd { below, end } => NoPoint {
-            airflow_below_cfm: Some(below.cfm()),
-            curve_end_in_wc: Some(end.in_wc()),
-            ..said
-        },
-        NoCrossing::SingleRow(row) => NoPoint {
-            row_esp_in_wc: Some(row.esp.in_wc()),
-            row_airflow_cfm: Some(row.airflow.cfm()),
-            ..said
-        },
+        NoCrossing::PastTheEnd { below, end } => {
+            NoPoint { airflow_below_cfm: Some(below.cfm()), curve_end_in_wc: Some(end.in_wc()), ..said }
+        }
+        NoCrossing::SingleRow(row) => {
+            NoPoint { row_esp_in_wc: Some(row.esp.in_wc()), row_airflow_cfm: Some(row.airflow.cfm()), ..said }
+        }
         NoCrossing::Unusable => said,
     }
 }
 
 /// A need rests on the tap's curve and on the path, which rests on the point of the tap in use.
 fn need(need: &Need, running: &Running) -> NeedPart {
-    let rests_on = |curve: CurveStanding| {
-        Some(standing(
-            BothParts {
-                curve,
-                ..running.standing
-            }
-            .worse(running.standing),
-        ))
-    };
+    let rests_on =
+        |curve: CurveStanding| Some(standing(BothParts { curve, ..running.standing }.worse(running.standing)));
     match need {
         Need::None { highest, standing } => NeedPart {
             code: "none",
@@ -194,19 +176,12 @@ fn need(need: &Need, running: &Running) -> NeedPart {
             standing: rests_on(ease.standing),
             ..NeedPart::default()
         },
-        Need::NeverEnough { most } => NeedPart {
-            code: "never_enough",
-            most_airflow_cfm: Some(most.cfm()),
-            ..NeedPart::default()
-        },
-        Need::Barred { highest } => NeedPart {
-            code: "barred",
-            highest_tesp_in_wc: Some(highest.in_wc()),
-            ..NeedPart::default()
-        },
-        Need::Unknown => NeedPart {
-            code: "unknown",
-            ..NeedPart::default()
-        },
+        Need::NeverEnough { most } => {
+            NeedPart { code: "never_enough", most_airflow_cfm: Some(most.cfm()), ..NeedPart::default() }
+        }
+        Need::Barred { highest } => {
+            NeedPart { code: "barred", highest_tesp_in_wc: Some(highest.in_wc()), ..NeedPart::default() }
+        }
+        Need::Unknown => NeedPart { code: "unknown", ..NeedPart::default() },
     }
 }

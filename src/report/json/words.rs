@@ -4,9 +4,7 @@ use crate::model::air_path::ElementKind;
 use crate::model::answer::NotRunning;
 use crate::model::answer::plate::{Deciding, PlateSide};
 use crate::model::answer::taps::{Reach, RiseSide};
-use crate::model::blower::{
-    Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings,
-};
+use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::findings::{Finding, Weight};
 use crate::model::job_check::Field;
 use crate::model::operating_point::NoCrossing;
@@ -205,9 +203,9 @@ pub(super) const fn assumption(assumption: &Assumption) -> &'static str {
 /// The element that an assumption is about, where it is about one.
 pub(super) const fn assumed_part(assumption: &Assumption) -> Option<&'static str> {
     match assumption {
-        Assumption::OutsideDropUnknown(kind)
-        | Assumption::InsideDropUnknown(kind)
-        | Assumption::ByData(kind) => Some(element(*kind)),
+        Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) | Assumption::ByData(kind) => {
+            Some(element(*kind))
+        }
         _ => None,
     }
 }

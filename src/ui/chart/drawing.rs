@@ -169,7 +169,11 @@ impl<'a> Drawing<'a> {
     /// Areas that labels keep off: points and crossings.
     fn marked(&self, view: &View) -> Vec<Rect> {
         let square = |at: Pos2, radius: f32| Rect::from_center_size(at, vec2(2.0 * radius, 2.0 * radius));
-        let crosses = self.scene.crosses.iter().map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
+        let crosses = self
+            .scene
+            .crosses
+            .iter()
+            .map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
         let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
         crosses.filter(Rect::is_finite).chain(point).collect()
     }
@@ -194,7 +198,14 @@ impl<'a> Drawing<'a> {
         let bare = (show::airflow_bare(airflow, units), show::pressure_bare(tesp, units));
         let text = format!("{} · {}", bare.0, bare.1);
         let ink = if view.chart.dragged.is_some() { self.palette.change } else { self.palette.ink };
-        Some(Wanted { name: text.clone(), text, font: theme::strong(theme::BODY), ink, own: None, places: labels::around(at, paint::POINT) })
+        Some(Wanted {
+            name: text.clone(),
+            text,
+            font: theme::strong(theme::BODY),
+            ink,
+            own: None,
+            places: labels::around(at, paint::POINT),
+        })
     }
 
     /// Where taps lie close together, all but the one in use go by their bare name.
@@ -242,7 +253,9 @@ impl<'a> Drawing<'a> {
         {
             wanted.push(plain(text, palette.over, self.over_a_line(y_of(limit))));
         }
-        if let (Some(text), Some((_, tesp))) = (words::past_the_end(self.screen, self.scene), scene::bound(self.screen.answer)) {
+        if let (Some(text), Some((_, tesp))) =
+            (words::past_the_end(self.screen, self.scene), scene::bound(self.screen.answer))
+        {
             let label = plain(text, palette.ink, self.over_a_line(y_of(tesp)));
             wanted.push(Wanted { font: theme::strong(theme::CHART), ..label });
         }

@@ -1,8 +1,6 @@
 //! The measured point under the hand: it slides along the curve of the tap in use, and the readings follow.
 
-use eframe::egui::{
-    CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo, accesskit,
-};
+use eframe::egui::{CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use egui_plot::PlotTransform;
 
 use crate::app::action::Action;
@@ -134,8 +132,7 @@ pub fn handle(
 
 /// The point as it is drawn: under the hand, else measured.
 pub fn shown(running: &Running, view: &ChartView) -> (Airflow, Pressure) {
-    view.dragged
-        .map_or((running.now.airflow, running.now.tesp), |dragged| (dragged.airflow, dragged.tesp))
+    view.dragged.map_or((running.now.airflow, running.now.tesp), |dragged| (dragged.airflow, dragged.tesp))
 }
 
 fn declare_steps(ui: &Ui, screen: &Screen<'_>) {
@@ -238,7 +235,8 @@ fn presses(ui: &Ui, response: &Response) -> i32 {
         });
     }
     steps += ui.input(|input| {
-        let asked = |action| i32::try_from(input.num_accesskit_action_requests(response.id, action)).unwrap_or_default();
+        let asked =
+            |action| i32::try_from(input.num_accesskit_action_requests(response.id, action)).unwrap_or_default();
         asked(accesskit::Action::Increment) - asked(accesskit::Action::Decrement)
     });
     steps

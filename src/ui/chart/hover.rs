@@ -53,7 +53,9 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
     let units = scene.plane.units;
     let (airflow, detail) = match &tap.drawn {
         Drawn::Curve { curve, .. } => on_curve(curve, found.entry),
-        Drawn::Mark(row) => (row.airflow, format!("one row only, usable within ±{}", show::pressure(SINGLE_ROW_REACH, units))),
+        Drawn::Mark(row) => {
+            (row.airflow, format!("one row only, usable within ±{}", show::pressure(SINGLE_ROW_REACH, units)))
+        }
     };
     let tesp = scene.plane.tesp(found.entry, airflow);
     Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })
@@ -81,7 +83,8 @@ fn on_curve(curve: &TapCurve, entry: Pressure) -> (Airflow, String) {
 
 fn electric(curve: &TapCurve, entry: Pressure) -> Vec<String> {
     let watts = curve.power_at(entry).map(|power| format!("{} W", show::power_bare(power)));
-    let speed = curve.speed_at(entry).map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
+    let speed =
+        curve.speed_at(entry).map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
     watts.into_iter().chain(speed).collect()
 }
 
@@ -98,7 +101,12 @@ fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2) -> Option<ReadOut> {
         (true, _) => "not allowed here".to_owned(),
         (false, standing) => CurveStanding::word(standing).to_owned(),
     });
-    Some(ReadOut { at, tap: cross.tap, head: head(&tap.name, point.airflow, point.tesp, units), detail: said.join(" · ") })
+    Some(ReadOut {
+        at,
+        tap: cross.tap,
+        head: head(&tap.name, point.airflow, point.tesp, units),
+        detail: said.join(" · "),
+    })
 }
 
 /// Draws the spot and the card, which never leaves the frame and rather keeps off `labels`.
@@ -109,7 +117,8 @@ pub fn card(ui: &Ui, read_out: &ReadOut, pointer: Pos2, frame: Rect, labels: &[R
     let wrap = (frame.width() - 4.0 * theme::STEP).max(80.0);
     let head = painter.layout(read_out.head.clone(), theme::strong(theme::CHART), palette.ink, wrap);
     let detail = painter.layout(read_out.detail.clone(), theme::regular(theme::CHART), palette.quiet, wrap);
-    let size = vec2(head.size().x.max(detail.size().x), head.size().y + detail.size().y + 2.0) + Vec2::splat(2.0 * theme::STEP);
+    let size = vec2(head.size().x.max(detail.size().x), head.size().y + detail.size().y + 2.0)
+        + Vec2::splat(2.0 * theme::STEP);
     let area = beside(pointer, size, frame, labels);
     painter.rect(area, CornerRadius::same(6), palette.card, Stroke::new(1.0, palette.hairline), StrokeKind::Inside);
     let corner = area.min + Vec2::splat(theme::STEP);

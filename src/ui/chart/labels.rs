@@ -180,7 +180,8 @@ pub enum Way {
 
 impl Way {
     /// Every way, the one liked best first.
-    pub const ALL: [Self; 5] = [Self::RightOfLowEnd, Self::OverHighEnd, Self::OnLowEnd, Self::RightOfHighEnd, Self::LeftOfLowEnd];
+    pub const ALL: [Self; 5] =
+        [Self::RightOfLowEnd, Self::OverHighEnd, Self::OnLowEnd, Self::RightOfHighEnd, Self::LeftOfLowEnd];
 
     /// Places at a curve's own end and, less liked, farther along it.
     ///
@@ -233,7 +234,9 @@ pub fn around(at: Pos2, radius: f32) -> Vec<Place> {
 /// Places along the upper stretch of a curve, its visible end first.
 pub fn along_end(points: &[Pos2], inside: Rect) -> Vec<Place> {
     let seen = points.iter().rev().filter(|point| inside.contains(**point));
-    in_order(seen.step_by(2).take(14).flat_map(|at| {
-        [(*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM), (*at + vec2(GAP, 2.0), Align2::LEFT_TOP)]
-    }))
+    in_order(
+        seen.step_by(2)
+            .take(14)
+            .flat_map(|at| [(*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM), (*at + vec2(GAP, 2.0), Align2::LEFT_TOP)]),
+    )
 }

@@ -4,8 +4,8 @@
 
 use std::borrow::Cow;
 
-use egui_plot::{PlotPoint, PlotTransform};
 use eframe::egui::Pos2;
+use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::{Answer, NotRunning};
 use crate::model::operating_point::Crossing;
@@ -209,10 +209,8 @@ fn drawn<'a>(shape: &'a TapShape, plane: &Plane<'_>) -> Option<(Drawn<'a>, Airfl
 
 fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
     let entries = entries(curve);
-    let parts = entries
-        .windows(2)
-        .map(|pair| part(curve, Pressure::from_in_wc(f64::midpoint(pair[0], pair[1]))))
-        .collect();
+    let parts =
+        entries.windows(2).map(|pair| part(curve, Pressure::from_in_wc(f64::midpoint(pair[0], pair[1])))).collect();
     let samples = entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect();
     Drawn::Curve { curve, samples, parts }
 }
@@ -300,11 +298,7 @@ pub fn nearest(samples: &[Sample], points: &[Pos2], to: Pos2) -> Option<Nearest>
             let share = ((to - ends[0]).dot(along) / length).clamp(0.0, 1.0);
             let at = ends[0] + along * share;
             let rise = entries[1].entry - entries[0].entry;
-            Nearest {
-                entry: entries[0].entry + rise * f64::from(share),
-                at,
-                distance: at.distance(to),
-            }
+            Nearest { entry: entries[0].entry + rise * f64::from(share), at, distance: at.distance(to) }
         })
         .min_by(|one, other| one.distance.total_cmp(&other.distance))
 }

@@ -1,8 +1,6 @@
 //! The strip's picture: names, the room's line, the pressure line, brackets and marks; nothing here can be pressed.
 
-use eframe::egui::{
-    self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2,
-};
+use eframe::egui::{self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
@@ -22,10 +20,7 @@ const BRACKET: f32 = 12.0;
 
 /// Width of a text in a font.
 pub fn width_of(painter: &Painter, text: &str, font: FontId) -> f32 {
-    painter
-        .layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER)
-        .size()
-        .x
+    painter.layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
 }
 
 /// A text on one line about `at`, cut with an ellipsis where it is wider than `width`.
@@ -60,14 +55,8 @@ pub fn picture(ui: &Ui, strip: &Strip<'_>) {
         total(painter, palette, strip);
     } else {
         room(painter, palette, strip);
-        strip
-            .segments
-            .iter()
-            .for_each(|segment| bracket(painter, palette, strip, segment));
-        strip
-            .stretches
-            .iter()
-            .for_each(|stretch| stretch_line(painter, palette, strip, stretch));
+        strip.segments.iter().for_each(|segment| bracket(painter, palette, strip, segment));
+        strip.stretches.iter().for_each(|stretch| stretch_line(painter, palette, strip, stretch));
     }
 }
 
@@ -90,11 +79,7 @@ fn inside(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
 fn boundaries(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     for edge in &strip.columns.edges {
         let x = painter.round_to_pixel_center(*edge);
-        painter.vline(
-            x,
-            strip.plot.top()..=strip.plot.bottom(),
-            Stroke::new(1.0, palette.hairline),
-        );
+        painter.vline(x, strip.plot.top()..=strip.plot.bottom(), Stroke::new(1.0, palette.hairline));
     }
 }
 
@@ -119,21 +104,9 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     let last = strip.names_bottom - NAME_LINE / 2.0;
     for (above, line) in lines.iter().rev().enumerate() {
         let at = pos2(span.center(), last - above as f32 * NAME_LINE);
-        let written = cut_text(
-            painter,
-            at,
-            Align2::CENTER_CENTER,
-            line,
-            font.clone(),
-            colour,
-            span.span() - 2.0,
-        );
+        let written = cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, span.span() - 2.0);
         if is_out {
-            painter.hline(
-                written.expand(2.0).x_range(),
-                written.center().y,
-                Stroke::new(1.5, palette.ink),
-            );
+            painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
         }
     }
 }
@@ -153,28 +126,14 @@ fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize)
         _ => palette.quiet,
     };
     let at = pos2(span.center(), strip.remark_middle());
-    cut_text(
-        painter,
-        at,
-        Align2::CENTER_CENTER,
-        wording,
-        font,
-        colour,
-        span.span() - 2.0,
-    );
+    cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
 }
 
 fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let y = painter.round_to_pixel_center(strip.scale.room);
     painter.hline(strip.plot.x_range(), y, Stroke::new(1.0, palette.quiet));
     let at = pos2(strip.plot.left() - 6.0, y);
-    painter.text(
-        at,
-        Align2::RIGHT_CENTER,
-        "room",
-        theme::regular(theme::SMALL),
-        palette.quiet,
-    );
+    painter.text(at, Align2::RIGHT_CENTER, "room", theme::regular(theme::SMALL), palette.quiet);
 }
 
 /// The drop of a segment of several elements, once, along the free side of the room's line.
@@ -184,15 +143,8 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
         return;
     }
     let edges = &strip.columns.edges;
-    let (left, right) = (
-        edges[segment.elements.start] + 3.0,
-        edges[segment.elements.end] - 3.0,
-    );
-    let side = if segment.level > Pressure::ZERO {
-        1.0
-    } else {
-        -1.0
-    };
+    let (left, right) = (edges[segment.elements.start] + 3.0, edges[segment.elements.end] - 3.0);
+    let side = if segment.level > Pressure::ZERO { 1.0 } else { -1.0 };
     let y = painter.round_to_pixel_center(strip.scale.room + side * BRACKET);
     let font = theme::strong(theme::CHART);
     let text = show::pressure_bare(segment.drop, strip.screen.units);
@@ -202,27 +154,14 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
     painter.hline(left..=middle - half, y, stroke);
     painter.hline(middle + half..=right, y, stroke);
     for end in [left, right] {
-        painter.vline(
-            painter.round_to_pixel_center(end),
-            y - 4.0..=y + 4.0,
-            stroke,
-        );
+        painter.vline(painter.round_to_pixel_center(end), y - 4.0..=y + 4.0, stroke);
     }
-    painter.text(
-        pos2(middle, y),
-        Align2::CENTER_CENTER,
-        text,
-        font,
-        palette.ink,
-    );
+    painter.text(pos2(middle, y), Align2::CENTER_CENTER, text, font, palette.ink);
 }
 
 fn stretch_line(painter: &Painter, palette: &Palette, strip: &Strip<'_>, stretch: &Stretch) {
     let at = |(boundary, level): (usize, Pressure)| {
-        pos2(
-            strip.columns.edges[boundary],
-            strip.scale.height_of(level.in_wc()),
-        )
+        pos2(strip.columns.edges[boundary], strip.scale.height_of(level.in_wc()))
     };
     let ends = [at(stretch.from), at(stretch.to)];
     let stroke = Stroke::new(2.0, trust_colour(palette, strip.trust));
@@ -256,13 +195,7 @@ fn total(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     }
     let text = format!("total {}", show::pressure_bare(total, strip.screen.units));
     let at = middle + vec2(12.0, 0.0);
-    painter.text(
-        at,
-        Align2::LEFT_CENTER,
-        text,
-        theme::strong(theme::CHART),
-        palette.ink,
-    );
+    painter.text(at, Align2::LEFT_CENTER, text, theme::strong(theme::CHART), palette.ink);
 }
 
 /// A port: a ring on the line, and a hairline down to its field.
@@ -273,13 +206,6 @@ pub fn port(ui: &Ui, ring: Pos2, field: Rect, is_read: bool) {
     let thin = Stroke::new(1.0, palette.quiet);
     let foot = pos2(field.center().x, field.top());
     let knee = field.top() - 6.0;
-    painter.line(
-        vec![
-            ring + vec2(0.0, RING),
-            pos2(ring.x, knee.max(ring.y + RING)),
-            foot,
-        ],
-        thin,
-    );
+    painter.line(vec![ring + vec2(0.0, RING), pos2(ring.x, knee.max(ring.y + RING)), foot], thin);
     painter.circle(ring, RING, palette.surface, Stroke::new(2.0, colour));
 }

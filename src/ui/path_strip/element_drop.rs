@@ -34,30 +34,15 @@ pub const fn exponent_of(kind: ElementKind) -> f64 {
 }
 
 /// Draws the two fields, and hands out what they give.
-pub fn fields(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    element: &Element,
-    view: &mut View,
-    out: &mut Vec<Action>,
-) {
+pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
     let units = screen.units;
     let id = element.id.0;
     let quiet = theme::palette(ui).quiet;
-    let small = |text: &str| {
-        RichText::new(text)
-            .font(theme::regular(theme::SMALL))
-            .color(quiet)
-    };
-    let point = element
-        .drop
-        .as_ref()
-        .and_then(|data| data.points().last().copied());
-    let drop = point.map_or_else(String::new, |(_, drop)| {
-        show::pressure_exact(drop, units).replace(',', "")
-    });
-    let airflow = airflow_shown(ui, screen, element)
-        .map_or_else(String::new, |airflow| show::airflow_exact(airflow, units));
+    let small = |text: &str| RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet);
+    let point = element.drop.as_ref().and_then(|data| data.points().last().copied());
+    let drop = point.map_or_else(String::new, |(_, drop)| show::pressure_exact(drop, units).replace(',', ""));
+    let airflow =
+        airflow_shown(ui, screen, element).map_or_else(String::new, |airflow| show::airflow_exact(airflow, units));
     let mut typed = None;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
@@ -94,28 +79,18 @@ pub fn fields(
 }
 
 fn what_holds(element: &Element, units: UnitSystem) -> String {
-    let exponent = element
-        .drop
-        .as_ref()
-        .map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
     match element.drop.as_ref().map(DropData::points) {
         Some(points) if points.len() > 1 => {
             let list: Vec<String> = points
                 .iter()
                 .map(|(airflow, drop)| {
-                    format!(
-                        "{} at {}",
-                        show::pressure_bare(*drop, units),
-                        show::airflow_exact(*airflow, units)
-                    )
+                    format!("{} at {}", show::pressure_bare(*drop, units), show::airflow_exact(*airflow, units))
                 })
                 .collect();
             format!("Holds {}; what is typed replaces them", list.join(", "))
         }
-        _ => format!(
-            "By data, with airflow to the power {}; empty for none",
-            show::trimmed(exponent, 2)
-        ),
+        _ => format!("By data, with airflow to the power {}; empty for none", show::trimmed(exponent, 2)),
     }
 }
 
@@ -125,16 +100,9 @@ fn pending(element: &Element) -> Id {
 
 /// The airflow in the field: the data's own, the one typed before there is a drop, the target, or the answer's.
 fn airflow_shown(ui: &Ui, screen: &Screen<'_>, element: &Element) -> Option<Airflow> {
-    let of_data = element
-        .drop
-        .as_ref()
-        .and_then(|data| data.points().last())
-        .map(|point| point.0);
+    let of_data = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.0);
     of_data
-        .or_else(|| {
-            ui.data(|data| data.get_temp::<f64>(pending(element)))
-                .map(Airflow::from_cfm)
-        })
+        .or_else(|| ui.data(|data| data.get_temp::<f64>(pending(element))).map(Airflow::from_cfm))
         .or_else(|| suggested(screen))
 }
 
@@ -143,24 +111,11 @@ fn suggested(screen: &Screen<'_>) -> Option<Airflow> {
     target.or_else(|| screen.answer.point().map(|point| point.now.airflow))
 }
 
-fn take(
-    ui: &Ui,
-    screen: &Screen<'_>,
-    element: &Element,
-    typed: &Typed,
-    view: &mut View,
-    out: &mut Vec<Action>,
-) {
+fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &mut View, out: &mut Vec<Action>) {
     let key = key_of(element, typed);
     let text = text_of(typed);
     let result = match typed {
-        Typed::Drop(text) => drop_edit(
-            text,
-            screen.units,
-            element,
-            airflow_shown(ui, screen, element),
-        )
-        .map(Some),
+        Typed::Drop(text) => drop_edit(text, screen.units, element, airflow_shown(ui, screen, element)).map(Some),
         Typed::Airflow(text) => airflow_of(text, screen.units).and_then(|airflow| {
             if element.drop.is_none() {
                 ui.data_mut(|data| data.insert_temp(pending(element), airflow.cfm()));
@@ -174,56 +129,26 @@ fn take(
             out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
         }
         Err(message) => {
-            view.refused.insert(
-                key,
-                Refused {
-                    text: text.to_owned(),
-                    message,
-                },
-            );
+            view.refused.insert(key, Refused { text: text.to_owned(), message });
         }
     }
 }
 
 /// Takes what stands half typed when the card closes; what cannot be is left as it was.
-pub fn take_what_is_typed(
-    view: &mut View,
-    screen: &Screen<'_>,
-    element: &Element,
-    out: &mut Vec<Action>,
-) {
-    let keys = [
-        FieldKey::ElementDrop(element.id.0),
-        FieldKey::ElementAirflow(element.id.0),
-    ];
+pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Element, out: &mut Vec<Action>) {
+    let keys = [FieldKey::ElementDrop(element.id.0), FieldKey::ElementAirflow(element.id.0)];
     for key in keys {
         view.refused.remove(&key);
     }
-    let Some(entry) = view
-        .entry
-        .take_if(|entry| keys.contains(&entry.key))
-        .filter(|entry| entry.text != entry.before)
+    let Some(entry) = view.entry.take_if(|entry| keys.contains(&entry.key)).filter(|entry| entry.text != entry.before)
     else {
         return;
     };
-    let of_data = element
-        .drop
-        .as_ref()
-        .and_then(|data| data.points().last())
-        .map(|point| point.0);
+    let of_data = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.0);
     let edit = if entry.key == keys[0] {
-        drop_edit(
-            &entry.text,
-            screen.units,
-            element,
-            of_data.or_else(|| suggested(screen)),
-        )
-        .ok()
+        drop_edit(&entry.text, screen.units, element, of_data.or_else(|| suggested(screen))).ok()
     } else {
-        airflow_of(&entry.text, screen.units)
-            .and_then(|airflow| moved(element, airflow))
-            .ok()
-            .flatten()
+        airflow_of(&entry.text, screen.units).and_then(|airflow| moved(element, airflow)).ok().flatten()
     };
     out.extend(edit.map(Action::Edit));
 }
@@ -246,21 +171,13 @@ const fn text_of(typed: &Typed) -> &String {
 }
 
 /// The edit that a typed drop makes; an empty text takes the data away.
-fn drop_edit(
-    typed: &str,
-    units: UnitSystem,
-    element: &Element,
-    airflow: Option<Airflow>,
-) -> Result<Edit, String> {
+fn drop_edit(typed: &str, units: UnitSystem, element: &Element, airflow: Option<Airflow>) -> Result<Edit, String> {
     let drop = match text::pressure(typed, units) {
         Err(TextError::Empty) => return Ok(Edit::ElementDrop(element.id, None)),
         other => other.map_err(|error| format!("Drop by data: {error}"))?,
     };
     if drop < Pressure::ZERO {
-        return Err(format!(
-            "A drop of {} cannot be; it is 0 or more",
-            show::pressure(drop, units)
-        ));
+        return Err(format!("A drop of {} cannot be; it is 0 or more", show::pressure(drop, units)));
     }
     job_check::reading(drop)?;
     let airflow = airflow.ok_or("Type the airflow at which it drops so much, then the drop")?;
@@ -268,17 +185,12 @@ fn drop_edit(
 }
 
 fn moved(element: &Element, airflow: Airflow) -> Result<Option<Edit>, String> {
-    let drop = element
-        .drop
-        .as_ref()
-        .and_then(|data| data.points().last())
-        .map(|point| point.1);
+    let drop = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.1);
     drop.map(|drop| data(element, airflow, drop)).transpose()
 }
 
 fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
-    let airflow =
-        text::airflow(typed, units).map_err(|error| format!("Airflow of the drop: {error}"))?;
+    let airflow = text::airflow(typed, units).map_err(|error| format!("Airflow of the drop: {error}"))?;
     if airflow >= LEAST_AIRFLOW && airflow <= HIGHEST_AIRFLOW {
         return Ok(airflow);
     }
@@ -292,10 +204,7 @@ fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
 }
 
 fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, String> {
-    let exponent = element
-        .drop
-        .as_ref()
-        .map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
     let data = DropData::at(airflow, drop, exponent).map_err(|_refused| {
         format!(
             "{} at {} cannot be a part's drop",
@@ -312,12 +221,7 @@ mod tests {
     use crate::model::air_path::{ElementId, Whereabouts};
 
     fn filter() -> Element {
-        Element {
-            id: ElementId(3),
-            kind: ElementKind::Filter,
-            whereabouts: Whereabouts::Cabinet,
-            drop: None,
-        }
+        Element { id: ElementId(3), kind: ElementKind::Filter, whereabouts: Whereabouts::Cabinet, drop: None }
     }
 
     fn typed(text: &str, airflow: Option<Airflow>) -> Result<Edit, String> {
@@ -326,8 +230,7 @@ mod tests {
 
     #[test]
     fn a_drop_is_taken_at_the_airflow_beside_it_with_the_exponent_of_its_kind() {
-        let Ok(Edit::ElementDrop(id, Some(data))) = typed("0,18", Some(Airflow::from_cfm(1200.0)))
-        else {
+        let Ok(Edit::ElementDrop(id, Some(data))) = typed("0,18", Some(Airflow::from_cfm(1200.0))) else {
             panic!("no data");
         };
         assert_eq!(id, ElementId(3));
@@ -349,9 +252,6 @@ mod tests {
             assert!(message.contains(fragment), "{text}: {message}");
         }
         let message = airflow_of("90,000", UnitSystem::InchPound).unwrap_err();
-        assert!(
-            message.contains("90,000 cfm") && message.contains("20,000 cfm"),
-            "{message}"
-        );
+        assert!(message.contains("90,000 cfm") && message.contains("20,000 cfm"), "{message}");
     }
 }

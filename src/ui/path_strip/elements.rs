@@ -1,8 +1,8 @@
 //! Elements that can be opened, and the card on which one's drop is typed by data.
 
 use eframe::egui::{
-    self, Align2, Area, CornerRadius, Frame, Id, Key, Order, Rect, RichText, Role, Sense, Stroke,
-    StrokeKind, Ui, WidgetInfo, pos2,
+    self, Align2, Area, CornerRadius, Frame, Id, Key, Order, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2,
 };
 
 use crate::app::action::Action;
@@ -23,8 +23,7 @@ const CARD: f32 = 290.0;
 pub fn elements(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
     let was_open = view.open_element;
     for (index, element) in strip.screen.job.path.elements.iter().enumerate() {
-        let column =
-            Rect::from_x_y_ranges(strip.column(index), strip.rect.top()..=strip.plot.bottom());
+        let column = Rect::from_x_y_ranges(strip.column(index), strip.rect.top()..=strip.plot.bottom());
         if element_button(ui, strip, index, column) {
             view.open_element = Some(element.id.0);
             view.go_to = Some(FieldKey::ElementDrop(element.id.0)).filter(|_| has_drop(element));
@@ -52,24 +51,14 @@ fn element_button(ui: &Ui, strip: &Strip<'_>, index: usize, rect: Rect) -> bool 
         (_, true) => Stroke::new(1.0, palette.quiet),
         _ => Stroke::NONE,
     };
-    ui.painter().rect_stroke(
-        rect.shrink(1.0),
-        CornerRadius::same(4),
-        edge,
-        StrokeKind::Inside,
-    );
+    ui.painter().rect_stroke(rect.shrink(1.0), CornerRadius::same(4), edge, StrokeKind::Inside);
     response.on_hover_text(name).clicked()
 }
 
 fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
-    let shared = strip
-        .segments
-        .iter()
-        .any(|segment| segment.elements.contains(&index));
+    let shared = strip.segments.iter().any(|segment| segment.elements.contains(&index));
     match strip.remarks[index] {
-        remarks::Remark::Nothing if shared => {
-            "shares a segment's drop with its neighbours".to_owned()
-        }
+        remarks::Remark::Nothing if shared => "shares a segment's drop with its neighbours".to_owned(),
         remarks::Remark::Nothing => "not read yet".to_owned(),
         remark => remark.spoken(strip.screen.units),
     }
@@ -77,10 +66,7 @@ fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
 
 /// Whether an element's drop can be typed: what every table contains has none of its own.
 const fn has_drop(element: &Element) -> bool {
-    !matches!(
-        element.kind,
-        ElementKind::Blower | ElementKind::HeatExchanger
-    )
+    !matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger)
 }
 
 fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
@@ -96,15 +82,13 @@ fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec
         .constrain(true)
         .accessible_name(element.kind.name())
         .show(ui.ctx(), |ui| {
-            Frame::popup(ui.style())
-                .inner_margin(egui::Margin::same(12))
-                .show(ui, |ui| {
-                    ui.set_width(CARD);
-                    // While the card is only measured, nothing in it can take the hand.
-                    let next = view.go_to.take_if(|_| ui.is_sizing_pass());
-                    close = contents(ui, &strip.screen, index, view, out);
-                    view.go_to = next.or(view.go_to);
-                });
+            Frame::popup(ui.style()).inner_margin(egui::Margin::same(12)).show(ui, |ui| {
+                ui.set_width(CARD);
+                // While the card is only measured, nothing in it can take the hand.
+                let next = view.go_to.take_if(|_| ui.is_sizing_pass());
+                close = contents(ui, &strip.screen, index, view, out);
+                view.go_to = next.or(view.go_to);
+            });
         });
     let escaped = !was_typing && ui.input(|input| input.key_pressed(Key::Escape));
     if close || escaped || area.response.clicked_elsewhere() {
@@ -114,13 +98,7 @@ fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec
 }
 
 /// The card's inside; true when it is to be closed.
-fn contents(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    index: usize,
-    view: &mut View,
-    out: &mut Vec<Action>,
-) -> bool {
+fn contents(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) -> bool {
     let element = &screen.job.path.elements[index];
     let quiet = theme::palette(ui).quiet;
     let mut close = false;
@@ -130,18 +108,11 @@ fn contents(
             close = ui.button("Close").clicked();
         });
     });
-    ui.label(
-        RichText::new(table_sentence(screen.job, element))
-            .font(theme::regular(theme::SMALL))
-            .color(quiet),
-    );
+    ui.label(RichText::new(table_sentence(screen.job, element)).font(theme::regular(theme::SMALL)).color(quiet));
     if has_drop(element) {
         element_drop::fields(ui, screen, element, view, out);
         let mut is_out = remarks::is_out(screen.job, element);
-        if ui
-            .checkbox(&mut is_out, "Out of the path during the readings")
-            .changed()
-        {
+        if ui.checkbox(&mut is_out, "Out of the path during the readings").changed() {
             out.push(Edit::PartOut(element.id, is_out).into());
         }
     } else {
@@ -156,9 +127,7 @@ fn table_sentence(job: &Job, element: &Element) -> &'static str {
     };
     match element.kind {
         ElementKind::Blower => "The blower of the table",
-        _ if AirPath::is_inside(element, &table.basis) => {
-            "Inside the rating: the table contains it"
-        }
+        _ if AirPath::is_inside(element, &table.basis) => "Inside the rating: the table contains it",
         _ => "Outside the rating: the table does not contain it",
     }
 }

@@ -26,26 +26,13 @@ enum Said {
 /// Draws the row.
 pub fn foot(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
     let layout = Layout::left_to_right(Align::Center);
-    let mut row = ui.new_child(
-        UiBuilder::new()
-            .id_salt("foot")
-            .max_rect(strip.foot)
-            .layout(layout),
-    );
-    let options = [
-        ("two ports".to_owned(), !view.total_only),
-        ("total".to_owned(), view.total_only),
-    ];
+    let mut row = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(strip.foot).layout(layout));
+    let options = [("two ports".to_owned(), !view.total_only), ("total".to_owned(), view.total_only)];
     if let Some(index) = choice::buttons(&mut row, "Read as", &options) {
         view.total_only = index == 1;
     }
-    if view.total_only && both_ports_read(strip.screen.job) && row.button("Use the total").clicked()
-    {
-        out.push(Action::Edits(
-            [Side::Return, Side::Supply]
-                .map(|side| Edit::Reading(side.at(), Vec::new()))
-                .to_vec(),
-        ));
+    if view.total_only && both_ports_read(strip.screen.job) && row.button("Use the total").clicked() {
+        out.push(Action::Edits([Side::Return, Side::Supply].map(|side| Edit::Reading(side.at(), Vec::new())).to_vec()));
     }
     sentence(&mut row, &said(strip, view));
 }
@@ -57,34 +44,22 @@ fn sentence(row: &mut Ui, said: &Said) {
         Said::Asked(text) => (format!("? {text}"), palette.change),
         Said::Noted(text) => (text.clone(), palette.quiet),
     };
-    let shown = RichText::new(&text)
-        .font(theme::regular(theme::SMALL))
-        .color(colour);
+    let shown = RichText::new(&text).font(theme::regular(theme::SMALL)).color(colour);
     row.add(Label::new(shown).truncate()).on_hover_text(text);
 }
 
 fn both_ports_read(job: &Job) -> bool {
-    [Side::Return, Side::Supply]
-        .iter()
-        .all(|side| job.set().at(side.at()).is_some())
+    [Side::Return, Side::Supply].iter().all(|side| job.set().at(side.at()).is_some())
 }
 
 fn said(strip: &Strip<'_>, view: &View) -> Said {
-    let sides: &[Side] = if strip.total_only {
-        &[Side::Total]
-    } else {
-        &[Side::Return, Side::Supply]
-    };
+    let sides: &[Side] = if strip.total_only { &[Side::Total] } else { &[Side::Return, Side::Supply] };
     let refused = sides.iter().find_map(|side| view.refused.get(&side.key()));
     if let Some(refused) = refused {
         return Said::Refused(refused.message.clone());
     }
     let problems = strip.screen.answer.problems.iter();
-    let mut here = problems.filter(|problem| {
-        sides
-            .iter()
-            .any(|side| side.key() == FieldKey::Of(problem.field))
-    });
+    let mut here = problems.filter(|problem| sides.iter().any(|side| side.key() == FieldKey::Of(problem.field)));
     if let Some(problem) = here.next() {
         return match problem.severity {
             Severity::Error => Said::Refused(problem.message.clone()),

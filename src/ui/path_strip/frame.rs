@@ -93,11 +93,7 @@ impl<'a> Strip<'a> {
         let remarks = remarks::of_job(job, screen.answer, &ports, &segments);
         let rect = ui.available_rect_before_wrap();
         let columns = columns(ui, screen, &remarks, rect);
-        let lines = if columns.setting == Setting::OneLine {
-            1.0
-        } else {
-            2.0
-        };
+        let lines = if columns.setting == Setting::OneLine { 1.0 } else { 2.0 };
         let names_bottom = rect.top() + lines * NAME_LINE;
         let row = |top: f32, height: f32| Rect::from_x_y_ranges(rect.x_range(), top..=top + height);
         let foot = row(rect.bottom() - FOOT, FOOT);
@@ -142,14 +138,9 @@ impl<'a> Strip<'a> {
     /// Horizontal room of everything inside the table's planes.
     pub fn inside_span(&self) -> Option<Rangef> {
         let job = self.screen.job;
-        let inside: Vec<usize> = (0..job.path.elements.len())
-            .filter(|index| remarks::is_inside(job, *index))
-            .collect();
+        let inside: Vec<usize> = (0..job.path.elements.len()).filter(|index| remarks::is_inside(job, *index)).collect();
         let (first, last) = (inside.first()?, inside.last()?);
-        Some(Rangef::new(
-            self.columns.edges[*first],
-            self.columns.edges[*last + 1],
-        ))
+        Some(Rangef::new(self.columns.edges[*first], self.columns.edges[*last + 1]))
     }
 }
 
@@ -165,14 +156,10 @@ fn columns(ui: &Ui, screen: &Screen<'_>, remarks: &[Remark], rect: Rect) -> Colu
         .zip(remarks)
         .map(|(element, remark)| {
             let name = element.kind.name();
-            let words = name
-                .split(' ')
-                .map(|word| draw::width_of(painter, word, font.clone()));
+            let words = name.split(' ').map(|word| draw::width_of(painter, word, font.clone()));
             let wordings = remark.wordings(screen.units);
             let width = |wording: Option<&String>| {
-                wording.map_or(0.0, |wording| {
-                    draw::width_of(painter, wording, small.clone())
-                })
+                wording.map_or(0.0, |wording| draw::width_of(painter, wording, small.clone()))
             };
             Need {
                 name: draw::width_of(painter, name, font.clone()),
@@ -186,13 +173,8 @@ fn columns(ui: &Ui, screen: &Screen<'_>, remarks: &[Remark], rect: Rect) -> Colu
 }
 
 fn scale(stretches: &[Stretch], total: Option<Pressure>, plot: Rect) -> Scale {
-    let levels = stretches
-        .iter()
-        .flat_map(|stretch| [stretch.from.1, stretch.to.1])
-        .map(|level| level.in_wc() as f32);
-    let (lowest, highest) = levels.fold((0.0_f32, 0.0_f32), |(low, high), level| {
-        (low.min(level), high.max(level))
-    });
+    let levels = stretches.iter().flat_map(|stretch| [stretch.from.1, stretch.to.1]).map(|level| level.in_wc() as f32);
+    let (lowest, highest) = levels.fold((0.0_f32, 0.0_f32), |(low, high), level| (low.min(level), high.max(level)));
     match total {
         Some(total) => layout::scale(
             plot.top(),

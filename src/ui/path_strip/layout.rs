@@ -51,27 +51,15 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
             .collect()
     };
     let fits = |setting: &Setting| wanted(*setting).iter().sum::<f32>() <= width;
-    let setting = [Setting::OneLine, Setting::WordALine]
-        .into_iter()
-        .find(fits)
-        .unwrap_or(Setting::Cut);
-    Columns {
-        edges: edges(&wanted(setting), left, width),
-        setting,
-    }
+    let setting = [Setting::OneLine, Setting::WordALine].into_iter().find(fits).unwrap_or(Setting::Cut);
+    Columns { edges: edges(&wanted(setting), left, width), setting }
 }
 
 /// Room left over goes to all alike; where there is too little, all give way in proportion.
 fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
     let spare = (width - total) / wanted.len().max(1) as f32;
-    let widths = wanted.iter().map(|want| {
-        if spare >= 0.0 {
-            want + spare
-        } else {
-            want * width / total
-        }
-    });
+    let widths = wanted.iter().map(|want| if spare >= 0.0 { want + spare } else { want * width / total });
     let mut edge = left;
     std::iter::once(left)
         .chain(widths.map(|width| {
@@ -114,10 +102,7 @@ pub fn scale(top: f32, bottom: f32, lowest: f32, highest: f32) -> Scale {
     let above = (highest * points_per_in_wc).max(ALONG);
     let below = (-lowest * points_per_in_wc).max(ALONG);
     let spare = (room_for - above - below) / 2.0;
-    Scale {
-        room: top + ENDS + above + spare,
-        points_per_in_wc,
-    }
+    Scale { room: top + ENDS + above + spare, points_per_in_wc }
 }
 
 impl Scale {
@@ -129,11 +114,7 @@ impl Scale {
 
 /// Left edges of boxes of `widths` that would be centred at `centres`, moved aside so that none lies over another nor past the ends.
 pub fn side_by_side(centres: &[f32], widths: &[f32], left: f32, right: f32, gap: f32) -> Vec<f32> {
-    let mut lefts: Vec<f32> = centres
-        .iter()
-        .zip(widths)
-        .map(|(centre, width)| centre - width / 2.0)
-        .collect();
+    let mut lefts: Vec<f32> = centres.iter().zip(widths).map(|(centre, width)| centre - width / 2.0).collect();
     for pair in 1..lefts.len() {
         let overlap = lefts[pair - 1] + widths[pair - 1] + gap - lefts[pair];
         if overlap > 0.0 {
@@ -159,55 +140,30 @@ mod tests {
     use super::*;
 
     fn need(name: f32, word: f32) -> Need {
-        Need {
-            name,
-            word,
-            ..Need::default()
-        }
+        Need { name, word, ..Need::default() }
     }
 
     #[test]
     fn names_break_only_when_they_must() {
         let needs = [need(80.0, 42.0), need(70.0, 42.0), need(40.0, 40.0)];
-        for (width, setting) in [
-            (400.0, Setting::OneLine),
-            (180.0, Setting::WordALine),
-            (100.0, Setting::Cut),
-        ] {
+        for (width, setting) in [(400.0, Setting::OneLine), (180.0, Setting::WordALine), (100.0, Setting::Cut)] {
             let columns = columns(&needs, 10.0, width);
             assert_eq!(columns.setting, setting, "{width}");
             assert_eq!(columns.edges.len(), 4);
-            assert!(
-                (columns.edges[3] - 10.0 - width).abs() < 1e-3,
-                "{columns:?}"
-            );
+            assert!((columns.edges[3] - 10.0 - width).abs() < 1e-3, "{columns:?}");
             assert!(columns.edges.windows(2).all(|pair| pair[1] > pair[0]));
         }
     }
 
     #[test]
     fn the_scale_holds_both_ends_and_is_the_same_above_and_below() {
-        for (lowest, highest) in [
-            (-0.52, 0.31),
-            (-0.9, 0.0),
-            (0.0, 0.9),
-            (-0.01, 0.02),
-            (-2.0, 0.05),
-            (0.0, 0.0),
-        ] {
+        for (lowest, highest) in [(-0.52, 0.31), (-0.9, 0.0), (0.0, 0.9), (-0.01, 0.02), (-2.0, 0.05), (0.0, 0.0)] {
             let scale = scale(100.0, 190.0, lowest, highest);
             for end in [lowest, highest] {
                 let height = scale.height_of(f64::from(end));
-                assert!(
-                    (100.0..=190.0).contains(&height),
-                    "{lowest} {highest}: {end} at {height}"
-                );
+                assert!((100.0..=190.0).contains(&height), "{lowest} {highest}: {end} at {height}");
             }
-            assert!(
-                (120.0 - 1e-3..=170.0 + 1e-3).contains(&scale.room),
-                "{lowest} {highest}: room at {}",
-                scale.room
-            );
+            assert!((120.0 - 1e-3..=170.0 + 1e-3).contains(&scale.room), "{lowest} {highest}: room at {}", scale.room);
         }
     }
 

@@ -67,10 +67,7 @@ pub fn read_ports(job: &Job) -> Vec<ReadPort> {
                 id: port.id,
                 boundary: job.path.elements_before(port.id)?,
                 is_before: job.path.is_before_blower(port.id)?,
-                reading: job
-                    .set()
-                    .at(ReadAt::Port(port.id))
-                    .and_then(Reading::average)?,
+                reading: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average)?,
             })
         })
         .collect();
@@ -84,11 +81,7 @@ pub fn segments(job: &Job, ports: &[ReadPort]) -> Vec<Segment> {
     let mut segments = Vec::new();
     let mut add = |from: (usize, Pressure), to: (usize, Pressure), level| {
         if from.0 < to.0 {
-            segments.push(Segment {
-                elements: from.0..to.0,
-                drop: from.1 - to.1,
-                level,
-            });
+            segments.push(Segment { elements: from.0..to.0, drop: from.1 - to.1, level });
         }
     };
     let mut here = (0, Pressure::ZERO);
@@ -98,9 +91,7 @@ pub fn segments(job: &Job, ports: &[ReadPort]) -> Vec<Segment> {
     }
     let after: Vec<&ReadPort> = ports.iter().filter(|port| !port.is_before).collect();
     for (index, port) in after.iter().enumerate() {
-        let next = after
-            .get(index + 1)
-            .map_or((end, Pressure::ZERO), |next| (next.boundary, next.reading));
+        let next = after.get(index + 1).map_or((end, Pressure::ZERO), |next| (next.boundary, next.reading));
         add((port.boundary, port.reading), next, port.reading);
     }
     segments
@@ -116,12 +107,7 @@ pub fn data_of<'a>(element: &'a Element, table: Option<&'a BlowerTable>) -> Opti
 }
 
 /// Boundaries between which the pressure jumps: the table's planes, or the ports where they stand inside them.
-pub fn jump(
-    path: &AirPath,
-    table: Option<&BlowerTable>,
-    before: usize,
-    after: usize,
-) -> (usize, usize) {
+pub fn jump(path: &AirPath, table: Option<&BlowerTable>, before: usize, after: usize) -> (usize, usize) {
     let basis = table.map(|table| table.basis).unwrap_or_default();
     let inside = path.inside(&basis);
     (before.max(*inside.start()), after.min(*inside.end() + 1))
@@ -129,10 +115,8 @@ pub fn jump(
 
 /// The whole line, in flow order; where a side is not read, the line is not drawn.
 pub fn stretches(job: &Job, answer: &Answer, ports: &[ReadPort]) -> Vec<Stretch> {
-    let mut line: Vec<Stretch> = segments(job, ports)
-        .iter()
-        .flat_map(|segment| through_segment(job, segment))
-        .collect();
+    let mut line: Vec<Stretch> =
+        segments(job, ports).iter().flat_map(|segment| through_segment(job, segment)).collect();
     let before = ports.iter().rfind(|port| port.is_before);
     let after = ports.iter().find(|port| !port.is_before);
     if let (Some(before), Some(after)) = (before, after) {
@@ -154,64 +138,32 @@ fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
     let is_out = |index: &usize| job.set().parts_out.contains(&job.path.elements[*index].id);
     // With every part out, a drop that was read all the same falls over the whole.
     let first = (start..end).find(|index| !is_out(index)).unwrap_or(start);
-    let last = (start..end)
-        .rfind(|index| !is_out(index))
-        .map_or(end, |index| index + 1);
-    [
-        ((start, from), (first, from)),
-        ((first, from), (last, to)),
-        ((last, to), (end, to)),
-    ]
-    .into_iter()
-    .filter(|(from, to)| from.0 < to.0)
-    .map(|(from, to)| Stretch {
-        from,
-        to,
-        basis: Basis::Read,
-    })
-    .collect()
+    let last = (start..end).rfind(|index| !is_out(index)).map_or(end, |index| index + 1);
+    [((start, from), (first, from)), ((first, from), (last, to)), ((last, to), (end, to))]
+        .into_iter()
+        .filter(|(from, to)| from.0 < to.0)
+        .map(|(from, to)| Stretch { from, to, basis: Basis::Read })
+        .collect()
 }
 
 /// From the last port before the blower to the first one after it: falls by data outside the planes, and the jump.
-fn through_machine(
-    job: &Job,
-    answer: &Answer,
-    before: &ReadPort,
-    after: &ReadPort,
-) -> Vec<Stretch> {
+fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
     let airflow = answer.point().map(|point| point.now.airflow);
     let drop = |index: usize| drop_by_data(job, index, airflow);
-    let (rise_from, rise_to) = jump(
-        &job.path,
-        job.machine.as_ref(),
-        before.boundary,
-        after.boundary,
-    );
+    let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
     let mut line = Vec::new();
     let mut level = before.reading;
     for index in before.boundary..rise_from {
         let next = level - drop(index);
-        line.push(Stretch {
-            from: (index, level),
-            to: (index + 1, next),
-            basis: Basis::ByData,
-        });
+        line.push(Stretch { from: (index, level), to: (index + 1, next), basis: Basis::ByData });
         level = next;
     }
     let outside: Pressure = (rise_to..after.boundary).map(drop).sum();
     let mut high = after.reading + outside;
-    line.push(Stretch {
-        from: (rise_from, level),
-        to: (rise_to, high),
-        basis: Basis::Jump,
-    });
+    line.push(Stretch { from: (rise_from, level), to: (rise_to, high), basis: Basis::Jump });
     for index in rise_to..after.boundary {
         let next = high - drop(index);
-        line.push(Stretch {
-            from: (index, high),
-            to: (index + 1, next),
-            basis: Basis::ByData,
-        });
+        line.push(Stretch { from: (index, high), to: (index + 1, next), basis: Basis::ByData });
         high = next;
     }
     line
@@ -243,9 +195,8 @@ mod tests {
     }
 
     fn is_joined(line: &[Stretch]) -> bool {
-        line.windows(2).all(|pair| {
-            pair[0].to.0 == pair[1].from.0 && (pair[0].to.1 - pair[1].from.1).abs().in_wc() < 1e-12
-        })
+        line.windows(2)
+            .all(|pair| pair[0].to.0 == pair[1].from.0 && (pair[0].to.1 - pair[1].from.1).abs().in_wc() < 1e-12)
     }
 
     #[test]
@@ -256,10 +207,7 @@ mod tests {
         let expected = [(0.0, -0.52), (-0.52, 0.31), (0.31, 0.0)];
         assert_eq!(line.len(), expected.len(), "{line:?}");
         for (end, wanted) in ends.iter().zip(expected) {
-            assert!(
-                (end.0 - wanted.0).abs() < 1e-12 && (end.1 - wanted.1).abs() < 1e-12,
-                "{ends:?}"
-            );
+            assert!((end.0 - wanted.0).abs() < 1e-12 && (end.1 - wanted.1).abs() < 1e-12, "{ends:?}");
         }
         assert!(is_joined(&line));
     }
@@ -270,34 +218,16 @@ mod tests {
         apply(&mut job, Edit::MovePort(RETURN_PORT, ElementId(2))).unwrap();
         let airflow = Answer::of(&job).point().unwrap().now.airflow;
         let data = DropData::at(airflow, Pressure::from_in_wc(0.2), 2.0).unwrap();
-        apply(
-            &mut job,
-            Edit::ElementDrop(ElementId(3), Some(data.clone())),
-        )
-        .unwrap();
+        apply(&mut job, Edit::ElementDrop(ElementId(3), Some(data.clone()))).unwrap();
         let answer = Answer::of(&job);
         let line = line_of(&job);
-        let by_data: Vec<&Stretch> = line
-            .iter()
-            .filter(|stretch| stretch.basis == Basis::ByData)
-            .collect();
+        let by_data: Vec<&Stretch> = line.iter().filter(|stretch| stretch.basis == Basis::ByData).collect();
         assert_eq!(by_data.len(), 1, "{line:?}");
         let expected = data.at_airflow(answer.point().unwrap().now.airflow);
+        assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
+        let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
         assert!(
-            (by_data[0].from.1 - by_data[0].to.1 - expected)
-                .abs()
-                .in_wc()
-                < 1e-12
-        );
-        let jump = line
-            .iter()
-            .find(|stretch| stretch.basis == Basis::Jump)
-            .unwrap();
-        assert!(
-            (jump.to.1 - jump.from.1 - answer.point().unwrap().now.tesp)
-                .abs()
-                .in_wc()
-                < 1e-9,
+            (jump.to.1 - jump.from.1 - answer.point().unwrap().now.tesp).abs().in_wc() < 1e-9,
             "the jump is the total"
         );
         assert!(is_joined(&line));
@@ -308,10 +238,7 @@ mod tests {
         let mut job = demo::heat_pump();
         apply(&mut job, Edit::PartOut(ElementId(1), true)).unwrap();
         let line = line_of(&job);
-        assert_eq!(
-            (line[0].from, line[0].to),
-            ((0, Pressure::ZERO), (1, Pressure::ZERO))
-        );
+        assert_eq!((line[0].from, line[0].to), ((0, Pressure::ZERO), (1, Pressure::ZERO)));
         assert!((line[1].to.1.in_wc() + 0.52).abs() < 1e-12);
         assert!(is_joined(&line));
     }
@@ -319,11 +246,7 @@ mod tests {
     #[test]
     fn one_reading_draws_its_own_side_alone() {
         let mut job = demo::heat_pump();
-        apply(
-            &mut job,
-            Edit::Reading(ReadAt::Port(SUPPLY_PORT), Vec::new()),
-        )
-        .unwrap();
+        apply(&mut job, Edit::Reading(ReadAt::Port(SUPPLY_PORT), Vec::new())).unwrap();
         let line = line_of(&job);
         assert_eq!(line.len(), 1);
         assert_eq!(line[0].from, (0, Pressure::ZERO));

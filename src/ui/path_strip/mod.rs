@@ -28,13 +28,7 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     if screen.job.path.elements.is_empty() {
         let text = "Choose a blower; the air path follows from it";
         let palette = theme::palette(ui);
-        ui.painter().text(
-            strip.plot.center(),
-            Align2::CENTER_CENTER,
-            text,
-            theme::regular(theme::BODY),
-            palette.quiet,
-        );
+        ui.painter().text(strip.plot.center(), Align2::CENTER_CENTER, text, theme::regular(theme::BODY), palette.quiet);
     } else {
         draw::picture(ui, &strip);
     }

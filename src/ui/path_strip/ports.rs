@@ -1,8 +1,6 @@
 //! The readings at their ports: a field under each, and what moves the port along the path.
 
-use eframe::egui::{
-    Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2,
-};
+use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
@@ -45,14 +43,7 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
     other_ports(ui, strip);
     for place in &places {
         let mut inner = child(ui, place.field, ("reading", place.side.name()));
-        reading_entry::reading_box(
-            &mut inner,
-            view,
-            &strip.screen,
-            place.side,
-            place.field.width(),
-            out,
-        );
+        reading_entry::reading_box(&mut inner, view, &strip.screen, place.side, place.field.width(), out);
         caption(ui, strip, place);
     }
     for place in &places {
@@ -78,28 +69,14 @@ fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
             .collect()
     };
     let box_width = |place: &Place| {
-        let typed = view
-            .entry
-            .as_ref()
-            .filter(|entry| entry.key == place.side.key());
-        if typed.is_some_and(|entry| entry.text.chars().count() > 6) {
-            WIDE_BOX
-        } else {
-            BOX
-        }
+        let typed = view.entry.as_ref().filter(|entry| entry.key == place.side.key());
+        if typed.is_some_and(|entry| entry.text.chars().count() > 6) { WIDE_BOX } else { BOX }
     };
     let around = |place: &Place| {
-        if place.port.is_some() {
-            2.0 * (MOVE + 2.0)
-        } else {
-            0.0
-        }
+        if place.port.is_some() { 2.0 * (MOVE + 2.0) } else { 0.0 }
     };
     let centres: Vec<f32> = places.iter().map(|place| place.field.center().x).collect();
-    let widths: Vec<f32> = places
-        .iter()
-        .map(|place| box_width(place) + around(place))
-        .collect();
+    let widths: Vec<f32> = places.iter().map(|place| box_width(place) + around(place)).collect();
     let (left, right) = (strip.rect.left(), strip.rect.right());
     let lefts = layout::side_by_side(&centres, &widths, left, right, theme::STEP);
     for ((place, left), width) in places.iter_mut().zip(lefts).zip(widths) {
@@ -111,16 +88,8 @@ fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
 }
 
 fn total_place(strip: &Strip<'_>) -> Place {
-    let centre = strip
-        .inside_span()
-        .map_or(strip.plot.center().x, eframe::egui::Rangef::center);
-    Place {
-        side: Side::Total,
-        port: None,
-        ring: None,
-        is_read: strip.total.is_some(),
-        field: about(strip, centre),
-    }
+    let centre = strip.inside_span().map_or(strip.plot.center().x, eframe::egui::Rangef::center);
+    Place { side: Side::Total, port: None, ring: None, is_read: strip.total.is_some(), field: about(strip, centre) }
 }
 
 /// A field under its port; under a part of an empty path where there is no port yet, and none where the path lacks the port.
@@ -129,67 +98,34 @@ fn port_place(strip: &Strip<'_>, side: Side, port: PortId) -> Option<Place> {
     if path.elements.is_empty() {
         let share = if side == Side::Return { 0.33 } else { 0.67 };
         let centre = strip.rect.left() + strip.rect.width() * share;
-        return Some(Place {
-            side,
-            port: None,
-            ring: None,
-            is_read: false,
-            field: about(strip, centre),
-        });
+        return Some(Place { side, port: None, ring: None, is_read: false, field: about(strip, centre) });
     }
     let x = *strip.columns.edges.get(path.elements_before(port)?)?;
     let reading = strip.ports.iter().find(|read| read.id == port);
     let level = reading.map_or(0.0, |read| read.reading.in_wc());
     let ring = pos2(x, strip.scale.height_of(level));
-    Some(Place {
-        side,
-        port: Some(port),
-        ring: Some(ring),
-        is_read: reading.is_some(),
-        field: about(strip, x),
-    })
+    Some(Place { side, port: Some(port), ring: Some(ring), is_read: reading.is_some(), field: about(strip, x) })
 }
 
 fn about(strip: &Strip<'_>, centre: f32) -> Rect {
-    Rect::from_center_size(
-        pos2(centre, strip.fields.center().y),
-        vec2(BOX, strip.fields.height()),
-    )
+    Rect::from_center_size(pos2(centre, strip.fields.center().y), vec2(BOX, strip.fields.height()))
 }
 
 /// Ports that a file brought beside the two: marked, with their reading, not typed here.
 fn other_ports(ui: &Ui, strip: &Strip<'_>) {
-    let others = strip
-        .ports
-        .iter()
-        .filter(|port| ![RETURN_PORT, SUPPLY_PORT].contains(&port.id));
+    let others = strip.ports.iter().filter(|port| ![RETURN_PORT, SUPPLY_PORT].contains(&port.id));
     for port in others {
-        let ring = pos2(
-            strip.columns.edges[port.boundary],
-            strip.scale.height_of(port.reading.in_wc()),
-        );
+        let ring = pos2(strip.columns.edges[port.boundary], strip.scale.height_of(port.reading.in_wc()));
         let palette = theme::palette(ui);
-        ui.painter().circle(
-            ring,
-            4.0,
-            palette.surface,
-            eframe::egui::Stroke::new(2.0, palette.ink),
-        );
+        ui.painter().circle(ring, 4.0, palette.surface, eframe::egui::Stroke::new(2.0, palette.ink));
         let text = crate::units::show::pressure_signed(port.reading, strip.screen.units);
-        ui.painter().text(
-            ring + vec2(8.0, 0.0),
-            Align2::LEFT_CENTER,
-            text,
-            theme::regular(theme::SMALL),
-            palette.ink,
-        );
+        ui.painter().text(ring + vec2(8.0, 0.0), Align2::LEFT_CENTER, text, theme::regular(theme::SMALL), palette.ink);
     }
 }
 
 fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place) {
     let reading = strip.screen.job.set().at(place.side.at());
-    let looks =
-        reading.and_then(|reading| reading_entry::looks_caption(reading, strip.screen.units));
+    let looks = reading.and_then(|reading| reading_entry::looks_caption(reading, strip.screen.units));
     let text = match (looks, place.side) {
         (Some(looks), _) => looks,
         (None, Side::Total) => String::new(),
@@ -197,13 +133,7 @@ fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place) {
         (None, _) => return,
     };
     let at = pos2(place.field.center().x, strip.captions.center().y);
-    ui.painter().text(
-        at,
-        Align2::CENTER_CENTER,
-        text,
-        theme::regular(theme::SMALL),
-        theme::palette(ui).quiet,
-    );
+    ui.painter().text(at, Align2::CENTER_CENTER, text, theme::regular(theme::SMALL), theme::palette(ui).quiet);
 }
 
 const fn side_words(side: Side) -> &'static str {
@@ -220,43 +150,28 @@ fn unit(ui: &Ui, strip: &Strip<'_>, places: &[Place]) {
     let unit = strip.screen.units.pressure_unit();
     let palette = theme::palette(ui);
     let font = theme::regular(theme::SMALL);
-    let first = places
-        .iter()
-        .map(|place| place.field.left() - MOVE - theme::STEP)
-        .fold(strip.rect.right(), f32::min);
+    let first = places.iter().map(|place| place.field.left() - MOVE - theme::STEP).fold(strip.rect.right(), f32::min);
     let wordings = [format!("{what}, {unit}"), unit.to_owned()];
-    let fitting = wordings.iter().find(|wording| {
-        strip.rect.left() + draw::width_of(ui.painter(), wording, font.clone()) <= first
-    });
+    let fitting = wordings
+        .iter()
+        .find(|wording| strip.rect.left() + draw::width_of(ui.painter(), wording, font.clone()) <= first);
     let (text, y) = match fitting {
         Some(wording) => (wording, strip.fields.center().y),
         None => (&wordings[1], strip.captions.center().y),
     };
-    ui.painter().text(
-        pos2(strip.rect.left(), y),
-        Align2::LEFT_CENTER,
-        text,
-        font,
-        palette.quiet,
-    );
+    ui.painter().text(pos2(strip.rect.left(), y), Align2::LEFT_CENTER, text, font, palette.quiet);
 }
 
 /// The element before and after a port's place on its own side, where the port can go.
 fn neighbours(job: &Job, port: PortId) -> (Option<ElementId>, Option<ElementId>) {
     let path = &job.path;
-    let (Some(boundary), Some(is_before), Some(blower)) = (
-        path.elements_before(port),
-        path.is_before_blower(port),
-        path.blower(),
-    ) else {
+    let (Some(boundary), Some(is_before), Some(blower)) =
+        (path.elements_before(port), path.is_before_blower(port), path.blower())
+    else {
         return (None, None);
     };
     // Past the last element is the room, where nothing is read.
-    let (least, most) = if is_before {
-        (1, blower)
-    } else {
-        (blower + 1, path.elements.len() - 1)
-    };
+    let (least, most) = if is_before { (1, blower) } else { (blower + 1, path.elements.len() - 1) };
     let after = |boundary: usize| {
         let element = path.elements.get(boundary.checked_sub(1)?)?;
         (least..=most).contains(&boundary).then_some(element.id)
@@ -267,20 +182,10 @@ fn neighbours(job: &Job, port: PortId) -> (Option<ElementId>, Option<ElementId>)
 fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec<Action>) {
     let (back, on) = neighbours(job, port);
     let size = vec2(MOVE, field.height() - 2.0);
-    let left = Rect::from_center_size(
-        pos2(field.left() - 2.0 - MOVE / 2.0, field.center().y),
-        size,
-    );
-    let right = Rect::from_center_size(
-        pos2(field.right() + 2.0 + MOVE / 2.0, field.center().y),
-        size,
-    );
+    let left = Rect::from_center_size(pos2(field.left() - 2.0 - MOVE / 2.0, field.center().y), size);
+    let right = Rect::from_center_size(pos2(field.right() + 2.0 + MOVE / 2.0, field.center().y), size);
     for (rect, mark, to, way) in [(left, "‹", back, "back"), (right, "›", on, "on")] {
-        let which = if port == RETURN_PORT {
-            "before"
-        } else {
-            "after"
-        };
+        let which = if port == RETURN_PORT { "before" } else { "after" };
         let name = format!("Move the port {which} the blower {way}");
         let mut inner = child(ui, rect, (port, way));
         inner.spacing_mut().button_padding = vec2(2.0, 2.0);
@@ -290,15 +195,8 @@ fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec
         let Some(to) = to else {
             continue;
         };
-        let there = job
-            .path
-            .element(to)
-            .map_or("", |element| element.kind.name())
-            .to_lowercase();
-        if response
-            .on_hover_text(format!("The port was after the {there}"))
-            .clicked()
-        {
+        let there = job.path.element(to).map_or("", |element| element.kind.name()).to_lowercase();
+        if response.on_hover_text(format!("The port was after the {there}")).clicked() {
             out.push(Edit::MovePort(port, to).into());
         }
     }
@@ -325,9 +223,6 @@ mod tests {
         while let (_, Some(on)) = neighbours(&job, SUPPLY_PORT) {
             crate::edit::apply(&mut job, Edit::MovePort(SUPPLY_PORT, on)).unwrap();
         }
-        assert_eq!(
-            job.path.elements_before(SUPPLY_PORT),
-            Some(job.path.elements.len() - 1)
-        );
+        assert_eq!(job.path.elements_before(SUPPLY_PORT), Some(job.path.elements.len() - 1));
     }
 }

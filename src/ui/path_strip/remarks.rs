@@ -29,9 +29,7 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
     let elements = job.path.elements.iter().enumerate();
     elements
         .map(|(index, element)| {
-            let alone = segments
-                .iter()
-                .find(|segment| present(job, segment) == [index]);
+            let alone = segments.iter().find(|segment| present(job, segment) == [index]);
             let is_inside = is_inside(job, index);
             let data = line::data_of(element, job.machine.as_ref())
                 .filter(|_| element.drop.is_some() || needed.contains(&index));
@@ -39,11 +37,7 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
                 (true, ..) => Remark::Out,
                 (_, true, ..) => Remark::Inside,
                 (_, _, Some(segment), _) => Remark::Read(segment.drop),
-                (_, _, _, Some(data)) => Remark::ByData(
-                    answer
-                        .point()
-                        .map(|point| data.at_airflow(point.now.airflow)),
-                ),
+                (_, _, _, Some(data)) => Remark::ByData(answer.point().map(|point| data.at_airflow(point.now.airflow))),
                 _ if needed.contains(&index) => Remark::NoData,
                 _ => Remark::Nothing,
             }
@@ -58,11 +52,7 @@ pub fn is_out(job: &Job, element: &Element) -> bool {
 
 /// Whether an element lies between the table's planes.
 pub fn is_inside(job: &Job, index: usize) -> bool {
-    let basis = job
-        .machine
-        .as_ref()
-        .map(|table| table.basis)
-        .unwrap_or_default();
+    let basis = job.machine.as_ref().map(|table| table.basis).unwrap_or_default();
     job.path.inside(&basis).contains(&index)
 }
 
@@ -71,12 +61,7 @@ pub fn present(job: &Job, segment: &Segment) -> Vec<usize> {
     segment
         .elements
         .clone()
-        .filter(|index| {
-            job.path
-                .elements
-                .get(*index)
-                .is_some_and(|element| !is_out(job, element))
-        })
+        .filter(|index| job.path.elements.get(*index).is_some_and(|element| !is_out(job, element)))
         .collect()
 }
 
@@ -86,12 +71,7 @@ fn between_port_and_plane(job: &Job, ports: &[ReadPort]) -> Vec<usize> {
     let (Some(before), Some(after)) = (before, after) else {
         return Vec::new();
     };
-    let (from, to) = line::jump(
-        &job.path,
-        job.machine.as_ref(),
-        before.boundary,
-        after.boundary,
-    );
+    let (from, to) = line::jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
     (before.boundary..from).chain(to..after.boundary).collect()
 }
 
@@ -103,10 +83,7 @@ impl Remark {
             Self::Out => vec!["out".to_owned()],
             Self::Read(drop) => vec![show::pressure_bare(drop, units)],
             Self::ByData(Some(drop)) => {
-                vec![
-                    format!("{} by data", show::pressure_bare(drop, units)),
-                    "by data".to_owned(),
-                ]
+                vec![format!("{} by data", show::pressure_bare(drop, units)), "by data".to_owned()]
             }
             Self::ByData(None) => vec!["by data".to_owned()],
             Self::NoData => vec!["no data".to_owned()],
@@ -129,11 +106,7 @@ impl Remark {
 
 /// What is written across the elements inside the table's planes, longest wording first.
 pub fn inside_wordings(job: &Job) -> Vec<String> {
-    let basis = job
-        .machine
-        .as_ref()
-        .map(|table| table.basis)
-        .unwrap_or_default();
+    let basis = job.machine.as_ref().map(|table| table.basis).unwrap_or_default();
     let inside = job.path.inside(&basis);
     let parts: Vec<String> = job
         .path
@@ -141,22 +114,13 @@ pub fn inside_wordings(job: &Job) -> Vec<String> {
         .get(inside)
         .unwrap_or_default()
         .iter()
-        .filter(|element| {
-            matches!(
-                element.kind,
-                ElementKind::Filter | ElementKind::Coil | ElementKind::Heater
-            )
-        })
+        .filter(|element| matches!(element.kind, ElementKind::Filter | ElementKind::Coil | ElementKind::Heater))
         .filter(|element| AirPath::is_inside(element, &basis) && !is_out(job, element))
         .map(|element| element.kind.name().to_lowercase())
         .collect();
     let mut wordings = Vec::new();
     if let Some((last, others)) = parts.split_last() {
-        let list = if others.is_empty() {
-            last.clone()
-        } else {
-            format!("{} and {last}", others.join(", "))
-        };
+        let list = if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
         wordings.push(format!("{list} inside the rating"));
     }
     wordings.push("inside the rating".to_owned());
@@ -195,22 +159,14 @@ mod tests {
         apply(&mut job, Edit::PartOut(ElementId(1), true)).unwrap();
         let remarks = remarks(&job);
         assert_eq!(remarks[0], Remark::Out);
-        assert!(
-            matches!(remarks[1], Remark::Read(drop) if (drop.in_wc() - 0.52).abs() < 1e-12),
-            "{remarks:?}"
-        );
-        assert_eq!(
-            remarks[2],
-            Remark::NoData,
-            "the filter between port and plane"
-        );
+        assert!(matches!(remarks[1], Remark::Read(drop) if (drop.in_wc() - 0.52).abs() < 1e-12), "{remarks:?}");
+        assert_eq!(remarks[2], Remark::NoData, "the filter between port and plane");
     }
 
     #[test]
     fn a_drop_by_data_says_so() {
         let mut job = demo::heat_pump();
-        let data =
-            DropData::at(Airflow::from_cfm(1400.0), Pressure::from_in_wc(0.25), 1.2).unwrap();
+        let data = DropData::at(Airflow::from_cfm(1400.0), Pressure::from_in_wc(0.25), 1.2).unwrap();
         apply(&mut job, Edit::ElementDrop(ElementId(3), Some(data))).unwrap();
         let wordings = remarks(&job)[2].wordings(UnitSystem::InchPound);
         assert!(wordings[0].ends_with(" by data"), "{wordings:?}");
@@ -222,10 +178,7 @@ mod tests {
         let mut job = demo::heat_pump();
         let cases = [
             (PartInTest::Without, "coil inside the rating"),
-            (
-                PartInTest::Included,
-                "coil and electric heater inside the rating",
-            ),
+            (PartInTest::Included, "coil and electric heater inside the rating"),
         ];
         for (heater, caption) in cases {
             let table = job.machine.as_mut().unwrap();

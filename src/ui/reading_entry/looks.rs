@@ -13,14 +13,10 @@ use crate::units::{Pressure, UnitSystem};
 /// A sentence that names the field and the text, or the value that no manometer on such a machine shows.
 pub fn parse_looks(typed: &str, units: UnitSystem, side: Side) -> Result<Vec<Pressure>, String> {
     let parts = split_looks(typed);
-    let looks: Vec<Look> = parts
-        .iter()
-        .map(|part| look(part, units, side))
-        .collect::<Result<_, _>>()?;
-    if let (Some(bare), true) = (
-        looks.iter().position(|look| look.unit == Unit::Unsaid),
-        looks.iter().any(|look| look.unit == Unit::Foreign),
-    ) {
+    let looks: Vec<Look> = parts.iter().map(|part| look(part, units, side)).collect::<Result<_, _>>()?;
+    if let (Some(bare), true) =
+        (looks.iter().position(|look| look.unit == Unit::Unsaid), looks.iter().any(|look| look.unit == Unit::Foreign))
+    {
         return Err(format!(
             "{}: \"{}\" has no unit beside a look that has one; give each its unit",
             side.name(),
@@ -28,9 +24,7 @@ pub fn parse_looks(typed: &str, units: UnitSystem, side: Side) -> Result<Vec<Pre
         ));
     }
     let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
-    looks
-        .iter()
-        .try_for_each(|look| job_check::reading(*look))?;
+    looks.iter().try_for_each(|look| job_check::reading(*look))?;
     Ok(looks)
 }
 
@@ -52,27 +46,18 @@ struct Look {
 
 fn look(part: &str, units: UnitSystem, side: Side) -> Result<Look, String> {
     let wrong = |error: text::TextError| match error {
-        text::TextError::NotANumber(_) => format!(
-            "{}: {error}; a reading looks like 0.52 or 130 Pa",
-            side.name()
-        ),
+        text::TextError::NotANumber(_) => format!("{}: {error}; a reading looks like 0.52 or 130 Pa", side.name()),
         _ => format!("{}: {error}", side.name()),
     };
     let (value, sign) = text::signed_pressure(part, units).map_err(wrong)?;
     let number = text::number(part, text::Comma::Decimal).map_err(wrong)?;
     let as_bare = units.pressure_of(number.value);
-    let unit = match (
-        number.unit.is_empty(),
-        (value - as_bare).abs() <= as_bare.abs() * 1e-9,
-    ) {
+    let unit = match (number.unit.is_empty(), (value - as_bare).abs() <= as_bare.abs() * 1e-9) {
         (true, _) => Unit::Unsaid,
         (false, true) => Unit::Shown,
         (false, false) => Unit::Foreign,
     };
-    Ok(Look {
-        value: signed(side, value, sign),
-        unit,
-    })
+    Ok(Look { value: signed(side, value, sign), unit })
 }
 
 /// The texts of single looks: a word that cannot begin a number goes with the one before it, a lone sign with the one after it.
@@ -80,10 +65,7 @@ fn split_looks(typed: &str) -> Vec<String> {
     let mut looks: Vec<String> = Vec::new();
     for group in typed.split(';') {
         let mut begins = true;
-        for word in group
-            .split([' ', '\t', '\u{a0}', '\u{202f}'])
-            .map(|word| word.strip_suffix(',').unwrap_or(word))
-        {
+        for word in group.split([' ', '\t', '\u{a0}', '\u{202f}']).map(|word| word.strip_suffix(',').unwrap_or(word)) {
             if word.is_empty() {
                 continue;
             }
@@ -123,8 +105,8 @@ mod tests {
     use super::*;
 
     fn check(text: &str, side: Side, expected_in_wc: &[f64]) {
-        let looks = parse_looks(text, UnitSystem::InchPound, side)
-            .unwrap_or_else(|message| panic!("{text}: {message}"));
+        let looks =
+            parse_looks(text, UnitSystem::InchPound, side).unwrap_or_else(|message| panic!("{text}: {message}"));
         let values: Vec<f64> = looks.iter().map(|look| look.in_wc()).collect();
         assert_eq!(values.len(), expected_in_wc.len(), "{text}: {values:?}");
         for (value, expected) in values.iter().zip(expected_in_wc) {
@@ -180,18 +162,9 @@ mod tests {
     #[test]
     fn what_cannot_be_read_gets_a_sentence_that_names_field_and_text() {
         let cases = [
-            (
-                "abc",
-                "Static after the blower: \"abc\" is not a number; a reading looks like 0.52 or 130 Pa",
-            ),
-            (
-                "0.5 furlong",
-                "Static after the blower: \"furlong\" is no unit of this field; it takes in. w.c. or Pa",
-            ),
-            (
-                "0.5;in",
-                "Static after the blower: \"in\" is not a number; a reading looks like 0.52 or 130 Pa",
-            ),
+            ("abc", "Static after the blower: \"abc\" is not a number; a reading looks like 0.52 or 130 Pa"),
+            ("0.5 furlong", "Static after the blower: \"furlong\" is no unit of this field; it takes in. w.c. or Pa"),
+            ("0.5;in", "Static after the blower: \"in\" is not a number; a reading looks like 0.52 or 130 Pa"),
             (
                 "0.5 77 Pa",
                 "Static after the blower: \"0.5\" has no unit beside a look that has one; give each its unit",
@@ -202,11 +175,7 @@ mod tests {
             ),
         ];
         for (text, sentence) in cases {
-            assert_eq!(
-                parse_looks(text, UnitSystem::InchPound, Side::Supply),
-                Err(sentence.to_owned()),
-                "{text}"
-            );
+            assert_eq!(parse_looks(text, UnitSystem::InchPound, Side::Supply), Err(sentence.to_owned()), "{text}");
         }
         assert!(parse_looks("0.5 12", UnitSystem::InchPound, Side::Return).is_err());
     }

@@ -87,11 +87,7 @@ pub fn as_looks(reading: Option<&Reading>, units: UnitSystem, side: Side) -> Str
 fn exact(look: Pressure, units: UnitSystem, side: Side) -> String {
     // Without the comma at thousands, which a reading's field takes for a decimal sign.
     let bare = show::pressure_exact(look, units).replace(',', "");
-    if side != Side::Total && look > Pressure::ZERO {
-        format!("+{bare}")
-    } else {
-        bare
-    }
+    if side != Side::Total && look > Pressure::ZERO { format!("+{bare}") } else { bare }
 }
 
 /// What several looks are called under their field: how many, and how far apart.
@@ -104,47 +100,25 @@ pub fn looks_caption(reading: &Reading, units: UnitSystem) -> Option<String> {
     let count = reading.looks.len();
     let spread = show::pressure_bare(reading.unsteadiness(), units);
     let is_zero = spread.chars().all(|letter| matches!(letter, '0' | '.'));
-    Some(if is_zero {
-        format!("{count} looks")
-    } else {
-        format!("{count} looks, ±{spread}")
-    })
+    Some(if is_zero { format!("{count} looks") } else { format!("{count} looks, ±{spread}") })
 }
 
 /// The text that a reading's field shows in this frame.
 fn visible_text(view: &View, key: FieldKey, shown: &str) -> String {
-    let held = view
-        .entry
-        .as_ref()
-        .filter(|entry| entry.key == key)
-        .map(|entry| entry.text.clone());
-    held.or_else(|| view.refused.get(&key).map(|refused| refused.text.clone()))
-        .unwrap_or_else(|| shown.to_owned())
+    let held = view.entry.as_ref().filter(|entry| entry.key == key).map(|entry| entry.text.clone());
+    held.or_else(|| view.refused.get(&key).map(|refused| refused.text.clone())).unwrap_or_else(|| shown.to_owned())
 }
 
 /// Draws the box of a reading, `width` points wide, and hands out what is typed.
 ///
 /// Enter in the field before the blower moves on to the one after it; a refused text stays under the hand with its reason.
-pub fn reading_box(
-    ui: &mut Ui,
-    view: &mut View,
-    screen: &Screen<'_>,
-    side: Side,
-    width: f32,
-    out: &mut Vec<Action>,
-) {
+pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side, width: f32, out: &mut Vec<Action>) {
     let reading = screen.job.set().at(side.at());
     let shown = at_rest(reading, screen.units, side);
     let edited = as_looks(reading, screen.units, side);
     let key = side.key();
-    let spec = FieldSpec {
-        key,
-        name: side.name(),
-        shown: &shown,
-        edited: &edited,
-        unit: screen.units.pressure_unit(),
-        width,
-    };
+    let spec =
+        FieldSpec { key, name: side.name(), shown: &shown, edited: &edited, unit: screen.units.pressure_unit(), width };
     let at = ui.cursor().min;
     let visible = visible_text(view, key, &shown);
     // The Enter that sends the hand here would be taken for an Enter in this field.
@@ -176,13 +150,7 @@ fn quiet_sign(ui: &Ui, side: Side, visible: &str, at: eframe::egui::Pos2) {
     }
     let centre = eframe::egui::pos2(at.x + theme::STEP, ui.min_rect().center().y);
     let font = theme::strong(theme::BODY);
-    ui.painter().text(
-        centre,
-        eframe::egui::Align2::LEFT_CENTER,
-        side.quiet_sign(),
-        font,
-        theme::palette(ui).quiet,
-    );
+    ui.painter().text(centre, eframe::egui::Align2::LEFT_CENTER, side.quiet_sign(), font, theme::palette(ui).quiet);
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -191,14 +159,7 @@ enum Taken {
     Refused,
 }
 
-fn take(
-    typed: &str,
-    edited: &str,
-    view: &mut View,
-    units: UnitSystem,
-    side: Side,
-    out: &mut Vec<Action>,
-) -> Taken {
+fn take(typed: &str, edited: &str, view: &mut View, units: UnitSystem, side: Side, out: &mut Vec<Action>) -> Taken {
     match parse_looks(typed, units, side) {
         Ok(looks) => {
             view.refused.remove(&side.key());
@@ -209,13 +170,7 @@ fn take(
             Taken::Accepted
         }
         Err(message) => {
-            view.refused.insert(
-                side.key(),
-                Refused {
-                    text: typed.to_owned(),
-                    message,
-                },
-            );
+            view.refused.insert(side.key(), Refused { text: typed.to_owned(), message });
             Taken::Refused
         }
     }
@@ -227,19 +182,11 @@ mod tests {
 
     #[test]
     fn what_a_field_shows_for_editing_gives_the_same_looks_when_typed_back() {
-        let looks: Vec<Pressure> = [-0.52, -0.5125, 0.31, 0.0]
-            .map(Pressure::from_in_wc)
-            .to_vec();
+        let looks: Vec<Pressure> = [-0.52, -0.5125, 0.31, 0.0].map(Pressure::from_in_wc).to_vec();
         let steep: Vec<Pressure> = [-1100.5, 1200.0].map(Pressure::from_pa).to_vec();
-        for (looks, units) in [
-            (looks, UnitSystem::InchPound),
-            (steep, UnitSystem::SiLitres),
-        ] {
+        for (looks, units) in [(looks, UnitSystem::InchPound), (steep, UnitSystem::SiLitres)] {
             for side in [Side::Return, Side::Supply, Side::Total] {
-                let reading = Reading {
-                    at: side.at(),
-                    looks: looks.clone(),
-                };
+                let reading = Reading { at: side.at(), looks: looks.clone() };
                 let text = as_looks(Some(&reading), units, side);
                 let back = parse_looks(&text, units, side).unwrap();
                 assert_eq!(back.len(), looks.len(), "{text}");
@@ -252,10 +199,7 @@ mod tests {
 
     #[test]
     fn at_rest_a_port_shows_its_sign_and_a_total_does_not() {
-        let reading = |in_wc: f64| Reading {
-            at: ReadAt::Total,
-            looks: vec![Pressure::from_in_wc(in_wc)],
-        };
+        let reading = |in_wc: f64| Reading { at: ReadAt::Total, looks: vec![Pressure::from_in_wc(in_wc)] };
         let units = UnitSystem::InchPound;
         assert_eq!(at_rest(Some(&reading(-0.52)), units, Side::Return), "−0.52");
         assert_eq!(at_rest(Some(&reading(0.31)), units, Side::Supply), "+0.31");
@@ -271,13 +215,7 @@ mod tests {
         };
         let units = UnitSystem::InchPound;
         assert_eq!(looks_caption(&of(&[0.5]), units), None);
-        assert_eq!(
-            looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(),
-            Some("3 looks, ±0.01")
-        );
-        assert_eq!(
-            looks_caption(&of(&[0.5, 0.5]), units).as_deref(),
-            Some("2 looks")
-        );
+        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(), Some("3 looks, ±0.01"));
+        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).as_deref(), Some("2 looks"));
     }
 }

@@ -1,6 +1,9 @@
 //! The grid as on the door panel: a row for each static pressure, a column for each tap.
 
-use eframe::egui::{self, Align, Id, Key, Label, Modifiers, Rect, RichText, Role, ScrollArea, Stroke, StrokeKind, TextEdit, Ui, WidgetInfo, vec2};
+use eframe::egui::{
+    self, Align, Id, Key, Label, Modifiers, Rect, RichText, Role, ScrollArea, Stroke, StrokeKind, TextEdit, Ui,
+    WidgetInfo, vec2,
+};
 
 use crate::model::table_check::Severity;
 use crate::model::table_draft::{Block, Place};
@@ -47,7 +50,8 @@ fn tap_width(ui: &Ui, taps: usize) -> f32 {
 }
 
 fn tabs(ui: &mut Ui, editor: &mut TableEditor) {
-    let options: Vec<(String, bool)> = Block::ALL.iter().map(|block| (block.name().to_owned(), *block == editor.block)).collect();
+    let options: Vec<(String, bool)> =
+        Block::ALL.iter().map(|block| (block.name().to_owned(), *block == editor.block)).collect();
     let pressed = choice::buttons(ui, "Grid", &options);
     let keys = [Key::Num1, Key::Num2, Key::Num3];
     let by_key = ui.input_mut(|input| keys.into_iter().position(|key| input.consume_key(Modifiers::COMMAND, key)));
@@ -109,7 +113,8 @@ fn cell(ui: &mut Ui, editor: &mut TableEditor, spot: Spot, width: f32) {
     let palette = theme::palette(ui);
     let id = spot.id(editor.block);
     let name = name_of(editor, spot);
-    let remark = editor.remark_on(place_of(spot, editor.block)).map(|problem| (problem.severity, problem.message.clone()));
+    let remark =
+        editor.remark_on(place_of(spot, editor.block)).map(|problem| (problem.severity, problem.message.clone()));
     let is_heading = spot.row == 0 || spot.column == 0;
     let ink = match (&remark, is_heading) {
         (Some((Severity::Error, _)), _) => palette.over,
@@ -239,4 +244,3 @@ fn put_back(editor: &mut TableEditor) {
         editor.go_to = Some(GoTo::Grid(editor.cursor));
     }
 }
-

@@ -22,7 +22,11 @@ pub(super) fn head(ui: &mut Ui, editor: &mut TableEditor) {
 pub(super) fn name(ui: &mut Ui, editor: &mut TableEditor) {
     let id = Id::unique("table name");
     let is_bad = editor.remark_on(Place::Name).is_some();
-    let entered = field(ui, &mut editor.draft.head.name, &Field { id, name: "Name", hint: "Model on the plate", unit: "", is_bad });
+    let entered = field(
+        ui,
+        &mut editor.draft.head.name,
+        &Field { id, name: "Name", hint: "Model on the plate", unit: "", is_bad },
+    );
     if editor.go_to == Some(GoTo::Name) {
         editor.go_to = None;
         ui.memory_mut(|memory| memory.request_focus(id));
@@ -101,7 +105,13 @@ fn row(ui: &mut Ui, name: &str, contents: impl FnOnce(&mut Ui)) {
 }
 
 /// A field of the head with the remarks on it.
-fn head_field(ui: &mut Ui, editor: &mut TableEditor, field_of: HeadField, spec: (&str, &str, &str), text: fn(&mut DraftHead) -> &mut String) {
+fn head_field(
+    ui: &mut Ui,
+    editor: &mut TableEditor,
+    field_of: HeadField,
+    spec: (&str, &str, &str),
+    text: fn(&mut DraftHead) -> &mut String,
+) {
     let (name, hint, unit) = spec;
     let is_bad = editor.remark_on(Place::Head(field_of)).is_some_and(|remark| remark.severity == Severity::Error);
     let spec = Field { id: Id::unique(("table head", name)), name, hint, unit, is_bad };
@@ -142,7 +152,9 @@ fn machine(ui: &mut Ui, editor: &mut TableEditor) {
     pick(ui, "Motor", &mut draft.motor, &MotorFamily::ALL.map(|motor| (motor, motor.name())));
     let pressure = draft.pressure_unit.name();
     let capacity = draft.airflow_unit.system().capacity_unit();
-    head_field(ui, editor, HeadField::RatedMaximum, ("Rated maximum", "Plate", pressure), |head| &mut head.rated_maximum);
+    head_field(ui, editor, HeadField::RatedMaximum, ("Rated maximum", "Plate", pressure), |head| {
+        &mut head.rated_maximum
+    });
     head_field(ui, editor, HeadField::Cooling, ("Nominal cooling", "If it cools", capacity), |head| &mut head.cooling);
     if editor.opened.head.illustrative {
         ui.checkbox(&mut editor.draft.head.illustrative, "Invented machine (illustrative)");
@@ -164,7 +176,8 @@ fn calls(ui: &mut Ui, editor: &mut TableEditor) {
     options.extend(taps.iter().map(String::as_str));
     for call in Call::ALL {
         let calls = &editor.draft.head.calls;
-        let chosen = calls.iter().find(|(mapped, _)| *mapped == call).map_or("not said", |(_, tap)| tap.as_str()).to_owned();
+        let chosen =
+            calls.iter().find(|(mapped, _)| *mapped == call).map_or("not said", |(_, tap)| tap.as_str()).to_owned();
         let mut picked = None;
         row(ui, call.name(), |ui| picked = choice::list(ui, call.name(), &chosen, &options));
         if let Some(index) = picked {
@@ -198,7 +211,8 @@ fn heating(ui: &mut Ui, editor: &mut TableEditor) {
     }
     if ui.button("Add heating stage").clicked() {
         let used = |call: &Call| editor.draft.head.heating.iter().any(|stage| stage.call == *call);
-        let call = [Call::HeatingHigh, Call::HeatingLow].into_iter().find(|call| !used(call)).unwrap_or(Call::HeatingHigh);
+        let call =
+            [Call::HeatingHigh, Call::HeatingLow].into_iter().find(|call| !used(call)).unwrap_or(Call::HeatingHigh);
         editor.draft.head.heating.push(DraftStage { call, ..DraftStage::default() });
     }
 }
@@ -224,7 +238,9 @@ fn stage(ui: &mut Ui, editor: &mut TableEditor, index: usize) -> bool {
         boxes(ui, &mut stage.rise_from, "Lowest rise", system.rise_unit(), width);
         boxes(ui, &mut stage.rise_to, "Highest rise", system.rise_unit(), width);
     });
-    row(ui, "Least airflow", |ui| boxes(ui, &mut stage.minimum_airflow, "Least airflow", system.airflow_unit(), ui.available_width()));
+    row(ui, "Least airflow", |ui| {
+        boxes(ui, &mut stage.minimum_airflow, "Least airflow", system.airflow_unit(), ui.available_width());
+    });
     let removed = ui.button(format!("Remove stage {number}")).clicked();
     let output = format!("Heat output of heating stage {number}");
     come(ui, editor, HeadField::Heating(index), Id::unique(("heating", output.as_str())));
@@ -236,7 +252,12 @@ fn basis(ui: &mut Ui, editor: &mut TableEditor) {
     let head = &mut editor.draft.head;
     let part = [(PartInTest::Without, "Without"), (PartInTest::Included, "In place")];
     pick(ui, "Filter", &mut head.filter, &part);
-    pick(ui, "Coil", &mut head.coil, &[(CoilInTest::Without, "Without"), (CoilInTest::Dry, "Dry coil"), (CoilInTest::Wet, "Wet coil")]);
+    pick(
+        ui,
+        "Coil",
+        &mut head.coil,
+        &[(CoilInTest::Without, "Without"), (CoilInTest::Dry, "Dry coil"), (CoilInTest::Wet, "Wet coil")],
+    );
     pick(ui, "Heater", &mut head.heater, &part);
     let openings = [
         (ReturnOpenings::Unstated, "Not said"),
@@ -279,7 +300,8 @@ fn words(ui: &mut Ui, editor: &mut TableEditor) {
         ("Source", "Read from the door panel", &mut editor.draft.head.source),
         ("Notes", "What else the table says", &mut editor.draft.head.notes),
     ] {
-        entered |= field(ui, text, &Field { id: Id::unique(("table words", name)), name, hint, unit: "", is_bad: false });
+        entered |=
+            field(ui, text, &Field { id: Id::unique(("table words", name)), name, hint, unit: "", is_bad: false });
     }
     if entered {
         editor.go_to_grid();

@@ -219,7 +219,8 @@ fn ask(ui: &Ui) -> Option<Answer> {
 }
 
 fn contents(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) -> Option<Ending> {
-    let accept = editor.leaving == Leaving::No && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
+    let accept =
+        editor.leaving == Leaving::No && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
     take_paste(ui, editor);
     let title = if editor.opened.has_no_cells() { "Type a blower table" } else { "Change the blower table" };
     label::strong(ui, title);
@@ -303,7 +304,8 @@ fn foot(ui: &mut Ui, editor: &mut TableEditor, accept: bool) -> Option<Ending> {
 /// Takes a pasted block before a field sees it.
 fn take_paste(ui: &Ui, editor: &mut TableEditor) {
     let taken = ui.input_mut(|input| {
-        let place = input.events.iter().position(|event| matches!(event, Event::Paste(text) if table_paste::is_block(text)))?;
+        let place =
+            input.events.iter().position(|event| matches!(event, Event::Paste(text) if table_paste::is_block(text)))?;
         match input.events.remove(place) {
             Event::Paste(text) => Some(text),
             _ => None,

@@ -4,8 +4,8 @@ use eframe::egui::{Align2, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, 
 
 use crate::model::blower::BlowerTable;
 use crate::model::standing::CurveStanding;
-use crate::model::tap_curve::{TapCurve, TapShape, shape_of};
 use crate::model::table_check::{self, tap_is_usable};
+use crate::model::tap_curve::{TapCurve, TapShape, shape_of};
 use crate::ui::table_editor::Reading;
 use crate::ui::theme;
 use crate::ui::widgets::label;
@@ -90,7 +90,10 @@ impl<'a> Paper<'a> {
         let airflow = |point: &(Airflow, Pressure, _)| head.airflow_unit.system().airflow_number(point.0);
         let pressure = |point: &(Airflow, Pressure, _)| head.pressure_unit.system().pressure_number(point.1);
         Self {
-            inner: Rect::from_min_max(pos2(rect.min.x + AXIS.0, rect.min.y + 14.0), pos2(rect.max.x - 6.0, rect.max.y - AXIS.1)),
+            inner: Rect::from_min_max(
+                pos2(rect.min.x + AXIS.0, rect.min.y + 14.0),
+                pos2(rect.max.x - 6.0, rect.max.y - AXIS.1),
+            ),
             most_airflow: points().map(airflow).fold(1.0, f64::max) * 1.05,
             most_static: points().map(pressure).fold(0.01, f64::max) * 1.12,
             reading,
@@ -107,7 +110,10 @@ impl<'a> Paper<'a> {
 
     fn of(&self, airflow: Airflow, pressure: Pressure) -> Pos2 {
         let head = &self.reading.of.head;
-        self.at(head.airflow_unit.system().airflow_number(airflow), head.pressure_unit.system().pressure_number(pressure))
+        self.at(
+            head.airflow_unit.system().airflow_number(airflow),
+            head.pressure_unit.system().pressure_number(pressure),
+        )
     }
 
     fn axes(&self, ui: &Ui, painter: &Painter) {
@@ -169,7 +175,8 @@ impl<'a> Paper<'a> {
 fn ticks(most: f64) -> Vec<f64> {
     let rough = most / 4.0;
     let power = 10.0_f64.powf(rough.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].into_iter().map(|factor| factor * power).find(|step| *step >= rough).unwrap_or(rough);
+    let step =
+        [1.0, 2.0, 5.0, 10.0].into_iter().map(|factor| factor * power).find(|step| *step >= rough).unwrap_or(rough);
     (0..=6_u32).map(|count| f64::from(count) * step).take_while(|value| *value <= most).collect()
 }
 

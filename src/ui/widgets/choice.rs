@@ -1,6 +1,6 @@
 //! Choosing one of few: a row of buttons, or a list that drops down.
 
-use eframe::egui::{Button, ComboBox, Role, RichText, Ui, WidgetInfo};
+use eframe::egui::{Button, ComboBox, RichText, Role, Ui, WidgetInfo};
 
 use crate::ui::theme;
 
@@ -20,9 +20,7 @@ pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<us
             };
             let button = Button::new(RichText::new(text).font(font).color(ink)).fill(fill);
             let response = ui.add(button.min_size(eframe::egui::vec2(34.0, 28.0)));
-            response.widget_info(|| {
-                WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}"))
-            });
+            response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}")));
             if response.clicked() {
                 pressed = Some(index);
             }

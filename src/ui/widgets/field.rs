@@ -1,6 +1,6 @@
 //! A field that a value is typed into: it shows the stored value, takes what people type, and keeps a refused text with its reason.
 
-use eframe::egui::{self, Align, Id, Key, Role, RichText, TextEdit, Ui, WidgetInfo, vec2};
+use eframe::egui::{self, Align, Id, Key, RichText, Role, TextEdit, Ui, WidgetInfo, vec2};
 
 use crate::ui::theme;
 use crate::ui::view::{Entry, FieldKey, View};
