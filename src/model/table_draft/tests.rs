@@ -108,8 +108,11 @@ fn each_bad_place_gets_its_sentence() {
         ),
         (
             |draft| {
-                draft.head.heating =;
-                    vec![DraftStage { rise_from: "30".to_owned(), output: "60000".to_owned(), ..DraftStage::default() }]
+                draft.head.heating = vec![DraftStage {
+                    rise_from: "30".to_owned(),
+                    output: "60000".to_owned(),
+                    ..DraftStage::default()
+                }];
             },
             Place::Head(HeadField::Heating(0)),
             "one end of the temperature rise only",
