@@ -271,3 +271,31 @@ fn the_keyboard_reaches_the_readings_from_anywhere() {
     let entry = app.state().view().entry.as_ref().map(|entry| entry.key);
     assert_eq!(entry, Some(FieldKey::Of(Field::ReturnReading)));
 }
+
+#[test]
+fn a_kept_table_is_replaced_only_when_a_person_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(in_folder(folder.path(), vec![]));
+    let mut table = app.state().job().machine.clone().unwrap();
+    table.name = "Mine".to_owned();
+    table.illustrative = false;
+    let ctx = app.ctx.clone();
+    let mut keep = |app: &mut App, table: &tapcross::model::blower::BlowerTable| {
+        app.state_mut().run(tapcross::app::action::Action::KeepTable(Box::new(table.clone())), &ctx);
+        app.run_steps(3);
+    };
+    keep(&mut app, &table);
+    assert_eq!(app.state().job().machine.as_ref(), Some(&table));
+    let first = table.clone();
+    table.notes = "typed again".to_owned();
+    keep(&mut app, &table);
+    click(&mut app, "Keep the old one");
+    assert_eq!(app.state().job().machine.as_ref(), Some(&first));
+    keep(&mut app, &table);
+    click(&mut app, "Replace it");
+    assert_eq!(app.state().job().machine.as_ref(), Some(&table));
+    let (own, problems) = tapcross::files::library::load_folder(&folder.path().join("own").join("blowers"));
+    assert_eq!(problems, []);
+    assert_eq!(own.len(), 1);
+    assert_eq!(own[0].table, table);
+}

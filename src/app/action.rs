@@ -36,6 +36,8 @@ pub enum Action {
     UseTable(Box<BlowerTable>),
     /// Keep a table in a person's own library and use it in the job.
     KeepTable(Box<BlowerTable>),
+    /// Put a table in the place of one that a person kept before, and use it in the job.
+    ReplaceTable(PathBuf, Box<BlowerTable>),
 }
 
 /// A command with a name and, mostly, keys.

@@ -255,6 +255,8 @@ impl TapcrossApp {
         self.view.confirm = Some(Confirm {
             question: "The job has changes that are not saved.".to_owned(),
             yes: format!("{yes} without saving"),
+            no: "Keep working",
+            third: Some(Command::Save),
             action: Box::new(Action::Discard(Box::new(action))),
         });
     }

@@ -1,6 +1,6 @@
 //! Carries actions out, one small function each.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
@@ -18,7 +18,7 @@ use crate::model::findings;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::report::json::{self, Report};
-use crate::ui::view::{FieldKey, Picker, View};
+use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
 /// Percent that one step of zoom adds.
 const ZOOM_STEP: u16 = 10;
@@ -61,6 +61,7 @@ impl TapcrossApp {
             }
             Action::UseTable(table) => self.use_table(*table),
             Action::KeepTable(table) => self.keep_table(*table),
+            Action::ReplaceTable(path, table) => self.replace_table(path, *table),
         }
         self.refresh_answer();
     }
@@ -233,14 +234,41 @@ impl TapcrossApp {
             self.use_table(table);
             return;
         };
+        if let Some(path) = self.kept_under(&table.name) {
+            self.view.confirm = Some(Confirm {
+                question: format!("A table named \"{}\" is among your own already.", table.name),
+                yes: "Replace it".to_owned(),
+                no: "Keep the old one",
+                third: None,
+                action: Box::new(Action::ReplaceTable(path, Box::new(table))),
+            });
+            return;
+        }
         match library::save_own(&folder, &table) {
-            Ok(path) => {
-                self.done(format!("Table kept: {}", path.display()));
-                self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
-                self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
-                self.use_table(table);
-            }
+            Ok(path) => self.kept(path, table),
             Err(error) => self.wrong(format!("{error:#}")),
         }
+    }
+
+    /// The person's own file of a table's name.
+    fn kept_under(&self, name: &str) -> Option<PathBuf> {
+        self.library.entries.iter().find_map(|entry| match &entry.origin {
+            Origin::Own(path) if entry.table.name == name => Some(path.clone()),
+            _ => None,
+        })
+    }
+
+    fn replace_table(&mut self, path: PathBuf, table: BlowerTable) {
+        match library::replace_own(&path, &table) {
+            Ok(()) => self.kept(path, table),
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    fn kept(&mut self, path: PathBuf, table: BlowerTable) {
+        self.done(format!("Table kept: {}", path.display()));
+        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
+        self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
+        self.use_table(table);
     }
 }

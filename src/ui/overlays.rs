@@ -19,7 +19,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
 }
 
 fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
-    let Some(Confirm { question, yes, action }) = view.confirm.clone() else {
+    let Some(Confirm { question, yes, no, third, action }) = view.confirm.clone() else {
         return;
     };
     let mut close = false;
@@ -28,11 +28,13 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         label::strong(ui, question);
         ui.add_space(theme::STEP);
         ui.horizontal(|ui| {
-            if ui.button("Keep working").clicked() {
+            if ui.button(no).clicked() {
                 close = true;
             }
-            if ui.button("Save").clicked() {
-                out.push(crate::app::action::Command::Save.into());
+            if let Some(command) = third
+                && ui.button(command.name()).clicked()
+            {
+                out.push(command.into());
                 close = true;
             }
             if ui.button(RichText::new(yes).color(theme::palette(ui).over)).clicked() {

@@ -117,6 +117,10 @@ pub struct Confirm {
     pub question: String,
     /// What happens on yes, as a verb for the button.
     pub yes: String,
+    /// The button that leaves everything as it is.
+    pub no: &'static str,
+    /// Whether saving the job is a third way out.
+    pub third: Option<crate::app::action::Command>,
     /// The action.
     pub action: Box<crate::app::action::Action>,
 }
