@@ -232,16 +232,18 @@ fn set_machine(job: &mut Job, table: BlowerTable) {
             set.parts_out.clear();
         }
     }
+    let is_another = job.machine.as_ref().is_none_or(|old| old.name != table.name);
     for set in &mut job.sets {
-        set.tap = set.tap.take().filter(|tap| table.tap(tap).is_some());
+        set.tap = set.tap.take().filter(|tap| !is_another && table.tap(tap).is_some());
         if job.machine.is_none() && set.call.is_cooling() {
             set.coil = CoilState::Wet;
         }
     }
-    if job.target.is_none()
-        && let Some(capacity) = table.cooling
-    {
-        job.target = Some(Target::PerTon { capacity, per_ton: NOMINAL_PER_TON });
+    let nominal = |table: &BlowerTable| Some(Target::PerTon { capacity: table.cooling?, per_ton: NOMINAL_PER_TON });
+    // A target that only repeats the old machine's nominal size goes with it; one that a person typed stays.
+    let goes = job.machine.as_ref().is_some_and(|old| job.target.is_some() && job.target == nominal(old));
+    if job.target.is_none() || goes {
+        job.target = nominal(&table);
     }
     job.machine = Some(table);
 }
@@ -269,6 +271,24 @@ mod tests {
         let job = with_machine();
         assert_eq!(job.path.ports.len(), 2);
         assert_eq!(job.target, Some(Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: NOMINAL_PER_TON }));
+    }
+
+    #[test]
+    fn another_machine_brings_its_own_nominal_target_but_not_over_a_typed_one() {
+        let mut job = with_machine();
+        let larger = BlowerTable {
+            name: "larger".to_owned(),
+            cooling: Some(Capacity::from_tons(4.0)),
+            ..BlowerTable::default()
+        };
+        apply(&mut job, Edit::Machine(Box::new(larger.clone()))).unwrap();
+        let four = Target::PerTon { capacity: Capacity::from_tons(4.0), per_ton: NOMINAL_PER_TON };
+        assert_eq!(job.target, Some(four));
+        let mut typed = with_machine();
+        let by_hand = Target::Airflow(Airflow::from_cfm(1100.0));
+        apply(&mut typed, Edit::Target(Some(by_hand))).unwrap();
+        apply(&mut typed, Edit::Machine(Box::new(larger))).unwrap();
+        assert_eq!(typed.target, Some(by_hand));
     }
 
     #[test]

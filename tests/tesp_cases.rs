@@ -522,7 +522,7 @@ fn past_the_extensions_end_there_is_only_the_bound() {
     for (table, tap, curve) in every_curve() {
         let (job, reading) = read_entry(&bare(&table, &tap), 1.01 * curve.end().0.in_wc(), false);
         let answer = Answer::of(&job);
-        let Err(NotRunning::PastTheEnd { below, tesp, end }) = answer.running else {
+        let Err(NotRunning::PastTheEnd { below, tesp, end, .. }) = answer.running else {
             panic!("{} tap {tap}: {:?}", table.name, answer.running);
         };
         assert_eq!((below, end), (curve.last().1, curve.end().0));

@@ -94,7 +94,21 @@ impl DropData {
         (point.1.in_wc() / point.0.cfm().powf(exponent), exponent)
     }
 
-    /// Drop at an airflow (≥ 0).
+    /// Factor on the drop in air of another density than the data's: `ratio^(n − 1)`, so that a square-law part follows density.
+    ///
+    /// `ratio` is the air's density over the data's, above zero; n is the exponent of the last points.
+    pub fn density_factor(&self, ratio: f64) -> f64 {
+        let last = self.points.last().map_or(Airflow::ZERO, |(airflow, _)| *airflow);
+        let (_, exponent) = self.law_at(last);
+        ratio.powf(exponent - 1.0)
+    }
+
+    /// Drop at an airflow (≥ 0) in air of another density than the data's; `ratio` as for [`DropData::density_factor`].
+    pub fn in_air(&self, airflow: Airflow, ratio: f64) -> Pressure {
+        self.at_airflow(airflow) * self.density_factor(ratio)
+    }
+
+    /// Drop at an airflow (≥ 0) in air of the data's own density.
     pub fn at_airflow(&self, airflow: Airflow) -> Pressure {
         let (coefficient, exponent) = self.law_at(airflow);
         Pressure::from_in_wc(coefficient * airflow.cfm().max(0.0).powf(exponent))
@@ -123,6 +137,14 @@ mod tests {
         let grille = DropData::at(Airflow::from_cfm(1000.0), Pressure::from_in_wc(0.05), SQUARE_LAW).unwrap();
         assert!((grille.at_airflow(Airflow::from_cfm(2000.0)).in_wc() - 0.20).abs() < 1e-12);
         assert!(grille.at_airflow(Airflow::ZERO).in_wc().abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_square_law_part_follows_density_and_a_laminar_one_does_not() {
+        let at = Airflow::from_cfm(1000.0);
+        let part = |exponent| DropData::at(at, Pressure::from_in_wc(0.20), exponent).unwrap();
+        assert!((part(SQUARE_LAW).in_air(at, 0.8).in_wc() - 0.16).abs() < 1e-12);
+        assert!((part(1.0).in_air(at, 0.8).in_wc() - 0.20).abs() < 1e-12);
     }
 
     #[test]

@@ -2,21 +2,26 @@
 //!
 //! Findings are data; [`crate::model::wording`] puts them into sentences.
 
+use crate::model::air_path::ElementKind;
 use crate::model::answer::plate::{PlateSide, PlateVerdict};
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
 use crate::model::job::Job;
+use crate::model::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM};
 use crate::model::needs::{Ease, Need};
+use crate::model::readings::{ReadAt, Reading};
+use crate::model::standing::CurveStanding;
 use crate::model::tap_curve::TapShape;
-use crate::model::tesp::Assumption;
+use crate::model::tesp::{Assumption, ReadDifference};
+use crate::model::thin_air::DENSITY_DOUBT;
 use crate::units::{Airflow, Pressure, TemperatureRise};
 
-/// Static under this share of the rated maximum, with the least-static limit, points at something open or missing (common practice, no source: "under half of design").
-pub const LITTLE_OF_DESIGN: f64 = 0.5;
 /// Plate of the furnaces that the trade's side limits are meant for.
 pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
 
+/// Differences of static under this are not shown (half of the last digit, twice).
+pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
 pub const SAME_AIRFLOW: f64 = 1.005;
 
@@ -31,6 +36,44 @@ pub enum Weight {
     Note,
 }
 
+/// Why no tap lands in the band as it should.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoTap {
+    /// Not even against nothing does any tap move the target.
+    NoneStrongEnough {
+        /// The most that any of them moves.
+        most: Airflow,
+    },
+    /// The path must become easier for this tap.
+    NeedsEase(String, Ease),
+    /// The table does not allow the tap that would.
+    NotAllowed(String),
+    /// This tap is off the table, which does not say whether it would.
+    OffTheTable(String),
+    /// One tap stays under the band and the next one up goes over it.
+    Jumps {
+        /// The one under it.
+        under: String,
+        /// The one over it.
+        over: String,
+    },
+    /// Nothing more can be said.
+    Unknown,
+}
+
+/// What speaks against a step to the next tap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StepDoubt {
+    /// The table does not allow it there.
+    NotAllowed,
+    /// It is over the plate there.
+    OverPlate,
+    /// It is off the table there.
+    OffTheTable,
+    /// The gain is smaller than its uncertainty.
+    WithinDoubt,
+}
+
 /// One finding.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Finding {
@@ -42,8 +85,10 @@ pub enum Finding {
         taken: Pressure,
         /// Of the whole.
         total: Pressure,
-        /// The limit.
+        /// The limit, with what the parts on that side may take.
         limit: Pressure,
+        /// The parts that stand on that side besides grille and duct.
+        with: Vec<ElementKind>,
     },
     /// The supply side of a furnace takes more than its limit.
     SupplyTakes {
@@ -76,13 +121,13 @@ pub enum Finding {
         airflow: (Airflow, Airflow),
         /// Static now and there.
         tesp: (Pressure, Pressure),
-        /// True when it is over the plate there.
-        over_plate: bool,
+        /// What speaks against it there.
+        doubt: Option<StepDoubt>,
     },
     /// Taps that deliver the target's band at or under the plate, lowest first.
     TapsThatReach(Vec<String>),
-    /// No tap reaches the target on this path under the plate; the easiest one and what it needs.
-    NoTapReaches(Option<(String, Ease)>),
+    /// No tap lands in the target's band on this path as it should; the reason.
+    NoTapReaches(NoTap),
     /// A heating stage's rise is out of the plate's range on the tap that its call runs.
     Rise {
         /// The stage.
@@ -128,6 +173,29 @@ pub enum Finding {
         /// The knee.
         knee: Pressure,
     },
+    /// A constant-airflow motor whose table ends before it shows a knee.
+    NoKnee {
+        /// Last published ESP.
+        end: Pressure,
+    },
+    /// In thin or dense air the motor may hold its torque or its airflow instead of its speed.
+    OtherEnd(Airflow),
+    /// The tap in use has one row only.
+    OneRow,
+    /// A total was read beside two ports, and says something else.
+    TotalDiffers {
+        /// By the ports.
+        ports: Pressure,
+        /// The total as read.
+        total: Pressure,
+    },
+    /// The table is entered with another figure than the total external static, for the state of inside parts.
+    Corrected {
+        /// TESP.
+        tesp: Pressure,
+        /// The table entry.
+        entry: Pressure,
+    },
     /// Thin or dense air enters the table at another static.
     Density {
         /// TESP.
@@ -156,7 +224,15 @@ impl Finding {
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
             | Self::NextTap { .. } => Weight::Look,
-            Self::TapsThatReach(_) | Self::Knee { .. } | Self::Density { .. } | Self::Assumed(_) => Weight::Note,
+            Self::TotalDiffers { .. } => Weight::Look,
+            Self::TapsThatReach(_)
+            | Self::Knee { .. }
+            | Self::NoKnee { .. }
+            | Self::OtherEnd(_)
+            | Self::OneRow
+            | Self::Corrected { .. }
+            | Self::Density { .. }
+            | Self::Assumed(_) => Weight::Note,
         }
     }
 }
@@ -172,6 +248,7 @@ pub fn find(job: &Job, answer: &Answer) -> Vec<Finding> {
     of_heat(table, answer, &mut findings);
     of_motor(table, answer, running, &mut findings);
     of_density(answer, running, &mut findings);
+    of_total(job, running, &mut findings);
     findings.extend(running.budget.assumptions.iter().cloned().map(Finding::Assumed));
     findings.sort_by_key(Finding::weight);
     findings
@@ -184,10 +261,11 @@ fn of_static(job: &Job, table: &BlowerTable, running: &Running, findings: &mut V
     {
         findings.push(Finding::Plate(plate));
     }
+    let (limit, with) = return_limit(job, table);
     if let Some(taken) = running.return_side
-        && taken > job.limits.return_drop
+        && taken > limit
     {
-        findings.push(Finding::ReturnTakes { taken, total, limit: job.limits.return_drop });
+        findings.push(Finding::ReturnTakes { taken, total, limit, with });
     }
     let side_limits_apply = matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct)
         && !table.basis.coil.is_included()
@@ -203,9 +281,29 @@ fn of_static(job: &Job, table: &BlowerTable, running: &Running, findings: &mut V
     }
 }
 
+/// What the return side may take, with the parts that stand on it outside the table.
+fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) {
+    let plane = *job.path.inside(&table.basis).start();
+    let out = &job.set().parts_out;
+    let before = job.path.elements.iter().take(plane).filter(|element| !out.contains(&element.id));
+    let mut limit = job.limits.return_drop;
+    let mut with = Vec::new();
+    for kind in before.map(|element| element.kind) {
+        match kind {
+            ElementKind::Filter => limit += FILTER_DROP,
+            ElementKind::Coil => limit += COIL_DROP,
+            _ => continue,
+        }
+        with.push(kind);
+    }
+    (limit, with)
+}
+
 fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
     let airflow = running.now.airflow;
-    if let Some(finding) = next_tap(answer, running) {
+    of_watts(job, running, findings);
+    let is_too_much = reach_now(answer) == Some(Reach::TooMuch);
+    if let Some(finding) = next_tap(answer, running).filter(|_| !is_too_much) {
         findings.push(finding);
     }
     let Some(target) = answer.target else {
@@ -216,17 +314,55 @@ fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Find
         .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
         .map(|tap| tap.name.clone())
         .collect();
-    if airflow > target.high {
+    if is_too_much {
         let lowest_in_band = answers.first().cloned();
         findings.push(Finding::TooMuchAir { airflow, high: target.high, lowest_in_band });
     } else if answers.is_empty() {
-        findings.push(Finding::NoTapReaches(easiest(answer)));
+        findings.push(Finding::NoTapReaches(why_none(answer)));
     } else {
         findings.push(Finding::TapsThatReach(answers));
     }
-    let watts_per_cfm = running.power.map(|power| power.watts() / airflow.cfm());
-    if let Some(value) = watts_per_cfm.filter(|value| *value > job.limits.watts_per_cfm) {
-        findings.push(Finding::WattsPerCfm { value, limit: job.limits.watts_per_cfm });
+}
+
+fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
+    let is_furnace = job
+        .machine
+        .as_ref()
+        .is_some_and(|table| matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct));
+    let limit = if is_furnace { FURNACE_WATTS_PER_CFM.min(job.limits.watts_per_cfm) } else { job.limits.watts_per_cfm };
+    let watts_per_cfm = running.power.map(|power| power.watts() / running.now.airflow.cfm());
+    if let Some(value) = watts_per_cfm.filter(|value| *value > limit) {
+        findings.push(Finding::WattsPerCfm { value, limit });
+    }
+}
+
+fn why_none(answer: &Answer) -> NoTap {
+    let taps = by_airflow(answer);
+    let with =
+        |reach: Reach| taps.iter().filter(move |tap| tap.reached().is_some_and(|point| point.reach == Some(reach)));
+    let not_allowed = |tap: &&&TapAnswer| tap.reached().is_some_and(|point| point.barred.is_some());
+    if let Some(tap) = with(Reach::InBand).find(not_allowed) {
+        return NoTap::NotAllowed(tap.name.clone());
+    }
+    if let Some(tap) = with(Reach::NotSaid).next() {
+        return NoTap::OffTheTable(tap.name.clone());
+    }
+    let is_under_plate = |tap: &&&TapAnswer| {
+        tap.reached().is_some_and(|point| point.plate.is_none_or(|plate| plate.side != PlateSide::Over))
+    };
+    let (under, over) = (with(Reach::Short).next_back(), with(Reach::TooMuch).find(is_under_plate));
+    if let (Some(under), Some(over)) = (under, over) {
+        return NoTap::Jumps { under: under.name.clone(), over: over.name.clone() };
+    }
+    let weak = |tap: &TapAnswer| match tap.need {
+        Some(Need::NeverEnough { most }) => Some(most),
+        _ => None,
+    };
+    let most: Option<Vec<Airflow>> = answer.taps.iter().map(weak).collect();
+    match (most, easiest(answer)) {
+        (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
+        (None, Some((tap, ease))) => NoTap::NeedsEase(tap, ease),
+        (None, None) => NoTap::Unknown,
     }
 }
 
@@ -240,6 +376,10 @@ pub fn by_airflow(answer: &Answer) -> Vec<&TapAnswer> {
 
 fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
     let (before, static_now) = (running.airflow_before, running.now.tesp);
+    // Off the table neither figure of the step is known well enough to weigh one against the other.
+    if running.now.standing == CurveStanding::Extrapolated && before > running.now.airflow {
+        return None;
+    }
     let next = by_airflow(answer)
         .into_iter()
         .find(|tap| tap.reached().is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW))?;
@@ -248,8 +388,22 @@ fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
         name: next.name.clone(),
         airflow: (before, point.airflow()),
         tesp: (static_now, point.crossing.tesp),
-        over_plate: point.plate.is_some_and(|plate| plate.side == PlateSide::Over),
+        doubt: step_doubt(point),
     })
+}
+
+fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
+    if point.barred.is_some() {
+        Some(StepDoubt::NotAllowed)
+    } else if point.plate.is_some_and(|plate| plate.side == PlateSide::Over) {
+        Some(StepDoubt::OverPlate)
+    } else if point.standing.curve == CurveStanding::Extrapolated {
+        Some(StepDoubt::OffTheTable)
+    } else if point.gain <= point.spread.gain {
+        Some(StepDoubt::WithinDoubt)
+    } else {
+        None
+    }
 }
 
 /// The tap that needs the least drop taken out.
@@ -300,27 +454,43 @@ fn of_motor(table: &BlowerTable, answer: &Answer, running: &Running, findings: &
         findings.push(Finding::Barred { tap: tap.name.clone(), note });
     }
     let shape = answer.in_use.and_then(|index| answer.shapes.get(index));
-    if table.motor == MotorFamily::ConstantAirflow
-        && let Some(TapShape::Curve(curve)) = shape
-        && let Some(knee) = curve.knee()
-    {
-        findings.push(Finding::Knee { entry: running.now.entry, knee });
+    match shape {
+        Some(TapShape::Single(_)) => findings.push(Finding::OneRow),
+        Some(TapShape::Curve(curve)) if table.motor == MotorFamily::ConstantAirflow => {
+            let entry = running.now.entry;
+            findings.push(match curve.knee() {
+                Some(knee) => Finding::Knee { entry, knee },
+                None => Finding::NoKnee { end: curve.last().0 },
+            });
+        }
+        _ => {}
     }
 }
 
 fn of_density(answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
-    if (1.0 - answer.density_ratio).abs() > crate::model::thin_air::DENSITY_DOUBT {
-        findings.push(Finding::Density {
-            tesp: running.now.tesp,
-            entry: running.now.entry,
-            ratio: answer.density_ratio,
-        });
+    let (tesp, entry, ratio) = (running.now.tesp, running.now.entry, answer.density_ratio);
+    if (1.0 - ratio).abs() > DENSITY_DOUBT {
+        findings.push(Finding::Density { tesp, entry: tesp / ratio, ratio });
+        let other_end = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.other_end);
+        findings.extend(other_end.map(Finding::OtherEnd));
+    }
+    if (entry - tesp / ratio).abs() > SHOWN_DIFFERENCE {
+        findings.push(Finding::Corrected { tesp: tesp / ratio, entry });
+    }
+}
+
+/// A total beside two ports that says something else than they do.
+fn of_total(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
+    let total = job.set().at(ReadAt::Total).and_then(Reading::average);
+    if let (Some(total), ReadDifference::Ports { .. }) = (total, running.budget.read)
+        && (total - running.now.tesp).abs() > running.spreads.tesp.max(SHOWN_DIFFERENCE)
+    {
+        findings.push(Finding::TotalDiffers { ports: running.now.tesp, total });
     }
 }
 
 /// Whether the airflow now is short of, in, or over the band.
 pub fn reach_now(answer: &Answer) -> Option<Reach> {
-    let target = answer.target?;
-    let airflow = answer.point()?.now.airflow;
-    Some(crate::model::answer::taps::reach(airflow, target.low, target.high))
+    let point = answer.tap_in_use()?.reached()?;
+    point.reach
 }

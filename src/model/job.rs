@@ -74,9 +74,13 @@ impl Job {
         set.tap.as_deref().or_else(|| self.machine.as_ref()?.tap_of_call(set.call))
     }
 
-    /// Capacity that airflow a ton is reckoned by: the outdoor unit's, else the table's nominal one.
+    /// Capacity that airflow a ton is reckoned by: the target's where it is found from tons, else the outdoor unit's, else the table's nominal one.
     pub fn capacity(&self) -> Option<Capacity> {
-        self.outdoor_unit.or_else(|| self.machine.as_ref()?.cooling)
+        let of_target = match self.target {
+            Some(Target::PerTon { capacity, .. }) => Some(capacity),
+            _ => None,
+        };
+        of_target.or(self.outdoor_unit).or_else(|| self.machine.as_ref()?.cooling)
     }
 
     /// Average reading at the port before the blower.

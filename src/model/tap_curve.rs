@@ -323,14 +323,15 @@ impl TapCurve {
         Airflow::from_cfm(stretch.value(esp.in_wc()) - straight).abs()
     }
 
-    /// The knee of a constant-airflow motor: lowest ESP past which airflow stays 5 % under the largest published one.
+    /// The knee of a constant-airflow motor: lowest ESP past which airflow stays 5 % under the largest published one; nothing where the table ends before it shows one.
     pub fn knee(&self) -> Option<Pressure> {
         let most = self
             .stretches()
             .iter()
             .flat_map(|stretch| [stretch.value(stretch.x0), stretch.value(stretch.x1)])
             .fold(0.0, f64::max);
-        self.highest_esp_for(Airflow::from_cfm(most * (1.0 - KNEE_DROP))).map(|(esp, _)| esp)
+        let (esp, standing) = self.highest_esp_for(Airflow::from_cfm(most * (1.0 - KNEE_DROP)))?;
+        (standing == CurveStanding::Published).then_some(esp)
     }
 }
 

@@ -5,6 +5,7 @@
 
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
 use crate::model::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::drop_data::DropData;
 use crate::model::job::Job;
 use crate::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::system_curve::SystemCurve;
@@ -83,6 +84,8 @@ pub struct StaticBudget {
     pub airflow_factor: f64,
     /// What was taken for granted.
     pub assumptions: Vec<Assumption>,
+    /// ρ/ρ_table: drops by data are taken to be at the table's density and are brought to the job's.
+    pub density_ratio: f64,
 }
 
 impl StaticBudget {
@@ -140,6 +143,7 @@ pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
         before_plane: SystemCurve::default(),
         airflow_factor: 1.0,
         assumptions: Vec::new(),
+        density_ratio: density_ratio(job, table),
     };
     bring_to_planes(&mut budget, &job.path, table, set);
     correct_filter(&mut budget, &job.path, table, set);
@@ -147,6 +151,17 @@ pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
     correct_return_openings(&mut budget, job.return_openings, table);
     correct_voltage(&mut budget, table, set);
     Ok(budget)
+}
+
+/// Density at the blower over the table's.
+pub fn density_ratio(job: &Job, table: &BlowerTable) -> f64 {
+    let air = job.set().air.at_blower(table.kind, job.set().call);
+    air.density / table.basis.table_density()
+}
+
+/// Adds (1) or takes off (−1) a part by data at the job's density.
+fn add_at_density(curve: &mut SystemCurve, data: &DropData, sign: f64, density_ratio: f64) {
+    curve.add_data(data, sign * data.density_factor(density_ratio));
 }
 
 fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
@@ -159,11 +174,12 @@ fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTabl
     let before = path.elements_before(before.0).unwrap_or(inlet);
     let after = path.elements_before(after.0).unwrap_or(outlet);
     let elements = |from: usize, to: usize| path.elements.get(from..to).unwrap_or_default();
+    let density = budget.density_ratio;
     let mut both = SystemCurve::default();
     let mut bring = |part: &[Element], side: Side, sign: f64| {
         let mut curve = SystemCurve::default();
         for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
-            add_part(&mut curve, &mut budget.assumptions, element, table, sign);
+            add_part((&mut curve, &mut budget.assumptions), element, table, sign, density);
         }
         both.add(&curve);
         if side == Side::Return {
@@ -184,11 +200,11 @@ enum Side {
 }
 
 fn add_part(
-    curve: &mut SystemCurve,
-    assumptions: &mut Vec<Assumption>,
+    (curve, assumptions): (&mut SystemCurve, &mut Vec<Assumption>),
     element: &Element,
     table: &BlowerTable,
     sign: f64,
+    density_ratio: f64,
 ) {
     if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
         return;
@@ -200,7 +216,7 @@ fn add_part(
     };
     match element.drop.as_ref().or(printed) {
         Some(data) => {
-            curve.add_data(data, sign);
+            add_at_density(curve, data, sign, density_ratio);
             assumptions.push(Assumption::ByData(element.kind));
         }
         None if sign > 0.0 => assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
@@ -223,12 +239,12 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
     }
     let tested = table.corrections.filter_as_tested.as_ref();
     match (cabinet_part(path, ElementKind::Filter, &set.parts_out), tested) {
-        (None, Some(tested)) => budget.corrections.add_data(tested, -1.0),
+        (None, Some(tested)) => add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio),
         (None, None) => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
         (Some(filter), Some(tested)) => {
             if let Some(now) = &filter.drop {
-                budget.corrections.add_data(now, 1.0);
-                budget.corrections.add_data(tested, -1.0);
+                add_at_density(&mut budget.corrections, now, 1.0, budget.density_ratio);
+                add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
             }
         }
         (Some(_), None) => {}
@@ -245,7 +261,7 @@ fn correct_coil(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, 
         _ => return,
     };
     match &table.corrections.wet_coil {
-        Some(wet) => budget.corrections.add_data(wet, sign),
+        Some(wet) => add_at_density(&mut budget.corrections, wet, sign, budget.density_ratio),
         None => budget.assumptions.push(unknown),
     }
 }
@@ -257,7 +273,9 @@ fn correct_return_openings(budget: &mut StaticBudget, openings: ReturnOpenings, 
         return;
     }
     match &table.corrections.one_side_return {
-        Some(data) if openings == ReturnOpenings::OneSide => budget.corrections.add_data(data, 1.0),
+        Some(data) if openings == ReturnOpenings::OneSide => {
+            add_at_density(&mut budget.corrections, data, 1.0, budget.density_ratio)
+        }
         _ => budget.assumptions.push(Assumption::ReturnOpeningsDiffer),
     }
 }

@@ -52,8 +52,8 @@ pub fn spreads(inputs: &Inputs<'_>, operation: &Operation, set: &ReadingSet, acc
     let u_static = of_static(&inputs.budget.read, set, accuracy);
     let base = airflows(inputs, operation);
     let causes: Vec<Moved> = [
-        moved(inputs, &base, |changed| shift(&mut changed.budget.read, u_static)),
-        moved(inputs, &base, |changed| changed.exponent -= from_limit(accuracy.exponent)),
+        either_way(inputs, &base, |changed, way| shift(&mut changed.budget.read, u_static * way)),
+        either_way(inputs, &base, |changed, way| changed.exponent -= from_limit(accuracy.exponent) * way),
     ]
     .into_iter()
     .flatten()
@@ -84,6 +84,11 @@ fn airflows(inputs: &Inputs<'_>, operation: &Operation) -> Base {
         now: operation.now.airflow.cfm(),
         taps: inputs.shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect(),
     }
+}
+
+/// The cause moved one way, or the other where that leaves the curve.
+fn either_way(inputs: &Inputs<'_>, base: &Base, change: impl Fn(&mut Inputs<'_>, f64)) -> Option<Moved> {
+    [1.0, -1.0].into_iter().find_map(|way| moved(inputs, base, |changed| change(changed, way)))
 }
 
 fn moved(inputs: &Inputs<'_>, base: &Base, change: impl Fn(&mut Inputs<'_>)) -> Option<Moved> {

@@ -1,16 +1,15 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
 use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
-use crate::model::answer::taps::{Reach, RiseSide};
+use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
 use crate::model::answer::{Answer, NotRunning, Running, TargetBand};
-use crate::model::findings::{self, Finding};
+use crate::model::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::job::Job;
-use crate::model::needs::Ease;
-use crate::model::standing::CurveStanding;
-use crate::model::target::at_standard_air;
+use crate::model::standing::{CurveStanding, PathStanding};
+use crate::model::target::{Target, at_standard_air};
 use crate::model::tesp::{Assumption, NotRead};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
-use crate::units::{Pressure, UnitSystem};
+use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// What stands over the chart.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -38,26 +37,28 @@ pub fn tap_word(job: &Job) -> &'static str {
 
 fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
     let tap = format!("{} {}", tap_word(job), job.tap_in_use().unwrap_or_default());
-    let tap_point = answer.tap_in_use().and_then(|tap| tap.reached());
+    let below = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.below);
     let now = airflow(running.now.airflow, units);
-    let mut parts = vec![match tap_point.and_then(|point| point.below) {
+    let mut parts = vec![match below {
         Some(below) => format!(
             "Below {} on {tap}, off the table; about {} by extension",
             airflow(below, units),
             airflow_bare(running.now.airflow, units)
         ),
         None if running.now.standing == CurveStanding::Extrapolated => {
-            format!("About {now} on {tap}, the table's first row, under which it gives nothing")
+            format!("At least {now} on {tap}: the static lies under the table's first row")
         }
         None => format!("About {now} on {tap}"),
     }];
     if let Some(capacity) = job.capacity() {
-        let standard = at_standard_air(running.now.airflow, answer.air.density);
-        let each = crate::model::answer::taps::per_ton(standard, capacity);
-        parts.push(format!("{} per ton", airflow_per_ton(each, units)));
+        let bound = below.unwrap_or(running.now.airflow);
+        let each = crate::model::answer::taps::per_ton(at_standard_air(bound, answer.air.density), capacity);
+        let under = if below.is_some() { "under " } else { "" };
+        parts.push(format!("{under}{} per ton", airflow_per_ton(each, units)));
     }
     if let Some(target) = answer.target {
-        parts.push(against_target(running, &target, answer, units));
+        let wanted = wanted(job, &target, units);
+        parts.push(against_target(running, &target, &wanted, below, findings::reach_now(answer)));
     }
     format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
 }
@@ -67,43 +68,61 @@ pub fn ended(sentence: &str) -> String {
     if sentence.ends_with(['.', '?']) { sentence.to_owned() } else { format!("{sentence}.") }
 }
 
-fn airflow_per_ton(each: crate::units::Airflow, units: UnitSystem) -> String {
+fn airflow_per_ton(each: Airflow, units: UnitSystem) -> String {
     number(units.airflow_number(each), 0)
 }
 
-fn against_target(running: &Running, target: &TargetBand, answer: &Answer, units: UnitSystem) -> String {
+/// The target's figure; one found from tons is meant at standard air, which is said where the two differ.
+fn wanted(job: &Job, target: &TargetBand, units: UnitSystem) -> String {
+    let (actual, standard) = (airflow_bare(target.actual, units), airflow_bare(target.standard, units));
+    if actual != standard && matches!(job.target, Some(Target::PerTon { .. })) {
+        format!("{actual} ({standard} at standard air)")
+    } else {
+        actual
+    }
+}
+
+fn against_target(
+    running: &Running,
+    target: &TargetBand,
+    wanted: &str,
+    below: Option<Airflow>,
+    reach: Option<Reach>,
+) -> String {
     let share = running.now.airflow / target.actual - 1.0;
-    let wanted = airflow_bare(target.actual, units);
-    let meant =
-        if (answer.air.density / crate::units::Density::STANDARD - 1.0).abs() > crate::model::thin_air::DENSITY_DOUBT {
-            format!(" ({} at standard air)", airflow_bare(target.standard, units))
-        } else {
-            String::new()
-        };
-    match findings::reach_now(answer) {
-        Some(Reach::InBand) if share.abs() < 0.005 => format!("on the target of {wanted}{meant}"),
-        Some(Reach::InBand) => {
-            let side = if share < 0.0 { "under" } else { "over" };
-            format!("{} {side} the target of {wanted}{meant}, within the accepted band", percent(share.abs()))
+    match (reach, below) {
+        (Some(Reach::NotSaid), _) => {
+            format!("short of {wanted} or within its band: the table does not say")
         }
-        Some(Reach::TooMuch) => format!("{} more than {wanted}{meant}", percent(share)),
-        _ => format!("{} short of {wanted}{meant}", percent(-share)),
+        (Some(Reach::Short), Some(below)) => {
+            format!("at least {} short of {wanted}", percent(1.0 - below / target.actual))
+        }
+        (Some(Reach::InBand), _) if share.abs() < 0.005 => format!("on the target of {wanted}"),
+        (Some(Reach::InBand), _) => {
+            let side = if share < 0.0 { "under" } else { "over" };
+            format!("{} {side} the target of {wanted}, within the accepted band", percent(share.abs()))
+        }
+        (Some(Reach::TooMuch), _) => format!("{} more than {wanted}", percent(share)),
+        _ => format!("{} short of {wanted}", percent(-share)),
     }
 }
 
 fn plate_sentence(running: &Running, units: UnitSystem) -> String {
     let total = format!("Total static {}", pressure(running.now.tesp, units));
     let Some(plate) = running.plate else {
-        return format!("{total}; the rated maximum is not said");
+        return format!("{total}; no rated maximum given");
     };
     let limit = pressure_bare(plate.limit, units);
-    match (plate.side, plate.deciding) {
-        (PlateSide::AtLimit, _) => format!("{total}, at the plate's limit of {limit}"),
-        (_, Deciding::AtTableDensity) if differs(plate, running, units) => format!(
-            "{total}, at the table's air density {}; the plate allows {limit}",
-            pressure_bare(plate.worse, units)
-        ),
-        _ => format!("{total}, the plate allows {limit}"),
+    let at_density = match plate.deciding {
+        Deciding::AtTableDensity if differs(plate, running, units) => {
+            format!(", at the table's air density {}", pressure_bare(plate.worse, units))
+        }
+        _ => String::new(),
+    };
+    match plate.side {
+        PlateSide::AtLimit => format!("{total}{at_density}, at the plate's limit of {limit}"),
+        _ if at_density.is_empty() => format!("{total}, the plate allows {limit}"),
+        _ => format!("{total}{at_density}; the plate allows {limit}"),
     }
 }
 
@@ -115,7 +134,9 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     let mut sentences = Vec::new();
     if let (Some(taken), Some(other)) = (running.return_side, running.supply_side) {
         let (side, most) = if taken >= other { ("return", taken) } else { ("supply", other) };
-        sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
+        if most <= running.now.tesp {
+            sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
+        }
     }
     let wanted = answer.findings.iter().filter(|finding| {
         matches!(
@@ -135,11 +156,10 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(ended(&sentence(job, finding, units)));
         }
     }
-    let rests_on_defaults = running.standing.path == crate::model::standing::PathStanding::Assumed;
-    if rests_on_defaults {
-        sentences.push("Part of this is assumed; see the notes.".to_owned());
-    }
     sentences.truncate(3);
+    if running.standing.path == PathStanding::Assumed {
+        sentences.push("Part of this is assumed; the notes say what.".to_owned());
+    }
     sentences.join(" ")
 }
 
@@ -160,22 +180,23 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         ),
         NotRunning::NotRead(NotRead::Before) => ("Now the static before the blower.".to_owned(), String::new()),
         NotRunning::NotRead(NotRead::After) => ("Now the static after the blower.".to_owned(), String::new()),
-        NotRunning::SignInDoubt => ("A sign needs your word first.".to_owned(), first_message(answer)),
-        NotRunning::NoRise(across) => (
-            format!("No rise across the blower: {} in total.", pressure(*across, units)),
+        NotRunning::SignInDoubt => ("Check a sign first.".to_owned(), sign_message(answer)),
+        NotRunning::NoRise(tesp) if *tesp > Pressure::ZERO => (
+            "The readings and the parts' data do not go together.".to_owned(),
+            "The drops by data of the parts between the ports come to more than the reading; check them and the ports."
+                .to_owned(),
+        ),
+        NotRunning::NoRise(tesp) => (
+            ended(&format!("No pressure rise across the blower: {} in total", pressure(*tesp, units))),
             "The hoses are swapped, or the blower does not run.".to_owned(),
         ),
-        NotRunning::PastTheEnd { below, tesp, end } => (
+        NotRunning::PastTheEnd { below, tesp, entry, end } => (
             format!(
                 "Below {} on {word} {}: that is all the table can say.",
                 airflow(*below, units),
                 job.tap_in_use().unwrap_or_default()
             ),
-            format!(
-                "{} in total lies past the curve's end, {}: look for a slipped decimal point, a shut damper, a blocked filter or coil.",
-                pressure(*tesp, units),
-                pressure(*end, units)
-            ),
+            past_the_end(job, *tesp, *entry, *end, units),
         ),
         NotRunning::SingleRow(row) => (
             ended(&format!(
@@ -196,6 +217,27 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
     Verdict { headline, detail }
 }
 
+fn past_the_end(job: &Job, tesp: Pressure, entry: Pressure, end: Pressure, units: UnitSystem) -> String {
+    let total = pressure_bare(tesp, units);
+    let figure = if pressure_bare(entry, units) == total {
+        format!("{} in total", pressure(tesp, units))
+    } else {
+        format!("{total} in total is {} in the table, which", pressure(entry, units))
+    };
+    let plate = job.machine.as_ref().and_then(|table| table.rated_maximum).filter(|plate| tesp > *plate);
+    let over = plate
+        .map(|plate| format!(" It is over the rated maximum of {} as well.", pressure_bare(plate, units)))
+        .unwrap_or_default();
+    let cause = "look for a slipped decimal point, a shut damper, a blocked filter or coil.";
+    format!("{figure} lies past the curve's end, {}: {cause}{over}", pressure(end, units))
+}
+
+/// The question about a sign.
+fn sign_message(answer: &Answer) -> String {
+    let asks = answer.problems.iter().find(|problem| problem.message.contains("hoses"));
+    asks.map(|problem| ended(&problem.message)).unwrap_or_default()
+}
+
 /// The gravest remark on what was typed, else on the table.
 fn first_message(answer: &Answer) -> String {
     let typed = answer.problems.iter().map(|problem| (problem.severity, &problem.message));
@@ -209,28 +251,36 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
     let word = tap_word(job);
     match finding {
         Finding::Plate(plate) => plate_finding(plate, units),
-        Finding::ReturnTakes { taken, total, limit } => side("return", *taken, *total, *limit, units),
-        Finding::SupplyTakes { taken, total, limit } => side("supply", *taken, *total, *limit, units),
+        Finding::ReturnTakes { taken, total, limit, with } => {
+            let parts: String = with.iter().map(|kind| format!(" with its {}", kind.name().to_lowercase())).collect();
+            side(&format!("return side{parts}"), *taken, *total, *limit, units)
+        }
+        Finding::SupplyTakes { taken, total, limit } => side("supply side", *taken, *total, *limit, units),
         Finding::LittleStatic { tesp } => format!(
-            "{} is little for a sound system: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} than said",
+            "{} is low: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted",
             pressure(*tesp, units)
         ),
-        Finding::TooMuchAir { airflow: now, high, lowest_in_band } => match lowest_in_band {
-            Some(tap) => format!(
-                "{} is above the band, which ends at {}; {word} {tap} is the lowest one in it",
-                airflow(*now, units),
-                airflow_bare(*high, units)
-            ),
-            None => format!(
-                "{} is above the band, which ends at {}; no {word} lands in it on this path",
-                airflow(*now, units),
-                airflow_bare(*high, units)
-            ),
-        },
-        Finding::NextTap { name, airflow: flow, tesp, over_plate } => {
-            let over = if *over_plate { ", over the plate" } else { "" };
+        Finding::TooMuchAir { airflow: now, high, lowest_in_band } => {
+            let lowest = match lowest_in_band {
+                Some(tap) => format!("{word} {tap} is the lowest one in it"),
+                None => format!("no {word} lands in it{}", at_or_under_plate(job)),
+            };
             format!(
-                "{} {name} would raise static by {} % for {} % more air: {} at {}{over}",
+                "{} is above the band, which ends at {}; {lowest}",
+                airflow(*now, units),
+                airflow_bare(*high, units)
+            )
+        }
+        Finding::NextTap { name, airflow: flow, tesp, doubt } => {
+            let doubt = match doubt {
+                Some(StepDoubt::OverPlate) => ", over the plate",
+                Some(StepDoubt::NotAllowed) => ", where the table does not allow it",
+                Some(StepDoubt::OffTheTable) => ", off the table",
+                Some(StepDoubt::WithinDoubt) => ", no more than can be known",
+                None => "",
+            };
+            format!(
+                "{} {name} would raise static by {} % for {} % more air: {} at {}{doubt}",
                 capital(word),
                 number((tesp.1 / tesp.0 - 1.0) * 100.0, 0),
                 number((flow.1 / flow.0 - 1.0) * 100.0, 0),
@@ -238,16 +288,14 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 pressure(tesp.1, units)
             )
         }
-        Finding::TapsThatReach(taps) => match &taps[..] {
-            [one] => format!("{} {one} reaches the target's band on this path, at or under the plate", capital(word)),
-            _ => {
-                format!("{}s {} reach the target's band on this path, at or under the plate", capital(word), list(taps))
+        Finding::TapsThatReach(taps) => {
+            let plate = at_or_under_plate(job);
+            match &taps[..] {
+                [one] => format!("{} {one} lands in the target's band on this path{plate}", capital(word)),
+                _ => format!("{}s {} land in the target's band on this path{plate}", capital(word), list(taps)),
             }
-        },
-        Finding::NoTapReaches(None) => {
-            format!("No {word} reaches the target on this path under the plate")
         }
-        Finding::NoTapReaches(Some((tap, ease))) => no_tap_reaches(word, tap, ease, units),
+        Finding::NoTapReaches(reason) => no_tap_reaches(job, reason, units),
         Finding::Rise { call, tap, rise: value, range, side } => {
             let what = if *side == RiseSide::OverRange {
                 "too little air for this heat"
@@ -273,7 +321,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         }
         Finding::Barred { tap, note } => {
             let note = note.as_deref().map(|note| format!(" ({note})")).unwrap_or_default();
-            format!("The table bars {word} {tap} at this static{note}")
+            format!("The table does not allow {word} {tap} at this static{note}")
         }
         Finding::Knee { entry, knee } if entry <= knee => format!(
             "The motor holds its airflow; {} of static is left to its knee at {}",
@@ -283,8 +331,27 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::Knee { knee, .. } => {
             format!("The motor is past its knee at {} and no longer holds its airflow", pressure(*knee, units))
         }
+        Finding::NoKnee { end } => format!(
+            "The motor holds its airflow up to the table's end, {}; the table shows no knee",
+            pressure(*end, units)
+        ),
+        Finding::OtherEnd(most) => format!(
+            "In this air the motor may move {}: the figure shown is for a constant speed",
+            airflow(*most, units)
+        ),
+        Finding::OneRow => format!("This {word} has one row only: its airflow is taken as it stands there"),
+        Finding::TotalDiffers { ports, total } => format!(
+            "The total was read as {} and the ports give {}: the ports count; read again",
+            pressure_bare(*total, units),
+            pressure(*ports, units)
+        ),
+        Finding::Corrected { tesp, entry } => format!(
+            "For the state of the coil and filter use {} in the table, not {}",
+            pressure(*entry, units),
+            pressure_bare(*tesp, units)
+        ),
         Finding::Density { tesp, entry, ratio } => format!(
-            "The air weighs {} of the table's: {} enters the table as {}",
+            "The air weighs {} of the table's: {} is {} in the table",
             percent(*ratio),
             pressure_bare(*tesp, units),
             pressure(*entry, units)
@@ -309,7 +376,7 @@ fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
 
 fn side(name: &str, taken: Pressure, total: Pressure, limit: Pressure, units: UnitSystem) -> String {
     format!(
-        "The {name} side takes {} of {} ({}); more than {} is a warning (common practice)",
+        "The {name} takes {} of {} ({}); more than {} is a warning (common practice)",
         pressure_bare(taken, units),
         pressure(total, units),
         percent(taken / total),
@@ -317,12 +384,36 @@ fn side(name: &str, taken: Pressure, total: Pressure, limit: Pressure, units: Un
     )
 }
 
-fn no_tap_reaches(word: &str, tap: &str, ease: &Ease, units: UnitSystem) -> String {
-    format!(
-        "No {word} reaches the target on this path under the plate; {word} {tap} needs {} less of drop at the target airflow, {} of the path",
-        pressure(ease.remove, units),
-        percent(ease.share())
-    )
+/// The plate's words, where there is a plate.
+fn at_or_under_plate(job: &Job) -> &'static str {
+    let has_plate = job.machine.as_ref().is_some_and(|table| table.rated_maximum.is_some());
+    if has_plate { ", at or under the plate" } else { "" }
+}
+
+fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
+    let word = tap_word(job);
+    let plate = at_or_under_plate(job);
+    match reason {
+        NoTap::NoneStrongEnough { most } => format!(
+            "No {word} of this blower moves the target on any path: {} is the most it does",
+            airflow(*most, units)
+        ),
+        NoTap::NeedsEase(tap, ease) => format!(
+            "No {word} lands in the target's band on this path{plate}; {word} {tap} needs {} less pressure drop at the target airflow, {} of the path",
+            pressure(ease.remove, units),
+            percent(ease.share())
+        ),
+        NoTap::NotAllowed(tap) => {
+            format!("{} {tap} would land in the target's band, but the table does not allow it there", capital(word))
+        }
+        NoTap::OffTheTable(tap) => {
+            format!("Whether {word} {tap} lands in the target's band the table does not say: it is off the table there")
+        }
+        NoTap::Jumps { under, over } => {
+            format!("{} {under} stays under the target's band on this path, {word} {over} goes over it", capital(word))
+        }
+        NoTap::Unknown => format!("No {word} lands in the target's band on this path{plate}"),
+    }
 }
 
 /// Which way an assumption errs, in words.

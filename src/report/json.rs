@@ -121,7 +121,7 @@
 //! | `operating_point.standard_airflow_cfm` | cfm | airflow at standard air, 0.075 lb/ft³ |
 //! | `operating_point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
 //! | `operating_point.of_target_fraction` | fraction | airflow over the target, both actual |
-//! | `operating_point.reach` | word | `short` of the target's band, `in_band`, `too_much` |
+//! | `operating_point.reach` | word | `short` of the target's band, `in_band`, `too_much`, `not_said` (off the table) |
 //! | `operating_point.standing` | object | how well founded the airflow is, and what follows from it |
 //! | `operating_point.standing.curve` | word | `published`, `extrapolated` |
 //! | `operating_point.standing.path` | word | `measured`, `shared`, `assumed` |
@@ -231,7 +231,7 @@
 //! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
 //! | `assumptions[].part` | word | the element that it is about, words as `readings.places[].after` |
 //! | `assumptions[].sentence` | text | which way it errs |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `path` |

@@ -6,7 +6,7 @@ use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::plate::PlateSide;
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
-use crate::model::findings::{Finding, Weight};
+use crate::model::findings::{Finding, StepDoubt, Weight};
 use crate::model::needs::{Ease, Need};
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, PathStanding};
@@ -14,7 +14,7 @@ use crate::model::wording;
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
-use crate::units::show;
+use crate::units::{Pressure, show};
 
 /// Draws the panel.
 pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
@@ -215,7 +215,7 @@ fn tap_remark(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
     let word = wording::tap_word(screen.job);
     if let Some(note) = &point.barred {
         let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
-        label::error(ui, &format!("{word} {} is barred at this static{note}", tap.name));
+        label::error(ui, &format!("{word} {} is not allowed at this static{note}", tap.name));
     }
     if let Some(note) = &point.note {
         label::caption(ui, format!("{word} {}: the table notes \"{note}\" here", tap.name));
@@ -263,7 +263,9 @@ fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
         row(ui, |ui| need_row(ui, screen, tap));
     }
     label::caption(ui, format!("{}, at the target airflow, plate included", units.pressure_unit()));
-    if let Some((name, ease)) = eased_tap(screen) {
+    // The tempting figure tempts only where it is less than what is needed.
+    let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
+    if let Some((name, ease)) = eased_tap(screen).filter(tempts) {
         tempting(ui, screen, name, &ease);
     }
 }
@@ -364,7 +366,7 @@ fn findings(ui: &mut Ui, screen: &Screen<'_>) {
 
 /// The next tap up: static and airflow before and after, side by side.
 fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
-    let Finding::NextTap { name, airflow, tesp, over_plate } = finding else {
+    let Finding::NextTap { name, airflow, tesp, doubt } = finding else {
         return;
     };
     let units = screen.units;
@@ -383,7 +385,7 @@ fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
             show::pressure_bare(tesp.0, units),
             show::pressure_bare(tesp.1, units),
             tesp.1 / tesp.0 - 1.0,
-            if *over_plate { palette.over } else { palette.ink },
+            if *doubt == Some(StepDoubt::OverPlate) { palette.over } else { palette.ink },
         ),
     ];
     for (what, before, after, gain, colour) in lines {

@@ -83,6 +83,8 @@ pub enum NotRunning {
         below: Airflow,
         /// The static read.
         tesp: Pressure,
+        /// ESP with which it would enter the table.
+        entry: Pressure,
         /// Where the curve's extension ends.
         end: Pressure,
     },
@@ -124,7 +126,7 @@ impl Answer {
         let table = job.machine.as_ref().unwrap_or(&empty);
         let table_problems = if job.machine.is_some() { table_check::check(table) } else { Vec::new() };
         let air = job.set().air.at_blower(table.kind, job.set().call);
-        let density_ratio = air.density / table.basis.table_density();
+        let density_ratio = tesp::density_ratio(job, table);
         let in_use = job.tap_in_use().and_then(|name| table.taps.iter().position(|tap| tap.name == name));
         let mut answer = Self {
             shapes: shapes(table, &table_problems, 1.0),
@@ -168,7 +170,7 @@ impl Answer {
         }
         let inputs =
             Inputs { shapes: &self.shapes, in_use, budget, density_ratio: self.density_ratio, exponent: LUMP_EXPONENT };
-        let operation = operation::operate(&inputs).map_err(not_running)?;
+        let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
         Ok(Box::new(running(job, table, inputs, operation)))
     }
 
@@ -211,11 +213,12 @@ fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
     })
 }
 
-fn not_running(reason: NoOperation) -> NotRunning {
+fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            NotRunning::PastTheEnd { below, tesp, end }
+            let inside = budget.to_planes.drop_at(below) + budget.corrections.drop_at(below);
+            NotRunning::PastTheEnd { below, tesp, entry: (tesp + inside) / budget.density_ratio, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),
         NoOperation::NoCrossing(NoCrossing::Unusable, _) => NotRunning::Unusable,

@@ -37,12 +37,12 @@ pub struct PlateVerdict {
 
 /// Compares TESP as read and at table density with the plate; the worse decides.
 ///
-/// `spread` is the ± (95 %) within which it says *at the limit*; zero for a projected value that is judged as it stands.
+/// `spread` is the ± (95 %) of the static, within which it says *at the limit*; it grows with the figure that decides.
 pub fn judge(tesp: Pressure, limit: Pressure, density_ratio: f64, spread: Pressure) -> PlateVerdict {
     let at_table = tesp / density_ratio;
     let (worse, deciding) =
         if at_table > tesp { (at_table, Deciding::AtTableDensity) } else { (tesp, Deciding::AsRead) };
-    let side = if (worse - limit).abs() <= spread {
+    let side = if (worse - limit).abs() <= spread * (worse / tesp) {
         PlateSide::AtLimit
     } else if worse > limit {
         PlateSide::Over

@@ -2,7 +2,7 @@
 
 use crate::model::answer::operation::tap_crossing;
 use crate::model::answer::plate::{self, PlateVerdict};
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::{Answer, Running, TargetBand};
 use crate::model::blower::{BlowerTable, Call, Cell, HeatStage, Row, Tap, TapData};
 use crate::model::job::Job;
 use crate::model::needs::{self, Need};
@@ -12,7 +12,7 @@ use crate::model::tap_curve::{TapCurve, TapShape};
 use crate::model::target;
 use crate::model::thin_air;
 use crate::model::uncertainty::Spread;
-use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
+use crate::units::{Airflow, Capacity, Density, Power, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,6 +23,8 @@ pub enum Reach {
     InBand,
     /// Over the band.
     TooMuch,
+    /// Off the table: below a published airflow that lies in the band or over it, so the table does not say.
+    NotSaid,
 }
 
 /// Where a temperature rise lies against the plate's range.
@@ -164,23 +166,32 @@ fn point(
         _ => None,
     };
     let spread = running.spreads.taps.get(index).copied().flatten().unwrap_or_default();
-    let plate_spread = if answer.in_use == Some(index) { running.spreads.tesp } else { Pressure::ZERO };
+    let is_in_use = answer.in_use == Some(index);
+    // Another tap's bound is as sure as the table only where the path itself rests on a published point.
+    let is_sure = is_in_use || running.now.standing == CurveStanding::Published;
+    let below = curve.filter(|_| is_sure).and_then(|curve| below(curve, &crossing));
     let power = curve.and_then(|curve| curve.power_at(crossing.entry));
     let standard = target::at_standard_air(crossing.airflow, answer.air.density);
     Ok(TapPoint {
         spread,
         gain: crossing.airflow - running.airflow_before,
         standing: Standing { curve: crossing.standing, ..running.standing }.worse(running.standing),
-        below: curve.and_then(|curve| below(curve, &crossing)),
+        below,
         of_target: answer.target.map(|target| crossing.airflow / target.actual),
-        reach: answer.target.map(|target| reach(crossing.airflow, target.low, target.high)),
+        reach: answer.target.map(|target| reach(crossing.airflow, below, &target)),
         per_ton: job.capacity().map(|capacity| per_ton(standard, capacity)),
         power,
         rises: rises(job, table, crossing.airflow, power),
-        plate: table.rated_maximum.map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, plate_spread)),
+        plate: table
+            .rated_maximum
+            .map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, running.spreads.tesp)),
         barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
         note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
-        other_end: curve.and_then(|curve| thin_air::other_end(curve, table.motor, crossing.tesp, answer.density_ratio)),
+        other_end: curve.and_then(|curve| {
+            // The table entry holds the corrections of inside parts as well, which density does not undo.
+            let static_at_job = crossing.entry * answer.density_ratio;
+            thin_air::other_end(curve, table.motor, static_at_job, answer.density_ratio)
+        }),
         crossing,
     })
 }
@@ -191,14 +202,14 @@ fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {
     is_past.then_some(last_airflow)
 }
 
-/// Where an airflow lies against a band.
-pub fn reach(airflow: Airflow, low: Airflow, high: Airflow) -> Reach {
-    if airflow < low {
-        Reach::Short
-    } else if airflow > high {
-        Reach::TooMuch
-    } else {
-        Reach::InBand
+/// Where an airflow lies against the target's band; `below` is the published bound of an extrapolated one.
+pub fn reach(airflow: Airflow, below: Option<Airflow>, target: &TargetBand) -> Reach {
+    match below {
+        Some(bound) if bound >= target.low => Reach::NotSaid,
+        Some(_) => Reach::Short,
+        None if airflow < target.low => Reach::Short,
+        None if airflow > target.high => Reach::TooMuch,
+        None => Reach::InBand,
     }
 }
 

@@ -144,7 +144,7 @@ pub(super) fn why_not(reason: &NotRunning, verdict: &Verdict) -> WhyNot {
     };
     match reason {
         NotRunning::NoRise(tesp) => WhyNot { tesp_in_wc: Some(tesp.in_wc()), ..said },
-        NotRunning::PastTheEnd { below, tesp, end } => WhyNot {
+        NotRunning::PastTheEnd { below, tesp, end, .. } => WhyNot {
             airflow_below_cfm: Some(below.cfm()),
             tesp_in_wc: Some(tesp.in_wc()),
             curve_end_in_wc: Some(end.in_wc()),

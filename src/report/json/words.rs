@@ -100,6 +100,7 @@ pub(super) const fn reach(reach: Reach) -> &'static str {
         Reach::Short => "short",
         Reach::InBand => "in_band",
         Reach::TooMuch => "too_much",
+        Reach::NotSaid => "not_said",
     }
 }
 
@@ -181,6 +182,11 @@ pub(super) const fn finding(finding: &Finding) -> &'static str {
         Finding::WattsPerCfm { .. } => "watts_per_cfm",
         Finding::Barred { .. } => "barred",
         Finding::Knee { .. } => "knee",
+        Finding::NoKnee { .. } => "no_knee",
+        Finding::OtherEnd(_) => "other_end",
+        Finding::OneRow => "one_row",
+        Finding::TotalDiffers { .. } => "total_differs",
+        Finding::Corrected { .. } => "corrected",
         Finding::Density { .. } => "density",
         Finding::Assumed(_) => "assumed",
     }

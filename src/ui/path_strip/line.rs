@@ -149,7 +149,7 @@ fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
 /// From the last port before the blower to the first one after it: falls by data outside the planes, and the jump.
 fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
     let airflow = answer.point().map(|point| point.now.airflow);
-    let drop = |index: usize| drop_by_data(job, index, airflow);
+    let drop = |index: usize| drop_by_data(job, index, airflow, answer.density_ratio);
     let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
     let mut line = Vec::new();
     let mut level = before.reading;
@@ -169,12 +169,12 @@ fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPo
     line
 }
 
-fn drop_by_data(job: &Job, index: usize, airflow: Option<Airflow>) -> Pressure {
+fn drop_by_data(job: &Job, index: usize, airflow: Option<Airflow>, density_ratio: f64) -> Pressure {
     let element = job.path.elements.get(index);
     let present = element.filter(|element| !job.set().parts_out.contains(&element.id));
     let data = present.and_then(|element| data_of(element, job.machine.as_ref()));
     match (data, airflow) {
-        (Some(data), Some(airflow)) => data.at_airflow(airflow),
+        (Some(data), Some(airflow)) => data.in_air(airflow, density_ratio),
         _ => Pressure::ZERO,
     }
 }
@@ -223,7 +223,7 @@ mod tests {
         let line = line_of(&job);
         let by_data: Vec<&Stretch> = line.iter().filter(|stretch| stretch.basis == Basis::ByData).collect();
         assert_eq!(by_data.len(), 1, "{line:?}");
-        let expected = data.at_airflow(answer.point().unwrap().now.airflow);
+        let expected = data.in_air(answer.point().unwrap().now.airflow, answer.density_ratio);
         assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
         let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
         assert!(

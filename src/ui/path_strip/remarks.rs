@@ -37,7 +37,9 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
                 (true, ..) => Remark::Out,
                 (_, true, ..) => Remark::Inside,
                 (_, _, Some(segment), _) => Remark::Read(segment.drop),
-                (_, _, _, Some(data)) => Remark::ByData(answer.point().map(|point| data.at_airflow(point.now.airflow))),
+                (_, _, _, Some(data)) => {
+                    Remark::ByData(answer.point().map(|point| data.in_air(point.now.airflow, answer.density_ratio)))
+                }
                 _ if needed.contains(&index) => Remark::NoData,
                 _ => Remark::Nothing,
             }
