@@ -2,6 +2,7 @@
 
 use crate::model::air_path::{AirPath, ElementId, PortId};
 use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
+use crate::model::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::drop_data::DropData;
 use crate::model::job::Job;
 use crate::model::job_check;
@@ -61,6 +62,26 @@ pub enum Edit {
     ElementDrop(ElementId, Option<DropData>),
     /// A port moved to just after another element.
     MovePort(PortId, ElementId),
+    /// An element's share of its segment, as a fraction, or nothing for the usual one.
+    Share(ElementId, Option<f64>),
+    /// An element's exponent, 1 to 2.2, or nothing for the usual one.
+    Exponent(ElementId, Option<f64>),
+    /// A change put on, at the end of the list.
+    AddChange(ChangeKind),
+    /// A change made another.
+    ReplaceChange(ChangeId, ChangeKind),
+    /// A change switched on or off.
+    SwitchChange(ChangeId, Switch),
+    /// A change moved up (negative) or down in the list.
+    MoveChange(ChangeId, isize),
+    /// The same change once more.
+    DuplicateChange(ChangeId),
+    /// A change taken away.
+    RemoveChange(ChangeId),
+    /// What a change costs.
+    ChangePrice(ChangeId, Option<f64>),
+    /// A note on a change.
+    ChangeNote(ChangeId, String),
 }
 
 /// Merges runs of edits of the same thing into one step of undo.
@@ -95,13 +116,27 @@ impl Edit {
             Self::AcceptBand(_) => "accepted band".to_owned(),
             Self::ElementDrop(..) => "drop by data".to_owned(),
             Self::MovePort(..) => "port".to_owned(),
+            Self::Share(..) => "share".to_owned(),
+            Self::Exponent(..) => "exponent".to_owned(),
+            Self::AddChange(kind) | Self::ReplaceChange(_, kind) => kind.declaration().name.to_lowercase(),
+            Self::SwitchChange(_, Switch::On) => "change on".to_owned(),
+            Self::SwitchChange(_, Switch::Off) => "change off".to_owned(),
+            Self::MoveChange(..) => "order of changes".to_owned(),
+            Self::DuplicateChange(_) => "same change again".to_owned(),
+            Self::RemoveChange(_) => "change removed".to_owned(),
+            Self::ChangePrice(..) => "price".to_owned(),
+            Self::ChangeNote(id, _) => format!("note on change {}", id.0),
         }
     }
 
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
         match self {
-            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) => Some(CoalesceKey(self.label())),
+            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) | Self::ChangeNote(..) => {
+                Some(CoalesceKey(self.label()))
+            }
+            // A slider that is moved hands out many of them.
+            Self::ReplaceChange(id, _) => Some(CoalesceKey(format!("change {} made another", id.0))),
             _ => None,
         }
     }
@@ -133,9 +168,59 @@ pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
                 port.after = after;
             }
         }
+        Edit::Share(id, share) => {
+            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
+                element.share = share;
+            }
+        }
+        Edit::Exponent(id, exponent) => {
+            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
+                element.exponent = exponent;
+            }
+        }
+        Edit::AddChange(kind) => {
+            let change = new_change(job, kind);
+            job.changes.push(change);
+        }
+        Edit::DuplicateChange(id) => duplicate_change(job, id),
+        Edit::MoveChange(id, by) => move_change(job, id, by),
+        Edit::RemoveChange(id) => job.changes.retain(|change| change.id != id),
+        Edit::ReplaceChange(id, kind) => with_change(job, id, |change| change.kind = kind),
+        Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
+        Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
+        Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
         other => apply_to_set(job, other),
     }
     Ok(())
+}
+
+fn new_change(job: &Job, kind: ChangeKind) -> Change {
+    let number = job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1;
+    Change { id: ChangeId(number), kind, switch: Switch::On, price: None, note: String::new() }
+}
+
+fn with_change(job: &mut Job, id: ChangeId, edit: impl FnOnce(&mut Change)) {
+    if let Some(change) = job.changes.iter_mut().find(|change| change.id == id) {
+        edit(change);
+    }
+}
+
+fn duplicate_change(job: &mut Job, id: ChangeId) {
+    let Some(index) = job.changes.iter().position(|change| change.id == id) else {
+        return;
+    };
+    let copy = Change { id: new_change(job, job.changes[index].kind.clone()).id, ..job.changes[index].clone() };
+    job.changes.insert(index + 1, copy);
+}
+
+fn move_change(job: &mut Job, id: ChangeId, by: isize) {
+    let Some(index) = job.changes.iter().position(|change| change.id == id) else {
+        return;
+    };
+    if let Some(there) = index.checked_add_signed(by).filter(|there| *there < job.changes.len()) {
+        let change = job.changes.remove(index);
+        job.changes.insert(there, change);
+    }
 }
 
 fn apply_to_set(job: &mut Job, edit: Edit) {
@@ -193,10 +278,39 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::Power(Some(power)) => job_check::power(*power),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
         Edit::MovePort(port, after) => port_move(job, *port, *after),
-        Edit::ElementDrop(id, _) if job.path.element(*id).is_none() => {
+        Edit::Share(_, Some(share)) if !(0.0..=1.0).contains(share) => Err(format!(
+            "A share of {} % cannot be; it lies between 0 and 100 %",
+            crate::units::show::trimmed(share * 100.0, 1)
+        )),
+        Edit::Exponent(_, Some(exponent)) if !(1.0..=2.2).contains(exponent) => {
+            Err(format!("An exponent of {exponent} cannot be; it lies between 1 and 2.2"))
+        }
+        Edit::AddChange(kind) | Edit::ReplaceChange(_, kind) => change_lands(job, kind),
+        Edit::ChangePrice(_, Some(price)) if !(price.is_finite() && *price >= 0.0) => {
+            Err(format!("A price of {price} cannot be; it is zero or more"))
+        }
+        Edit::Share(id, _) | Edit::Exponent(id, _) | Edit::ElementDrop(id, _) if job.path.element(*id).is_none() => {
             Err(format!("The air path has no element {}", id.0))
         }
         _ => Ok(()),
+    }
+}
+
+/// A change lands on an element that is there and can take it.
+fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
+    let Some(id) = kind.element() else {
+        return match kind {
+            ChangeKind::OtherTap(tap) => known_tap(job, tap),
+            _ => Ok(()),
+        };
+    };
+    let declaration = kind.declaration();
+    match job.path.element(id) {
+        None => Err(format!("The air path has no element {}", id.0)),
+        Some(element) if !declaration.lands_on(element.kind) => {
+            Err(format!("{} cannot go on the {}", declaration.name, element.kind.name().to_lowercase()))
+        }
+        Some(_) => Ok(()),
     }
 }
 

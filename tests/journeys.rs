@@ -280,7 +280,7 @@ fn a_kept_table_is_replaced_only_when_a_person_says_so() {
     table.name = "Mine".to_owned();
     table.illustrative = false;
     let ctx = app.ctx.clone();
-    let mut keep = |app: &mut App, table: &tapcross::model::blower::BlowerTable| {
+    let keep = |app: &mut App, table: &tapcross::model::blower::BlowerTable| {
         app.state_mut().run(tapcross::app::action::Action::KeepTable(Box::new(table.clone())), &ctx);
         app.run_steps(3);
     };

@@ -269,7 +269,7 @@ fn the_jobs_own_table_opens_as_it_is() {
 }
 
 #[test]
-fn a_kept_table_goes_to_the_own_ones_and_a_refused_one_stays_open() {
+fn a_kept_table_goes_to_the_own_ones_and_one_of_the_same_name_stays_open_while_a_person_is_asked() {
     let folder = tempfile::tempdir().expect("a folder");
     let places = Places::within(folder.path());
     let start = Start { places: Some(places.clone()), ..Start::alone() };
@@ -287,10 +287,11 @@ fn a_kept_table_goes_to_the_own_ones_and_a_refused_one_stays_open() {
     assert!(app.state().view().table_editor.is_none(), "kept and closed");
     assert!(places.blowers.join("twice.ron").exists());
     keep(&mut app, "750");
-    assert_eq!(draft(&app).rows[1].cells[0].airflow, "750", "refused, and still there to be renamed");
-    let said = app.state_mut().notices();
-    assert!(said.iter().any(|notice| notice.contains("give the table another name")), "{said:?}");
-    picture(&mut app, "editor-refused");
+    assert_eq!(draft(&app).rows[1].cells[0].airflow, "750", "asked about, and still there to be renamed");
+    picture(&mut app, "editor-asked");
+    app.get_by_label("Keep the old one").click();
+    app.run_steps(3);
+    assert!(std::fs::read_to_string(places.blowers.join("twice.ron")).unwrap().contains("760"));
 }
 
 #[test]

@@ -31,6 +31,9 @@ impl Default for Accuracy {
     }
 }
 
+/// How far the effect of a change that is worked out, or stated by hand, may be off: a quarter of it (assumed; its sizes and shares are somebody's, not read).
+pub const CHANGE_LIMIT: f64 = 0.25;
+
 /// Turns a limit of error into a standard uncertainty: limit / √3.
 pub fn from_limit(limit: f64) -> f64 {
     limit / 3.0_f64.sqrt()

@@ -1,7 +1,7 @@
 //! Everything that the air meets between the rooms and the rooms again, in flow order, and the ports where static pressure is read.
 
 use crate::model::blower::{Basis, EquipmentKind, PartInTest};
-use crate::model::drop_data::DropData;
+use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
 
 /// Names an element for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -54,6 +54,31 @@ impl ElementKind {
     }
 }
 
+impl ElementKind {
+    /// Exponent of its drop where nobody has said another (assumed): media filters by measurement, coils and duct by common practice, the rest by the square law of fittings.
+    pub const fn usual_exponent(self) -> f64 {
+        match self {
+            Self::Filter => MEDIA_FILTER,
+            Self::Coil | Self::Heater => DRY_COIL,
+            Self::ReturnDuct | Self::SupplyDuct => MOSTLY_FITTINGS,
+            _ => SQUARE_LAW,
+        }
+    }
+
+    /// Weight by which an unsplit segment is first shared among its elements (assumed, to be replaced by what a person knows).
+    pub const fn usual_weight(self) -> f64 {
+        match self {
+            Self::Blower | Self::HeatExchanger => 0.0,
+            Self::Louvre | Self::ReturnGrille | Self::Registers | Self::Heater => 1.0,
+            Self::ReturnDuct | Self::Filter => 2.0,
+            Self::Coil | Self::SupplyDuct => 3.0,
+        }
+    }
+}
+
+/// Exponent of a duct with its fittings: between straight duct's 1.8 to 1.9 by Colebrook and the fittings' 2 (common practice, no source).
+pub const MOSTLY_FITTINGS: f64 = 1.9;
+
 /// Where an element sits.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Whereabouts {
@@ -75,6 +100,10 @@ pub struct Element {
     pub whereabouts: Whereabouts,
     /// Its drop as it is now, by data, where known.
     pub drop: Option<DropData>,
+    /// Its share of the segment that it stands in, as a fraction, where a person has said it.
+    pub share: Option<f64>,
+    /// Exponent of its drop, 1 to 2.2, where a person has said it.
+    pub exponent: Option<f64>,
 }
 
 /// A place where static pressure is read against the rooms served.
@@ -129,7 +158,14 @@ impl AirPath {
             .chain(machine)
             .chain(&supply)
             .zip(1..)
-            .map(|(&(kind, whereabouts), number)| Element { id: ElementId(number), kind, whereabouts, drop: None })
+            .map(|(&(kind, whereabouts), number)| Element {
+                id: ElementId(number),
+                kind,
+                whereabouts,
+                drop: None,
+                share: None,
+                exponent: None,
+            })
             .collect();
         let mut path = Self { elements, ports: Vec::new() };
         let inside = path.inside(basis);

@@ -223,8 +223,8 @@ impl Finding {
             | Self::SupplyTakes { .. }
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
-            | Self::NextTap { .. } => Weight::Look,
-            Self::TotalDiffers { .. } => Weight::Look,
+            | Self::NextTap { .. }
+            | Self::TotalDiffers { .. } => Weight::Look,
             Self::TapsThatReach(_)
             | Self::Knee { .. }
             | Self::NoKnee { .. }

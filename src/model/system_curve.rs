@@ -1,6 +1,7 @@
 //! Pressure drop of an air path against airflow: power laws and published drop data, added up in series.
 
 use crate::model::drop_data::{DropData, SQUARE_LAW};
+use crate::model::duct::parallel;
 use crate::units::{Airflow, Pressure};
 
 /// `ΔP = C·Qⁿ`, Q in cfm, ΔP in in. w.c.; C may be negative where a drop is taken off.
@@ -27,6 +28,7 @@ pub struct SystemCurve {
     square: f64,
     laws: Vec<PowerLaw>,
     data: Vec<(DropData, f64)>,
+    side_by_side: Vec<Vec<Self>>,
 }
 
 impl SystemCurve {
@@ -57,11 +59,35 @@ impl SystemCurve {
         }
     }
 
+    /// Adds ways side by side, in series with the rest: flows add at equal drop (see [`crate::model::duct::parallel`]).
+    ///
+    /// Each way must drop more the more air it passes.
+    pub fn add_side_by_side(&mut self, ways: Vec<Self>) {
+        self.side_by_side.push(ways);
+    }
+
+    /// The same path with every drop multiplied by a factor (≥ 0).
+    #[must_use]
+    pub fn scaled(&self, factor: f64) -> Self {
+        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * factor, ..*law };
+        Self {
+            square: self.square * factor,
+            laws: self.laws.iter().map(law).collect(),
+            data: self.data.iter().map(|(data, sign)| (data.clone(), sign * factor)).collect(),
+            side_by_side: self
+                .side_by_side
+                .iter()
+                .map(|ways| ways.iter().map(|way| way.scaled(factor)).collect())
+                .collect(),
+        }
+    }
+
     /// Every part of another curve, in series.
     pub fn add(&mut self, other: &Self) {
         self.square += other.square;
         self.laws.extend_from_slice(&other.laws);
         self.data.extend_from_slice(&other.data);
+        self.side_by_side.extend_from_slice(&other.side_by_side);
     }
 
     /// Drop at an airflow (≥ 0).
@@ -75,7 +101,8 @@ impl SystemCurve {
         let cfm = cfm.max(0.0);
         let mut value = self.square * cfm * cfm;
         let mut slope = 2.0 * self.square * cfm;
-        if self.laws.is_empty() && self.data.is_empty() || cfm == 0.0 {
+        let is_square = self.laws.is_empty() && self.data.is_empty() && self.side_by_side.is_empty();
+        if is_square || cfm == 0.0 {
             return (value, slope);
         }
         let logarithm = cfm.ln();
@@ -90,6 +117,11 @@ impl SystemCurve {
         for (data, factor) in &self.data {
             let (coefficient, exponent) = data.law_at(Airflow::from_cfm(cfm));
             add(factor * coefficient, exponent);
+        }
+        for ways in &self.side_by_side {
+            let (drop, rate) = parallel::drop_of_ways(ways, cfm);
+            value += drop;
+            slope += rate;
         }
         (value, slope)
     }

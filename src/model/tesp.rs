@@ -274,7 +274,7 @@ fn correct_return_openings(budget: &mut StaticBudget, openings: ReturnOpenings, 
     }
     match &table.corrections.one_side_return {
         Some(data) if openings == ReturnOpenings::OneSide => {
-            add_at_density(&mut budget.corrections, data, 1.0, budget.density_ratio)
+            add_at_density(&mut budget.corrections, data, 1.0, budget.density_ratio);
         }
         _ => budget.assumptions.push(Assumption::ReturnOpeningsDiffer),
     }

@@ -47,19 +47,34 @@ pub fn of_static(read: &ReadDifference, set: &ReadingSet, accuracy: &Accuracy) -
     Pressure::from_in_wc((manometer.powi(2) + ports * offset.powi(2) + unsteady).sqrt())
 }
 
-/// Spreads of a solved job.
-pub fn spreads(inputs: &Inputs<'_>, operation: &Operation, set: &ReadingSet, accuracy: &Accuracy) -> Spreads {
+/// Crossings of every tap, in the table's order, that follow from a solved operation; nothing where a tap has none.
+pub type Project<'a> = &'a dyn Fn(&Operation) -> Vec<Option<Crossing>>;
+
+/// Crossings of every tap on the path as read.
+pub fn as_found(shapes: &[TapShape], operation: &Operation) -> Vec<Option<Crossing>> {
+    shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect()
+}
+
+/// Spreads of a solved job; `project` says what each tap would do, before or after changes.
+pub fn spreads(
+    inputs: &Inputs<'_>,
+    operation: &Operation,
+    set: &ReadingSet,
+    accuracy: &Accuracy,
+    project: Project<'_>,
+) -> Spreads {
     let u_static = of_static(&inputs.budget.read, set, accuracy);
-    let base = airflows(inputs, operation);
+    let base = Airflows { now: operation.now.airflow.cfm(), taps: project(operation) };
+    let exponent = from_limit(accuracy.exponent);
     let causes: Vec<Moved> = [
-        either_way(inputs, &base, |changed, way| shift(&mut changed.budget.read, u_static * way)),
-        either_way(inputs, &base, |changed, way| changed.exponent -= from_limit(accuracy.exponent) * way),
+        either_way(inputs, &base, project, |changed, way| shift(&mut changed.budget.read, u_static * way)),
+        either_way(inputs, &base, project, |changed, way| changed.exponent_shift = -exponent * way),
     ]
     .into_iter()
     .flatten()
     .collect();
     let table = from_limit(accuracy.table_fraction);
-    let now = root_sum_square(causes.iter().map(|cause| cause.now).chain([operation.now.airflow.cfm() * table]));
+    let now = root_sum_square(causes.iter().map(|cause| cause.now).chain([base.now * table]));
     let taps = base
         .taps
         .iter()
@@ -69,41 +84,41 @@ pub fn spreads(inputs: &Inputs<'_>, operation: &Operation, set: &ReadingSet, acc
     Spreads { now: Airflow::from_cfm(COVERAGE * now), tesp: u_static * COVERAGE, taps }
 }
 
-struct Base {
+struct Airflows {
     now: f64,
     taps: Vec<Option<Crossing>>,
 }
 
+/// How far one cause, moved by its standard uncertainty, moves today's airflow and each tap's, cfm.
 struct Moved {
     now: f64,
     taps: Vec<Option<f64>>,
 }
 
-fn airflows(inputs: &Inputs<'_>, operation: &Operation) -> Base {
-    Base {
-        now: operation.now.airflow.cfm(),
-        taps: inputs.shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect(),
-    }
-}
-
 /// The cause moved one way, or the other where that leaves the curve.
-fn either_way(inputs: &Inputs<'_>, base: &Base, change: impl Fn(&mut Inputs<'_>, f64)) -> Option<Moved> {
-    [1.0, -1.0].into_iter().find_map(|way| moved(inputs, base, |changed| change(changed, way)))
+fn either_way(
+    inputs: &Inputs<'_>,
+    base: &Airflows,
+    project: Project<'_>,
+    change: impl Fn(&mut Inputs<'_>, f64),
+) -> Option<Moved> {
+    [1.0, -1.0].into_iter().find_map(|way| moved(inputs, base, project, |changed| change(changed, way)))
 }
 
-fn moved(inputs: &Inputs<'_>, base: &Base, change: impl Fn(&mut Inputs<'_>)) -> Option<Moved> {
+fn moved(
+    inputs: &Inputs<'_>,
+    base: &Airflows,
+    project: Project<'_>,
+    change: impl Fn(&mut Inputs<'_>),
+) -> Option<Moved> {
     let mut changed = inputs.clone();
     change(&mut changed);
     let operation = operate(&changed).ok()?;
-    let there = airflows(&changed, &operation);
+    let difference =
+        |(there, here): (Option<Crossing>, &Option<Crossing>)| Some((there?.airflow - here.as_ref()?.airflow).cfm());
     Some(Moved {
-        now: there.now - base.now,
-        taps: there
-            .taps
-            .iter()
-            .zip(&base.taps)
-            .map(|(there, here)| Some((there.as_ref()?.airflow - here.as_ref()?.airflow).cfm()))
-            .collect(),
+        now: operation.now.airflow.cfm() - base.now,
+        taps: project(&operation).into_iter().zip(&base.taps).map(difference).collect(),
     })
 }
 
@@ -120,7 +135,7 @@ fn shift(read: &mut ReadDifference, by: Pressure) {
 fn tap_spread(
     index: usize,
     crossing: &Crossing,
-    base: &Base,
+    base: &Airflows,
     causes: &[Moved],
     inputs: &Inputs<'_>,
     table: f64,
@@ -134,12 +149,10 @@ fn tap_spread(
         causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();
     let own = shifts.iter().map(|(_, tap)| *tap);
     let apart = shifts.iter().map(|(now, tap)| tap - now);
+    let same_point = (cfm - base.now).abs() < 1e-9;
     let airflow = root_sum_square(own.chain([cfm * table, doubt]));
-    let gain = root_sum_square(apart.chain([(cfm - base.now) * table, doubt]));
-    Some(Spread {
-        airflow: Airflow::from_cfm(COVERAGE * airflow),
-        gain: Airflow::from_cfm(COVERAGE * if index == inputs.in_use { 0.0 } else { gain }),
-    })
+    let gain = if same_point { 0.0 } else { root_sum_square(apart.chain([(cfm - base.now) * table, doubt])) };
+    Some(Spread { airflow: Airflow::from_cfm(COVERAGE * airflow), gain: Airflow::from_cfm(COVERAGE * gain) })
 }
 
 fn root_sum_square(parts: impl Iterator<Item = f64>) -> f64 {

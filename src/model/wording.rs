@@ -1,5 +1,7 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
+pub mod changes;
+
 use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
 use crate::model::answer::{Answer, NotRunning, Running, TargetBand};
@@ -138,6 +140,9 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
         }
     }
+    let with_changes = changes::sentence(job, answer, units).map(|sentence| ended(&sentence));
+    let path_meant = if with_changes.is_some() { "on the path as found" } else { "on this path" };
+    sentences.extend(with_changes);
     let wanted = answer.findings.iter().filter(|finding| {
         matches!(
             finding,
@@ -153,7 +158,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     for finding in wanted {
         let idle = reaches_now && matches!(finding, Finding::NextTap { .. } | Finding::TapsThatReach(_));
         if !idle {
-            sentences.push(ended(&sentence(job, finding, units)));
+            sentences.push(ended(&sentence(job, finding, units).replace("on this path", path_meant)));
         }
     }
     sentences.truncate(3);
@@ -209,6 +214,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
                 pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)
             ),
         ),
+        NotRunning::Shares(sentence) => ("The shares of a segment cannot be used.".to_owned(), ended(sentence)),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
             answer.table_problems.first().map(|problem| ended(&problem.message)).unwrap_or_default(),
@@ -247,12 +253,14 @@ fn first_message(answer: &Answer) -> String {
 }
 
 /// One finding as a sentence without its period.
+#[expect(clippy::too_many_lines, reason = "a table of sentences, one arm each")]
 pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
     let word = tap_word(job);
     match finding {
         Finding::Plate(plate) => plate_finding(plate, units),
         Finding::ReturnTakes { taken, total, limit, with } => {
-            let parts: String = with.iter().map(|kind| format!(" with its {}", kind.name().to_lowercase())).collect();
+            let parts: Vec<String> = with.iter().map(|kind| kind.name().to_lowercase()).collect();
+            let parts = if parts.is_empty() { String::new() } else { format!(" with its {}", parts.join(" and ")) };
             side(&format!("return side{parts}"), *taken, *total, *limit, units)
         }
         Finding::SupplyTakes { taken, total, limit } => side("supply side", *taken, *total, *limit, units),

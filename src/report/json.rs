@@ -23,7 +23,11 @@
 //! | `operating_point` | object or null | where it runs; null when nothing can be said |
 //! | `why_not` | object or null | why `operating_point` is null; null when it is not |
 //! | `segments` | array | what takes the static; empty from a single total |
-//! | `taps` | array | every tap on the path as read, in the table's order |
+//! | `parts` | array | what the external path is made of, as read: finer than `segments` |
+//! | `taps` | array | every tap on the path as read and after the changes, in the table's order |
+//! | `changes` | array | the job's changes, on and off, in its order |
+//! | `after` | object or null | where it runs after the changes that are on; null without changes or without an operating point |
+//! | `cheapest` | object or null | the cheapest sets of the job's changes that reach the target, on or off as they may be; null without changes |
 //! | `assumptions` | array | what had to be taken for granted |
 //! | `findings` | array | what a practitioner would say, weightiest first |
 //! | `problems` | array | what cannot be right, or is odd, in what was typed |
@@ -146,7 +150,7 @@
 //!
 //! | key | unit or kind | meaning |
 //! | --- | --- | --- |
-//! | `why_not.code` | word | `no_machine`, `no_tap`, `no_such_tap`, `nothing_read`, `before_not_read`, `after_not_read`, `sign_in_doubt`, `unsound` (see `problems`), `no_rise`, `past_the_end`, `single_row`, `unusable` (see `table_problems`) |
+//! | `why_not.code` | word | `no_machine`, `no_tap`, `no_such_tap`, `shares`, `nothing_read`, `before_not_read`, `after_not_read`, `sign_in_doubt`, `unsound` (see `problems`), `no_rise`, `past_the_end`, `single_row`, `unusable` (see `table_problems`) |
 //! | `why_not.sentence` | text | the same for a person |
 //! | `why_not.airflow_below_cfm` | cfm | `past_the_end`: airflow is below this, as sure as the table |
 //! | `why_not.tesp_in_wc` | in. w.c. | `past_the_end`, `no_rise`: the static read |
@@ -164,6 +168,57 @@
 //! | `segments[].standing` | object | as `operating_point.tesp_standing` |
 //! | `segments[].standing.curve` | word | as above |
 //! | `segments[].standing.path` | word | as above |
+//!
+//! # `parts[]`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `parts[].elements` | word | array of its elements in flow order, words as `readings.places[].after`; several where nobody has split them |
+//! | `parts[].side` | word | `return` before the blower, `supply` after it |
+//! | `parts[].drop_in_wc` | in. w.c. | its drop at the airflow read |
+//! | `parts[].standing` | word | `measured`, `shared` (split off by shares), `assumed` |
+//!
+//! # `changes[]`, `after` and `cheapest`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `changes[].id` | number | its number in the job |
+//! | `changes[].name` | text | what is done |
+//! | `changes[].on` | true, false | whether it counts |
+//! | `changes[].price` | money | as the person gave it |
+//! | `changes[].note` | text | the person's own |
+//! | `changes[].element` | word | what it is put on, words as `readings.places[].after`; null for the return side, the tap, the blower, or an element that is gone |
+//! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
+//! | `changes[].refused` | text | why it cannot be worked out |
+//! | `after.tap` | text | the tap that runs |
+//! | `after.airflow_cfm` | cfm | actual airflow; null where the tap's curve does not reach the path |
+//! | `after.u95_airflow_cfm` | cfm | ± of it, 95 % |
+//! | `after.gain_cfm` | cfm | airflow less that of the operating point, which counts as the last published one where it lies off the table |
+//! | `after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
+//! | `after.of_target_fraction` | fraction | airflow over the target |
+//! | `after.reach` | word | as `operating_point.reach` |
+//! | `after.tesp_in_wc` | in. w.c. | total external static |
+//! | `after.plate` | object or null | as `operating_point.plate`, without a band of uncertainty |
+//! | `after.plate.limit_in_wc` | in. w.c. | as above |
+//! | `after.plate.worse_in_wc` | in. w.c. | as above |
+//! | `after.plate.decides` | word | as above |
+//! | `after.plate.side` | word | as above |
+//! | `after.parts` | array | as `parts`, at `after.airflow_cfm` |
+//! | `after.parts[].elements` | word | as above; a second return stands with what it lies beside |
+//! | `after.parts[].side` | word | as above |
+//! | `after.parts[].drop_in_wc` | in. w.c. | as above; null without an airflow |
+//! | `after.parts[].standing` | word | as above |
+//! | `cheapest.examined` | number | sets looked at; the rest cost at least as much as the last one named |
+//! | `cheapest.checked` | text | what a set is held against |
+//! | `cheapest.none_reason` | text | why no set is named |
+//! | `cheapest.best` | array | at most five, cheapest first; one that holds a cheaper one whole is left out |
+//! | `cheapest.best[].change_ids` | number | array of the changes' numbers; empty when nothing is needed |
+//! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free |
+//! | `cheapest.best[].price` | money | what they cost together |
+//! | `cheapest.best[].tap` | text | the tap that runs |
+//! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
+//! | `cheapest.best[].gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `cheapest.best[].tesp_in_wc` | in. w.c. | total external static |
 //!
 //! # `taps[]`
 //!
@@ -205,6 +260,17 @@
 //! | `taps[].point.bar_note` | text | the table's note to that |
 //! | `taps[].point.table_note` | text | the table's note on a row near here |
 //! | `taps[].point.is_answer` | true, false | in the target's band, not over the plate, not barred |
+//! | `taps[].after` | object or null | where it runs after the changes that are on; null without changes or without a crossing |
+//! | `taps[].after.airflow_cfm` | cfm | actual airflow |
+//! | `taps[].after.u95_airflow_cfm` | cfm | ± of it, 95 % |
+//! | `taps[].after.gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `taps[].after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
+//! | `taps[].after.tesp_in_wc` | in. w.c. | total external static there |
+//! | `taps[].after.plate` | object or null | as `after.plate` |
+//! | `taps[].after.plate.limit_in_wc` | in. w.c. | as above |
+//! | `taps[].after.plate.worse_in_wc` | in. w.c. | as above |
+//! | `taps[].after.plate.decides` | word | as above |
+//! | `taps[].after.plate.side` | word | as above |
 //! | `taps[].no_point` | object or null | why the tap has no crossing with the path |
 //! | `taps[].no_point.code` | word | `past_the_end`, `single_row`, `unusable` |
 //! | `taps[].no_point.airflow_below_cfm` | cfm | as in `why_not` |
@@ -259,6 +325,7 @@
 //! | `accuracy.table_fraction` | fraction | limit of error of the table's airflow |
 //! | `accuracy.exponent` | number | limit of error of the exponent of a path that nobody has split |
 
+mod changes;
 mod given;
 mod point;
 mod remarks;
@@ -289,7 +356,11 @@ pub struct Report {
     operating_point: Option<point::OperatingPoint>,
     why_not: Option<point::WhyNot>,
     segments: Vec<point::PartOfPath>,
+    parts: Vec<changes::PartOfPath>,
     taps: Vec<taps::Tap>,
+    changes: Vec<changes::ChangePart>,
+    after: Option<changes::AfterPart>,
+    cheapest: Option<changes::Cheapest>,
     assumptions: Vec<remarks::AssumptionPart>,
     findings: Vec<remarks::FindingPart>,
     problems: Vec<remarks::ProblemPart>,
@@ -317,7 +388,11 @@ impl Report {
             operating_point: running.map(|running| point::operating_point(job, answer, running)),
             why_not: why_not.map(|reason| point::why_not(reason, &verdict)),
             segments: running.map(point::segments).unwrap_or_default(),
-            taps: taps::all(answer),
+            parts: running.map(|running| changes::parts(job, running)).unwrap_or_default(),
+            taps: taps::all(job, answer),
+            changes: changes::changes(job, answer),
+            after: changes::summary(job, answer),
+            cheapest: changes::cheapest(job),
             assumptions: remarks::assumptions(answer),
             findings: remarks::findings(job, answer),
             problems: remarks::problems(answer),

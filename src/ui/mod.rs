@@ -6,6 +6,7 @@
     reason = "points on the screen are f32 and counts of marks are small; both come from bounded f64 values"
 )]
 
+pub mod changes_panel;
 pub mod chart;
 pub mod job_panel;
 pub mod overlays;

@@ -1,4 +1,6 @@
-//! Every tap on the path as read, what the target would take, and what else the numbers say.
+//! Every tap on the path as read and with its changes, what the target would take, and what else the numbers say.
+
+mod before_after;
 
 use eframe::egui::{Align, Button, Color32, Label, Layout, RichText, Ui, vec2};
 
@@ -10,7 +12,7 @@ use crate::model::findings::{Finding, StepDoubt, Weight};
 use crate::model::needs::{Ease, Need};
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, PathStanding};
-use crate::model::wording;
+use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
@@ -24,7 +26,10 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         return;
     }
     ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
-    every_tap(ui, screen, out);
+    match changes::with_changes(screen.job, screen.answer) {
+        Some((running, after)) => before_after::before_and_after(ui, screen, running, after, out),
+        None => every_tap(ui, screen, out),
+    }
     if screen.answer.point().is_some() {
         what_it_takes(ui, screen);
         findings(ui, screen);
@@ -252,7 +257,8 @@ fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
         return;
     };
     let units = screen.units;
-    label::heading(ui, &format!("What {} would take", show::airflow(target.actual, units)));
+    let as_found = if changes::with_changes(screen.job, screen.answer).is_some() { ", as found" } else { "" };
+    label::heading(ui, &format!("What {} would take{as_found}", show::airflow(target.actual, units)));
     row(ui, |ui| {
         let heads = [wording::tap_word(screen.job), "delivers up to", "take out", "of path"];
         for (text, width) in heads.into_iter().zip(NEED_COLUMNS) {

@@ -5,9 +5,11 @@ use std::collections::BTreeMap;
 use crate::files::library::Library;
 use crate::model::answer::Answer;
 use crate::model::blower::BlowerTable;
+use crate::model::change::ChangeId;
+use crate::model::change::declaration::Declaration;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
-use crate::units::{Airflow, Pressure, UnitSystem};
+use crate::units::{Airflow, Pressure, UnitSystem, Velocity};
 
 /// What every panel draws from; nothing here is changed by drawing.
 #[derive(Clone, Copy)]
@@ -43,6 +45,12 @@ pub enum FieldKey {
     ElementDrop(u32),
     /// The airflow at which an element's drop holds.
     ElementAirflow(u32),
+    /// An element's share of its segment.
+    ElementShare(u32),
+    /// An element's exponent.
+    ElementExponent(u32),
+    /// A field of a change, by the change's number and the field's own.
+    ChangeField(u32, u8),
 }
 
 /// A text that was refused, with the sentence that says why.
@@ -86,6 +94,28 @@ pub enum Tab {
     Chart,
     /// Every tap and what it would take.
     Taps,
+}
+
+/// What stands beside the chart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SidePart {
+    /// Tray and applied changes.
+    Changes,
+    /// Every tap and what it would take.
+    EveryTap,
+}
+
+/// A kind of change that is dragged; what the drag carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct InHand(pub &'static Declaration);
+
+/// What the sizes of one change may cost, where a person asks the other way round.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Allowed {
+    /// Drop that the part may have.
+    pub drop: Option<Pressure>,
+    /// Velocity that the air may have.
+    pub velocity: Option<Velocity>,
 }
 
 /// The chart's visible part; nothing means fitted.
@@ -150,6 +180,16 @@ pub struct View {
     pub total_only: bool,
     /// The element whose drop by data is open for typing.
     pub open_element: Option<u32>,
+    /// What stands beside the chart; nothing until a person has chosen.
+    pub side: Option<SidePart>,
+    /// The kind of change that is dragged.
+    pub in_hand: Option<&'static Declaration>,
+    /// The kind of change that was picked up by key or click and waits for its element.
+    pub in_hand_by_key: Option<&'static Declaration>,
+    /// The change whose editor is open.
+    pub open_change: Option<ChangeId>,
+    /// What sizes may cost, by change.
+    pub allowed: BTreeMap<u32, Allowed>,
 }
 
 impl View {

@@ -2,12 +2,13 @@
 
 use std::path::Path;
 
-use eframe::egui::{CentralPanel, Frame, Margin, Panel as Side, ScrollArea, Ui};
+use eframe::egui::{CentralPanel, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui};
 
 use crate::app::action::Action;
 use crate::files::settings::{Panel, Settings};
-use crate::ui::view::{FieldKey, Screen, Tab, View};
-use crate::ui::{chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
+use crate::ui::view::{FieldKey, InHand, Screen, SidePart, Tab, View};
+use crate::ui::widgets::choice;
+use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// What the bar shows beside the job.
 #[derive(Clone, Copy, Debug)]
@@ -37,6 +38,8 @@ const PATH_HEIGHT: f32 = 214.0;
 
 /// Draws everything but what lies over it.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
+    view.in_hand = DragAndDrop::payload::<InHand>(ui.ctx()).map(|held| held.0);
+    changes_panel::forget_closed(screen, view);
     let size = ui.available_size();
     let paper = Frame::new().fill(theme::palette(ui).surface);
     let padded = paper.inner_margin(Margin::symmetric(12, 8));
@@ -61,7 +64,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     }
     if !folded(Panel::EveryTap) {
         Side::right("taps").frame(padded).exact_size(TAPS_WIDTH).resizable(false).show(ui, |ui| {
-            scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out));
+            beside(ui, screen, view, out);
         });
     }
     if !folded(Panel::AirPath) {
@@ -78,6 +81,21 @@ fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
         ui.set_max_width(ui.available_width() - theme::STEP);
         contents(ui);
     });
+}
+
+/// What stands beside the chart: changes, or every tap; changes first where there is a point to change.
+fn beside(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let first = if screen.answer.point().is_some() { SidePart::Changes } else { SidePart::EveryTap };
+    let part = view.side.unwrap_or(first);
+    let options =
+        [("Changes".to_owned(), part == SidePart::Changes), ("Every tap".to_owned(), part == SidePart::EveryTap)];
+    if let Some(index) = choice::buttons(ui, "Beside the chart", &options) {
+        view.side = Some(if index == 0 { SidePart::Changes } else { SidePart::EveryTap });
+    }
+    match part {
+        SidePart::Changes => changes_panel::changes_panel(ui, screen, view, out),
+        SidePart::EveryTap => scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out)),
+    }
 }
 
 fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, padded: Frame, height: f32) {
@@ -104,7 +122,7 @@ fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         }
         Tab::Taps => {
             CentralPanel::default().frame(padded).show(ui, |ui| {
-                scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out));
+                beside(ui, screen, view, out);
             });
         }
     }

@@ -2,7 +2,9 @@
 
 use tapcross::files::demo;
 use tapcross::model::air::AirConditions;
+use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::blower::{Call, Cell, Row, Tap, TapData};
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Switch};
 use tapcross::model::job::Job;
 use tapcross::model::readings::{ReadAt, Reading};
 use tapcross::model::target::Target;
@@ -40,6 +42,26 @@ pub(crate) fn without_readings() -> Job {
     job
 }
 
+fn change(id: u32, price: Option<f64>, switch: Switch, kind: ChangeKind) -> Change {
+    Change { id: ChangeId(id), kind, switch, price, note: format!("note {id}") }
+}
+
+/// The furnace demo with three changes on, one off, and one on an element that is gone.
+pub(crate) fn with_changes() -> Job {
+    let mut job = demo::gas_furnace();
+    let element = |kind| job.path.first(kind).unwrap().id;
+    let less = |element, fraction| ChangeKind::LessByHand { element, fraction };
+    let (duct, coil) = (element(ElementKind::ReturnDuct), element(ElementKind::Coil));
+    job.changes = vec![
+        change(4, Some(300.0), Switch::On, less(duct, 0.5)),
+        change(2, None, Switch::On, ChangeKind::CleanCoil { element: coil, fraction: 0.2 }),
+        change(7, Some(50.0), Switch::On, ChangeKind::OtherTap("5".to_owned())),
+        change(8, Some(90.0), Switch::Off, less(element(ElementKind::SupplyDuct), 0.4)),
+        change(9, Some(10.0), Switch::On, less(ElementId(77), 0.4)),
+    ];
+    job
+}
+
 /// Jobs that together show every key of the report.
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
@@ -62,5 +84,6 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
         low_voltage_in_the_mountains,
         ten_times_too_large,
         unknown_call,
+        with_changes(),
     ]
 }

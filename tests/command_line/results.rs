@@ -8,7 +8,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::job::Job;
 use tapcross::report::json::{self, Report};
 
-use crate::jobs::{jobs_of_every_kind, with_one_row_tap, with_total, without_readings};
+use crate::jobs::{jobs_of_every_kind, with_changes, with_one_row_tap, with_total, without_readings};
 use crate::shop::report_of;
 
 /// JSON is written with as many digits as bring back the number; the reader of these tests may be off by its last bit.
@@ -139,8 +139,20 @@ fn every_key_is_documented_and_every_documented_key_is_written() {
 fn every_number_says_its_unit_in_its_key() {
     const UNITS: &[&str] =
         &["_cfm", "_in_wc", "_fraction", "_watts", "_volts", "_tons", "_ft", "_f", "_kpa", "_lb_ft3", "_rpm"];
-    const BARE: &[&str] =
-        &["tapcross_report", "port", "row", "density_ratio", "table_airflow_factor", "watts_per_cfm", "exponent"];
+    const BARE: &[&str] = &[
+        "tapcross_report",
+        "port",
+        "row",
+        "density_ratio",
+        "table_airflow_factor",
+        "watts_per_cfm",
+        "exponent",
+        "id",
+        "price",
+        "examined",
+        "change_ids",
+        "unpriced_ids",
+    ];
     fn numbers(key: &str, value: &Value, found: &mut BTreeSet<String>) {
         match value {
             Value::Object(fields) => fields.iter().for_each(|(key, inner)| numbers(key, inner, found)),
@@ -159,6 +171,65 @@ fn every_number_says_its_unit_in_its_key() {
     for key in found {
         let says = UNITS.iter().any(|unit| key.ends_with(unit)) || BARE.contains(&key.as_str());
         assert!(says, "{key} has no unit");
+    }
+}
+
+#[test]
+fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
+    let job = with_changes();
+    let (report, answer) = (report_of(&job), Answer::of(&job));
+    let running = answer.point().unwrap();
+    let after = running.after.as_ref().unwrap();
+    let ids: Vec<u64> =
+        report["changes"].as_array().unwrap().iter().map(|change| change["id"].as_u64().unwrap()).collect();
+    assert_eq!(ids, [4, 2, 7, 8, 9]);
+    for (index, worth) in after.worths.iter().enumerate() {
+        match &worth.gain {
+            Ok(gain) => assert_same(&report, &format!("/changes/{index}/worth_cfm"), gain.cfm()),
+            Err(sentence) => assert_eq!(report["changes"][index]["refused"], sentence.as_str()),
+        }
+    }
+    assert_eq!(report["changes"][0]["element"], "return_duct");
+    assert_eq!((&report["changes"][3]["on"], &report["changes"][1]["price"]), (&Value::Bool(false), &Value::Null));
+    assert!(report["changes"][4]["refused"].as_str().unwrap().contains("is gone"));
+    let point = after.point().unwrap();
+    assert_eq!(report["after"]["tap"], "5");
+    assert_same(&report, "/after/airflow_cfm", point.airflow.cfm());
+    assert_same(&report, "/after/tesp_in_wc", point.tesp.in_wc());
+    assert_same(&report, "/after/gain_cfm", (point.airflow - running.airflow_before).cfm());
+    assert_same(&report, "/after/u95_gain_cfm", after.spreads.taps[after.in_use].unwrap().gain.cfm());
+    for (index, tap) in after.taps.iter().enumerate() {
+        assert_same(&report, &format!("/taps/{index}/after/airflow_cfm"), tap.as_ref().unwrap().airflow.cfm());
+        assert_same(&report, &format!("/taps/{index}/after/tesp_in_wc"), tap.as_ref().unwrap().tesp.in_wc());
+    }
+    let sum = |pointer: &str| -> f64 {
+        let parts = report.pointer(pointer).unwrap().as_array().unwrap();
+        parts.iter().map(|part| part["drop_in_wc"].as_f64().unwrap()).sum()
+    };
+    assert!((sum("/parts") - running.now.tesp.in_wc()).abs() < 1e-9);
+    assert!((sum("/after/parts") - point.tesp.in_wc()).abs() < 1e-9);
+    assert_eq!(report["parts"][0]["side"], "return");
+}
+
+#[test]
+fn a_job_without_changes_reports_none_and_no_search() {
+    let report = report_of(&demo::heat_pump());
+    assert_eq!(report["changes"], Value::Array(Vec::new()));
+    assert!(report["after"].is_null() && report["cheapest"].is_null() && report["taps"][0]["after"].is_null());
+}
+
+#[test]
+fn the_cheapest_sets_are_reported_in_their_order() {
+    let report = report_of(&with_changes());
+    let best = report["cheapest"]["best"].as_array().unwrap();
+    assert!(!best.is_empty(), "{}", report["cheapest"]);
+    let prices: Vec<f64> = best.iter().map(|set| set["price"].as_f64().unwrap()).collect();
+    assert!(prices.is_sorted(), "{prices:?}");
+    let target = (number(&report, "/target/low_cfm"), number(&report, "/target/high_cfm"));
+    for set in best {
+        let airflow = set["airflow_cfm"].as_f64().unwrap();
+        assert!(airflow >= target.0 && airflow <= target.1, "{set}");
+        assert!(!set["change_ids"].as_array().unwrap().contains(&Value::from(9)), "{set}");
     }
 }
 

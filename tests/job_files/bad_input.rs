@@ -45,7 +45,7 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
     check(
         "place: ",
         "plaice: ",
-        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, sets, target, limits, accuracy, machine",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, sets, changes, target, limits, accuracy, machine",
     );
     check(
         "kind: ReturnDuct",
@@ -165,6 +165,98 @@ fn a_path_that_does_not_hang_together_is_refused() {
         "drop_in_wc: -0.12",
         "Path, element 3: a point of the drop is 1000 cfm, -0.12 in. w.c.; airflow has to be above zero and the drop not below it",
     );
+}
+
+/// A change put before the target of the golden file, and the sentence.
+fn check_change(what: &str, sentence: &str) {
+    check(
+        "    target: ",
+        &format!("    changes: [(id: 1, what: OtherTap(tap: \"1\")), {what}],\n    target: "),
+        sentence,
+    );
+}
+
+#[test]
+fn a_share_or_an_exponent_that_cannot_be_is_refused() {
+    let duct = "Element(id: 2, kind: ReturnDuct, in: House";
+    check(
+        duct,
+        &format!("{duct}, share_percent: 140"),
+        "Path, element 2: share_percent is 140; a share lies between 0 and 100",
+    );
+    check(duct, &format!("{duct}, exponent: 3"), "Path, element 2: exponent is 3; an exponent lies between 1 and 2.2");
+    check(
+        duct,
+        &format!("{duct}, share_percent: 40, share_fraction: 0.4"),
+        "Path, element 2: the same is given twice, as share_percent and share_fraction; one of them has to go",
+    );
+}
+
+#[test]
+fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
+    let run = "section: Round(diameter_in: 12), length_ft: 20, wall: Galvanized, fittings: 1";
+    let duct = |then: &str| format!("(id: 2, what: OtherDuct(element: 2, now: ({run}), then: ({then})))");
+    let size = |name: &str, value: &str| {
+        format!("Change 2: {name} cannot be {value}; it must be above 0 in and at most 100 in")
+    };
+    let cases = [
+        ("(id: 1, what: BelowTable(factor: 0.9))".to_owned(), "Two changes share the number 1".to_owned()),
+        (
+            "(id: 2, price: -5, what: BelowTable(factor: 0.9))".to_owned(),
+            "Change 2: price is -5; it must not be below zero".to_owned(),
+        ),
+        (
+            "(id: 2, what: BelowTable(factor: 1.2))".to_owned(),
+            "Change 2: factor is 1.2; the factor lies between 0.5 and 1".to_owned(),
+        ),
+        (
+            "(id: 2, what: FilterLoading(element: 3, factor: 0))".to_owned(),
+            "Change 2: factor is 0; the factor lies between 0.05 and 20".to_owned(),
+        ),
+        (
+            "(id: 2, what: LessByHand(element: 3, fraction_percent: 140))".to_owned(),
+            "Change 2: fraction_percent is 140; what is taken away lies between 0 and 100".to_owned(),
+        ),
+        (
+            "(id: 2, what: RepairRun(element: 2))".to_owned(),
+            "Change 2: the field fraction_percent is missing".to_owned(),
+        ),
+        (duct("section: Round(diameter_in: 0), length_ft: 20, wall: Galvanized, fittings: 1"), size("Duct diameter", "0 in")),
+        (duct("section: Round(diameter_in: 400), length_ft: 20, wall: Galvanized, fittings: 1"), size("Duct diameter", "400 in")),
+        (
+            duct("section: Round(diameter_in: 12), length_ft: 0, wall: Galvanized, fittings: 1"),
+            "Change 2: Duct length cannot be 0 ft; it must be above 0 ft and at most 5,000 ft".to_owned(),
+        ),
+        (
+            "(id: 2, what: OpenRegisters(element: 8, now: 9, then: 8, of: 8))".to_owned(),
+            "Change 2: 9 branches are said to be open where there are 8; at most 8 can be".to_owned(),
+        ),
+        (
+            "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 0, drop_in_wc: 0.1)], exponent: 1.2)))".to_owned(),
+            "Change 2: a point of the drop is 0 cfm, 0.1 in. w.c.; airflow has to be above zero and the drop not below it".to_owned(),
+        ),
+        (
+            "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1, drop_in_wc: 0.1)], exponent: 3)))".to_owned(),
+            "Change 2: exponent is 3; it has to lie between 1 and 2.2".to_owned(),
+        ),
+    ];
+    for (what, sentence) in cases {
+        check_change(&what, &sentence);
+    }
+}
+
+/// It stays in its place, and the answer says that it cannot be put on.
+#[test]
+fn a_change_on_an_element_or_a_tap_that_is_gone_still_opens() {
+    let gone = "changes: [(id: 1, what: LessByHand(element: 77, fraction_percent: 5)), (id: 2, what: OtherTap(tap: \"none\"))],\n    target: ";
+    let job = job_file::parse(&GOLDEN.replacen("target: ", gone, 1)).unwrap();
+    let answer = Answer::of(&job);
+    let refused = &answer.point().unwrap().after.as_ref().unwrap().refused;
+    let told: Vec<&str> = refused.iter().map(|(_, sentence)| sentence.as_str()).collect();
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert_eq!(told[0], "The element that this change was put on is gone");
+    assert!(told[1].starts_with("The table has no ") && told[1].ends_with("\"none\""), "{told:?}");
+    assert_eq!(job_file::parse(&job_file::write(&job)), Ok(job));
 }
 
 #[test]

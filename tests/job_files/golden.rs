@@ -15,6 +15,8 @@ fn the_first_format_still_opens_and_means_the_same() {
     assert_eq!(job.path.ports, furnace.ports);
     let filter = job.path.first(ElementKind::Filter).unwrap().drop.as_ref().unwrap();
     assert_eq!(filter, &DropData::at(Airflow::from_cfm(1000.0), Pressure::from_in_wc(0.12), 1.2).unwrap());
+    assert!(job.changes.is_empty());
+    assert!(job.path.elements.iter().all(|element| element.share.is_none() && element.exponent.is_none()));
     assert_eq!(job.sets.len(), 2);
     let set = job.set();
     assert_eq!((set.name.as_str(), set.call, set.tap.as_deref()), ("As found", Call::CoolingHigh, Some("3")));

@@ -23,17 +23,22 @@ use tapcross::files::settings::{self, Panel, Settings, ThemeChoice};
 use tapcross::files::{blower_file, demo, job_file};
 use tapcross::model::air::AirConditions;
 use tapcross::model::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::answer::Answer;
 use tapcross::model::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
     TapData,
 };
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
 use tapcross::model::drop_data::DropData;
+use tapcross::model::duct::material::Material;
+use tapcross::model::duct::run::{Run, Wall};
+use tapcross::model::duct::section::Section;
 use tapcross::model::job::Job;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;
 use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
-    Voltage,
+    Airflow, Altitude, Area, Barometer, Capacity, Dimension, HeatRate, Length, Power, Pressure, Temperature,
+    TemperatureRise, UnitSystem, Voltage,
 };
 
 /// A job of format 1 that must open for as long as the program lives; it is never written again.

@@ -65,18 +65,123 @@ fn targets() -> impl Strategy<Value = Target> {
 
 fn paths() -> impl Strategy<Value = AirPath> {
     let drop = (1.0..4000.0, 0.0..2.0, 1.0..=2.2);
-    (0_usize..4, any::<bool>(), proptest::option::of(drop), 0_usize..7).prop_map(|(kind, coil, drop, element)| {
-        let basis = Basis {
-            filter: PartInTest::Included,
-            coil: if coil { CoilInTest::Dry } else { CoilInTest::Without },
-            ..Basis::default()
-        };
-        let mut path = AirPath::for_equipment(EquipmentKind::ALL[kind], &basis);
-        let last = path.elements.len() - 1;
-        path.elements[element.min(last)].drop = drop.map(|(cfm, loss, exponent)| {
-            DropData::at(Airflow::from_cfm(cfm), Pressure::from_in_wc(loss), exponent).unwrap()
+    (
+        0_usize..4,
+        any::<bool>(),
+        proptest::option::of(drop),
+        0_usize..7,
+        proptest::option::of(fractions()),
+        proptest::option::of(1.0..=2.2),
+    )
+        .prop_map(|(kind, coil, drop, element, share, exponent)| {
+            let basis = Basis {
+                filter: PartInTest::Included,
+                coil: if coil { CoilInTest::Dry } else { CoilInTest::Without },
+                ..Basis::default()
+            };
+            let mut path = AirPath::for_equipment(EquipmentKind::ALL[kind], &basis);
+            let last = path.elements.len() - 1;
+            path.elements[last - element.min(last)].share = share;
+            path.elements[0].exponent = exponent;
+            path.elements[element.min(last)].drop = drop.map(|(cfm, loss, exponent)| {
+                DropData::at(Airflow::from_cfm(cfm), Pressure::from_in_wc(loss), exponent).unwrap()
+            });
+            path
+        })
+}
+
+fn fractions() -> impl Strategy<Value = f64> {
+    prop_oneof![0.0..=1.0, (0_u8..=100).prop_map(|percent| f64::from(percent) / 100.0)]
+}
+
+fn data() -> impl Strategy<Value = DropData> {
+    let rises = (proptest::collection::vec((1.0..900.0, 0.0..0.4), 1..4), 1.0..=2.2);
+    rises.prop_map(|(steps, exponent)| {
+        let mut at = (0.0, 0.0);
+        let points = steps.into_iter().map(|(cfm, loss)| {
+            at = (at.0 + cfm, at.1 + loss);
+            (Airflow::from_cfm(at.0), Pressure::from_in_wc(at.1))
         });
-        path
+        DropData::new(points.collect(), exponent).unwrap()
+    })
+}
+
+fn runs() -> impl Strategy<Value = Run> {
+    let section = (4.0..90.0, 0.3..1.0, 0_u8..3).prop_map(|(size, part, kind)| {
+        let (long, short) = (Dimension::from_in(size), Dimension::from_in(size * part));
+        match kind {
+            0 => Section::round(long),
+            1 => Section::rectangular(short, long),
+            _ => Section::flat_oval(long, short),
+        }
+    });
+    let wall = prop_oneof![
+        (0_usize..8).prop_map(|index| Wall::from(Material::ALL[index])),
+        (0.0..=0.3).prop_map(|compression| Wall::Flexible { compression }),
+        (0.0..0.05).prop_map(|inches| Wall::Stiff(Dimension::from_in(inches))),
+    ];
+    (section, 0.1..5000.0, wall, 0.0..50.0).prop_map(|(section, length, wall, fittings)| Run {
+        section,
+        length: Length::from_ft(length),
+        wall,
+        fittings,
+    })
+}
+
+fn openings() -> impl Strategy<Value = Opening> {
+    (1.0..9999.0, fractions())
+        .prop_map(|(face, free)| Opening { face: Area::from_in2(face), free_area: free.max(0.01) })
+}
+
+/// Every kind of change, on elements that may be gone.
+fn kinds() -> impl Strategy<Value = ChangeKind> {
+    let element = || (0_u32..12).prop_map(ElementId);
+    let area = || (1.0..9999.0).prop_map(Area::from_in2);
+    let stated = (element(), fractions(), 0_u8..3).prop_map(|(element, fraction, kind)| match kind {
+        0 => ChangeKind::LessByHand { element, fraction },
+        1 => ChangeKind::CleanCoil { element, fraction },
+        _ => ChangeKind::RepairRun { element, fraction },
+    });
+    prop_oneof![
+        stated,
+        (element(), data()).prop_map(|(element, data)| ChangeKind::ByData { element, data }),
+        (element(), area(), area()).prop_map(|(element, now, then)| ChangeKind::MoreFilterArea { element, now, then }),
+        (element(), 0.05..=20.0).prop_map(|(element, factor)| ChangeKind::FilterLoading { element, factor }),
+        (element(), runs(), runs()).prop_map(|(element, now, then)| ChangeKind::OtherDuct { element, now, then }),
+        (runs(), openings(), proptest::option::of(data())).prop_map(|(run, grille, filter)| ChangeKind::SecondReturn {
+            run,
+            grille,
+            filter
+        }),
+        (element(), openings(), openings()).prop_map(|(element, now, then)| ChangeKind::OtherOpening {
+            element,
+            now,
+            then
+        }),
+        (element(), 1_u32..9, 1_u32..9).prop_map(|(element, now, then)| ChangeKind::OpenRegisters {
+            element,
+            now,
+            then,
+            of: now.max(then)
+        }),
+        texts().prop_map(ChangeKind::OtherTap),
+        (0.5..=1.0).prop_map(|factor| ChangeKind::BelowTable { factor }),
+    ]
+}
+
+fn changes() -> impl Strategy<Value = Vec<Change>> {
+    let rest = (kinds(), proptest::option::of(0.0..9e5), texts(), any::<bool>());
+    proptest::collection::vec(rest, 0..5).prop_map(|all| {
+        let numbered = all.into_iter().zip(3..);
+        numbered
+            .map(|((kind, price, note, on), id)| Change {
+                id: ChangeId(id),
+                kind,
+                switch: if on { Switch::On } else { Switch::Off },
+                price,
+                note,
+            })
+            .collect()
     })
 }
 
@@ -84,8 +189,8 @@ fn jobs() -> impl Strategy<Value = Job> {
     let about = (texts(), texts(), texts(), texts(), any::<bool>());
     let limits = (0.0..1.0, 0.001..1.0, 0.001..1.0, 0.0..1.0, 0.01..2.0);
     let rest = (proptest::option::of(0.5..25.0), 0_usize..4, any::<bool>(), limits);
-    (about, paths(), proptest::collection::vec(sets(), 1..4), proptest::option::of(targets()), rest).prop_map(
-        |(about, path, sets, target, (tons, openings, machine, limits))| {
+    (about, paths(), proptest::collection::vec(sets(), 1..4), proptest::option::of(targets()), rest, changes())
+        .prop_map(|(about, path, sets, target, (tons, openings, machine, limits), changes)| {
             let (title, place, date, notes, illustrative) = about;
             let mut job = Job {
                 title,
@@ -104,6 +209,7 @@ fn jobs() -> impl Strategy<Value = Job> {
                 path,
                 sets,
                 target,
+                changes,
                 ..Job::default()
             };
             job.limits.accept_band = limits.0;
@@ -114,8 +220,7 @@ fn jobs() -> impl Strategy<Value = Job> {
             job.accuracy.manometer_fraction = limits.0 / 7.0;
             job.accuracy.exponent = limits.3 / 3.0;
             job
-        },
-    )
+        })
 }
 
 proptest! {
@@ -156,6 +261,28 @@ fn an_empty_job_keeps_readings_typed_before_a_machine_is_chosen() {
     let mut job = Job::default();
     job.sets[0].readings = readings(&[-0.3], &[0.4]);
     assert_eq!(job_file::parse(&job_file::write(&job)), Ok(job));
+}
+
+#[test]
+fn a_typed_share_and_change_stand_in_the_file_as_typed() {
+    let mut job = job_file::parse(GOLDEN).unwrap();
+    job.path.elements[1].share = Some(0.35);
+    let element = job.path.elements[1].id;
+    let kind = ChangeKind::RepairRun { element, fraction: 0.29 };
+    job.changes.push(Change {
+        id: ChangeId(1),
+        kind,
+        switch: Switch::Off,
+        price: Some(240.0),
+        note: "crushed".to_owned(),
+    });
+    let text = job_file::write(&job);
+    for typed in [
+        "Element(id: 2, kind: ReturnDuct, in: House, share_percent: 35.0),",
+        "(id: 1, switch: Off, price: 240.0, note: \"crushed\", what: RepairRun(element: 2, fraction_percent: 29.0)),",
+    ] {
+        assert!(text.contains(typed), "{typed} is not in\n{text}");
+    }
 }
 
 #[test]

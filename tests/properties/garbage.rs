@@ -218,6 +218,8 @@ fn element() -> impl Strategy<Value = Element> {
     ];
     let whereabouts = select(vec![Whereabouts::Cabinet, Whereabouts::House]);
     (0..12_u32, select(kinds), whereabouts, drop_data()).prop_map(|(id, kind, whereabouts, drop)| Element {
+        share: None,
+        exponent: None,
         id: ElementId(id),
         kind,
         whereabouts,

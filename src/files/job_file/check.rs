@@ -3,13 +3,15 @@
 use std::fmt::Display;
 
 use crate::model::air::{ALTITUDE_RANGE, AirConditions, WEATHER_SWING, standard_pressure};
-use crate::model::air_path::{AirPath, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{AirPath, Element, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::duct::input::EXPONENTS;
 use crate::model::job::Job;
 use crate::model::limits::CAPACITY_RANGE;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{Barometer, Capacity, Power, Temperature, Voltage};
 
+use super::change_check;
 use super::error::JobFileError;
 
 /// Return air that a blower can be asked to breathe: from a frozen house to a test oven (common practice, no source).
@@ -21,7 +23,7 @@ pub fn station_pressure_range() -> (Barometer, Barometer) {
     (standard_pressure(high) * (1.0 - WEATHER_SWING), standard_pressure(low) * (1.0 + WEATHER_SWING))
 }
 
-type Checked = Result<(), JobFileError>;
+pub(super) type Checked = Result<(), JobFileError>;
 
 /// Refuses the first value that cannot be meant.
 pub(super) fn check(job: &Job) -> Checked {
@@ -29,12 +31,14 @@ pub(super) fn check(job: &Job) -> Checked {
         check_capacity("outdoor_unit_tons", capacity)?;
     }
     check_path(job)?;
+    job.path.elements.iter().try_for_each(check_element)?;
     if job.sets.is_empty() {
         return Err(JobFileError::value("sets", "empty", "a job needs at least one reading set"));
     }
     for (index, set) in job.sets.iter().enumerate() {
         check_set(&place_of_set(index, &set.name), set, &job.path)?;
     }
+    change_check::check(&job.changes)?;
     job.target.as_ref().map_or(Ok(()), check_target)?;
     check_limits(job)?;
     check_accuracy(job)
@@ -64,12 +68,21 @@ fn check_path(job: &Job) -> Checked {
     }
 }
 
+fn check_element(element: &Element) -> Checked {
+    let field = |name: &str| format!("Path, element {}: {name}", element.id.0);
+    if let Some(share) = element.share {
+        let percent = without_noise(share * 100.0);
+        check_within(&field("share_percent"), percent, (0.0, 100.0), "a share")?;
+    }
+    element.exponent.map_or(Ok(()), |exponent| check_within(&field("exponent"), exponent, EXPONENTS, "an exponent"))
+}
+
 fn is_blank(path: &AirPath) -> bool {
     path.elements.is_empty() && path.ports.is_empty()
 }
 
 /// The first item that has come before.
-fn twice<T: PartialEq>(items: impl Iterator<Item = T>) -> Option<T> {
+pub(super) fn twice<T: PartialEq>(items: impl Iterator<Item = T>) -> Option<T> {
     let mut seen = Vec::new();
     for item in items {
         if seen.contains(&item) {
@@ -149,7 +162,7 @@ fn check_station(place: &str, station: Barometer) -> Checked {
 }
 
 /// A number to nine decimals, for sentences: conversion leaves its last digits uneven.
-fn without_noise(number: f64) -> f64 {
+pub(super) fn without_noise(number: f64) -> f64 {
     format!("{number:.9}").parse().unwrap_or(number)
 }
 
@@ -201,7 +214,7 @@ fn check_accuracy(job: &Job) -> Checked {
     check_within("Accuracy: exponent", accuracy.exponent, (0.0, 1.0), "the error of an exponent")
 }
 
-fn check_within(field: &str, value: f64, (low, high): (f64, f64), what: impl Display) -> Checked {
+pub(super) fn check_within(field: &str, value: f64, (low, high): (f64, f64), what: impl Display) -> Checked {
     if (low..=high).contains(&value) {
         return Ok(());
     }
@@ -215,7 +228,7 @@ fn check_above_zero(field: &str, value: f64) -> Checked {
     Err(JobFileError::value(field, value, "it has to be above zero"))
 }
 
-fn check_not_negative(field: &str, value: f64) -> Checked {
+pub(super) fn check_not_negative(field: &str, value: f64) -> Checked {
     if value.is_finite() && value >= 0.0 {
         return Ok(());
     }

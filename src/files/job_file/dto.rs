@@ -7,6 +7,8 @@ use crate::model::air_path::{ElementKind, Whereabouts};
 use crate::model::blower::{Call, ReturnOpenings};
 use crate::model::readings::CoilState;
 
+use super::change_dto::ChangeDto;
+
 /// A whole file of format 1, as it is read; [`super::layout`] writes its parts in this order.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename = "Job")]
@@ -32,6 +34,8 @@ pub(super) struct JobDto {
     pub(super) ports: Vec<PortDto>,
     pub(super) sets: Vec<SetDto>,
     #[serde(default)]
+    pub(super) changes: Vec<ChangeDto>,
+    #[serde(default)]
     pub(super) target: Option<TargetDto>,
     pub(super) limits: LimitsDto,
     pub(super) accuracy: AccuracyDto,
@@ -52,6 +56,12 @@ pub(super) enum PathPartDto {
         whereabouts: Whereabouts,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         drop: Option<DropDto>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        share_percent: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        share_fraction: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        exponent: Option<f64>,
     },
 }
 

@@ -9,6 +9,7 @@ use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{Barometer, Power, Voltage};
 
+use super::change_from_model::percent_of;
 use super::dto::{
     AccuracyDto, AirDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
     TargetDto,
@@ -19,15 +20,19 @@ pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
 }
 
 fn element(element: &Element) -> PathPartDto {
+    let (share_percent, share_fraction) = element.share.map(percent_of).unwrap_or_default();
     PathPartDto::Element {
         id: element.id.0,
         kind: element.kind,
         whereabouts: element.whereabouts,
         drop: element.drop.as_ref().map(drop_data),
+        share_percent,
+        share_fraction,
+        exponent: element.exponent,
     }
 }
 
-fn drop_data(data: &DropData) -> DropDto {
+pub(super) fn drop_data(data: &DropData) -> DropDto {
     let points = data
         .points()
         .iter()
@@ -82,7 +87,7 @@ fn air(air: &AirConditions) -> AirDto {
 }
 
 /// The number to nine decimals, where that gives back exactly what it stands for.
-fn short_exact(number: f64, gives_it_back: impl Fn(f64) -> bool) -> Option<f64> {
+pub(super) fn short_exact(number: f64, gives_it_back: impl Fn(f64) -> bool) -> Option<f64> {
     let short: f64 = format!("{number:.9}").parse().ok()?;
     gives_it_back(short).then_some(short)
 }

@@ -8,7 +8,7 @@ use crate::model::blower::BlowerTable;
 use crate::model::job::Job;
 
 use super::dto::ReturnOpeningsValue;
-use super::{FIRST_FIELD, FORMAT, from_model, options};
+use super::{FIRST_FIELD, FORMAT, change_from_model, from_model, options};
 
 /// One step of indentation.
 const STEP: &str = "    ";
@@ -35,6 +35,10 @@ pub(super) fn text(job: &Job) -> String {
     body += &field("ports", &from_model::ports(&job.path), Broken::Parts);
     let sets: Vec<_> = job.sets.iter().map(from_model::set).collect();
     body += &field("sets", &sets, Broken::Sets);
+    if !job.changes.is_empty() {
+        let changes: Vec<_> = job.changes.iter().map(change_from_model::change).collect();
+        body += &field("changes", &changes, Broken::Parts);
+    }
     if let Some(target) = &job.target {
         body += &field("target", &from_model::target(target), Broken::No);
     }

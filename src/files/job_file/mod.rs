@@ -24,7 +24,8 @@
 //!         Element(id: 4, kind: Blower, in: Cabinet),
 //!         Element(id: 5, kind: HeatExchanger, in: Cabinet),
 //!         Element(id: 6, kind: Coil, in: House),
-//!         Element(id: 7, kind: SupplyDuct, in: House),
+//!         // Both may be left out: the element's share of the stretch between two ports (or share_fraction, 0 to 1), and the exponent of its drop (1 to 2.2).
+//!         Element(id: 7, kind: SupplyDuct, in: House, share_percent: 60.0, exponent: 1.9),
 //!         Element(id: 8, kind: Registers, in: House),
 //!     ],
 //!     // Where static pressure is read against the rooms served: the air has just left the element `after`.
@@ -58,6 +59,34 @@
 //!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
 //!         ),
 //!     ],
+//!     // Fixes and faults in the person's order; the list may be left out. Each has a number of its own.
+//!     // One on an element or a tap that is no longer there opens all the same; the answer says that it cannot be put on.
+//!     changes: [
+//!         // switch On or Off, price in the person's own money, and note may be left out
+//!         (id: 1, switch: On, price: 240.0, note: "4 in. deep", what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.08)], exponent: 1.2))),
+//!         (id: 2, what: MoreFilterArea(element: 3, now_in2: 400.0, then_in2: 500.0)),   // media, or face between like filters
+//!         (id: 3, what: FilterLoading(element: 3, factor: 1.5)),                        // 0.05 to 20
+//!         (id: 4, what: CleanCoil(element: 6, fraction_percent: 25.0)),                 // or fraction, 0 to 1; taken away
+//!         (id: 5, what: RepairRun(element: 2, fraction_percent: 25.0)),
+//!         (id: 6, what: LessByHand(element: 7, fraction_percent: 10.0)),
+//!         // Sections: Round(diameter_in: …), Rectangular(width_in: …, height_in: …), FlatOval(major_in: …, minor_in: …).
+//!         // Walls: Galvanized, GalvanizedManyJoints, Plastic, Aluminium, DuctBoard, LinedFaced, LinedCoated, Flexible(compression_percent: 4.0) (or compression, 0 to 0.3), Rough(roughness_in: 0.0036); materials of one roughness are one wall, written by the first name.
+//!         // fittings: sum of their loss coefficients
+//!         (id: 7, what: OtherDuct(
+//!             element: 2,
+//!             now: (section: Rectangular(width_in: 20.0, height_in: 8.0), length_ft: 20.0, wall: Galvanized, fittings: 1.0),
+//!             then: (section: Round(diameter_in: 18.0), length_ft: 20.0, wall: Galvanized, fittings: 1.0),
+//!         )),
+//!         (id: 8, switch: Off, what: SecondReturn(
+//!             run: (section: Round(diameter_in: 12.0), length_ft: 20.0, wall: Flexible(compression_percent: 4.0), fittings: 1.0),
+//!             grille: (face_in2: 280.0, free_area_percent: 70.0),                       // or free_area, above 0 to 1
+//!             // filter: its own, as a drop; left out: it joins before the filter
+//!         )),
+//!         (id: 9, what: OtherOpening(element: 1, now: (face_in2: 400.0, free_area_percent: 70.0), then: (face_in2: 600.0, free_area_percent: 70.0))),
+//!         (id: 10, what: OpenRegisters(element: 8, now: 8, then: 10, of: 10)),
+//!         (id: 11, what: OtherTap(tap: "4")),
+//!         (id: 12, what: BelowTable(factor: 0.9)),                                      // 0.5 to 1
+//!     ],
 //!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 64000.0, rise_f: 55.0); left out: none yet
 //!     target: PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0),
 //!     limits: (
@@ -79,13 +108,18 @@
 //! "#;
 //! let job = tapcross::files::job_file::parse(text).unwrap();
 //! assert_eq!(job.title, "Hall furnace");
+//! assert_eq!(job.changes.len(), 12);
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!
 //! Elements carry the name `Element`, so that a group of parallel branches can stand beside them one day without a new format.
-//! Numbers are written with as many digits as bring back the very same number. Two have a second field for that:
-//! a humidity or a station pressure that no short number of percent or inches of mercury gives exactly is written as `humidity_fraction` or `station_pressure_kpa`.
+//! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
+//! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
 
+mod change_check;
+mod change_dto;
+mod change_from_model;
+mod change_to_model;
 mod check;
 mod dto;
 mod error;

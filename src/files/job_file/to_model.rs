@@ -13,6 +13,7 @@ use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };
 
+use super::change_to_model::{self, one_of};
 use super::check::place_of_set;
 use super::dto::{
     AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto, TargetDto,
@@ -36,6 +37,7 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
             ports: dto.ports.iter().map(port).collect(),
         },
         sets: numbered.map(|(index, dto)| set(index, dto)).collect::<Result<_, _>>()?,
+        changes: dto.changes.into_iter().map(change_to_model::change).collect::<Result<_, _>>()?,
         target: dto.target.as_ref().map(target),
         limits: limits(&dto.limits),
         accuracy: accuracy(&dto.accuracy),
@@ -43,23 +45,30 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
 }
 
 fn element(part: PathPartDto) -> Result<Element, JobFileError> {
-    let PathPartDto::Element { id, kind, whereabouts, drop } = part;
+    let PathPartDto::Element { id, kind, whereabouts, drop, share_percent, share_fraction, exponent } = part;
+    let place = format!("Path, element {id}");
     let drop = drop.as_ref().map(drop_data).transpose();
+    let share = match (share_percent, share_fraction) {
+        (None, None) => None,
+        (percent, fraction) => Some(one_of(&place, ["share_percent", "share_fraction"], percent, fraction)?),
+    };
     Ok(Element {
+        share,
+        exponent,
         id: ElementId(id),
         kind,
         whereabouts,
-        drop: drop.map_err(|refused| drop_problem(&format!("Path, element {id}"), &refused))?,
+        drop: drop.map_err(|refused| drop_problem(&place, &refused))?,
     })
 }
 
-fn drop_data(dto: &DropDto) -> Result<DropData, DropDataError> {
+pub(super) fn drop_data(dto: &DropDto) -> Result<DropData, DropDataError> {
     let points =
         dto.points.iter().map(|point| (Airflow::from_cfm(point.airflow_cfm), Pressure::from_in_wc(point.drop_in_wc)));
     DropData::new(points.collect(), dto.exponent)
 }
 
-fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
+pub(super) fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
     let field = |name: &str| format!("{place}: {name}");
     match refused {
         DropDataError::Empty => JobFileError::value(field("points"), "empty", "a drop needs at least one point"),

@@ -1,5 +1,6 @@
 //! Everything that follows from a job: one pure computation that screens and reports share.
 
+pub mod after;
 pub mod operation;
 pub mod plate;
 pub mod taps;
@@ -10,6 +11,7 @@ use crate::model::findings::{self, Finding};
 use crate::model::job::Job;
 use crate::model::job_check::{self, Problem};
 use crate::model::operating_point::{Crossing, NoCrossing};
+use crate::model::path_parts::Part;
 use crate::model::standing::{PathStanding, Standing};
 use crate::model::system_curve::SystemLoad;
 use crate::model::table_check::{self, TableProblem};
@@ -18,7 +20,8 @@ use crate::model::tesp::{self, NotRead, StaticBudget};
 use crate::model::thin_air;
 use crate::model::uncertainty::{self, Spreads};
 use crate::units::{Airflow, Power, Pressure};
-use operation::{Inputs, LUMP_EXPONENT, NoOperation, Operation};
+use after::After;
+use operation::{Inputs, NoOperation, Operation};
 use plate::PlateVerdict;
 use taps::TapAnswer;
 
@@ -44,6 +47,10 @@ pub struct Running {
     pub airflow_before: Airflow,
     /// What any tap has to work against on this path.
     pub load: SystemLoad,
+    /// What the external path is made of, each part with its law.
+    pub parts: Vec<Part>,
+    /// The path with the changes that are on, where any are.
+    pub after: Option<After>,
     /// Readings and what was added to them.
     pub budget: StaticBudget,
     /// ± of airflow, static and every tap.
@@ -90,6 +97,8 @@ pub enum NotRunning {
     },
     /// A tap of one row, read elsewhere.
     SingleRow(SingleRow),
+    /// The stated shares cannot be used; the sentence says why.
+    Shares(String),
     /// The tap's data cannot be used; the problems say why.
     Unusable,
 }
@@ -168,10 +177,20 @@ impl Answer {
         if self.problems.iter().any(|problem| problem.severity == table_check::Severity::Error) {
             return Err(NotRunning::Unsound);
         }
-        let inputs =
-            Inputs { shapes: &self.shapes, in_use, budget, density_ratio: self.density_ratio, exponent: LUMP_EXPONENT };
+        let split = after::held_elements(job);
+        let inputs = Inputs {
+            shapes: &self.shapes,
+            in_use,
+            budget,
+            density_ratio: self.density_ratio,
+            job,
+            table,
+            split: &split,
+            exponent_shift: 0.0,
+        };
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
-        Ok(Box::new(running(job, table, inputs, operation)))
+        let after = after::after(&inputs, &operation, self.air);
+        Ok(Box::new(running(job, table, inputs, operation, after)))
     }
 
     /// The point, where there is one.
@@ -216,6 +235,7 @@ fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
 fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
+        NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
             let inside = budget.to_planes.drop_at(below) + budget.corrections.drop_at(below);
             NotRunning::PastTheEnd { below, tesp, entry: (tesp + inside) / budget.density_ratio, end }
@@ -225,9 +245,10 @@ fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
     }
 }
 
-fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation) -> Running {
-    let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy);
-    let Operation { now, load } = operation;
+fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation, after: Option<After>) -> Running {
+    let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
+    let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy, &project);
+    let Operation { now, load, parts } = operation;
     let return_side = inputs.budget.return_side(now.airflow);
     let airflow_before = match inputs.shapes.get(inputs.in_use) {
         Some(TapShape::Curve(curve)) if now.entry > curve.last().0 => curve.last().1,
@@ -235,6 +256,8 @@ fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operat
     };
     Running {
         airflow_before,
+        parts,
+        after,
         standing: Standing { curve: now.standing, path: path_standing(table, &inputs) },
         plate: table.rated_maximum.map(|limit| plate::judge(now.tesp, limit, inputs.density_ratio, spreads.tesp)),
         supply_side: return_side.map(|taken| now.tesp - taken),

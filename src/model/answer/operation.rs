@@ -1,11 +1,15 @@
 //! From the readings to where the machine runs, and from there to every other tap on the same path.
 
+use crate::model::air_path::ElementId;
+use crate::model::blower::BlowerTable;
 use crate::model::drop_data::SQUARE_LAW;
+use crate::model::job::Job;
 use crate::model::operating_point::{self, Crossing, NoCrossing};
+use crate::model::path_parts::{self, Part, ReadPoint};
 use crate::model::standing::CurveStanding;
-use crate::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use crate::model::system_curve::{SystemCurve, SystemLoad};
 use crate::model::tap_curve::{SINGLE_ROW_REACH, TapShape};
-use crate::model::tesp::{ReadDifference, StaticBudget};
+use crate::model::tesp::StaticBudget;
 use crate::units::{Airflow, Pressure};
 
 /// Everything that a solution starts from; perturbing one part gives a sensitivity.
@@ -19,8 +23,14 @@ pub struct Inputs<'a> {
     pub budget: StaticBudget,
     /// ρ/ρ_table.
     pub density_ratio: f64,
-    /// Exponent of what nobody has split.
-    pub exponent: f64,
+    /// The job, for its path.
+    pub job: &'a Job,
+    /// The machine's table.
+    pub table: &'a BlowerTable,
+    /// Elements that a change takes hold of.
+    pub split: &'a [ElementId],
+    /// Added to the exponents that are not by data; zero but for working out the uncertainty.
+    pub exponent_shift: f64,
 }
 
 /// Where the machine runs, and the path that follows from it.
@@ -30,15 +40,19 @@ pub struct Operation {
     pub now: Crossing,
     /// What any tap has to work against.
     pub load: SystemLoad,
+    /// What the external path is made of, each part with its law.
+    pub parts: Vec<Part>,
 }
 
 /// Why readings do not lead to a point.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum NoOperation {
     /// The tap's curve does not reach.
     NoCrossing(NoCrossing, Pressure),
     /// The static across the machine is zero or negative: nothing is being blown, or the hoses are swapped.
     NoRise(Pressure),
+    /// The stated shares cannot be used; the sentence.
+    Shares(String),
 }
 
 /// Solves for the airflow of the tap in use and draws the path through it.
@@ -62,8 +76,25 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
     if tesp <= Pressure::ZERO {
         return Err(NoOperation::NoRise(tesp));
     }
-    let load = load_through(inputs, airflow, tesp);
-    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load })
+    let at = ReadPoint {
+        read: &inputs.budget.read,
+        airflow,
+        tesp,
+        density_ratio: inputs.density_ratio,
+        split: inputs.split,
+        exponent_shift: inputs.exponent_shift,
+    };
+    let parts = path_parts::parts(inputs.job, inputs.table, &at).map_err(NoOperation::Shares)?;
+    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load: load_of(&parts, inputs), parts })
+}
+
+/// What any tap has to work against on a path of parts.
+pub fn load_of(parts: &[Part], inputs: &Inputs<'_>) -> SystemLoad {
+    let mut external = SystemCurve::default();
+    for part in parts {
+        external.add(&part.curve);
+    }
+    SystemLoad { external, corrections: inputs.budget.corrections.clone(), density_ratio: inputs.density_ratio }
 }
 
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
@@ -95,21 +126,6 @@ fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
         }
         _ => Err(no_crossing(NoCrossing::Unusable)),
     }
-}
-
-/// The path through the point: each read segment a lump of its own, or one lump where a segment's drop is not positive or was not read.
-fn load_through(inputs: &Inputs<'_>, airflow: Airflow, tesp: Pressure) -> SystemLoad {
-    let mut external = SystemCurve::default();
-    let law = |drop| PowerLaw::through(airflow, drop, inputs.exponent);
-    match inputs.budget.read {
-        ReadDifference::Ports { before, after } if before.1 <= Pressure::ZERO && after.1 >= Pressure::ZERO => {
-            external.add_law(law(-before.1));
-            external.add_law(law(after.1));
-            external.add(&inputs.budget.to_planes);
-        }
-        _ => external.add_law(law(tesp)),
-    }
-    SystemLoad { external, corrections: inputs.budget.corrections.clone(), density_ratio: inputs.density_ratio }
 }
 
 /// The crossing of any tap with the path.

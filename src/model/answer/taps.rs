@@ -196,7 +196,7 @@ fn point(
     })
 }
 
-fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {
+pub(crate) fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {
     let (last_esp, last_airflow) = curve.last();
     let is_past = crossing.standing == CurveStanding::Extrapolated && crossing.entry > last_esp;
     is_past.then_some(last_airflow)
@@ -263,6 +263,18 @@ pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
                 })
                 .collect(),
         ),
+    };
+    Tap { name: tap.name.clone(), data }
+}
+
+/// A tap of a slower or fouled wheel: airflow times `factor`, pressure times its square (fan laws, speed rule).
+pub fn at_speed(tap: &Tap, factor: f64) -> Tap {
+    let squared = factor * factor;
+    let data = match at_factor(tap, factor).data {
+        TapData::Range { airflow, from, to } => TapData::Range { airflow, from: from * squared, to: to * squared },
+        TapData::Column(rows) => {
+            TapData::Column(rows.into_iter().map(|row| Row { esp: row.esp * squared, ..row }).collect())
+        }
     };
     Tap { name: tap.name.clone(), data }
 }

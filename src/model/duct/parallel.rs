@@ -194,6 +194,12 @@ fn bracketed(branches: &[&dyn Resistance], cfm: f64, flows: &mut [f64]) -> Resul
     Ok((drop, 1.0 / all_flows(branches, drop).1))
 }
 
+/// Drop across ways side by side and its slope, as [`drop_and_slope`]; not a number where a way does not rise, which no built path has.
+pub fn drop_of_ways(ways: &[SystemCurve], cfm: f64) -> (f64, f64) {
+    let branches: Vec<&dyn Resistance> = ways.iter().map(|way| way as &dyn Resistance).collect();
+    drop_and_slope(&branches, cfm).unwrap_or((f64::NAN, f64::NAN))
+}
+
 /// Sum of the branches' flows and slopes at a drop; not a number where one branch has none.
 fn all_flows(branches: &[&dyn Resistance], drop: f64) -> (f64, f64) {
     branches.iter().fold((0.0, 0.0), |sum, branch| {

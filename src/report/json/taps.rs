@@ -2,10 +2,12 @@
 
 use serde::Serialize;
 
+use super::changes::{self, TapAfter};
 use super::point::{Plate, Standing, plate, standing};
 use super::words;
 use crate::model::answer::taps::{StageRise, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
+use crate::model::job::Job;
 use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, Standing as BothParts};
@@ -19,6 +21,7 @@ pub(super) struct Tap {
     calls: Vec<&'static str>,
     in_use: bool,
     point: Option<Point>,
+    after: Option<TapAfter>,
     no_point: Option<NoPoint>,
     need: Option<NeedPart>,
 }
@@ -79,10 +82,12 @@ struct NeedPart {
     standing: Option<Standing>,
 }
 
-pub(super) fn all(answer: &Answer) -> Vec<Tap> {
+pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
     let taps = answer.taps.iter().zip(&answer.shapes);
-    taps.map(|(tap, shape)| one(answer, running, tap, shape)).collect()
+    let one =
+        |(index, (tap, shape))| Tap { after: changes::tap(job, answer, index), ..one(answer, running, tap, shape) };
+    taps.enumerate().map(one).collect()
 }
 
 fn one(answer: &Answer, running: Option<&Running>, tap: &TapAnswer, shape: &TapShape) -> Tap {
@@ -92,6 +97,7 @@ fn one(answer: &Answer, running: Option<&Running>, tap: &TapAnswer, shape: &TapS
         calls: tap.calls.iter().copied().map(words::call).collect(),
         in_use: tap.in_use,
         point: reached.map(|(reached, running)| point(answer, running, reached, shape)),
+        after: None,
         no_point: match &tap.point {
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,

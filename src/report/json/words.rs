@@ -129,6 +129,7 @@ pub(super) const fn deciding(deciding: Deciding) -> &'static str {
 
 pub(super) const fn not_running(reason: &NotRunning) -> &'static str {
     match reason {
+        NotRunning::Shares(_) => "shares",
         NotRunning::NoMachine => "no_machine",
         NotRunning::NoTap => "no_tap",
         NotRunning::NoSuchTap(_) => "no_such_tap",

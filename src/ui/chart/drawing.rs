@@ -4,7 +4,8 @@ use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Running;
-use crate::ui::chart::labels::{self, Line, Place, Placer, Wanted, Way};
+use crate::ui::chart::after::{Marks, Projected};
+use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::chart::{handle, hover, paint, words};
 use crate::ui::theme::{self, Palette};
@@ -46,6 +47,7 @@ pub struct Drawing<'a> {
     transform: PlotTransform,
     palette: &'a Palette,
     preview: Option<&'a Running>,
+    after: Option<Marks<'a>>,
     points: Vec<Vec<Pos2>>,
 }
 
@@ -57,8 +59,10 @@ impl<'a> Drawing<'a> {
         transform: PlotTransform,
         palette: &'a Palette,
         preview: Option<&'a Running>,
+        projected: Option<Projected<'a>>,
     ) -> Self {
-        Self { screen, scene, transform, palette, preview, points: points(scene, &transform) }
+        let after = projected.map(|projected| Marks::of(screen, scene, &transform, projected));
+        Self { screen, scene, transform, palette, preview, after, points: points(scene, &transform) }
     }
 
     fn frame(&self) -> Rect {
@@ -82,13 +86,18 @@ impl<'a> Drawing<'a> {
     pub fn lines(&self, ui: &Ui, view: &View) {
         let painter = ui.painter().with_clip_rect(self.frame());
         let (frame, palette) = (self.frame(), self.palette);
-        if let Some(running) = self.screen.answer.point() {
+        if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
             let share = running.spreads.now / running.now.airflow;
-            if self.preview.is_none() && !view.is_half_entered() {
+            if self.preview.is_none() && self.after.is_none() && !view.is_half_entered() {
                 paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
             }
-            painter.add(egui::Shape::line(points, Stroke::new(theme::CURVE, palette.quiet)));
+            let stroke = Stroke::new(theme::CURVE, palette.quiet);
+            if self.after.is_some() {
+                painter.extend(egui::Shape::dashed_line(&points, stroke, 7.0, 5.0));
+            } else {
+                painter.add(egui::Shape::line(points, stroke));
+            }
         }
         if let Some((limit, _)) = self.scene.rated {
             let y = paint::y_of(&self.transform, &self.scene.plane, limit);
@@ -104,6 +113,9 @@ impl<'a> Drawing<'a> {
                 Drawn::Mark(row) => paint::single_row(&painter, &self.transform, &self.scene.plane, row, stroke),
             }
         }
+        if let Some(after) = self.after(view) {
+            after.lines(&painter, &self.transform, palette);
+        }
         if let Some((_, tesp)) = scene::bound(self.screen.answer) {
             let y = paint::y_of(&self.transform, &self.scene.plane, tesp);
             let line = [pos2(frame.left(), y), pos2(frame.right(), y)];
@@ -114,6 +126,17 @@ impl<'a> Drawing<'a> {
         }
         let edge = Stroke::new(1.0, palette.hairline);
         ui.painter().rect_stroke(frame, 0.0, edge, egui::StrokeKind::Middle);
+    }
+
+    /// The path as found; with a change in the hand, split as the change needs it.
+    fn as_found(&self) -> Option<&'a Running> {
+        let in_hand = self.after.as_ref().filter(|after| after.is_in_hand());
+        in_hand.map(Marks::running).or_else(|| self.screen.answer.point())
+    }
+
+    /// The changed path, unless what is half typed could make it untrue.
+    fn after(&self, view: &View) -> Option<&Marks<'a>> {
+        self.after.as_ref().filter(|_| !view.is_half_entered())
     }
 
     fn target_x(&self) -> Option<f32> {
@@ -131,7 +154,8 @@ impl<'a> Drawing<'a> {
     /// Crossings and the measured point.
     pub fn marks(&self, ui: &Ui, view: &View, held: bool) {
         let painter = ui.painter().with_clip_rect(self.frame().expand(paint::POINT));
-        if self.preview.is_none() {
+        let in_hand = self.after.as_ref().is_some_and(Marks::is_in_hand);
+        if self.preview.is_none() && !in_hand {
             for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.in_use) {
                 let at = self.transform.position_from_point(&cross.place);
                 if let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == cross.tap)
@@ -140,6 +164,9 @@ impl<'a> Drawing<'a> {
                     paint::crossing(&painter, at, cross, self.stroke(tap), self.palette.card);
                 }
             }
+        }
+        if let Some(after) = self.after(view) {
+            after.points(&painter, self.point(view).map(|(at, ..)| at), self.palette);
         }
         if let Some((at, ..)) = self.point(view) {
             let ink = match (view.chart.dragged, view.is_half_entered()) {
@@ -153,13 +180,18 @@ impl<'a> Drawing<'a> {
 
     /// Names of everything, each in a free place; gives the areas that are taken now, with those of the marks.
     pub fn labels(&self, ui: &Ui, view: &View) -> Vec<Rect> {
-        let lines = self.inked();
+        let lines = self.inked(view);
         let mut placer = Placer::new(self.frame(), self.marked(view), &lines);
-        let first: Vec<Wanted> = self.point_label(view).into_iter().chain(self.fixed_labels()).collect();
+        let card = self.after(view).and_then(|after| after.card(self.palette));
+        let first: Vec<Wanted> = match card {
+            Some(card) => self.fixed_labels().into_iter().chain([card]).chain(self.point_label(view)).collect(),
+            None => self.point_label(view).into_iter().chain(self.fixed_labels()).collect(),
+        };
         let mut placed = placer.place_all(ui, &first);
         let ways = [Naming::Full, Naming::Short].into_iter().flat_map(|naming| Way::ALL.map(|way| (naming, way)));
         placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(naming, way))));
-        placed.extend(placer.place_all(ui, &self.path_label().into_iter().collect::<Vec<_>>()));
+        let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
+        placed.extend(placer.place_all(ui, &with_changes.into_iter().chain(self.path_label()).collect::<Vec<_>>()));
         for label in &placed {
             labels::paint(ui, label, self.palette.card);
         }
@@ -175,17 +207,19 @@ impl<'a> Drawing<'a> {
             .iter()
             .map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
         let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
-        crosses.filter(Rect::is_finite).chain(point).collect()
+        let after = self.after(view).map(Marks::taken).unwrap_or_default();
+        crosses.filter(Rect::is_finite).chain(point).chain(after).collect()
     }
 
     /// Every line, which labels rather keep off.
-    fn inked(&self) -> Vec<Line> {
+    fn inked(&self, view: &View) -> Vec<Line> {
         let frame = self.frame();
         let taps = self.scene.taps.iter().zip(&self.points);
         let mut lines: Vec<Line> = taps.map(|(tap, points)| Line::of(Some(tap.tap), points, frame)).collect();
-        if let Some(running) = self.screen.answer.point() {
+        if let Some(running) = self.as_found() {
             lines.push(Line::of(None, &self.path(running).1, frame));
         }
+        lines.extend(self.after(view).map(|after| Line::of(None, &after.path, frame)));
         if let Some(x) = self.target_x() {
             lines.push(Line::of(None, &[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
         }
@@ -204,6 +238,7 @@ impl<'a> Drawing<'a> {
             font: theme::strong(theme::BODY),
             ink,
             own: None,
+            look: Look::Halo,
             places: labels::around(at, paint::POINT),
         })
     }
@@ -224,13 +259,13 @@ impl<'a> Drawing<'a> {
             let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
             let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
             let name = format!("Curve of {}", tap.name);
-            Wanted { text: text.to_owned(), name, font, ink, own: Some(tap.tap), places }
+            Wanted { text: text.to_owned(), name, font, ink, own: Some(tap.tap), look: Look::Halo, places }
         });
         labels.filter(|wanted| !wanted.places.is_empty()).collect()
     }
 
     fn path_label(&self) -> Option<Wanted> {
-        let running = self.screen.answer.point()?;
+        let running = self.as_found()?;
         let places = labels::along_end(&self.path(running).1, self.frame());
         Some(plain("as found".to_owned(), self.palette.quiet, places))
     }
@@ -279,6 +314,12 @@ impl<'a> Drawing<'a> {
         let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at)) else {
             return;
         };
+        if let Some(after) = &self.after
+            && let Some(found) = after.read_out(self.scene, pointer)
+        {
+            hover::card(ui, &found, pointer, self.frame(), labels, Stroke::new(theme::CURVE, self.palette.change));
+            return;
+        }
         if let Some(found) = hover::read_out(self.scene, &self.transform, &self.points, pointer)
             && let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == found.tap)
         {
@@ -288,5 +329,5 @@ impl<'a> Drawing<'a> {
 }
 
 fn plain(text: String, ink: Color32, places: Vec<Place>) -> Wanted {
-    Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, own: None, places }
+    Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, own: None, look: Look::Halo, places }
 }

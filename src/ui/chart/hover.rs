@@ -13,7 +13,7 @@ use crate::units::{Airflow, Pressure, UnitSystem, show};
 /// How near the pointer must be to a curve, points.
 const REACH: f32 = 24.0;
 /// How near it must be to a crossing.
-const CROSS_REACH: f32 = 10.0;
+pub const CROSS_REACH: f32 = 10.0;
 /// Distance of the card from the pointer.
 const OFFSET: f32 = 16.0;
 
@@ -61,7 +61,8 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
     Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })
 }
 
-fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> String {
+/// First line of a read-out.
+pub fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> String {
     format!("{name} · {} · {}", show::airflow(airflow, units), show::pressure(tesp, units))
 }
 
@@ -81,7 +82,8 @@ fn on_curve(curve: &TapCurve, entry: Pressure) -> (Airflow, String) {
     (airflow, said.join(" · "))
 }
 
-fn electric(curve: &TapCurve, entry: Pressure) -> Vec<String> {
+/// Watts and rpm of a tap at a table entry, where the table has them.
+pub fn electric(curve: &TapCurve, entry: Pressure) -> Vec<String> {
     let watts = curve.power_at(entry).map(|power| format!("{} W", show::power_bare(power)));
     let speed =
         curve.speed_at(entry).map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));

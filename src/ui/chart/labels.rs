@@ -2,7 +2,13 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{Align2, Color32, FontId, Galley, Pos2, Rect, Role, Sense, Ui, Vec2, WidgetInfo, vec2};
+use eframe::egui::text::{LayoutJob, TextFormat};
+use eframe::egui::{
+    Align2, Color32, CornerRadius, FontId, Galley, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
+    vec2,
+};
+
+use crate::ui::theme;
 
 /// Distance between a label and what it names.
 pub const GAP: f32 = 7.0;
@@ -10,6 +16,8 @@ pub const GAP: f32 = 7.0;
 const MARGIN: f32 = 3.0;
 /// Width of the halo.
 const HALO: f32 = 1.6;
+/// Room between a card's edge and its text.
+const CARD_PAD: Vec2 = vec2(7.0, 4.0);
 
 /// A place for a label: a point, the corner of the label that is put there, and how little the place is liked.
 #[derive(Clone, Copy, Debug)]
@@ -20,6 +28,21 @@ pub struct Place {
     pub anchor: Align2,
     /// Dislike, in crossed points of line.
     pub dislike: f32,
+}
+
+/// How a label is set off from what lies under it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Look {
+    /// By a halo.
+    #[default]
+    Halo,
+    /// By a card, with a second, quieter line.
+    Card {
+        /// The second line.
+        second: String,
+        /// Its colour.
+        ink: Color32,
+    },
 }
 
 /// A label that wants a place.
@@ -35,6 +58,8 @@ pub struct Wanted {
     pub ink: Color32,
     /// The line that it names, which it may lie on.
     pub own: Option<usize>,
+    /// How it is set off from what lies under it.
+    pub look: Look,
     /// Where it may stand.
     pub places: Vec<Place>,
 }
@@ -47,6 +72,7 @@ pub struct Placed {
     galley: Arc<Galley>,
     name: String,
     ink: Color32,
+    is_card: bool,
 }
 
 /// A line that labels rather keep off: its points, close together.
@@ -104,8 +130,9 @@ impl<'a> Placer<'a> {
     }
 
     fn place(&mut self, ui: &Ui, wanted: &Wanted) -> (Option<Placed>, f32) {
-        let galley = ui.painter().layout_no_wrap(wanted.text.clone(), wanted.font.clone(), wanted.ink);
-        let size = galley.size();
+        let galley = laid_out(ui, wanted);
+        let is_card = wanted.look != Look::Halo;
+        let size = if is_card { galley.size() + 2.0 * CARD_PAD } else { galley.size() };
         let candidates = wanted.places.iter().map(|place| {
             let asked = place.anchor.anchor_size(place.at, size);
             let area = self.pushed_inside(asked);
@@ -115,7 +142,7 @@ impl<'a> Placer<'a> {
         match candidates.min_by(|one, other| one.1.total_cmp(&other.1)) {
             Some((area, cost)) if cost < OVERLAP => {
                 self.taken.push(area);
-                (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink }), cost)
+                (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card }), cost)
             }
             _ => (None, OVERLAP),
         }
@@ -153,14 +180,29 @@ const APART: f32 = 7.0;
 /// Paints a label with its halo and names it for screen readers.
 pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
     let painter = ui.painter();
+    let response = ui.interact(placed.area, ui.scope_id().with(("chart label", &placed.name)), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &placed.name));
+    if placed.is_card {
+        painter.rect(placed.area, CornerRadius::same(6), halo, Stroke::new(1.0, placed.ink), StrokeKind::Inside);
+        painter.galley(placed.area.min + CARD_PAD, placed.galley.clone(), placed.ink);
+        return;
+    }
     let at = placed.area.min;
     for turn in 0..12_u8 {
         let offset = Vec2::angled(f32::from(turn) * std::f32::consts::TAU / 12.0) * HALO;
         painter.galley_with_override_text_color(at + offset, placed.galley.clone(), halo);
     }
     painter.galley_with_override_text_color(at, placed.galley.clone(), placed.ink);
-    let response = ui.interact(placed.area, ui.scope_id().with(("chart label", &placed.name)), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &placed.name));
+}
+
+fn laid_out(ui: &Ui, wanted: &Wanted) -> Arc<Galley> {
+    let mut job = LayoutJob::default();
+    let format = |font: FontId, ink| TextFormat::simple(font, ink);
+    job.append(&wanted.text, 0.0, format(wanted.font.clone(), wanted.ink));
+    if let Look::Card { second, ink } = &wanted.look {
+        job.append(&format!("\n{second}"), 0.0, format(theme::regular(theme::CHART), *ink));
+    }
+    ui.painter().layout_job(job)
 }
 
 /// How a family of curves is labelled: every curve alike.

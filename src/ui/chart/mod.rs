@@ -1,7 +1,8 @@
 //! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
 //!
-//! [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand.
+//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand.
 
+pub mod after;
 pub mod axes;
 pub mod drawing;
 pub mod handle;
@@ -15,8 +16,10 @@ use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuil
 use egui_plot::{AxisHints, Plot, PlotResponse};
 
 use crate::app::action::Action;
+use crate::ui::path_strip::trial;
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{Screen, View};
+use after::Projected;
 use drawing::Drawing;
 use scene::Scene;
 
@@ -43,7 +46,9 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, screen.answer.target, rated));
     let (grip, preview) = handle::handle(ui, screen, &scene, &transform, &mut view.chart, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
-    let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref());
+    let in_hand = trial::shown(ui);
+    let projected = Projected::of(screen, in_hand.as_deref(), preview.as_deref());
+    let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref(), projected);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let labels = drawing.labels(ui, view);

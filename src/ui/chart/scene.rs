@@ -207,6 +207,11 @@ fn drawn<'a>(shape: &'a TapShape, plane: &Plane<'_>) -> Option<(Drawn<'a>, Airfl
     }
 }
 
+/// Places along a tap's curve, extensions included.
+pub fn samples(curve: &TapCurve, plane: &Plane<'_>) -> Vec<Sample> {
+    entries(curve).into_iter().map(|entry| plane.on_curve(curve, entry)).collect()
+}
+
 fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
     let entries = entries(curve);
     let parts =

@@ -2,6 +2,7 @@
 
 use crate::model::answer::NotRunning;
 use crate::model::tap_curve::TapShape;
+use crate::model::wording::changes;
 use crate::ui::chart::scene::{Drawn, Part, Scene, bound};
 use crate::ui::view::Screen;
 use crate::units::show;
@@ -28,7 +29,10 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
         said.push("× not allowed".to_owned());
     }
     if let Some(running) = screen.answer.point().filter(|_| !short) {
-        said.push(format!("band: ± {}, 95 %", show::airflow(running.spreads.now, screen.units)));
+        let after = changes::with_changes(screen.job, screen.answer)
+            .and_then(|(_, after)| after.spreads.taps.get(after.in_use).copied()?);
+        let spread = after.map_or(running.spreads.now, |spread| spread.airflow);
+        said.push(format!("band: ± {}, 95 %", show::airflow(spread, screen.units)));
     }
     said.join(" · ")
 }
@@ -84,6 +88,7 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
             running.standing.curve.word()
         ));
     }
+    said.extend(changes::sentence(screen.job, screen.answer, units));
     if let Some(past) = past_the_end(screen, scene) {
         said.push(format!("Static {past}"));
     }

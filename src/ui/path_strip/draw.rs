@@ -5,7 +5,8 @@ use eframe::egui::{self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, R
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
-use crate::ui::path_strip::remarks::{self, Remark};
+use crate::ui::path_strip::projected::Joined;
+use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::theme::{self, Palette};
 use crate::units::{Pressure, show};
 
@@ -51,12 +52,16 @@ pub fn picture(ui: &Ui, strip: &Strip<'_>) {
         name(painter, palette, strip, index);
         remark(painter, palette, strip, index);
     }
+    for joined in &strip.joined {
+        joined_remark(painter, palette, strip, joined);
+    }
     if strip.total_only {
         total(painter, palette, strip);
     } else {
         room(painter, palette, strip);
         strip.segments.iter().for_each(|segment| bracket(painter, palette, strip, segment));
         strip.stretches.iter().for_each(|stretch| stretch_line(painter, palette, strip, stretch));
+        with_changes(painter, palette, strip);
     }
 }
 
@@ -100,7 +105,10 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     };
     let is_out = strip.remarks[index] == Remark::Out;
     let colour = if is_out { palette.quiet } else { palette.ink };
-    let font = name_font(strip.columns.setting);
+    let mut font = name_font(strip.columns.setting);
+    if strip.takes(index) == Takes::Most {
+        font = theme::strong(font.size);
+    }
     let last = strip.names_bottom - NAME_LINE / 2.0;
     for (above, line) in lines.iter().rev().enumerate() {
         let at = pos2(span.center(), last - above as f32 * NAME_LINE);
@@ -114,19 +122,50 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
 fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     let remark = strip.remarks[index];
     let span = strip.column(index);
-    let font = theme::regular(theme::SMALL);
-    let wordings = remark.wordings(strip.screen.units);
+    let font = match strip.takes(index) {
+        Takes::Most => theme::strong(theme::SMALL),
+        Takes::Less => theme::regular(theme::SMALL),
+    };
+    let wordings = remark.wordings_of(strip.screen.units, strip.takes(index));
     let fits = |wording: &&String| width_of(painter, wording, font.clone()) <= span.span() - 4.0;
     let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
         return;
     };
     let colour = match remark {
-        Remark::Read(_) => palette.ink,
-        Remark::NoData => palette.change,
+        Remark::Read(_) | Remark::Shared(_) => palette.ink,
+        Remark::NoData | Remark::Changed { .. } => palette.change,
         _ => palette.quiet,
     };
     let at = pos2(span.center(), strip.remark_middle());
     cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
+}
+
+/// The drop of joined elements before and after, under all of them.
+fn joined_remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, joined: &Joined) {
+    let edges = &strip.columns.edges;
+    let (left, right) = (edges[joined.elements.start], edges[joined.elements.end]);
+    let bare = |drop| show::pressure_bare(drop, strip.screen.units);
+    let short = format!("{} → {}", bare(joined.before), bare(joined.after));
+    let at = pos2(f32::midpoint(left, right), strip.remark_middle());
+    let font = theme::regular(theme::SMALL);
+    let long = format!("together {short}");
+    let text = if width_of(painter, &long, font.clone()) <= right - left - 4.0 { long } else { short };
+    cut_text(painter, at, Align2::CENTER_CENTER, &text, font, palette.change, right - left - 2.0);
+}
+
+/// The pressure line with the changes; dashed while one of them is in the hand.
+fn with_changes(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let points: Vec<Pos2> = strip
+        .after
+        .iter()
+        .map(|(boundary, level)| pos2(strip.columns.edges[*boundary], strip.scale.height_of(level.in_wc())))
+        .collect();
+    let stroke = Stroke::new(2.4, palette.change);
+    if strip.is_trial {
+        painter.extend(Shape::dashed_line(&points, stroke, 7.0, 5.0));
+    } else {
+        painter.add(Shape::line(points, stroke));
+    }
 }
 
 fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
@@ -139,7 +178,7 @@ fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
 /// The drop of a segment of several elements, once, along the free side of the room's line.
 fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Segment) {
     let present = remarks::present(strip.screen.job, segment);
-    if present.len() < 2 {
+    if present.len() < 2 || is_split(strip, segment) {
         return;
     }
     let edges = &strip.columns.edges;
@@ -147,7 +186,10 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
     let side = if segment.level > Pressure::ZERO { 1.0 } else { -1.0 };
     let y = painter.round_to_pixel_center(strip.scale.room + side * BRACKET);
     let font = theme::strong(theme::CHART);
-    let text = show::pressure_bare(segment.drop, strip.screen.units);
+    let mut text = show::pressure_bare(segment.drop, strip.screen.units);
+    if is_worst(strip, &present) {
+        text.push_str(" · most");
+    }
     let middle = f32::midpoint(left, right);
     let half = width_of(painter, &text, font.clone()) / 2.0 + 5.0;
     let stroke = Stroke::new(1.0, palette.quiet);
@@ -159,12 +201,33 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
     painter.text(pos2(middle, y), Align2::CENTER_CENTER, text, font, palette.ink);
 }
 
+/// True where each element of a segment shows a drop of its own.
+fn is_split(strip: &Strip<'_>, segment: &Segment) -> bool {
+    segment.elements.clone().any(|index| {
+        matches!(
+            strip.remarks[index],
+            Remark::Shared(_) | Remark::Changed { is_shared: true, .. } | Remark::Joined { .. }
+        )
+    })
+}
+
+/// True where an unsplit segment takes more than any other part.
+fn is_worst(strip: &Strip<'_>, present: &[usize]) -> bool {
+    let elements = &strip.screen.job.path.elements;
+    let is_among = |id| present.iter().any(|index| elements[*index].id == id);
+    strip.worst.as_ref().is_some_and(|(ids, _)| ids.len() > 1 && ids.iter().all(|id| is_among(*id)))
+}
+
 fn stretch_line(painter: &Painter, palette: &Palette, strip: &Strip<'_>, stretch: &Stretch) {
     let at = |(boundary, level): (usize, Pressure)| {
         pos2(strip.columns.edges[boundary], strip.scale.height_of(level.in_wc()))
     };
     let ends = [at(stretch.from), at(stretch.to)];
-    let stroke = Stroke::new(2.0, trust_colour(palette, strip.trust));
+    let stroke = if strip.after.is_empty() {
+        Stroke::new(2.0, trust_colour(palette, strip.trust))
+    } else {
+        Stroke::new(1.4, palette.quiet)
+    };
     if stretch.basis == Basis::ByData || strip.trust == Trust::InDoubt {
         painter.extend(Shape::dashed_line(&ends, stroke, 5.0, 4.0));
     } else {

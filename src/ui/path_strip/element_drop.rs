@@ -221,7 +221,14 @@ mod tests {
     use crate::model::air_path::{ElementId, Whereabouts};
 
     fn filter() -> Element {
-        Element { id: ElementId(3), kind: ElementKind::Filter, whereabouts: Whereabouts::Cabinet, drop: None }
+        Element {
+            id: ElementId(3),
+            kind: ElementKind::Filter,
+            whereabouts: Whereabouts::Cabinet,
+            share: None,
+            exponent: None,
+            drop: None,
+        }
     }
 
     fn typed(text: &str, airflow: Option<Airflow>) -> Result<Edit, String> {

@@ -1,20 +1,23 @@
 //! Elements that can be opened, and the card on which one's drop is typed by data.
 
 use eframe::egui::{
-    self, Align2, Area, CornerRadius, Frame, Id, Key, Order, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2,
+    self, Align2, Area, CornerRadius, Frame, Id, Key, Order, Rect, Response, RichText, Role, Sense, Stroke, StrokeKind,
+    Ui, WidgetInfo, pos2,
 };
 
 use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::job::Job;
-use crate::ui::path_strip::element_drop;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::remarks;
+use crate::ui::path_strip::landing;
+use crate::ui::path_strip::projected;
+use crate::ui::path_strip::remarks::{self, Takes};
+use crate::ui::path_strip::{element_drop, element_share};
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::label;
+use crate::units::show;
 
 /// Width of the card.
 const CARD: f32 = 290.0;
@@ -22,13 +25,19 @@ const CARD: f32 = 290.0;
 /// Makes every element something to press, and draws the card of the open one.
 pub fn elements(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
     let was_open = view.open_element;
+    let is_held = landing::in_hand(ui, view).is_some();
+    let mut columns = Vec::new();
     for (index, element) in strip.screen.job.path.elements.iter().enumerate() {
         let column = Rect::from_x_y_ranges(strip.column(index), strip.rect.top()..=strip.plot.bottom());
-        if element_button(ui, strip, index, column) {
+        let response = element_button(ui, strip, index, column);
+        let (is_pressed, has_focus) = (response.clicked(), response.has_focus());
+        columns.push(landing::Column { id: element.id, rect: column, is_pressed, has_focus });
+        if is_pressed && !is_held {
             view.open_element = Some(element.id.0);
             view.go_to = Some(FieldKey::ElementDrop(element.id.0)).filter(|_| has_drop(element));
         }
     }
+    landing::landing(ui, strip, &columns, view, out);
     let path = &strip.screen.job.path;
     let index = was_open.and_then(|id| path.index_of(ElementId(id)));
     match (was_open, index) {
@@ -39,11 +48,14 @@ pub fn elements(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<A
 }
 
 /// A part of the path that is pressed or entered; the name says what is known of it.
-fn element_button(ui: &Ui, strip: &Strip<'_>, index: usize, rect: Rect) -> bool {
+fn element_button(ui: &Ui, strip: &Strip<'_>, index: usize, rect: Rect) -> Response {
     let element = &strip.screen.job.path.elements[index];
     let response = ui.interact(rect, Id::unique(("element", element.id.0)), Sense::click());
     let known = remarks_of(strip, index);
-    let name = format!("{}, {known}", element.kind.name());
+    let share = strip.screen.answer.point().and_then(|running| projected::share_of(running, element.id));
+    let share = share.map(|share| format!(", {} of the external drop", show::percent(share))).unwrap_or_default();
+    let most = if strip.takes(index) == Takes::Most { ", more than any other" } else { "" };
+    let name = format!("{}, {known}{share}{most}", element.kind.name());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
     let palette = theme::palette(ui);
     let edge = match (response.has_focus(), response.hovered()) {
@@ -52,7 +64,7 @@ fn element_button(ui: &Ui, strip: &Strip<'_>, index: usize, rect: Rect) -> bool 
         _ => Stroke::NONE,
     };
     ui.painter().rect_stroke(rect.shrink(1.0), CornerRadius::same(4), edge, StrokeKind::Inside);
-    response.on_hover_text(name).clicked()
+    response.on_hover_text(name)
 }
 
 fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
@@ -93,6 +105,7 @@ fn card(ui: &Ui, strip: &Strip<'_>, index: usize, view: &mut View, out: &mut Vec
     let escaped = !was_typing && ui.input(|input| input.key_pressed(Key::Escape));
     if close || escaped || area.response.clicked_elsewhere() {
         element_drop::take_what_is_typed(view, &strip.screen, element, out);
+        element_share::take_what_is_typed(view, &strip.screen, element, out);
         view.open_element = None;
     }
 }
@@ -111,6 +124,7 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out
     ui.label(RichText::new(table_sentence(screen.job, element)).font(theme::regular(theme::SMALL)).color(quiet));
     if has_drop(element) {
         element_drop::fields(ui, screen, element, view, out);
+        element_share::fields(ui, screen, element, view, out);
         let mut is_out = remarks::is_out(screen.job, element);
         if ui.checkbox(&mut is_out, "Out of the path during the readings").changed() {
             out.push(Edit::PartOut(element.id, is_out).into());

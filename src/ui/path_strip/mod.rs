@@ -4,13 +4,17 @@
 
 pub mod draw;
 pub mod element_drop;
+pub mod element_share;
 pub mod elements;
 pub mod foot;
 pub mod frame;
+pub mod landing;
 pub mod layout;
 pub mod line;
 pub mod ports;
+pub mod projected;
 pub mod remarks;
+pub mod trial;
 
 use eframe::egui::{Align2, Sense, Ui};
 

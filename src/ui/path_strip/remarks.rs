@@ -21,6 +21,24 @@ pub enum Remark {
     NoData,
     /// The table contains it.
     Inside,
+    /// Split off a read segment by shares.
+    Shared(Pressure),
+    /// A change is on it.
+    Changed {
+        /// Drop as found.
+        before: Pressure,
+        /// Drop with the changes, at the airflow with them.
+        after: Pressure,
+        /// True where the drop as found is split off by shares.
+        is_shared: bool,
+    },
+    /// A change joined it with its neighbours into one part; a caption stands under all of them.
+    Joined {
+        /// Their drop as found, together.
+        before: Pressure,
+        /// Their drop with the changes, together.
+        after: Pressure,
+    },
 }
 
 /// The remark of every element, in flow order.
@@ -81,7 +99,13 @@ impl Remark {
     /// What stands under the name, longest wording first.
     pub fn wordings(self, units: UnitSystem) -> Vec<String> {
         match self {
-            Self::Nothing | Self::Inside => Vec::new(),
+            Self::Nothing | Self::Inside | Self::Joined { .. } => Vec::new(),
+            Self::Shared(drop) => vec![format!("≈ {}", show::pressure_bare(drop, units))],
+            Self::Changed { before, after, is_shared } => {
+                let (before, after) = (show::pressure_bare(before, units), show::pressure_bare(after, units));
+                let mark = if is_shared { "≈ " } else { "" };
+                vec![format!("{mark}{before} → {after}"), format!("→ {after}")]
+            }
             Self::Out => vec!["out".to_owned()],
             Self::Read(drop) => vec![show::pressure_bare(drop, units)],
             Self::ByData(Some(drop)) => {
@@ -102,8 +126,39 @@ impl Remark {
             Self::ByData(None) => "by data, at an airflow not known yet".to_owned(),
             Self::NoData => "its drop is needed and not known; type it by data".to_owned(),
             Self::Inside => "inside the rating".to_owned(),
+            Self::Shared(drop) => format!("about {} by its share", show::pressure(drop, units)),
+            Self::Changed { before, after, .. } => {
+                format!("{} as found, {} with changes", show::pressure(before, units), show::pressure(after, units))
+            }
+            Self::Joined { before, after } => format!(
+                "with its neighbours {} as found, {} with changes",
+                show::pressure(before, units),
+                show::pressure(after, units)
+            ),
         }
     }
+
+    /// The wordings with the word for the part that takes most, where it is that.
+    pub fn wordings_of(self, units: UnitSystem, takes: Takes) -> Vec<String> {
+        let plain = self.wordings(units);
+        if takes == Takes::Less {
+            return plain;
+        }
+        if plain.is_empty() {
+            return vec!["most".to_owned()];
+        }
+        let with_word = plain.iter().map(|wording| format!("{wording} · most"));
+        with_word.chain(plain.iter().cloned()).collect()
+    }
+}
+
+/// Whether a part takes most of the external drop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Takes {
+    /// More than any other.
+    Most,
+    /// Less than another.
+    Less,
 }
 
 /// What is written across the elements inside the table's planes, longest wording first.

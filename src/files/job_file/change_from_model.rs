@@ -1,0 +1,104 @@
+//! From a job's changes to the file's own types.
+
+use crate::model::change::{Change, ChangeKind, Opening};
+use crate::model::duct::material::Material;
+use crate::model::duct::run::{Run, Wall};
+use crate::model::duct::section::Section;
+
+use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
+use super::from_model::{drop_data, short_exact};
+
+pub(super) fn change(change: &Change) -> ChangeDto {
+    ChangeDto {
+        id: change.id.0,
+        switch: change.switch,
+        price: change.price,
+        note: change.note.clone(),
+        what: what(&change.kind),
+    }
+}
+
+/// A fraction as a short number of percent, or as itself where no such number gives it back.
+pub(super) fn percent_of(fraction: f64) -> (Option<f64>, Option<f64>) {
+    let percent = short_exact(fraction * 100.0, |percent| (percent / 100.0).to_bits() == fraction.to_bits());
+    (percent, percent.is_none().then_some(fraction))
+}
+
+fn what(kind: &ChangeKind) -> WhatDto {
+    match kind {
+        ChangeKind::LessByHand { element, fraction } => {
+            let (fraction_percent, fraction) = percent_of(*fraction);
+            WhatDto::LessByHand { element: element.0, fraction_percent, fraction }
+        }
+        ChangeKind::CleanCoil { element, fraction } => {
+            let (fraction_percent, fraction) = percent_of(*fraction);
+            WhatDto::CleanCoil { element: element.0, fraction_percent, fraction }
+        }
+        ChangeKind::RepairRun { element, fraction } => {
+            let (fraction_percent, fraction) = percent_of(*fraction);
+            WhatDto::RepairRun { element: element.0, fraction_percent, fraction }
+        }
+        ChangeKind::ByData { element, data } => WhatDto::PartByData { element: element.0, drop: drop_data(data) },
+        ChangeKind::MoreFilterArea { element, now, then } => {
+            WhatDto::MoreFilterArea { element: element.0, now_in2: now.in2(), then_in2: then.in2() }
+        }
+        ChangeKind::FilterLoading { element, factor } => WhatDto::FilterLoading { element: element.0, factor: *factor },
+        ChangeKind::OtherDuct { element, now, then } => {
+            WhatDto::OtherDuct { element: element.0, now: run(now), then: run(then) }
+        }
+        ChangeKind::SecondReturn { run: new, grille, filter } => {
+            WhatDto::SecondReturn { run: run(new), grille: opening(grille), filter: filter.as_ref().map(drop_data) }
+        }
+        ChangeKind::OtherOpening { element, now, then } => {
+            WhatDto::OtherOpening { element: element.0, now: opening(now), then: opening(then) }
+        }
+        ChangeKind::OpenRegisters { element, now, then, of } => {
+            WhatDto::OpenRegisters { element: element.0, now: *now, then: *then, of: *of }
+        }
+        ChangeKind::OtherTap(tap) => WhatDto::OtherTap { tap: tap.clone() },
+        ChangeKind::BelowTable { factor } => WhatDto::BelowTable { factor: *factor },
+    }
+}
+
+fn run(run: &Run) -> RunDto {
+    RunDto {
+        section: match run.section {
+            Section::Round { diameter } => SectionDto::Round { diameter_in: diameter.inches() },
+            Section::Rectangular { width, height } => {
+                SectionDto::Rectangular { width_in: width.inches(), height_in: height.inches() }
+            }
+            Section::FlatOval { major, minor } => {
+                SectionDto::FlatOval { major_in: major.inches(), minor_in: minor.inches() }
+            }
+        },
+        length_ft: run.length.ft(),
+        wall: wall(run.wall),
+        fittings: run.fittings,
+    }
+}
+
+/// A stiff wall is named by the first material of its roughness.
+fn wall(wall: Wall) -> WallDto {
+    let roughness = match wall {
+        Wall::Flexible { compression } => {
+            let (compression_percent, compression) = percent_of(compression);
+            return WallDto::Flexible { compression_percent, compression };
+        }
+        Wall::Stiff(roughness) => roughness,
+    };
+    match Material::ALL.into_iter().find(|material| Wall::from(*material) == wall) {
+        Some(Material::Galvanized) => WallDto::Galvanized,
+        Some(Material::GalvanizedManyJoints) => WallDto::GalvanizedManyJoints,
+        Some(Material::Plastic) => WallDto::Plastic,
+        Some(Material::Aluminium) => WallDto::Aluminium,
+        Some(Material::DuctBoard) => WallDto::DuctBoard,
+        Some(Material::LinedFaced) => WallDto::LinedFaced,
+        Some(Material::LinedCoated) => WallDto::LinedCoated,
+        Some(Material::Flexible) | None => WallDto::Rough { roughness_in: roughness.inches() },
+    }
+}
+
+fn opening(opening: &Opening) -> OpeningDto {
+    let (free_area_percent, free_area) = percent_of(opening.free_area);
+    OpeningDto { face_in2: opening.face.in2(), free_area_percent, free_area }
+}

@@ -1,0 +1,128 @@
+//! From the file's own types to a job's changes.
+
+use crate::model::air_path::ElementId;
+use crate::model::change::{Change, ChangeId, ChangeKind, Opening};
+use crate::model::drop_data::DropData;
+use crate::model::duct::material::Material;
+use crate::model::duct::run::{Run, Wall};
+use crate::model::duct::section::Section;
+use crate::units::{Area, Dimension, Length};
+
+use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
+use super::dto::DropDto;
+use super::error::JobFileError;
+use super::to_model::{drop_data, drop_problem};
+
+type Read<T> = Result<T, JobFileError>;
+
+pub(super) fn change(dto: ChangeDto) -> Read<Change> {
+    let place = place_of_change(ChangeId(dto.id));
+    Ok(Change {
+        id: ChangeId(dto.id),
+        kind: kind(&place, dto.what)?,
+        switch: dto.switch,
+        price: dto.price,
+        note: dto.note,
+    })
+}
+
+/// How sentences name a change.
+pub(super) fn place_of_change(id: ChangeId) -> String {
+    format!("Change {}", id.0)
+}
+
+/// A fraction that the file gives in percent or as itself.
+pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, fraction: Option<f64>) -> Read<f64> {
+    let [in_percent, itself] = names;
+    match (percent, fraction) {
+        (Some(percent), None) => Ok(percent / 100.0),
+        (None, Some(fraction)) => Ok(fraction),
+        (None, None) => Err(JobFileError::Contents(format!("{place}: the field {in_percent} is missing"))),
+        (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
+            "{place}: the same is given twice, as {in_percent} and {itself}; one of them has to go"
+        ))),
+    }
+}
+
+fn kind(place: &str, what: WhatDto) -> Read<ChangeKind> {
+    let taken = |percent, itself| one_of(place, ["fraction_percent", "fraction"], percent, itself);
+    Ok(match what {
+        WhatDto::LessByHand { element, fraction_percent, fraction } => {
+            ChangeKind::LessByHand { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
+        }
+        WhatDto::CleanCoil { element, fraction_percent, fraction } => {
+            ChangeKind::CleanCoil { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
+        }
+        WhatDto::RepairRun { element, fraction_percent, fraction } => {
+            ChangeKind::RepairRun { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
+        }
+        WhatDto::PartByData { element, drop } => {
+            ChangeKind::ByData { element: ElementId(element), data: data(place, &drop)? }
+        }
+        WhatDto::MoreFilterArea { element, now_in2, then_in2 } => ChangeKind::MoreFilterArea {
+            element: ElementId(element),
+            now: Area::from_in2(now_in2),
+            then: Area::from_in2(then_in2),
+        },
+        WhatDto::FilterLoading { element, factor } => ChangeKind::FilterLoading { element: ElementId(element), factor },
+        WhatDto::OtherDuct { element, now, then } => {
+            ChangeKind::OtherDuct { element: ElementId(element), now: run(place, &now)?, then: run(place, &then)? }
+        }
+        WhatDto::SecondReturn { run: new, grille, filter } => ChangeKind::SecondReturn {
+            run: run(place, &new)?,
+            grille: opening(place, &grille)?,
+            filter: filter.map(|drop| data(place, &drop)).transpose()?,
+        },
+        WhatDto::OtherOpening { element, now, then } => ChangeKind::OtherOpening {
+            element: ElementId(element),
+            now: opening(place, &now)?,
+            then: opening(place, &then)?,
+        },
+        WhatDto::OpenRegisters { element, now, then, of } => {
+            ChangeKind::OpenRegisters { element: ElementId(element), now, then, of }
+        }
+        WhatDto::OtherTap { tap } => ChangeKind::OtherTap(tap),
+        WhatDto::BelowTable { factor } => ChangeKind::BelowTable { factor },
+    })
+}
+
+fn data(place: &str, dto: &DropDto) -> Read<DropData> {
+    drop_data(dto).map_err(|refused| drop_problem(place, &refused))
+}
+
+fn run(place: &str, dto: &RunDto) -> Read<Run> {
+    let inches = Dimension::from_in;
+    Ok(Run {
+        section: match dto.section {
+            SectionDto::Round { diameter_in } => Section::round(inches(diameter_in)),
+            SectionDto::Rectangular { width_in, height_in } => {
+                Section::rectangular(inches(width_in), inches(height_in))
+            }
+            SectionDto::FlatOval { major_in, minor_in } => Section::flat_oval(inches(major_in), inches(minor_in)),
+        },
+        length: Length::from_ft(dto.length_ft),
+        wall: wall(place, &dto.wall)?,
+        fittings: dto.fittings,
+    })
+}
+
+fn wall(place: &str, dto: &WallDto) -> Read<Wall> {
+    Ok(match *dto {
+        WallDto::Galvanized => Material::Galvanized.into(),
+        WallDto::GalvanizedManyJoints => Material::GalvanizedManyJoints.into(),
+        WallDto::Plastic => Material::Plastic.into(),
+        WallDto::Aluminium => Material::Aluminium.into(),
+        WallDto::DuctBoard => Material::DuctBoard.into(),
+        WallDto::LinedFaced => Material::LinedFaced.into(),
+        WallDto::LinedCoated => Material::LinedCoated.into(),
+        WallDto::Rough { roughness_in } => Wall::Stiff(Dimension::from_in(roughness_in)),
+        WallDto::Flexible { compression_percent, compression } => Wall::Flexible {
+            compression: one_of(place, ["compression_percent", "compression"], compression_percent, compression)?,
+        },
+    })
+}
+
+fn opening(place: &str, dto: &OpeningDto) -> Read<Opening> {
+    let free = one_of(place, ["free_area_percent", "free_area"], dto.free_area_percent, dto.free_area);
+    Ok(Opening { face: Area::from_in2(dto.face_in2), free_area: free? })
+}

@@ -1,0 +1,184 @@
+//! What a change does to the parts of the path, at the airflow of the readings.
+//!
+//! Editors of a larger duct or grille scale the read drop by computed then / computed now, for the reading knows the fittings and the editor does not; only new runs are absolute.
+
+use crate::model::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::change::{ChangeKind, Opening};
+use crate::model::duct::air_properties::DuctAir;
+use crate::model::duct::{filter, opening, registers, run};
+use crate::model::path_parts::{self, Part};
+use crate::model::standing::PathStanding;
+use crate::model::system_curve::{PowerLaw, SystemCurve};
+use crate::units::Airflow;
+
+/// Where changes are worked out: the air in the ducts and the airflow of the readings.
+#[derive(Clone, Copy, Debug)]
+pub struct Place<'a> {
+    /// The chain.
+    pub path: &'a AirPath,
+    /// Air in the ducts.
+    pub air: DuctAir,
+    /// Airflow of the readings.
+    pub airflow: Airflow,
+    /// ρ/ρ_table, to which drops by data are brought.
+    pub density_ratio: f64,
+}
+
+/// Puts one change on the parts.
+///
+/// Changes of tap and blower leave the parts alone.
+///
+/// # Errors
+/// A sentence: an element that is gone, a size that cannot be, a drop that would turn negative.
+pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
+    let sentence = |error: crate::model::duct::input::InputError| error.to_string();
+    match kind {
+        ChangeKind::LessByHand { element, fraction }
+        | ChangeKind::CleanCoil { element, fraction }
+        | ChangeKind::RepairRun { element, fraction } => {
+            if !(0.0..=1.0).contains(fraction) {
+                return Err(format!(
+                    "Taking away {:.0} % would make the drop negative; it lies between 0 and 100 %",
+                    fraction * 100.0
+                ));
+            }
+            scale(parts, place.path, *element, 1.0 - fraction)
+        }
+        ChangeKind::FilterLoading { element, factor } => {
+            if !(0.05..=20.0).contains(factor) {
+                return Err(format!("A filter loaded {factor} times cannot be; the factor lies between 0.05 and 20"));
+            }
+            scale(parts, place.path, *element, *factor)
+        }
+        ChangeKind::ByData { element, data } => {
+            let part = part_of(parts, place.path, *element)?;
+            part.curve = SystemCurve::default();
+            part.curve.add_data(data, data.density_factor(place.density_ratio));
+            part.standing = PathStanding::Assumed;
+            Ok(())
+        }
+        ChangeKind::MoreFilterArea { element, now, then } => {
+            let exponent = exponent_of(place.path, *element)?;
+            let factor = filter::area_factor(*now, *then, exponent).map_err(sentence)?;
+            scale(parts, place.path, *element, factor)
+        }
+        ChangeKind::OtherDuct { element, now, then } => {
+            let factor = run::drop_ratio(*now, *then, place.airflow, place.air).map_err(sentence)?;
+            scale(parts, place.path, *element, factor)
+        }
+        ChangeKind::OtherOpening { element, now, then } => {
+            let factor = opening_law(then, place.air)?.coefficient / opening_law(now, place.air)?.coefficient;
+            scale(parts, place.path, *element, factor)
+        }
+        ChangeKind::OpenRegisters { element, now, then, of } => {
+            let exponent = exponent_of(place.path, *element)?;
+            let factor = registers::from_open_to_open(*now, *then, *of, exponent).map_err(sentence)?;
+            scale(parts, place.path, *element, factor)
+        }
+        ChangeKind::SecondReturn { run, grille, filter } => {
+            let way = second_way(run, grille, filter.as_ref(), place)?;
+            join_return(parts, place.path, way, filter.is_some())
+        }
+        ChangeKind::OtherTap(_) | ChangeKind::BelowTable { .. } => Ok(()),
+    }
+}
+
+/// The elements that a change needs as parts of their own.
+pub fn takes_hold_of(kind: &ChangeKind, path: &AirPath) -> Vec<ElementId> {
+    match kind {
+        ChangeKind::SecondReturn { filter, .. } => joined(path, filter.is_some()),
+        other => other.element().into_iter().collect(),
+    }
+}
+
+fn part_of<'a>(parts: &'a mut [Part], path: &AirPath, id: ElementId) -> Result<&'a mut Part, String> {
+    let name = path.element(id).map(|element| element.kind.name());
+    parts.iter_mut().find(|part| part.is(id)).ok_or_else(|| match name {
+        Some(name) => format!(
+            "The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or has no reading and no data",
+            name.to_lowercase()
+        ),
+        None => "The element that this change was put on is gone".to_owned(),
+    })
+}
+
+fn exponent_of(path: &AirPath, id: ElementId) -> Result<f64, String> {
+    path.element(id)
+        .map(path_parts::exponent)
+        .ok_or_else(|| "The element that this change was put on is gone".to_owned())
+}
+
+fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> Result<(), String> {
+    let part = part_of(parts, path, id)?;
+    part.curve = part.curve.scaled(factor);
+    part.standing = part.standing.max(PathStanding::Assumed);
+    Ok(())
+}
+
+/// Law of a bare face by its free area.
+fn opening_law(face: &Opening, air: DuctAir) -> Result<PowerLaw, String> {
+    opening::grille_coefficient(face.free_area)
+        .and_then(|coefficient| opening::opening_law(face.face, coefficient, air))
+        .map_err(|error| error.to_string())
+}
+
+/// The new run with its grille and, where it has one, its filter.
+fn second_way(
+    run: &run::Run,
+    grille: &Opening,
+    own_filter: Option<&crate::model::drop_data::DropData>,
+    place: &Place<'_>,
+) -> Result<SystemCurve, String> {
+    // Half the read airflow: the law of a duct hardly changes about it (its exponent is taken there).
+    let airflow = place.airflow / 2.0;
+    let lost = run.drop_at(airflow, place.air).map_err(|error| error.to_string())?;
+    let mut way = SystemCurve::default();
+    way.add_law(PowerLaw::through(airflow, lost.total(), lost.exponent()));
+    way.add_law(opening_law(grille, place.air)?);
+    if let Some(filter) = own_filter {
+        way.add_data(filter, filter.density_factor(place.density_ratio));
+    }
+    Ok(way)
+}
+
+/// The elements that a second return stands beside.
+fn joined(path: &AirPath, with_filter: bool) -> Vec<ElementId> {
+    let blower = path.blower().unwrap_or_default();
+    path.elements[..blower]
+        .iter()
+        .filter(|element| {
+            matches!(element.kind, ElementKind::Louvre | ElementKind::ReturnGrille | ElementKind::ReturnDuct)
+                || (with_filter && element.kind == ElementKind::Filter)
+        })
+        .map(|element| element.id)
+        .collect()
+}
+
+fn join_return(parts: &mut Vec<Part>, path: &AirPath, way: SystemCurve, with_filter: bool) -> Result<(), String> {
+    let beside = joined(path, with_filter);
+    let (stands, rest): (Vec<Part>, Vec<Part>) = std::mem::take(parts)
+        .into_iter()
+        .partition(|part| !part.elements.is_empty() && part.elements.iter().all(|id| beside.contains(id)));
+    *parts = rest;
+    if stands.is_empty() {
+        return Err(
+            "A second return needs a read or known drop of the return grille and duct to stand beside".to_owned()
+        );
+    }
+    let mut first = SystemCurve::default();
+    for part in &stands {
+        first.add(&part.curve);
+    }
+    let mut curve = SystemCurve::default();
+    curve.add_side_by_side(vec![first, way]);
+    parts.insert(
+        0,
+        Part {
+            elements: stands.into_iter().flat_map(|part| part.elements).collect(),
+            before_blower: true,
+            curve,
+            standing: PathStanding::Assumed,
+        },
+    );
+    Ok(())
+}

@@ -1,0 +1,209 @@
+//! The cheapest set of changes that reaches the target: every set of the job's changes is looked at, on or off as they may be.
+//!
+//! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept.
+//! Two changes of one kind on one element shut each other out; so do two second returns, two other taps and two blowers below their table.
+//! A change without a price counts as free and is named as such.
+//! A set that holds a cheaper answer whole is no runner-up.
+
+mod ground;
+
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use crate::model::answer::Answer;
+use crate::model::change::ChangeId;
+use crate::model::job::Job;
+use crate::model::operating_point::Crossing;
+use crate::units::Airflow;
+use ground::{Ground, Refusal};
+
+/// Most changes that are searched: 65,536 sets.
+pub const MOST_CHANGES: usize = 16;
+/// Most sets that are named.
+pub const MOST_FOUND: usize = 5;
+/// What a set is held against.
+pub const CHECKED: &str = "The accepted band, the rated maximum as read and at the table's density, barred rows, and temperature rise and least airflow of the heating stages that the tap in use after the changes runs; stages on other taps are not looked at";
+/// Sets between two looks at the clock: progress is told and a stop is heeded.
+const STRIDE: usize = 256;
+
+/// A set of changes that reaches the target.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// The changes, in the job's order; none when the path does it as read.
+    pub changes: Vec<ChangeId>,
+    /// What they cost together, in the person's own money.
+    pub price: f64,
+    /// Those of them that have no price and count as free.
+    pub unpriced: Vec<ChangeId>,
+    /// The tap that runs.
+    pub tap: String,
+    /// Where it runs.
+    pub crossing: Crossing,
+    /// Difference from today's airflow, which counts as the last published one where it lies off the table.
+    pub gain: Airflow,
+}
+
+/// How the sets failed that were no answer.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fails {
+    /// Under the accepted band, the curve's end included.
+    pub short: usize,
+    /// Over the accepted band.
+    pub too_much: usize,
+    /// In the band, over the rated maximum.
+    pub over_plate: usize,
+    /// In the band, where the table bars the tap.
+    pub barred: usize,
+    /// In the band, outside the limits of a heating stage.
+    pub heating: usize,
+    /// On a tap that projects nothing: one row only, or no usable data.
+    pub no_curve: usize,
+}
+
+/// Why no set is named.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoneReason {
+    /// The machine does not run by the readings yet.
+    NotRunning,
+    /// No target is said.
+    NoTarget,
+    /// More changes than can be searched; how many there are.
+    TooMany(usize),
+    /// A person stopped it.
+    Stopped,
+    /// Every set was looked at and none is an answer.
+    NoneLands(Fails),
+}
+
+/// What the search brought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SearchResult {
+    /// The cheapest sets, cheapest first, at most five; equal prices by fewer changes, then by the job's order.
+    pub best: Vec<Found>,
+    /// Sets looked at; the rest cost at least as much as the last one named.
+    pub examined: usize,
+    /// Changes that cannot be put on, with the sentence; no set holds them.
+    pub refused: Vec<(ChangeId, String)>,
+    /// What a set was held against.
+    pub checked: &'static str,
+    /// Why nothing is named.
+    pub none_reason: Option<NoneReason>,
+}
+
+impl SearchResult {
+    const fn none(reason: NoneReason) -> Self {
+        Self { best: Vec::new(), examined: 0, refused: Vec::new(), checked: CHECKED, none_reason: Some(reason) }
+    }
+}
+
+impl Fails {
+    /// All of them.
+    pub const fn all(&self) -> usize {
+        self.short + self.too_much + self.over_plate + self.barred + self.heating + self.no_curve
+    }
+
+    fn count(&mut self, refusal: Refusal) {
+        *match refusal {
+            Refusal::Short => &mut self.short,
+            Refusal::TooMuch => &mut self.too_much,
+            Refusal::OverPlate => &mut self.over_plate,
+            Refusal::Barred => &mut self.barred,
+            Refusal::Heating => &mut self.heating,
+            Refusal::NoCurve => &mut self.no_curve,
+        } += 1;
+    }
+
+    fn told(&self) -> String {
+        let each = [
+            (self.short, "too little air"),
+            (self.too_much, "too much air"),
+            (self.over_plate, "over the rated maximum"),
+            (self.barred, "barred by the table"),
+            (self.heating, "outside the heating limits"),
+            (self.no_curve, "on a tap that cannot be projected"),
+        ];
+        let said: Vec<String> =
+            each.iter().filter(|(count, _)| *count > 0).map(|(count, why)| format!("{count} {why}")).collect();
+        said.join(", ")
+    }
+}
+
+impl NoneReason {
+    /// One sentence for a person.
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::NotRunning => {
+                "The readings do not say yet where the machine runs, so no change can be judged".to_owned()
+            }
+            Self::NoTarget => "Say a target first; without one no set of changes can be judged".to_owned(),
+            Self::TooMany(count) => {
+                format!("{count} changes are too many to try every set; at most {MOST_CHANGES} can be")
+            }
+            Self::Stopped => "The search was stopped before every set was looked at".to_owned(),
+            Self::NoneLands(fails) if fails.all() == 1 => format!("The only set is no answer: {}", fails.told()),
+            Self::NoneLands(fails) => {
+                format!("None of the {} sets of these changes is an answer: {}", fails.all(), fails.told())
+            }
+        }
+    }
+}
+
+/// The cheapest sets of the job's changes that reach its target.
+///
+/// `stop` ends the search soon after it turns true, then nothing is named; `progress` is told the fraction of sets looked at.
+/// Switches do not count: a change that is off is tried like any other.
+pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
+    if job.changes.len() > MOST_CHANGES {
+        return SearchResult::none(NoneReason::TooMany(job.changes.len()));
+    }
+    let answer = Answer::of(job);
+    let (Some(running), Some(table)) = (answer.point(), &job.machine) else {
+        return SearchResult::none(NoneReason::NotRunning);
+    };
+    let Some(target) = answer.target else {
+        return SearchResult::none(NoneReason::NoTarget);
+    };
+    let ground = Ground::lay_out(job, table, &answer, running, target);
+    search(&ground, stop, progress)
+}
+
+fn search(ground: &Ground<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
+    let sets = sets(ground);
+    let mut result = SearchResult { refused: ground.refused().to_vec(), ..SearchResult::none(NoneReason::Stopped) };
+    let mut fails = Fails::default();
+    let mut answers: Vec<u32> = Vec::new();
+    for (index, &(price, _, mask)) in sets.iter().enumerate() {
+        if index % STRIDE == 0 {
+            if stop.load(Ordering::Relaxed) {
+                return SearchResult { best: Vec::new(), ..result };
+            }
+            progress(index as f32 / sets.len() as f32);
+        }
+        result.examined += 1;
+        if answers.iter().any(|answer| mask & answer == *answer) {
+            continue;
+        }
+        match ground.judge(mask) {
+            Ok(crossing) => {
+                answers.push(mask);
+                result.best.push(ground.found(mask, price, crossing));
+            }
+            Err(refusal) => fails.count(refusal),
+        }
+        if answers.len() == MOST_FOUND {
+            break;
+        }
+    }
+    progress(1.0);
+    result.none_reason = answers.is_empty().then_some(NoneReason::NoneLands(fails));
+    result
+}
+
+/// Every set that can be, cheapest first: price, number of changes, one bit for each change.
+fn sets(ground: &Ground<'_>) -> Vec<(f64, u32, u32)> {
+    let mut sets: Vec<(f64, u32, u32)> = (0..1_u32 << ground.changes())
+        .filter(|mask| ground.can_be(*mask))
+        .map(|mask| (ground.price(mask), mask.count_ones(), mask))
+        .collect();
+    sets.sort_unstable_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)).then(one.2.cmp(&other.2)));
+    sets
+}

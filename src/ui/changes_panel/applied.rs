@@ -1,0 +1,233 @@
+//! The changes put on: each with what it brings alone, and what they bring together.
+
+use eframe::egui::{Align, Button, Checkbox, Id, Label, Layout, Rect, RichText, Role, Ui, WidgetInfo, vec2};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::answer::Running;
+use crate::model::answer::after::After;
+use crate::model::change::{Change, ChangeId, Switch};
+use crate::model::wording::{self, changes};
+use crate::ui::changes_panel::{editor, words};
+use crate::ui::theme;
+use crate::ui::view::{Screen, View};
+use crate::ui::widgets::label;
+use crate::units::{Airflow, show};
+
+/// Worths whose sum is off the whole by more than this are said not to add up.
+const ADDS_UP: Airflow = Airflow::from_cfm(5.0);
+/// Room for a change's worth, points.
+const WORTH: f32 = 92.0;
+
+/// Draws the list.
+pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    if screen.job.changes.is_empty() {
+        if screen.job.machine.is_some() {
+            label::heading(ui, "Put on");
+            label::caption(ui, "Nothing yet: drag a change onto the air path, or press one.");
+        }
+        return;
+    }
+    if view.open_change.is_none() {
+        ui.data_mut(|data| data.remove::<u32>(sight()));
+    }
+    head(ui);
+    for index in 0..screen.job.changes.len() {
+        change(ui, screen, index, view, out);
+    }
+}
+
+fn head(ui: &mut Ui) {
+    label::heading(ui, "Put on, with the worth of each alone");
+}
+
+fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
+    let change = &screen.job.changes[index];
+    let is_open = view.open_change == Some(change.id);
+    let from = ui.cursor().min;
+    first_line(ui, screen, index, out);
+    if let Some(details) = words::details(&change.kind, screen.units) {
+        let price = change.price.map(|price| format!(" · price {}", money(price))).unwrap_or_default();
+        label::caption(ui, format!("{details}{price}"));
+    } else if let Some(price) = change.price {
+        label::caption(ui, format!("Price {}", money(price)));
+    }
+    remarks(ui, screen, change);
+    actions(ui, screen, index, view, out);
+    if is_open {
+        editor::editor(ui, screen, change, view, out);
+        ui.separator();
+        show_once(ui, change.id, Rect::from_min_max(from, ui.min_rect().max));
+    }
+}
+
+/// Where the editor last brought into sight is remembered.
+fn sight() -> Id {
+    Id::unique("the editor brought into sight")
+}
+
+/// Brings an editor that has just been opened into sight.
+fn show_once(ui: &Ui, id: ChangeId, editor: Rect) {
+    let key = sight();
+    let shown = ui.data(|data| data.get_temp::<u32>(key));
+    if shown != Some(id.0) {
+        ui.data_mut(|data| data.insert_temp(key, id.0));
+        ui.scroll_to_rect(editor, None);
+    }
+}
+
+/// A change's title, with a number where several bear the same.
+fn title(screen: &Screen<'_>, index: usize) -> String {
+    let changes = &screen.job.changes;
+    let title = words::title(screen.job, &changes[index].kind);
+    let same = |change: &&Change| words::title(screen.job, &change.kind) == title;
+    let before = changes[..index].iter().filter(same).count();
+    if before == 0 { title } else { format!("{title} ({})", before + 1) }
+}
+
+/// Switch, name and worth.
+fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Action>) {
+    let palette = theme::palette(ui);
+    let change = &screen.job.changes[index];
+    let title = title(screen, index);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        let mut is_on = change.is_on();
+        let response = ui.add(Checkbox::without_text(&mut is_on));
+        response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, format!("On: {title}")));
+        if response.changed() {
+            let switch = if is_on { Switch::On } else { Switch::Off };
+            out.push(Edit::SwitchChange(change.id, switch).into());
+        }
+        let ink = if change.is_on() { palette.ink } else { palette.quiet };
+        let width = ui.available_width() - WORTH;
+        ui.allocate_ui_with_layout(vec2(width, 24.0), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(width);
+            ui.add(Label::new(RichText::new(&title).font(theme::strong(theme::BODY)).color(ink)).wrap());
+        });
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if let Some(gain) = worth(screen, change) {
+                let ink = if change.is_on() { palette.change } else { palette.quiet };
+                let text = format!("≈ {}", words::signed(gain, screen.units));
+                ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY)).color(ink)).extend());
+            }
+        });
+    });
+}
+
+fn after<'a>(screen: &Screen<'a>) -> Option<(&'a Running, &'a After)> {
+    let point = screen.answer.point()?;
+    Some((point, point.after.as_ref()?))
+}
+
+fn worth(screen: &Screen<'_>, change: &Change) -> Option<Airflow> {
+    let (_, after) = after(screen)?;
+    after.worths.iter().find(|worth| worth.id == change.id)?.gain.clone().ok()
+}
+
+/// Refusals, and a worth that is smaller than the readings can tell.
+fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
+    let Some((point, after)) = after(screen) else {
+        return;
+    };
+    let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, sentence)| sentence);
+    let alone = after.worths.iter().find(|worth| worth.id == change.id);
+    let alone = alone.and_then(|worth| worth.gain.as_ref().err());
+    if let Some(sentence) = refused.or(alone) {
+        label::error(ui, sentence);
+    }
+    // The ± belongs to all changes together; where even the whole lies within it, it is too small a worth that lies within it too.
+    if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(point, after))
+        && gain.abs() < spread
+        && whole.abs() < spread
+    {
+        label::caption(ui, "Less than it can be known from these readings");
+    }
+}
+
+fn actions(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
+    let change = &screen.job.changes[index];
+    let title = title(screen, index);
+    let is_open = view.open_change == Some(change.id);
+    let last = screen.job.changes.len() - 1;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        ui.spacing_mut().button_padding = vec2(theme::STEP * 0.75, theme::STEP * 0.25);
+        let mut press = |text: &str, name: &str, can: bool| {
+            let text = RichText::new(text).font(theme::regular(theme::SMALL));
+            let response = ui.add_enabled(can, Button::new(text).min_size(vec2(28.0, 24.0)));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("{name}: {title}")));
+            response.clicked()
+        };
+        let (open, open_name) = if is_open { ("Done", "Close") } else { ("Edit", "Edit") };
+        if press(open, open_name, true) {
+            view.open_change = (!is_open).then_some(change.id);
+        }
+        if press("▲", "Move up", index > 0) {
+            out.push(Edit::MoveChange(change.id, -1).into());
+        }
+        if press("▼", "Move down", index < last) {
+            out.push(Edit::MoveChange(change.id, 1).into());
+        }
+        if press("Again", "Once more", true) {
+            out.push(Edit::DuplicateChange(change.id).into());
+        }
+        if press("Remove", "Remove", true) {
+            view.allowed.remove(&change.id.0);
+            out.push(Edit::RemoveChange(change.id).into());
+        }
+    });
+}
+
+/// What the changes bring together, beside the sum of what they bring alone, and what they cost.
+pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
+    if screen.job.changes.is_empty() {
+        return;
+    }
+    ui.add_space(theme::STEP);
+    let units = screen.units;
+    let on = || screen.job.changes.iter().filter(|change| change.is_on());
+    let total_price: f64 = on().filter_map(|change| change.price).sum();
+    let Some((point, after)) = after(screen) else {
+        label::caption(ui, "The readings will say what each of them brings.");
+        return;
+    };
+    let tap = screen.job.machine.as_ref().and_then(|table| table.taps.get(after.in_use));
+    let tap = tap.map(|tap| format!("{} {}", wording::tap_word(screen.job), tap.name)).unwrap_or_default();
+    if on().count() == 0 {
+        label::caption(ui, "All of them are off.");
+        return;
+    }
+    match changes::gain(point, after) {
+        Some((gain, spread)) => {
+            let spread = show::number(units.airflow_number(spread), 0);
+            let unit = units.airflow_unit();
+            label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", words::signed_bare(gain, units)));
+            sum_of_worths(ui, screen, gain);
+        }
+        None => {
+            label::error(ui, &format!("The curve of {tap} does not reach the changed path"));
+        }
+    }
+    if on().any(|change| change.price.is_some()) {
+        let unpriced = on().filter(|change| change.price.is_none()).count();
+        let rest = if unpriced > 0 { format!("; {unpriced} without a price") } else { String::new() };
+        label::caption(ui, format!("Price together {}{rest}", money(total_price)));
+    }
+}
+
+fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Airflow) {
+    let on = || screen.job.changes.iter().filter(|change| change.is_on());
+    let sum = on().filter_map(|change| worth(screen, change)).fold(Airflow::ZERO, |sum, gain| sum + gain);
+    if on().count() > 1 && (sum - whole).abs() > ADDS_UP {
+        label::caption(
+            ui,
+            format!("Alone they make {} in sum: worths do not add up", words::signed(sum, screen.units)),
+        );
+    }
+}
+
+/// A person's own money, whole or to hundredths.
+fn money(price: f64) -> String {
+    show::number(price, if (price.fract()).abs() < 0.005 { 0 } else { 2 })
+}

@@ -1,0 +1,336 @@
+//! The editor of an open change: its fields in the trade's terms, its slider, and what it does while the hand moves.
+
+use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::change::{Change, ChangeId, ChangeKind};
+use crate::model::duct::input::Field;
+use crate::model::duct::material::Material;
+use crate::model::duct::run::{Run, Wall};
+use crate::model::wording;
+use crate::ui::changes_panel::live::{self, Asks};
+use crate::ui::changes_panel::slots::{self, Slot};
+use crate::ui::theme;
+use crate::ui::view::{Allowed, FieldKey, Refused, Screen, View};
+use crate::ui::widgets::field::{self, FieldSpec};
+use crate::ui::widgets::{choice, label};
+use crate::units::show;
+use crate::units::text::{self, Comma, TextError};
+
+/// Field of the price.
+const PRICE: u8 = 100;
+/// Field of the note.
+const NOTE: u8 = 101;
+/// Field of an allowed drop or velocity.
+const ALLOWED: u8 = 102;
+/// Width of a box, points.
+const BOX: f32 = 76.0;
+/// Width of a box for words or for a point, points.
+const WIDE_BOX: f32 = 150.0;
+/// Compression that a flexible duct starts with: hung with ordinary care (the handbook's example).
+const USUAL_COMPRESSION: f64 = 0.04;
+/// Largest factor on a filter's drop that the slider reaches; more can be typed.
+const SLIDER_LOADING: f64 = 5.0;
+
+/// Draws the editor of a change under its row.
+pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
+    caution(ui, screen, &change.kind);
+    walls(ui, change, out);
+    taps(ui, screen, change, out);
+    for line in slots::lines(&change.kind, screen.units) {
+        fields(ui, screen, change, &line, view, out);
+    }
+    slider(ui, change, out);
+    results(ui, screen, &change.kind);
+    other_way(ui, screen, change, view);
+    price(ui, change, view, out);
+    note(ui, change, view, out);
+}
+
+/// Cautions of the trade (common practice, no source).
+fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
+    match kind {
+        ChangeKind::SecondReturn { .. } => {
+            label::question(ui, "Never from a garage, a combustion-air space or near a vented appliance");
+        }
+        ChangeKind::OtherTap(_) => {
+            let word = wording::tap_word(screen.job);
+            label::question(
+                ui,
+                &format!(
+                    "Power off before a {word} is moved; read static, watts or amps and rise again afterwards, in heating and in cooling"
+                ),
+            );
+        }
+        _ => {}
+    }
+}
+
+/// A label and its boxes in a row; gives the box's text that was committed.
+fn row(ui: &mut Ui, name: &str, boxes: f32, contents: impl FnOnce(&mut Ui)) {
+    let quiet = theme::palette(ui).quiet;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        let width = (ui.available_width() - boxes).max(40.0);
+        ui.allocate_ui_with_layout(vec2(width, 28.0), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(width);
+            let text = RichText::new(name).font(theme::regular(theme::SMALL)).color(quiet);
+            ui.add(Label::new(text).truncate());
+        });
+        contents(ui);
+    });
+}
+
+/// Room that a box takes with the gap before it.
+const fn room(width: f32) -> f32 {
+    width + theme::STEP * 0.5
+}
+
+fn width_of(slot: &Slot) -> f32 {
+    if slot.shown.contains(" at ") || slot.name.contains("point") || slot.name == "Own filter" { WIDE_BOX } else { BOX }
+}
+
+fn fields(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    change: &Change,
+    line: &slots::Line,
+    view: &mut View,
+    out: &mut Vec<Action>,
+) {
+    let key = |slot: &Slot| FieldKey::ChangeField(change.id.0, slot.number);
+    let boxes = line.slots.iter().map(|slot| room(width_of(slot))).sum();
+    let mut committed = None;
+    row(ui, &line.label, boxes, |ui| {
+        for slot in &line.slots {
+            let spec = spec(key(slot), slot.name, &slot.shown, width_of(slot));
+            if let Some(text) = field::text_box(ui, view, &spec) {
+                committed = Some((slot.number, text));
+            }
+        }
+    });
+    for slot in &line.slots {
+        field::reason(ui, view, key(slot));
+    }
+    if let Some((number, text)) = committed {
+        let result = slots::typed(&change.kind, number, &text, screen.units)
+            .and_then(|kind| refusal(screen, &change.kind, &kind).map_or(Ok(kind), Err));
+        let result = result.map(|kind| Edit::ReplaceChange(change.id, kind));
+        take(view, FieldKey::ChangeField(change.id.0, number), text, result, out);
+    }
+}
+
+const fn spec<'a>(key: FieldKey, name: &'a str, shown: &'a str, width: f32) -> FieldSpec<'a> {
+    FieldSpec { key, name, shown, edited: shown, unit: "", width }
+}
+
+/// Hands an edit out, or keeps the refused text with its sentence.
+fn take(view: &mut View, key: FieldKey, text: String, result: Result<Edit, String>, out: &mut Vec<Action>) {
+    match result {
+        Ok(edit) => {
+            view.refused.remove(&key);
+            out.push(edit.into());
+        }
+        Err(message) => {
+            view.refused.insert(key, Refused { text, message });
+        }
+    }
+}
+
+/// The sentence why a change as typed cannot be put on; a sentence that held before the typing stands in the list already.
+fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Option<String> {
+    if let ChangeKind::BelowTable { factor } = typed
+        && !(0.5..=1.0).contains(factor)
+    {
+        return Some(format!(
+            "A blower at {} of its table cannot be; it lies between 50 and 100 %",
+            show::percent(*factor)
+        ));
+    }
+    let sentence = live::eased(screen, typed).err()?;
+    (live::eased(screen, before).err().as_ref() != Some(&sentence)).then_some(sentence)
+}
+
+/// Stiff or flexible, for each run of the change.
+fn walls(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
+    let picked = match &change.kind {
+        ChangeKind::SecondReturn { run, grille, filter } => wall(ui, "Wall", "Duct", run)
+            .map(|run| ChangeKind::SecondReturn { run, grille: *grille, filter: filter.clone() }),
+        ChangeKind::OtherDuct { element, now, then } => {
+            let element = *element;
+            let first = wall(ui, "Wall now", "Now", now).map(|now| ChangeKind::OtherDuct { element, now, then: *then });
+            let second =
+                wall(ui, "Wall then", "Then", then).map(|then| ChangeKind::OtherDuct { element, now: *now, then });
+            first.or(second)
+        }
+        _ => None,
+    };
+    out.extend(picked.map(|kind| Edit::ReplaceChange(change.id, kind).into()));
+}
+
+fn wall(ui: &mut Ui, name: &str, short: &str, run: &Run) -> Option<Run> {
+    let is_flexible = matches!(run.wall, Wall::Flexible { .. });
+    let options = [("Galvanized".to_owned(), !is_flexible), ("Flexible".to_owned(), is_flexible)];
+    let mut picked = None;
+    row(ui, short, 188.0, |ui| picked = choice::buttons(ui, name, &options));
+    let wall = match picked? {
+        0 if is_flexible => Wall::from(Material::Galvanized),
+        1 if !is_flexible => Wall::Flexible { compression: USUAL_COMPRESSION },
+        _ => return None,
+    };
+    Some(Run { wall, ..*run })
+}
+
+fn taps(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
+    let (ChangeKind::OtherTap(chosen), Some(table)) = (&change.kind, &screen.job.machine) else {
+        return;
+    };
+    let options: Vec<(String, bool)> = table.taps.iter().map(|tap| (tap.name.clone(), tap.name == *chosen)).collect();
+    if let Some(index) = choice::buttons(ui, &format!("Then {}", wording::tap_word(screen.job)), &options) {
+        out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherTap(options[index].0.clone())).into());
+    }
+}
+
+/// A slider that moves the change while it is held, where one number says it all.
+fn slider(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
+    let mut kind = change.kind.clone();
+    let (name, moved) = match &mut kind {
+        ChangeKind::LessByHand { fraction, .. }
+        | ChangeKind::CleanCoil { fraction, .. }
+        | ChangeKind::RepairRun { fraction, .. } => ("Slide: taken away", slide(ui, fraction, (0.0, 1.0), 0.01)),
+        ChangeKind::FilterLoading { factor, .. } => {
+            ("Slide: factor on its drop", slide(ui, factor, (0.2, SLIDER_LOADING), 0.05))
+        }
+        ChangeKind::BelowTable { factor } => ("Slide: of its table", slide(ui, factor, (0.5, 1.0), 0.01)),
+        ChangeKind::OpenRegisters { then, of, .. } => {
+            let mut open = f64::from(*then);
+            let response = slide(ui, &mut open, (1.0, f64::from((*of).max(1))), 1.0);
+            *then = open.round() as u32;
+            ("Slide: open then", response)
+        }
+        _ => return,
+    };
+    moved.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Slider, true, name));
+    if moved.changed() && kind != change.kind {
+        out.push(Edit::ReplaceChange(change.id, kind).into());
+    }
+}
+
+fn slide(ui: &mut Ui, value: &mut f64, (low, high): (f64, f64), step: f64) -> eframe::egui::Response {
+    ui.spacing_mut().slider_width = ui.available_width() - theme::STEP;
+    // A typed value past the slider's end stays until the slider is moved.
+    let clamping = eframe::egui::SliderClamping::Never;
+    ui.add(Slider::new(value, low..=high).step_by(step).show_value(false).clamping(clamping))
+}
+
+/// What the change does alone, as long as it can be put on; a refusal stands in its row.
+fn results(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
+    if let Ok(Some(eased)) = live::eased(screen, kind) {
+        let units = screen.units;
+        let text = format!(
+            "Drop {} → {} at {}",
+            show::pressure_bare(eased.before, units),
+            show::pressure(eased.after, units),
+            show::airflow(eased.airflow, units)
+        );
+        let colour = theme::palette(ui).change;
+        ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
+    }
+    if let Ok(Some(text)) = live::aside(screen, kind) {
+        label::caption(ui, text);
+    }
+}
+
+/// The question the other way round: which size an allowed drop or velocity asks for.
+fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View) {
+    let units = screen.units;
+    let allowed = view.allowed.get(&change.id.0).copied().unwrap_or_default();
+    let (label_text, name, shown) = match live::asks(&change.kind) {
+        Asks::Nothing => return,
+        Asks::Drop => (
+            format!("Size for a drop of, {}", units.pressure_unit()),
+            "Allowed drop",
+            allowed.drop.map(|drop| show::pressure_exact(drop, units)),
+        ),
+        Asks::Velocity => (
+            format!("Size for a velocity of, {}", units.velocity_unit()),
+            "Allowed velocity",
+            allowed.velocity.map(|velocity| show::velocity_bare(velocity, units)),
+        ),
+    };
+    let shown = shown.unwrap_or_default();
+    let key = FieldKey::ChangeField(change.id.0, ALLOWED);
+    let mut committed = None;
+    row(ui, &label_text, room(BOX), |ui| committed = field::text_box(ui, view, &spec(key, name, &shown, BOX)));
+    field::reason(ui, view, key);
+    if let Some(text) = committed {
+        match allowed_from(&text, live::asks(&change.kind), screen) {
+            Ok(allowed) => {
+                view.refused.remove(&key);
+                view.allowed.insert(change.id.0, allowed);
+            }
+            Err(message) => {
+                view.refused.insert(key, Refused { text, message });
+            }
+        }
+    }
+    match live::size_for(screen, &change.kind, allowed) {
+        Ok(Some(size)) => {
+            label::caption(ui, size);
+        }
+        Err(sentence) => {
+            label::error(ui, &sentence);
+        }
+        Ok(None) => {}
+    }
+}
+
+fn allowed_from(typed: &str, asks: Asks, screen: &Screen<'_>) -> Result<Allowed, String> {
+    let units = screen.units;
+    if typed.trim().is_empty() {
+        return Ok(Allowed::default());
+    }
+    if asks == Asks::Velocity {
+        let velocity = text::velocity(typed, units).map_err(|error| format!("Allowed velocity: {error}"))?;
+        Field::AllowedVelocity.check(velocity.fpm()).map_err(|error| error.sentence(units))?;
+        return Ok(Allowed { velocity: Some(velocity), drop: None });
+    }
+    let drop = text::pressure(typed, units).map_err(|error| format!("Allowed drop: {error}"))?;
+    Field::AllowedDrop.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
+    Ok(Allowed { drop: Some(drop), velocity: None })
+}
+
+fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
+    let shown = change.price.map(|price| show::trimmed(price, 2)).unwrap_or_default();
+    let key = FieldKey::ChangeField(change.id.0, PRICE);
+    let mut committed = None;
+    row(ui, "Price, your own money", room(BOX), |ui| {
+        committed = field::text_box(ui, view, &spec(key, "Price", &shown, BOX));
+    });
+    field::reason(ui, view, key);
+    if let Some(text) = committed {
+        let result = price_edit(change.id, &text);
+        take(view, key, text, result, out);
+    }
+}
+
+fn price_edit(id: ChangeId, typed: &str) -> Result<Edit, String> {
+    match text::number(typed, Comma::Thousands) {
+        Err(TextError::Empty) => Ok(Edit::ChangePrice(id, None)),
+        Err(error) => Err(format!("Price: {error}")),
+        Ok(number) if !number.unit.is_empty() => Err(format!("Price takes a bare number, not \"{typed}\"")),
+        Ok(number) if number.value < 0.0 => Err(format!("A price of {typed} cannot be; it is zero or more")),
+        Ok(number) => Ok(Edit::ChangePrice(id, Some(number.value))),
+    }
+}
+
+fn note(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
+    let key = FieldKey::ChangeField(change.id.0, NOTE);
+    let wide = ui.available_width() - 84.0;
+    let mut committed = None;
+    row(ui, "Note", room(wide), |ui| {
+        committed = field::text_box(ui, view, &spec(key, "Note on the change", &change.note, wide));
+    });
+    out.extend(committed.map(|text| Edit::ChangeNote(change.id, text).into()));
+}

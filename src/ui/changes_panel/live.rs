@@ -1,0 +1,204 @@
+//! What an open change does by itself, worked out while it is edited, and the size that an allowed drop or velocity asks for.
+
+use crate::model::air_path::ElementId;
+use crate::model::answer::Running;
+use crate::model::answer::after::duct_air;
+use crate::model::change::effect::{self, Place};
+use crate::model::change::{ChangeKind, Opening};
+use crate::model::duct::{filter, opening, size, stock};
+use crate::model::path_parts::{self, Part};
+use crate::ui::changes_panel::words;
+use crate::ui::view::{Allowed, Screen};
+use crate::units::{Airflow, Area, Dimension, Pressure, Velocity, show};
+
+/// What a change does alone to the parts that it takes hold of, at the airflow of the readings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Eased {
+    /// Their drop as read.
+    pub before: Pressure,
+    /// Their drop with the change.
+    pub after: Pressure,
+    /// Airflow at which both hold.
+    pub airflow: Airflow,
+}
+
+fn place<'a>(screen: &Screen<'a>, point: &Running) -> Place<'a> {
+    Place {
+        path: &screen.job.path,
+        air: duct_air(screen.job, screen.answer.air),
+        airflow: point.now.airflow,
+        density_ratio: screen.answer.density_ratio,
+    }
+}
+
+/// What a change does alone; nothing where there is no point, or nothing that it takes hold of.
+///
+/// # Errors
+/// The sentence why it cannot be put on.
+pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, String> {
+    let Some(point) = screen.answer.point() else {
+        return Ok(None);
+    };
+    let held = effect::takes_hold_of(kind, &screen.job.path);
+    if held.is_empty() {
+        return Ok(None);
+    }
+    let place = place(screen, point);
+    let mut parts = point.parts.clone();
+    effect::put_on(&mut parts, kind, &place)?;
+    let drop = |parts: &[Part]| drop_of(parts, &held, place.airflow);
+    Ok(Some(Eased { before: drop(&point.parts), after: drop(&parts), airflow: place.airflow }))
+}
+
+fn drop_of(parts: &[Part], held: &[ElementId], airflow: Airflow) -> Pressure {
+    parts
+        .iter()
+        .filter(|part| !part.elements.is_empty() && part.elements.iter().all(|id| held.contains(id)))
+        .fold(Pressure::ZERO, |sum, part| sum + part.curve.drop_at(airflow))
+}
+
+/// What the line of an allowed drop or velocity asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asks {
+    /// A drop that the part may have.
+    Drop,
+    /// A velocity that the air may have.
+    Velocity,
+    /// Nothing: such a change has no size.
+    Nothing,
+}
+
+/// Which way round a change can be asked.
+pub const fn asks(kind: &ChangeKind) -> Asks {
+    match kind {
+        ChangeKind::OtherDuct { .. } | ChangeKind::OtherOpening { .. } | ChangeKind::MoreFilterArea { .. } => {
+            Asks::Drop
+        }
+        ChangeKind::SecondReturn { .. } => Asks::Velocity,
+        _ => Asks::Nothing,
+    }
+}
+
+/// The size that would do, in a line; nothing where nothing is allowed yet or nothing is read.
+///
+/// # Errors
+/// The sentence why there is none.
+pub fn size_for(screen: &Screen<'_>, kind: &ChangeKind, allowed: Allowed) -> Result<Option<String>, String> {
+    let Some(point) = screen.answer.point() else {
+        return Ok(None);
+    };
+    let place = place(screen, point);
+    match (kind, allowed.drop, allowed.velocity) {
+        (ChangeKind::SecondReturn { .. }, _, Some(velocity)) => for_velocity(screen, kind, velocity, &place),
+        (_, Some(drop), _) => for_drop(screen, kind, drop, &place),
+        _ => Ok(None),
+    }
+}
+
+/// The editor's own figure is scaled to the reading, so the allowed drop is scaled back to what the formulas give.
+fn for_drop(
+    screen: &Screen<'_>,
+    kind: &ChangeKind,
+    allowed: Pressure,
+    place: &Place<'_>,
+) -> Result<Option<String>, String> {
+    let units = screen.units;
+    let sentence = |error: crate::model::duct::input::InputError| error.sentence(units);
+    let Some(read) = eased(screen, kind)?.map(|eased| eased.before).filter(|drop| *drop > Pressure::ZERO) else {
+        return Ok(None);
+    };
+    let line = match kind {
+        ChangeKind::OtherDuct { now, then, .. } => {
+            let computed = now.drop_at(place.airflow, place.air).map_err(sentence)?.total();
+            let diameter =
+                size::round_for_drop(*then, place.airflow, computed * (allowed / read), place.air).map_err(sentence)?;
+            round(screen, diameter)
+        }
+        ChangeKind::OtherOpening { now, then, .. } => {
+            let computed = opening_drop(now, place)?;
+            let coefficient = opening::grille_coefficient(then.free_area).map_err(sentence)?;
+            let face = opening::face_for_drop(place.airflow, coefficient, computed * (allowed / read), place.air)
+                .map_err(sentence)?;
+            area(screen, face)
+        }
+        ChangeKind::MoreFilterArea { element, now, .. } => {
+            let exponent = place.path.element(*element).map(path_parts::exponent);
+            let exponent = exponent.ok_or("The element that this change was put on is gone")?;
+            area(screen, filter::area_for_drop(read, *now, allowed, exponent).map_err(sentence)?)
+        }
+        _ => return Ok(None),
+    };
+    Ok(Some(line))
+}
+
+fn opening_drop(face: &Opening, place: &Place<'_>) -> Result<Pressure, String> {
+    let coefficient = opening::grille_coefficient(face.free_area).map_err(|error| error.to_string())?;
+    opening::opening_drop(place.airflow, face.face, coefficient, place.air).map_err(|error| error.to_string())
+}
+
+fn for_velocity(
+    screen: &Screen<'_>,
+    kind: &ChangeKind,
+    velocity: Velocity,
+    place: &Place<'_>,
+) -> Result<Option<String>, String> {
+    let Some(taken) = second_way_takes(screen, kind, place)? else {
+        return Ok(None);
+    };
+    let diameter = size::round_for_velocity(taken, velocity).map_err(|error| error.sentence(screen.units))?;
+    Ok(Some(round(screen, diameter)))
+}
+
+fn round(screen: &Screen<'_>, diameter: Dimension) -> String {
+    let exact = show::dimension(diameter, screen.units);
+    stock::round_at_least(diameter).map_or_else(
+        || format!("{exact} round, larger than any stock size"),
+        |stocked| format!("{} round, the next stock size over {exact}", show::dimension(stocked, screen.units)),
+    )
+}
+
+fn area(screen: &Screen<'_>, face: Area) -> String {
+    format!("{} or more", show::area(face, screen.units))
+}
+
+/// Airflow through a second return alone, while the blower moves what was read: the part of it that the first way no longer carries.
+fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -> Result<Option<Airflow>, String> {
+    let (Some(eased), Some(point)) = (eased(screen, kind)?, screen.answer.point()) else {
+        return Ok(None);
+    };
+    let held = effect::takes_hold_of(kind, &screen.job.path);
+    // The first way's drop rises with its airflow, so halving finds the airflow that has the joined drop.
+    let (mut low, mut high) = (Airflow::ZERO, place.airflow);
+    for _ in 0..40 {
+        let middle = (low + high) / 2.0;
+        if drop_of(&point.parts, &held, middle) < eased.after {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Ok(Some(place.airflow - high))
+}
+
+/// What else the editor says of a change: the airflow of a second return and its velocities.
+///
+/// # Errors
+/// The sentence why it cannot be put on.
+pub fn aside(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<String>, String> {
+    let (ChangeKind::SecondReturn { run, grille, .. }, Some(point)) = (kind, screen.answer.point()) else {
+        return Ok(None);
+    };
+    let units = screen.units;
+    let place = place(screen, point);
+    let Some(taken) = second_way_takes(screen, kind, &place)? else {
+        return Ok(None);
+    };
+    let at_face = opening::face_velocity(taken, grille.face).map_err(|error| error.sentence(units))?;
+    Ok(Some(format!(
+        "≈ {} come this way: {} in the {}, {} at the grille's face",
+        show::airflow(taken, units),
+        show::velocity(run.section.velocity(taken), units),
+        words::section(run.section, units),
+        show::velocity(at_face, units)
+    )))
+}

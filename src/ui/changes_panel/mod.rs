@@ -1,0 +1,102 @@
+//! Changes: a tray of fixes and faults to drag from, and the ones put on with what each brings.
+
+pub mod applied;
+pub mod editor;
+pub mod live;
+pub mod slots;
+pub mod tray;
+pub mod words;
+
+use eframe::egui::{ScrollArea, Ui};
+
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::air_path::{Element, ElementId};
+use crate::model::change::declaration::{Declaration, Lands};
+use crate::model::change::{ChangeId, first};
+use crate::ui::theme;
+use crate::ui::view::{FieldKey, Screen, View};
+
+/// Under this height the tray scrolls away with the list; over it the tray stays in reach.
+const ROOM_FOR_BOTH: f32 = 460.0;
+
+/// Draws the panel, scrolling what does not fit.
+pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let tray_stays = ui.available_height() >= ROOM_FOR_BOTH;
+    if tray_stays {
+        part(ui, |ui| {
+            tray::tray(ui, screen, view, out);
+            applied::together(ui, screen);
+        });
+    }
+    ScrollArea::vertical().id_salt("changes").auto_shrink(false).show(ui, |ui| {
+        part(ui, |ui| {
+            if !tray_stays {
+                tray::tray(ui, screen, view, out);
+                applied::together(ui, screen);
+            }
+            applied::applied(ui, screen, view, out);
+        });
+    });
+}
+
+/// Drops what was typed and refused in an editor that is closed or whose change is gone, so that no unseen text holds the answer up.
+pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
+    let open = view.open_change.filter(|id| screen.job.changes.iter().any(|change| change.id == *id));
+    view.refused.retain(|key, _| match key {
+        FieldKey::ChangeField(id, _) => open == Some(ChangeId(*id)),
+        _ => true,
+    });
+}
+
+fn part(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
+    ui.scope(|ui| {
+        // Room for the scroll bar, which would lie over the numbers.
+        ui.set_max_width(ui.available_width() - theme::STEP);
+        ui.spacing_mut().item_spacing.y = theme::STEP * 0.5;
+        contents(ui);
+    });
+}
+
+/// Puts a first version of a declared change on an element (on the blower's or the return's where it lands there); nothing where the element cannot take it.
+pub fn put_on(screen: &Screen<'_>, declaration: &Declaration, element: ElementId) -> Option<Action> {
+    if !takes(screen, declaration, element) {
+        return None;
+    }
+    let kind = first::first(declaration, element, screen.job, screen.answer)?;
+    Some(Edit::AddChange(kind).into())
+}
+
+/// The name that the next change put on will have: its editor is opened by it.
+pub fn next_change(screen: &Screen<'_>) -> ChangeId {
+    ChangeId(screen.job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1)
+}
+
+/// True when an element of this job can take a declared change: it is of the kind, in the path and no part of the table.
+pub fn takes(screen: &Screen<'_>, declaration: &Declaration, element: ElementId) -> bool {
+    screen
+        .job
+        .path
+        .element(element)
+        .is_some_and(|element| declaration.lands_on(element.kind) && has_own_drop(screen, declaration, element))
+}
+
+fn has_own_drop(screen: &Screen<'_>, declaration: &Declaration, element: &Element) -> bool {
+    if declaration.lands == Lands::OnBlower {
+        return true;
+    }
+    let job = screen.job;
+    let is_inside = job.machine.as_ref().is_some_and(|table| {
+        job.path.index_of(element.id).is_some_and(|index| job.path.inside(&table.basis).contains(&index))
+    });
+    !is_inside && !screen.job.set().parts_out.contains(&element.id)
+}
+
+/// Elements that can take a declared change; one stands for all where it lands on the return or the blower.
+fn acceptors(screen: &Screen<'_>, declaration: &Declaration) -> Vec<ElementId> {
+    let able = screen.job.path.elements.iter().map(|element| element.id).filter(|id| takes(screen, declaration, *id));
+    match declaration.lands {
+        Lands::On(_) => able.collect(),
+        Lands::OnReturn | Lands::OnBlower => able.take(1).collect(),
+    }
+}

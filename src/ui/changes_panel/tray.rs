@@ -1,0 +1,165 @@
+//! The tray: a card for each kind of change, to be dragged onto an element or put on by click or key.
+
+use eframe::egui::{
+    Align2, Area, Button, Frame, Id, Key, Label, Modifiers, Order, Response, RichText, Role, Sense, Stroke, Ui,
+    WidgetInfo, vec2,
+};
+
+use crate::app::action::Action;
+use crate::model::air_path::ElementId;
+use crate::model::change::declaration::{self, Declaration};
+use crate::model::change::first;
+use crate::ui::changes_panel::{acceptors, next_change, put_on};
+use crate::ui::theme;
+use crate::ui::view::{InHand, Screen, View};
+use crate::ui::widgets::label;
+
+/// Height of a card, points.
+const CARD: f32 = 30.0;
+/// Share of the left column in the width: the long names stand at the right.
+const LEFT: f32 = 0.45;
+/// Kinds at the end of the tray that are faults: shown apart.
+const FAULTS: usize = 2;
+
+/// Draws the tray.
+pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    if screen.job.machine.is_none() {
+        label::heading(ui, "Changes");
+        label::caption(ui, "Once a blower is chosen and read, fixes and faults can be put on its path.");
+        return;
+    }
+    if view.in_hand_by_key.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+        view.in_hand_by_key = None;
+    }
+    let (fixes, faults) = declaration::ALL.split_at(declaration::ALL.len() - FAULTS);
+    label::heading(ui, "Drag onto the air path, or press");
+    cards(ui, screen, fixes, view, out);
+    label::heading(ui, "Faults");
+    cards(ui, screen, faults, view, out);
+    ghost(ui, view);
+}
+
+fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], view: &mut View, out: &mut Vec<Action>) {
+    let gap = theme::STEP * 0.5;
+    let both = ui.available_width() - gap;
+    let widths = [both * LEFT, both * (1.0 - LEFT)];
+    for pair in declared.chunks(2) {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = gap;
+            for (one, width) in pair.iter().zip(widths) {
+                card(ui, screen, one, width, view, out);
+            }
+        });
+        if let Some(held) = view.in_hand_by_key.filter(|held| pair.contains(held)) {
+            put_it_on(ui, screen, held, view, out);
+        }
+    }
+}
+
+fn card(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    declared: &'static Declaration,
+    width: f32,
+    view: &mut View,
+    out: &mut Vec<Action>,
+) {
+    let palette = theme::palette(ui);
+    let able = acceptors(screen, declared);
+    let can = able.first().is_some_and(|id| first::first(declared, *id, screen.job, screen.answer).is_some());
+    let is_held = view.in_hand == Some(declared) || view.in_hand_by_key == Some(declared);
+    let edge = if is_held { palette.change } else { palette.hairline };
+    let ink = if can { palette.ink } else { palette.quiet };
+    let text = RichText::new(declared.name).font(theme::regular(theme::SMALL)).color(ink);
+    ui.spacing_mut().button_padding.x = theme::STEP * 0.5;
+    let button = Button::new(text).sense(Sense::click_and_drag()).fill(palette.card).stroke(Stroke::new(1.0, edge));
+    let response = ui.add_enabled(can, button.truncate().min_size(vec2(width, CARD)));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("Put on: {}", declared.name)));
+    let response = explained(response, declared, can);
+    if !can {
+        return;
+    }
+    response.dnd_set_drag_payload(InHand(declared));
+    if response.clicked() {
+        pressed(screen, declared, &able, view, out);
+    }
+}
+
+fn explained(response: Response, declared: &Declaration, can: bool) -> Response {
+    let about = format!("{}\n\nAssumes: {}\nSource: {}", declared.does, declared.assumes, declared.source);
+    if can {
+        return response.on_hover_text(about);
+    }
+    response.on_disabled_hover_text(format!(
+        "Nothing on this job can take it: such a part is in the table, out of the path, or not there\n\n{about}"
+    ))
+}
+
+/// One place takes it at once; of several a person picks one.
+fn pressed(
+    screen: &Screen<'_>,
+    declared: &'static Declaration,
+    able: &[ElementId],
+    view: &mut View,
+    out: &mut Vec<Action>,
+) {
+    match able {
+        [only] => put(screen, declared, *only, view, out),
+        _ if view.in_hand_by_key == Some(declared) => view.in_hand_by_key = None,
+        _ => view.in_hand_by_key = Some(declared),
+    }
+}
+
+fn put(screen: &Screen<'_>, declared: &Declaration, on: ElementId, view: &mut View, out: &mut Vec<Action>) {
+    view.in_hand_by_key = None;
+    if let Some(action) = put_on(screen, declared, on) {
+        view.open_change = Some(next_change(screen));
+        out.push(action);
+    }
+}
+
+fn put_it_on(ui: &mut Ui, screen: &Screen<'_>, held: &'static Declaration, view: &mut View, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        let change = theme::palette(ui).change;
+        ui.label(RichText::new("Put it on").font(theme::strong(theme::SMALL)).color(change));
+        for id in acceptors(screen, held) {
+            let Some(element) = screen.job.path.element(id) else {
+                continue;
+            };
+            let name = element.kind.name();
+            let response = ui.add(Button::new(RichText::new(name).font(theme::regular(theme::SMALL))));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{} on: {name}", held.name)));
+            if response.clicked() {
+                put(screen, held, id, view, out);
+            }
+        }
+    });
+    label::caption(ui, "Escape puts it back");
+}
+
+/// The name under the pointer while it is dragged.
+fn ghost(ui: &Ui, view: &View) {
+    let (Some(held), Some(at)) = (view.in_hand, ui.input(|input| input.pointer.latest_pos())) else {
+        return;
+    };
+    let palette = theme::palette(ui);
+    Area::new(Id::unique("a change in the hand"))
+        .order(Order::Tooltip)
+        .interactable(false)
+        .pivot(Align2::LEFT_BOTTOM)
+        .fixed_pos(at + vec2(10.0, -6.0))
+        .show(ui.ctx(), |ui| {
+            Frame::new()
+                .fill(palette.card)
+                .stroke(Stroke::new(1.5, palette.change))
+                .corner_radius(4.0)
+                .inner_margin(6.0)
+                .show(ui, |ui| {
+                    ui.add(
+                        Label::new(RichText::new(held.name).font(theme::strong(theme::BODY)).color(palette.change))
+                            .extend(),
+                    );
+                });
+        });
+}

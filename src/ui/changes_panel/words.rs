@@ -1,0 +1,99 @@
+//! What a change is, in a line.
+
+use crate::model::change::{ChangeKind, Opening};
+use crate::model::drop_data::DropData;
+use crate::model::duct::run::{Run, Wall};
+use crate::model::duct::section::Section;
+use crate::model::job::Job;
+use crate::model::wording;
+use crate::units::{Airflow, Area, UnitSystem, show};
+
+/// Its name and what it is on: "Part by its data: filter".
+pub fn title(job: &Job, kind: &ChangeKind) -> String {
+    let name = kind.declaration().name;
+    match (kind, kind.element().map(|id| job.path.element(id))) {
+        (ChangeKind::OtherTap(tap), _) => format!("{name}: {} {tap}", wording::tap_word(job)),
+        (_, Some(Some(element))) => format!("{name}: {}", element.kind.name().to_lowercase()),
+        (_, Some(None)) => format!("{name}: element gone"),
+        (_, None) => name.to_owned(),
+    }
+}
+
+/// Its numbers: "12 in round, flexible, 20 ft, grille 280 in²"; nothing where the title says all.
+pub fn details(kind: &ChangeKind, units: UnitSystem) -> Option<String> {
+    Some(match kind {
+        ChangeKind::LessByHand { fraction, .. }
+        | ChangeKind::CleanCoil { fraction, .. }
+        | ChangeKind::RepairRun { fraction, .. } => format!("{} of its drop taken away", show::percent(*fraction)),
+        ChangeKind::FilterLoading { factor, .. } => format!("{} times its drop", show::trimmed(*factor, 2)),
+        ChangeKind::ByData { data, .. } => drop_data(data, units),
+        ChangeKind::MoreFilterArea { now, then, .. } => from_to(&area(*now, units), &area(*then, units)),
+        ChangeKind::OtherDuct { now, then, .. } => {
+            from_to(&section_and_wall(now, units), &section_and_wall(then, units))
+        }
+        ChangeKind::SecondReturn { run, grille, filter } => {
+            let own = if filter.is_some() { ", own filter" } else { "" };
+            format!(
+                "{}, {}; grille {}{own}",
+                section_and_wall(run, units),
+                show::length(run.length, units),
+                area(grille.face, units)
+            )
+        }
+        ChangeKind::OtherOpening { now, then, .. } => from_to(&opening(now, units), &opening(then, units)),
+        ChangeKind::OpenRegisters { now, then, of, .. } => format!("{now} → {then} open of {of}"),
+        ChangeKind::OtherTap(_) => return None,
+        ChangeKind::BelowTable { factor } => format!("{} of its table's airflow", show::percent(*factor)),
+    })
+}
+
+fn from_to(now: &str, then: &str) -> String {
+    format!("{now} → {then}")
+}
+
+fn area(area: Area, units: UnitSystem) -> String {
+    show::area(area, units)
+}
+
+fn opening(opening: &Opening, units: UnitSystem) -> String {
+    format!("{}, {} free", area(opening.face, units), show::percent(opening.free_area))
+}
+
+fn section_and_wall(run: &Run, units: UnitSystem) -> String {
+    let wall = match run.wall {
+        Wall::Flexible { .. } => "flexible",
+        Wall::Stiff(_) => "stiff",
+    };
+    format!("{}, {wall}", section(run.section, units))
+}
+
+/// A cross-section in words.
+pub fn section(section: Section, units: UnitSystem) -> String {
+    let bare = |size| show::dimension_bare(size, units);
+    let unit = units.dimension_unit();
+    match section {
+        Section::Round { diameter } => format!("{} {unit} round", bare(diameter)),
+        Section::Rectangular { width, height } => format!("{}×{} {unit}", bare(width), bare(height)),
+        Section::FlatOval { major, minor } => format!("{}×{} {unit} oval", bare(major), bare(minor)),
+    }
+}
+
+fn drop_data(data: &DropData, units: UnitSystem) -> String {
+    let points = data
+        .points()
+        .iter()
+        .map(|(airflow, drop)| format!("{} at {}", show::pressure(*drop, units), show::airflow(*airflow, units)));
+    points.collect::<Vec<_>>().join(", ")
+}
+
+/// A gain or loss with its sign.
+pub fn signed_bare(airflow: Airflow, units: UnitSystem) -> String {
+    let bare = show::airflow_bare(airflow, units);
+    let plus = if airflow > Airflow::ZERO && bare != "0" { "+" } else { "" };
+    format!("{plus}{bare}")
+}
+
+/// A gain or loss with its sign and unit.
+pub fn signed(airflow: Airflow, units: UnitSystem) -> String {
+    format!("{} {}", signed_bare(airflow, units), units.airflow_unit())
+}

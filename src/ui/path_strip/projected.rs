@@ -1,0 +1,258 @@
+//! The pressure line by parts: split as the shares have it, and as it would run with the changes.
+
+use std::ops::Range;
+
+use crate::model::air_path::ElementId;
+use crate::model::answer::Running;
+use crate::model::answer::after::After;
+use crate::model::job::Job;
+use crate::model::path_parts::Part;
+use crate::model::standing::PathStanding;
+use crate::ui::path_strip::line::{self, Basis, ReadPort, Stretch};
+use crate::ui::path_strip::remarks::Remark;
+use crate::units::{Airflow, Pressure};
+
+/// Drop of every element of a path by its parts at an airflow; an unsplit part is spread over its elements in proportion to their width.
+pub struct Drops {
+    each: Vec<Pressure>,
+}
+
+impl Drops {
+    /// Works them out; `within` are the boundaries of the jump, inside which nothing counts.
+    pub fn of(
+        job: &Job,
+        parts: &[Part],
+        airflow: Airflow,
+        within: (usize, usize),
+        width: impl Fn(usize) -> f32,
+    ) -> Self {
+        let path = &job.path;
+        let each = path.elements.iter().enumerate().map(|(index, element)| {
+            let part = parts.iter().find(|part| part.elements.contains(&element.id));
+            match part {
+                Some(part) => {
+                    let all: f32 = part.elements.iter().filter_map(|id| path.index_of(*id)).map(&width).sum();
+                    part.curve.drop_at(airflow) * f64::from(width(index) / all.max(1.0))
+                }
+                None if index < within.0 || index >= within.1 => inside_by_data(job, index, airflow),
+                None => Pressure::ZERO,
+            }
+        });
+        Self { each: each.collect() }
+    }
+
+    fn sum(&self, range: Range<usize>) -> Pressure {
+        self.each[range].iter().copied().sum()
+    }
+}
+
+/// ρ/ρ_table of a job with a machine.
+fn tesp_ratio(job: &Job) -> f64 {
+    job.machine.as_ref().map_or(1.0, |table| crate::model::tesp::density_ratio(job, table))
+}
+
+/// An inside element between a port and the table's plane falls by its data.
+fn inside_by_data(job: &Job, index: usize, airflow: Airflow) -> Pressure {
+    let element = job.path.elements.get(index).filter(|element| !job.set().parts_out.contains(&element.id));
+    let data = element.and_then(|element| line::data_of(element, job.machine.as_ref()));
+    data.map_or(Pressure::ZERO, |data| data.in_air(airflow, tesp_ratio(job)))
+}
+
+/// The boundaries that the line jumps between; nothing while a side is not read.
+pub fn jump(job: &Job, ports: &[ReadPort]) -> Option<(usize, usize)> {
+    let before = ports.iter().rfind(|port| port.is_before)?;
+    let after = ports.iter().find(|port| !port.is_before)?;
+    Some(line::jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary))
+}
+
+/// Pressure at each boundary, by the drops of the elements between; nothing where a part lies on both sides of the blower.
+pub fn levels(job: &Job, parts: &[Part], drops: &Drops, jump: (usize, usize)) -> Option<Vec<(usize, Pressure)>> {
+    let blower = job.path.blower()?;
+    let is_before = |id: &ElementId| job.path.index_of(*id).is_some_and(|index| index < blower);
+    if parts.iter().any(|part| part.elements.iter().any(is_before) != part.elements.iter().all(is_before)) {
+        return None;
+    }
+    let end = job.path.elements.len();
+    let before = (0..=jump.0).map(|boundary| (boundary, -drops.sum(0..boundary)));
+    let after = (jump.1..=end).map(|boundary| (boundary, drops.sum(boundary..end)));
+    Some(before.chain(after).collect())
+}
+
+/// Splits read stretches at their elements, where the path itself is split; the ends stay as they were read.
+pub fn split(stretches: Vec<Stretch>, parts: &[Part], drops: &Drops) -> Vec<Stretch> {
+    if !parts.iter().any(|part| part.standing == PathStanding::Shared) {
+        return stretches;
+    }
+    stretches.into_iter().flat_map(|stretch| split_one(stretch, drops)).collect()
+}
+
+fn split_one(stretch: Stretch, drops: &Drops) -> Vec<Stretch> {
+    let (from, to) = (stretch.from, stretch.to);
+    let whole = drops.sum(from.0..to.0);
+    if stretch.basis != Basis::Read || whole <= Pressure::ZERO {
+        return vec![stretch];
+    }
+    let fall = from.1 - to.1;
+    let at = |boundary: usize| (boundary, from.1 - fall * (drops.sum(from.0..boundary) / whole));
+    (from.0..to.0).map(|index| Stretch { from: at(index), to: at(index + 1), basis: Basis::Read }).collect()
+}
+
+/// Several elements that a change joined into one part: their drop before and after.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joined {
+    /// The elements beside each other that the caption stands under.
+    pub elements: Range<usize>,
+    /// Their drop as found.
+    pub before: Pressure,
+    /// Their drop with the changes.
+    pub after: Pressure,
+}
+
+/// Writes into the remarks what is shared and what changes; gives the elements that a change joined.
+pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut [Remark]) -> Vec<Joined> {
+    for (index, element) in job.path.elements.iter().enumerate() {
+        let Some(part) = running.parts.iter().find(|part| part.is(element.id)) else {
+            continue;
+        };
+        let before = part.curve.drop_at(running.now.airflow);
+        let is_shared = part.standing == PathStanding::Shared;
+        if remarks[index] == Remark::Nothing && is_shared {
+            remarks[index] = Remark::Shared(before);
+        }
+        let changed = after.and_then(|after| {
+            let then = after.parts.iter().find(|then| then.is(element.id))?;
+            (then.curve != part.curve).then_some(then.curve.drop_at(after.point()?.airflow))
+        });
+        if let Some(after) = changed {
+            remarks[index] = Remark::Changed { before, after, is_shared };
+        }
+    }
+    after.map(|after| joined(job, running, after, remarks)).unwrap_or_default()
+}
+
+fn joined(job: &Job, running: &Running, after: &After, remarks: &mut [Remark]) -> Vec<Joined> {
+    let Some(airflow) = after.point().map(|point| point.airflow) else {
+        return Vec::new();
+    };
+    let is_new =
+        |part: &&Part| part.elements.len() > 1 && !running.parts.iter().any(|before| before.elements == part.elements);
+    let parts = after.parts.iter().filter(is_new);
+    parts
+        .filter_map(|part| {
+            let stood =
+                running.parts.iter().filter(|before| before.elements.iter().all(|id| part.elements.contains(id)));
+            let before: Pressure = stood.map(|before| before.curve.drop_at(running.now.airflow)).sum();
+            let then = part.curve.drop_at(airflow);
+            let mut indexes: Vec<usize> = part.elements.iter().filter_map(|id| job.path.index_of(*id)).collect();
+            indexes.sort_unstable();
+            for index in &indexes {
+                remarks[*index] = Remark::Joined { before, after: then };
+            }
+            let last = indexes.chunk_by(|one, next| one + 1 == *next).next_back()?;
+            Some(Joined { elements: *last.first()?..last.last()? + 1, before, after: then })
+        })
+        .collect()
+}
+
+/// The part that takes most of the external drop as found, with its share; nothing where there is only one.
+///
+/// Once any segment is split, unsplit ones are weighed by their elements' usual weights too, so that a whole segment is never held against a single element.
+pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
+    let is_split = running.parts.iter().any(|part| part.standing == PathStanding::Shared);
+    let mut candidates: Vec<(Vec<ElementId>, Pressure)> = Vec::new();
+    for part in &running.parts {
+        let drop = part.curve.drop_at(running.now.airflow);
+        if is_split && part.elements.len() > 1 {
+            let weight = |id: &ElementId| job.path.element(*id).map_or(0.0, |element| element.kind.usual_weight());
+            let all: f64 = part.elements.iter().map(weight).sum();
+            candidates.extend(part.elements.iter().map(|id| (vec![*id], drop * (weight(id) / all.max(1.0)))));
+        } else {
+            candidates.push((part.elements.clone(), drop));
+        }
+    }
+    let total: Pressure = candidates.iter().map(|(_, drop)| *drop).sum();
+    if candidates.len() < 2 || total <= Pressure::ZERO {
+        return None;
+    }
+    let most = candidates.into_iter().max_by(|one, other| one.1.in_wc().total_cmp(&other.1.in_wc()))?;
+    Some((most.0, most.1 / total))
+}
+
+/// An element's share of the external drop as found, where it has a drop of its own.
+pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
+    let total: Pressure = running.parts.iter().map(|part| part.curve.drop_at(running.now.airflow)).sum();
+    let part = running.parts.iter().find(|part| part.is(id))?;
+    (total > Pressure::ZERO).then(|| part.curve.drop_at(running.now.airflow) / total)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Edit, apply};
+    use crate::files::demo;
+    use crate::model::answer::Answer;
+    use crate::model::change::ChangeKind;
+
+    fn eased() -> Job {
+        let mut job = demo::heat_pump();
+        let duct = job.path.elements[1].id;
+        apply(&mut job, Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.5 })).unwrap();
+        job
+    }
+
+    fn close(one: Pressure, other: Pressure) -> bool {
+        (one - other).abs().in_wc() < 1e-9
+    }
+
+    #[test]
+    fn the_line_with_changes_jumps_by_the_static_with_changes() {
+        let job = eased();
+        let answer = Answer::of(&job);
+        let after = answer.point().unwrap().after.as_ref().unwrap();
+        let point = after.point().unwrap();
+        let jump = jump(&job, &line::read_ports(&job)).unwrap();
+        let drops = Drops::of(&job, &after.parts, point.airflow, jump, |_| 50.0);
+        let levels = levels(&job, &after.parts, &drops, jump).unwrap();
+        let at = |boundary| levels.iter().find(|level| level.0 == boundary).unwrap().1;
+        assert!(close(at(jump.1) - at(jump.0), point.tesp), "{levels:?}");
+        assert!(close(at(0), Pressure::ZERO) && close(at(job.path.elements.len()), Pressure::ZERO));
+    }
+
+    #[test]
+    fn a_split_stretch_keeps_the_reading_at_its_end() {
+        let job = eased();
+        let answer = Answer::of(&job);
+        let running = answer.point().unwrap();
+        let ports = line::read_ports(&job);
+        let drops = Drops::of(&job, &running.parts, running.now.airflow, jump(&job, &ports).unwrap(), |_| 50.0);
+        let whole = line::stretches(&job, &answer, &ports);
+        let split = split(whole.clone(), &running.parts, &drops);
+        assert!(split.len() > whole.len());
+        for pair in split.windows(2) {
+            assert!(pair[0].to.0 == pair[1].from.0 && close(pair[0].to.1, pair[1].from.1), "{split:?}");
+        }
+        for port in &ports {
+            assert!(
+                split.iter().any(|stretch| stretch.from.0 == port.boundary && close(stretch.from.1, port.reading)),
+                "{port:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn only_what_was_changed_is_marked_and_the_worst_is_found() {
+        let job = eased();
+        let answer = Answer::of(&job);
+        let running = answer.point().unwrap();
+        let mut remarks = vec![Remark::Nothing; job.path.elements.len()];
+        let joined = remark(&job, running, running.after.as_ref(), &mut remarks);
+        assert!(joined.is_empty());
+        let changed: Vec<usize> =
+            (0..remarks.len()).filter(|index| matches!(remarks[*index], Remark::Changed { .. })).collect();
+        assert_eq!(changed, [1]);
+        assert!(matches!(remarks[0], Remark::Shared(_)), "{remarks:?}");
+        let (worst, share) = worst(&job, running).unwrap();
+        let greatest = job.path.elements.iter().filter_map(|element| share_of(running, element.id)).fold(0.0, f64::max);
+        assert!(share >= greatest && !worst.is_empty(), "{share} {greatest}");
+    }
+}

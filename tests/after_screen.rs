@@ -1,0 +1,349 @@
+//! Before and after in the real program: verdict, chart, air path and the table of every tap say what the answer says, and a change is dragged from the tray.
+
+use std::path::Path;
+
+use eframe::egui::{Key, Pos2, Role, Theme};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::action::Action;
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::files::settings::ThemeChoice;
+use tapcross::model::air_path::{ElementId, ElementKind};
+use tapcross::model::answer::Answer;
+use tapcross::model::answer::after::After;
+use tapcross::model::change::declaration::{self, Declaration};
+use tapcross::model::change::{ChangeId, ChangeKind, Switch, first};
+use tapcross::model::job::Job;
+use tapcross::model::wording::changes;
+use tapcross::units::{UnitSystem, show};
+
+type App = Harness<'static, TapcrossApp>;
+
+const WIDE: [f32; 2] = [1440.0, 900.0];
+const UNITS: UnitSystem = UnitSystem::InchPound;
+
+fn app_of(job: Job, size: [f32; 2], theme: Theme, pictured: bool) -> App {
+    let builder = Harness::builder().with_size(size).with_theme(theme).with_render_cursor(false);
+    let builder = if pictured { builder.wgpu() } else { builder };
+    let mut app = builder.build_eframe(move |context| {
+        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
+        app.show_job(job);
+        app
+    });
+    let choice = if theme == Theme::Dark { ThemeChoice::Dark } else { ThemeChoice::Light };
+    run(&mut app, Action::Theme(choice));
+    app
+}
+
+fn run(app: &mut App, action: Action) {
+    let ctx = app.ctx.clone();
+    app.state_mut().run(action, &ctx);
+    app.run_steps(3);
+}
+
+fn element(job: &Job, kind: ElementKind) -> ElementId {
+    job.path.elements.iter().find(|element| element.kind == kind).expect("the path has it").id
+}
+
+fn firsts(job: &Job, wanted: &[(&Declaration, ElementKind)]) -> Vec<Edit> {
+    let answer = Answer::of(job);
+    let kinds =
+        wanted.iter().map(|(declared, kind)| first::first(declared, element(job, *kind), job, &answer).unwrap());
+    kinds.map(Edit::AddChange).collect()
+}
+
+/// The demo job with a second return and less drop in the supply.
+fn both(job: &Job) -> Vec<Edit> {
+    firsts(
+        job,
+        &[
+            (&declaration::SECOND_RETURN, ElementKind::ReturnGrille),
+            (&declaration::LESS_BY_HAND, ElementKind::SupplyDuct),
+        ],
+    )
+}
+
+fn changed(size: [f32; 2], theme: Theme) -> App {
+    let job = demo::heat_pump();
+    let edits = both(&job);
+    let mut app = app_of(job, size, theme, false);
+    for edit in edits {
+        run(&mut app, edit.into());
+    }
+    app
+}
+
+fn after(app: &App) -> &After {
+    app.state().answer().point().unwrap().after.as_ref().unwrap()
+}
+
+fn detail(app: &App) -> String {
+    let verdict = tapcross::model::wording::verdict(app.state().job(), app.state().answer(), UNITS);
+    verdict.detail
+}
+
+fn chart_says(app: &App) -> String {
+    app.get_by_role(Role::GraphicsDocument).accesskit_node().label().unwrap()
+}
+
+#[test]
+fn the_verdict_says_what_the_changes_bring_together() {
+    let mut app = changed(WIDE, Theme::Light);
+    let point = *after(&app).point().unwrap();
+    let said = format!(
+        "With both changes {} at {} on tap 4",
+        show::airflow(point.airflow, UNITS),
+        show::pressure(point.tesp, UNITS)
+    );
+    assert!(detail(&app).contains(&said), "{said}: {}", detail(&app));
+    assert!(app.query_all_by_label_contains(&said).next().is_some(), "it stands on the screen: {said}");
+    assert!(chart_says(&app).contains(&said), "{}", chart_says(&app));
+    let id = app.state().job().changes[1].id;
+    run(&mut app, Edit::SwitchChange(id, Switch::Off).into());
+    assert!(detail(&app).contains("With the change "), "{}", detail(&app));
+    let id = app.state().job().changes[0].id;
+    run(&mut app, Edit::SwitchChange(id, Switch::Off).into());
+    assert!(!detail(&app).contains("With "), "nothing is on: {}", detail(&app));
+}
+
+#[test]
+fn a_gain_smaller_than_its_uncertainty_is_called_that() {
+    let mut job = demo::heat_pump();
+    let duct = element(&job, ElementKind::SupplyDuct);
+    tapcross::edit::apply(&mut job, Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.2 })).unwrap();
+    let mut answer = Answer::of(&job);
+    let running = answer.point().unwrap();
+    let (gain, spread) = changes::gain(running, running.after.as_ref().unwrap()).unwrap();
+    assert!(gain > spread);
+    for (factor, is_small) in [(0.5, false), (1.5, true)] {
+        let after = answer.running.as_mut().unwrap().after.as_mut().unwrap();
+        after.spreads.taps[after.in_use].as_mut().unwrap().gain = gain * factor;
+        let said = changes::sentence(&job, &answer, UNITS).unwrap();
+        assert_eq!(said.contains("no more than can be known"), is_small, "{said}");
+    }
+}
+
+#[test]
+fn the_chart_names_the_point_and_the_path_with_changes() {
+    for size in [WIDE, [1024.0, 700.0]] {
+        let app = changed(size, Theme::Light);
+        let point = *after(&app).point().unwrap();
+        let (gain, spread) = changes::gain(app.state().answer().point().unwrap(), after(&app)).unwrap();
+        let card = format!(
+            "with changes: {}, +{} ± {}, {}",
+            show::airflow(point.airflow, UNITS),
+            show::airflow_bare(gain, UNITS),
+            show::number(spread.cfm(), 0),
+            show::pressure(point.tesp, UNITS)
+        );
+        let frame = app.get_by_role(Role::GraphicsDocument).rect();
+        let labels: Vec<_> = app.query_all_by_role(Role::Label).filter(|node| frame.intersects(node.rect())).collect();
+        let of = |text: &str| {
+            let found = labels.iter().find(|node| node.value().is_some_and(|value| value.starts_with(text)));
+            found.unwrap_or_else(|| panic!("{text} at {size:?}")).rect()
+        };
+        let areas = [of(&card), of("with changes"), of("as found"), of("target")];
+        assert!(areas.iter().all(|area| frame.contains_rect(*area)), "{size:?}: {areas:?}");
+        assert!(!areas[0].intersects(areas[2]) && !areas[0].intersects(areas[3]), "{size:?}: {areas:?}");
+    }
+}
+
+#[test]
+fn without_changes_nothing_speaks_of_them() {
+    let app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    assert!(!chart_says(&app).contains("With "), "{}", chart_says(&app));
+    let frame = app.get_by_role(Role::GraphicsDocument).rect();
+    let in_chart = app.query_all_by_role(Role::Label).filter(|node| frame.intersects(node.rect()));
+    assert!(in_chart.filter_map(|node| node.value()).all(|value| !value.contains("with changes")));
+}
+
+/// The rows of every tap, wherever the panel shows them.
+fn show_every_tap(app: &mut App) {
+    let tab = app.query_by_label("Beside the chart Every tap").is_some();
+    if tab {
+        app.get_by_label("Beside the chart Every tap").click();
+        app.run_steps(3);
+    }
+}
+
+#[test]
+fn the_table_of_every_tap_has_the_answer_of_before_and_after() {
+    let mut app = changed(WIDE, Theme::Light);
+    show_every_tap(&mut app);
+    for (index, tap) in app.state().answer().taps.iter().enumerate() {
+        let point = after(&app).taps[index].as_ref().unwrap();
+        let before = tap.reached().unwrap();
+        let row = app.get_by_label_contains(&format!("tap {}: ", tap.name)).accesskit_node().label().unwrap();
+        let found =
+            format!("{} at {}", show::airflow(before.airflow(), UNITS), show::pressure(before.crossing.tesp, UNITS));
+        let then =
+            format!("with changes {} at {}", show::airflow(point.airflow, UNITS), show::pressure(point.tesp, UNITS));
+        assert!(row.contains(&found) && row.contains(&then), "{found}, {then}: {row}");
+        assert!(point.airflow > before.airflow(), "an easier path moves more air on every tap");
+    }
+}
+
+#[test]
+fn elements_say_what_is_changed_and_which_takes_most() {
+    let app = changed(WIDE, Theme::Light);
+    let of =
+        |kind: ElementKind| app.get_by_label_contains(&format!("{}, ", kind.name())).accesskit_node().label().unwrap();
+    assert!(
+        of(ElementKind::SupplyDuct).contains("as found,") && of(ElementKind::SupplyDuct).contains("with changes"),
+        "{}",
+        of(ElementKind::SupplyDuct)
+    );
+    assert!(of(ElementKind::ReturnGrille).contains("with its neighbours"), "{}", of(ElementKind::ReturnGrille));
+    let most = app.query_all_by_label_contains("more than any other").count();
+    assert_eq!(most, 1, "one part is the worst");
+}
+
+fn column_of(app: &App, kind: ElementKind) -> Pos2 {
+    app.get_by_label_contains(&format!("{}, ", kind.name())).rect().center()
+}
+
+/// Presses the tray's card and moves to an element, without letting go.
+fn carry(app: &mut App, declared: &Declaration, kind: ElementKind) -> Pos2 {
+    let name = format!("Put on: {}", declared.name);
+    app.get_by_label(&name).scroll_to_me();
+    app.run_steps(4);
+    let from = app.get_by_label(&name).rect().center();
+    let to = column_of(app, kind);
+    app.hover_at(from);
+    app.run_steps(2);
+    app.drag_at(from);
+    app.run_steps(2);
+    app.hover_at(from.lerp(to, 0.4));
+    app.run_steps(2);
+    app.hover_at(to);
+    app.run_steps(3);
+    to
+}
+
+#[test]
+fn a_change_dragged_onto_an_element_is_previewed_and_then_put_on() {
+    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let to = carry(&mut app, &declaration::LESS_BY_HAND, ElementKind::SupplyDuct);
+    assert!(app.state().job().changes.is_empty(), "nothing is put on while the hand still holds it");
+    let preview = app
+        .query_all_by_role(Role::Label)
+        .filter_map(|node| node.value())
+        .find(|value| value.starts_with("as it would be: "));
+    let preview = preview.expect("the chart shows what it would bring");
+    app.drop_at(to);
+    app.run_steps(4);
+    let job = app.state().job();
+    let duct = element(job, ElementKind::SupplyDuct);
+    assert!(matches!(job.changes[..], [ref change] if change.kind.element() == Some(duct)), "{:?}", job.changes);
+    let point = *after(&app).point().unwrap();
+    assert!(preview.contains(&show::airflow(point.airflow, UNITS)), "the preview was true: {preview}");
+    let still = app
+        .query_all_by_role(Role::Label)
+        .filter_map(|node| node.value())
+        .any(|value| value.starts_with("as it would be"));
+    assert!(!still, "the preview is over");
+}
+
+#[test]
+fn a_change_let_go_over_what_cannot_take_it_changes_nothing() {
+    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let to = carry(&mut app, &declaration::OTHER_DUCT, ElementKind::Registers);
+    app.drop_at(to);
+    app.run_steps(4);
+    assert!(app.state().job().changes.is_empty());
+    assert!(app.state().view().in_hand.is_none());
+}
+
+#[test]
+fn a_change_picked_up_by_key_is_put_on_the_element_that_is_pressed() {
+    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    app.get_by_label("Put on: Less by %").click();
+    app.run_steps(4);
+    app.get_by_label_contains("Registers, ").click();
+    app.run_steps(4);
+    let job = app.state().job();
+    let registers = element(job, ElementKind::Registers);
+    assert!(matches!(job.changes[..], [ref change] if change.kind.element() == Some(registers)), "{:?}", job.changes);
+    assert!(app.state().view().open_element.is_none(), "the element's card stays shut");
+}
+
+#[test]
+fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
+    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    app.get_by_label_contains("Filter, ").click();
+    app.run_steps(4);
+    for (name, typed) in [("Share of its segment", "60"), ("Exponent of its drop", "1.1")] {
+        app.get_by_role_and_label(Role::TextInput, name).focus();
+        app.run_steps(3);
+        app.get_by_role_and_label(Role::TextInput, name).type_text(typed);
+        app.run_steps(3);
+        app.key_press(Key::Enter);
+        app.run_steps(3);
+    }
+    let filter = element(app.state().job(), ElementKind::Filter);
+    let stored = app.state().job().path.element(filter).unwrap();
+    assert_eq!((stored.share, stored.exponent), (Some(0.6), Some(1.1)));
+    let running = app.state().answer().point().unwrap();
+    let part = running.parts.iter().find(|part| part.is(filter)).expect("it is a part of its own now");
+    let drop = part.curve.drop_at(running.now.airflow);
+    assert!((drop.in_wc() - 0.6 * 0.52).abs() < 1e-9, "{drop:?}");
+    let said = format!("about {} by its share", show::pressure(drop, UNITS));
+    assert!(app.query_all_by_label_contains(&said).next().is_some(), "{said}");
+}
+
+#[test]
+fn a_changed_blower_and_another_tap_move_the_point_too() {
+    let job = demo::heat_pump();
+    let mut app = app_of(job, WIDE, Theme::Light, false);
+    run(&mut app, Edit::AddChange(ChangeKind::BelowTable { factor: 0.9 }).into());
+    let slower = after(&app).point().unwrap().airflow;
+    assert!(slower < app.state().answer().point().unwrap().now.airflow);
+    run(&mut app, Edit::AddChange(ChangeKind::OtherTap("5".to_owned())).into());
+    assert!(detail(&app).contains("on tap 5"), "{}", detail(&app));
+    run(&mut app, Edit::RemoveChange(ChangeId(1)).into());
+    assert!(after(&app).point().unwrap().airflow > slower);
+}
+
+fn can_take_pictures() -> bool {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
+    std::panic::set_hook(hook);
+    tried.unwrap_or(false)
+}
+
+#[test]
+fn before_and_after_make_pictures() {
+    if !can_take_pictures() {
+        assert!(std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(), "no Vulkan to take pictures with");
+        println!("skipped: no Vulkan here to take pictures with");
+        return;
+    }
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("after");
+    std::fs::create_dir_all(&folder).unwrap();
+    for (size, name) in [(WIDE, "wide"), ([1024.0, 700.0], "small")] {
+        for theme in [Theme::Light, Theme::Dark] {
+            for held in [false, true] {
+                let job = demo::heat_pump();
+                let edits = if held { Vec::new() } else { both(&job) };
+                let mut app = app_of(job, size, theme, true);
+                for edit in edits {
+                    run(&mut app, edit.into());
+                }
+                if held {
+                    carry(&mut app, &declaration::SECOND_RETURN, ElementKind::ReturnDuct);
+                } else {
+                    show_every_tap(&mut app);
+                }
+                let picture = app.render().unwrap();
+                let what = if held { "held" } else { "put-on" };
+                picture.save(folder.join(format!("{name}-{what}-{theme:?}.png"))).unwrap();
+                let ground = *picture.get_pixel(2, picture.height() - 3);
+                let inked = picture.pixels().filter(|pixel| **pixel != ground).count();
+                assert!(inked > 5000, "{name} {what} {theme:?}: {inked} pixels drawn on");
+            }
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! How long a crossing of a path of many parts takes, a whole answer with changes, and the search for the cheapest set.
+
+use std::hint::black_box;
+use std::sync::atomic::AtomicBool;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use tapcross::files::demo;
+use tapcross::model::air_path::{ElementId, ElementKind};
+use tapcross::model::answer::Answer;
+use tapcross::model::answer::operation::tap_crossing;
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::drop_data::DropData;
+use tapcross::model::duct::material::Material;
+use tapcross::model::duct::run::{Run, Wall};
+use tapcross::model::duct::section::Section;
+use tapcross::model::job::Job;
+use tapcross::model::search;
+use tapcross::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::target::Target;
+use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
+
+fn eight_parts() -> SystemLoad {
+    let mut external = SystemCurve::default();
+    for exponent in [2.0, 1.9, 1.2, 1.8, 1.0, 1.9, 2.0, 1.85] {
+        external.add_law(PowerLaw::through(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), exponent));
+    }
+    SystemLoad { external, density_ratio: 1.0, ..SystemLoad::default() }
+}
+
+fn duct(diameter: f64, wall: Wall) -> Run {
+    Run { section: Section::round(Dimension::from_in(diameter)), length: Length::from_ft(20.0), wall, fittings: 1.0 }
+}
+
+fn face(in2: f64) -> Opening {
+    Opening { face: Area::from_in2(in2), free_area: 0.7 }
+}
+
+fn with(mut job: Job, kinds: Vec<ChangeKind>) -> Job {
+    for (kind, id) in kinds.into_iter().zip(1_u32..) {
+        let price = Some(f64::from(40 + id * 37 % 200));
+        job.changes.push(Change { id: ChangeId(id), kind, switch: Switch::On, price, note: String::new() });
+    }
+    job
+}
+
+fn id(job: &Job, kind: ElementKind) -> ElementId {
+    job.path.first(kind).map_or(ElementId(0), |element| element.id)
+}
+
+fn second_return() -> ChangeKind {
+    ChangeKind::SecondReturn {
+        run: duct(12.0, Wall::Flexible { compression: 0.04 }),
+        grille: face(280.0),
+        filter: None,
+    }
+}
+
+fn six_changes() -> Vec<ChangeKind> {
+    let job = demo::gas_furnace();
+    let steel = Wall::from(Material::Galvanized);
+    vec![
+        second_return(),
+        ChangeKind::MoreFilterArea {
+            element: id(&job, ElementKind::Filter),
+            now: Area::from_in2(400.0),
+            then: Area::from_in2(500.0),
+        },
+        ChangeKind::CleanCoil { element: id(&job, ElementKind::Coil), fraction: 0.2 },
+        ChangeKind::OtherDuct {
+            element: id(&job, ElementKind::SupplyDuct),
+            now: duct(14.0, steel),
+            then: duct(16.0, steel),
+        },
+        ChangeKind::OpenRegisters { element: id(&job, ElementKind::Registers), now: 8, then: 10, of: 10 },
+        ChangeKind::OtherTap("5".to_owned()),
+    ]
+}
+
+/// Sixteen changes of which few shut each other out.
+fn sixteen_changes() -> Vec<ChangeKind> {
+    let job = demo::gas_furnace();
+    let less = |kind, fraction| ChangeKind::LessByHand { element: id(&job, kind), fraction };
+    let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.12), 1.2);
+    let mut kinds = six_changes();
+    kinds.extend([
+        less(ElementKind::ReturnGrille, 0.05),
+        less(ElementKind::ReturnDuct, 0.06),
+        less(ElementKind::Filter, 0.04),
+        less(ElementKind::Coil, 0.03),
+        less(ElementKind::SupplyDuct, 0.05),
+        less(ElementKind::Registers, 0.04),
+        ChangeKind::RepairRun { element: id(&job, ElementKind::ReturnDuct), fraction: 0.1 },
+        ChangeKind::OtherOpening { element: id(&job, ElementKind::ReturnGrille), now: face(400.0), then: face(600.0) },
+        ChangeKind::FilterLoading { element: id(&job, ElementKind::Filter), factor: 0.9 },
+    ]);
+    kinds.extend(data.map(|data| ChangeKind::ByData { element: id(&job, ElementKind::Filter), data }));
+    kinds
+}
+
+fn crossings(criterion: &mut Criterion) {
+    let shapes = Answer::of(&demo::gas_furnace()).shapes;
+    let load = eight_parts();
+    criterion.bench_function("one crossing, eight parts", |bench| {
+        bench.iter(|| tap_crossing(black_box(&shapes[3]), black_box(&load)));
+    });
+    criterion.bench_function("five taps, eight parts", |bench| {
+        bench.iter(|| {
+            for shape in &shapes {
+                let _ = black_box(tap_crossing(black_box(shape), black_box(&load)));
+            }
+        });
+    });
+}
+
+fn answers(criterion: &mut Criterion) {
+    let job = with(demo::gas_furnace(), six_changes());
+    criterion.bench_function("whole answer, six changes with a second return", |bench| {
+        bench.iter(|| Answer::of(black_box(&job)));
+    });
+}
+
+fn searches(criterion: &mut Criterion) {
+    let found = with(demo::gas_furnace(), sixteen_changes());
+    // Asked for more air than any set brings, or with a band that every set misses by a little, no set cuts the search short.
+    let mut none = found.clone();
+    none.target = Some(Target::Airflow(Airflow::from_cfm(1350.0)));
+    none.limits.accept_band = 0.05;
+    none.machine.as_mut().into_iter().for_each(|table| table.rated_maximum = Some(Pressure::from_in_wc(0.3)));
+    for (name, job) in [("found", found), ("none, over the plate", none)] {
+        criterion.bench_function(&format!("search of sixteen changes, {name}"), |bench| {
+            bench.iter(|| search::cheapest(black_box(&job), &AtomicBool::new(false), &mut |_| {}));
+        });
+    }
+}
+
+criterion_group!(benches, crossings, answers, searches);
+criterion_main!(benches);

@@ -1,0 +1,394 @@
+//! Changes in the real program: put on by key, click and drag, switched, edited, taken back.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Key, Pos2, Role, Theme, Vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::action::{Action, Command};
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::files::settings::ThemeChoice;
+use tapcross::model::air_path::ElementKind;
+use tapcross::model::change::ChangeKind;
+use tapcross::model::duct::section::Section;
+use tapcross::model::job::Job;
+use tapcross::units::Dimension;
+
+type App = Harness<'static, TapcrossApp>;
+
+const SECOND_RETURN: &str = "Put on: Second return";
+const BY_DATA: &str = "Put on: Part by its data";
+const LOADING: &str = "Put on: Filter loading";
+
+fn app_of(job: Job) -> App {
+    let mut app = Harness::builder()
+        .with_size([1440.0, 900.0])
+        .with_max_steps(12)
+        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+    app.state_mut().show_job(job);
+    app.run_steps(4);
+    app
+}
+
+fn app() -> App {
+    app_of(demo::heat_pump())
+}
+
+fn press(app: &mut App, name: &str) {
+    app.get_by_label(name).click();
+    app.run_steps(4);
+}
+
+fn command(app: &mut App, command: Command) {
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Action::Command(command), &ctx);
+    app.run_steps(4);
+}
+
+fn type_into(app: &mut App, name: &str, text: &str) {
+    app.get_by_role_and_label(Role::TextInput, name).focus();
+    app.run_steps(4);
+    app.get_by_role_and_label(Role::TextInput, name).type_text(text);
+    app.run_steps(4);
+    app.key_press(Key::Enter);
+    app.run_steps(4);
+}
+
+/// Airflow after the changes that are on.
+fn after(app: &App) -> f64 {
+    let after = app.state().answer().point().unwrap().after.as_ref().unwrap();
+    after.point().unwrap().airflow.cfm()
+}
+
+fn before(app: &App) -> f64 {
+    app.state().answer().point().unwrap().now.airflow.cfm()
+}
+
+fn kinds(app: &App) -> Vec<&ChangeKind> {
+    app.state().job().changes.iter().map(|change| &change.kind).collect()
+}
+
+/// Every text that a screen reader could read.
+fn texts(app: &App) -> Vec<String> {
+    app.root()
+        .children_recursive()
+        .filter_map(|node| {
+            let access = node.accesskit_node();
+            access.label().or_else(|| access.value())
+        })
+        .collect()
+}
+
+fn says(app: &App, fragment: &str) -> bool {
+    texts(app).iter().any(|text| text.contains(fragment))
+}
+
+#[test]
+fn a_press_puts_a_second_return_on_and_opens_its_editor() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    assert!(matches!(kinds(&app)[..], [ChangeKind::SecondReturn { .. }]));
+    assert!(after(&app) > before(&app) + 10.0, "{} then {}", before(&app), after(&app));
+    app.get_by_role_and_label(Role::TextInput, "Grille face");
+    assert!(says(&app, "Never from a garage"));
+}
+
+#[test]
+fn what_several_elements_can_take_asks_which_and_escape_puts_it_back() {
+    let mut app = app();
+    press(&mut app, "Put on: Other duct");
+    assert!(kinds(&app).is_empty());
+    app.get_by_label("Other duct on: Return duct");
+    app.key_press(Key::Escape);
+    app.run_steps(4);
+    assert!(app.query_by_label("Other duct on: Return duct").is_none());
+    press(&mut app, "Put on: Other duct");
+    press(&mut app, "Other duct on: Supply duct");
+    let Some(ChangeKind::OtherDuct { element, .. }) = kinds(&app).first() else {
+        panic!("{:?}", kinds(&app));
+    };
+    assert_eq!(app.state().job().path.element(*element).unwrap().kind, ElementKind::SupplyDuct);
+}
+
+#[test]
+fn the_keyboard_alone_puts_a_change_on() {
+    let mut app = app();
+    app.get_by_label(SECOND_RETURN).focus();
+    app.run_steps(2);
+    app.key_press(Key::Enter);
+    app.run_steps(4);
+    assert_eq!(kinds(&app).len(), 1);
+}
+
+#[test]
+fn what_no_element_can_take_says_so_and_is_not_put_on() {
+    let app = app_of(without(ElementKind::Filter));
+    let card = app.get_by_label(LOADING);
+    assert!(card.accesskit_node().is_disabled());
+}
+
+fn without(kind: ElementKind) -> Job {
+    let mut job = demo::heat_pump();
+    let id = job.path.first(kind).unwrap().id;
+    tapcross::edit::apply(&mut job, Edit::PartOut(id, true)).unwrap();
+    job
+}
+
+#[test]
+fn a_change_in_the_hand_is_known_while_it_is_dragged() {
+    let mut app = app();
+    let from = app.get_by_label(SECOND_RETURN).rect().center();
+    let to = app.ctx.content_rect().center();
+    carry(&mut app, from, to);
+    assert_eq!(app.state().view().in_hand.map(|held| held.name), Some("Second return"));
+    app.drop_at(to);
+    app.run_steps(3);
+    assert_eq!(app.state().view().in_hand, None);
+}
+
+#[test]
+fn a_change_is_dragged_onto_the_element_that_takes_it() {
+    let mut app = app();
+    let from = app.get_by_label("Put on: More filter area").rect().center();
+    let filter = app.get_by_label_contains("Filter, ").rect().center();
+    drag(&mut app, from, filter);
+    let [ChangeKind::MoreFilterArea { element, .. }] = kinds(&app)[..] else {
+        panic!("{:?}", kinds(&app));
+    };
+    assert_eq!(app.state().job().path.element(*element).unwrap().kind, ElementKind::Filter);
+    app.get_by_role_and_label(Role::TextInput, "Filter area then");
+}
+
+/// Takes something up and moves it, without letting go.
+fn carry(app: &mut App, from: Pos2, to: Pos2) {
+    app.hover_at(from);
+    app.run_steps(1);
+    app.drag_at(from);
+    app.run_steps(1);
+    for share in [0.3, 0.7, 1.0] {
+        app.hover_at(from.lerp(to, share));
+        app.run_steps(1);
+    }
+    app.run_steps(1);
+}
+
+fn drag(app: &mut App, from: Pos2, to: Pos2) {
+    carry(app, from, to);
+    app.drop_at(to);
+    app.run_steps(4);
+}
+
+#[test]
+fn switching_off_gives_the_air_of_before_back_and_undo_takes_back_every_step() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    let eased = after(&app);
+    press(&mut app, "On: Second return");
+    assert!((after(&app) - before(&app)).abs() < 1e-6);
+    assert!(says(&app, "All of them are off"));
+    command(&mut app, Command::Undo);
+    assert!((after(&app) - eased).abs() < 1e-9);
+    command(&mut app, Command::Undo);
+    assert!(kinds(&app).is_empty());
+    command(&mut app, Command::Redo);
+    assert!((after(&app) - eased).abs() < 1e-9);
+}
+
+#[test]
+fn a_typed_size_moves_the_air_and_a_size_that_cannot_be_gets_its_sentence() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    let twelve = after(&app);
+    type_into(&mut app, "Duct size", "16");
+    let sixteen = after(&app);
+    assert!(sixteen > twelve + 5.0, "{twelve} then {sixteen}");
+    type_into(&mut app, "Duct size", "400");
+    assert!(says(&app, "Duct diameter cannot be 400 in"), "{:?}", texts(&app));
+    let [ChangeKind::SecondReturn { run, .. }] = kinds(&app)[..] else {
+        panic!("{:?}", kinds(&app));
+    };
+    assert_eq!(run.section, Section::round(Dimension::from_in(16.0)));
+    assert!((after(&app) - sixteen).abs() < 1e-9);
+}
+
+#[test]
+fn a_refused_text_goes_with_its_editor() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Duct size", "400");
+    assert!(app.state().view().is_half_entered());
+    command(&mut app, Command::Undo);
+    assert!(!app.state().view().is_half_entered());
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Duct size", "400");
+    press(&mut app, "Close: Second return");
+    assert!(!app.state().view().is_half_entered());
+}
+
+#[test]
+fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    press(&mut app, "Put on: More filter area");
+    let point = app.state().answer().point().unwrap();
+    let after = point.after.as_ref().unwrap();
+    let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().cfm()).collect();
+    for gain in &alone {
+        let shown = format!("≈ +{} cfm", (gain / 5.0).round() * 5.0);
+        assert!(says(&app, &shown), "{shown}: {:?}", texts(&app));
+    }
+    assert!(says(&app, "Together +"));
+    let whole = after.point().unwrap().airflow.cfm() - point.airflow_before.cfm();
+    assert_eq!(says(&app, "worths do not add up"), (alone.iter().sum::<f64>() - whole).abs() > 5.0);
+}
+
+#[test]
+fn prices_add_up_and_say_what_has_none() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Price", "1,450");
+    press(&mut app, "Put on: More filter area");
+    assert!(says(&app, "Price together 1,450; 1 without a price"), "{:?}", texts(&app));
+    type_into(&mut app, "Price", "-3");
+    assert!(says(&app, "zero or more"));
+}
+
+#[test]
+fn an_allowed_drop_or_velocity_is_answered_with_a_size() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Allowed velocity", "700");
+    assert!(says(&app, "the next stock size over"), "{:?}", texts(&app));
+    press(&mut app, "Put on: More filter area");
+    type_into(&mut app, "Allowed drop", "0.05");
+    assert!(says(&app, "in² or more"), "{:?}", texts(&app));
+    type_into(&mut app, "Allowed drop", "99");
+    assert!(says(&app, "Allowed drop cannot be"));
+}
+
+#[test]
+fn a_slide_is_one_step_of_undo() {
+    let mut app = app();
+    press(&mut app, LOADING);
+    let slider = app.get_by_label("Slide: factor on its drop").rect();
+    drag(&mut app, slider.left_center() + Vec2::new(60.0, 0.0), slider.right_center() - Vec2::new(30.0, 0.0));
+    let factor = |app: &App| match kinds(app)[..] {
+        [ChangeKind::FilterLoading { factor, .. }] => *factor,
+        _ => panic!("{:?}", kinds(app)),
+    };
+    assert!(factor(&app) > 3.0, "{}", factor(&app));
+    command(&mut app, Command::Undo);
+    assert!((factor(&app) - 1.5).abs() < 1e-9, "{}", factor(&app));
+}
+
+#[test]
+fn rows_are_moved_doubled_and_removed() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    press(&mut app, LOADING);
+    press(&mut app, "Move up: Filter loading: filter");
+    assert!(matches!(kinds(&app)[..], [ChangeKind::FilterLoading { .. }, ChangeKind::SecondReturn { .. }]));
+    press(&mut app, "Once more: Second return");
+    assert_eq!(kinds(&app).len(), 3);
+    app.get_by_label("On: Second return (2)");
+    press(&mut app, "Remove: Filter loading: filter");
+    assert!(matches!(kinds(&app)[..], [ChangeKind::SecondReturn { .. }, ChangeKind::SecondReturn { .. }]));
+}
+
+#[test]
+fn everything_in_every_editor_has_a_name() {
+    let mut app = app();
+    for declared in tapcross::model::change::declaration::ALL {
+        let card = format!("Put on: {}", declared.name);
+        if app.get_by_label(&card).accesskit_node().is_disabled() {
+            continue;
+        }
+        press(&mut app, &card);
+        let several = format!("{} on: ", declared.name);
+        if let Some(on) = app.query_all_by_label_contains(&several).next() {
+            on.click();
+        }
+        app.run_steps(4);
+        let mut nameless = Vec::new();
+        for node in app.root().children_recursive() {
+            let access = node.accesskit_node();
+            let acts = matches!(
+                access.role(),
+                Role::Button | Role::TextInput | Role::CheckBox | Role::RadioButton | Role::ComboBox | Role::Slider
+            );
+            if acts && access.label().is_none_or(|label| label.trim().is_empty()) {
+                nameless.push(format!("{:?} {:?}", access.role(), access.bounding_box()));
+            }
+        }
+        assert!(nameless.is_empty(), "{}: {nameless:#?}", declared.name);
+    }
+    assert!(kinds(&app).len() >= 9, "{:?}", kinds(&app));
+}
+
+#[test]
+fn every_tap_stands_behind_its_own_button() {
+    let mut app = app();
+    press(&mut app, "Beside the chart Every tap");
+    assert!(app.query_by_label(SECOND_RETURN).is_none());
+    press(&mut app, "Beside the chart Changes");
+    app.get_by_label(SECOND_RETURN);
+}
+
+/// Only for eyes: `TAPCROSS_PICTURES=DIR` writes the states of the panel.
+#[test]
+fn the_panel_keeps_its_width_in_every_size_and_theme() {
+    let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
+    for (name, size, theme) in [
+        ("changes-light", [1440.0, 900.0], ThemeChoice::Light),
+        ("changes-dark", [1440.0, 900.0], ThemeChoice::Dark),
+        ("changes-small-light", [1024.0, 700.0], ThemeChoice::Light),
+        ("changes-small-dark", [1024.0, 700.0], ThemeChoice::Dark),
+    ] {
+        let mut builder = Harness::builder().with_size(size).with_max_steps(12).with_theme(match theme {
+            ThemeChoice::Dark => Theme::Dark,
+            _ => Theme::Light,
+        });
+        if folder.is_some() {
+            builder = builder.wgpu();
+        }
+        let mut app: App = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+        let ctx = app.ctx.clone();
+        app.state_mut().run(Action::Theme(theme), &ctx);
+        app.run_steps(4);
+        press(&mut app, SECOND_RETURN);
+        take_picture(&mut app, folder.as_ref(), &format!("{name}-return"));
+        press(&mut app, "Close: Second return");
+        press(&mut app, BY_DATA);
+        if let Some(on) = app.query_by_label("Part by its data on: Filter") {
+            on.click();
+            app.run_steps(4);
+        }
+        take_picture(&mut app, folder.as_ref(), name);
+        press(&mut app, "Close: Part by its data: filter");
+        press(&mut app, "Put on: Other duct");
+        take_picture(&mut app, folder.as_ref(), &format!("{name}-picked-up"));
+        press(&mut app, "Other duct on: Supply duct");
+        type_into(&mut app, "Allowed drop", "0.2");
+        take_picture(&mut app, folder.as_ref(), &format!("{name}-duct"));
+        let panel = app.get_by_label("Beside the chart Changes").rect().left()..size[0] - 12.0;
+        for node in app.root().children_recursive() {
+            let access = node.accesskit_node();
+            let Some(bounds) = access.bounding_box() else {
+                continue;
+            };
+            let is_in_panel = bounds.x0 >= f64::from(panel.start) && bounds.y0 > 100.0;
+            let fits = bounds.x1 <= f64::from(panel.end) + 1.0;
+            assert!(!is_in_panel || fits, "{name}: {:?} reaches {}", access.label(), bounds.x1);
+        }
+    }
+}
+
+fn take_picture(app: &mut App, folder: Option<&PathBuf>, name: &str) {
+    let Some(folder) = folder else {
+        return;
+    };
+    std::fs::create_dir_all(folder).unwrap();
+    app.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
+}

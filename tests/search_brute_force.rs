@@ -1,0 +1,245 @@
+//! The search names the same sets as trying every set by a whole answer of its own.
+
+use std::sync::atomic::AtomicBool;
+
+use tapcross::files::demo;
+use tapcross::model::air_path::{ElementId, ElementKind};
+use tapcross::model::answer::Answer;
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::drop_data::DropData;
+use tapcross::model::duct::material::Material;
+use tapcross::model::duct::run::{Run, Wall};
+use tapcross::model::duct::section::Section;
+use tapcross::model::job::Job;
+use tapcross::model::search::{MOST_CHANGES, MOST_FOUND, NoneReason, SearchResult, cheapest};
+use tapcross::model::tap_curve::TapShape;
+use tapcross::model::target::{Target, rise_at};
+use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
+
+/// Trays that are tried.
+const TRAYS: u64 = 200;
+
+/// Numbers that look random and are the same every time (the multiplier and increment of Knuth's MMIX).
+struct Dice(u64);
+
+impl Dice {
+    fn bits(&mut self) -> u32 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        u32::try_from(self.0 >> 32).unwrap()
+    }
+
+    fn next(&mut self) -> f64 {
+        f64::from(self.bits()) / f64::from(u32::MAX)
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.next()
+    }
+
+    fn below(&mut self, count: usize) -> usize {
+        self.bits() as usize % count
+    }
+}
+
+fn run(diameter: f64, wall: Wall) -> Run {
+    Run { section: Section::round(Dimension::from_in(diameter)), length: Length::from_ft(20.0), wall, fittings: 1.0 }
+}
+
+fn grille(face: f64) -> Opening {
+    Opening { face: Area::from_in2(face), free_area: 0.7 }
+}
+
+fn filter(drop: f64) -> DropData {
+    DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(drop), 1.2).unwrap()
+}
+
+fn kind(dice: &mut Dice, job: &Job) -> ChangeKind {
+    let id = |kind| job.path.first(kind).map_or(ElementId(99), |element| element.id);
+    let ids =
+        [ElementKind::ReturnGrille, ElementKind::ReturnDuct, ElementKind::SupplyDuct, ElementKind::Registers].map(id);
+    match dice.below(12) {
+        0 => ChangeKind::LessByHand { element: ids[dice.below(4)], fraction: dice.between(0.1, 0.8) },
+        1 => ChangeKind::ByData { element: id(ElementKind::Filter), data: filter(dice.between(0.05, 0.2)) },
+        2 => ChangeKind::MoreFilterArea {
+            element: id(ElementKind::Filter),
+            now: Area::from_in2(400.0),
+            then: Area::from_in2(dice.between(420.0, 900.0)),
+        },
+        3 => ChangeKind::OtherDuct {
+            element: id(ElementKind::ReturnDuct),
+            now: run(16.0, Material::Galvanized.into()),
+            then: run(dice.between(17.0, 22.0), Material::Galvanized.into()),
+        },
+        4 | 5 => ChangeKind::SecondReturn {
+            run: run(dice.between(8.0, 16.0), Wall::Flexible { compression: 0.04 }),
+            grille: grille(dice.between(150.0, 500.0)),
+            filter: (dice.next() < 0.4).then(|| filter(0.1)),
+        },
+        6 => ChangeKind::OtherOpening { element: ids[0], now: grille(400.0), then: grille(dice.between(420.0, 800.0)) },
+        7 => ChangeKind::OpenRegisters { element: ids[3], now: 8, then: [9, 10][dice.below(2)], of: 10 },
+        8 => ChangeKind::RepairRun { element: ids[1 + dice.below(2)], fraction: dice.between(0.1, 0.5) },
+        9 => ChangeKind::BelowTable { factor: dice.between(0.45, 1.0) },
+        _ => {
+            let taps = &job.machine.as_ref().unwrap().taps;
+            ChangeKind::OtherTap(
+                taps.get(dice.below(taps.len() + 1)).map_or("none", |tap| tap.name.as_str()).to_owned(),
+            )
+        }
+    }
+}
+
+fn tray(number: u64) -> Job {
+    let mut dice = Dice(number);
+    dice.next();
+    let mut job = if dice.next() < 0.5 { demo::heat_pump() } else { demo::gas_furnace() };
+    job.changes.clear();
+    for reading in &mut job.sets[0].readings {
+        let scale = dice.between(0.7, 1.1);
+        reading.looks.iter_mut().for_each(|look| *look = *look * scale);
+    }
+    let now = Answer::of(&job).point().unwrap().now.airflow;
+    job.target = Some(Target::Airflow(now * dice.between(0.95, 1.25)));
+    job.limits.accept_band = dice.between(0.02, 0.1);
+    job.machine.as_mut().unwrap().rated_maximum = Some(Pressure::from_in_wc(dice.between(0.5, 1.0)));
+    for id in (1..).take(1 + dice.below(7)) {
+        let price = (dice.next() < 0.8).then(|| (dice.between(0.0, 8.0).floor()) * 50.0);
+        let switch = if dice.next() < 0.5 { Switch::On } else { Switch::Off };
+        let kind = kind(&mut dice, &job);
+        job.changes.push(Change { id: ChangeId(id), kind, switch, price, note: String::new() });
+    }
+    job
+}
+
+fn same_place(one: &ChangeKind, other: &ChangeKind) -> bool {
+    std::mem::discriminant(one) == std::mem::discriminant(other) && one.element() == other.element()
+}
+
+/// Airflow and tap of a set that is an answer, by a whole answer of a job with its switches set.
+fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
+    let mut job = job.clone();
+    for (index, change) in job.changes.iter_mut().enumerate() {
+        change.switch = if mask >> index & 1 == 1 { Switch::On } else { Switch::Off };
+    }
+    let on: Vec<&ChangeKind> = job.changes.iter().filter(|change| change.is_on()).map(|change| &change.kind).collect();
+    let clash = |index: usize| on[..index].iter().any(|other| same_place(on[index], other));
+    if (0..on.len()).any(clash) {
+        return None;
+    }
+    let answer = Answer::of(&job);
+    let after = answer.point()?.after.as_ref()?;
+    if !after.refused.is_empty() {
+        return None;
+    }
+    let point = after.point()?;
+    let (target, table) = (answer.target?, job.machine.as_ref()?);
+    let worse = point.tesp.max(point.tesp / answer.density_ratio);
+    let TapShape::Curve(curve) = &after.shapes[after.in_use] else {
+        return None;
+    };
+    let name = &table.taps[after.in_use].name;
+    let heating = table.heating.iter().all(|stage| {
+        let runs = stage.call == job.set().call || table.tap_of_call(stage.call) == Some(name);
+        let heat = curve.power_at(point.entry).map_or(stage.output, |power| stage.output + power.as_heat());
+        let rise = rise_at(heat, point.airflow, job.set().air.at_blower(table.kind, stage.call).density);
+        let too_little = stage.minimum_airflow.is_some_and(|least| point.airflow < least);
+        !runs || (!too_little && stage.rise.is_none_or(|(low, high)| rise >= low && rise <= high))
+    });
+    let is_answer = point.airflow >= target.low
+        && point.airflow <= target.high
+        && table.rated_maximum.is_none_or(|limit| worse <= limit)
+        && curve.barred_at(point.entry).is_none()
+        && heating;
+    is_answer.then(|| (point.airflow, name.clone()))
+}
+
+/// Price, changes, tap and airflow of the cheapest sets, each without a cheaper one in it.
+fn by_force(job: &Job) -> Vec<(f64, Vec<ChangeId>, String, Airflow)> {
+    let mut all: Vec<(f64, u32, usize, String, Airflow)> = (0..1_usize << job.changes.len())
+        .filter_map(|mask| {
+            let (airflow, tap) = answer_of(job, mask)?;
+            let on = job.changes.iter().enumerate().filter(|(index, _)| mask >> index & 1 == 1);
+            let price = on.map(|(_, change)| change.price.unwrap_or(0.0)).sum();
+            Some((price, mask.count_ones(), mask, tap, airflow))
+        })
+        .collect();
+    all.sort_by(|one, other| (one.0, one.1, one.2).partial_cmp(&(other.0, other.1, other.2)).unwrap());
+    let mut named: Vec<usize> = Vec::new();
+    let mut found = Vec::new();
+    for (price, _, mask, tap, airflow) in all {
+        if named.iter().all(|answer| mask & answer != *answer) && found.len() < MOST_FOUND {
+            named.push(mask);
+            let on = job.changes.iter().enumerate().filter(|(index, _)| mask >> index & 1 == 1);
+            found.push((price, on.map(|(_, change)| change.id).collect(), tap, airflow));
+        }
+    }
+    found
+}
+
+fn searched(job: &Job) -> SearchResult {
+    cheapest(job, &AtomicBool::new(false), &mut |_| {})
+}
+
+#[test]
+fn the_search_names_what_trying_every_set_names() {
+    let (mut named, mut none, mut with_second_return) = (0, 0, 0);
+    for number in 0..TRAYS {
+        let job = tray(number);
+        let (result, right) = (searched(&job), by_force(&job));
+        let told = format!("tray {number}: {result:#?}\nby force: {right:#?}");
+        assert_eq!(result.best.len(), right.len(), "{told}");
+        assert_eq!(result.none_reason.is_none(), !right.is_empty(), "{told}");
+        for (found, (price, changes, tap, airflow)) in result.best.iter().zip(&right) {
+            assert_eq!((&found.changes, &found.tap), (changes, tap), "{told}");
+            assert!((found.price - price).abs() < 1e-9, "{told}");
+            assert!((found.crossing.airflow / *airflow - 1.0).abs() < 1e-9, "{told}");
+            let unpriced = job.changes.iter().filter(|change| change.price.is_none() && changes.contains(&change.id));
+            assert!(unpriced.map(|change| change.id).eq(found.unpriced.iter().copied()), "{told}");
+            let kind = |id: &ChangeId| job.changes.iter().find(|change| change.id == *id).map(|change| &change.kind);
+            let second = |id: &ChangeId| matches!(kind(id), Some(ChangeKind::SecondReturn { .. }));
+            with_second_return += usize::from(changes.iter().any(second));
+        }
+        named += usize::from(!right.is_empty());
+        none += usize::from(right.is_empty());
+    }
+    assert!(named > 40 && none > 20 && with_second_return > 10, "{named} named, {none} none, {with_second_return}");
+}
+
+#[test]
+fn a_search_that_cannot_name_anything_says_why() {
+    let mut job = tray(3);
+    job.changes.clear();
+    let all_off = Change {
+        id: ChangeId(1),
+        kind: ChangeKind::LessByHand { element: job.path.first(ElementKind::SupplyDuct).unwrap().id, fraction: 0.01 },
+        switch: Switch::On,
+        price: Some(10.0),
+        note: String::new(),
+    };
+    job.changes.push(all_off.clone());
+    job.target = Some(Target::Airflow(Airflow::from_cfm(2500.0)));
+    let short = searched(&job);
+    assert_eq!(
+        short.none_reason.as_ref().unwrap().sentence(),
+        "None of the 2 sets of these changes is an answer: 2 too little air"
+    );
+    assert_eq!(short.examined, 2);
+    let stopped = cheapest(&job, &AtomicBool::new(true), &mut |_| {});
+    assert_eq!((stopped.best.len(), stopped.none_reason), (0, Some(NoneReason::Stopped)));
+    let no_target = searched(&Job { target: None, ..job.clone() });
+    assert_eq!(no_target.none_reason, Some(NoneReason::NoTarget));
+    assert_eq!(searched(&Job { machine: None, ..job.clone() }).none_reason, Some(NoneReason::NotRunning));
+    let too_many = (0..).take(MOST_CHANGES + 1).map(|id| Change { id: ChangeId(id), ..all_off.clone() });
+    let crowded = Job { changes: too_many.collect(), ..job };
+    assert_eq!(
+        searched(&crowded).none_reason.unwrap().sentence(),
+        "17 changes are too many to try every set; at most 16 can be"
+    );
+}
+
+#[test]
+fn progress_rises_to_one() {
+    let mut told = Vec::new();
+    cheapest(&tray(5), &AtomicBool::new(false), &mut |part| told.push(part));
+    assert!(told.windows(2).all(|pair| pair[0] <= pair[1]), "{told:?}");
+    assert!((told.last().unwrap() - 1.0).abs() < 1e-6);
+}
