@@ -2,7 +2,7 @@
 
 mod before_after;
 
-use eframe::egui::{Align, Button, Color32, Label, Layout, RichText, Ui, vec2};
+use eframe::egui::{Align, Button, Color32, Label, Layout, Response, RichText, Ui, vec2};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
@@ -25,15 +25,20 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
         return;
     }
-    ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
-    match changes::with_changes(screen.job, screen.answer) {
-        Some((running, after)) => before_after::before_and_after(ui, screen, running, after, out),
-        None => every_tap(ui, screen, out),
-    }
+    table(ui, screen, out);
     if screen.answer.point().is_some() {
         what_it_takes(ui, screen);
         findings(ui, screen);
         tap_change_caution(ui, screen);
+    }
+}
+
+/// Draws the table of every tap, before and after where changes are on.
+pub fn table(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
+    match changes::with_changes(screen.job, screen.answer) {
+        Some((running, after)) => before_after::before_and_after(ui, screen, running, after, out),
+        None => every_tap(ui, screen, out),
     }
 }
 
@@ -96,12 +101,7 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
 
 fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
-    let name = RichText::new(&tap.name).font(if tap.in_use {
-        theme::strong(theme::BODY)
-    } else {
-        theme::regular(theme::BODY)
-    });
-    let button = ui.add_sized([TAP_COLUMNS[0], ROW], Button::selectable(tap.in_use, name).truncate());
+    let button = name_button(ui, tap, TAP_COLUMNS[0]);
     button.widget_info(|| {
         let info = format!("{} {}: {}", wording::tap_word(screen.job), tap.name, spoken(screen, tap));
         eframe::egui::WidgetInfo::selected(eframe::egui::Role::RadioButton, true, tap.in_use, info)
@@ -114,6 +114,32 @@ fn tap_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, out: &mut Vec<Acti
         None => {
             right(ui, TAP_COLUMNS[1], RichText::new(missing(screen, tap)).color(palette.quiet));
         }
+    }
+}
+
+/// The tap's name as a button, short where it is long; the whole name on hover.
+fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32) -> Response {
+    let short = short_name(&tap.name);
+    let size = if short.chars().count() > 3 { theme::SMALL } else { theme::BODY };
+    let font = if tap.in_use { theme::strong(size) } else { theme::regular(size) };
+    ui.scope(|ui| {
+        ui.spacing_mut().button_padding.x = 2.0;
+        let button = Button::selectable(tap.in_use, RichText::new(short).font(font)).truncate();
+        ui.add_sized([width, ROW], button)
+    })
+    .inner
+    .on_hover_text(&tap.name)
+}
+
+/// A name for a narrow column: the initials of its first words before the last one ("Medium-high" is "M-high").
+fn short_name(name: &str) -> String {
+    let words: Vec<&str> = name.split([' ', '-', '_']).filter(|word| !word.is_empty()).collect();
+    match &words[..] {
+        [first @ .., last] if !first.is_empty() && name.chars().count() > 5 => {
+            let initials: String = first.iter().filter_map(|word| word.chars().next()).collect();
+            format!("{initials}-{last}")
+        }
+        _ => name.to_owned(),
     }
 }
 
@@ -412,4 +438,17 @@ fn tap_change_caution(ui: &mut Ui, screen: &Screen<'_>) {
         ui,
         "Power off and locked out; wait for the control's stored charge. One lead a tap, unused leads capped, never two energised. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::short_name;
+
+    #[test]
+    fn long_names_stay_apart_when_they_are_short() {
+        let cases = [("4", "4"), ("High", "High"), ("Medium-high", "M-high"), ("Medium-low", "M-low"), ("Fan", "Fan")];
+        for (name, short) in cases {
+            assert_eq!(short_name(name), short);
+        }
+    }
 }

@@ -14,8 +14,8 @@ use crate::edit::Edit;
 use crate::model::air_path::{Element, ElementId};
 use crate::model::change::declaration::{Declaration, Lands};
 use crate::model::change::{ChangeId, first};
-use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};
+use crate::ui::{taps_panel, theme};
 
 /// Under this height the tray scrolls away with the list; over it the tray stays in reach.
 const ROOM_FOR_BOTH: f32 = 460.0;
@@ -36,6 +36,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mu
                 applied::together(ui, screen);
             }
             applied::applied(ui, screen, view, out);
+            taps_panel::table(ui, screen, out);
         });
     });
 }

@@ -1,6 +1,6 @@
 //! Every tap as found and with the changes, side by side.
 
-use eframe::egui::{Button, Color32, FontId, RichText, Role, Ui, WidgetInfo};
+use eframe::egui::{Color32, FontId, RichText, Role, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
@@ -19,7 +19,7 @@ use crate::ui::widgets::label;
 use crate::units::show;
 
 /// Widths of the columns: name, airflow and static as found, airflow, ± and static with changes, share of the target.
-const COLUMNS: [f32; 7] = [30.0, 44.0, 30.0, 48.0, 18.0, 40.0, 58.0];
+const COLUMNS: [f32; 7] = [42.0, 42.0, 30.0, 46.0, 18.0, 36.0, 54.0];
 
 /// A tap of the changed path, judged.
 struct Then<'a> {
@@ -106,12 +106,7 @@ fn tap_row(
 ) {
     let palette = theme::palette(ui);
     let runs = after.in_use == index;
-    let name = RichText::new(&tap.name).font(if tap.in_use {
-        theme::strong(theme::BODY)
-    } else {
-        theme::regular(theme::BODY)
-    });
-    let button = ui.add_sized([COLUMNS[0], super::ROW], Button::selectable(tap.in_use, name).truncate());
+    let button = super::name_button(ui, tap, COLUMNS[0]);
     let then = then(screen, running, after, index);
     button.widget_info(|| {
         let after = match &then {
