@@ -38,6 +38,10 @@ pub enum Action {
     KeepTable(Box<BlowerTable>),
     /// Put a table in the place of one that a person kept before, and use it in the job.
     ReplaceTable(PathBuf, Box<BlowerTable>),
+    /// Search the cheapest sets of changes that reach the target.
+    Search,
+    /// End that search.
+    StopSearch,
 }
 
 /// A command with a name and, mostly, keys.

@@ -5,6 +5,7 @@ pub mod dialogs;
 pub mod keep_safe;
 pub mod notices;
 mod run_action;
+pub mod search_thread;
 
 use std::path::{Path, PathBuf};
 
@@ -304,6 +305,7 @@ impl eframe::App for TapcrossApp {
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();
+        self.tend_search();
         if let Some(problem) = self.keep_safe.tend(&self.history, self.file.as_deref(), self.now, ctx) {
             self.wrong(problem);
         }

@@ -6,6 +6,7 @@ use eframe::egui;
 
 use crate::app::action::{Action, Command};
 use crate::app::dialogs::Purpose;
+use crate::app::search_thread::Search;
 use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
 use crate::files::atomic_write::write_atomically;
@@ -17,6 +18,7 @@ use crate::model::blower::BlowerTable;
 use crate::model::findings;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
+use crate::model::search;
 use crate::report::json::{self, Report};
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
@@ -62,8 +64,26 @@ impl TapcrossApp {
             Action::UseTable(table) => self.use_table(*table),
             Action::KeepTable(table) => self.keep_table(*table),
             Action::ReplaceTable(path, table) => self.replace_table(path, *table),
+            Action::Search => self.search(ctx),
+            Action::StopSearch => self.view.search.iter().for_each(Search::stop),
         }
         self.refresh_answer();
+        self.tend_search();
+    }
+
+    fn search(&mut self, ctx: &egui::Context) {
+        self.view.search = None;
+        match Search::begin(self.history.job(), self.history.revision(), search::cheapest, ctx) {
+            Ok(search) => self.view.search = Some(search),
+            Err(message) => self.wrong(message),
+        }
+    }
+
+    /// Takes in what a search has to say, and sees whether it still belongs to the job.
+    pub(super) fn tend_search(&mut self) {
+        if let Some(search) = &mut self.view.search {
+            search.tend(self.history.job(), self.history.revision());
+        }
     }
 
     fn edit(&mut self, edit: Edit) {

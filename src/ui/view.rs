@@ -190,6 +190,8 @@ pub struct View {
     pub open_change: Option<ChangeId>,
     /// What sizes may cost, by change.
     pub allowed: BTreeMap<u32, Allowed>,
+    /// The search for the cheapest sets of changes, or what it brought.
+    pub search: Option<crate::app::search_thread::Search>,
 }
 
 impl View {

@@ -77,7 +77,7 @@ fn show_once(ui: &Ui, id: ChangeId, editor: Rect) {
 }
 
 /// A change's title, with a number where several bear the same.
-fn title(screen: &Screen<'_>, index: usize) -> String {
+pub(super) fn title(screen: &Screen<'_>, index: usize) -> String {
     let changes = &screen.job.changes;
     let title = words::title(screen.job, &changes[index].kind);
     let same = |change: &&Change| words::title(screen.job, &change.kind) == title;
@@ -228,6 +228,6 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Airflow) {
 }
 
 /// A person's own money, whole or to hundredths.
-fn money(price: f64) -> String {
+pub(super) fn money(price: f64) -> String {
     show::number(price, if (price.fract()).abs() < 0.005 { 0 } else { 2 })
 }

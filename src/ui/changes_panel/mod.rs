@@ -1,6 +1,7 @@
 //! Changes: a tray of fixes and faults to drag from, and the ones put on with what each brings.
 
 pub mod applied;
+pub mod cheapest;
 pub mod editor;
 pub mod live;
 pub mod slots;
@@ -36,6 +37,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mu
                 applied::together(ui, screen);
             }
             applied::applied(ui, screen, view, out);
+            cheapest::cheapest(ui, screen, view, out);
             taps_panel::table(ui, screen, out);
         });
     });

@@ -1,0 +1,164 @@
+//! The cheapest sets of changes that reach the target: the button, the wait, and what was found.
+
+use eframe::egui::{Button, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
+
+use crate::app::action::Action;
+use crate::app::search_thread::{Search, Stage, Standing};
+use crate::edit::Edit;
+use crate::model::change::{ChangeId, ChangeKind, Switch};
+use crate::model::job::Job;
+use crate::model::search::{Found, SearchResult};
+use crate::model::wording;
+use crate::ui::changes_panel::{applied, words};
+use crate::ui::theme;
+use crate::ui::view::{Screen, View};
+use crate::ui::widgets::label;
+use crate::units::show;
+
+/// Height of the bar that fills while it is searched, points.
+const BAR: f32 = 6.0;
+
+/// Draws the part, where there are changes, a target and a point to judge them by.
+pub fn cheapest(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
+    let can_be_judged = screen.answer.target.is_some() && screen.answer.point().is_some();
+    if screen.job.changes.is_empty() || !can_be_judged {
+        return;
+    }
+    label::heading(ui, "The cheapest way to the target");
+    match view.search.as_ref().map(|search| (search, search.stage())) {
+        None => begin(ui, out),
+        Some((_, Stage::Looking(share))) => wait(ui, *share, out),
+        Some((_, Stage::Lost)) => {
+            begin(ui, out);
+            label::error(ui, "The search ended without a result, which is a fault of the program");
+        }
+        Some((search, Stage::Done(result))) => {
+            begin(ui, out);
+            brought(ui, screen, search, result, out);
+        }
+    }
+}
+
+fn begin(ui: &mut Ui, out: &mut Vec<Action>) {
+    if ui.button("Find the cheapest set").clicked() {
+        out.push(Action::Search);
+    }
+}
+
+fn wait(ui: &mut Ui, share: f32, out: &mut Vec<Action>) {
+    let text = format!("Looking at every set: {}", show::percent(f64::from(share)));
+    label::caption(ui, &text);
+    let bar = ProgressBar::new(share).desired_height(BAR).fill(theme::palette(ui).quiet);
+    let response = ui.add(bar);
+    response.widget_info(|| WidgetInfo {
+        value: Some(f64::from(share * 100.0).floor()),
+        ..WidgetInfo::labeled(Role::ProgressIndicator, true, "Sets looked at, percent")
+    });
+    if ui.button("Stop").clicked() {
+        out.push(Action::StopSearch);
+    }
+}
+
+fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchResult, out: &mut Vec<Action>) {
+    if search.standing() == Standing::OfEarlierJob {
+        label::question(ui, "For the job before its last edit; find again for the job as it stands");
+    }
+    if let Some(reason) = &result.none_reason {
+        label::caption(ui, reason.sentence());
+    }
+    let searched = Screen { job: search.job(), ..*screen };
+    for (index, found) in result.best.iter().enumerate() {
+        row(ui, screen, &searched, index, found, search.standing(), out);
+    }
+    for (id, sentence) in &result.refused {
+        let name = name(&searched, *id);
+        label::caption(ui, format!("In no set: {name}. {sentence}"));
+    }
+    cautions(ui, search.job(), result);
+}
+
+fn row(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    searched: &Screen<'_>,
+    index: usize,
+    found: &Found,
+    standing: Standing,
+    out: &mut Vec<Action>,
+) {
+    let units = screen.units;
+    let names = names(searched, found);
+    ui.add_space(theme::STEP * 0.5);
+    label::strong(ui, format!("{}. {}", index + 1, price(found)));
+    ui.add(Label::new(&names).wrap());
+    let tap = format!("{} {}", wording::tap_word(searched.job), found.tap);
+    let airflow = show::airflow(found.crossing.airflow, units);
+    let tesp = show::pressure(found.crossing.tesp, units);
+    label::caption(ui, format!("{airflow} at {tesp} on {tap}: {}", words::signed(found.gain, units)));
+    if is_in_use(screen.job, found) && standing == Standing::OfThisJob {
+        label::caption(ui, "In use: these are on and the others off");
+        return;
+    }
+    let can = standing == Standing::OfThisJob;
+    let button = Button::new("Use this set").min_size(vec2(0.0, 24.0));
+    let response = ui.add_enabled(can, button);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("Use this set: {names}")));
+    if response.clicked() {
+        out.push(Action::Edits(switches(screen.job, found)));
+    }
+}
+
+/// One step of undo: the set's changes on, all others off.
+fn switches(job: &Job, found: &Found) -> Vec<Edit> {
+    let switch = |id| if found.changes.contains(&id) { Switch::On } else { Switch::Off };
+    job.changes.iter().map(|change| Edit::SwitchChange(change.id, switch(change.id))).collect()
+}
+
+fn is_in_use(job: &Job, found: &Found) -> bool {
+    job.changes.iter().all(|change| change.is_on() == found.changes.contains(&change.id))
+}
+
+/// "Price 150; without a price: 1 of them".
+fn price(found: &Found) -> String {
+    match found.unpriced.len() {
+        0 => format!("Price {}", applied::money(found.price)),
+        all if all == found.changes.len() => "Without a price".to_owned(),
+        some => format!("Price {}; without a price: {some} of them", applied::money(found.price)),
+    }
+}
+
+fn names(searched: &Screen<'_>, found: &Found) -> String {
+    if found.changes.is_empty() {
+        return "No change at all: the path does it as read".to_owned();
+    }
+    found.changes.iter().map(|id| name(searched, *id)).collect::<Vec<_>>().join("; ")
+}
+
+fn name(searched: &Screen<'_>, id: ChangeId) -> String {
+    let index = searched.job.changes.iter().position(|change| change.id == id);
+    index.map(|index| applied::title(searched, index)).unwrap_or_default()
+}
+
+/// What a set is held against, and what is done with care (common practice, no source).
+fn cautions(ui: &mut Ui, job: &Job, result: &SearchResult) {
+    if result.best.is_empty() {
+        return;
+    }
+    let word = wording::tap_word(job);
+    let is_tap = |id: &ChangeId| {
+        job.changes.iter().any(|change| change.id == *id && matches!(change.kind, ChangeKind::OtherTap(_)))
+    };
+    let has_tap = result.best.iter().flat_map(|found| &found.changes).any(is_tap);
+    let tap = if has_tap {
+        format!(". A {word} is changed with power off; read static and rise again afterwards")
+    } else {
+        String::new()
+    };
+    ui.add_space(theme::STEP * 0.5);
+    label::caption(ui, format!("Held against: {}{tap}", lower_first(result.checked)));
+}
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
+}
