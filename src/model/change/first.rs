@@ -16,7 +16,8 @@ use crate::units::{Airflow, Area, Dimension, Length, Pressure};
 /// The numbers are everyday sizes (common practice, no source), not the house's: a person types the house's.
 pub fn first(declared: &Declaration, element: ElementId, job: &Job, answer: &Answer) -> Option<ChangeKind> {
     let airflow = answer.target.map(|target| target.actual).or_else(|| Some(answer.point()?.now.airflow));
-    let airflow = airflow.unwrap_or(Airflow::from_cfm(1200.0));
+    // To 5 cfm, as tables and data sheets print it.
+    let airflow = Airflow::from_cfm((airflow.unwrap_or(Airflow::from_cfm(1200.0)).cfm() / 5.0).round() * 5.0);
     let data = |drop, exponent| DropData::at(airflow, Pressure::from_in_wc(drop), exponent).ok();
     let is_coil = job.path.element(element).is_some_and(|part| part.kind == crate::model::air_path::ElementKind::Coil);
     let is = |other: &Declaration| declared == other;
