@@ -535,3 +535,35 @@ fn a_total_that_the_ports_deny_is_asked_about() {
         &["The total was read as 0.70 and the ports give 0.50 in. w.c.: the ports count"],
     );
 }
+
+#[test]
+fn a_coil_that_the_furnaces_table_holds_is_no_external_part() {
+    let mut table = machine("gf-80p");
+    table.basis.coil = tapcross::model::blower::CoilInTest::Dry;
+    let job = job_with(table, reading(-0.30, 0.30));
+    let coil = job.path.first(ElementKind::Coil).unwrap();
+    let basis = &job.machine.as_ref().unwrap().basis;
+    assert!(tapcross::model::air_path::AirPath::is_inside(coil, basis));
+    let after = job.path.port(SUPPLY_PORT).unwrap().after;
+    assert_eq!(after, coil.id, "the plenum is drilled behind the coil");
+}
+
+#[test]
+fn two_heaters_of_one_call_are_each_held_to_their_own_range() {
+    let mut table = machine("gf-80t");
+    let mut second = table.heating[0].clone();
+    let degrees = tapcross::units::TemperatureRise::from_f;
+    table.heating[0].rise = Some((degrees(5.0), degrees(140.0)));
+    second.output = second.output * 0.25;
+    second.rise = Some((degrees(60.0), degrees(70.0)));
+    table.heating = vec![table.heating[0].clone(), second];
+    check(&job_with(table, reading(-0.30, 0.30)), &["where the plate says 60 to 70 °F: too much air for this heat"]);
+}
+
+#[test]
+fn a_call_that_is_mapped_twice_is_named() {
+    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    table.calls.push((Call::CoolingHigh, "3".to_owned()));
+    let job = job_with(table, reading(-0.2, 0.2));
+    check(&job, &["Cooling, high runs \"2\" and \"3\"; give each call one tap"]);
+}

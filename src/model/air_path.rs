@@ -141,6 +141,10 @@ impl AirPath {
         let louvre = [(K::Louvre, House)];
         let supply = [(K::SupplyDuct, House), (K::Registers, House)];
         let machine: &[(K, Whereabouts)] = match kind {
+            // A coil that the table was made with counts as part of the cabinet, wherever its casing stands.
+            EquipmentKind::Furnace | EquipmentKind::NoReturnDuct if basis.coil.is_included() => {
+                &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::HeatExchanger, Cabinet), (K::Coil, Cabinet)]
+            }
             EquipmentKind::Furnace | EquipmentKind::NoReturnDuct => {
                 &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::HeatExchanger, Cabinet), (K::Coil, House)]
             }

@@ -419,7 +419,7 @@ fn easiest(answer: &Answer) -> Option<(String, Ease)> {
 }
 
 fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
-    for stage in &table.heating {
+    for (index, stage) in table.heating.iter().enumerate() {
         let Some(tap) = table.tap_of_call(stage.call) else {
             continue;
         };
@@ -427,7 +427,7 @@ fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
         let Some(point) = tap_answer.and_then(TapAnswer::reached) else {
             continue;
         };
-        let Some(rise) = point.rises.iter().find(|rise| rise.call == stage.call) else {
+        let Some(rise) = point.rises.get(index) else {
             continue;
         };
         if let (Some(side), Some(range)) = (rise.side, stage.rise)

@@ -84,7 +84,15 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
             ));
         }
     }
+    for (index, (call, name)) in table.calls.iter().enumerate() {
+        if let Some((_, other)) = table.calls[..index].iter().find(|(mapped, _)| mapped == call) {
+            error(format!("{} runs \"{other}\" and \"{name}\"; give each call one tap", call.name()));
+        }
+    }
     for stage in &table.heating {
+        if let Some(least) = stage.minimum_airflow.filter(|least| !airflow_is_sane(*least)) {
+            error(format!("{} has a least airflow of {} cfm, which cannot be", stage.call.name(), least.cfm()));
+        }
         if !(stage.output.btuh() > 0.0 && stage.output.is_finite()) {
             error(format!(
                 "{} has a heat output of {} Btu/h; it must be above zero",
