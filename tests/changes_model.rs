@@ -418,3 +418,19 @@ fn flexible(diameter: f64) -> Run {
 fn grille(face: f64) -> Opening {
     Opening { face: Area::from_in2(face), free_area: 0.7 }
 }
+
+/// Today's point rests on the readings alone; another tap's rests on the shares as well, once a stretch is split.
+#[test]
+fn another_tap_on_a_split_path_is_no_better_than_its_shares() {
+    use tapcross::model::standing::PathStanding;
+    let mut job = tapcross::files::demo::heat_pump();
+    let standings = |job: &tapcross::model::job::Job| {
+        let answer = tapcross::model::answer::Answer::of(job);
+        let path = |index: usize| answer.taps[index].reached().unwrap().standing.path;
+        (path(3), path(2))
+    };
+    assert_eq!(standings(&job), (PathStanding::Measured, PathStanding::Measured));
+    let filter = job.path.first(tapcross::model::air_path::ElementKind::Filter).unwrap().id;
+    tapcross::edit::apply(&mut job, tapcross::edit::Edit::Share(filter, Some(0.4))).unwrap();
+    assert_eq!(standings(&job), (PathStanding::Measured, PathStanding::Shared));
+}

@@ -18,7 +18,7 @@ use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
 use crate::files::library::{self, Library};
 use crate::files::places::Places;
-use crate::files::settings::{self, Panel, Settings, ThemeChoice};
+use crate::files::settings::{self, Settings, ThemeChoice};
 use crate::files::{demo, job_file};
 use crate::history::History;
 use crate::model::answer::Answer;
@@ -373,10 +373,5 @@ impl TapcrossApp {
             }
             None => {}
         }
-    }
-
-    /// Whether a panel is folded away.
-    pub fn is_folded(&self, panel: Panel) -> bool {
-        self.settings.folded.contains(&panel)
     }
 }

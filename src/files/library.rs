@@ -11,7 +11,6 @@ use anyhow::{Context as _, Result, bail};
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::blower_file;
-use crate::files::places::Places;
 use crate::model::blower::BlowerTable;
 use crate::model::table_check::{self, Severity};
 
@@ -117,11 +116,6 @@ pub fn load_folder(folder: &Path) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {
         Ok(paths) => split(paths.into_iter().map(load_file)),
         Err(problem) => (Vec::new(), vec![problem]),
     }
-}
-
-/// The folder of a person's own tables, which need not exist yet; none when the system knows no home folder.
-pub fn own_folder() -> Option<PathBuf> {
-    Places::find().ok().map(|places| places.blowers)
 }
 
 /// Saves a new table of a person's own and gives its file; an equal table that is already there is left as it is.

@@ -38,8 +38,5 @@ pub const COIL_DROP: Pressure = Pressure::from_in_wc(0.30);
 /// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory, read second-hand).
 pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
 
-/// Airflow a ton that the trade calls usual: 350 to 450 cfm (common practice, no source).
-pub const USUAL_CFM_PER_TON: (f64, f64) = (350.0, 450.0);
-
 /// Capacities that residential and light commercial equipment has.
 pub const CAPACITY_RANGE: (Capacity, Capacity) = (Capacity::from_tons(0.5), Capacity::from_tons(25.0));

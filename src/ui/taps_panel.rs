@@ -6,12 +6,13 @@ use eframe::egui::{Align, Button, Color32, Label, Layout, Response, RichText, Ui
 
 use crate::app::action::Action;
 use crate::edit::Edit;
+use crate::model::answer::NotRunning;
 use crate::model::answer::plate::PlateSide;
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::model::findings::{Finding, StepDoubt, Weight};
 use crate::model::needs::{Ease, Need};
 use crate::model::operating_point::NoCrossing;
-use crate::model::standing::{CurveStanding, PathStanding};
+use crate::model::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -176,7 +177,7 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
     let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
     let mark = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
-    let assumed = if point.standing.path == PathStanding::Assumed { "≈" } else { "" };
+    let assumed = if point.standing.path == PathStanding::Measured { "" } else { "≈" };
     right(
         ui,
         TAP_COLUMNS[1],
@@ -208,7 +209,14 @@ fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette)
 fn legend(ui: &mut Ui, screen: &Screen<'_>) {
     let points: Vec<&TapPoint> = screen.answer.taps.iter().filter_map(TapAnswer::reached).collect();
     if points.is_empty() {
-        label::caption(ui, "The readings will say where each of them runs.");
+        let word = wording::tap_word(screen.job);
+        let why = match screen.answer.running {
+            Err(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_)) => {
+                "The readings will say where each of them runs.".to_owned()
+            }
+            _ => format!("Without a point on the {word} in use there is no path to run the others on."),
+        };
+        label::caption(ui, why);
         return;
     }
     let any = |test: &dyn Fn(&TapPoint) -> bool| points.iter().any(|point| test(point));
@@ -217,7 +225,7 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>) {
         parts.push("✓ in the band, at or under the plate");
     }
     if any(&|point| point.reach == Some(Reach::InBand) && !point.is_answer()) {
-        parts.push("○ in the band, but over the plate or barred");
+        parts.push("○ in the band, but over the plate or not allowed");
     }
     if any(&|point| point.plate.is_some_and(|plate| plate.side == PlateSide::Over)) {
         parts.push("▲ over the plate");
@@ -230,11 +238,13 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>) {
     }
     if any(&|point| point.standing.path == PathStanding::Assumed) {
         parts.push("≈ rests on something assumed");
+    } else if any(&|point| point.standing.path == PathStanding::Shared) {
+        parts.push("≈ rests on a stretch split by shares");
     }
-    if parts.is_empty() {
-        parts.push("Published table, measured path");
+    if any(&|point| point.standing == Standing::default()) {
+        parts.push("no mark: published table, measured path");
     }
-    label::caption(ui, format!("{}. ± is 95 %.", parts.join(" · ")));
+    label::caption(ui, format!("{}. ± is 95\u{a0}%.", parts.join(" · ")));
 }
 
 /// What a row cannot hold: a bar, a note, a bound, a rise out of the plate's range.
@@ -323,7 +333,7 @@ fn need_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
             RichText::new(""),
         ],
         Some(Need::Barred { .. }) => {
-            [RichText::new("barred there").color(palette.over), RichText::new(""), RichText::new("")]
+            [RichText::new("not allowed").color(palette.over), RichText::new(""), RichText::new("")]
         }
         Some(Need::Unknown) | None => {
             [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]

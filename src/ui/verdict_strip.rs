@@ -47,9 +47,15 @@ fn half_entered(view: &View) -> &str {
         .map_or("Enter or Tab takes it, Escape leaves it as it was", |refused| refused.message.as_str())
 }
 
+/// A number and its percent sign stay on one line.
+fn kept_together(text: &str) -> String {
+    text.replace(" %", "\u{a0}%")
+}
+
 fn headline(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
     let size = if room == Room::Little { theme::BODY + 1.0 } else { theme::VERDICT };
-    let response = ui.add(Label::new(RichText::new(text).font(theme::strong(size)).color(colour)).wrap());
+    let response =
+        ui.add(Label::new(RichText::new(kept_together(text)).font(theme::strong(size)).color(colour)).wrap());
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, format!("Verdict: {text}")));
 }
 
@@ -57,7 +63,7 @@ fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
     if text.is_empty() {
         return;
     }
-    let label = Label::new(RichText::new(text).color(colour));
+    let label = Label::new(RichText::new(kept_together(text)).color(colour));
     match room {
         Room::Enough => ui.add(label.wrap()),
         Room::Little => ui.add(label.truncate()).on_hover_text(text),

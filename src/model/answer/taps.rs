@@ -7,7 +7,7 @@ use crate::model::blower::{BlowerTable, Call, Cell, HeatStage, Row, Tap, TapData
 use crate::model::job::Job;
 use crate::model::needs::{self, Need};
 use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::standing::{CurveStanding, Standing};
+use crate::model::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::tap_curve::{TapCurve, TapShape};
 use crate::model::target;
 use crate::model::thin_air;
@@ -175,7 +175,9 @@ fn point(
     Ok(TapPoint {
         spread,
         gain: crossing.airflow - running.airflow_before,
-        standing: Standing { curve: crossing.standing, ..running.standing }.worse(running.standing),
+        standing: Standing { curve: crossing.standing, ..running.standing }
+            .worse(running.standing)
+            .with_path(if is_in_use { PathStanding::Measured } else { laws_standing(running) }),
         below,
         of_target: answer.target.map(|target| crossing.airflow / target.actual),
         reach: answer.target.map(|target| reach(crossing.airflow, below, &target)),
@@ -194,6 +196,11 @@ fn point(
         }),
         crossing,
     })
+}
+
+/// Standing of the laws that carry the path to another airflow than today's: no better than its worst part.
+fn laws_standing(running: &Running) -> PathStanding {
+    running.parts.iter().map(|part| part.standing).max().unwrap_or_default()
 }
 
 pub(crate) fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {

@@ -52,7 +52,7 @@ pub(super) fn before_and_after(
     legend(ui, screen, running, after);
     for (index, tap) in screen.answer.taps.iter().enumerate() {
         if then(screen, running, after, index).is_some_and(|then| then.is_barred) {
-            label::error(ui, &format!("{word} {} is barred at the static with changes", tap.name));
+            label::error(ui, &format!("{word} {} is not allowed at the static with changes", tap.name));
         }
     }
 }
@@ -219,7 +219,7 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>, running: &Running, after: &After) {
         parts.push("✓ in the band with changes, at or under the plate".to_owned());
     }
     if any(&|then| then.reach == Some(Reach::InBand) && !then.is_answer()) {
-        parts.push("○ in the band, but over the plate or barred".to_owned());
+        parts.push("○ in the band, but over the plate or not allowed".to_owned());
     }
     if any(&|then| then.plate == Some(PlateSide::Over)) {
         parts.push("▲ over the plate".to_owned());
