@@ -1,6 +1,9 @@
 //! The only way a job changes: an edit is a value, applied here, named for undo.
 
-use crate::model::air_path::{AirPath, ElementId, PortId};
+mod path_edits;
+
+use crate::model::air_path::chain::Beside;
+use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::drop_data::DropData;
@@ -62,6 +65,32 @@ pub enum Edit {
     ElementDrop(ElementId, Option<DropData>),
     /// A port moved to just after another element.
     MovePort(PortId, ElementId),
+    /// A new port after an element.
+    AddPort(ElementId),
+    /// A port taken away, with what was read there.
+    RemovePort(PortId),
+    /// A new element beside another.
+    AddElement(ElementKind, Beside),
+    /// An element taken out of the path for good.
+    RemoveElement(ElementId),
+    /// An element moved by one place, later or earlier in the flow.
+    ShiftElement(ElementId, Direction),
+    /// What a person calls an element; nothing for its kind's name.
+    RenameElement(ElementId, String),
+    /// Whether an element sits in the cabinet, where the table may contain it.
+    Whereabouts(ElementId, Whereabouts),
+    /// A second way laid beside a stretch of elements, from the first to the last.
+    LayBeside(ElementId, ElementId),
+    /// Another way in a group.
+    AddWay(ElementId),
+    /// A way of a group taken out.
+    RemoveWay(ElementId, usize),
+    /// A way's share of its group's airflow, as a fraction, or nothing for an equal one.
+    WayFlow(ElementId, usize, Option<f64>),
+    /// A leak just after an element, with its share of the air there, as a fraction.
+    AddLeak(ElementId, f64),
+    /// A way past the rooms, or none.
+    Bypass(Option<Bypass>),
     /// An element's share of its segment, as a fraction, or nothing for the usual one.
     Share(ElementId, Option<f64>),
     /// An element's exponent, 1 to 2.2, or nothing for the usual one.
@@ -82,6 +111,15 @@ pub enum Edit {
     ChangePrice(ChangeId, Option<f64>),
     /// A note on a change.
     ChangeNote(ChangeId, String),
+}
+
+/// Which way in the flow.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Direction {
+    /// Against the flow.
+    Earlier,
+    /// With the flow.
+    Later,
 }
 
 /// Merges runs of edits of the same thing into one step of undo.
@@ -116,6 +154,19 @@ impl Edit {
             Self::AcceptBand(_) => "accepted band".to_owned(),
             Self::ElementDrop(..) => "drop by data".to_owned(),
             Self::MovePort(..) => "port".to_owned(),
+            Self::AddPort(_) => "new port".to_owned(),
+            Self::RemovePort(_) => "port taken away".to_owned(),
+            Self::AddElement(kind, _) => format!("new {}", kind.name().to_lowercase()),
+            Self::RemoveElement(_) => "element taken out".to_owned(),
+            Self::ShiftElement(..) => "order of elements".to_owned(),
+            Self::RenameElement(id, _) => format!("name of element {}", id.0),
+            Self::Whereabouts(..) => "place of an element".to_owned(),
+            Self::LayBeside(..) | Self::AddWay(_) => "way beside".to_owned(),
+            Self::RemoveWay(..) => "way taken out".to_owned(),
+            Self::WayFlow(..) => "share of the air".to_owned(),
+            Self::AddLeak(..) => "leak".to_owned(),
+            Self::Bypass(Some(_)) => "bypass".to_owned(),
+            Self::Bypass(None) => "bypass taken away".to_owned(),
             Self::Share(..) => "share".to_owned(),
             Self::Exponent(..) => "exponent".to_owned(),
             Self::AddChange(kind) | Self::ReplaceChange(_, kind) => kind.declaration().name.to_lowercase(),
@@ -132,9 +183,12 @@ impl Edit {
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
         match self {
-            Self::Title(_) | Self::Place(_) | Self::Date(_) | Self::Notes(_) | Self::ChangeNote(..) => {
-                Some(CoalesceKey(self.label()))
-            }
+            Self::Title(_)
+            | Self::Place(_)
+            | Self::Date(_)
+            | Self::Notes(_)
+            | Self::ChangeNote(..)
+            | Self::RenameElement(..) => Some(CoalesceKey(self.label())),
             // A slider that is moved hands out many of them.
             Self::ReplaceChange(id, _) => Some(CoalesceKey(format!("change {} made another", id.0))),
             _ => None,
@@ -158,26 +212,6 @@ pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::OutdoorUnit(capacity) => job.outdoor_unit = capacity,
         Edit::AcceptBand(band) => job.limits.accept_band = band,
         Edit::ReturnOpenings(openings) => job.return_openings = openings,
-        Edit::ElementDrop(id, drop) => {
-            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
-                element.drop = drop;
-            }
-        }
-        Edit::MovePort(id, after) => {
-            if let Some(port) = job.path.ports.iter_mut().find(|port| port.id == id) {
-                port.after = after;
-            }
-        }
-        Edit::Share(id, share) => {
-            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
-                element.share = share;
-            }
-        }
-        Edit::Exponent(id, exponent) => {
-            if let Some(element) = job.path.elements.iter_mut().find(|element| element.id == id) {
-                element.exponent = exponent;
-            }
-        }
         Edit::AddChange(kind) => {
             let change = new_change(job, kind);
             job.changes.push(change);
@@ -189,6 +223,7 @@ pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
         Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
         Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
+        other if path_edits::is_of_path(&other) => path_edits::apply(job, other)?,
         other => apply_to_set(job, other),
     }
     Ok(())
@@ -277,7 +312,19 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::AcceptBand(band) => job_check::accept_band(*band),
         Edit::Power(Some(power)) => job_check::power(*power),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
-        Edit::MovePort(port, after) => port_move(job, *port, *after),
+        Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
+        Edit::AddPort(_)
+        | Edit::AddElement(..)
+        | Edit::RemoveElement(_)
+        | Edit::ShiftElement(..)
+        | Edit::Whereabouts(..)
+        | Edit::LayBeside(..)
+        | Edit::AddWay(_)
+        | Edit::RemoveWay(..)
+        | Edit::WayFlow(..)
+        | Edit::AddLeak(..)
+        | Edit::Bypass(_)
+        | Edit::RemovePort(_) => path_edits::apply(&mut job.clone(), edit.clone()),
         Edit::Share(_, Some(share)) if !(0.0..=1.0).contains(share) => Err(format!(
             "A share of {} % cannot be; it lies between 0 and 100 %",
             crate::units::show::trimmed(share * 100.0, 1)
@@ -289,7 +336,9 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::ChangePrice(_, Some(price)) if !(price.is_finite() && *price >= 0.0) => {
             Err(format!("A price of {price} cannot be; it is zero or more"))
         }
-        Edit::Share(id, _) | Edit::Exponent(id, _) | Edit::ElementDrop(id, _) if job.path.element(*id).is_none() => {
+        Edit::Share(id, _) | Edit::Exponent(id, _) | Edit::ElementDrop(id, _) | Edit::RenameElement(id, _)
+            if job.path.element(*id).is_none() =>
+        {
             Err(format!("The air path has no element {}", id.0))
         }
         _ => Ok(()),
@@ -305,10 +354,12 @@ fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
         };
     };
     let declaration = kind.declaration();
-    match job.path.element(id) {
+    let bypass = job.path.bypass.as_ref().filter(|bypass| bypass.id == id).map(|_| ElementKind::Bypass);
+    match job.path.element(id).map(|element| element.kind).or(bypass) {
         None => Err(format!("The air path has no element {}", id.0)),
-        Some(element) if !declaration.lands_on(element.kind) => {
-            Err(format!("{} cannot go on the {}", declaration.name, element.kind.name().to_lowercase()))
+        Some(kind) if !declaration.lands_on(kind) => {
+            let name = job.path.name_of(id).unwrap_or_default().to_lowercase();
+            Err(format!("{} cannot go on the {name}", declaration.name))
         }
         Some(_) => Ok(()),
     }
@@ -322,15 +373,6 @@ fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
             crate::model::table_check::tap_names(table)
         )),
         _ => Ok(()),
-    }
-}
-
-fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(), String> {
-    let there = job.path.index_of(after).map(|index| index + 1);
-    match (there, job.path.is_before_blower(port), job.path.blower()) {
-        (Some(there), Some(before), Some(blower)) if (there <= blower) == before => Ok(()),
-        (None, ..) => Err(format!("The air path has no element {}", after.0)),
-        _ => Err("A port stays on its own side of the blower".to_owned()),
     }
 }
 

@@ -173,7 +173,7 @@ fn the_table_of_every_tap_has_the_answer_of_before_and_after() {
     let mut app = changed(WIDE, Theme::Light);
     show_every_tap(&mut app);
     for (index, tap) in app.state().answer().taps.iter().enumerate() {
-        let point = after(&app).taps[index].as_ref().unwrap();
+        let point = after(&app).crossing(index).unwrap();
         let before = tap.reached().unwrap();
         let row = app.get_by_label_contains(&format!("tap {}: ", tap.name)).accesskit_node().label().unwrap();
         let found =
@@ -287,7 +287,7 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
     assert_eq!((stored.share, stored.exponent), (Some(0.6), Some(1.1)));
     let running = app.state().answer().point().unwrap();
     let part = running.parts.iter().find(|part| part.is(filter)).expect("it is a part of its own now");
-    let drop = part.curve.drop_at(running.now.airflow);
+    let drop = part.drop_at(running.now.airflow);
     assert!((drop.in_wc() - 0.6 * 0.52).abs() < 1e-9, "{drop:?}");
     let said = format!("about {} by its share", show::pressure(drop, UNITS));
     assert!(app.query_all_by_label_contains(&said).next().is_some(), "{said}");

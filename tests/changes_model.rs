@@ -49,12 +49,9 @@ fn job_of(parts: &Parts) -> Job {
         let known = parts.iter().find(|(part, ..)| *part == id);
         let side: f64 = parts.iter().filter(|(part, ..)| (part.0 < 4) == (id.0 < 4)).map(|(_, drop, _)| drop).sum();
         Element {
-            id,
-            kind,
-            whereabouts,
-            drop: None,
             share: known.map(|(_, drop, _)| drop / side),
             exponent: known.map(|(.., exponent)| *exponent),
+            ..Element::new(id, kind, whereabouts)
         }
     };
     let side =
@@ -73,6 +70,7 @@ fn job_of(parts: &Parts) -> Job {
                 element(SUPPLY, ElementKind::SupplyDuct, Whereabouts::House),
             ],
             ports: vec![Port { id: RETURN_PORT, after: FILTER }, Port { id: SUPPLY_PORT, after: ElementId(4) }],
+            bypass: None,
         },
         machine: Some(BlowerTable {
             kind: EquipmentKind::Furnace,
@@ -127,7 +125,7 @@ fn assert_near(what: &str, value: f64, right: f64, relative: f64) {
 /// Drop in in. w.c. after the changes of the part with these elements, at an airflow.
 fn drop_of(after: &After, elements: &[ElementId], cfm: f64) -> f64 {
     let part = after.parts.iter().find(|part| part.elements == elements).expect("a part");
-    part.curve.drop_at(Airflow::from_cfm(cfm)).in_wc()
+    part.drop_at(Airflow::from_cfm(cfm)).in_wc()
 }
 
 #[test]
@@ -187,7 +185,7 @@ fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
     let both = drop_of(&after, &[RETURN], 1030.0);
     let first = before.parts.iter().find(|part| part.is(RETURN)).unwrap();
     // The flow that the first way takes at this drop leaves the rest for the second; the second alone must then drop as much.
-    let through_first = 1030.0 * (both / first.curve.drop_at(Airflow::from_cfm(1030.0)).in_wc()).sqrt();
+    let through_first = 1030.0 * (both / first.drop_at(Airflow::from_cfm(1030.0)).in_wc()).sqrt();
     let rest = Airflow::from_cfm(1030.0 - through_first);
     let air = job.set().air;
     let duct_air = DuctAir::new(
@@ -368,7 +366,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
     for (kind, sentence) in cases {
         let after = after(&with(published(), [kind, less(COIL, 0.3)]));
         assert_eq!(after.refused, [(ChangeId(1), sentence.to_owned())]);
-        assert_eq!(after.worths[0], Worth { id: ChangeId(1), gain: Err(sentence.to_owned()) });
+        assert_eq!(after.worths[0], Worth { id: ChangeId(1), gain: Err(sentence.to_owned()), spread: None });
         assert_near(sentence, after.point().unwrap().airflow.cfm(), right, 1e-12);
     }
 }

@@ -5,6 +5,7 @@ use std::sync::atomic::AtomicBool;
 use tapcross::files::demo;
 use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::answer::Answer;
+use tapcross::model::change::declaration::Role;
 use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
 use tapcross::model::drop_data::DropData;
 use tapcross::model::duct::material::Material;
@@ -110,6 +111,10 @@ fn tray(number: u64) -> Job {
     job
 }
 
+fn is_condition(kind: &ChangeKind) -> bool {
+    kind.declaration().role == Role::Condition
+}
+
 fn same_place(one: &ChangeKind, other: &ChangeKind) -> bool {
     std::mem::discriminant(one) == std::mem::discriminant(other) && one.element() == other.element()
 }
@@ -118,21 +123,26 @@ fn same_place(one: &ChangeKind, other: &ChangeKind) -> bool {
 fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
     let mut job = job.clone();
     for (index, change) in job.changes.iter_mut().enumerate() {
+        if is_condition(&change.kind) {
+            continue;
+        }
         change.switch = if mask >> index & 1 == 1 { Switch::On } else { Switch::Off };
     }
     let on: Vec<&ChangeKind> = job.changes.iter().filter(|change| change.is_on()).map(|change| &change.kind).collect();
     let clash = |index: usize| on[..index].iter().any(|other| same_place(on[index], other));
-    if (0..on.len()).any(clash) {
+    if (0..on.len()).any(|index| !is_condition(on[index]) && clash(index)) {
         return None;
     }
     let answer = Answer::of(&job);
     let after = answer.point()?.after.as_ref()?;
-    if !after.refused.is_empty() {
+    // A condition that cannot be is left out of every set; a fix that cannot be is in none.
+    let is_fix = |id: &ChangeId| job.changes.iter().any(|change| change.id == *id && !is_condition(&change.kind));
+    if after.refused.iter().any(|(id, _)| is_fix(id)) {
         return None;
     }
     let point = after.point()?;
     let (target, table) = (answer.target?, job.machine.as_ref()?);
-    let worse = point.tesp.max(point.tesp / answer.density_ratio);
+    let worse = point.tesp.max(point.tesp / after.load.density_ratio);
     let TapShape::Curve(curve) = &after.shapes[after.in_use] else {
         return None;
     };
@@ -154,7 +164,10 @@ fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
 
 /// Price, changes, tap and airflow of the cheapest sets, each without a cheaper one in it.
 fn by_force(job: &Job) -> Vec<(f64, Vec<ChangeId>, String, Airflow)> {
+    let conditions = job.changes.iter().enumerate().filter(|(_, change)| is_condition(&change.kind));
+    let conditions = conditions.fold(0, |mask, (index, _)| mask | 1_usize << index);
     let mut all: Vec<(f64, u32, usize, String, Airflow)> = (0..1_usize << job.changes.len())
+        .filter(|mask| mask & conditions == 0)
         .filter_map(|mask| {
             let (airflow, tap) = answer_of(job, mask)?;
             let on = job.changes.iter().enumerate().filter(|(index, _)| mask >> index & 1 == 1);

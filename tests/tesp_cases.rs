@@ -213,14 +213,7 @@ fn filter_grille_jobs(as_tested: Option<DropData>) -> [Job; 2] {
     let mut elsewhere = taken_out.clone();
     taken_out.sets[0].parts_out = vec![slot];
     elsewhere.path.elements.retain(|element| element.id != slot);
-    let grille = Element {
-        id: ElementId(90),
-        kind: ElementKind::Filter,
-        whereabouts: Whereabouts::House,
-        drop: None,
-        share: None,
-        exponent: None,
-    };
+    let grille = Element::new(ElementId(90), ElementKind::Filter, Whereabouts::House);
     elsewhere.path.elements.insert(1, grille.clone());
     taken_out.path.elements.insert(1, grille);
     for job in [&mut taken_out, &mut elsewhere] {

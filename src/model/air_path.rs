@@ -1,7 +1,13 @@
 //! Everything that the air meets between the rooms and the rooms again, in flow order, and the ports where static pressure is read.
+//!
+//! The chain is a list; an element of it may be several ways side by side, each a list again (two returns, zones, a duct and its leak).
+//! How the chain is edited stands in [`chain`].
+
+pub mod chain;
 
 use crate::model::blower::{Basis, EquipmentKind, PartInTest};
 use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
+use crate::model::duct::leak::LEAK_EXPONENT;
 
 /// Names an element for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -34,6 +40,18 @@ pub enum ElementKind {
     SupplyDuct,
     /// Supply registers.
     Registers,
+    /// Air cleaner in a housing of its own.
+    AirCleaner,
+    /// Humidifier in the duct.
+    Humidifier,
+    /// Damper.
+    Damper,
+    /// Hole in a duct, alone in its way: air that never passes the rooms.
+    Leak,
+    /// Way from supply back to return past the rooms.
+    Bypass,
+    /// Ways side by side, which flow as one element.
+    SideBySide,
 }
 
 impl ElementKind {
@@ -50,15 +68,20 @@ impl ElementKind {
             Self::Heater => "Electric heater",
             Self::SupplyDuct => "Supply duct",
             Self::Registers => "Registers",
+            Self::AirCleaner => "Air cleaner",
+            Self::Humidifier => "Humidifier",
+            Self::Damper => "Damper",
+            Self::Leak => "Leak",
+            Self::Bypass => "Bypass",
+            Self::SideBySide => "Side by side",
         }
     }
-}
 
-impl ElementKind {
     /// Exponent of its drop where nobody has said another (assumed): media filters by measurement, coils and duct by common practice, the rest by the square law of fittings.
     pub const fn usual_exponent(self) -> f64 {
         match self {
-            Self::Filter => MEDIA_FILTER,
+            Self::Filter | Self::AirCleaner => MEDIA_FILTER,
+            Self::Leak => LEAK_EXPONENT,
             Self::Coil | Self::Heater => DRY_COIL,
             Self::ReturnDuct | Self::SupplyDuct => MOSTLY_FITTINGS,
             _ => SQUARE_LAW,
@@ -68,10 +91,16 @@ impl ElementKind {
     /// Weight by which an unsplit segment is first shared among its elements (assumed, to be replaced by what a person knows).
     pub const fn usual_weight(self) -> f64 {
         match self {
-            Self::Blower | Self::HeatExchanger => 0.0,
-            Self::Louvre | Self::ReturnGrille | Self::Registers | Self::Heater => 1.0,
-            Self::ReturnDuct | Self::Filter => 2.0,
-            Self::Coil | Self::SupplyDuct => 3.0,
+            Self::Blower | Self::HeatExchanger | Self::Bypass => 0.0,
+            Self::Louvre
+            | Self::ReturnGrille
+            | Self::Registers
+            | Self::Heater
+            | Self::Leak
+            | Self::Humidifier
+            | Self::Damper => 1.0,
+            Self::ReturnDuct | Self::Filter | Self::AirCleaner => 2.0,
+            Self::Coil | Self::SupplyDuct | Self::SideBySide => 3.0,
         }
     }
 }
@@ -96,6 +125,8 @@ pub struct Element {
     pub id: ElementId,
     /// What it is.
     pub kind: ElementKind,
+    /// What a person calls it ("upstairs return"); empty where its kind is name enough.
+    pub name: String,
     /// Where it sits.
     pub whereabouts: Whereabouts,
     /// Its drop as it is now, by data, where known.
@@ -104,6 +135,60 @@ pub struct Element {
     pub share: Option<f64>,
     /// Exponent of its drop, 1 to 2.2, where a person has said it.
     pub exponent: Option<f64>,
+    /// The ways of [`ElementKind::SideBySide`], two or more; none for any other kind.
+    pub ways: Vec<Way>,
+}
+
+/// One way of several side by side.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Way {
+    /// Share of the group's airflow that passes here, as a fraction, where a person has said it.
+    pub flow: Option<f64>,
+    /// Its elements in flow order.
+    pub elements: Vec<Element>,
+}
+
+impl Way {
+    /// True when it is a hole: its air never passes the rooms.
+    pub fn is_leak(&self) -> bool {
+        self.elements.iter().any(|element| element.kind == ElementKind::Leak)
+    }
+}
+
+impl Element {
+    /// An element that nothing is known of yet.
+    pub const fn new(id: ElementId, kind: ElementKind, whereabouts: Whereabouts) -> Self {
+        Self { id, kind, name: String::new(), whereabouts, drop: None, share: None, exponent: None, ways: Vec::new() }
+    }
+
+    /// What a person calls it, else its name in the trade.
+    pub fn name(&self) -> &str {
+        if self.name.is_empty() { self.kind.name() } else { &self.name }
+    }
+
+    /// True for ways side by side.
+    pub fn is_group(&self) -> bool {
+        self.kind == ElementKind::SideBySide
+    }
+
+    /// Itself and, in a group, everything in its ways, in flow order.
+    pub fn all(&self) -> Vec<&Self> {
+        let within = self.ways.iter().flat_map(|way| &way.elements).flat_map(Self::all);
+        std::iter::once(self).chain(within).collect()
+    }
+}
+
+/// A way from the supply back to the return past the rooms (a bypass damper of a zoned system, a bypass humidifier).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bypass {
+    /// Its lasting name, from the same row as the elements'.
+    pub id: ElementId,
+    /// The supply element of the chain behind which it leaves.
+    pub leaves_after: ElementId,
+    /// The return element of the chain behind which it comes back.
+    pub joins_after: ElementId,
+    /// Share of the blower's airflow that took it during the readings, as a fraction above 0 and below 0.9.
+    pub flow: f64,
 }
 
 /// A place where static pressure is read against the rooms served.
@@ -122,6 +207,8 @@ pub struct AirPath {
     pub elements: Vec<Element>,
     /// Ports, in flow order.
     pub ports: Vec<Port>,
+    /// A way past the rooms, where there is one.
+    pub bypass: Option<Bypass>,
 }
 
 /// The port before the blower of a new path.
@@ -162,16 +249,9 @@ impl AirPath {
             .chain(machine)
             .chain(&supply)
             .zip(1..)
-            .map(|(&(kind, whereabouts), number)| Element {
-                id: ElementId(number),
-                kind,
-                whereabouts,
-                drop: None,
-                share: None,
-                exponent: None,
-            })
+            .map(|(&(kind, whereabouts), number)| Element::new(ElementId(number), kind, whereabouts))
             .collect();
-        let mut path = Self { elements, ports: Vec::new() };
+        let mut path = Self { elements, ..Self::default() };
         let inside = path.inside(basis);
         let first = *inside.start();
         let last = path.elements.iter().rposition(|element| element.whereabouts == Cabinet).unwrap_or(*inside.end());
@@ -214,19 +294,35 @@ impl AirPath {
         first..=last
     }
 
-    /// The element of a lasting name.
-    pub fn element(&self, id: ElementId) -> Option<&Element> {
-        self.elements.iter().find(|element| element.id == id)
+    /// Every element, those in ways included, in flow order.
+    pub fn all(&self) -> Vec<&Element> {
+        self.elements.iter().flat_map(Element::all).collect()
     }
 
-    /// Index of an element.
+    /// The element of a lasting name, in the chain or in a way.
+    pub fn element(&self, id: ElementId) -> Option<&Element> {
+        self.all().into_iter().find(|element| element.id == id)
+    }
+
+    /// What an element, or the bypass, is called.
+    pub fn name_of(&self, id: ElementId) -> Option<&str> {
+        let bypass = self.bypass.as_ref().filter(|bypass| bypass.id == id).map(|_| ElementKind::Bypass.name());
+        self.element(id).map(Element::name).or(bypass)
+    }
+
+    /// Index of an element that stands in the chain itself.
     pub fn index_of(&self, id: ElementId) -> Option<usize> {
         self.elements.iter().position(|element| element.id == id)
     }
 
+    /// Index of the chain's element that is or holds an element.
+    pub fn holder_of(&self, id: ElementId) -> Option<usize> {
+        self.elements.iter().position(|element| element.all().iter().any(|within| within.id == id))
+    }
+
     /// The first element of a kind.
     pub fn first(&self, kind: ElementKind) -> Option<&Element> {
-        self.elements.iter().find(|element| element.kind == kind)
+        self.all().into_iter().find(|element| element.kind == kind)
     }
 
     /// The port of a lasting name.
@@ -234,7 +330,7 @@ impl AirPath {
         self.ports.iter().find(|port| port.id == id)
     }
 
-    /// Number of elements that the air has passed when it reaches a port; zero is the rooms.
+    /// Number of the chain's elements that the air has passed when it reaches a port; zero is the rooms, nothing is a port within a way.
     pub fn elements_before(&self, id: PortId) -> Option<usize> {
         let port = self.port(id)?;
         Some(self.index_of(port.after)? + 1)
@@ -242,7 +338,7 @@ impl AirPath {
 
     /// True when a port stands before the blower.
     pub fn is_before_blower(&self, id: PortId) -> Option<bool> {
-        Some(self.elements_before(id)? <= self.blower()?)
+        Some(self.holder_of(self.port(id)?.after)? < self.blower()?)
     }
 
     /// What makes the chain unusable, in one sentence.
@@ -251,15 +347,75 @@ impl AirPath {
         if blowers != 1 {
             return Some(format!("The air path has {blowers} blowers; it must have exactly one"));
         }
-        let repeated = self
-            .elements
-            .iter()
-            .enumerate()
-            .find(|(index, element)| self.elements[..*index].iter().any(|other| other.id == element.id));
-        if let Some((_, element)) = repeated {
-            return Some(format!("Two elements of the air path share the number {}", element.id.0));
+        let all = self.all();
+        let ids = || all.iter().map(|element| element.id).chain(self.bypass.as_ref().map(|bypass| bypass.id));
+        let repeated = ids().enumerate().find(|(index, id)| ids().take(*index).any(|other| other == *id));
+        if let Some((_, id)) = repeated {
+            return Some(format!("Two elements of the air path share the number {}", id.0));
         }
-        let astray = self.ports.iter().find(|port| self.index_of(port.after).is_none())?;
+        if let Some(sentence) = self.elements.iter().find_map(|element| group_problem(element, 0)) {
+            return Some(sentence);
+        }
+        if let Some(sentence) = self.bypass.as_ref().and_then(|bypass| self.bypass_problem(bypass)) {
+            return Some(sentence);
+        }
+        let astray = self.ports.iter().find(|port| self.element(port.after).is_none())?;
         Some(format!("Port {} stands after element {}, which the air path does not have", astray.id.0, astray.after.0))
     }
+
+    fn bypass_problem(&self, bypass: &Bypass) -> Option<String> {
+        if !(bypass.flow > 0.0 && bypass.flow < MOST_BYPASSED) {
+            let percent = bypass.flow * 100.0;
+            return Some(format!(
+                "A bypass of {percent:.0} % of the blower's air cannot be; it lies above 0 and below {:.0} %",
+                MOST_BYPASSED * 100.0
+            ));
+        }
+        let blower = self.blower()?;
+        let leaves = self.index_of(bypass.leaves_after).is_some_and(|index| index >= blower);
+        let joins = self.index_of(bypass.joins_after).is_some_and(|index| index < blower);
+        let last = self.elements.last().is_some_and(|element| element.id == bypass.leaves_after);
+        (!leaves || !joins || last).then(|| {
+            "A bypass leaves behind a supply element of the chain and joins behind a return element".to_owned()
+        })
+    }
+}
+
+/// Most of the blower's air that a bypass may be said to take (common practice, no source: more would starve the rooms).
+pub const MOST_BYPASSED: f64 = 0.9;
+/// Groups within groups that a path may have: three suffice for zones of branches with leaks.
+pub const DEEPEST: usize = 3;
+
+fn group_problem(element: &Element, depth: usize) -> Option<String> {
+    let name = element.name().to_lowercase();
+    if !element.is_group() {
+        return match element.kind {
+            _ if !element.ways.is_empty() => Some(format!("The {name} cannot have ways; only ways side by side can")),
+            ElementKind::Leak if depth == 0 => {
+                Some("A leak stands in a way of its own, beside what it bypasses".to_owned())
+            }
+            ElementKind::Bypass => Some("A bypass stands beside the chain, not in it".to_owned()),
+            ElementKind::Blower | ElementKind::HeatExchanger if depth > 0 => {
+                Some(format!("The {name} cannot stand in a way; all the air passes it"))
+            }
+            _ => None,
+        };
+    }
+    if depth == DEEPEST {
+        return Some(format!("Ways side by side stand in one another more than {DEEPEST} deep"));
+    }
+    if element.ways.len() < 2 {
+        return Some(format!("Element {} has {} ways; side by side are two or more", element.id.0, element.ways.len()));
+    }
+    element.ways.iter().find_map(|way| way_problem(way, depth))
+}
+
+fn way_problem(way: &Way, depth: usize) -> Option<String> {
+    if way.elements.is_empty() {
+        return Some("A way side by side has no elements; it needs at least one".to_owned());
+    }
+    if way.is_leak() && way.elements.len() > 1 {
+        return Some("A leak stands alone in its way".to_owned());
+    }
+    way.elements.iter().find_map(|element| group_problem(element, depth + 1))
 }

@@ -9,6 +9,9 @@ pub const MEDIA_FILTER: f64 = 1.0 / 0.85;
 /// Exponent of a dry coil known at one airflow (common practice, no source).
 pub const DRY_COIL: f64 = 1.8;
 
+/// Drops at or below this say nothing of a law: no instrument of the trade shows them.
+const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
+
 /// Why drop data cannot be used.
 #[derive(Clone, Debug, PartialEq)]
 pub enum DropDataError {
@@ -86,7 +89,7 @@ impl DropData {
         };
         let pair = self.points.windows(2).find(|pair| airflow <= pair[1].0).or_else(|| self.points.windows(2).last());
         let (point, exponent) = match pair {
-            Some([from, to]) if from.1 > Pressure::ZERO && to.1 > Pressure::ZERO => {
+            Some([from, to]) if from.1 > LEAST_DROP && to.1 > LEAST_DROP => {
                 (*from, (to.1 / from.1).ln() / (to.0 / from.0).ln())
             }
             _ => (*last, self.exponent),

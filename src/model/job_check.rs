@@ -1,12 +1,14 @@
 //! What cannot be right, or is odd, in what a person typed: one sentence each, at its field.
 
 use crate::model::air::{ALTITUDE_RANGE, standard_pressure};
-use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::job::Job;
 use crate::model::limits::CAPACITY_RANGE;
+use crate::model::path_parts::segments;
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
+use crate::model::tesp::ReadDifference;
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
     Voltage, show,
@@ -24,6 +26,8 @@ pub enum Field {
     SupplyReading,
     /// Total external static as one number.
     TotalReading,
+    /// The drop across one element.
+    AcrossReading,
     /// The tap in use.
     Tap,
     /// The target.
@@ -55,6 +59,7 @@ impl Field {
             ReadAt::Port(port) if port.0 == RETURN_PORT.0 => Self::ReturnReading,
             ReadAt::Port(_) => Self::SupplyReading,
             ReadAt::Total => Self::TotalReading,
+            ReadAt::Across(_) => Self::AcrossReading,
         }
     }
 }
@@ -184,6 +189,35 @@ fn sign_question(field: Field, average: Pressure) -> Option<String> {
         }
         _ => None,
     }
+}
+
+/// What a widening may give back: the velocity pressure of 900 fpm, the most that trunk ducts are laid out for (ANSI/ACCA 1 Manual D, recalled from memory).
+const WIDENING: Pressure = Pressure::from_in_wc(0.05);
+
+/// Questions about static that rises along the flow between two ports.
+pub fn rising_pressures(job: &Job, read: &ReadDifference) -> Vec<Problem> {
+    let place = |port: Option<PortId>| {
+        let after = port.and_then(|id| job.path.name_of(job.path.port(id)?.after));
+        after.map_or_else(|| "the rooms".to_owned(), |name| format!("the port after the {}", name.to_lowercase()))
+    };
+    let two_ports = job.accuracy.port_offset * 2.0;
+    segments::rises(job, read)
+        .into_iter()
+        .map(|rise| {
+            let why = if rise.by <= WIDENING + two_ports {
+                "a widening duct or the two readings may explain it."
+            } else {
+                "no widening explains that; is a sign, a hose or the place of a port wrong?"
+            };
+            let by = show::pressure(rise.by, UnitSystem::InchPound);
+            let message = format!(
+                "Static rises by {by} along the flow from {} to {}: {why} What lies about it is taken as one stretch",
+                place(rise.from),
+                place(rise.to)
+            );
+            Problem { field: Field::Path, severity: Severity::Question, message }
+        })
+        .collect()
 }
 
 /// True while a reading's sign waits for a person's word.

@@ -12,6 +12,8 @@ pub enum ReadAt {
     Port(PortId),
     /// Straight across the machine: total external static as one number.
     Total,
+    /// Across one element: what it drops, positive.
+    Across(ElementId),
 }
 
 /// One or more looks at the same place; they are averaged.
@@ -80,6 +82,11 @@ pub struct ReadingSet {
 }
 
 impl ReadingSet {
+    /// Average of what was read across an element.
+    pub fn across(&self, id: ElementId) -> Option<Pressure> {
+        self.at(ReadAt::Across(id))?.average()
+    }
+
     /// Average reading at a place.
     pub fn at(&self, at: ReadAt) -> Option<&Reading> {
         self.readings.iter().find(|reading| reading.at == at)

@@ -1,7 +1,8 @@
 //! The cheapest set of changes that reaches the target: every set of the job's changes is looked at, on or off as they may be.
 //!
 //! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept.
-//! Two changes of one kind on one element shut each other out; so do two second returns, two other taps and two blowers below their table.
+//! Two changes of one kind on one element shut each other out; so do two second returns and two other taps.
+//! Conditions ([`crate::model::change::declaration::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
 //! A change without a price counts as free and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 
@@ -10,6 +11,8 @@ mod ground;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::model::answer::Answer;
+use crate::model::answer::changed::Found;
+use crate::model::answer::operation::{Inputs, Operation};
 use crate::model::change::ChangeId;
 use crate::model::job::Job;
 use crate::model::operating_point::Crossing;
@@ -27,7 +30,7 @@ const STRIDE: usize = 256;
 
 /// A set of changes that reaches the target.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Found {
+pub struct FoundSet {
     /// The changes, in the job's order; none when the path does it as read.
     pub changes: Vec<ChangeId>,
     /// What they cost together, in the person's own money.
@@ -78,7 +81,7 @@ pub enum NoneReason {
 #[derive(Clone, Debug, PartialEq)]
 pub struct SearchResult {
     /// The cheapest sets, cheapest first, at most five; equal prices by fewer changes, then by the job's order.
-    pub best: Vec<Found>,
+    pub best: Vec<FoundSet>,
     /// Sets looked at; the rest cost at least as much as the last one named.
     pub examined: usize,
     /// Changes that cannot be put on, with the sentence; no set holds them.
@@ -150,19 +153,31 @@ impl NoneReason {
 /// The cheapest sets of the job's changes that reach its target.
 ///
 /// `stop` ends the search soon after it turns true, then nothing is named; `progress` is told the fraction of sets looked at.
-/// Switches do not count: a change that is off is tried like any other.
+/// Switches of fixes do not count: one that is off is tried like any other.
 pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
     if job.changes.len() > MOST_CHANGES {
         return SearchResult::none(NoneReason::TooMany(job.changes.len()));
     }
     let answer = Answer::of(job);
-    let (Some(running), Some(table)) = (answer.point(), &job.machine) else {
+    let (Some(running), Some(table), Some(in_use)) = (answer.point(), &job.machine, answer.in_use) else {
         return SearchResult::none(NoneReason::NotRunning);
     };
-    let Some(target) = answer.target else {
+    let Some(target) = running.after.as_ref().map_or(answer.target, |after| after.target) else {
         return SearchResult::none(NoneReason::NoTarget);
     };
-    let ground = Ground::lay_out(job, table, &answer, running, target);
+    let operation = Operation { now: running.now, load: running.load.clone(), parts: running.parts.clone() };
+    let inputs = Inputs {
+        shapes: &answer.shapes,
+        in_use,
+        budget: running.budget.clone(),
+        density_ratio: answer.density_ratio,
+        job,
+        table,
+        split: &[],
+        exponent_shift: 0.0,
+    };
+    let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
+    let ground = Ground::lay_out(&found, running.airflow_before, target);
     search(&ground, stop, progress)
 }
 

@@ -29,6 +29,7 @@ pub struct SystemCurve {
     laws: Vec<PowerLaw>,
     data: Vec<(DropData, f64)>,
     side_by_side: Vec<Vec<Self>>,
+    warmed: Vec<(f64, Self)>,
 }
 
 impl SystemCurve {
@@ -43,9 +44,19 @@ impl SystemCurve {
     pub fn add_law(&mut self, law: PowerLaw) {
         if law.exponent.total_cmp(&SQUARE_LAW).is_eq() {
             self.square += law.coefficient;
-        } else {
-            self.laws.push(law);
+            return;
         }
+        match self.laws.iter_mut().find(|other| other.exponent.total_cmp(&law.exponent).is_eq()) {
+            Some(other) => other.coefficient += law.coefficient,
+            None => self.laws.push(law),
+        }
+    }
+
+    /// Adds ducts that carry air warmed behind the blower: at a blower airflow Q they drop `1 + k/Q` times what they would at the blower's density.
+    ///
+    /// `k` is the airflow at which the heat would double the air's absolute temperature; the factor is the blower's density over the supply's, of an ideal gas at one pressure.
+    pub fn add_warmed(&mut self, k: Airflow, curve: Self) {
+        self.warmed.push((k.cfm(), curve));
     }
 
     /// Adds (factor 1) or takes off (factor −1) a part known by data.
@@ -79,15 +90,19 @@ impl SystemCurve {
                 .iter()
                 .map(|ways| ways.iter().map(|way| way.scaled(factor)).collect())
                 .collect(),
+            warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.scaled(factor))).collect(),
         }
     }
 
     /// Every part of another curve, in series.
     pub fn add(&mut self, other: &Self) {
         self.square += other.square;
-        self.laws.extend_from_slice(&other.laws);
+        for law in &other.laws {
+            self.add_law(*law);
+        }
         self.data.extend_from_slice(&other.data);
         self.side_by_side.extend_from_slice(&other.side_by_side);
+        self.warmed.extend_from_slice(&other.warmed);
     }
 
     /// Drop at an airflow (≥ 0).
@@ -101,8 +116,7 @@ impl SystemCurve {
         let cfm = cfm.max(0.0);
         let mut value = self.square * cfm * cfm;
         let mut slope = 2.0 * self.square * cfm;
-        let is_square = self.laws.is_empty() && self.data.is_empty() && self.side_by_side.is_empty();
-        if is_square || cfm == 0.0 {
+        if self.is_square() || cfm == 0.0 {
             return (value, slope);
         }
         let logarithm = cfm.ln();
@@ -123,7 +137,17 @@ impl SystemCurve {
             value += drop;
             slope += rate;
         }
+        for (k, curve) in &self.warmed {
+            let (drop, rate) = curve.value_and_slope(cfm);
+            let factor = 1.0 + k / cfm;
+            value += drop * factor;
+            slope += rate * factor - drop * k / (cfm * cfm);
+        }
         (value, slope)
+    }
+
+    const fn is_square(&self) -> bool {
+        self.laws.is_empty() && self.data.is_empty() && self.side_by_side.is_empty() && self.warmed.is_empty()
     }
 }
 

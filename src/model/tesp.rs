@@ -7,8 +7,9 @@ use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
 use crate::model::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
 use crate::model::drop_data::DropData;
 use crate::model::job::Job;
+use crate::model::path_parts;
 use crate::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
-use crate::model::system_curve::SystemCurve;
+use crate::model::system_curve::{PowerLaw, SystemCurve};
 use crate::units::{Airflow, Pressure};
 
 /// The raw difference that the manometer gave.
@@ -78,8 +79,10 @@ pub struct StaticBudget {
     pub to_planes: SystemCurve,
     /// Drops of inside parts as they are, less as they were tested.
     pub corrections: SystemCurve,
-    /// Parts by data on each side: (before the blower, signed), for the split by side.
+    /// Parts by data on the return side, signed, for the split by side.
     pub before_plane: SystemCurve,
+    /// Drops read straight across parts between ports and planes, at the airflow of the readings.
+    pub read_across: ReadAcross,
     /// Factor on the table's airflow for the supply voltage (1 at the table's own).
     pub airflow_factor: f64,
     /// What was taken for granted.
@@ -88,18 +91,46 @@ pub struct StaticBudget {
     pub density_ratio: f64,
 }
 
+/// Drops that a manometer gave across single parts; they hold at the airflow of the readings only.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ReadAcross {
+    /// Between ports and planes, signed like [`StaticBudget::to_planes`].
+    pub to_planes: Pressure,
+    /// Of them, on the return side.
+    pub before_plane: Pressure,
+    /// Of inside parts, which the table has otherwise: drop and exponent.
+    pub inside: Vec<(Pressure, f64)>,
+}
+
 impl StaticBudget {
-    /// Total external static at an airflow.
+    /// Total external static at the airflow of the readings.
     pub fn tesp(&self, airflow: Airflow) -> Pressure {
-        self.read.across() + self.to_planes.drop_at(airflow)
+        self.read.across() + self.read_across.to_planes + self.to_planes.drop_at(airflow)
     }
 
     /// Static that the return side takes, from the rooms to the inlet plane; unknown from a single total.
     pub fn return_side(&self, airflow: Airflow) -> Option<Pressure> {
         match self.read {
-            ReadDifference::Ports { before, .. } => Some(-before.1 + self.before_plane.drop_at(airflow)),
+            ReadDifference::Ports { before, .. } => {
+                Some(-before.1 + self.read_across.before_plane + self.before_plane.drop_at(airflow))
+            }
             ReadDifference::Total(_) => None,
         }
+    }
+
+    /// Drops of inside parts as they are less as they were tested, at the airflow of the readings.
+    pub fn inside(&self, airflow: Airflow) -> Pressure {
+        let read: Pressure = self.read_across.inside.iter().map(|(drop, _)| *drop).sum();
+        read + self.corrections.drop_at(airflow)
+    }
+
+    /// The same as a curve, once the airflow of the readings is known.
+    pub fn corrections_from(&self, airflow: Airflow) -> SystemCurve {
+        let mut curve = self.corrections.clone();
+        for (drop, exponent) in &self.read_across.inside {
+            curve.add_law(PowerLaw::through(airflow, *drop, *exponent));
+        }
+        curve
     }
 }
 
@@ -141,6 +172,7 @@ pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
         to_planes: SystemCurve::default(),
         corrections: SystemCurve::default(),
         before_plane: SystemCurve::default(),
+        read_across: ReadAcross::default(),
         airflow_factor: 1.0,
         assumptions: Vec::new(),
         density_ratio: density_ratio(job, table),
@@ -174,23 +206,15 @@ fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTabl
     let before = path.elements_before(before.0).unwrap_or(inlet);
     let after = path.elements_before(after.0).unwrap_or(outlet);
     let elements = |from: usize, to: usize| path.elements.get(from..to).unwrap_or_default();
-    let density = budget.density_ratio;
-    let mut both = SystemCurve::default();
     let mut bring = |part: &[Element], side: Side, sign: f64| {
-        let mut curve = SystemCurve::default();
         for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
-            add_part((&mut curve, &mut budget.assumptions), element, table, sign, density);
-        }
-        both.add(&curve);
-        if side == Side::Return {
-            budget.before_plane.add(&curve);
+            add_part(budget, element, table, set, (side, sign));
         }
     };
     bring(elements(before, inlet.max(before)), Side::Return, 1.0);
     bring(elements(inlet.min(before), before), Side::Return, -1.0);
     bring(elements(outlet.min(after), after), Side::Supply, 1.0);
     bring(elements(after, outlet.max(after)), Side::Supply, -1.0);
-    budget.to_planes = both;
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -199,14 +223,22 @@ enum Side {
     Supply,
 }
 
+/// Adds (1) or takes off (−1) a part that stands between a port and its plane.
 fn add_part(
-    (curve, assumptions): (&mut SystemCurve, &mut Vec<Assumption>),
+    budget: &mut StaticBudget,
     element: &Element,
     table: &BlowerTable,
-    sign: f64,
-    density_ratio: f64,
+    set: &ReadingSet,
+    (side, sign): (Side, f64),
 ) {
     if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
+        return;
+    }
+    if let Some(read) = set.across(element.id) {
+        budget.read_across.to_planes += read * sign;
+        if side == Side::Return {
+            budget.read_across.before_plane += read * sign;
+        }
         return;
     }
     let printed = match element.kind {
@@ -216,11 +248,14 @@ fn add_part(
     };
     match element.drop.as_ref().or(printed) {
         Some(data) => {
-            add_at_density(curve, data, sign, density_ratio);
-            assumptions.push(Assumption::ByData(element.kind));
+            add_at_density(&mut budget.to_planes, data, sign, budget.density_ratio);
+            if side == Side::Return {
+                add_at_density(&mut budget.before_plane, data, sign, budget.density_ratio);
+            }
+            budget.assumptions.push(Assumption::ByData(element.kind));
         }
-        None if sign > 0.0 => assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
-        None => assumptions.push(Assumption::InsideDropUnknown(element.kind)),
+        None if sign > 0.0 => budget.assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
+        None => budget.assumptions.push(Assumption::InsideDropUnknown(element.kind)),
     }
 }
 
@@ -242,7 +277,10 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
         (None, Some(tested)) => add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio),
         (None, None) => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
         (Some(filter), Some(tested)) => {
-            if let Some(now) = &filter.drop {
+            if let Some(read) = set.across(filter.id) {
+                budget.read_across.inside.push((read, path_parts::exponent(filter)));
+                add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
+            } else if let Some(now) = &filter.drop {
                 add_at_density(&mut budget.corrections, now, 1.0, budget.density_ratio);
                 add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
             }
@@ -251,16 +289,38 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
     }
 }
 
+/// What the table's own wet-coil drop has to be counted, and how often, for a coil in a state: +1 wet on a dry table, −1 dry on a wet one.
+fn wet_coil_sign(table: &BlowerTable, state: CoilState) -> f64 {
+    match (table.basis.coil, state) {
+        (CoilInTest::Dry, CoilState::Wet) => 1.0,
+        (CoilInTest::Wet, CoilState::Dry) => -1.0,
+        _ => 0.0,
+    }
+}
+
+/// The step of an inside coil from one state to another: sign, and the drop that the table prints for it; nothing where it prints none.
+pub(crate) fn wet_coil_step(table: &BlowerTable, now: CoilState, then: CoilState) -> Option<(f64, &DropData)> {
+    let wet = table.corrections.wet_coil.as_ref()?;
+    Some((wet_coil_sign(table, then) - wet_coil_sign(table, now), wet))
+}
+
+/// Inside parts of a machine that is not there yet, as they will be less as they were tested: its coil in a state.
+pub(crate) fn corrections_of(table: &BlowerTable, coil: CoilState, density_ratio: f64) -> SystemCurve {
+    let mut curve = SystemCurve::default();
+    if let Some(wet) = &table.corrections.wet_coil {
+        add_at_density(&mut curve, wet, wet_coil_sign(table, coil), density_ratio);
+    }
+    curve
+}
+
 fn correct_coil(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
     if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_none() {
         return;
     }
-    let (sign, unknown) = match (table.basis.coil, set.coil) {
-        (CoilInTest::Dry, CoilState::Wet) => (1.0, Assumption::WetCoilUnknown),
-        (CoilInTest::Wet, CoilState::Dry) => (-1.0, Assumption::DryCoilUnknown),
-        _ => return,
-    };
+    let sign = wet_coil_sign(table, set.coil);
+    let unknown = if sign > 0.0 { Assumption::WetCoilUnknown } else { Assumption::DryCoilUnknown };
     match &table.corrections.wet_coil {
+        _ if sign == 0.0 => {}
         Some(wet) => add_at_density(&mut budget.corrections, wet, sign, budget.density_ratio),
         None => budget.assumptions.push(unknown),
     }

@@ -82,10 +82,11 @@
 //! | `readings.voltage_volts` | V | supply voltage, if read |
 //! | `readings.signs_confirmed` | true, false | an unusual sign was asked about and stands |
 //! | `readings.places` | array | each place read |
-//! | `readings.places[].at` | word | `port` against the rooms, or `total` straight across the machine |
+//! | `readings.places[].at` | word | `port` against the rooms, `total` straight across the machine, or `across` one element |
 //! | `readings.places[].port` | number | number of the port |
 //! | `readings.places[].side` | word | `return` before the blower, `supply` after it |
-//! | `readings.places[].after` | word | the element that the air has just left there: `louvre`, `return_grille`, `return_duct`, `filter`, `blower`, `heat_exchanger`, `coil`, `heater`, `supply_duct`, `registers` |
+//! | `readings.places[].after` | word | the element that the air has just left there: `louvre`, `return_grille`, `return_duct`, `filter`, `blower`, `heat_exchanger`, `coil`, `heater`, `supply_duct`, `registers`, `air_cleaner`, `humidifier`, `damper`, `leak`, `bypass`, `side_by_side` |
+//! | `readings.places[].across` | word | the element that was read across, words as `readings.places[].after` |
 //! | `readings.places[].looks_in_wc` | in. w.c. | array of each look with its sign |
 //! | `readings.places[].average_in_wc` | in. w.c. | their average, the reading |
 //! | `readings.places[].u_unsteadiness_in_wc` | in. w.c. | standard uncertainty (u, not ±) of the average from the spread of the looks; 0 for one look |

@@ -45,12 +45,12 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
     check(
         "place: ",
         "plaice: ",
-        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, sets, changes, target, limits, accuracy, machine",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, bypass, sets, changes, other_machines, target, limits, accuracy, machine",
     );
     check(
         "kind: ReturnDuct",
         "kind: ReturnPipe",
-        "The job cannot be read at line 13, column 30: ReturnPipe is not a word for this field; it should be one of Louvre, ReturnGrille, ReturnDuct, Filter, Blower, HeatExchanger, Coil, Heater, SupplyDuct, Registers",
+        "The job cannot be read at line 13, column 30: ReturnPipe is not a word for this field; it should be one of Louvre, ReturnGrille, ReturnDuct, Filter, Blower, HeatExchanger, Coil, Heater, SupplyDuct, Registers, AirCleaner, Humidifier, Damper, Leak, Bypass, SideBySide",
     );
     check("date: ", "title: ", "The job cannot be read at line 7, column 5: the field title stands here a second time");
     check(

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use tapcross::model::accuracy::Accuracy;
 use tapcross::model::air::AirConditions;
-use tapcross::model::air_path::{AirPath, Element, ElementId, ElementKind, Port, PortId, Whereabouts};
+use tapcross::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
 use tapcross::model::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
@@ -215,15 +215,20 @@ fn element() -> impl Strategy<Value = Element> {
         K::Heater,
         K::SupplyDuct,
         K::Registers,
+        K::AirCleaner,
+        K::Damper,
+        K::Leak,
+        K::Bypass,
+        K::SideBySide,
     ];
     let whereabouts = select(vec![Whereabouts::Cabinet, Whereabouts::House]);
-    (0..12_u32, select(kinds), whereabouts, drop_data()).prop_map(|(id, kind, whereabouts, drop)| Element {
-        share: None,
-        exponent: None,
-        id: ElementId(id),
-        kind,
-        whereabouts,
-        drop,
+    let leaf = (0..12_u32, select(kinds), whereabouts, drop_data())
+        .prop_map(|(id, kind, whereabouts, drop)| Element { drop, ..Element::new(ElementId(id), kind, whereabouts) });
+    leaf.prop_recursive(3, 12, 3, |within| {
+        let flow = proptest::option::of(-0.2..1.2_f64);
+        let way = (flow, proptest::collection::vec(within, 0..3)).prop_map(|(flow, elements)| Way { flow, elements });
+        (20..40_u32, proptest::collection::vec(way, 0..4))
+            .prop_map(|(id, ways)| Element { ways, ..Element::new(ElementId(id), K::SideBySide, Whereabouts::House) })
     })
 }
 
@@ -238,6 +243,7 @@ enum PathKind {
     PortsAnywhere(Vec<Port>),
     DropsGiven(Vec<Option<DropData>>),
     Wild(Vec<Element>, Vec<Port>),
+    Edited(Vec<(u8, u32, u32)>),
 }
 
 fn path_kind() -> impl Strategy<Value = PathKind> {
@@ -246,6 +252,7 @@ fn path_kind() -> impl Strategy<Value = PathKind> {
         3 => Just(PathKind::AsSet),
         2 => ports().prop_map(PathKind::PortsAnywhere),
         2 => proptest::collection::vec(drop_data(), 10).prop_map(PathKind::DropsGiven),
+        3 => proptest::collection::vec((0..11_u8, 1..16_u32, 0..20_u32), 0..8).prop_map(PathKind::Edited),
         1 => (proptest::collection::vec(element(), 0..10), ports()).prop_map(|(elements, ports)| PathKind::Wild(elements, ports)),
     ]
 }
@@ -262,9 +269,47 @@ fn path_of(kind: PathKind, machine: Option<&BlowerTable>) -> AirPath {
                 element.drop = drop;
             }
         }
-        PathKind::Wild(elements, ports) => path = AirPath { elements, ports },
+        PathKind::Wild(elements, ports) => path = AirPath { elements, ports, ..AirPath::default() },
+        PathKind::Edited(edits) => {
+            for edit in edits {
+                edit_path(&mut path, edit);
+            }
+            assert_eq!(path.problem(), None, "{path:#?}");
+        }
     }
     path
+}
+
+/// One edit by numbers; what is refused leaves the path as it was.
+fn edit_path(path: &mut AirPath, (what, one, other): (u8, u32, u32)) {
+    use tapcross::model::air_path::chain::{Beside, CAN_BE_ADDED};
+    let (id, kind) = (ElementId(one), CAN_BE_ADDED[other as usize % CAN_BE_ADDED.len()]);
+    let before = path.clone();
+    let done = match what {
+        0 => path.put_in(kind, Beside::Before(id)).map(drop),
+        1 => path.put_in(kind, Beside::After(id)).map(drop),
+        2 => path.take_out(id),
+        3 => path.shift(id, other % 2 == 0),
+        4 | 5 => path.lay_beside(id, ElementId(one + other % 2)).map(drop),
+        6 => path.add_way(id),
+        7 => path.take_way(id, other as usize % 3),
+        8 => path.leak_at(id, f64::from(other) / 30.0).map(drop),
+        9 => path.add_port(id).map(drop),
+        _ => {
+            let (leaves_after, joins_after) = (id, ElementId(other % 3 + 1));
+            let flow = f64::from(other) / 20.0;
+            let mut then = path.clone();
+            then.bypass = Some(Bypass { id: then.next_element(), leaves_after, joins_after, flow });
+            let is_sound = then.problem().is_none();
+            if is_sound {
+                *path = then;
+            }
+            Ok(())
+        }
+    };
+    if done.is_err() {
+        assert_eq!(*path, before, "an edit that was refused changed the path");
+    }
 }
 
 fn reading(at: impl Strategy<Value = ReadAt>, range: std::ops::Range<f64>) -> impl Strategy<Value = Reading> {

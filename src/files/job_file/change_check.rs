@@ -8,7 +8,7 @@ use crate::model::duct::registers;
 use crate::model::duct::run::Run;
 
 use super::change_to_model::place_of_change;
-use super::check::{Checked, check_not_negative, check_within, twice, without_noise};
+use super::check::{Checked, check_not_negative, check_target, check_within, twice, without_noise};
 use super::error::JobFileError;
 
 /// Refuses the first change that cannot be meant.
@@ -33,7 +33,8 @@ fn check_kind(place: &str, kind: &ChangeKind) -> Checked {
     match kind {
         ChangeKind::LessByHand { fraction, .. }
         | ChangeKind::CleanCoil { fraction, .. }
-        | ChangeKind::RepairRun { fraction, .. } => check_within(
+        | ChangeKind::RepairRun { fraction, .. }
+        | ChangeKind::Seal { fraction, .. } => check_within(
             &format!("{place}: fraction_percent"),
             without_noise(fraction * 100.0),
             (0.0, 100.0),
@@ -54,7 +55,10 @@ fn check_kind(place: &str, kind: &ChangeKind) -> Checked {
         ChangeKind::OpenRegisters { now, then, of, .. } => {
             registers::from_open_to_open(*now, *then, *of, 2.0).map(drop).map_err(sentence)
         }
-        ChangeKind::ByData { .. } | ChangeKind::OtherTap(_) => Ok(()),
+        ChangeKind::OtherCoilState { factor: value, .. } => factor(*value, (0.3, 3.0)),
+        ChangeKind::PanelOff { area } => Field::FaceArea.check(area.in2()).map(drop).map_err(sentence),
+        ChangeKind::OtherMachine(new) => new.target.as_ref().map_or(Ok(()), check_target),
+        ChangeKind::ByData { .. } | ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => Ok(()),
     }
 }
 

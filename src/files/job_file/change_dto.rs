@@ -2,9 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::model::blower::Call;
 use crate::model::change::Switch;
 
-use super::dto::DropDto;
+use super::dto::{CallDto, DropDto, TargetDto};
 
 /// One change of the job.
 #[derive(Debug, Serialize, Deserialize)]
@@ -87,6 +88,38 @@ pub(super) enum WhatDto {
         fraction_percent: Option<f64>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         fraction: Option<f64>,
+    },
+    Seal {
+        element: u32,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        fraction_percent: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        fraction: Option<f64>,
+    },
+    OtherCoilState {
+        element: u32,
+        factor: f64,
+    },
+    PanelOff {
+        area_in2: f64,
+    },
+    OtherCall {
+        #[serde(with = "CallDto")]
+        call: Call,
+    },
+    OtherMachine {
+        /// Number in the job's list of other machines, from 1.
+        machine: usize,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tap: Option<String>,
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        leaves: Vec<u32>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        coil: Option<DropDto>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        filter: Option<DropDto>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        target: Option<TargetDto>,
     },
     OtherTap {
         tap: String,

@@ -1,20 +1,30 @@
 //! From a job's changes to the file's own types.
 
+use crate::model::blower::BlowerTable;
 use crate::model::change::{Change, ChangeKind, Opening};
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
 use crate::model::duct::section::Section;
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
-use super::from_model::{drop_data, short_exact};
+use super::from_model::{drop_data, short_exact, target};
 
-pub(super) fn change(change: &Change) -> ChangeDto {
+/// Tables of the machines that changes put on the ducts, in the order of those changes.
+pub(super) fn machines(changes: &[Change]) -> impl Iterator<Item = &BlowerTable> {
+    changes.iter().filter_map(|change| match &change.kind {
+        ChangeKind::OtherMachine(new) => Some(&new.table),
+        _ => None,
+    })
+}
+
+/// One change of a list; another machine is named by its number among [`machines`].
+pub(super) fn change(change: &Change, all: &[Change]) -> ChangeDto {
     ChangeDto {
         id: change.id.0,
         switch: change.switch,
         price: change.price,
         note: change.note.clone(),
-        what: what(&change.kind),
+        what: what(&change.kind, all),
     }
 }
 
@@ -24,7 +34,7 @@ pub(super) fn percent_of(fraction: f64) -> (Option<f64>, Option<f64>) {
     (percent, percent.is_none().then_some(fraction))
 }
 
-fn what(kind: &ChangeKind) -> WhatDto {
+fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
     match kind {
         ChangeKind::LessByHand { element, fraction } => {
             let (fraction_percent, fraction) = percent_of(*fraction);
@@ -55,6 +65,23 @@ fn what(kind: &ChangeKind) -> WhatDto {
         ChangeKind::OpenRegisters { element, now, then, of } => {
             WhatDto::OpenRegisters { element: element.0, now: *now, then: *then, of: *of }
         }
+        ChangeKind::Seal { element, fraction } => {
+            let (fraction_percent, fraction) = percent_of(*fraction);
+            WhatDto::Seal { element: element.0, fraction_percent, fraction }
+        }
+        ChangeKind::OtherCoilState { element, factor } => {
+            WhatDto::OtherCoilState { element: element.0, factor: *factor }
+        }
+        ChangeKind::PanelOff { area } => WhatDto::PanelOff { area_in2: area.in2() },
+        ChangeKind::OtherCall(call) => WhatDto::OtherCall { call: *call },
+        ChangeKind::OtherMachine(new) => WhatDto::OtherMachine {
+            machine: machines(all).position(|table| std::ptr::eq(table, &raw const new.table)).unwrap_or_default() + 1,
+            tap: new.tap.clone(),
+            leaves: new.leaves.iter().map(|id| id.0).collect(),
+            coil: new.coil.as_ref().map(drop_data),
+            filter: new.filter.as_ref().map(drop_data),
+            target: new.target.as_ref().map(target),
+        },
         ChangeKind::OtherTap(tap) => WhatDto::OtherTap { tap: tap.clone() },
         ChangeKind::BelowTable { factor } => WhatDto::BelowTable { factor: *factor },
     }

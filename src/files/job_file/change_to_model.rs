@@ -1,7 +1,8 @@
 //! From the file's own types to a job's changes.
 
 use crate::model::air_path::ElementId;
-use crate::model::change::{Change, ChangeId, ChangeKind, Opening};
+use crate::model::blower::BlowerTable;
+use crate::model::change::{Change, ChangeId, ChangeKind, Opening, Replacement};
 use crate::model::drop_data::DropData;
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
@@ -11,15 +12,16 @@ use crate::units::{Area, Dimension, Length};
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
 use super::dto::DropDto;
 use super::error::JobFileError;
-use super::to_model::{drop_data, drop_problem};
+use super::to_model::{self, drop_data, drop_problem};
 
 type Read<T> = Result<T, JobFileError>;
 
-pub(super) fn change(dto: ChangeDto) -> Read<Change> {
+/// One change; `machines` are the job's tables of other machines.
+pub(super) fn change(dto: ChangeDto, machines: &[BlowerTable]) -> Read<Change> {
     let place = place_of_change(ChangeId(dto.id));
     Ok(Change {
         id: ChangeId(dto.id),
-        kind: kind(&place, dto.what)?,
+        kind: kind(&place, dto.what, machines)?,
         switch: dto.switch,
         price: dto.price,
         note: dto.note,
@@ -44,7 +46,7 @@ pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, fracti
     }
 }
 
-fn kind(place: &str, what: WhatDto) -> Read<ChangeKind> {
+fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind> {
     let taken = |percent, itself| one_of(place, ["fraction_percent", "fraction"], percent, itself);
     Ok(match what {
         WhatDto::LessByHand { element, fraction_percent, fraction } => {
@@ -80,6 +82,28 @@ fn kind(place: &str, what: WhatDto) -> Read<ChangeKind> {
         },
         WhatDto::OpenRegisters { element, now, then, of } => {
             ChangeKind::OpenRegisters { element: ElementId(element), now, then, of }
+        }
+        WhatDto::Seal { element, fraction_percent, fraction } => {
+            ChangeKind::Seal { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
+        }
+        WhatDto::OtherCoilState { element, factor } => {
+            ChangeKind::OtherCoilState { element: ElementId(element), factor }
+        }
+        WhatDto::PanelOff { area_in2 } => ChangeKind::PanelOff { area: Area::from_in2(area_in2) },
+        WhatDto::OtherCall { call } => ChangeKind::OtherCall(call),
+        WhatDto::OtherMachine { machine, tap, leaves, coil, filter, target } => {
+            let table = machine.checked_sub(1).and_then(|index| machines.get(index)).ok_or_else(|| {
+                let has = format!("other_machines holds {}", machines.len());
+                JobFileError::value(format!("{place}: machine"), machine, has)
+            })?;
+            ChangeKind::OtherMachine(Box::new(Replacement {
+                table: table.clone(),
+                tap,
+                leaves: leaves.into_iter().map(ElementId).collect(),
+                coil: coil.map(|drop| data(place, &drop)).transpose()?,
+                filter: filter.map(|drop| data(place, &drop)).transpose()?,
+                target: target.as_ref().map(to_model::target),
+            }))
         }
         WhatDto::OtherTap { tap } => ChangeKind::OtherTap(tap),
         WhatDto::BelowTable { factor } => ChangeKind::BelowTable { factor },

@@ -3,7 +3,7 @@
 use std::fmt::Display;
 
 use crate::model::air::{ALTITUDE_RANGE, AirConditions, WEATHER_SWING, standard_pressure};
-use crate::model::air_path::{AirPath, Element, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::duct::input::EXPONENTS;
 use crate::model::job::Job;
 use crate::model::limits::CAPACITY_RANGE;
@@ -31,7 +31,7 @@ pub(super) fn check(job: &Job) -> Checked {
         check_capacity("outdoor_unit_tons", capacity)?;
     }
     check_path(job)?;
-    job.path.elements.iter().try_for_each(check_element)?;
+    job.path.all().into_iter().try_for_each(check_element)?;
     if job.sets.is_empty() {
         return Err(JobFileError::value("sets", "empty", "a job needs at least one reading set"));
     }
@@ -74,6 +74,16 @@ fn check_element(element: &Element) -> Checked {
         let percent = without_noise(share * 100.0);
         check_within(&field("share_percent"), percent, (0.0, 100.0), "a share")?;
     }
+    for way in &element.ways {
+        if let Some(flow) = way.flow {
+            check_within(
+                &field("flow_percent of a way"),
+                without_noise(flow * 100.0),
+                (0.0, 100.0),
+                "a share of the air",
+            )?;
+        }
+    }
     element.exponent.map_or(Ok(()), |exponent| check_within(&field("exponent"), exponent, EXPONENTS, "an exponent"))
 }
 
@@ -112,6 +122,7 @@ fn name_of(at: ReadAt) -> String {
     match at {
         ReadAt::Port(PortId(id)) => format!("Port({id})"),
         ReadAt::Total => "Total".to_owned(),
+        ReadAt::Across(ElementId(id)) => format!("Across({id})"),
     }
 }
 
@@ -125,6 +136,15 @@ fn check_reading(place: &str, reading: &Reading, path: &AirPath) -> Checked {
                 "the air path has no such port",
             ));
         }
+    }
+    if let ReadAt::Across(id) = reading.at
+        && path.element(id).is_none()
+    {
+        return Err(JobFileError::value(
+            format!("{place}: at"),
+            name_of(reading.at),
+            "the air path has no such element",
+        ));
     }
     let field = format!("{place}: looks_in_wc of {}", name_of(reading.at));
     reading.looks.iter().try_for_each(|look| check_finite(&field, look.in_wc()))
@@ -173,7 +193,7 @@ fn check_electric(place: &str, set: &ReadingSet) -> Checked {
     set.voltage.map(Voltage::volts).map_or(Ok(()), |volts| check_above_zero(&format!("{place}: voltage_volts"), volts))
 }
 
-fn check_target(target: &Target) -> Checked {
+pub(super) fn check_target(target: &Target) -> Checked {
     match *target {
         Target::Airflow(airflow) => check_above_zero("Target: cfm", airflow.cfm()),
         Target::PerTon { capacity, per_ton } => {

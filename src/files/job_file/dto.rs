@@ -32,9 +32,14 @@ pub(super) struct JobDto {
     pub(super) return_openings: ReturnOpenings,
     pub(super) path: Vec<PathPartDto>,
     pub(super) ports: Vec<PortDto>,
+    #[serde(default)]
+    pub(super) bypass: Option<BypassDto>,
     pub(super) sets: Vec<SetDto>,
     #[serde(default)]
     pub(super) changes: Vec<ChangeDto>,
+    /// Tables of the machines that changes put on the ducts.
+    #[serde(default)]
+    pub(super) other_machines: Vec<BlowerDto>,
     #[serde(default)]
     pub(super) target: Option<TargetDto>,
     pub(super) limits: LimitsDto,
@@ -43,7 +48,7 @@ pub(super) struct JobDto {
     pub(super) machine: Option<BlowerDto>,
 }
 
-/// One part of the path; groups of parallel branches may stand beside `Element` one day.
+/// One part of the path.
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) enum PathPartDto {
@@ -52,6 +57,8 @@ pub(super) enum PathPartDto {
         id: u32,
         #[serde(with = "ElementKindDto")]
         kind: ElementKind,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        name: String,
         #[serde(rename = "in", with = "WhereaboutsDto")]
         whereabouts: Whereabouts,
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -63,6 +70,41 @@ pub(super) enum PathPartDto {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         exponent: Option<f64>,
     },
+    /// Ways side by side.
+    SideBySide {
+        id: u32,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        name: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        share_percent: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        share_fraction: Option<f64>,
+        ways: Vec<WayDto>,
+    },
+}
+
+/// One way of several side by side.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct WayDto {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) flow_percent: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) flow_fraction: Option<f64>,
+    pub(super) elements: Vec<PathPartDto>,
+}
+
+/// A way past the rooms.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BypassDto {
+    pub(super) id: u32,
+    pub(super) leaves_after: u32,
+    pub(super) joins_after: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) flow_percent: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) flow_fraction: Option<f64>,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -119,6 +161,7 @@ pub(super) struct ReadingDto {
 pub(super) enum PlaceDto {
     Port(u32),
     Total,
+    Across(u32),
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -167,7 +210,7 @@ pub(super) struct AccuracyDto {
 /// The words of the file for a call; the compiler holds them against the model's.
 #[derive(Serialize, Deserialize)]
 #[serde(remote = "Call")]
-enum CallDto {
+pub(super) enum CallDto {
     CoolingHigh,
     CoolingLow,
     HeatingHigh,
@@ -220,4 +263,10 @@ enum ElementKindDto {
     Heater,
     SupplyDuct,
     Registers,
+    AirCleaner,
+    Humidifier,
+    Damper,
+    Leak,
+    Bypass,
+    SideBySide,
 }

@@ -2,7 +2,7 @@
 
 use crate::model::accuracy::Accuracy;
 use crate::model::air::AirConditions;
-use crate::model::air_path::{AirPath, Element, ElementId, PortId};
+use crate::model::air_path::{AirPath, Bypass, Element, ElementId, PortId, Way};
 use crate::model::drop_data::DropData;
 use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
@@ -11,8 +11,8 @@ use crate::units::{Barometer, Power, Voltage};
 
 use super::change_from_model::percent_of;
 use super::dto::{
-    AccuracyDto, AirDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
-    TargetDto,
+    AccuracyDto, AirDto, BypassDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
+    SetDto, TargetDto, WayDto,
 };
 
 pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
@@ -21,14 +21,36 @@ pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
 
 fn element(element: &Element) -> PathPartDto {
     let (share_percent, share_fraction) = element.share.map(percent_of).unwrap_or_default();
+    let (id, name) = (element.id.0, element.name.clone());
+    if element.is_group() {
+        let ways = element.ways.iter().map(way).collect();
+        return PathPartDto::SideBySide { id, name, share_percent, share_fraction, ways };
+    }
     PathPartDto::Element {
-        id: element.id.0,
+        id,
+        name,
         kind: element.kind,
         whereabouts: element.whereabouts,
         drop: element.drop.as_ref().map(drop_data),
         share_percent,
         share_fraction,
         exponent: element.exponent,
+    }
+}
+
+fn way(way: &Way) -> WayDto {
+    let (flow_percent, flow_fraction) = way.flow.map(percent_of).unwrap_or_default();
+    WayDto { flow_percent, flow_fraction, elements: way.elements.iter().map(element).collect() }
+}
+
+pub(super) fn bypass(bypass: &Bypass) -> BypassDto {
+    let (flow_percent, flow_fraction) = percent_of(bypass.flow);
+    BypassDto {
+        id: bypass.id.0,
+        leaves_after: bypass.leaves_after.0,
+        joins_after: bypass.joins_after.0,
+        flow_percent,
+        flow_fraction,
     }
 }
 
@@ -65,6 +87,7 @@ fn reading(reading: &Reading) -> ReadingDto {
         at: match reading.at {
             ReadAt::Port(PortId(id)) => PlaceDto::Port(id),
             ReadAt::Total => PlaceDto::Total,
+            ReadAt::Across(ElementId(id)) => PlaceDto::Across(id),
         },
         looks_in_wc: reading.looks.iter().map(|look| look.in_wc()).collect(),
     }

@@ -33,12 +33,17 @@ pub(super) fn text(job: &Job) -> String {
     about(job, &mut body);
     body += &field("path", &from_model::path(&job.path), Broken::Parts);
     body += &field("ports", &from_model::ports(&job.path), Broken::Parts);
+    if let Some(bypass) = &job.path.bypass {
+        body += &field("bypass", &from_model::bypass(bypass), Broken::No);
+    }
     let sets: Vec<_> = job.sets.iter().map(from_model::set).collect();
     body += &field("sets", &sets, Broken::Sets);
     if !job.changes.is_empty() {
-        let changes: Vec<_> = job.changes.iter().map(change_from_model::change).collect();
+        let changes: Vec<_> =
+            job.changes.iter().map(|change| change_from_model::change(change, &job.changes)).collect();
         body += &field("changes", &changes, Broken::Parts);
     }
+    body += &other_machines(job);
     if let Some(target) = &job.target {
         body += &field("target", &from_model::target(target), Broken::No);
     }
@@ -73,9 +78,23 @@ fn field(name: &str, value: &impl Serialize, broken: Broken) -> String {
 
 /// The machine as its own blower file has it, one step in.
 fn machine(table: &BlowerTable) -> String {
+    indented(&format!("machine: {},", bare(table)))
+}
+
+/// A table as its own file has it, without that file's first lines.
+fn bare(table: &BlowerTable) -> String {
     let text = blower_file::write(table);
     let body: Vec<&str> = text.lines().skip_while(|line| !line.starts_with('(')).collect();
-    indented(&format!("machine: {},", body.join("\n")))
+    body.join("\n")
+}
+
+/// Tables of the machines that changes put on the ducts, in the order of those changes.
+fn other_machines(job: &Job) -> String {
+    let tables: Vec<String> = change_from_model::machines(&job.changes).map(|table| indented(&bare(table))).collect();
+    if tables.is_empty() {
+        return String::new();
+    }
+    indented(&format!("other_machines: [\n{}],", tables.concat().replace(")\n", "),\n")))
 }
 
 fn indented(lines: &str) -> String {

@@ -1,8 +1,9 @@
 //! From the file's own types to the job. Only what the model's types cannot hold is refused here; [`super::check`] judges the rest.
 
+use crate::files::blower_file::BlowerFileError;
 use crate::model::accuracy::Accuracy;
 use crate::model::air::AirConditions;
-use crate::model::air_path::{AirPath, Element, ElementId, Port, PortId};
+use crate::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
 use crate::model::blower::BlowerTable;
 use crate::model::drop_data::{DropData, DropDataError};
 use crate::model::job::Job;
@@ -16,12 +17,16 @@ use crate::units::{
 use super::change_to_model::{self, one_of};
 use super::check::place_of_set;
 use super::dto::{
-    AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto, TargetDto,
+    AccuracyDto, AirDto, BypassDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
+    TargetDto, WayDto,
 };
 use super::error::JobFileError;
 
 pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
-    let machine = dto.machine.map(BlowerTable::try_from).transpose();
+    let table =
+        |dto| BlowerTable::try_from(dto).map_err(|refused: BlowerFileError| JobFileError::Machine(refused.to_string()));
+    let machine = dto.machine.map(table).transpose()?;
+    let others: Vec<BlowerTable> = dto.other_machines.into_iter().map(table).collect::<Result<_, _>>()?;
     let numbered = dto.sets.into_iter().enumerate();
     Ok(Job {
         title: dto.title,
@@ -29,15 +34,16 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
         date: dto.date,
         notes: dto.notes,
         illustrative: dto.illustrative,
-        machine: machine.map_err(|refused| JobFileError::Machine(refused.to_string()))?,
+        machine,
         outdoor_unit: dto.outdoor_unit_tons.map(Capacity::from_tons),
         return_openings: dto.return_openings,
         path: AirPath {
             elements: dto.path.into_iter().map(element).collect::<Result<_, _>>()?,
             ports: dto.ports.iter().map(port).collect(),
+            bypass: dto.bypass.as_ref().map(bypass).transpose()?,
         },
         sets: numbered.map(|(index, dto)| set(index, dto)).collect::<Result<_, _>>()?,
-        changes: dto.changes.into_iter().map(change_to_model::change).collect::<Result<_, _>>()?,
+        changes: dto.changes.into_iter().map(|dto| change_to_model::change(dto, &others)).collect::<Result<_, _>>()?,
         target: dto.target.as_ref().map(target),
         limits: limits(&dto.limits),
         accuracy: accuracy(&dto.accuracy),
@@ -45,20 +51,59 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
 }
 
 fn element(part: PathPartDto) -> Result<Element, JobFileError> {
-    let PathPartDto::Element { id, kind, whereabouts, drop, share_percent, share_fraction, exponent } = part;
-    let place = format!("Path, element {id}");
-    let drop = drop.as_ref().map(drop_data).transpose();
-    let share = match (share_percent, share_fraction) {
-        (None, None) => None,
-        (percent, fraction) => Some(one_of(&place, ["share_percent", "share_fraction"], percent, fraction)?),
-    };
-    Ok(Element {
-        share,
-        exponent,
-        id: ElementId(id),
-        kind,
-        whereabouts,
-        drop: drop.map_err(|refused| drop_problem(&place, &refused))?,
+    match part {
+        PathPartDto::Element { id, kind, name, whereabouts, drop, share_percent, share_fraction, exponent } => {
+            let place = format!("Path, element {id}");
+            let drop = drop.as_ref().map(drop_data).transpose();
+            Ok(Element {
+                name,
+                share: share(&place, share_percent, share_fraction)?,
+                exponent,
+                drop: drop.map_err(|refused| drop_problem(&place, &refused))?,
+                ..Element::new(ElementId(id), kind, whereabouts)
+            })
+        }
+        PathPartDto::SideBySide { id, name, share_percent, share_fraction, ways } => Ok(Element {
+            name,
+            share: share(&format!("Path, element {id}"), share_percent, share_fraction)?,
+            ways: ways.into_iter().map(|dto| way(id, dto)).collect::<Result<_, _>>()?,
+            ..Element::new(ElementId(id), ElementKind::SideBySide, Whereabouts::House)
+        }),
+    }
+}
+
+fn share(place: &str, percent: Option<f64>, fraction: Option<f64>) -> Result<Option<f64>, JobFileError> {
+    maybe_of(place, ["share_percent", "share_fraction"], percent, fraction)
+}
+
+/// A fraction that may be given in percent, as itself, or not at all.
+fn maybe_of(
+    place: &str,
+    names: [&str; 2],
+    percent: Option<f64>,
+    fraction: Option<f64>,
+) -> Result<Option<f64>, JobFileError> {
+    if percent.is_none() && fraction.is_none() {
+        return Ok(None);
+    }
+    one_of(place, names, percent, fraction).map(Some)
+}
+
+const FLOW: [&str; 2] = ["flow_percent", "flow_fraction"];
+
+fn way(group: u32, dto: WayDto) -> Result<Way, JobFileError> {
+    Ok(Way {
+        flow: maybe_of(&format!("Path, a way of element {group}"), FLOW, dto.flow_percent, dto.flow_fraction)?,
+        elements: dto.elements.into_iter().map(element).collect::<Result<_, _>>()?,
+    })
+}
+
+fn bypass(dto: &BypassDto) -> Result<Bypass, JobFileError> {
+    Ok(Bypass {
+        id: ElementId(dto.id),
+        leaves_after: ElementId(dto.leaves_after),
+        joins_after: ElementId(dto.joins_after),
+        flow: one_of("Bypass", FLOW, dto.flow_percent, dto.flow_fraction)?,
     })
 }
 
@@ -118,6 +163,7 @@ fn reading(dto: &ReadingDto) -> Reading {
         at: match dto.at {
             PlaceDto::Port(id) => ReadAt::Port(PortId(id)),
             PlaceDto::Total => ReadAt::Total,
+            PlaceDto::Across(id) => ReadAt::Across(ElementId(id)),
         },
         looks: dto.looks_in_wc.iter().copied().map(Pressure::from_in_wc).collect(),
     }
@@ -154,7 +200,7 @@ fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
     }
 }
 
-fn target(dto: &TargetDto) -> Target {
+pub(super) fn target(dto: &TargetDto) -> Target {
     match *dto {
         TargetDto::Airflow { cfm } => Target::Airflow(Airflow::from_cfm(cfm)),
         TargetDto::PerTon { capacity_tons, per_ton_cfm } => {

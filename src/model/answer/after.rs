@@ -3,19 +3,19 @@
 //! Worths do not add up, so both are given.
 
 use crate::model::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
-use crate::model::air::BlowerAir;
 use crate::model::air_path::ElementId;
-use crate::model::answer::operation::{Inputs, Operation, load_of, tap_crossing};
-use crate::model::answer::taps::at_speed;
-use crate::model::blower::BlowerTable;
-use crate::model::change::effect::{self, Place};
-use crate::model::change::{Change, ChangeId, ChangeKind};
-use crate::model::duct::air_properties::{DuctAir, sutherland_viscosity};
+use crate::model::answer::changed::{Changed, Found};
+use crate::model::answer::operation::Operation;
+use crate::model::answer::taps::TapAnswer;
+use crate::model::answer::{TargetBand, taps};
+use crate::model::blower::{BlowerTable, Call};
+use crate::model::change::{Change, ChangeId, ChangeKind, effect};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
+use crate::model::path_parts::flows::{self, Delivered};
 use crate::model::system_curve::SystemLoad;
-use crate::model::tap_curve::{self, TapShape};
+use crate::model::tap_curve::TapShape;
 use crate::model::uncertainty::{self, Spreads};
 use crate::units::Airflow;
 
@@ -26,6 +26,8 @@ pub struct Worth {
     pub id: ChangeId,
     /// Gain of airflow, or the sentence why it cannot be worked out.
     pub gain: Result<Airflow, String>,
+    /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
+    pub spread: Option<Airflow>,
 }
 
 /// The path with the changes that are on.
@@ -35,14 +37,22 @@ pub struct After {
     pub parts: Vec<Part>,
     /// What any tap has to work against.
     pub load: SystemLoad,
+    /// Another machine's table, where one is put on the ducts.
+    pub machine: Option<Box<BlowerTable>>,
     /// The taps' curves (another than before when the blower is below its table).
     pub shapes: Vec<TapShape>,
     /// Index of the tap that runs after the changes.
     pub in_use: usize,
-    /// Every tap's crossing, in the table's order.
-    pub taps: Vec<Result<Crossing, NoCrossing>>,
+    /// The call that it runs for.
+    pub call: Call,
+    /// The target then: another machine may bring its own.
+    pub target: Option<TargetBand>,
+    /// Every tap, in the table's order: point, verdicts and what it would need.
+    pub taps: Vec<TapAnswer>,
     /// ± of each tap and of its gain.
     pub spreads: Spreads,
+    /// The air where it counts; nothing where the tap that runs has no point.
+    pub delivered: Option<Delivered>,
     /// Each change alone, those that are off included, in the job's order.
     pub worths: Vec<Worth>,
     /// Changes that are on and could not be put on, with the sentence.
@@ -52,16 +62,31 @@ pub struct After {
 impl After {
     /// The point of the tap that runs after the changes.
     pub fn point(&self) -> Option<&Crossing> {
-        self.taps.get(self.in_use)?.as_ref().ok()
+        self.crossing(self.in_use)
+    }
+
+    /// A tap's crossing, where it has one.
+    pub fn crossing(&self, index: usize) -> Option<&Crossing> {
+        Some(&self.taps.get(index)?.reached()?.crossing)
+    }
+
+    /// Why a tap has no crossing.
+    pub fn no_crossing(&self, index: usize) -> Option<&NoCrossing> {
+        self.taps.get(index)?.point.as_ref()?.as_ref().err()
     }
 
     /// The published bound of a tap that would run past its last row: its airflow is below it.
     pub fn below(&self, index: usize) -> Option<Airflow> {
-        let crossing = self.taps.get(index)?.as_ref().ok()?;
+        let crossing = self.crossing(index)?;
         match self.shapes.get(index)? {
-            TapShape::Curve(curve) => super::taps::below(curve, crossing),
+            TapShape::Curve(curve) => taps::below(curve, crossing),
             _ => None,
         }
+    }
+
+    /// Name of the tap that runs.
+    pub fn tap(&self) -> Option<&str> {
+        Some(self.taps.get(self.in_use)?.name.as_str())
     }
 }
 
@@ -74,140 +99,65 @@ pub fn held_elements(job: &Job) -> Vec<ElementId> {
     held
 }
 
-/// Air in the ducts: the blower's density, the return air's viscosity.
-pub(crate) fn duct_air(job: &Job, air: BlowerAir) -> DuctAir {
-    DuctAir::new(air.density, sutherland_viscosity(job.set().air.temperature)).unwrap_or(DuctAir::STANDARD)
-}
-
-/// A changed state: the parts, the taps' curves and the tap that runs.
-struct State {
-    parts: Vec<Part>,
-    shapes: Vec<TapShape>,
-    in_use: usize,
-}
-
-/// The order in which changes are put on: a part is changed before a second way is laid beside it, a way beside few parts before one beside more; else the person's order.
-pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c Change> {
-    let mut ordered: Vec<&Change> = changes.collect();
-    ordered.sort_by_key(|change| match &change.kind {
-        ChangeKind::SecondReturn { filter, .. } => 1 + u8::from(filter.is_some()),
-        _ => 0,
-    });
-    ordered
-}
-
-fn state_with<'c>(
-    inputs: &Inputs<'_>,
-    operation: &Operation,
-    air: BlowerAir,
-    changes: impl Iterator<Item = &'c Change>,
-    mut refuse: impl FnMut(ChangeId, String),
-) -> State {
-    let place = Place {
-        path: &inputs.job.path,
-        air: duct_air(inputs.job, air),
-        airflow: operation.now.airflow,
-        density_ratio: inputs.density_ratio,
-    };
-    let mut state = State { parts: operation.parts.clone(), shapes: inputs.shapes.to_vec(), in_use: inputs.in_use };
-    for change in in_order(changes) {
-        let mut parts = state.parts.clone();
-        let done = effect::put_on(&mut parts, &change.kind, &place)
-            .and_then(|()| on_the_blower(inputs, &change.kind, &mut state));
-        match done {
-            Ok(()) => state.parts = parts,
-            Err(sentence) => refuse(change.id, sentence),
-        }
-    }
-    state
-}
-
-fn on_the_blower(inputs: &Inputs<'_>, kind: &ChangeKind, state: &mut State) -> Result<(), String> {
-    match kind {
-        ChangeKind::OtherTap(name) => state.in_use = tap_named(inputs.table, name)?,
-        ChangeKind::BelowTable { factor } => state.shapes = below_table(inputs, *factor)?,
-        _ => {}
-    }
-    Ok(())
-}
-
-/// Index of a tap.
-///
-/// # Errors
-/// A sentence when the table has none of that name.
-pub(crate) fn tap_named(table: &BlowerTable, name: &str) -> Result<usize, String> {
-    let index = table.taps.iter().position(|tap| tap.name == name);
-    index.ok_or_else(|| format!("The table has no {} \"{name}\"", table.motor.tap_word()))
-}
-
-/// The taps' curves of a blower that moves less than its table.
-///
-/// # Errors
-/// A sentence when the factor is outside 0.5 to 1.
-pub(crate) fn below_table(inputs: &Inputs<'_>, factor: f64) -> Result<Vec<TapShape>, String> {
-    if (0.5..=1.0).contains(&factor) {
-        return Ok(slowed(inputs, factor));
-    }
-    Err(format!("A blower at {:.0} % of its table cannot be; it lies between 50 and 100 %", factor * 100.0))
-}
-
-fn slowed(inputs: &Inputs<'_>, factor: f64) -> Vec<TapShape> {
-    inputs
-        .table
-        .taps
-        .iter()
-        .zip(inputs.shapes)
-        .map(|(tap, shape)| {
-            if *shape == TapShape::Unusable {
-                return TapShape::Unusable;
-            }
-            let at_voltage = super::taps::at_factor(tap, inputs.budget.airflow_factor);
-            tap_curve::shape_of(&at_speed(&at_voltage, factor), inputs.table.motor)
-        })
-        .collect()
-}
-
-/// The path with the changes that are on; nothing when the job has none.
-pub fn after(inputs: &Inputs<'_>, operation: &Operation, air: BlowerAir) -> Option<After> {
+/// The path with the changes that are on, before its taps are judged; nothing when the job has none.
+pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
+    let (inputs, operation) = (found.inputs, found.operation);
     let job = inputs.job;
     if job.changes.is_empty() {
         return None;
     }
     let mut refused = Vec::new();
     let on = || job.changes.iter().filter(|change| change.is_on());
-    let state = state_with(inputs, operation, air, on(), |id, sentence| refused.push((id, sentence)));
-    let load = load_of(&state.parts, inputs);
+    let changed = found.with(on(), |id, sentence| refused.push((id, sentence)));
+    let crossings = changed.crossings();
     let project = |moved: &Operation| {
-        let state = state_with(inputs, moved, air, on(), |_, _| {});
-        let load = load_of(&state.parts, inputs);
-        state.shapes.iter().map(|shape| tap_crossing(shape, &load).ok()).collect::<Vec<_>>()
+        let moved = Found { operation: moved, ..*found };
+        moved.with(on(), |_, _| {}).crossings().into_iter().map(Result::ok).collect()
     };
-    let taps: Vec<_> = state.shapes.iter().map(|shape| tap_crossing(shape, &load)).collect();
     let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, &project);
+    let spreads = with_change_doubt(found, &changed, &crossings, read);
+    let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     Some(After {
-        spreads: with_change_doubt(inputs, operation, &taps, read),
-        taps,
-        worths: job.changes.iter().map(|change| worth(inputs, operation, air, change)).collect(),
-        parts: state.parts,
-        load,
-        shapes: state.shapes,
-        in_use: state.in_use,
+        spreads,
+        delivered: point.map(|point| flows::delivered(&changed.parts, point.airflow)),
+        worths: job.changes.iter().map(|change| worth(found, change)).collect(),
+        load: changed.load(),
+        machine: changed.replacement.map(|new| Box::new(new.table.clone())),
+        target: own_target(job, &changed).or(target),
+        shapes: changed.shapes.into_owned(),
+        in_use: changed.in_use,
+        call: changed.call,
+        taps: Vec::new(),
+        parts: changed.parts,
         refused,
     })
 }
 
+fn own_target(job: &Job, changed: &Changed<'_>) -> Option<TargetBand> {
+    let target = changed.replacement?.target?;
+    let air = job.set().air.at_blower(changed.table.kind, changed.call);
+    super::band(target, air, job.limits.accept_band)
+}
+
 /// Widens what the readings leave in doubt by what the changes do: each tap's own step from the path as found to the changed one is known to a quarter (see [`CHANGE_LIMIT`]); a mere change of tap adds nothing.
+///
+/// Another machine has other taps: the step is that of the path alone, from its ducts as read.
 fn with_change_doubt(
-    inputs: &Inputs<'_>,
-    operation: &Operation,
-    taps: &[Result<Crossing, NoCrossing>],
+    found: &Found<'_>,
+    changed: &Changed<'_>,
+    crossings: &[Result<Crossing, NoCrossing>],
     mut spreads: Spreads,
 ) -> Spreads {
-    let before = uncertainty::as_found(inputs.shapes, operation);
-    for ((spread, before), after) in spreads.taps.iter_mut().zip(before).zip(taps) {
+    let before: Vec<Option<Crossing>> = if changed.replacement.is_some() {
+        let only = |change: &&Change| change.is_on() && matches!(change.kind, ChangeKind::OtherMachine(_));
+        let machine = found.with(found.inputs.job.changes.iter().filter(only), |_, _| {});
+        machine.crossings().into_iter().map(Result::ok).collect()
+    } else {
+        uncertainty::as_found(found.inputs.shapes, found.operation)
+    };
+    for ((spread, before), after) in spreads.taps.iter_mut().zip(before).zip(crossings) {
         if let (Some(spread), Some(before), Ok(after)) = (spread, before, after) {
-            let step = (after.airflow - before.airflow).abs().cfm();
-            let doubt = COVERAGE * from_limit(CHANGE_LIMIT) * step;
+            let doubt = change_doubt(after.airflow - before.airflow).cfm();
             spread.airflow = Airflow::from_cfm(spread.airflow.cfm().hypot(doubt));
             spread.gain = Airflow::from_cfm(spread.gain.cfm().hypot(doubt));
         }
@@ -215,17 +165,19 @@ fn with_change_doubt(
     spreads
 }
 
-fn worth(inputs: &Inputs<'_>, operation: &Operation, air: BlowerAir, change: &Change) -> Worth {
-    let mut refused = None;
-    let state = state_with(inputs, operation, air, std::iter::once(change), |_, sentence| refused = Some(sentence));
-    let gain = if let Some(sentence) = refused {
-        Err(sentence)
-    } else {
-        let load = load_of(&state.parts, inputs);
-        let crossing = state.shapes.get(state.in_use).and_then(|shape| tap_crossing(shape, &load).ok());
-        crossing
-            .map(|crossing| crossing.airflow - operation.now.airflow)
-            .ok_or_else(|| "The tap's curve does not reach this path".to_owned())
-    };
-    Worth { id: change.id, gain }
+/// ± (95 %) of a step that changes bring.
+fn change_doubt(step: Airflow) -> Airflow {
+    step.abs() * (COVERAGE * from_limit(CHANGE_LIMIT))
+}
+
+fn worth(found: &Found<'_>, change: &Change) -> Worth {
+    let mut changed = found.as_read();
+    let gain = found.put_on(&mut changed, &change.kind).and_then(|()| {
+        let point = changed.point().ok_or_else(|| "The tap's curve does not reach this path".to_owned())?;
+        Ok(point.airflow - found.operation.now.airflow)
+    });
+    let is_of_path =
+        !matches!(change.kind, ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_));
+    let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(*gain));
+    Worth { id: change.id, gain, spread }
 }

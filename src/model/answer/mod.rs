@@ -1,6 +1,7 @@
 //! Everything that follows from a job: one pure computation that screens and reports share.
 
 pub mod after;
+pub mod changed;
 pub mod operation;
 pub mod plate;
 pub mod taps;
@@ -12,18 +13,21 @@ use crate::model::job::Job;
 use crate::model::job_check::{self, Problem};
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
+use crate::model::path_parts::flows::{self, Delivered};
 use crate::model::standing::{PathStanding, Standing};
 use crate::model::system_curve::SystemLoad;
 use crate::model::table_check::{self, TableProblem};
 use crate::model::tap_curve::{self, SingleRow, TapShape};
+use crate::model::target::Target;
 use crate::model::tesp::{self, NotRead, StaticBudget};
 use crate::model::thin_air;
 use crate::model::uncertainty::{self, Spreads};
 use crate::units::{Airflow, Power, Pressure};
 use after::After;
+use changed::Found;
 use operation::{Inputs, NoOperation, Operation};
 use plate::PlateVerdict;
-use taps::TapAnswer;
+use taps::{KnownPath, OnPath, TapAnswer};
 
 /// The target in the airflow that the blower must move, and its accepted band.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,6 +53,8 @@ pub struct Running {
     pub load: SystemLoad,
     /// What the external path is made of, each part with its law.
     pub parts: Vec<Part>,
+    /// The air where it counts: blower, registers, return.
+    pub delivered: Delivered,
     /// The path with the changes that are on, where any are.
     pub after: Option<After>,
     /// Readings and what was added to them.
@@ -150,7 +156,7 @@ impl Answer {
             findings: Vec::new(),
         };
         answer.running = answer.run(job);
-        answer.taps = taps::all(job, &answer);
+        answer.taps = answer.judge_taps(job);
         answer.findings = findings::find(job, &answer);
         answer
     }
@@ -189,8 +195,38 @@ impl Answer {
             exponent_shift: 0.0,
         };
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
-        let after = after::after(&inputs, &operation, self.air);
-        Ok(Box::new(running(job, table, inputs, operation, after)))
+        self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
+        let found = Found { inputs: &inputs, operation: &operation, air: self.air };
+        let after = after::after(&found, self.target);
+        let mut running = Box::new(running(job, table, inputs, operation));
+        if let Some(mut after) = after {
+            after.taps = taps_after(job, table, &after, &running);
+            running.after = Some(after);
+        }
+        Ok(running)
+    }
+
+    fn judge_taps(&self, job: &Job) -> Vec<TapAnswer> {
+        let Some(table) = &job.machine else {
+            return Vec::new();
+        };
+        let path = self.point().map(|running| KnownPath {
+            running,
+            load: &running.load,
+            parts: &running.parts,
+            spreads: &running.spreads,
+            as_read: true,
+        });
+        taps::all(&OnPath {
+            job,
+            table,
+            shapes: &self.shapes,
+            in_use: self.in_use,
+            target: self.target,
+            density: self.air.density,
+            density_ratio: self.density_ratio,
+            path,
+        })
     }
 
     /// The point, where there is one.
@@ -219,16 +255,42 @@ fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -
         .collect()
 }
 
+/// Every tap on the path with the changes that are on.
+fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running) -> Vec<TapAnswer> {
+    let table = after.machine.as_deref().unwrap_or(table);
+    let path = KnownPath { running, load: &after.load, parts: &after.parts, spreads: &after.spreads, as_read: false };
+    taps::all(&OnPath {
+        job,
+        table,
+        shapes: &after.shapes,
+        in_use: Some(after.in_use),
+        target: after.target,
+        density: job.set().air.at_blower(table.kind, after.call).density,
+        density_ratio: after.load.density_ratio,
+        path: Some(path),
+    })
+}
+
+/// The taps of a table as curves, where the table itself holds; unusable ones stay in their place.
+pub(crate) fn sound_shapes(table: &BlowerTable) -> Vec<TapShape> {
+    shapes(table, &table_check::check(table), 1.0)
+}
+
 fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
-    let actual = job.target?.actual(air.density);
+    band(job.target?, air, job.limits.accept_band)
+}
+
+/// A target with its accepted band (a fraction); nothing where it is no airflow.
+fn band(target: Target, air: BlowerAir, accept_band: f64) -> Option<TargetBand> {
+    let actual = target.actual(air.density);
     if !(actual.is_finite() && actual > Airflow::ZERO) {
         return None;
     }
     Some(TargetBand {
         actual,
         standard: crate::model::target::at_standard_air(actual, air.density),
-        low: actual * (1.0 - job.limits.accept_band),
-        high: actual * (1.0 + job.limits.accept_band),
+        low: actual * (1.0 - accept_band),
+        high: actual * (1.0 + accept_band),
     })
 }
 
@@ -237,15 +299,15 @@ fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            let inside = budget.to_planes.drop_at(below) + budget.corrections.drop_at(below);
-            NotRunning::PastTheEnd { below, tesp, entry: (tesp + inside) / budget.density_ratio, end }
+            let entry = (budget.tesp(below) + budget.inside(below)) / budget.density_ratio;
+            NotRunning::PastTheEnd { below, tesp, entry, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),
         NoOperation::NoCrossing(NoCrossing::Unusable, _) => NotRunning::Unusable,
     }
 }
 
-fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation, after: Option<After>) -> Running {
+fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation) -> Running {
     let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
     let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy, &project);
     let Operation { now, load, parts } = operation;
@@ -256,8 +318,9 @@ fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operat
     };
     Running {
         airflow_before,
+        delivered: flows::delivered(&parts, now.airflow),
         parts,
-        after,
+        after: None,
         standing: Standing { curve: now.standing, path: path_standing(table, &inputs) },
         plate: table.rated_maximum.map(|limit| plate::judge(now.tesp, limit, inputs.density_ratio, spreads.tesp)),
         supply_side: return_side.map(|taken| now.tesp - taken),

@@ -7,7 +7,7 @@ use crate::model::job::Job;
 use crate::model::operating_point::{self, Crossing, NoCrossing};
 use crate::model::path_parts::{self, Part, ReadPoint};
 use crate::model::standing::CurveStanding;
-use crate::model::system_curve::{SystemCurve, SystemLoad};
+use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::{SINGLE_ROW_REACH, TapShape};
 use crate::model::tesp::StaticBudget;
 use crate::units::{Airflow, Pressure};
@@ -85,28 +85,19 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
         exponent_shift: inputs.exponent_shift,
     };
     let parts = path_parts::parts(inputs.job, inputs.table, &at).map_err(NoOperation::Shares)?;
-    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load: load_of(&parts, inputs), parts })
-}
-
-/// What any tap has to work against on a path of parts.
-pub fn load_of(parts: &[Part], inputs: &Inputs<'_>) -> SystemLoad {
-    let mut external = SystemCurve::default();
-    for part in parts {
-        external.add(&part.curve);
-    }
-    SystemLoad { external, corrections: inputs.budget.corrections.clone(), density_ratio: inputs.density_ratio }
+    let corrections = inputs.budget.corrections_from(airflow);
+    let load = SystemLoad { external: path_parts::curve_of(&parts), corrections, density_ratio: inputs.density_ratio };
+    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
 }
 
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
     let budget = &inputs.budget;
     let across = budget.read.across();
+    let read = across + budget.read_across.to_planes + budget.read_across.inside.iter().map(|(drop, _)| *drop).sum();
     let demand = |cfm: f64| {
         let (planes, planes_slope) = budget.to_planes.value_and_slope(cfm);
         let (inside, inside_slope) = budget.corrections.value_and_slope(cfm);
-        (
-            (across.in_wc() + planes + inside) / inputs.density_ratio,
-            (planes_slope + inside_slope) / inputs.density_ratio,
-        )
+        ((read.in_wc() + planes + inside) / inputs.density_ratio, (planes_slope + inside_slope) / inputs.density_ratio)
     };
     let no_crossing = |reason| NoOperation::NoCrossing(reason, across);
     match inputs.shapes.get(inputs.in_use) {

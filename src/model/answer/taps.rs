@@ -2,16 +2,18 @@
 
 use crate::model::answer::operation::tap_crossing;
 use crate::model::answer::plate::{self, PlateVerdict};
-use crate::model::answer::{Answer, Running, TargetBand};
+use crate::model::answer::{Running, TargetBand};
 use crate::model::blower::{BlowerTable, Call, Cell, HeatStage, Row, Tap, TapData};
 use crate::model::job::Job;
 use crate::model::needs::{self, Need};
 use crate::model::operating_point::{Crossing, NoCrossing};
+use crate::model::path_parts::Part;
 use crate::model::standing::{CurveStanding, PathStanding, Standing};
+use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::{TapCurve, TapShape};
 use crate::model::target;
 use crate::model::thin_air;
-use crate::model::uncertainty::Spread;
+use crate::model::uncertainty::{Spread, Spreads};
 use crate::units::{Airflow, Capacity, Density, Power, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
@@ -124,83 +126,116 @@ impl TapAnswer {
     }
 }
 
-/// Every tap of the job's table, in the table's order.
-pub fn all(job: &Job, answer: &Answer) -> Vec<TapAnswer> {
-    let Some(table) = &job.machine else {
-        return Vec::new();
-    };
-    table
+/// A machine on a path, whose taps are to be judged.
+#[derive(Clone, Copy, Debug)]
+pub struct OnPath<'a> {
+    /// The job, for its limits, calls and conditions.
+    pub job: &'a Job,
+    /// The machine's table.
+    pub table: &'a BlowerTable,
+    /// Its taps as curves.
+    pub shapes: &'a [TapShape],
+    /// Index of the tap that runs.
+    pub in_use: Option<usize>,
+    /// The target.
+    pub target: Option<TargetBand>,
+    /// Density at the blower's inlet.
+    pub density: Density,
+    /// The same over the table's.
+    pub density_ratio: f64,
+    /// The path that the taps work against; nothing while it is unknown.
+    pub path: Option<KnownPath<'a>>,
+}
+
+/// A path that taps work against.
+#[derive(Clone, Copy, Debug)]
+pub struct KnownPath<'a> {
+    /// The reading that it follows from.
+    pub running: &'a Running,
+    /// Its load.
+    pub load: &'a SystemLoad,
+    /// What it is made of.
+    pub parts: &'a [Part],
+    /// ± of each tap.
+    pub spreads: &'a Spreads,
+    /// True for the path as it was read, on which the tap in use was measured.
+    pub as_read: bool,
+}
+
+/// Every tap of a machine, in its table's order.
+pub fn all(on: &OnPath<'_>) -> Vec<TapAnswer> {
+    on.table
         .taps
         .iter()
-        .zip(&answer.shapes)
+        .zip(on.shapes)
         .enumerate()
         .map(|(index, (tap, shape))| {
-            let running = answer.point();
-            let calls = table.calls.iter().filter(|(_, name)| *name == tap.name);
+            let calls = on.table.calls.iter().filter(|(_, name)| *name == tap.name);
             TapAnswer {
                 name: tap.name.clone(),
                 calls: calls.map(|(call, _)| *call).collect(),
-                in_use: answer.in_use == Some(index),
-                point: running.map(|running| point(job, table, answer, running, index, shape)),
-                need: running.and_then(|running| {
-                    let target = answer.target?.actual;
-                    let today = running.now.tesp;
-                    Some(needs::need(shape, &running.load, target, today, table.rated_maximum))
+                in_use: on.in_use == Some(index),
+                point: on.path.map(|path| point(on, &path, index, shape)),
+                need: on.path.and_then(|path| {
+                    let today = path.running.now.tesp;
+                    Some(needs::need(shape, path.load, on.target?.actual, today, on.table.rated_maximum))
                 }),
             }
         })
         .collect()
 }
 
-fn point(
-    job: &Job,
-    table: &BlowerTable,
-    answer: &Answer,
-    running: &Running,
-    index: usize,
-    shape: &TapShape,
-) -> Result<TapPoint, NoCrossing> {
-    let crossing = tap_crossing(shape, &running.load)?;
+fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) -> Result<TapPoint, NoCrossing> {
+    let (table, running) = (on.table, path.running);
+    let crossing = tap_crossing(shape, path.load)?;
     let curve = match shape {
         TapShape::Curve(curve) => Some(curve),
         _ => None,
     };
-    let spread = running.spreads.taps.get(index).copied().flatten().unwrap_or_default();
-    let is_in_use = answer.in_use == Some(index);
+    let spread = path.spreads.taps.get(index).copied().flatten().unwrap_or_default();
+    let is_measured = path.as_read && on.in_use == Some(index);
     // Another tap's bound is as sure as the table only where the path itself rests on a published point.
-    let is_sure = is_in_use || running.now.standing == CurveStanding::Published;
+    let is_sure = is_measured || running.now.standing == CurveStanding::Published;
     let below = curve.filter(|_| is_sure).and_then(|curve| below(curve, &crossing));
     let power = curve.and_then(|curve| curve.power_at(crossing.entry));
-    let standard = target::at_standard_air(crossing.airflow, answer.air.density);
+    let standard = target::at_standard_air(crossing.airflow, on.density);
     Ok(TapPoint {
         spread,
         gain: crossing.airflow - running.airflow_before,
         standing: Standing { curve: crossing.standing, ..running.standing }
             .worse(running.standing)
-            .with_path(if is_in_use { PathStanding::Measured } else { laws_standing(running) }),
+            .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) }),
         below,
-        of_target: answer.target.map(|target| crossing.airflow / target.actual),
-        reach: answer.target.map(|target| reach(crossing.airflow, below, &target)),
-        per_ton: job.capacity().map(|capacity| per_ton(standard, capacity)),
+        of_target: on.target.map(|target| crossing.airflow / target.actual),
+        reach: on.target.map(|target| reach(crossing.airflow, below, &target)),
+        per_ton: capacity(on).map(|capacity| per_ton(standard, capacity)),
         power,
-        rises: rises(job, table, crossing.airflow, power),
+        rises: rises(on.job, table, crossing.airflow, power),
         plate: table
             .rated_maximum
-            .map(|limit| plate::judge(crossing.tesp, limit, answer.density_ratio, running.spreads.tesp)),
+            .map(|limit| plate::judge(crossing.tesp, limit, on.density_ratio, running.spreads.tesp)),
         barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
         note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
         other_end: curve.and_then(|curve| {
             // The table entry holds the corrections of inside parts as well, which density does not undo.
-            let static_at_job = crossing.entry * answer.density_ratio;
-            thin_air::other_end(curve, table.motor, static_at_job, answer.density_ratio)
+            let static_at_job = crossing.entry * on.density_ratio;
+            thin_air::other_end(curve, table.motor, static_at_job, on.density_ratio)
         }),
         crossing,
     })
 }
 
+/// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
+fn capacity(on: &OnPath<'_>) -> Option<Capacity> {
+    let is_the_jobs = on.job.machine.as_ref().is_some_and(|table| std::ptr::eq(table, on.table));
+    if is_the_jobs { on.job.capacity() } else { on.table.cooling.or_else(|| on.job.capacity()) }
+}
+
 /// Standing of the laws that carry the path to another airflow than today's: no better than its worst part.
-fn laws_standing(running: &Running) -> PathStanding {
-    running.parts.iter().map(|part| part.standing).max().unwrap_or_default()
+fn laws_standing(parts: &[Part]) -> PathStanding {
+    let worst =
+        |part: &Part| part.standing.max(part.ways.iter().map(|way| laws_standing(way)).max().unwrap_or_default());
+    parts.iter().map(worst).max().unwrap_or_default()
 }
 
 pub(crate) fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {

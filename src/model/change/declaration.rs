@@ -14,6 +14,15 @@ pub enum Lands {
     OnBlower,
 }
 
+/// What a change is for a search of the cheapest set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// Something that is done and paid for: a search puts it on or leaves it off.
+    Fix,
+    /// A state that the system is in or is looked at in: a search leaves it as it is switched.
+    Condition,
+}
+
 /// What everybody needs to know of a kind of change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Declaration {
@@ -27,14 +36,17 @@ pub struct Declaration {
     pub source: &'static str,
     /// Where it can land.
     pub lands: Lands,
+    /// What it is for a search.
+    pub role: Role,
 }
 
 const FILTERS: &[ElementKind] = &[ElementKind::Filter];
 const COILS: &[ElementKind] = &[ElementKind::Coil];
-const FILTERS_AND_COILS: &[ElementKind] = &[ElementKind::Filter, ElementKind::Coil];
+const FILTERS_AND_COILS: &[ElementKind] = &[ElementKind::Filter, ElementKind::Coil, ElementKind::AirCleaner];
 const DUCTS: &[ElementKind] = &[ElementKind::ReturnDuct, ElementKind::SupplyDuct];
 const OPENINGS: &[ElementKind] = &[ElementKind::Louvre, ElementKind::ReturnGrille, ElementKind::Registers];
 const REGISTERS: &[ElementKind] = &[ElementKind::Registers];
+const OPENED: &[ElementKind] = &[ElementKind::Leak, ElementKind::Bypass];
 const ANY: &[ElementKind] = &[
     ElementKind::Louvre,
     ElementKind::ReturnGrille,
@@ -44,10 +56,13 @@ const ANY: &[ElementKind] = &[
     ElementKind::Heater,
     ElementKind::SupplyDuct,
     ElementKind::Registers,
+    ElementKind::AirCleaner,
+    ElementKind::Humidifier,
+    ElementKind::Damper,
 ];
 
 /// Every declaration, in the order of the tray.
-pub const ALL: [&Declaration; 12] = [
+pub const ALL: [&Declaration; 17] = [
     &BY_DATA,
     &MORE_FILTER_AREA,
     &SECOND_RETURN,
@@ -56,9 +71,14 @@ pub const ALL: [&Declaration; 12] = [
     &OPEN_REGISTERS,
     &CLEAN_COIL,
     &REPAIR_RUN,
+    &SEAL,
     &LESS_BY_HAND,
     &OTHER_TAP,
+    &OTHER_MACHINE,
+    &OTHER_CALL,
+    &OTHER_COIL_STATE,
     &FILTER_LOADING,
+    &PANEL_OFF,
     &BELOW_TABLE,
 ];
 
@@ -69,6 +89,7 @@ pub const BY_DATA: Declaration = Declaration {
     assumes: "One published point takes the usual exponent of its kind",
     source: "Power law through the published points",
     lands: Lands::On(FILTERS_AND_COILS),
+    role: Role::Fix,
 };
 /// More media of the same kind.
 pub const MORE_FILTER_AREA: Declaration = Declaration {
@@ -77,6 +98,7 @@ pub const MORE_FILTER_AREA: Declaration = Declaration {
     assumes: "Same media, depth and pleat; areas are of the media, or of the face between like filters",
     source: "Drop follows media velocity to the power n",
     lands: Lands::On(FILTERS),
+    role: Role::Fix,
 };
 /// A second return.
 pub const SECOND_RETURN: Declaration = Declaration {
@@ -85,6 +107,7 @@ pub const SECOND_RETURN: Declaration = Declaration {
     assumes: "Drawn from the rooms served, never from a garage, a combustion-air space or near a vented appliance",
     source: "Parallel rule; Darcy–Weisbach with Colebrook; grille by its free area (Blevins 1984)",
     lands: Lands::OnReturn,
+    role: Role::Fix,
 };
 /// The same run in another size.
 pub const OTHER_DUCT: Declaration = Declaration {
@@ -93,6 +116,7 @@ pub const OTHER_DUCT: Declaration = Declaration {
     assumes: "The reading knows the fittings; the sum of their coefficients is the same in both sizes",
     source: "Darcy–Weisbach with Colebrook; Huebscher's equivalent for rectangular duct",
     lands: Lands::On(DUCTS),
+    role: Role::Fix,
 };
 /// Another grille or register.
 pub const OTHER_OPENING: Declaration = Declaration {
@@ -101,6 +125,7 @@ pub const OTHER_OPENING: Declaration = Declaration {
     assumes: "Bare faces by their free area; a maker's own data is better",
     source: "Blevins, Applied Fluid Dynamics Handbook, 1984",
     lands: Lands::On(OPENINGS),
+    role: Role::Fix,
 };
 /// Registers opened or shut.
 pub const OPEN_REGISTERS: Declaration = Declaration {
@@ -109,6 +134,7 @@ pub const OPEN_REGISTERS: Declaration = Declaration {
     assumes: "Like branches; the trunk keeps its drop",
     source: "Parallel rule with equal branches",
     lands: Lands::On(REGISTERS),
+    role: Role::Fix,
 };
 /// A coil cleaned.
 pub const CLEAN_COIL: Declaration = Declaration {
@@ -117,6 +143,7 @@ pub const CLEAN_COIL: Declaration = Declaration {
     assumes: "The fraction is a person's judgement",
     source: "Stated by hand",
     lands: Lands::On(COILS),
+    role: Role::Fix,
 };
 /// A damaged run put right.
 pub const REPAIR_RUN: Declaration = Declaration {
@@ -125,6 +152,52 @@ pub const REPAIR_RUN: Declaration = Declaration {
     assumes: "The fraction is a person's judgement",
     source: "Stated by hand",
     lands: Lands::On(DUCTS),
+    role: Role::Fix,
+};
+/// A leak sealed, a bypass shut.
+pub const SEAL: Declaration = Declaration {
+    name: "Seal the ducts",
+    does: "A leak or a bypass keeps only part of its opening; blower and delivered airflow are two numbers",
+    assumes: "The blower may move less air afterwards while the rooms get more",
+    source: "Leak flow follows pressure to the power 0.65 (handbook of fundamentals, duct design, eq. 37); a damper the square law",
+    lands: Lands::On(OPENED),
+    role: Role::Fix,
+};
+/// Another machine.
+pub const OTHER_MACHINE: Declaration = Declaration {
+    name: "Another machine",
+    does: "Its own table, coil, filter and calls on the ducts as read",
+    assumes: "The ducts stay; a load calculation, not the old machine, says what size is right",
+    source: "Its blower table; the path as read without the parts that leave",
+    lands: Lands::OnBlower,
+    role: Role::Condition,
+};
+/// Another call.
+pub const OTHER_CALL: Declaration = Declaration {
+    name: "Another call",
+    does: "The tap that this call runs, the coil as that call has it, warm air in the supply when it heats",
+    assumes: "The heat output is the plate's; the coil's drop stays unless its other state is put on too",
+    source: "The machine's map from calls to taps; supply drop × ρ blower / ρ supply",
+    lands: Lands::OnBlower,
+    role: Role::Condition,
+};
+/// The coil's other state.
+pub const OTHER_COIL_STATE: Declaration = Declaration {
+    name: "Coil wet or dry",
+    does: "The coil in its other state: by the table's correction inside the machine, by a factor outside",
+    assumes: "The factor is a person's; the coil maker prints both drops",
+    source: "Stated by hand, or the blower table",
+    lands: Lands::On(COILS),
+    role: Role::Condition,
+};
+/// A panel off.
+pub const PANEL_OFF: Declaration = Declaration {
+    name: "Panel off",
+    does: "A hole between filter and blower: a short cut past the whole return",
+    assumes: "A sharp-edged hole; never run a machine like this but to show it",
+    source: "Orifice with a discharge coefficient of 0.6 (handbooks of fluid mechanics)",
+    lands: Lands::OnBlower,
+    role: Role::Condition,
 };
 /// Less by hand.
 pub const LESS_BY_HAND: Declaration = Declaration {
@@ -133,6 +206,7 @@ pub const LESS_BY_HAND: Declaration = Declaration {
     assumes: "For what-ifs: it says nothing of how",
     source: "Stated by hand",
     lands: Lands::On(ANY),
+    role: Role::Fix,
 };
 /// Another tap.
 pub const OTHER_TAP: Declaration = Declaration {
@@ -141,6 +215,7 @@ pub const OTHER_TAP: Declaration = Declaration {
     assumes: "Static, watts or amps and temperature rise are read again afterwards, in heating and in cooling",
     source: "The blower table",
     lands: Lands::OnBlower,
+    role: Role::Fix,
 };
 /// A filter loaded or renewed.
 pub const FILTER_LOADING: Declaration = Declaration {
@@ -149,6 +224,7 @@ pub const FILTER_LOADING: Declaration = Declaration {
     assumes: "The exponent stays",
     source: "Stated by hand",
     lands: Lands::On(FILTERS),
+    role: Role::Condition,
 };
 /// A blower that moves less than its table.
 pub const BELOW_TABLE: Declaration = Declaration {
@@ -157,6 +233,7 @@ pub const BELOW_TABLE: Declaration = Declaration {
     assumes: "A slower or fouled wheel keeps the shape of its curve",
     source: "Fan laws, speed rule",
     lands: Lands::OnBlower,
+    role: Role::Condition,
 };
 
 impl ChangeKind {
@@ -173,6 +250,11 @@ impl ChangeKind {
             Self::OtherOpening { .. } => &OTHER_OPENING,
             Self::OpenRegisters { .. } => &OPEN_REGISTERS,
             Self::RepairRun { .. } => &REPAIR_RUN,
+            Self::Seal { .. } => &SEAL,
+            Self::OtherMachine(_) => &OTHER_MACHINE,
+            Self::OtherCall(_) => &OTHER_CALL,
+            Self::OtherCoilState { .. } => &OTHER_COIL_STATE,
+            Self::PanelOff { .. } => &PANEL_OFF,
             Self::OtherTap(_) => &OTHER_TAP,
             Self::BelowTable { .. } => &BELOW_TABLE,
         }

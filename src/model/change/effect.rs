@@ -2,11 +2,12 @@
 //!
 //! Editors of a larger duct or grille scale the read drop by computed then / computed now, for the reading knows the fittings and the editor does not; only new runs are absolute.
 
-use crate::model::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::change::{ChangeKind, Opening};
+use crate::model::drop_data::SQUARE_LAW;
 use crate::model::duct::air_properties::DuctAir;
 use crate::model::duct::{filter, opening, registers, run};
-use crate::model::path_parts::{self, Part};
+use crate::model::path_parts::{self, Part, Route};
 use crate::model::standing::PathStanding;
 use crate::model::system_curve::{PowerLaw, SystemCurve};
 use crate::units::Airflow;
@@ -52,8 +53,8 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
         }
         ChangeKind::ByData { element, data } => {
             let part = part_of(parts, place.path, *element)?;
-            part.curve = SystemCurve::default();
-            part.curve.add_data(data, data.density_factor(place.density_ratio));
+            part.own = SystemCurve::default();
+            part.own.add_data(data, data.density_factor(place.density_ratio));
             part.standing = PathStanding::Assumed;
             Ok(())
         }
@@ -63,7 +64,8 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             scale(parts, place.path, *element, factor)
         }
         ChangeKind::OtherDuct { element, now, then } => {
-            let factor = run::drop_ratio(*now, *then, place.airflow, place.air).map_err(sentence)?;
+            let airflow = part_of(parts, place.path, *element)?.flow;
+            let factor = run::drop_ratio(*now, *then, airflow, place.air).map_err(sentence)?;
             scale(parts, place.path, *element, factor)
         }
         ChangeKind::OtherOpening { element, now, then } => {
@@ -79,21 +81,92 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             let way = second_way(run, grille, filter.as_ref(), place)?;
             join_return(parts, place.path, way, filter.is_some())
         }
-        ChangeKind::OtherTap(_) | ChangeKind::BelowTable { .. } => Ok(()),
+        ChangeKind::Seal { element, fraction } => seal(parts, place.path, *element, *fraction),
+        ChangeKind::PanelOff { area } => {
+            let hole = opening::orifice_law(*area, place.air).map_err(sentence)?;
+            panel_off(parts, place, hole)
+        }
+        ChangeKind::OtherCoilState { element, factor } => {
+            if !(0.3..=3.0).contains(factor) {
+                return Err(format!(
+                    "A coil that takes {factor} times its drop cannot be; the factor lies between 0.3 and 3"
+                ));
+            }
+            scale(parts, place.path, *element, *factor)
+        }
+        ChangeKind::OtherTap(_)
+        | ChangeKind::BelowTable { .. }
+        | ChangeKind::OtherCall(_)
+        | ChangeKind::OtherMachine(_) => Ok(()),
     }
+}
+
+/// The hole of a leak or a bypass made smaller; shut altogether its way is gone.
+fn seal(parts: &mut Vec<Part>, path: &AirPath, id: ElementId, fraction: f64) -> Result<(), String> {
+    if !(0.0..=1.0).contains(&fraction) {
+        let percent = fraction * 100.0;
+        return Err(format!("Closing {percent:.0} % of an opening cannot be; it lies between 0 and 100 %"));
+    }
+    if fraction >= 1.0 {
+        part_of(parts, path, id)?;
+        close(parts, id);
+        return Ok(());
+    }
+    let exponent = path.element(id).map_or(SQUARE_LAW, path_parts::exponent);
+    scale(parts, path, id, (1.0 - fraction).powf(-exponent))
+}
+
+fn close(parts: &mut Vec<Part>, id: ElementId) {
+    parts.retain(|part| !part.is(id));
+    for part in parts {
+        for way in &mut part.ways {
+            close(way, id);
+        }
+        part.ways.retain(|way| !way.is_empty());
+    }
+}
+
+/// A hole beside everything before the blower.
+fn panel_off(parts: &mut Vec<Part>, place: &Place<'_>, hole: PowerLaw) -> Result<(), String> {
+    let (before, rest): (Vec<Part>, Vec<Part>) =
+        std::mem::take(parts).into_iter().partition(|part| part.before_blower && part.route != Route::Bypass);
+    *parts = rest;
+    let Some(first) = before.first() else {
+        return Err("A panel off needs a read return side to stand beside".to_owned());
+    };
+    let mut own = SystemCurve::default();
+    own.add_law(hole);
+    let hole = Part {
+        elements: Vec::new(),
+        before_blower: true,
+        route: first.route,
+        own,
+        ways: Vec::new(),
+        warmth: None,
+        flow: place.airflow,
+        leaks: true,
+        standing: PathStanding::Assumed,
+    };
+    let elements = before.iter().flat_map(|part| part.elements.clone()).collect();
+    let all =
+        Part { elements, ways: vec![before, vec![hole.clone()]], own: SystemCurve::default(), leaks: false, ..hole };
+    parts.insert(0, all);
+    Ok(())
 }
 
 /// The elements that a change needs as parts of their own.
 pub fn takes_hold_of(kind: &ChangeKind, path: &AirPath) -> Vec<ElementId> {
     match kind {
         ChangeKind::SecondReturn { filter, .. } => joined(path, filter.is_some()),
+        ChangeKind::PanelOff { .. } => before_blower(path).iter().map(|element| element.id).collect(),
+        ChangeKind::OtherMachine(replacement) => replacement.leaves.clone(),
         other => other.element().into_iter().collect(),
     }
 }
 
 fn part_of<'a>(parts: &'a mut [Part], path: &AirPath, id: ElementId) -> Result<&'a mut Part, String> {
-    let name = path.element(id).map(|element| element.kind.name());
-    parts.iter_mut().find(|part| part.is(id)).ok_or_else(|| match name {
+    let name = path.name_of(id);
+    path_parts::part_mut(parts, id).ok_or_else(|| match name {
         Some(name) => format!(
             "The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or has no reading and no data",
             name.to_lowercase()
@@ -110,7 +183,7 @@ fn exponent_of(path: &AirPath, id: ElementId) -> Result<f64, String> {
 
 fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> Result<(), String> {
     let part = part_of(parts, path, id)?;
-    part.curve = part.curve.scaled(factor);
+    part.own = part.own.scaled(factor);
     part.standing = part.standing.max(PathStanding::Assumed);
     Ok(())
 }
@@ -141,17 +214,25 @@ fn second_way(
     Ok(way)
 }
 
+fn before_blower(path: &AirPath) -> &[Element] {
+    path.elements.get(..path.blower().unwrap_or_default()).unwrap_or_default()
+}
+
 /// The elements that a second return stands beside.
 fn joined(path: &AirPath, with_filter: bool) -> Vec<ElementId> {
-    let blower = path.blower().unwrap_or_default();
-    path.elements[..blower]
-        .iter()
-        .filter(|element| {
-            matches!(element.kind, ElementKind::Louvre | ElementKind::ReturnGrille | ElementKind::ReturnDuct)
-                || (with_filter && element.kind == ElementKind::Filter)
-        })
-        .map(|element| element.id)
-        .collect()
+    before_blower(path).iter().filter(|element| is_of_return(element, with_filter)).map(|element| element.id).collect()
+}
+
+fn is_of_return(element: &Element, with_filter: bool) -> bool {
+    match element.kind {
+        ElementKind::Louvre | ElementKind::ReturnGrille | ElementKind::ReturnDuct | ElementKind::Leak => true,
+        ElementKind::Filter => with_filter,
+        // Filters in the grilles of a group are its own: what joins behind the group stands beside them as well.
+        ElementKind::SideBySide => {
+            element.ways.iter().flat_map(|way| &way.elements).all(|within| is_of_return(within, true))
+        }
+        _ => false,
+    }
 }
 
 fn join_return(parts: &mut Vec<Part>, path: &AirPath, way: SystemCurve, with_filter: bool) -> Result<(), String> {
@@ -160,25 +241,21 @@ fn join_return(parts: &mut Vec<Part>, path: &AirPath, way: SystemCurve, with_fil
         .into_iter()
         .partition(|part| !part.elements.is_empty() && part.elements.iter().all(|id| beside.contains(id)));
     *parts = rest;
-    if stands.is_empty() {
+    let Some(first) = stands.first() else {
         return Err(
             "A second return needs a read or known drop of the return grille and duct to stand beside".to_owned()
         );
-    }
-    let mut first = SystemCurve::default();
-    for part in &stands {
-        first.add(&part.curve);
-    }
-    let mut curve = SystemCurve::default();
-    curve.add_side_by_side(vec![first, way]);
-    parts.insert(
-        0,
-        Part {
-            elements: stands.into_iter().flat_map(|part| part.elements).collect(),
-            before_blower: true,
-            curve,
-            standing: PathStanding::Assumed,
-        },
-    );
+    };
+    let second = Part {
+        elements: Vec::new(),
+        own: way,
+        ways: Vec::new(),
+        leaks: false,
+        standing: PathStanding::Assumed,
+        ..first.clone()
+    };
+    let elements = stands.iter().flat_map(|part| part.elements.clone()).collect();
+    let joined = Part { elements, own: SystemCurve::default(), ways: vec![stands, vec![second.clone()]], ..second };
+    parts.insert(0, joined);
     Ok(())
 }

@@ -7,8 +7,10 @@ pub mod effect;
 pub mod first;
 
 use crate::model::air_path::ElementId;
+use crate::model::blower::{BlowerTable, Call};
 use crate::model::drop_data::DropData;
 use crate::model::duct::run::Run;
+use crate::model::target::Target;
 use crate::units::Area;
 
 /// Names a change for as long as the job lives.
@@ -109,6 +111,29 @@ pub enum ChangeKind {
         /// Fraction taken away.
         fraction: f64,
     },
+    /// A leak sealed, or a bypass shut: the fraction of its opening that goes (0 to 1).
+    Seal {
+        /// The leak or the bypass.
+        element: ElementId,
+        /// Fraction of the opening that is closed.
+        fraction: f64,
+    },
+    /// The other state of the coil than the one read: wet for dry, dry for wet.
+    OtherCoilState {
+        /// The coil.
+        element: ElementId,
+        /// Drop then over drop now, where the coil is not part of the table; else the table's own correction counts.
+        factor: f64,
+    },
+    /// A panel off between filter and blower: a hole past the whole return.
+    PanelOff {
+        /// Open area.
+        area: Area,
+    },
+    /// Another call of the thermostat: its own tap, a coil wet or dry, warm air in the supply.
+    OtherCall(Call),
+    /// Another machine on the ducts as read.
+    OtherMachine(Box<Replacement>),
     /// Another tap or setting.
     OtherTap(String),
     /// The blower moves less than its table: airflow times s, pressure times s² (dirty wheel, low voltage).
@@ -130,10 +155,34 @@ impl ChangeKind {
             | Self::OtherDuct { element, .. }
             | Self::OtherOpening { element, .. }
             | Self::OpenRegisters { element, .. }
-            | Self::RepairRun { element, .. } => Some(*element),
-            Self::SecondReturn { .. } | Self::OtherTap(_) | Self::BelowTable { .. } => None,
+            | Self::RepairRun { element, .. }
+            | Self::Seal { element, .. }
+            | Self::OtherCoilState { element, .. } => Some(*element),
+            Self::SecondReturn { .. }
+            | Self::PanelOff { .. }
+            | Self::OtherCall(_)
+            | Self::OtherMachine(_)
+            | Self::OtherTap(_)
+            | Self::BelowTable { .. } => None,
         }
     }
+}
+
+/// Another machine, and what comes and goes with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replacement {
+    /// Its blower table.
+    pub table: BlowerTable,
+    /// The tap that it runs; where nothing is said, its own map from calls to taps decides.
+    pub tap: Option<String>,
+    /// Parts of the path that leave with the old machine.
+    pub leaves: Vec<ElementId>,
+    /// Its own coil, where the table has it not.
+    pub coil: Option<DropData>,
+    /// Its own filter, where the table has it not and the old one leaves.
+    pub filter: Option<DropData>,
+    /// Its own target; the job's where nothing is said.
+    pub target: Option<Target>,
 }
 
 /// Whether a change counts.

@@ -1,16 +1,17 @@
 //! What every set of changes is made of, worked out once: changes that touch the same parts make a group, and each group's own sets are worked out before whole sets are put together.
 
 use crate::model::air_path::ElementId;
-use crate::model::answer::operation::{Inputs, tap_crossing};
+use crate::model::answer::TargetBand;
+use crate::model::answer::changed::{Changed, Found, in_order, tap_named};
+use crate::model::answer::operation::tap_crossing;
 use crate::model::answer::plate::{self, PlateSide};
-use crate::model::answer::{Answer, Running, TargetBand, after};
-use crate::model::blower::{BlowerTable, HeatStage};
-use crate::model::change::effect::{self, Place};
-use crate::model::change::{Change, ChangeId, ChangeKind};
+use crate::model::blower::HeatStage;
+use crate::model::change::declaration::Role;
+use crate::model::change::{Change, ChangeId, ChangeKind, effect};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::Part;
-use crate::model::search::Found;
+use crate::model::path_parts::{self, Part, Route};
+use crate::model::search::FoundSet;
 use crate::model::system_curve::{SystemCurve, SystemLoad};
 use crate::model::tap_curve::{TapCurve, TapShape};
 use crate::model::target::rise_at;
@@ -55,46 +56,47 @@ struct Tap {
 /// The job's changes laid out for the search.
 pub(super) struct Ground<'a> {
     job: &'a Job,
-    table: &'a BlowerTable,
-    answer: &'a Answer,
-    running: &'a Running,
+    /// The system with its conditions on, as they are switched; every set is put on to it.
+    base: Changed<'a>,
+    airflow_before: Airflow,
     target: TargetBand,
     groups: Vec<Group>,
     untouched: Stretch,
     corrections: Stretch,
-    /// Taps of the blower as the table has it, then of each change of the blower.
-    speeds: Vec<(Option<usize>, Vec<Tap>)>,
+    taps: Vec<Tap>,
     /// For each change the others that it shuts out.
     rivals: Vec<u32>,
+    /// Changes that no set chooses: conditions.
+    conditions: u32,
     refused: Vec<(ChangeId, String)>,
     out: u32,
 }
 
 impl<'a> Ground<'a> {
-    pub(super) fn lay_out(
-        job: &'a Job,
-        table: &'a BlowerTable,
-        answer: &'a Answer,
-        running: &'a Running,
-        target: TargetBand,
-    ) -> Self {
+    pub(super) fn lay_out(found: &Found<'a>, airflow_before: Airflow, target: TargetBand) -> Self {
+        let job = found.inputs.job;
+        let is_condition = |change: &&Change| change.kind.declaration().role == Role::Condition;
+        let mut refused = Vec::new();
+        let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on());
+        let base = found.with(on, |id, sentence| refused.push((id, sentence)));
+        let conditions = job.changes.iter().enumerate().filter(|(_, change)| is_condition(change));
         let mut ground = Self {
             job,
-            table,
-            answer,
-            running,
+            airflow_before,
             target,
             groups: Vec::new(),
             untouched: Stretch::default(),
             corrections: Stretch::default(),
-            speeds: Vec::new(),
+            taps: base.shapes.iter().map(|shape| tap(shape.clone(), &target)).collect(),
             rivals: rivals(&job.changes),
-            refused: Vec::new(),
+            conditions: conditions.fold(0, |mask, (index, _)| mask | 1 << index),
+            refused,
             out: 0,
+            base,
         };
-        ground.corrections = ground.stretch(running.load.corrections.clone());
-        ground.lay_out_parts();
-        ground.lay_out_taps();
+        ground.corrections = ground.stretch(ground.base.corrections.clone().into_owned());
+        ground.lay_out_parts(found);
+        ground.look_for_taps();
         ground
     }
 
@@ -104,32 +106,18 @@ impl<'a> Ground<'a> {
         Stretch { low: curve.drop_at(low), high: curve.drop_at(high), curve }
     }
 
-    fn of_parts(&self, parts: &[Part]) -> Stretch {
-        let mut curve = SystemCurve::default();
-        for part in parts {
-            curve.add(&part.curve);
-        }
-        self.stretch(curve)
-    }
-
-    fn lay_out_parts(&mut self) {
-        let mut parts = self.running.parts.clone();
-        for (held, members) in touching(self.job) {
-            let (own, rest) = parts.into_iter().partition(|part| part.elements.iter().any(|id| held.contains(id)));
+    fn lay_out_parts(&mut self, found: &Found<'a>) {
+        let mut parts = self.base.parts.clone();
+        for (held, members) in touching(self.job, self.conditions, &parts) {
+            let (own, rest) = parts.into_iter().partition(|part| part.holds_any(&held));
             parts = rest;
-            let group = self.group(members, own);
+            let group = self.group(found, members, own);
             self.groups.push(group);
         }
-        self.untouched = self.of_parts(&parts);
+        self.untouched = self.stretch(path_parts::curve_of(&parts));
     }
 
-    fn group(&mut self, members: Vec<usize>, own: Vec<Part>) -> Group {
-        let place = Place {
-            path: &self.job.path,
-            air: after::duct_air(self.job, self.answer.air),
-            airflow: self.running.now.airflow,
-            density_ratio: self.answer.density_ratio,
-        };
+    fn group(&mut self, found: &Found<'a>, members: Vec<usize>, own: Vec<Part>) -> Group {
         let on = |set: usize| members.iter().enumerate().filter(move |(bit, _)| set >> bit & 1 == 1);
         let mut states: Vec<Option<Vec<Part>>> = vec![Some(own)];
         for set in 1..1_usize << members.len() {
@@ -137,7 +125,7 @@ impl<'a> Ground<'a> {
             let change = &self.job.changes[members[last]];
             let is_out = on(set).any(|(_, member)| self.rivals[members[last]] >> member & 1 == 1);
             let before = states[set ^ (1 << last)].clone().filter(|_| !is_out);
-            let state = before.and_then(|mut parts| match effect::put_on(&mut parts, &change.kind, &place) {
+            let state = before.and_then(|mut parts| match found.on_parts(&mut parts, &change.kind) {
                 Ok(()) => Some(parts),
                 Err(sentence) => {
                     self.refuse(members[last], sentence);
@@ -146,7 +134,7 @@ impl<'a> Ground<'a> {
             });
             states.push(state);
         }
-        let stretches = states.into_iter().map(|parts| Some(self.of_parts(&parts?))).collect();
+        let stretches = states.into_iter().map(|parts| Some(self.stretch(path_parts::curve_of(&parts?)))).collect();
         Group { members, stretches }
     }
 
@@ -157,37 +145,14 @@ impl<'a> Ground<'a> {
         }
     }
 
-    fn lay_out_taps(&mut self) {
-        let inputs = Inputs {
-            shapes: &self.answer.shapes,
-            in_use: self.answer.in_use.unwrap_or_default(),
-            budget: self.running.budget.clone(),
-            density_ratio: self.answer.density_ratio,
-            job: self.job,
-            table: self.table,
-            split: &[],
-            exponent_shift: 0.0,
-        };
-        let taps = |shapes: Vec<TapShape>| shapes.into_iter().map(|shape| tap(shape, &self.target)).collect();
-        let mut speeds = vec![(None, taps(self.answer.shapes.clone()))];
-        let mut refused = Vec::new();
-        for (index, change) in self.job.changes.iter().enumerate() {
-            match &change.kind {
-                ChangeKind::BelowTable { factor } => match after::below_table(&inputs, *factor) {
-                    Ok(shapes) => speeds.push((Some(index), taps(shapes))),
-                    Err(sentence) => refused.push((index, sentence)),
-                },
-                ChangeKind::OtherTap(name) => {
-                    if let Err(sentence) = after::tap_named(self.table, name) {
-                        refused.push((index, sentence));
-                    }
-                }
-                _ => {}
+    fn look_for_taps(&mut self) {
+        let job = self.job;
+        for (index, change) in job.changes.iter().enumerate() {
+            if let ChangeKind::OtherTap(name) = &change.kind
+                && let Err(sentence) = tap_named(self.base.table, name)
+            {
+                self.refuse(index, sentence);
             }
-        }
-        self.speeds = speeds;
-        for (index, sentence) in refused {
-            self.refuse(index, sentence);
         }
     }
 
@@ -199,9 +164,9 @@ impl<'a> Ground<'a> {
         &self.refused
     }
 
-    /// False for a set with a change that cannot be put on, or with two that shut each other out.
+    /// False for a set with a change that cannot be put on or is a condition, or with two that shut each other out.
     pub(super) fn can_be(&self, mask: u32) -> bool {
-        mask & self.out == 0 && bits(mask).all(|index| mask & self.rivals[index] == 0)
+        mask & (self.out | self.conditions) == 0 && bits(mask).all(|index| mask & self.rivals[index] == 0)
     }
 
     pub(super) fn price(&self, mask: u32) -> f64 {
@@ -211,13 +176,11 @@ impl<'a> Ground<'a> {
     /// The tap that runs with a set, and its curve.
     fn tap(&self, mask: u32) -> Option<(usize, &Tap)> {
         let named = bits(mask).find_map(|index| match &self.job.changes[index].kind {
-            ChangeKind::OtherTap(name) => after::tap_named(self.table, name).ok(),
+            ChangeKind::OtherTap(name) => tap_named(self.base.table, name).ok(),
             _ => None,
         });
-        let is_on = |index: &Option<usize>| index.is_some_and(|index| mask >> index & 1 == 1);
-        let (_, taps) = self.speeds.iter().find(|(index, _)| is_on(index)).or_else(|| self.speeds.first())?;
-        let index = named.or(self.answer.in_use)?;
-        Some((index, taps.get(index)?))
+        let index = named.unwrap_or(self.base.in_use);
+        Some((index, self.taps.get(index)?))
     }
 
     fn stretches(&self, mask: u32) -> impl Iterator<Item = &Stretch> {
@@ -238,7 +201,7 @@ impl<'a> Ground<'a> {
         let mut load = SystemLoad {
             external: SystemCurve::default(),
             corrections: self.corrections.curve.clone(),
-            density_ratio: self.answer.density_ratio,
+            density_ratio: self.base.density_ratio,
         };
         for stretch in self.stretches(mask) {
             load.external.add(&stretch.curve);
@@ -260,7 +223,7 @@ impl<'a> Ground<'a> {
             low += stretch.low;
             high += stretch.high;
         }
-        let ratio = self.answer.density_ratio;
+        let ratio = self.base.density_ratio;
         let is_short = tap.highest_for_low.is_none_or(|highest| low / ratio > highest * (1.0 + CLEAR));
         let is_too_much = tap.highest_for_high.is_some_and(|highest| high / ratio < highest * (1.0 - CLEAR));
         match (is_short, is_too_much) {
@@ -271,8 +234,8 @@ impl<'a> Ground<'a> {
     }
 
     fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<Refusal> {
-        let over = self.table.rated_maximum.is_some_and(|limit| {
-            plate::judge(crossing.tesp, limit, self.answer.density_ratio, Pressure::ZERO).side == PlateSide::Over
+        let over = self.base.table.rated_maximum.is_some_and(|limit| {
+            plate::judge(crossing.tesp, limit, self.base.density_ratio, Pressure::ZERO).side == PlateSide::Over
         });
         let curve = curve(shape);
         let power = curve.and_then(|curve| curve.power_at(crossing.entry));
@@ -293,30 +256,30 @@ impl<'a> Ground<'a> {
 
     /// Heating stages that a tap runs: by the table's map, and the call of the readings.
     fn stages(&self, index: usize) -> impl Iterator<Item = &HeatStage> {
-        let name = self.table.taps.get(index).map(|tap| tap.name.as_str());
+        let name = self.base.table.taps.get(index).map(|tap| tap.name.as_str());
         let runs = move |stage: &&HeatStage| {
-            stage.call == self.job.set().call || (name.is_some() && self.table.tap_of_call(stage.call) == name)
+            stage.call == self.base.call || (name.is_some() && self.base.table.tap_of_call(stage.call) == name)
         };
-        self.table.heating.iter().filter(runs)
+        self.base.table.heating.iter().filter(runs)
     }
 
     fn is_kept(&self, stage: &HeatStage, airflow: Airflow, power: Option<Power>) -> bool {
-        let air = self.job.set().air.at_blower(self.table.kind, stage.call);
+        let air = self.job.set().air.at_blower(self.base.table.kind, stage.call);
         let heat = stage.output + power.map(Power::as_heat).unwrap_or_default();
         let rise = rise_at(heat, airflow, air.density);
         stage.rise.is_none_or(|(low, high)| (low..=high).contains(&rise))
             && stage.minimum_airflow.is_none_or(|least| airflow >= least)
     }
 
-    pub(super) fn found(&self, mask: u32, price: f64, crossing: Crossing) -> Found {
+    pub(super) fn found(&self, mask: u32, price: f64, crossing: Crossing) -> FoundSet {
         let on = || bits(mask).map(|index| &self.job.changes[index]);
-        let tap = self.tap(mask).and_then(|(index, _)| self.table.taps.get(index));
-        Found {
+        let tap = self.tap(mask).and_then(|(index, _)| self.base.table.taps.get(index));
+        FoundSet {
             changes: on().map(|change| change.id).collect(),
             price,
             unpriced: on().filter(|change| price_of(change).is_none()).map(|change| change.id).collect(),
             tap: tap.map(|tap| tap.name.clone()).unwrap_or_default(),
-            gain: crossing.airflow - self.running.airflow_before,
+            gain: crossing.airflow - self.airflow_before,
             crossing,
         }
     }
@@ -370,15 +333,17 @@ fn rivals(changes: &[Change]) -> Vec<u32> {
         .collect()
 }
 
-/// Groups of changes that touch the same elements: the elements, and the changes in the order in which they are put on.
-fn touching(job: &Job) -> Vec<(Vec<ElementId>, Vec<usize>)> {
+/// Groups of changes that touch the same parts: the elements of those parts, and the changes in the order in which they are put on.
+fn touching(job: &Job, conditions: u32, parts: &[Part]) -> Vec<(Vec<ElementId>, Vec<usize>)> {
     let mut groups: Vec<(Vec<ElementId>, Vec<usize>)> = Vec::new();
-    for change in after::in_order(job.changes.iter()) {
-        let mut held = effect::takes_hold_of(&change.kind, &job.path);
-        let is_of_blower = matches!(change.kind, ChangeKind::OtherTap(_) | ChangeKind::BelowTable { .. });
-        if is_of_blower {
+    for change in in_order(job.changes.iter()) {
+        let Some(index) = job.changes.iter().position(|other| std::ptr::eq(other, change)) else {
+            continue;
+        };
+        if conditions >> index & 1 == 1 || matches!(change.kind, ChangeKind::OtherTap(_)) {
             continue;
         }
+        let mut held = whole_parts(parts, effect::takes_hold_of(&change.kind, &job.path));
         let (joined, rest): (Vec<_>, Vec<_>) =
             groups.into_iter().partition(|(elements, _)| elements.iter().any(|id| held.contains(id)));
         groups = rest;
@@ -387,8 +352,19 @@ fn touching(job: &Job) -> Vec<(Vec<ElementId>, Vec<usize>)> {
             held.extend(elements);
             members.extend(of_group);
         }
-        members.extend(job.changes.iter().position(|other| std::ptr::eq(other, change)));
+        members.push(index);
         groups.push((held, members));
     }
     groups
+}
+
+/// The elements, with every other element of the parts that hold them; with a bypass all that shares the rooms' air belongs together.
+fn whole_parts(parts: &[Part], ids: Vec<ElementId>) -> Vec<ElementId> {
+    let is_shared = |part: &&Part| part.route != Route::Blower;
+    let has_bypass = parts.iter().any(|part| part.route == Route::Bypass);
+    let touches_shared = has_bypass && parts.iter().filter(is_shared).any(|part| part.holds_any(&ids));
+    let touched = parts.iter().filter(|part| part.holds_any(&ids) || (touches_shared && is_shared(part)));
+    let mut held: Vec<ElementId> = touched.flat_map(Part::all_elements).collect();
+    held.extend(ids);
+    held
 }

@@ -25,8 +25,10 @@ pub fn gain(running: &Running, after: &After) -> Option<(Airflow, Airflow)> {
 
 /// Where a static with changes lies against the rating plate; nothing where the plate is not known.
 pub fn against_plate(running: &Running, tesp: Pressure) -> Option<PlateSide> {
-    let limit = running.plate?.limit;
-    Some(plate::judge(tesp, limit, running.load.density_ratio, Pressure::ZERO).side)
+    let table = running.after.as_ref().and_then(|after| after.machine.as_ref());
+    let limit = table.map_or(running.plate.map(|plate| plate.limit), |table| table.rated_maximum)?;
+    let load = running.after.as_ref().map_or(&running.load, |after| &after.load);
+    Some(plate::judge(tesp, limit, load.density_ratio, Pressure::ZERO).side)
 }
 
 /// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
@@ -41,16 +43,16 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
         many => format!("{many} changes"),
     };
     let word = super::tap_word(job);
-    let tap = job.machine.as_ref().and_then(|table| table.taps.get(after.in_use));
-    let tap = format!("{word} {}", tap.map(|tap| tap.name.as_str()).unwrap_or_default());
-    Some(match after.taps.get(after.in_use) {
-        Some(Ok(point)) => format!(
+    let machine = after.machine.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
+    let tap = format!("{word} {}{machine}", after.tap().unwrap_or_default());
+    Some(match (after.point(), after.no_crossing(after.in_use)) {
+        (Some(point), _) => format!(
             "With {what} {} at {} on {tap}{}",
             airflow(point.airflow, units),
             pressure(point.tesp, units),
             reserve(running, after, point.tesp, units)
         ),
-        Some(Err(NoCrossing::PastTheEnd { below, .. })) => {
+        (None, Some(NoCrossing::PastTheEnd { below, .. })) => {
             format!("With {what} below {} on {tap}, off the table", airflow(*below, units))
         }
         _ => format!("With {what} nothing can be said of {tap}"),
@@ -65,7 +67,9 @@ fn reserve(running: &Running, after: &After, tesp: Pressure, units: UnitSystem) 
         said = format!(", no {side} than can be known (± {})", airflow_bare(spread, units));
     }
     if against_plate(running, tesp) == Some(PlateSide::Over) {
-        let limit = running.plate.map(|plate| pressure_bare(plate.limit, units)).unwrap_or_default();
+        let table = after.machine.as_ref().map(|table| table.rated_maximum);
+        let limit = table.unwrap_or(running.plate.map(|plate| plate.limit));
+        let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
         said = format!("{said}, over the plate's {limit}");
     }
     said

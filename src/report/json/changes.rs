@@ -12,8 +12,8 @@ use crate::model::answer::{Answer, Running, plate as judged, taps};
 use crate::model::change::{Change, ChangeId};
 use crate::model::job::Job;
 use crate::model::operating_point::Crossing;
-use crate::model::path_parts::Part;
-use crate::model::search::{self, Found, SearchResult};
+use crate::model::path_parts::{Part, flows};
+use crate::model::search::{self, FoundSet, SearchResult};
 use crate::model::standing::{PathStanding, Standing};
 use crate::units::{Airflow, Pressure};
 
@@ -90,7 +90,7 @@ fn parts_at(job: &Job, parts: &[Part], airflow: Option<Airflow>) -> Vec<PartOfPa
     let part = |part: &Part| PartOfPath {
         elements: part.elements.iter().filter_map(|id| element(job, *id)).collect(),
         side: if part.before_blower { "return" } else { "supply" },
-        drop_in_wc: airflow.map(|airflow| part.curve.drop_at(airflow).in_wc()),
+        drop_in_wc: airflow.map(|airflow| part.drop_at(flows::through(parts, part.route, airflow)).in_wc()),
         standing: path_word(part.standing),
     };
     parts.iter().map(part).collect()
@@ -135,9 +135,8 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     let point = after.point();
     let airflow = point.map(|point| point.airflow);
     let spread = after.spreads.taps.get(after.in_use).copied().flatten();
-    let tap = answer.taps.get(after.in_use);
     Some(AfterPart {
-        tap: tap.map(|tap| tap.name.clone()),
+        tap: after.tap().map(str::to_owned),
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
         gain_cfm: airflow.map(|airflow| (airflow - running.airflow_before).cfm()),
@@ -161,7 +160,7 @@ fn against_plate(job: &Job, answer: &Answer, point: &Crossing) -> Option<Plate> 
 /// A tap of the table after the changes that are on.
 pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> {
     let (running, after) = after(answer)?;
-    let point = after.taps.get(index)?.as_ref().ok()?;
+    let point = after.crossing(index)?;
     let spread = after.spreads.taps.get(index).copied().flatten();
     Some(TapAfter {
         airflow_cfm: point.airflow.cfm(),
@@ -188,7 +187,7 @@ pub(super) fn cheapest(job: &Job) -> Option<Cheapest> {
     })
 }
 
-fn set(found: Found) -> Set {
+fn set(found: FoundSet) -> Set {
     let ids = |ids: &[ChangeId]| ids.iter().map(|id| id.0).collect();
     Set {
         change_ids: ids(&found.changes),

@@ -76,6 +76,7 @@ struct Place {
     port: Option<u32>,
     side: Option<&'static str>,
     after: Option<&'static str>,
+    across: Option<&'static str>,
     looks_in_wc: Vec<f64>,
     average_in_wc: Option<f64>,
     u_unsteadiness_in_wc: f64,
@@ -179,12 +180,21 @@ pub(super) fn readings(job: &Job) -> Readings {
 fn place(job: &Job, reading: &Reading) -> Place {
     let port = match reading.at {
         ReadAt::Port(port) => Some(port),
-        ReadAt::Total => None,
+        ReadAt::Total | ReadAt::Across(_) => None,
+    };
+    let across = match reading.at {
+        ReadAt::Across(id) => job.path.element(id),
+        ReadAt::Port(_) | ReadAt::Total => None,
     };
     let before = port.and_then(|port| job.path.is_before_blower(port));
     let after = port.and_then(|port| job.path.port(port)).and_then(|port| job.path.element(port.after));
     Place {
-        at: if port.is_some() { "port" } else { "total" },
+        at: match reading.at {
+            ReadAt::Port(_) => "port",
+            ReadAt::Total => "total",
+            ReadAt::Across(_) => "across",
+        },
+        across: across.map(|element| words::element(element.kind)),
         port: port.map(|port| port.0),
         side: before.map(|before| if before { "return" } else { "supply" }),
         after: after.map(|element| words::element(element.kind)),

@@ -92,6 +92,12 @@ pub(super) const fn element(kind: ElementKind) -> &'static str {
         ElementKind::Heater => "heater",
         ElementKind::SupplyDuct => "supply_duct",
         ElementKind::Registers => "registers",
+        ElementKind::AirCleaner => "air_cleaner",
+        ElementKind::Humidifier => "humidifier",
+        ElementKind::Damper => "damper",
+        ElementKind::Leak => "leak",
+        ElementKind::Bypass => "bypass",
+        ElementKind::SideBySide => "side_by_side",
     }
 }
 
@@ -221,6 +227,7 @@ pub(super) const fn field(field: Field) -> &'static str {
     match field {
         Field::ReturnReading => "return_reading",
         Field::SupplyReading => "supply_reading",
+        Field::AcrossReading => "across_reading",
         Field::TotalReading => "total_reading",
         Field::Tap => "tap",
         Field::Target => "target",

@@ -7,7 +7,7 @@ use crate::app::search_thread::{Search, Stage, Standing};
 use crate::edit::Edit;
 use crate::model::change::{ChangeId, ChangeKind, Switch};
 use crate::model::job::Job;
-use crate::model::search::{Found, SearchResult};
+use crate::model::search::{FoundSet, SearchResult};
 use crate::model::wording;
 use crate::ui::changes_panel::{applied, words};
 use crate::ui::theme;
@@ -82,7 +82,7 @@ fn row(
     screen: &Screen<'_>,
     searched: &Screen<'_>,
     index: usize,
-    found: &Found,
+    found: &FoundSet,
     standing: Standing,
     out: &mut Vec<Action>,
 ) {
@@ -109,17 +109,17 @@ fn row(
 }
 
 /// One step of undo: the set's changes on, all others off.
-fn switches(job: &Job, found: &Found) -> Vec<Edit> {
+fn switches(job: &Job, found: &FoundSet) -> Vec<Edit> {
     let switch = |id| if found.changes.contains(&id) { Switch::On } else { Switch::Off };
     job.changes.iter().map(|change| Edit::SwitchChange(change.id, switch(change.id))).collect()
 }
 
-fn is_in_use(job: &Job, found: &Found) -> bool {
+fn is_in_use(job: &Job, found: &FoundSet) -> bool {
     job.changes.iter().all(|change| change.is_on() == found.changes.contains(&change.id))
 }
 
 /// "Price 150; without a price: 1 of them".
-fn price(found: &Found) -> String {
+fn price(found: &FoundSet) -> String {
     match found.unpriced.len() {
         0 => format!("Price {}", applied::money(found.price)),
         all if all == found.changes.len() => "Without a price".to_owned(),
@@ -127,7 +127,7 @@ fn price(found: &Found) -> String {
     }
 }
 
-fn names(searched: &Screen<'_>, found: &Found) -> String {
+fn names(searched: &Screen<'_>, found: &FoundSet) -> String {
     if found.changes.is_empty() {
         return "No change at all: the path does it as read".to_owned();
     }

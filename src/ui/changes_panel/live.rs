@@ -2,7 +2,7 @@
 
 use crate::model::air_path::ElementId;
 use crate::model::answer::Running;
-use crate::model::answer::after::duct_air;
+use crate::model::answer::changed::duct_air;
 use crate::model::change::effect::{self, Place};
 use crate::model::change::{ChangeKind, Opening};
 use crate::model::duct::{filter, opening, size, stock};
@@ -54,7 +54,7 @@ fn drop_of(parts: &[Part], held: &[ElementId], airflow: Airflow) -> Pressure {
     parts
         .iter()
         .filter(|part| !part.elements.is_empty() && part.elements.iter().all(|id| held.contains(id)))
-        .fold(Pressure::ZERO, |sum, part| sum + part.curve.drop_at(airflow))
+        .fold(Pressure::ZERO, |sum, part| sum + part.drop_at(airflow))
 }
 
 /// What the line of an allowed drop or velocity asks for.

@@ -55,7 +55,7 @@ pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
         | ChangeKind::RepairRun { fraction, .. } => {
             vec![one("Taken away, %", slot(0, "Taken away", percent_bare(*fraction)))]
         }
-        ChangeKind::FilterLoading { factor, .. } => {
+        ChangeKind::FilterLoading { factor, .. } | ChangeKind::OtherCoilState { factor, .. } => {
             vec![one("Times its drop", slot(0, "Factor on its drop", show::trimmed(*factor, 3)))]
         }
         ChangeKind::BelowTable { factor } => {
@@ -85,7 +85,11 @@ pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
             pair("Open", slot(0, "Open now", now.to_string()), slot(THEN, "Open then", then.to_string())),
             one("Of", slot(1, "Registers in all", of.to_string())),
         ],
-        ChangeKind::OtherTap(_) => Vec::new(),
+        ChangeKind::Seal { fraction, .. } => vec![one("Closed, %", slot(0, "Closed", percent_bare(*fraction)))],
+        ChangeKind::PanelOff { area } => {
+            vec![one(face_label("Open", units), slot(0, "Open area", area_bare(*area, units)))]
+        }
+        ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_) => Vec::new(),
     }
 }
 
@@ -173,7 +177,11 @@ pub fn typed(kind: &ChangeKind, slot: u8, text: &str, units: UnitSystem) -> Resu
             | ChangeKind::RepairRun { fraction, .. },
             0,
         ) => *fraction = percent("Taken away", text)?,
-        (ChangeKind::FilterLoading { factor, .. }, 0) => *factor = plain("Factor on its drop", text)?,
+        (ChangeKind::Seal { fraction, .. }, 0) => *fraction = percent("Closed", text)?,
+        (ChangeKind::PanelOff { area }, 0) => *area = face("Open area", text, units)?,
+        (ChangeKind::FilterLoading { factor, .. } | ChangeKind::OtherCoilState { factor, .. }, 0) => {
+            *factor = plain("Factor on its drop", text)?;
+        }
         (ChangeKind::BelowTable { factor }, 0) => *factor = percent("Of its table", text)?,
         (ChangeKind::ByData { data, .. }, _) => *data = typed_data(data, slot, text, units)?,
         (ChangeKind::MoreFilterArea { now, .. }, 0) => *now = face("Filter area now", text, units)?,

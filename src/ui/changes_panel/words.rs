@@ -11,9 +11,9 @@ use crate::units::{Airflow, Area, UnitSystem, show};
 /// Its name and what it is on: "Part by its data: filter".
 pub fn title(job: &Job, kind: &ChangeKind) -> String {
     let name = kind.declaration().name;
-    match (kind, kind.element().map(|id| job.path.element(id))) {
+    match (kind, kind.element().map(|id| job.path.name_of(id))) {
         (ChangeKind::OtherTap(tap), _) => format!("{name}: {} {tap}", wording::tap_word(job)),
-        (_, Some(Some(element))) => format!("{name}: {}", element.kind.name().to_lowercase()),
+        (_, Some(Some(element))) => format!("{name}: {}", element.to_lowercase()),
         (_, Some(None)) => format!("{name}: element gone"),
         (_, None) => name.to_owned(),
     }
@@ -42,6 +42,13 @@ pub fn details(kind: &ChangeKind, units: UnitSystem) -> Option<String> {
         }
         ChangeKind::OtherOpening { now, then, .. } => from_to(&opening(now, units), &opening(then, units)),
         ChangeKind::OpenRegisters { now, then, of, .. } => format!("{now} → {then} open of {of}"),
+        ChangeKind::Seal { fraction, .. } => format!("{} of its opening closed", show::percent(*fraction)),
+        ChangeKind::OtherCoilState { factor, .. } => {
+            format!("{} times its drop outside the machine", show::trimmed(*factor, 2))
+        }
+        ChangeKind::PanelOff { area: open } => format!("{} open", area(*open, units)),
+        ChangeKind::OtherCall(call) => call.name().to_owned(),
+        ChangeKind::OtherMachine(new) => new.table.name.clone(),
         ChangeKind::OtherTap(_) => return None,
         ChangeKind::BelowTable { factor } => format!("{} of its table's airflow", show::percent(*factor)),
     })

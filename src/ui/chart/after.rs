@@ -91,7 +91,7 @@ impl<'a> Marks<'a> {
             Some(TapShape::Curve(curve)) => scene::on_screen(transform, &scene::samples(curve, plane)),
             _ => Vec::new(),
         };
-        let reached = after.taps.iter().enumerate().filter_map(|(tap, crossing)| Some((tap, *crossing.as_ref().ok()?)));
+        let reached = (0..after.taps.len()).filter_map(|tap| Some((tap, *after.crossing(tap)?)));
         let met = reached.map(|(tap, crossing)| {
             let place = plane.place(crossing.airflow, crossing.tesp);
             Mark { tap, crossing, at: at(&place) }

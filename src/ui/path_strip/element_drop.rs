@@ -221,14 +221,7 @@ mod tests {
     use crate::model::air_path::{ElementId, Whereabouts};
 
     fn filter() -> Element {
-        Element {
-            id: ElementId(3),
-            kind: ElementKind::Filter,
-            whereabouts: Whereabouts::Cabinet,
-            share: None,
-            exponent: None,
-            drop: None,
-        }
+        Element::new(ElementId(3), ElementKind::Filter, Whereabouts::Cabinet)
     }
 
     fn typed(text: &str, airflow: Option<Airflow>) -> Result<Edit, String> {

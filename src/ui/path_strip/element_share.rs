@@ -66,8 +66,8 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
             .point()
             .and_then(|running| Some((running, running.parts.iter().find(|part| part.is(element.id))?)));
         said.push(match part {
-            Some((running, part)) if part.standing == PathStanding::Shared => {
-                let drop = show::pressure(part.curve.drop_at(running.now.airflow), screen.units);
+            Some((_, part)) if part.standing == PathStanding::Shared => {
+                let drop = show::pressure(part.drop_at(part.flow), screen.units);
                 format!("share by usual weight, about {drop}, assumed")
             }
             Some((running, _)) => match projected::share_of(running, element.id) {

@@ -6,7 +6,7 @@ use crate::model::air_path::ElementId;
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
 use crate::model::job::Job;
-use crate::model::path_parts::Part;
+use crate::model::path_parts::{Part, Route, flows};
 use crate::model::standing::PathStanding;
 use crate::ui::path_strip::line::{self, Basis, ReadPort, Stretch};
 use crate::ui::path_strip::remarks::Remark;
@@ -27,12 +27,14 @@ impl Drops {
         width: impl Fn(usize) -> f32,
     ) -> Self {
         let path = &job.path;
+        let rooms = flows::through(parts, Route::Rooms, airflow);
+        let passing = |part: &Part| if part.route == Route::Rooms { rooms } else { airflow };
         let each = path.elements.iter().enumerate().map(|(index, element)| {
             let part = parts.iter().find(|part| part.elements.contains(&element.id));
             match part {
                 Some(part) => {
                     let all: f32 = part.elements.iter().filter_map(|id| path.index_of(*id)).map(&width).sum();
-                    part.curve.drop_at(airflow) * f64::from(width(index) / all.max(1.0))
+                    part.drop_at(passing(part)) * f64::from(width(index) / all.max(1.0))
                 }
                 None if index < within.0 || index >= within.1 => inside_by_data(job, index, airflow),
                 None => Pressure::ZERO,
@@ -114,14 +116,15 @@ pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut
         let Some(part) = running.parts.iter().find(|part| part.is(element.id)) else {
             continue;
         };
-        let before = part.curve.drop_at(running.now.airflow);
+        let before = part.drop_at(part.flow);
         let is_shared = part.standing == PathStanding::Shared;
         if remarks[index] == Remark::Nothing && is_shared {
             remarks[index] = Remark::Shared(before);
         }
         let changed = after.and_then(|after| {
             let then = after.parts.iter().find(|then| then.is(element.id))?;
-            (then.curve != part.curve).then_some(then.curve.drop_at(after.point()?.airflow))
+            let airflow = flows::through(&after.parts, then.route, after.point()?.airflow);
+            (then.curve() != part.curve()).then_some(then.drop_at(airflow))
         });
         if let Some(after) = changed {
             remarks[index] = Remark::Changed { before, after, is_shared };
@@ -141,8 +144,8 @@ fn joined(job: &Job, running: &Running, after: &After, remarks: &mut [Remark]) -
         .filter_map(|part| {
             let stood =
                 running.parts.iter().filter(|before| before.elements.iter().all(|id| part.elements.contains(id)));
-            let before: Pressure = stood.map(|before| before.curve.drop_at(running.now.airflow)).sum();
-            let then = part.curve.drop_at(airflow);
+            let before: Pressure = stood.map(|before| before.drop_at(before.flow)).sum();
+            let then = part.drop_at(flows::through(&after.parts, part.route, airflow));
             let mut indexes: Vec<usize> = part.elements.iter().filter_map(|id| job.path.index_of(*id)).collect();
             indexes.sort_unstable();
             for index in &indexes {
@@ -161,7 +164,7 @@ pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
     let is_split = running.parts.iter().any(|part| part.standing == PathStanding::Shared);
     let mut candidates: Vec<(Vec<ElementId>, Pressure)> = Vec::new();
     for part in &running.parts {
-        let drop = part.curve.drop_at(running.now.airflow);
+        let drop = part.drop_at(part.flow);
         if is_split && part.elements.len() > 1 {
             let weight = |id: &ElementId| job.path.element(*id).map_or(0.0, |element| element.kind.usual_weight());
             let all: f64 = part.elements.iter().map(weight).sum();
@@ -180,9 +183,9 @@ pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
 
 /// An element's share of the external drop as found, where it has a drop of its own.
 pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
-    let total: Pressure = running.parts.iter().map(|part| part.curve.drop_at(running.now.airflow)).sum();
+    let total: Pressure = flows::total(&running.parts, running.now.airflow);
     let part = running.parts.iter().find(|part| part.is(id))?;
-    (total > Pressure::ZERO).then(|| part.curve.drop_at(running.now.airflow) / total)
+    (total > Pressure::ZERO).then(|| part.drop_at(part.flow) / total)
 }
 
 #[cfg(test)]

@@ -83,7 +83,7 @@ fn short_unit(screen: &Screen<'_>) -> &'static str {
 }
 
 fn then<'a>(screen: &Screen<'_>, running: &Running, after: &'a After, index: usize) -> Option<Then<'a>> {
-    let point = after.taps.get(index)?.as_ref().ok()?;
+    let point = after.crossing(index)?;
     let is_barred = match after.shapes.get(index) {
         Some(TapShape::Curve(curve)) => curve.barred_at(point.entry).is_some(),
         _ => false,
@@ -193,10 +193,10 @@ fn spoken(screen: &Screen<'_>, then: &Then<'_>) -> String {
 }
 
 fn not_reached(screen: &Screen<'_>, after: &After, index: usize) -> String {
-    match after.taps.get(index) {
-        Some(Err(NoCrossing::PastTheEnd { below, .. })) => format!("< {}", show::airflow_bare(*below, screen.units)),
-        Some(Err(NoCrossing::SingleRow(_))) => "one row".to_owned(),
-        Some(Err(NoCrossing::Unusable)) => "not usable".to_owned(),
+    match after.no_crossing(index) {
+        Some(NoCrossing::PastTheEnd { below, .. }) => format!("< {}", show::airflow_bare(*below, screen.units)),
+        Some(NoCrossing::SingleRow(_)) => "one row".to_owned(),
+        Some(NoCrossing::Unusable) => "not usable".to_owned(),
         _ => "–".to_owned(),
     }
 }

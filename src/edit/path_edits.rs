@@ -1,0 +1,157 @@
+//! Edits of the air path: its elements, ways and ports.
+
+use super::{Direction, Edit};
+use crate::model::air_path::{AirPath, Bypass, ElementId, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
+use crate::model::job::Job;
+use crate::model::readings::ReadAt;
+
+/// True for the edits that [`apply`] takes.
+pub(super) const fn is_of_path(edit: &Edit) -> bool {
+    matches!(
+        edit,
+        Edit::ElementDrop(..)
+            | Edit::MovePort(..)
+            | Edit::AddPort(_)
+            | Edit::RemovePort(_)
+            | Edit::AddElement(..)
+            | Edit::RemoveElement(_)
+            | Edit::ShiftElement(..)
+            | Edit::RenameElement(..)
+            | Edit::Whereabouts(..)
+            | Edit::LayBeside(..)
+            | Edit::AddWay(_)
+            | Edit::RemoveWay(..)
+            | Edit::WayFlow(..)
+            | Edit::AddLeak(..)
+            | Edit::Bypass(_)
+            | Edit::Share(..)
+            | Edit::Exponent(..)
+    )
+}
+
+/// Applies an edit of the path.
+///
+/// # Errors
+/// A sentence; the job is then unchanged.
+pub(super) fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
+    let path = &mut job.path;
+    match edit {
+        Edit::ElementDrop(id, drop) => with_element(path, id, |element| element.drop = drop),
+        Edit::Share(id, share) => with_element(path, id, |element| element.share = share),
+        Edit::Exponent(id, exponent) => with_element(path, id, |element| element.exponent = exponent),
+        Edit::RenameElement(id, name) => with_element(path, id, |element| element.name = name),
+        Edit::MovePort(id, after) => {
+            if let Some(port) = path.ports.iter_mut().find(|port| port.id == id) {
+                port.after = after;
+            }
+            path.ports_in_order();
+            Ok(())
+        }
+        Edit::AddPort(after) => path.add_port(after).map(drop),
+        Edit::RemovePort(id) => remove_port(job, id),
+        Edit::AddElement(kind, at) => path.put_in(kind, at).map(drop),
+        Edit::RemoveElement(id) => path.take_out(id).map(|()| forget(job)),
+        Edit::ShiftElement(id, direction) => path.shift(id, direction == Direction::Later),
+        Edit::Whereabouts(id, there) => set_whereabouts(job, id, there),
+        Edit::LayBeside(from, to) => path.lay_beside(from, to).map(drop),
+        Edit::AddWay(group) => path.add_way(group),
+        Edit::RemoveWay(group, way) => path.take_way(group, way).map(|()| forget(job)),
+        Edit::WayFlow(group, way, flow) => set_flow(path, group, way, flow),
+        Edit::AddLeak(id, flow) => path.leak_at(id, flow).map(drop),
+        Edit::Bypass(bypass) => set_bypass(path, bypass),
+        _ => Ok(()),
+    }
+}
+
+fn with_element(
+    path: &mut AirPath,
+    id: ElementId,
+    edit: impl FnOnce(&mut crate::model::air_path::Element),
+) -> Result<(), String> {
+    path.element_mut(id).map(edit).ok_or_else(|| format!("The air path has no element {}", id.0))
+}
+
+/// Takes back what was said of elements and ports that are gone.
+fn forget(job: &mut Job) {
+    let path = &job.path;
+    for set in &mut job.sets {
+        set.parts_out.retain(|id| path.element(*id).is_some());
+        set.readings.retain(|reading| match reading.at {
+            ReadAt::Port(id) => path.port(id).is_some(),
+            ReadAt::Across(id) => path.element(id).is_some(),
+            ReadAt::Total => true,
+        });
+    }
+}
+
+fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
+    let before = job.path.is_before_blower(id).ok_or_else(|| format!("The air path has no port {}", id.0))?;
+    let others = job.path.ports.iter().filter(|port| job.path.is_before_blower(port.id) == Some(before)).count();
+    if [RETURN_PORT, SUPPLY_PORT].contains(&id) {
+        return Err("The job's own readings are taken at this port; move it instead".to_owned());
+    }
+    if others <= 1 {
+        let side = if before { "before" } else { "after" };
+        return Err(format!("It is the only port {side} the blower; move it instead"));
+    }
+    job.path.ports.retain(|port| port.id != id);
+    forget(job);
+    Ok(())
+}
+
+/// A port stays on its own side, and no two stand at one place.
+pub(super) fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(), String> {
+    let path = &job.path;
+    let Some(there) = path.holder_of(after) else {
+        return Err(format!("The air path has no element {}", after.0));
+    };
+    if path.ports.iter().any(|other| other.id != port && other.after == after) {
+        let name = path.name_of(after).unwrap_or_default().to_lowercase();
+        return Err(format!("There is a port after the {name} already"));
+    }
+    match (path.is_before_blower(port), path.blower()) {
+        (Some(before), Some(blower)) if (there < blower) == before => Ok(()),
+        _ => Err("A port stays on its own side of the blower".to_owned()),
+    }
+}
+
+/// Moving a part into the cabinet, where the table may contain it, or out of it.
+fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(), String> {
+    let element = job.path.element(id).ok_or_else(|| format!("The air path has no element {}", id.0))?;
+    let name = element.name().to_lowercase();
+    if job.path.index_of(id).is_none() && there == Whereabouts::Cabinet {
+        return Err(format!("The {name} stands in a way side by side; what is in the cabinet passes all the air"));
+    }
+    if there == Whereabouts::Cabinet && !can_be_in_cabinet(element) {
+        return Err(format!("A {name} has no place in the cabinet; filters, coils and heaters have"));
+    }
+    with_element(&mut job.path, id, |element| element.whereabouts = there)
+}
+
+fn can_be_in_cabinet(element: &crate::model::air_path::Element) -> bool {
+    use crate::model::air_path::ElementKind as K;
+    matches!(element.kind, K::Filter | K::Coil | K::Heater | K::Blower | K::HeatExchanger)
+}
+
+fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
+    if let Some(flow) = flow.filter(|flow| !(*flow > 0.0 && *flow < 1.0)) {
+        return Err(format!(
+            "A way with {:.0} % of the air cannot be; its share lies between 0 and 100 %",
+            flow * 100.0
+        ));
+    }
+    let element = path.element_mut(group).ok_or_else(|| format!("The air path has no element {}", group.0))?;
+    let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way + 1))?;
+    way.flow = flow;
+    Ok(())
+}
+
+fn set_bypass(path: &mut AirPath, bypass: Option<Bypass>) -> Result<(), String> {
+    let mut then = path.clone();
+    then.bypass = bypass;
+    if let Some(sentence) = then.problem() {
+        return Err(sentence);
+    }
+    *path = then;
+    Ok(())
+}

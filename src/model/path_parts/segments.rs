@@ -1,0 +1,194 @@
+//! The read stretches of the external path, and pressures that rise where they should fall.
+
+use super::{ReadPoint, known_drop};
+use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
+use crate::model::blower::BlowerTable;
+use crate::model::job::Job;
+use crate::model::readings::ReadAt;
+use crate::model::tesp::ReadDifference;
+use crate::units::Pressure;
+
+/// A stretch with a read drop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Segment {
+    /// Its elements that take a share: external, in the path, without a known drop of their own.
+    pub elements: Vec<ElementId>,
+    /// True before the blower.
+    pub before_blower: bool,
+    /// What was read, less what its elements with a known drop take.
+    pub drop: Pressure,
+}
+
+/// Pressure that rises along the flow between two places where it was read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rise {
+    /// The port before; the rooms where there is none.
+    pub from: Option<PortId>,
+    /// The port after; the rooms where there is none.
+    pub to: Option<PortId>,
+    /// By how much.
+    pub by: Pressure,
+}
+
+/// A place in a list of elements where pressure against the rooms is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Mark {
+    /// Elements of the list that lie before it.
+    pub(super) passed: usize,
+    /// Pressure against the rooms.
+    pub(super) pressure: Pressure,
+    /// The port; nothing for an end of the list.
+    pub(super) port: Option<PortId>,
+}
+
+/// External elements of the chain with their indexes, those taken out left out.
+pub(super) fn external<'a>(job: &'a Job, table: &'a BlowerTable) -> impl Iterator<Item = (usize, &'a Element)> {
+    let inside = job.path.inside(&table.basis);
+    let out = &job.set().parts_out;
+    job.path
+        .elements
+        .iter()
+        .enumerate()
+        .filter(move |(index, element)| !inside.contains(index) && !out.contains(&element.id))
+}
+
+/// The read stretches of the external path, in flow order.
+///
+/// Inside elements between a port and its plane are taken out of the stretch by their data or what was read across them, external ones likewise.
+/// Where pressure rises along the flow the two stretches about the port are taken as one.
+pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segment> {
+    if matches!(at.read, ReadDifference::Total(_)) {
+        return vec![whole(job, table, at)];
+    }
+    let marks = falling(job, marks(job, at.read));
+    let stretches: Vec<Segment> = marks
+        .windows(2)
+        .filter(|pair| !spans_blower(job, pair[0].passed, pair[1].passed))
+        .map(|pair| stretch(job, table, pair[0], pair[1], at))
+        .collect();
+    if stretches.iter().any(|segment| segment.drop < Pressure::ZERO) {
+        return vec![whole(job, table, at)];
+    }
+    stretches
+}
+
+/// Every rise of pressure along the flow, in the chain and in its ways, as the ports were read.
+pub fn rises(job: &Job, read: &ReadDifference) -> Vec<Rise> {
+    let of_pair =
+        |pair: &[Mark]| Rise { from: pair[0].port, to: pair[1].port, by: pair[1].pressure - pair[0].pressure };
+    if matches!(read, ReadDifference::Total(_)) {
+        return Vec::new();
+    }
+    let chain = marks(job, read);
+    chain
+        .windows(2)
+        .filter(|pair| pair[0].passed < pair[1].passed && !spans_blower(job, pair[0].passed, pair[1].passed))
+        .map(of_pair)
+        .filter(|rise| rise.by > Pressure::ZERO)
+        .collect()
+}
+
+/// Places of the chain with a known pressure against the rooms; the rooms stand at both ends.
+///
+/// The two ports that gave the difference across the machine have the pressures of `read`, which may have been moved to work out a sensitivity.
+fn marks(job: &Job, read: &ReadDifference) -> Vec<Mark> {
+    let given = given(read);
+    let mut marks = of_ports(job, &job.path.elements, &|port| {
+        given.iter().find(|(id, _)| *id == port).map(|(_, pressure)| *pressure)
+    });
+    marks.push(Mark { passed: 0, pressure: Pressure::ZERO, port: None });
+    marks.push(Mark { passed: job.path.elements.len(), pressure: Pressure::ZERO, port: None });
+    marks.sort_by_key(|mark| mark.passed);
+    marks
+}
+
+fn given(read: &ReadDifference) -> Vec<(PortId, Pressure)> {
+    match read {
+        ReadDifference::Ports { before, after } => vec![*before, *after],
+        ReadDifference::Total(_) => Vec::new(),
+    }
+}
+
+/// Marks of the ports that stand in a list itself.
+pub(super) fn of_ports(job: &Job, list: &[Element], moved: &dyn Fn(PortId) -> Option<Pressure>) -> Vec<Mark> {
+    let mark = |port: &crate::model::air_path::Port| {
+        let passed = list.iter().position(|element| element.id == port.after)? + 1;
+        let pressure = moved(port.id).or_else(|| job.set().at(ReadAt::Port(port.id))?.average())?;
+        Some(Mark { passed, pressure, port: Some(port.id) })
+    };
+    job.path.ports.iter().filter_map(mark).collect()
+}
+
+/// The marks without those ports where pressure would rise; the two ports that everything rests on and the rooms stay.
+fn falling(job: &Job, mut marks: Vec<Mark>) -> Vec<Mark> {
+    let kept = |mark: &Mark, job: &Job| mark.port.is_none_or(|port| is_given(job, port));
+    loop {
+        let rise = marks
+            .windows(2)
+            .position(|pair| pair[1].pressure > pair[0].pressure && !spans_blower(job, pair[0].passed, pair[1].passed));
+        let Some(index) = rise else { return marks };
+        let goes = [index + 1, index].into_iter().find(|place| !kept(&marks[*place], job));
+        match goes {
+            Some(place) => drop(marks.remove(place)),
+            None => return marks,
+        }
+    }
+}
+
+/// True for the ports nearest the machine on each side, which stay whatever the others say.
+fn is_given(job: &Job, port: PortId) -> bool {
+    let basis = job.machine.as_ref().map(|table| &table.basis);
+    let read = basis.and_then(|basis| crate::model::tesp::read_difference(&job.path, basis, job.set()).ok());
+    read.is_some_and(|read| given(&read).iter().any(|(id, _)| *id == port))
+}
+
+fn spans_blower(job: &Job, from: usize, to: usize) -> bool {
+    job.path.blower().is_some_and(|blower| (from..to).contains(&blower))
+}
+
+fn stretch(job: &Job, table: &BlowerTable, from: Mark, to: Mark, at: &ReadPoint<'_>) -> Segment {
+    let inside = job.path.inside(&table.basis);
+    let blower = job.path.blower().unwrap_or_default();
+    let mut drop = from.pressure - to.pressure;
+    let mut elements = Vec::new();
+    for index in from.passed..to.passed {
+        let element = &job.path.elements[index];
+        if job.set().parts_out.contains(&element.id) || element.kind == ElementKind::HeatExchanger {
+            continue;
+        }
+        match (known_drop(element, job.set(), at, through(&job.path, index, at)), inside.contains(&index)) {
+            (Some(known), _) => drop = drop - known,
+            (None, false) => elements.push(element.id),
+            (None, true) => {}
+        }
+    }
+    Segment { elements, before_blower: from.passed < blower, drop }
+}
+
+/// The whole external path as one stretch, when no split by side is known.
+fn whole(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Segment {
+    let mut drop = at.tesp;
+    let mut elements = Vec::new();
+    for (index, element) in external(job, table) {
+        match known_drop(element, job.set(), at, through(&job.path, index, at)) {
+            Some(known) => drop = drop - known,
+            None => elements.push(element.id),
+        }
+    }
+    Segment { elements, before_blower: true, drop }
+}
+
+/// True for an element of the chain that lies on the rooms' side of a bypass.
+pub(super) fn is_beyond_bypass(path: &AirPath, index: usize) -> bool {
+    path.bypass.as_ref().is_some_and(|bypass| {
+        let joins = path.index_of(bypass.joins_after).unwrap_or_default();
+        let leaves = path.index_of(bypass.leaves_after).unwrap_or(usize::MAX);
+        index <= joins || index > leaves
+    })
+}
+
+/// Airflow through an element of the chain during the readings.
+pub(super) fn through(path: &AirPath, index: usize, at: &ReadPoint<'_>) -> crate::units::Airflow {
+    let bypassed = path.bypass.as_ref().map_or(0.0, |bypass| bypass.flow);
+    if is_beyond_bypass(path, index) { at.airflow * (1.0 - bypassed) } else { at.airflow }
+}
