@@ -288,13 +288,15 @@ fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) 
     let before = job.path.elements.iter().take(plane).filter(|element| !out.contains(&element.id));
     let mut limit = job.limits.return_drop;
     let mut with = Vec::new();
-    for kind in before.map(|element| element.kind) {
-        match kind {
-            ElementKind::Filter => limit += FILTER_DROP,
-            ElementKind::Coil => limit += COIL_DROP,
-            _ => continue,
+    for element in before {
+        // Filters of ways side by side stand beside each other: the air passes one of them.
+        let within: Vec<ElementKind> = element.all().iter().map(|within| within.kind).collect();
+        for (kind, allowed) in [(ElementKind::Filter, FILTER_DROP), (ElementKind::Coil, COIL_DROP)] {
+            if within.contains(&kind) {
+                limit += allowed;
+                with.push(kind);
+            }
         }
-        with.push(kind);
     }
     (limit, with)
 }

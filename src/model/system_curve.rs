@@ -1,7 +1,7 @@
 //! Pressure drop of an air path against airflow: power laws and published drop data, added up in series.
 
 use crate::model::drop_data::{DropData, SQUARE_LAW};
-use crate::model::duct::parallel;
+use crate::model::duct::parallel::Ways;
 use crate::units::{Airflow, Pressure};
 
 /// `ΔP = C·Qⁿ`, Q in cfm, ΔP in in. w.c.; C may be negative where a drop is taken off.
@@ -28,7 +28,7 @@ pub struct SystemCurve {
     square: f64,
     laws: Vec<PowerLaw>,
     data: Vec<(DropData, f64)>,
-    side_by_side: Vec<Vec<Self>>,
+    side_by_side: Vec<Ways>,
     warmed: Vec<(f64, Self)>,
 }
 
@@ -74,7 +74,7 @@ impl SystemCurve {
     ///
     /// Each way must drop more the more air it passes.
     pub fn add_side_by_side(&mut self, ways: Vec<Self>) {
-        self.side_by_side.push(ways);
+        self.side_by_side.push(Ways::new(ways));
     }
 
     /// The same path with every drop multiplied by a factor (≥ 0).
@@ -85,11 +85,7 @@ impl SystemCurve {
             square: self.square * factor,
             laws: self.laws.iter().map(law).collect(),
             data: self.data.iter().map(|(data, sign)| (data.clone(), sign * factor)).collect(),
-            side_by_side: self
-                .side_by_side
-                .iter()
-                .map(|ways| ways.iter().map(|way| way.scaled(factor)).collect())
-                .collect(),
+            side_by_side: self.side_by_side.iter().map(|ways| ways.scaled(factor)).collect(),
             warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.scaled(factor))).collect(),
         }
     }
@@ -133,7 +129,7 @@ impl SystemCurve {
             add(factor * coefficient, exponent);
         }
         for ways in &self.side_by_side {
-            let (drop, rate) = parallel::drop_of_ways(ways, cfm);
+            let (drop, rate) = ways.drop_and_slope(cfm);
             value += drop;
             slope += rate;
         }

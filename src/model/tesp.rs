@@ -146,6 +146,8 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
         path.ports
             .iter()
             .filter(|port| path.is_before_blower(port.id) == Some(before_blower))
+            // A port in one of several ways says nothing of the pressure where they meet.
+            .filter(|port| path.elements_before(port.id).is_some())
             .filter_map(|port| Some((port.id, set.at(ReadAt::Port(port.id))?.average()?)))
             .min_by_key(|(id, _)| path.elements_before(*id).map(|passed| passed.abs_diff(plane)))
     };

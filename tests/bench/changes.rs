@@ -6,8 +6,9 @@ use std::sync::atomic::AtomicBool;
 use criterion::{Criterion, criterion_group, criterion_main};
 use tapcross::files::demo;
 use tapcross::model::air_path::{ElementId, ElementKind};
-use tapcross::model::answer::Answer;
-use tapcross::model::answer::operation::tap_crossing;
+use tapcross::model::answer::changed::Found;
+use tapcross::model::answer::operation::{Inputs, Operation, tap_crossing};
+use tapcross::model::answer::{Answer, after};
 use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
 use tapcross::model::drop_data::DropData;
 use tapcross::model::duct::material::Material;
@@ -116,6 +117,30 @@ fn answers(criterion: &mut Criterion) {
     let job = with(demo::gas_furnace(), six_changes());
     criterion.bench_function("whole answer, six changes with a second return", |bench| {
         bench.iter(|| Answer::of(black_box(&job)));
+    });
+    resolve(criterion, &job);
+}
+
+/// What every move of a hand needs anew: six changes together and each alone, on every tap.
+fn resolve(criterion: &mut Criterion, job: &Job) {
+    let answer = Answer::of(job);
+    let (Some(running), Some(table), Some(in_use)) = (answer.point(), &job.machine, answer.in_use) else {
+        return;
+    };
+    let inputs = Inputs {
+        shapes: &answer.shapes,
+        in_use,
+        budget: running.budget.clone(),
+        density_ratio: answer.density_ratio,
+        job,
+        table,
+        split: &[],
+        exponent_shift: 0.0,
+    };
+    let operation = Operation { now: running.now, load: running.load.clone(), parts: running.parts.clone() };
+    let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
+    criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
+        bench.iter(|| black_box(after::solve(black_box(&found))));
     });
 }
 

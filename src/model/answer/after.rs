@@ -99,6 +99,30 @@ pub fn held_elements(job: &Job) -> Vec<ElementId> {
     held
 }
 
+/// What every move of a hand needs anew: the system with the changes that are on, its taps, and each change alone.
+#[derive(Clone, Debug)]
+pub struct Solved<'a> {
+    /// The system.
+    pub changed: Changed<'a>,
+    /// Every tap's crossing, in the table's order.
+    pub crossings: Vec<Result<Crossing, NoCrossing>>,
+    /// Each change alone, in the job's order.
+    pub worths: Vec<Worth>,
+    /// Changes that are on and could not be put on, with the sentence.
+    pub refused: Vec<(ChangeId, String)>,
+}
+
+/// Solves a job's changes: those that are on together, and each one alone.
+pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
+    let changes = &found.inputs.job.changes;
+    let mut refused = Vec::new();
+    let on = changes.iter().filter(|change| change.is_on());
+    let changed = found.with(on, |id, sentence| refused.push((id, sentence)));
+    let crossings = changed.crossings();
+    let worths = changes.iter().map(|change| worth(found, change)).collect();
+    Solved { changed, crossings, worths, refused }
+}
+
 /// The path with the changes that are on, before its taps are judged; nothing when the job has none.
 pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
     let (inputs, operation) = (found.inputs, found.operation);
@@ -106,10 +130,8 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
     if job.changes.is_empty() {
         return None;
     }
-    let mut refused = Vec::new();
     let on = || job.changes.iter().filter(|change| change.is_on());
-    let changed = found.with(on(), |id, sentence| refused.push((id, sentence)));
-    let crossings = changed.crossings();
+    let Solved { changed, crossings, worths, refused } = solve(found);
     let project = |moved: &Operation| {
         let moved = Found { operation: moved, ..*found };
         moved.with(on(), |_, _| {}).crossings().into_iter().map(Result::ok).collect()
@@ -120,7 +142,7 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
     Some(After {
         spreads,
         delivered: point.map(|point| flows::delivered(&changed.parts, point.airflow)),
-        worths: job.changes.iter().map(|change| worth(found, change)).collect(),
+        worths,
         load: changed.load(),
         machine: changed.replacement.map(|new| Box::new(new.table.clone())),
         target: own_target(job, &changed).or(target),

@@ -122,6 +122,12 @@ fn divided(curves: &[SystemCurve], airflow: Airflow) -> Vec<Airflow> {
     if airflow <= Airflow::ZERO {
         return vec![Airflow::ZERO; curves.len()];
     }
+    let free = |curve: &&SystemCurve| curve.drop_at(airflow) <= Pressure::ZERO;
+    let frees = curves.iter().filter(free).count();
+    if frees > 0 {
+        let each = airflow / frees as f64;
+        return curves.iter().map(|curve| if free(&curve) { each } else { Airflow::ZERO }).collect();
+    }
     let branches: Vec<&dyn Resistance> = curves.iter().map(|curve| curve as &dyn Resistance).collect();
     in_parallel(&branches, airflow)
         .map_or_else(|_| vec![airflow / curves.len().max(1) as f64; curves.len()], |flow| flow.flows)
