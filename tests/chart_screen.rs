@@ -69,7 +69,9 @@ fn graph<'a>(window: &'a Window<'_>) -> egui_kittest::Node<'a> {
 }
 
 fn point<'a>(window: &'a Window<'_>) -> egui_kittest::Node<'a> {
-    window.get_by_role(Role::Slider)
+    window.get_by(|node| {
+        node.role() == Role::Slider && node.label().is_some_and(|label| label.contains("Measured point"))
+    })
 }
 
 fn point_name(window: &Window<'_>) -> String {

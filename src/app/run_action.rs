@@ -112,7 +112,7 @@ impl TapcrossApp {
             Command::PickBlower => self.view.picker = Some(Picker::default()),
             Command::TypeTable => self.view.edit_table(None),
             Command::EditTable => self.view.edit_table(self.history.job().machine.as_ref()),
-            Command::FitChart => self.view.chart.zoomed = None,
+            Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
             Command::ZoomIn => self.zoom(ctx, self.settings.zoom_percent + ZOOM_STEP),
             Command::ZoomOut => self.zoom(ctx, self.settings.zoom_percent.saturating_sub(ZOOM_STEP)),
             Command::ZoomReset => self.zoom(ctx, ZOOM_RANGE.0),

@@ -171,6 +171,14 @@ impl Element {
         self.kind == ElementKind::SideBySide
     }
 
+    /// The element of a lasting name, where it is this one or stands in one of its ways.
+    pub fn within(&self, id: ElementId) -> Option<&Self> {
+        if self.id == id {
+            return Some(self);
+        }
+        self.ways.iter().flat_map(|way| &way.elements).find_map(|element| element.within(id))
+    }
+
     /// Itself and, in a group, everything in its ways, in flow order.
     pub fn all(&self) -> Vec<&Self> {
         let within = self.ways.iter().flat_map(|way| &way.elements).flat_map(Self::all);
@@ -301,7 +309,7 @@ impl AirPath {
 
     /// The element of a lasting name, in the chain or in a way.
     pub fn element(&self, id: ElementId) -> Option<&Element> {
-        self.all().into_iter().find(|element| element.id == id)
+        self.elements.iter().find_map(|element| element.within(id))
     }
 
     /// What an element, or the bypass, is called.
@@ -317,7 +325,7 @@ impl AirPath {
 
     /// Index of the chain's element that is or holds an element.
     pub fn holder_of(&self, id: ElementId) -> Option<usize> {
-        self.elements.iter().position(|element| element.all().iter().any(|within| within.id == id))
+        self.elements.iter().position(|element| element.within(id).is_some())
     }
 
     /// The first element of a kind.

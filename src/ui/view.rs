@@ -125,6 +125,8 @@ pub struct ChartView {
     pub zoomed: Option<[f64; 4]>,
     /// The measured point under the hand.
     pub dragged: Option<DraggedPoint>,
+    /// Factor on the path's drop that a person wishes for; nothing for the path as it is.
+    pub wish: Option<f64>,
 }
 
 /// The blower picker, while open.

@@ -165,8 +165,7 @@ pub fn takes_hold_of(kind: &ChangeKind, path: &AirPath) -> Vec<ElementId> {
 }
 
 fn part_of<'a>(parts: &'a mut [Part], path: &AirPath, id: ElementId) -> Result<&'a mut Part, String> {
-    let name = path.name_of(id);
-    path_parts::part_mut(parts, id).ok_or_else(|| match name {
+    path_parts::part_mut(parts, id).ok_or_else(|| match path.name_of(id) {
         Some(name) => format!(
             "The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or has no reading and no data",
             name.to_lowercase()

@@ -98,7 +98,7 @@ impl Ground<'_> {
             segment.elements.iter().filter_map(|id| Some((path.index_of(*id)?, path.element(*id)?))).collect();
         let at = self.at;
         let takes_hold = |element: &Element| {
-            let held = element.all().iter().any(|within| at.split.contains(&within.id));
+            let held = at.split.iter().any(|id| element.within(*id).is_some());
             held || element.share.is_some() || element.is_group()
         };
         let straddles = |elements: &[(usize, &Element)]| {

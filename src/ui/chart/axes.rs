@@ -119,7 +119,7 @@ pub fn y_title(units: UnitSystem) -> String {
 /// Zooms with Ctrl and the wheel or a pinch, pans where zoomed, fits on a double click.
 pub fn zoom_and_pan(ui: &Ui, plot: &Response, transform: &PlotTransform, fitted: [f64; 2], view: &mut ChartView) {
     if plot.double_clicked() {
-        view.zoomed = None;
+        *view = ChartView::default();
         return;
     }
     if view.dragged.is_some() {

@@ -1,6 +1,6 @@
 //! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
 //!
-//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand.
+//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
 
 pub mod after;
 pub mod axes;
@@ -10,6 +10,7 @@ pub mod hover;
 pub mod labels;
 pub mod paint;
 pub mod scene;
+pub mod wish;
 pub mod words;
 
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
@@ -51,9 +52,14 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref(), projected);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
-    let labels = drawing.labels(ui, view);
+    let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
+    let labels = drawing.labels(ui, view, note);
     if view.chart.dragged.is_none() && plot.response.contains_pointer() {
         drawing.hover(ui, &labels);
+    }
+    if in_hand.is_none() {
+        wish::grip(ui, screen, &scene, &transform, &mut view.chart);
+        wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
     if let Some(text) = words::empty(screen) {
         in_the_middle(ui, *transform.frame(), text, palette);

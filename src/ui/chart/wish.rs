@@ -1,0 +1,332 @@
+//! The path's curve under the hand: how easy must the path become, and what has to come out for it.
+//!
+//! A wish is the window's, not the job's: it is let go with Escape, a fitted chart or another job.
+
+use eframe::egui::{
+    self, Button, CursorIcon, EventFilter, Frame, Id, Key, Label, Margin, Pos2, Rect, Response, RichText, Role, Sense,
+    Shape, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit, pos2, vec2,
+};
+use egui_plot::PlotTransform;
+
+use crate::model::answer::taps::TapAnswer;
+use crate::model::easier_path::{self, EasierPath, FACTORS, Present};
+use crate::model::needs::Need;
+use crate::model::standing::CurveStanding;
+use crate::model::system_curve::SystemLoad;
+use crate::model::wording;
+use crate::ui::chart::scene::{self, Scene};
+use crate::ui::theme::{self, Palette};
+use crate::ui::view::{ChartView, Screen};
+use crate::units::{Airflow, Pressure, show};
+
+/// Half the side of the grip's square.
+const GRIP: f32 = 6.0;
+/// Where on the curve the grip stands: at this much of the airflow of the point.
+const AHEAD: f64 = 1.10;
+/// Width of the note at most.
+const NOTE: f32 = 336.0;
+/// Most of the frame's width that the note takes.
+const NOTE_SHARE: f32 = 0.56;
+/// Under this width the note says less.
+const NARROW_NOTE: f32 = 280.0;
+/// One press of an arrow key, on the factor.
+const STEP: f64 = 0.01;
+
+/// The wish on the screen.
+pub struct Wish<'a> {
+    present: Present<'a>,
+    /// What it would bring; nothing while nothing is wished.
+    pub wished: Option<EasierPath>,
+    tap: &'a TapAnswer,
+    target: Option<Airflow>,
+}
+
+impl<'a> Wish<'a> {
+    /// The path that can be wished easier: with its changes, else as read.
+    pub fn of(screen: &Screen<'a>, view: &ChartView) -> Option<Self> {
+        let running = screen.answer.point()?;
+        let airflow_before = running.airflow_before;
+        let changed = crate::model::wording::changes::with_changes(screen.job, screen.answer);
+        let answer = screen.answer;
+        let (parts, load, shapes, taps, in_use, target) = if let Some((_, after)) = changed {
+            (&after.parts, &after.load, &after.shapes, &after.taps, after.in_use, after.target)
+        } else {
+            (&running.parts, &running.load, &answer.shapes, &answer.taps, answer.in_use?, answer.target)
+        };
+        let present = Present { parts, load, shape: shapes.get(in_use)?, airflow_before };
+        let target = target.map(|target| target.actual);
+        let wished = view.wish.map(|factor| easier_path::wished(&present, factor, target));
+        Some(Self { present, wished, tap: taps.get(in_use)?, target })
+    }
+
+    fn load(&self, factor: f64) -> SystemLoad {
+        SystemLoad { external: self.present.load.external.scaled(factor), ..self.present.load.clone() }
+    }
+
+    /// Airflow at which the grip stands on the curve.
+    fn grip_airflow(&self) -> Option<Airflow> {
+        let now = self.tap.reached().map_or(self.present.airflow_before, |point| point.crossing.airflow);
+        (now > Airflow::ZERO).then(|| now * AHEAD)
+    }
+
+    fn factor_to_target(&self) -> Option<f64> {
+        match self.tap.need {
+            Some(Need::Ease(ease)) => Some(easier_path::factor_for(&ease)),
+            _ => None,
+        }
+    }
+}
+
+/// Id of the grip.
+pub fn id() -> Id {
+    Id::unique("wished path")
+}
+
+/// The grip on the curve: takes drags and keys, and draws the wished curve.
+pub fn grip(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, transform: &PlotTransform, view: &mut ChartView) {
+    let Some(wish) = Wish::of(screen, view) else {
+        view.wish = None;
+        return;
+    };
+    let Some(airflow) = wish.grip_airflow() else { return };
+    let factor = view.wish.unwrap_or(1.0);
+    let tesp = wish.present.load.tesp(airflow) * factor;
+    let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
+    if !transform.frame().contains(at) {
+        return;
+    }
+    let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
+    let response = ui.interact(area, id(), Sense::click_and_drag()).on_hover_cursor(CursorIcon::ResizeVertical);
+    let response = response.on_hover_text("Drag to ask: how easy must this path become?");
+    let name = format!("How easy the path must become: {} of its drop", show::percent(factor));
+    response.widget_info(|| WidgetInfo::slider(true, factor * 100.0, name.clone()));
+    ui.ctx().accesskit_node_builder(id(), |node| {
+        node.add_action(accesskit::Action::Increment);
+        node.add_action(accesskit::Action::Decrement);
+    });
+    hold(ui, &response, &wish, (scene, transform, airflow), view);
+    paint(ui, &wish, scene, transform, at, &response, view);
+}
+
+fn hold(
+    ui: &Ui,
+    response: &Response,
+    wish: &Wish<'_>,
+    (scene, transform, airflow): (&Scene<'_>, &PlotTransform, Airflow),
+    view: &mut ChartView,
+) {
+    if response.dragged()
+        && let Some(pointer) = response.interact_pointer_pos()
+    {
+        let shown = transform.value_from_position(pointer).y;
+        let wanted = scene.plane.units.pressure_of(shown);
+        let now = wish.present.load.tesp(airflow);
+        view.wish = Some((wanted / now).clamp(FACTORS.0, FACTORS.1));
+        ui.ctx().set_cursor_icon(CursorIcon::ResizeVertical);
+    }
+    if response.clicked() {
+        response.request_focus();
+    }
+    let presses = presses(ui, response);
+    if presses != 0 {
+        let factor = view.wish.unwrap_or(1.0) + f64::from(presses) * STEP;
+        view.wish = Some(((factor * 100.0).round() / 100.0).clamp(FACTORS.0, FACTORS.1));
+    }
+    let lets_go = |key| ui.input(|input| input.key_pressed(key));
+    if view.wish.is_some() && (lets_go(Key::Escape) || (response.has_focus() && lets_go(Key::Delete))) {
+        view.wish = None;
+        ui.ctx().stop_dragging();
+    }
+}
+
+fn presses(ui: &Ui, response: &Response) -> i32 {
+    let mut steps = 0;
+    if response.has_focus() {
+        let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+        steps += ui.input(|input| {
+            let presses = |key| i32::try_from(input.num_presses(key)).unwrap_or_default();
+            if input.modifiers.any() { 0 } else { presses(Key::ArrowUp) - presses(Key::ArrowDown) }
+        });
+    }
+    steps += ui.input(|input| {
+        let asked =
+            |action| i32::try_from(input.num_accesskit_action_requests(response.id, action)).unwrap_or_default();
+        asked(accesskit::Action::Increment) - asked(accesskit::Action::Decrement)
+    });
+    steps
+}
+
+fn paint(
+    ui: &Ui,
+    wish: &Wish<'_>,
+    scene: &Scene<'_>,
+    transform: &PlotTransform,
+    at: Pos2,
+    response: &Response,
+    view: &ChartView,
+) {
+    let palette = theme::palette(ui);
+    let painter = ui.painter().with_clip_rect(*transform.frame());
+    if let (Some(factor), Some(wished)) = (view.wish, &wish.wished) {
+        let edge = scene.plane.units.airflow_of(transform.bounds().max()[0]);
+        let places = scene::path(&scene.plane, &wish.load(factor), edge);
+        let points: Vec<Pos2> = places.iter().map(|place| transform.position_from_point(place)).collect();
+        painter.extend(Shape::dashed_line(&points, Stroke::new(theme::CURVE + 0.4, palette.change), 4.0, 4.0));
+        if let Ok(crossing) = &wished.crossing {
+            let met = transform.position_from_point(&scene.plane.place(crossing.airflow, crossing.tesp));
+            painter.circle(met, GRIP, palette.card, Stroke::new(2.2, palette.change));
+        }
+    }
+    let is_held = response.hovered() || response.dragged() || response.has_focus();
+    let ink = if view.wish.is_some() || is_held { palette.change } else { palette.quiet };
+    let side = if is_held { GRIP + 1.5 } else { GRIP };
+    let square = Rect::from_center_size(at, Vec2::splat(2.0 * side));
+    painter.rect(square, 2.0, palette.card, Stroke::new(1.6, ink), egui::StrokeKind::Middle);
+    let bar = side * 0.55;
+    for up in [-2.0, 2.0] {
+        painter.line_segment([at + vec2(-bar, up), at + vec2(bar, up)], Stroke::new(1.4, ink));
+    }
+}
+
+/// The area of the note, where there is one: the corner of high static and little air, where no curve of a machine in use runs.
+pub fn note_area(frame: Rect) -> Rect {
+    let width = NOTE.min(frame.width() * NOTE_SHARE);
+    Rect::from_min_size(frame.left_top() + vec2(8.0, 8.0), vec2(width, 132.0_f32.min(frame.height() * 0.5)))
+}
+
+/// What the wish would bring, in words, with the two things to do about it.
+pub fn note(ui: &mut Ui, screen: &Screen<'_>, frame: Rect, view: &mut ChartView) {
+    let Some(wish) = Wish::of(screen, view).filter(|wish| wish.wished.is_some()) else { return };
+    let palette = theme::palette(ui);
+    let area = note_area(frame);
+    let mut child =
+        ui.new_child(UiBuilder::new().max_rect(Rect::from_min_max(area.min, pos2(area.right(), frame.bottom()))));
+    Frame::new()
+        .fill(palette.card)
+        .stroke(Stroke::new(1.0, palette.change))
+        .corner_radius(4)
+        .inner_margin(Margin::symmetric(8, 6))
+        .show(&mut child, |ui| note_inside(ui, screen, &wish, palette, view));
+}
+
+fn note_inside(ui: &mut Ui, screen: &Screen<'_>, wish: &Wish<'_>, palette: &Palette, view: &mut ChartView) {
+    let font = theme::regular(theme::CHART);
+    let is_short = ui.available_width() < NARROW_NOTE;
+    let said = if is_short { short_sentence(screen, wish) } else { sentence(screen, wish) };
+    let note = ui.add(Label::new(RichText::new(said).font(font.clone()).color(palette.ink)).wrap());
+    if is_short {
+        note.on_hover_text(sentence(screen, wish));
+    }
+    ui.horizontal_wrapped(|ui| {
+        if let Some(factor) = wish.factor_to_target() {
+            let word = format!("To the target on {} {}", wording::tap_word(screen.job), wish.tap.name);
+            let shown = if is_short { "To the target" } else { &word };
+            let button = ui.add(Button::new(RichText::new(shown).font(font.clone())));
+            button.widget_info(|| WidgetInfo::labeled(Role::Button, true, &word));
+            if button.clicked() {
+                view.wish = Some(factor);
+            }
+        }
+        if ui.add(Button::new(RichText::new("Let go").font(font))).clicked() {
+            view.wish = None;
+        }
+    });
+}
+
+/// Where there is little room: "If the path were this easy: 1,330 cfm (+105), assumed; 0.21 less, 24 %".
+fn short_sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
+    let Some(wished) = &wish.wished else { return String::new() };
+    let units = screen.units;
+    let lead = lead(wished);
+    let (Ok(crossing), Some(gain)) = (&wished.crossing, wished.gain) else {
+        return format!("{lead}: past the end of the table");
+    };
+    let airflow = show::airflow(crossing.airflow, units);
+    format!("{lead}: {airflow} ({}), assumed{}", signed(gain, screen), less(wished, screen))
+}
+
+/// "; 0.21 in. w.c. less at the target, 24 %".
+fn less(wished: &EasierPath, screen: &Screen<'_>) -> String {
+    if wished.remove <= Pressure::ZERO {
+        return String::new();
+    }
+    let lost = show::pressure(wished.remove, screen.units);
+    format!("; {lost} less at {}, {}", show::airflow(wished.at, screen.units), show::percent(wished.share()))
+}
+
+fn signed(gain: Airflow, screen: &Screen<'_>) -> String {
+    let sign = if gain >= Airflow::ZERO { "+" } else { "" };
+    format!("{sign}{}", show::airflow_bare(gain, screen.units))
+}
+
+fn lead(wished: &EasierPath) -> &'static str {
+    if wished.factor > 1.0 { "If the path were this hard" } else { "If the path were this easy" }
+}
+
+/// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. At 1,400 cfm …".
+fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
+    let Some(wished) = &wish.wished else { return String::new() };
+    let units = screen.units;
+    let tap = format!("{} {}", wording::tap_word(screen.job), wish.tap.name);
+    let first = match (&wished.crossing, wished.gain) {
+        (Ok(crossing), Some(gain)) => {
+            let off = if crossing.standing == CurveStanding::Extrapolated { ", off the table" } else { "" };
+            format!("{} on {tap} ({}{off})", show::airflow(crossing.airflow, units), signed(gain, screen))
+        }
+        _ => format!("past the end of {tap}"),
+    };
+    let lead = lead(wished);
+    let at = show::airflow(wished.at, units);
+    let target = if wish.target.is_some() { ", the target," } else { "" };
+    if wished.remove <= Pressure::ZERO {
+        return format!("{lead}: {first}, assumed.");
+    }
+    format!(
+        "{lead}: {first}, assumed. At {at}{target} it must lose {}, {}: {} in proportion{}.",
+        show::pressure(wished.remove, units),
+        show::percent(wished.share()),
+        portions(screen, wished),
+        alone(screen, wished)
+    )
+}
+
+/// "return duct 0.08, filter 0.04".
+fn portions(screen: &Screen<'_>, wished: &EasierPath) -> String {
+    let said: Vec<String> = wished
+        .portions
+        .iter()
+        .filter(|portion| portion.remove > Pressure::ZERO)
+        .map(|portion| format!("{} {}", part_name(screen, portion), show::pressure_bare(portion.remove, screen.units)))
+        .collect();
+    said.join(", ")
+}
+
+/// "; the supply alone could give it".
+fn alone(screen: &Screen<'_>, wished: &EasierPath) -> String {
+    let able: Vec<String> =
+        wished.portions.iter().filter(|portion| portion.alone).map(|portion| part_name(screen, portion)).collect();
+    if wished.portions.len() < 2 {
+        return String::new();
+    }
+    match able.as_slice() {
+        [] => "; no part alone takes that much".to_owned(),
+        [one] => format!("; the {one} alone takes that much"),
+        more => format!("; {} each take that much", more.join(" and ")),
+    }
+}
+
+/// One element's name, or the side of several.
+fn part_name(screen: &Screen<'_>, portion: &easier_path::Portion) -> String {
+    let path = &screen.job.path;
+    if let [one] = portion.elements.as_slice() {
+        return path.name_of(*one).unwrap_or("part").to_lowercase();
+    }
+    let is_after = portion.elements.iter().any(|id| path.holder_of(*id) > path.blower());
+    let name = match (portion.before_blower, is_after) {
+        (true, true) => "path",
+        (true, false) => "return side",
+        (false, _) => "supply side",
+    };
+    name.to_owned()
+}

@@ -1,0 +1,169 @@
+//! The path's curve under the hand, through the accessibility tree: what a person wishes for, and what the program answers.
+
+use std::path::Path;
+
+use eframe::egui::{Key, Theme, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::action::{Action, Command};
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::model::answer::Answer;
+use tapcross::model::change::ChangeKind;
+use tapcross::model::job::Job;
+use tapcross::model::needs::Need;
+use tapcross::units::{UnitSystem, show};
+
+type App = Harness<'static, TapcrossApp>;
+
+const WIDE: [f32; 2] = [1440.0, 900.0];
+const UNITS: UnitSystem = UnitSystem::InchPound;
+
+fn app_of(job: Job, size: [f32; 2], scale: f32, theme: Theme, drawn: bool) -> App {
+    let builder = Harness::builder().with_size(size).with_pixels_per_point(scale).with_theme(theme);
+    let builder = if drawn { builder.wgpu() } else { builder };
+    let mut app = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+    app.state_mut().show_job(job);
+    app.run_steps(6);
+    app
+}
+
+fn grip<'a>(app: &'a App) -> egui_kittest::Node<'a> {
+    app.get_by_label_contains("How easy the path must become")
+}
+
+fn percent_wished(app: &App) -> String {
+    grip(app).accesskit_node().label().unwrap_or_default()
+}
+
+fn pull(app: &mut App, down: f32) {
+    let from = grip(app).rect().center();
+    app.hover_at(from);
+    app.run_steps(1);
+    app.drag_at(from);
+    app.run_steps(1);
+    for share in [0.4, 0.8, 1.0] {
+        app.hover_at(from + vec2(0.0, down * share));
+        app.run_steps(1);
+    }
+    app.drop_at(from + vec2(0.0, down));
+    app.run_steps(4);
+}
+
+#[test]
+fn pulling_the_curve_down_says_what_must_come_out_and_leaves_the_job_alone() {
+    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let before = app.state().job().clone();
+    assert!(app.query_by_label_contains("If the path were this easy").is_none());
+    pull(&mut app, 60.0);
+    let said = app.get_by_label_contains("If the path were this easy").accesskit_node().value().unwrap_or_default();
+    assert!(said.contains("it must lose") && said.contains("in proportion") && said.contains("assumed"), "{said}");
+    assert_eq!(*app.state().job(), before, "a wish is no edit");
+    app.key_press(Key::Escape);
+    app.run_steps(3);
+    assert!(app.query_by_label_contains("If the path were this easy").is_none());
+}
+
+#[test]
+fn pulling_it_up_is_a_harder_path_with_nothing_to_lose() {
+    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    pull(&mut app, -30.0);
+    let said = app.get_by_label_contains("If the path were this hard").accesskit_node().value().unwrap_or_default();
+    assert!(!said.contains("must lose") && said.contains('−'), "{said}");
+}
+
+#[test]
+fn arrow_keys_move_it_by_one_percent() {
+    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    grip(&app).focus();
+    app.run_steps(2);
+    for _ in 0..7 {
+        app.key_press(Key::ArrowDown);
+        app.run_steps(1);
+    }
+    assert!(percent_wished(&app).contains("93 % of its drop"), "{}", percent_wished(&app));
+    app.key_press(Key::Delete);
+    app.run_steps(2);
+    assert!(percent_wished(&app).contains("100 %"), "{}", percent_wished(&app));
+}
+
+#[test]
+fn the_button_wishes_for_just_what_the_tap_in_use_needs() {
+    let job = demo::heat_pump();
+    let answer = Answer::of(&job);
+    let Some(Need::Ease(ease)) = answer.tap_in_use().unwrap().need else {
+        panic!("the demo's tap in use needs an easier path");
+    };
+    let mut app = app_of(job, WIDE, 1.0, Theme::Light, false);
+    pull(&mut app, 20.0);
+    app.get_by_label_contains("To the target on tap").click();
+    app.run_steps(4);
+    let said = app.get_by_label_contains("If the path were this easy").accesskit_node().value().unwrap_or_default();
+    let lost = format!("it must lose {}", show::pressure(ease.remove, UNITS));
+    assert!(said.contains(&lost), "{said}, not {lost}");
+    app.get_by_label("Let go").click();
+    app.run_steps(3);
+    assert!(app.query_by_label_contains("If the path were").is_none());
+}
+
+#[test]
+fn with_changes_the_changed_path_is_wished_easier() {
+    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let duct = app.state().job().path.elements[1].id;
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.4 }).into(), &ctx);
+    app.run_steps(4);
+    let after = app.state().answer().point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
+    grip(&app).focus();
+    app.run_steps(1);
+    app.key_press(Key::ArrowDown);
+    app.run_steps(3);
+    let said = app.get_by_label_contains("If the path were this easy").accesskit_node().value().unwrap_or_default();
+    let told = said.split(": ").nth(1).unwrap_or_default();
+    let airflow: f64 = told.split(' ').next().unwrap().replace(',', "").parse().unwrap();
+    assert!(airflow >= after.cfm() - 5.0, "{said}: starts from {}", after.cfm());
+}
+
+#[test]
+fn another_job_and_a_fitted_chart_let_the_wish_go() {
+    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    for command in [Command::FitChart, Command::DemoFurnace] {
+        pull(&mut app, 40.0);
+        assert!(app.query_by_label_contains("If the path were this easy").is_some());
+        let ctx = app.ctx.clone();
+        app.state_mut().run(Action::Command(command), &ctx);
+        app.run_steps(4);
+        assert!(app.query_by_label_contains("If the path were this easy").is_none(), "{command:?}");
+    }
+}
+
+fn can_take_pictures() -> bool {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
+    std::panic::set_hook(hook);
+    tried.unwrap_or(false)
+}
+
+#[test]
+fn a_wish_makes_pictures() {
+    if !can_take_pictures() {
+        assert!(std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(), "no Vulkan to take pictures with");
+        println!("skipped: no Vulkan here to take pictures with");
+        return;
+    }
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("wish");
+    std::fs::create_dir_all(&folder).unwrap();
+    for (size, scale, name) in [(WIDE, 1.0, "wide"), ([1024.0, 700.0], 1.0, "small"), ([720.0, 450.0], 2.0, "double")] {
+        for theme in [Theme::Light, Theme::Dark] {
+            let mut app = app_of(demo::heat_pump(), size, scale, theme, true);
+            pull(&mut app, 50.0);
+            let picture = app.render().unwrap();
+            picture.save(folder.join(format!("{name}-{theme:?}.png"))).unwrap();
+            let note = app.get_by_label_contains("If the path were this easy").rect();
+            let window = app.ctx.content_rect();
+            assert!(window.contains_rect(note), "{name} {theme:?}: the note is cut off");
+        }
+    }
+}
