@@ -242,7 +242,7 @@ fn elements_are_put_in_named_moved_and_taken_out() {
     assert_eq!(app.state().view().open_element, Some(cleaner.0));
     assert!(app.get_by_role_and_label(Role::TextInput, "Drop by data").is_focused());
     press(&mut app, "Card In the path");
-    type_into(&mut app, "Name", "Attic cleaner");
+    type_into(&mut app, "Called", "Attic cleaner");
     assert_eq!(job(&app).path.element(cleaner).unwrap().name(), "Attic cleaner");
     press(&mut app, "Move the attic cleaner earlier");
     assert_eq!(path(&app), [K::ReturnGrille, K::AirCleaner, K::ReturnDuct, K::Filter]);
@@ -395,12 +395,12 @@ fn pressing_another_element_opens_its_card_and_pressing_it_again_closes_it() {
 fn a_name_half_typed_is_kept_when_the_card_closes_and_a_long_one_refused() {
     let mut app = app();
     open_path(&mut app, "Return grille, ");
-    type_into(&mut app, "Name", &"x".repeat(41));
+    type_into(&mut app, "Called", &"x".repeat(41));
     assert!(app.query_all_by_label_contains("A name of 41 letters does not fit; 40 do").next().is_some());
-    type_into(&mut app, "Name", "Hall grille");
-    app.get_by_role_and_label(Role::TextInput, "Name").focus();
+    type_into(&mut app, "Called", "Hall grille");
+    app.get_by_role_and_label(Role::TextInput, "Called").focus();
     app.run_steps(4);
-    app.get_by_role_and_label(Role::TextInput, "Name").type_text("Stair grille");
+    app.get_by_role_and_label(Role::TextInput, "Called").type_text("Stair grille");
     app.run_steps(4);
     press(&mut app, "Close");
     assert_eq!(job(&app).path.elements[0].name(), "Stair grille");

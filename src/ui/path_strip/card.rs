@@ -41,7 +41,8 @@ pub fn card(ui: &Ui, strip: &Strip<'_>, id: ElementId, foot: Pos2, view: &mut Vi
                 ui.set_width(CARD);
                 // While the card is only measured, nothing in it can take the hand.
                 let next = view.go_to.take_if(|_| ui.is_sizing_pass());
-                ScrollArea::vertical().max_height(most).show(ui, |ui| {
+                // It scrolls only where the window is lower than the card, not where the card was lower a moment ago.
+                ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, |ui| {
                     close = contents(ui, screen, id, view, out);
                 });
                 view.go_to = next.or(view.go_to);

@@ -104,7 +104,7 @@ const fn is_of_card(key: FieldKey) -> bool {
 fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<ElementId>) -> Result<Vec<Edit>, String> {
     let job = screen.job;
     let edits = match key {
-        FieldKey::ElementName(id) => vec![rename(ElementId(id), typed)?],
+        FieldKey::ElementName(id) => vec![rename(job, ElementId(id), typed)?],
         FieldKey::WayFlow(group, way) => vec![way_flow(ElementId(group), way as usize, typed)?],
         FieldKey::LeakAir(id) => leak_edits(job, ElementId(id), &leak_size(typed, screen.units)?)?,
         FieldKey::NewLeak(after) => new_leak(job, ElementId(after), leak_size(typed, screen.units)?),
@@ -122,8 +122,10 @@ fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<Eleme
     Ok(if then == *job { Vec::new() } else { edits })
 }
 
-fn rename(id: ElementId, typed: &str) -> Result<Edit, String> {
-    let name = typed.trim();
+/// A name; that of its kind stands for none of its own.
+fn rename(job: &Job, id: ElementId, typed: &str) -> Result<Edit, String> {
+    let kind = job.path.element(id).map(|element| element.kind.name());
+    let name = Some(typed.trim()).filter(|name| Some(*name) != kind).unwrap_or_default();
     let letters = name.chars().count();
     if letters > LONGEST {
         return Err(format!("A name of {letters} letters does not fit; {LONGEST} do"));

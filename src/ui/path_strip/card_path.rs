@@ -100,7 +100,7 @@ fn list(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, ou
 
 fn name(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
     let key = FieldKey::ElementName(element.id.0);
-    let spec = FieldSpec { key, name: "Name", shown: element.name(), edited: element.name(), unit: "", width: 150.0 };
+    let spec = FieldSpec { key, name: "Called", shown: element.name(), edited: element.name(), unit: "", width: 150.0 };
     card_fields::typed(ui, (screen, view, out), &spec);
 }
 
