@@ -4,13 +4,16 @@ use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{Element, ElementId, ElementKind, PortId, Whereabouts};
+use tapcross::model::air_path::chain::Beside;
+use tapcross::model::air_path::{Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
 use tapcross::model::answer::Running;
 use tapcross::model::job::Job;
 use tapcross::model::path_parts::{flows, part_of};
 use tapcross::model::readings::ReadAt;
 use tapcross::model::standing::PathStanding;
+use tapcross::units::Pressure;
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -236,8 +239,10 @@ fn elements_are_put_in_named_moved_and_taken_out() {
     press(&mut app, "Put in air cleaner");
     let cleaner = id_of(&app, ElementKind::AirCleaner);
     let path = |app: &App| kinds(&job(app).path.elements[..4]);
-    use ElementKind as K;
-    assert_eq!(path(&app), [K::ReturnGrille, K::ReturnDuct, K::AirCleaner, K::Filter]);
+    assert_eq!(
+        path(&app),
+        [ElementKind::ReturnGrille, ElementKind::ReturnDuct, ElementKind::AirCleaner, ElementKind::Filter]
+    );
     // The new element's own card is open, for its drop.
     assert_eq!(app.state().view().open_element, Some(cleaner.0));
     assert!(app.get_by_role_and_label(Role::TextInput, "Drop by data").is_focused());
@@ -245,7 +250,10 @@ fn elements_are_put_in_named_moved_and_taken_out() {
     type_into(&mut app, "Called", "Attic cleaner");
     assert_eq!(job(&app).path.element(cleaner).unwrap().name(), "Attic cleaner");
     press(&mut app, "Move the attic cleaner earlier");
-    assert_eq!(path(&app), [K::ReturnGrille, K::AirCleaner, K::ReturnDuct, K::Filter]);
+    assert_eq!(
+        path(&app),
+        [ElementKind::ReturnGrille, ElementKind::AirCleaner, ElementKind::ReturnDuct, ElementKind::Filter]
+    );
     press(&mut app, "Move the attic cleaner later");
     press(&mut app, "Take the attic cleaner out for good");
     assert_eq!(job(&app).path, demo::heat_pump().path);
@@ -440,6 +448,46 @@ fn fields_of_many_ports_never_lie_over_each_other() {
         let rects = names.map(|name| app.get_by_role_and_label(Role::TextInput, name).rect());
         for pair in rects.windows(2) {
             assert!(pair[0].right() <= pair[1].left() + 0.5, "{size:?}: {rects:?}");
+        }
+    }
+}
+
+/// Two groups of three ways each, a port in one of them, a bypass: twelve elements and more.
+fn crowded() -> Job {
+    let mut job = demo::heat_pump();
+    let mut edit = |edit: Edit| {
+        apply(&mut job, edit).unwrap();
+        job.path.next_element()
+    };
+    let zones = edit(Edit::AddElement(ElementKind::Damper, Beside::Before(ElementId(8))));
+    edit(Edit::LayBeside(ElementId(9), ElementId(8)));
+    edit(Edit::AddWay(zones));
+    let returns = edit(Edit::RenameElement(zones, "Three zones".to_owned()));
+    edit(Edit::LayBeside(ElementId(1), ElementId(2)));
+    edit(Edit::AddWay(returns));
+    edit(Edit::AddPort(ElementId(1)));
+    let bypass = edit(Edit::Reading(ReadAt::Port(PortId(3)), vec![Pressure::from_in_wc(-0.08)]));
+    edit(Edit::Bypass(Some(Bypass { id: bypass, leaves_after: ElementId(7), joins_after: returns, flow: 0.08 })));
+    job
+}
+
+#[test]
+fn nothing_in_a_crowded_path_lies_over_anything_else() {
+    for size in [[1440.0, 900.0], [1024.0, 700.0]] {
+        let app = app_of(crowded(), size);
+        let parts =
+            ["Filter, ", "Coil, ", "Blower, ", "Electric heater, ", "Supply duct, ", "Three zones, ", "Bypass "];
+        let ways = app.query_all_by_label_contains(", way ").map(|node| node.rect());
+        let chain = parts.iter().map(|name| app.get_by_label_contains(name).rect());
+        let fields = ["Static after the return grille, port 3", "Static before the blower", "Static after the blower"];
+        let fields = fields.map(|name| app.get_by_role_and_label(Role::TextInput, name).rect());
+        let rects: Vec<_> = ways.chain(chain).chain(fields).collect();
+        assert_eq!(rects.len(), 12 + parts.len() + 3, "{size:?}");
+        for (index, one) in rects.iter().enumerate() {
+            for other in &rects[index + 1..] {
+                let common = one.intersect(*other);
+                assert!(common.width() < 1.0 || common.height() < 1.0, "{size:?}: {one:?} over {other:?}");
+            }
         }
     }
 }
