@@ -491,3 +491,43 @@ fn nothing_in_a_crowded_path_lies_over_anything_else() {
         }
     }
 }
+
+#[test]
+fn a_change_lands_on_an_element_in_a_way() {
+    let mut app = app_of(crowded(), [1440.0, 900.0]);
+    let from = app.get_by_label("Put on: Less by %").rect().center();
+    let label = "Return grille, about";
+    let to = app.get_all_by_label_contains(label).nth(1).unwrap().rect().center();
+    app.hover_at(from);
+    app.run_steps(2);
+    app.drag_at(from);
+    app.run_steps(2);
+    for share in [0.3, 0.7, 1.0] {
+        app.hover_at(from.lerp(to, share));
+        app.run_steps(2);
+    }
+    app.drop_at(to);
+    app.run_steps(4);
+    let changed = job(&app).changes.first().expect("a change").kind.element().expect("on an element");
+    let (group, way) = job(&app).path.way_of(changed).expect("in a way");
+    assert_eq!((group.id, way), (job(&app).path.elements[0].id, 1));
+    let after = running(&app).after.as_ref().expect("a path with the change");
+    let airflow = after.point().expect("a point").airflow;
+    let with = flows::at_element(&after.parts, changed, airflow).unwrap();
+    assert!(with.0.cfm() > at(&app, changed).0, "more air takes the eased way");
+    assert!(app.query_all_by_label_contains(" as found, ").next().is_some(), "and the way says before and after");
+}
+
+#[test]
+fn the_keyboard_brings_what_lies_past_the_edge_into_view() {
+    let mut app = app_of(crowded(), [1024.0, 700.0]);
+    let after = |app: &App| app.get_by_role_and_label(Role::TextInput, "Static after the blower").rect();
+    // The panel at the right begins at 712.
+    assert!(after(&app).left() > 712.0, "{:?}", after(&app));
+    app.get_by_role_and_label(Role::TextInput, "Static after the blower").focus();
+    app.run_steps(40);
+    assert!(after(&app).right() < 712.0, "{:?}", after(&app));
+    app.get_by_label_contains("Three zones, ").focus();
+    app.run_steps(40);
+    assert!(app.get_by_label_contains("Three zones, ").rect().left() < 712.0);
+}

@@ -12,6 +12,7 @@ use crate::ui::path_strip::layout;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
+use crate::ui::widgets::field;
 
 /// Width of a field.
 const BOX: f32 = 72.0;
@@ -45,6 +46,7 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
     for place in &places {
         let mut inner = child(ui, place.field, ("reading", format!("{:?}", place.side.key())));
         reading_entry::reading_box(&mut inner, view, &strip.screen, place.side, place.field.width(), out);
+        come_into_view(ui, place.side, place.field);
         caption(ui, strip, place);
     }
     in_ways(ui, strip, view, out);
@@ -65,6 +67,15 @@ fn in_ways(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action
         };
         let mut inner = child(ui, place.field, ("reading in a way", place.port.0));
         reading_entry::reading_box(&mut inner, view, &strip.screen, side, place.field.width(), out);
+        come_into_view(ui, side, place.field);
+    }
+}
+
+/// A field that the keys have just come to is scrolled to.
+fn come_into_view(ui: &Ui, side: Side, field: Rect) {
+    if ui.ctx().read_response(field::id(side.key())).is_some_and(|response| response.gained_focus()) {
+        // Several looks make the field wider in the next frame.
+        ui.scroll_to_rect(field.expand2(vec2(WIDE_BOX * 0.75, 0.0)), None);
     }
 }
 
