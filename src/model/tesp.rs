@@ -146,10 +146,13 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
         path.ports
             .iter()
             .filter(|port| path.is_before_blower(port.id) == Some(before_blower))
-            // A port in one of several ways says nothing of the pressure where they meet.
-            .filter(|port| path.elements_before(port.id).is_some())
-            .filter_map(|port| Some((port.id, set.at(ReadAt::Port(port.id))?.average()?)))
-            .min_by_key(|(id, _)| path.elements_before(*id).map(|passed| passed.abs_diff(plane)))
+            // A port within a way reads that way alone, never the machine.
+            .filter_map(|port| {
+                let passed = path.elements_before(port.id)?;
+                Some((port.id, set.at(ReadAt::Port(port.id))?.average()?, passed.abs_diff(plane)))
+            })
+            .min_by_key(|(_, _, away)| *away)
+            .map(|(id, reading, _)| (id, reading))
     };
     let before = nearest(true, *inside.start());
     let after = nearest(false, *inside.end() + 1);

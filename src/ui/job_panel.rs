@@ -7,7 +7,7 @@ use crate::edit::{self, Edit};
 use crate::model::air_path::ElementKind;
 use crate::model::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
 use crate::model::job_check::Field;
-use crate::model::readings::CoilState;
+use crate::model::readings::{CoilState, ReadAt};
 use crate::model::table_check::Severity;
 use crate::model::target::Target;
 use crate::ui::reading_entry::{self, Side};
@@ -48,7 +48,27 @@ pub fn readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec
             label::caption(ui, screen.units.pressure_unit());
         });
     }
+    other_readings(ui, screen, view, out);
     remarks(ui, screen, &[Field::ReturnReading, Field::SupplyReading, Field::TotalReading]);
+}
+
+/// Every other port in flow order, and what was read across parts.
+fn other_readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let path = &screen.job.path;
+    let ports = path.ports.iter().filter_map(|port| Side::of_port(path, port.id));
+    let others = ports.filter(|side| ![Side::Return, Side::Supply].contains(side));
+    let across = screen.job.set().readings.iter().filter_map(|reading| match reading.at {
+        ReadAt::Across(element) => Some(Side::Across(element)),
+        _ => None,
+    });
+    for side in others.chain(across).collect::<Vec<_>>() {
+        label::caption(ui, side.name(path));
+        ui.horizontal(|ui| {
+            reading_entry::reading_box(ui, view, screen, side, 96.0, out);
+            label::caption(ui, screen.units.pressure_unit());
+        });
+        field::reason(ui, view, side.key());
+    }
 }
 
 /// A field of the panel: takes the text, or keeps it with the reason why not.
@@ -508,6 +528,8 @@ fn turned(screen: &Screen<'_>) -> Vec<Edit> {
         .set()
         .readings
         .iter()
+        // A question is only ever asked of the two first ports and the total; other ports keep their signs.
+        .filter(|reading| [Side::Return, Side::Supply, Side::Total].iter().any(|side| side.at() == reading.at))
         .filter(|reading| doubtful(Field::of_reading(reading.at)))
         .map(|reading| {
             let sign = if Field::of_reading(reading.at) == Field::ReturnReading { -1.0 } else { 1.0 };

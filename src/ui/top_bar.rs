@@ -12,8 +12,15 @@ use crate::units::UnitSystem;
 
 /// Draws the bar.
 ///
-/// In a narrow window `tabs` takes the place of the job's name.
-pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, tabs: Option<&mut Tab>, out: &mut Vec<Action>) {
+/// In a narrow window `tabs` takes the place of the job's name; in a low one too, the air path is one of them.
+pub fn top_bar(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    chrome: &Chrome<'_>,
+    tabs: Option<&mut Tab>,
+    is_low: bool,
+    out: &mut Vec<Action>,
+) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 1.5;
         ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
@@ -24,7 +31,7 @@ pub fn top_bar(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, tabs: Opti
             view_menu(ui, chrome, out);
             units_menu(ui, chrome.settings.units, out);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs {
-                Some(tab) => tab_buttons(ui, tab),
+                Some(tab) => tab_buttons(ui, tab, is_low),
                 None => job_name(ui, screen, chrome),
             });
         });
@@ -48,8 +55,12 @@ fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
     ui.label(RichText::new(state).font(theme::regular(theme::SMALL)).color(quiet));
 }
 
-fn tab_buttons(ui: &mut Ui, tab: &mut Tab) {
-    let tabs = [("Job", Tab::Job), ("Chart", Tab::Chart), ("Every tap", Tab::Taps)];
+fn tab_buttons(ui: &mut Ui, tab: &mut Tab, is_low: bool) {
+    let mut tabs = vec![("Job", Tab::Job), ("Chart", Tab::Chart)];
+    if is_low {
+        tabs.push(("Air path", Tab::Path));
+    }
+    tabs.push(("Every tap", Tab::Taps));
     let options: Vec<(String, bool)> = tabs.iter().map(|(name, each)| ((*name).to_owned(), each == tab)).collect();
     if let Some(index) = choice::buttons(ui, "Part", &options) {
         *tab = tabs[index].1;

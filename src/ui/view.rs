@@ -49,6 +49,22 @@ pub enum FieldKey {
     ElementShare(u32),
     /// An element's exponent.
     ElementExponent(u32),
+    /// The reading at a port that is not one of the first two.
+    PortReading(u32),
+    /// The reading straight across an element.
+    AcrossReading(u32),
+    /// What a person calls an element.
+    ElementName(u32),
+    /// A way's share of its group's airflow: the group, and the way by its place.
+    WayFlow(u32, u32),
+    /// How much a leak takes.
+    LeakAir(u32),
+    /// How much a leak takes that is about to be put after an element.
+    NewLeak(u32),
+    /// How much the bypass takes.
+    BypassAir,
+    /// How much a bypass takes that is about to be laid from an element.
+    NewBypass(u32),
     /// A field of a change, by the change's number and the field's own.
     ChangeField(u32, u8),
 }
@@ -92,8 +108,51 @@ pub enum Tab {
     /// Chart and air path.
     #[default]
     Chart,
+    /// The air path by itself, where a window is too low for it under the chart.
+    Path,
     /// Every tap and what it would take.
     Taps,
+}
+
+/// What an element's card shows.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CardState {
+    /// Which half of it.
+    pub tab: CardTab,
+    /// What is being put in or laid.
+    pub pane: CardPane,
+    /// Why the last edit could not be.
+    pub refusal: Option<String>,
+    /// The element that a bypass being laid joins behind.
+    pub joins: Option<u32>,
+}
+
+/// Halves of an element's card.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CardTab {
+    /// What is known of its drop.
+    #[default]
+    Drop,
+    /// Its place in the path.
+    Path,
+}
+
+/// What is being put in or laid from an element's card.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CardPane {
+    /// Nothing: the actions are listed.
+    #[default]
+    Actions,
+    /// An element before it.
+    PutBefore,
+    /// An element after it.
+    PutAfter,
+    /// A way beside it.
+    WayBeside,
+    /// A leak after it.
+    Leak,
+    /// A bypass from it.
+    Bypass,
 }
 
 /// What stands beside the chart.
@@ -182,6 +241,8 @@ pub struct View {
     pub total_only: bool,
     /// The element whose drop by data is open for typing.
     pub open_element: Option<u32>,
+    /// What the card of that element shows.
+    pub card: CardState,
     /// What stands beside the chart; nothing until a person has chosen.
     pub side: Option<SidePart>,
     /// The kind of change that is dragged.
@@ -201,7 +262,15 @@ impl View {
     pub fn is_half_entered(&self) -> bool {
         let typing = self.entry.as_ref().is_some_and(|entry| {
             entry.text != entry.before
-                && matches!(entry.key, FieldKey::Of(_) | FieldKey::PerTon | FieldKey::HeatOutput | FieldKey::HeatRise)
+                && matches!(
+                    entry.key,
+                    FieldKey::Of(_)
+                        | FieldKey::PerTon
+                        | FieldKey::HeatOutput
+                        | FieldKey::HeatRise
+                        | FieldKey::PortReading(_)
+                        | FieldKey::AcrossReading(_)
+                )
         });
         typing || !self.refused.is_empty()
     }

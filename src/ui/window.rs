@@ -33,8 +33,10 @@ const LOW: f32 = 560.0;
 const JOB_WIDTH: f32 = 256.0;
 /// Width of the panel of every tap.
 const TAPS_WIDTH: f32 = 312.0;
-/// Height of the air path.
+/// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
+/// Most of the window's height that the air path takes, so that the chart stays the larger.
+const PATH_MOST: f32 = 0.5;
 
 /// Draws everything but what lies over it.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -47,7 +49,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     let room = if size.y < LOW { verdict_strip::Room::Little } else { verdict_strip::Room::Enough };
     Side::top("bar").frame(padded).show(ui, |ui| {
         let tabs = is_narrow.then_some(&mut view.tab);
-        top_bar::top_bar(ui, screen, chrome, tabs, out);
+        top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out);
     });
     Side::top("verdict").frame(padded).show(ui, |ui| {
         verdict_strip::verdict_strip(ui, screen, view, room, out);
@@ -68,11 +70,19 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         });
     }
     if !folded(Panel::AirPath) {
-        Side::bottom("path").frame(padded).exact_size(PATH_HEIGHT).resizable(false).show(ui, |ui| {
+        let height = path_height(ui, screen, view, size.y);
+        Side::bottom("path").frame(padded).exact_size(height).resizable(false).show(ui, |ui| {
             path_strip::path_strip(ui, screen, view, out);
         });
     }
     CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+}
+
+/// Height of the air path: what its ways side by side need, as far as the chart can spare it.
+fn path_height(ui: &Ui, screen: &Screen<'_>, view: &View, height: f32) -> f32 {
+    let margins = (24.0, 16.0);
+    let wanted = path_strip::height(ui, screen, view, ui.available_width() - margins.0) + margins.1;
+    wanted.min((height * PATH_MOST).max(PATH_HEIGHT))
 }
 
 fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
@@ -103,6 +113,9 @@ fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
     if goes_to_a_field {
         view.tab = Tab::Job;
     }
+    if view.tab == Tab::Path && height >= LOW {
+        view.tab = Tab::Chart;
+    }
     match view.tab {
         Tab::Job => {
             CentralPanel::default().frame(padded).show(ui, |ui| {
@@ -114,11 +127,15 @@ fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         }
         Tab::Chart => {
             if height >= LOW {
-                Side::bottom("path").frame(padded).exact_size(PATH_HEIGHT).show(ui, |ui| {
+                let path_height = path_height(ui, screen, view, height);
+                Side::bottom("path").frame(padded).exact_size(path_height).show(ui, |ui| {
                     path_strip::path_strip(ui, screen, view, out);
                 });
             }
             CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+        }
+        Tab::Path => {
+            CentralPanel::default().frame(padded).show(ui, |ui| path_strip::path_strip(ui, screen, view, out));
         }
         Tab::Taps => {
             CentralPanel::default().frame(padded).show(ui, |ui| {

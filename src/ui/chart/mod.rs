@@ -54,7 +54,9 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
     let labels = drawing.labels(ui, view, note);
-    if view.chart.dragged.is_none() && plot.response.contains_pointer() {
+    // Under a card the chart reads nothing out.
+    let is_over = plot.response.contains_pointer() && ui.rect_contains_pointer(plot.response.rect);
+    if view.chart.dragged.is_none() && is_over {
         drawing.hover(ui, &labels);
     }
     if in_hand.is_none() {

@@ -2,11 +2,13 @@
 
 use eframe::egui::{self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
+use crate::ui::path_strip::draw_ways;
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::projected::Joined;
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
+use crate::ui::path_strip::ways;
 use crate::ui::theme::{self, Palette};
 use crate::units::{Pressure, show};
 
@@ -55,6 +57,8 @@ pub fn picture(ui: &Ui, strip: &Strip<'_>) {
     for joined in &strip.joined {
         joined_remark(painter, palette, strip, joined);
     }
+    draw_ways::ways(painter, palette, strip);
+    draw_ways::bypass(painter, palette, strip);
     if strip.total_only {
         total(painter, palette, strip);
     } else {
@@ -69,14 +73,17 @@ fn inside(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let Some(span) = strip.inside_span() else {
         return;
     };
-    let shade = Rect::from_x_y_ranges(span, strip.rect.top()..=strip.plot.bottom());
+    let shade = Rect::from_x_y_ranges(span, strip.inside_top()..=strip.plot.bottom());
     painter.rect_filled(shade, CornerRadius::same(4), palette.raised);
     let font = theme::regular(theme::SMALL);
+    let Some(free) = strip.caption_span() else {
+        return;
+    };
     let fitting = remarks::inside_wordings(strip.screen.job)
         .into_iter()
-        .find(|wording| width_of(painter, wording, font.clone()) <= span.span() - 4.0);
+        .find(|wording| width_of(painter, wording, font.clone()) <= free.span() - 4.0);
     if let Some(wording) = fitting {
-        let at = pos2(span.center(), strip.remark_middle());
+        let at = pos2(free.center(), strip.remark_middle());
         painter.text(at, Align2::CENTER_CENTER, wording, font, palette.quiet);
     }
 }
@@ -97,12 +104,11 @@ pub fn name_font(setting: Setting) -> FontId {
 }
 
 fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
-    let name = strip.screen.job.path.elements[index].kind.name();
+    let name = strip.screen.job.path.elements[index].name();
     let span = strip.column(index);
-    let lines: Vec<&str> = match strip.columns.setting {
-        Setting::OneLine => vec![name],
-        _ => name.split(' ').collect(),
-    };
+    // The name of ways side by side has the room of all that stands in them.
+    let is_wide = strip.screen.job.path.elements[index].is_group();
+    let lines = ways::name_lines(name, if is_wide { Setting::OneLine } else { strip.columns.setting });
     let is_out = strip.remarks[index] == Remark::Out;
     let colour = if is_out { palette.quiet } else { palette.ink };
     let mut font = name_font(strip.columns.setting);
@@ -131,13 +137,18 @@ fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize)
     let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
         return;
     };
-    let colour = match remark {
-        Remark::Read(_) | Remark::Shared(_) => palette.ink,
-        Remark::NoData | Remark::Changed { .. } => palette.change,
-        _ => palette.quiet,
-    };
+    let colour = remark_colour(palette, remark);
     let at = pos2(span.center(), strip.remark_middle());
     cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
+}
+
+/// Colour of a remark; its words say the same.
+pub const fn remark_colour(palette: &Palette, remark: Remark) -> Color32 {
+    match remark {
+        Remark::Read(_) | Remark::Across(_) | Remark::Shared(_) => palette.ink,
+        Remark::NoData | Remark::Changed { .. } => palette.change,
+        _ => palette.quiet,
+    }
 }
 
 /// The drop of joined elements before and after, under all of them.

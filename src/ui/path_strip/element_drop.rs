@@ -27,7 +27,7 @@ enum Typed {
 /// The exponent that one published point is taken with.
 pub const fn exponent_of(kind: ElementKind) -> f64 {
     match kind {
-        ElementKind::Filter => drop_data::MEDIA_FILTER,
+        ElementKind::Filter | ElementKind::AirCleaner => drop_data::MEDIA_FILTER,
         ElementKind::Coil => drop_data::DRY_COIL,
         _ => drop_data::SQUARE_LAW,
     }

@@ -49,7 +49,9 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
             width: BOX,
         },
     ];
-    for spec in &specs {
+    // Ways side by side have the exponents of their own elements.
+    let of_kind = if element.is_group() { 1 } else { 2 };
+    for spec in &specs[..of_kind] {
         if let Some(text) = field::row(ui, view, spec) {
             take(screen, element, spec.key, &text, view, out);
         }
@@ -61,13 +63,14 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
 fn usual(screen: &Screen<'_>, element: &Element) -> String {
     let mut said = Vec::new();
     if element.share.is_none() {
-        let part = screen
-            .answer
-            .point()
-            .and_then(|running| Some((running, running.parts.iter().find(|part| part.is(element.id))?)));
+        let part =
+            screen.answer.point().and_then(|running| Some((running, path_parts::part_of(&running.parts, element.id)?)));
         said.push(match part {
             Some((_, part)) if part.standing == PathStanding::Shared => {
                 let drop = show::pressure(part.drop_at(part.flow), screen.units);
+                if element.is_group() {
+                    return format!("Empty: its segment's drop, or its part of it by usual weight, about {drop}");
+                }
                 format!("share by usual weight, about {drop}, assumed")
             }
             Some((running, _)) => match projected::share_of(running, element.id) {
@@ -77,7 +80,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
             None => "share by usual weight once a change or a share splits the segment, assumed".to_owned(),
         });
     }
-    if element.exponent.is_none() {
+    if element.exponent.is_none() && !element.is_group() {
         said.push(format!("exponent {}, usual for its kind, assumed", show::trimmed(path_parts::exponent(element), 2)));
     }
     if said.is_empty() {

@@ -1,10 +1,12 @@
 //! The row at the strip's foot: two ports or one total, and the one sentence that matters most just now.
 
-use eframe::egui::{Align, Label, Layout, RichText, Ui, UiBuilder};
+use eframe::egui::{Align, Label, Layout, Rect, RichText, Ui, UiBuilder};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
+use crate::model::answer::NotRunning;
 use crate::model::job::Job;
+use crate::model::job_check::Field;
 use crate::model::table_check::Severity;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::reading_entry::Side;
@@ -24,9 +26,9 @@ enum Said {
 }
 
 /// Draws the row.
-pub fn foot(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
+pub fn foot(ui: &mut Ui, rect: Rect, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
     let layout = Layout::left_to_right(Align::Center);
-    let mut row = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(strip.foot).layout(layout));
+    let mut row = ui.new_child(UiBuilder::new().id_salt("foot").max_rect(rect).layout(layout));
     let options = [("two ports".to_owned(), !view.total_only), ("total".to_owned(), view.total_only)];
     if let Some(index) = choice::buttons(&mut row, "Read as", &options) {
         view.total_only = index == 1;
@@ -55,11 +57,13 @@ fn both_ports_read(job: &Job) -> bool {
 fn said(strip: &Strip<'_>, view: &View) -> Said {
     let sides: &[Side] = if strip.total_only { &[Side::Total] } else { &[Side::Return, Side::Supply] };
     let refused = sides.iter().find_map(|side| view.refused.get(&side.key()));
-    if let Some(refused) = refused {
+    let at_port = || view.refused.iter().find(|(key, _)| matches!(key, FieldKey::PortReading(_))).map(|found| found.1);
+    if let Some(refused) = refused.or_else(at_port) {
         return Said::Refused(refused.message.clone());
     }
     let problems = strip.screen.answer.problems.iter();
-    let mut here = problems.filter(|problem| sides.iter().any(|side| side.key() == FieldKey::Of(problem.field)));
+    let is_here = |field: Field| sides.iter().any(|side| side.key() == FieldKey::Of(field)) || field == Field::Path;
+    let mut here = problems.filter(|problem| is_here(problem.field));
     if let Some(problem) = here.next() {
         return match problem.severity {
             Severity::Error => Said::Refused(problem.message.clone()),
@@ -72,6 +76,9 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     }
     if !strip.total_only && strip.total.is_some() && !both_ports_read(job) {
         return Said::Noted("The total counts until both ports are read".to_owned());
+    }
+    if let Err(NotRunning::Shares(sentence)) = &strip.screen.answer.running {
+        return Said::Refused(sentence.clone());
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
         return Said::Refused(problem);

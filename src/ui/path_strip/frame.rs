@@ -2,23 +2,25 @@
 
 use eframe::egui::{Rangef, Rect, Ui, pos2};
 
-use crate::model::air_path::ElementId;
+use crate::model::air_path::{Element, ElementId};
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
 use crate::model::job::Job;
 use crate::model::job_check;
+use crate::model::path_parts::{Part, Route, flows};
 use crate::model::readings::Reading;
 use crate::model::wording::changes;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
-use crate::ui::path_strip::layout::{self, Columns, Need, Scale, Setting};
+use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};
 use crate::ui::path_strip::line::{self, ReadPort, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Drops, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::path_strip::trial;
+use crate::ui::path_strip::ways::{self, Known, Type, Ways};
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
-use crate::units::Pressure;
+use crate::units::{Pressure, show};
 
 /// Width of the word at the room's line.
 const GUTTER: f32 = 38.0;
@@ -26,8 +28,16 @@ const GUTTER: f32 = 38.0;
 const FIELDS: f32 = 30.0;
 /// Height of the captions under them.
 const CAPTIONS: f32 = 15.0;
-/// Height of the row at the foot.
-const FOOT: f32 = 28.0;
+/// Height of the row at the foot, with the room over it.
+pub const FOOT: f32 = 31.0;
+/// Height of the bypass over everything.
+const BAND: f32 = 20.0;
+/// Height that the pressure line has at least.
+const LEAST_PLOT: f32 = 58.0;
+/// Room under everything for the bar that scrolls it.
+pub const SCROLL_BAR: f32 = 9.0;
+/// By how much texts may miss their room before it grows, points: rounding.
+const SLACK: f32 = 1.0;
 
 /// How far the readings can be trusted just now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,13 +91,26 @@ pub struct Strip<'a> {
     pub fields: Rect,
     /// The row of captions under the fields.
     pub captions: Rect,
-    /// The row at the foot.
-    pub foot: Rect,
+    /// Ways side by side, placed.
+    pub ways: Ways,
+    /// The bypass, where there is one.
+    pub bypass: Option<BypassLine>,
+}
+
+/// The bypass over the strip.
+#[derive(Clone, Debug)]
+pub struct BypassLine {
+    /// Where it leaves and where it joins.
+    pub ends: (f32, f32),
+    /// Where it is pressed.
+    pub rect: Rect,
+    /// What is said of it.
+    pub text: String,
 }
 
 impl<'a> Strip<'a> {
-    /// Measures a strip for the room that a ui has.
-    pub fn measure(ui: &Ui, screen: &Screen<'a>, view: &View) -> Self {
+    /// Measures a strip for the room that it has; it grows past that room where its texts need more.
+    pub fn measure(ui: &Ui, screen: &Screen<'a>, view: &View, room: Rect) -> Self {
         let job = screen.job;
         let total_only = view.total_only;
         let trust = match (job_check::sign_in_doubt(job), view.is_half_entered()) {
@@ -106,7 +129,7 @@ impl<'a> Strip<'a> {
             stretches.retain(|stretch| stretch.basis == line::Basis::Read);
         }
         let mut remarks = remarks::of_job(job, screen.answer, &ports, &segments);
-        let (resting, resting_worst) = at_rest(screen, trust, &remarks);
+        let rest = at_rest(screen, trust, &remarks);
         let trial = trial::shown(ui);
         let in_hand = trial.as_deref().and_then(|running| Some((running, running.after.as_ref()?)));
         let running = in_hand.map(|(running, _)| running).or_else(|| screen.answer.point());
@@ -115,24 +138,40 @@ impl<'a> Strip<'a> {
         let changed = changed.filter(|_| trust == Trust::Full).map(|(_, after)| after);
         let joined = running.map(|running| projected::remark(job, running, changed, &mut remarks)).unwrap_or_default();
         let worst = running.and_then(|running| projected::worst(job, running));
-        let rect = ui.available_rect_before_wrap();
-        let columns = columns(ui, screen, &resting, resting_worst.as_ref(), rect);
+        let now = Known { job, units: screen.units, running, changed };
+        let columns = columns(ui, screen, &rest, room, view);
+        let wanted = columns.edges.last().copied().unwrap_or_default();
+        let right = if wanted > room.right() + SLACK { wanted } else { room.right() };
         let mut after = Vec::new();
         if let (Some(running), Some(jump)) = (running, projected::jump(job, &ports)) {
             (stretches, after) = by_parts(job, running, changed, jump, &columns, stretches);
         }
-        let lines = if columns.setting == Setting::OneLine { 1.0 } else { 2.0 };
-        let names_bottom = rect.top() + lines * NAME_LINE;
+        let set = Type { painter: ui.painter(), setting: ways::within(columns.setting) };
+        let band = if job.path.bypass.is_some() { BAND } else { 0.0 };
+        let groups = || job.path.elements.iter().enumerate().filter(|(_, element)| element.is_group());
+        let rows = groups().map(|(_, group)| ways::rows_size(group, &rest.known, set).y).fold(0.0, f32::max);
+        let names = ways::name_height(columns.setting).max(if rows > 0.0 { rows + NAME_LINE } else { 0.0 });
+        let names_bottom = room.top() + band + names;
+        let under = names_bottom + REMARK_LINE + 2.0 + LEAST_PLOT + 6.0 + FIELDS + CAPTIONS;
+        let is_wide = right > room.right();
+        let bottom = room.bottom() - if is_wide { SCROLL_BAR } else { 0.0 };
+        let bottom = if under > bottom + SLACK { under } else { bottom };
+        let rect = Rect::from_min_max(room.min, pos2(right, bottom));
         let row = |top: f32, height: f32| Rect::from_x_y_ranges(rect.x_range(), top..=top + height);
-        let foot = row(rect.bottom() - FOOT, FOOT);
-        let captions = row(foot.top() - CAPTIONS - 3.0, CAPTIONS);
+        let captions = row(rect.bottom() - CAPTIONS, CAPTIONS);
         let fields = row(captions.top() - FIELDS, FIELDS);
         let plot = Rect::from_min_max(
             pos2(rect.left() + GUTTER, names_bottom + REMARK_LINE + 2.0),
             pos2(rect.right(), fields.top() - 6.0),
         );
+        let mut placed = Ways::default();
+        for (index, group) in groups() {
+            let column = Rangef::new(columns.edges[index], columns.edges[index + 1]);
+            ways::place(group, column, names_bottom - NAME_LINE, (&now, &rest.known), set, &mut placed);
+        }
         let total = job.set().at(Side::Total.at()).and_then(Reading::average);
         let scale = scale(&stretches, &after, total.filter(|_| total_only), plot);
+        let bypass = bypass_line(&now, &columns, rect);
         Self {
             screen: *screen,
             total_only,
@@ -153,7 +192,8 @@ impl<'a> Strip<'a> {
             scale,
             fields,
             captions,
-            foot,
+            ways: placed,
+            bypass,
         }
     }
 
@@ -167,9 +207,31 @@ impl<'a> Strip<'a> {
         takes(self.screen.job, self.worst.as_ref(), index)
     }
 
+    /// Top of an element's name, under its ways where it has some.
+    pub fn head_top(&self, index: usize) -> f32 {
+        let is_group = self.screen.job.path.elements[index].is_group();
+        if is_group { self.names_bottom - NAME_LINE } else { self.inside_top() }
+    }
+
     /// Middle of the line under the names.
     pub fn remark_middle(&self) -> f32 {
         self.names_bottom + REMARK_LINE / 2.0
+    }
+
+    /// Top of what is inside the table's planes: all of the strip, or the names where ways lie over it.
+    pub fn inside_top(&self) -> f32 {
+        self.rect.top().max(self.names_bottom - 2.0 * NAME_LINE)
+    }
+
+    /// Widest run inside the table's planes of elements without a remark of their own, where the caption stands.
+    pub fn caption_span(&self) -> Option<Rangef> {
+        let job = self.screen.job;
+        let is_free = |index: &usize| self.remarks[*index] == Remark::Inside;
+        let inside: Vec<usize> = (0..job.path.elements.len()).filter(|index| remarks::is_inside(job, *index)).collect();
+        let runs = inside.chunk_by(|one, next| is_free(one) == is_free(next)).filter(|run| run.iter().all(is_free));
+        let span =
+            |run: &[usize]| Some(Rangef::new(self.columns.edges[*run.first()?], self.columns.edges[*run.last()? + 1]));
+        runs.filter_map(span).max_by(|one, other| one.span().total_cmp(&other.span()))
     }
 
     /// Horizontal room of everything inside the table's planes.
@@ -181,15 +243,42 @@ impl<'a> Strip<'a> {
     }
 }
 
-/// Remarks and worst part without a change in the hand, so that columns keep their places while one is held over them.
-fn at_rest(screen: &Screen<'_>, trust: Trust, remarks: &[Remark]) -> (Vec<Remark>, Option<(Vec<ElementId>, f64)>) {
-    let mut resting = remarks.to_vec();
+/// What stands in the strip without a change in the hand, so that columns keep their places while one is held over them.
+struct Rest<'a> {
+    remarks: Vec<Remark>,
+    worst: Option<(Vec<ElementId>, f64)>,
+    known: Known<'a>,
+}
+
+fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> Rest<'a> {
+    let mut remarks = remarks.to_vec();
     let running = screen.answer.point().filter(|_| trust == Trust::Full);
     let changed = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
     if let Some(running) = running {
-        projected::remark(screen.job, running, changed, &mut resting);
+        projected::remark(screen.job, running, changed, &mut remarks);
     }
-    (resting, running.and_then(|running| projected::worst(screen.job, running)))
+    let worst = running.and_then(|running| projected::worst(screen.job, running));
+    Rest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
+}
+
+/// The bypass from where it leaves to where it joins, with its air.
+fn bypass_line(known: &Known<'_>, columns: &Columns, rect: Rect) -> Option<BypassLine> {
+    let path = &known.job.path;
+    let bypass = path.bypass.as_ref()?;
+    let edge = |id| columns.edges.get(path.index_of(id)? + 1).copied();
+    let ends = (edge(bypass.leaves_after)?, edge(bypass.joins_after)?);
+    let of = |parts: &[Part], airflow| flows::through(parts, Route::Bypass, airflow);
+    let now = known.running.map(|running| of(&running.parts, running.now.airflow));
+    let then = known.changed.and_then(|after| Some(of(&after.parts, after.point()?.airflow)));
+    let share = show::percent(bypass.flow);
+    let bare = |airflow| show::airflow_bare(airflow, known.units);
+    let text = match (now, then.filter(|then| now.is_some_and(|now| bare(now) != bare(*then)))) {
+        (Some(now), Some(then)) => format!("bypass {} → {}", bare(now), show::airflow(then, known.units)),
+        (Some(now), None) => format!("bypass {}, {share}", show::airflow(now, known.units)),
+        (None, _) => format!("bypass {share}"),
+    };
+    let range = ends.0.min(ends.1)..=ends.0.max(ends.1);
+    Some(BypassLine { ends, rect: Rect::from_x_y_ranges(range, rect.top()..=rect.top() + BAND - 2.0), text })
 }
 
 /// The line as found, split at its elements where the path is, and the line with the changes.
@@ -207,7 +296,7 @@ fn by_parts(
         let drops = Drops::of(job, &changed.parts, changed.point()?.airflow, jump, width);
         projected::levels(job, &changed.parts, &drops, jump)
     });
-    (projected::split(stretches, &running.parts, &drops), line.unwrap_or_default())
+    (projected::split(job, stretches, &running.parts, &drops), line.unwrap_or_default())
 }
 
 fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Takes {
@@ -216,39 +305,28 @@ fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Take
     if is_worst { Takes::Most } else { Takes::Less }
 }
 
-fn columns(
-    ui: &Ui,
-    screen: &Screen<'_>,
-    remarks: &[Remark],
-    worst: Option<&(Vec<ElementId>, f64)>,
-    rect: Rect,
-) -> Columns {
-    let painter = ui.painter();
-    let font = draw::name_font(Setting::OneLine);
+fn columns(ui: &Ui, screen: &Screen<'_>, rest: &Rest<'_>, room: Rect, view: &View) -> Columns {
     let small = theme::regular(theme::SMALL);
-    let needs: Vec<Need> = screen
-        .job
-        .path
-        .elements
-        .iter()
-        .zip(remarks)
-        .enumerate()
-        .map(|(index, (element, remark))| {
-            let name = element.kind.name();
-            let words = name.split(' ').map(|word| draw::width_of(painter, word, font.clone()));
-            let wordings = remark.wordings_of(screen.units, takes(screen.job, worst, index));
-            let width = |wording: Option<&String>| {
-                wording.map_or(0.0, |wording| draw::width_of(painter, wording, small.clone()))
-            };
-            Need {
-                name: draw::width_of(painter, name, font.clone()),
-                word: words.fold(0.0, f32::max),
-                remark: width(wordings.first()),
-                short_remark: width(wordings.last()),
-            }
-        })
-        .collect();
-    layout::columns(&needs, rect.left() + GUTTER, rect.width() - GUTTER)
+    let one_line = Type { painter: ui.painter(), setting: Setting::OneLine };
+    let tight = Type { setting: Setting::Tight, ..one_line };
+    let need = |(index, (element, remark)): (usize, (&Element, &Remark))| {
+        let wordings = remark.wordings_of(screen.units, takes(screen.job, rest.worst.as_ref(), index));
+        let width =
+            |wording: Option<&String>| wording.map_or(0.0, |text| draw::width_of(ui.painter(), text, small.clone()));
+        let within =
+            |set| if element.is_group() { ways::rows_size(element, &rest.known, set).x + 2.0 - PAD } else { 0.0 };
+        let name = if element.is_group() { one_line } else { tight }.name_width(element.name());
+        Need {
+            name: one_line.name_width(element.name()).max(within(one_line)),
+            word: name.max(within(one_line)),
+            tight: name.max(within(tight)),
+            remark: width(wordings.first()),
+            short_remark: width(wordings.last()),
+        }
+    };
+    let needs: Vec<Need> = screen.job.path.elements.iter().zip(&rest.remarks).enumerate().map(need).collect();
+    let fields = super::ports::least_width(screen, view);
+    layout::columns(&needs, room.left() + GUTTER, (room.width() - GUTTER).max(fields - GUTTER))
 }
 
 fn scale(stretches: &[Stretch], after: &[(usize, Pressure)], total: Option<Pressure>, plot: Rect) -> Scale {

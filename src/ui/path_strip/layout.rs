@@ -5,8 +5,10 @@
 pub struct Need {
     /// Width of its name on one line.
     pub name: f32,
-    /// Width of the widest word of its name.
+    /// Width of the widest word of its name; ways side by side keep their names on one line.
     pub word: f32,
+    /// The same with a word a line in ways too.
+    pub tight: f32,
     /// Width of what stands under its name.
     pub remark: f32,
     /// Width of the shortest wording of it.
@@ -18,9 +20,11 @@ pub struct Need {
 pub enum Setting {
     /// One line each.
     OneLine,
-    /// A word a line.
+    /// A word a line; in ways side by side one line each.
     WordALine,
-    /// A word a line, remarks shortened, and what still does not fit cut with an ellipsis.
+    /// A word a line, in ways too.
+    Tight,
+    /// As [`Setting::WordALine`], remarks shortened; what still does not fit makes the strip wider than its window, and it scrolls.
     Cut,
 }
 
@@ -34,9 +38,9 @@ pub struct Columns {
 }
 
 /// Room between the text of two neighbours.
-const PAD: f32 = 8.0;
+pub const PAD: f32 = 8.0;
 
-/// Shares `width` points from `left` on among the elements, each at least as wide as its text where that can be.
+/// Shares `width` points from `left` on among the elements, each at least as wide as its text; they go past `width` where they must.
 pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
     let wanted = |setting| -> Vec<f32> {
         needs
@@ -45,21 +49,22 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
                 PAD + match setting {
                     Setting::OneLine => need.name.max(need.remark),
                     Setting::WordALine => need.word.max(need.remark),
+                    Setting::Tight => need.tight.max(need.remark),
                     Setting::Cut => need.word.max(need.short_remark),
                 }
             })
             .collect()
     };
     let fits = |setting: &Setting| wanted(*setting).iter().sum::<f32>() <= width;
-    let setting = [Setting::OneLine, Setting::WordALine].into_iter().find(fits).unwrap_or(Setting::Cut);
+    let setting = [Setting::OneLine, Setting::WordALine, Setting::Tight].into_iter().find(fits).unwrap_or(Setting::Cut);
     Columns { edges: edges(&wanted(setting), left, width), setting }
 }
 
-/// Room left over goes to all alike; where there is too little, all give way in proportion.
+/// Room left over goes to all alike.
 fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
-    let spare = (width - total) / wanted.len().max(1) as f32;
-    let widths = wanted.iter().map(|want| if spare >= 0.0 { want + spare } else { want * width / total });
+    let spare = ((width - total) / wanted.len().max(1) as f32).max(0.0);
+    let widths = wanted.iter().map(|want| want + spare);
     let mut edge = left;
     std::iter::once(left)
         .chain(widths.map(|width| {
@@ -140,17 +145,23 @@ mod tests {
     use super::*;
 
     fn need(name: f32, word: f32) -> Need {
-        Need { name, word, ..Need::default() }
+        Need { name, word, tight: word, ..Need::default() }
     }
 
     #[test]
     fn names_break_only_when_they_must() {
         let needs = [need(80.0, 42.0), need(70.0, 42.0), need(40.0, 40.0)];
-        for (width, setting) in [(400.0, Setting::OneLine), (180.0, Setting::WordALine), (100.0, Setting::Cut)] {
+        let rows = [
+            (400.0, Setting::OneLine, 400.0),
+            (180.0, Setting::WordALine, 180.0),
+            // Three words and their padding: wider than there is room, so that nothing is cut.
+            (100.0, Setting::Cut, 148.0),
+        ];
+        for (width, setting, all) in rows {
             let columns = columns(&needs, 10.0, width);
             assert_eq!(columns.setting, setting, "{width}");
             assert_eq!(columns.edges.len(), 4);
-            assert!((columns.edges[3] - 10.0 - width).abs() < 1e-3, "{columns:?}");
+            assert!((columns.edges[3] - 10.0 - all).abs() < 1e-3, "{columns:?}");
             assert!(columns.edges.windows(2).all(|pair| pair[1] > pair[0]));
         }
     }

@@ -146,16 +146,18 @@ fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
         .collect()
 }
 
-/// From the last port before the blower to the first one after it: falls by data outside the planes, and the jump.
+/// From the last port before the blower to the first one after it: falls by data or as read across a part, and the jump.
 fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
     let airflow = answer.point().map(|point| point.now.airflow);
-    let drop = |index: usize| drop_by_data(job, index, airflow, answer.density_ratio);
+    let drop = |index: usize| known_drop(job, index, airflow, answer.density_ratio);
+    let is_read = |index: usize| job.path.elements.get(index).is_some_and(|part| job.set().across(part.id).is_some());
+    let fall = |index: usize| if is_read(index) { Basis::Read } else { Basis::ByData };
     let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
     let mut line = Vec::new();
     let mut level = before.reading;
     for index in before.boundary..rise_from {
         let next = level - drop(index);
-        line.push(Stretch { from: (index, level), to: (index + 1, next), basis: Basis::ByData });
+        line.push(Stretch { from: (index, level), to: (index + 1, next), basis: fall(index) });
         level = next;
     }
     let outside: Pressure = (rise_to..after.boundary).map(drop).sum();
@@ -163,15 +165,18 @@ fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPo
     line.push(Stretch { from: (rise_from, level), to: (rise_to, high), basis: Basis::Jump });
     for index in rise_to..after.boundary {
         let next = high - drop(index);
-        line.push(Stretch { from: (index, high), to: (index + 1, next), basis: Basis::ByData });
+        line.push(Stretch { from: (index, high), to: (index + 1, next), basis: fall(index) });
         high = next;
     }
     line
 }
 
-fn drop_by_data(job: &Job, index: usize, airflow: Option<Airflow>, density_ratio: f64) -> Pressure {
+fn known_drop(job: &Job, index: usize, airflow: Option<Airflow>, density_ratio: f64) -> Pressure {
     let element = job.path.elements.get(index);
     let present = element.filter(|element| !job.set().parts_out.contains(&element.id));
+    if let Some(read) = present.and_then(|element| job.set().across(element.id)) {
+        return read;
+    }
     let data = present.and_then(|element| data_of(element, job.machine.as_ref()));
     match (data, airflow) {
         (Some(data), Some(airflow)) => data.in_air(airflow, density_ratio),

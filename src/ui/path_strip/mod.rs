@@ -2,7 +2,11 @@
 //!
 //! Between two read places the line falls straight, for nothing is known of where the pressure is lost between them.
 
+pub mod card;
+pub mod card_fields;
+pub mod card_path;
 pub mod draw;
+pub mod draw_ways;
 pub mod element_drop;
 pub mod element_share;
 pub mod elements;
@@ -15,28 +19,68 @@ pub mod ports;
 pub mod projected;
 pub mod remarks;
 pub mod trial;
+pub mod ways;
 
-use eframe::egui::{Align2, Sense, Ui};
+use eframe::egui::{Align2, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};
 
 use crate::app::action::Action;
-use crate::ui::path_strip::frame::Strip;
+use crate::ui::path_strip::frame::{FOOT, SCROLL_BAR, Strip};
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 
+/// Height of the strip of a plain chain.
+const PLAIN: f32 = 198.0;
+
+/// Height that the strip wants at a width, points: more where ways lie side by side in it.
+pub fn height(ui: &Ui, screen: &Screen<'_>, view: &View, width: f32) -> f32 {
+    let path = &screen.job.path;
+    if path.bypass.is_none() && !path.elements.iter().any(crate::model::air_path::Element::is_group) {
+        return PLAIN;
+    }
+    let room = Rect::from_min_size(Pos2::ZERO, vec2(width, 0.0));
+    let strip = Strip::measure(ui, screen, view, room);
+    // The bar that scrolls a strip wider than its room has room of its own.
+    let bar = if strip.rect.width() > width { SCROLL_BAR } else { 0.0 };
+    (strip.rect.height() + FOOT + bar).ceil().max(PLAIN)
+}
+
 /// Draws the air path.
 ///
-/// The fields come first in the order of the keyboard, then what moves ports, then the elements.
+/// The fields come first in the order of the keyboard, then what moves ports, then the elements, then the foot.
 pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let strip = Strip::measure(ui, screen, view);
-    ui.allocate_rect(strip.rect, Sense::hover());
-    if screen.job.path.elements.is_empty() {
+    let all = ui.available_rect_before_wrap();
+    let room = Rect::from_min_max(all.min, pos2(all.right(), all.bottom() - FOOT));
+    let mut inner = ui.new_child(eframe::egui::UiBuilder::new().id_salt("air path").max_rect(room));
+    inner.style_mut().always_scroll_the_only_direction = true;
+    // What lies past the edge is said by a bar that is always there.
+    let bar = &mut inner.spacing_mut().scroll;
+    (bar.dormant_background_opacity, bar.dormant_handle_opacity) = (0.3, 0.8);
+    (bar.bar_width, bar.floating_width) = (7.0, 5.0);
+    let scrolled = ScrollArea::both().id_salt("air path").auto_shrink(false).show(&mut inner, |ui| {
+        let here = Rect::from_min_size(ui.cursor().min, room.size());
+        let mut strip = Strip::measure(ui, screen, view, here);
+        if strip.rect.height() > room.height() {
+            // The bar that scrolls it takes of its width.
+            let beside_bar = here.with_max_x(here.right() - SCROLL_BAR);
+            strip = Strip::measure(ui, screen, view, beside_bar);
+        }
+        ui.allocate_rect(strip.rect, Sense::hover());
+        contents(ui, &strip, room.top(), view, out);
+        strip
+    });
+    let foot = Rect::from_min_max(pos2(all.left(), room.bottom() + 3.0), all.max);
+    foot::foot(ui, foot, &scrolled.inner, view, out);
+    ui.allocate_rect(all, Sense::hover());
+}
+
+fn contents(ui: &mut Ui, strip: &Strip<'_>, top: f32, view: &mut View, out: &mut Vec<Action>) {
+    if strip.screen.job.path.elements.is_empty() {
         let text = "Choose a blower; the air path follows from it";
         let palette = theme::palette(ui);
         ui.painter().text(strip.plot.center(), Align2::CENTER_CENTER, text, theme::regular(theme::BODY), palette.quiet);
     } else {
-        draw::picture(ui, &strip);
+        draw::picture(ui, strip);
     }
-    ports::ports(ui, &strip, view, out);
-    foot::foot(ui, &strip, view, out);
-    elements::elements(ui, &strip, view, out);
+    ports::ports(ui, strip, view, out);
+    elements::elements(ui, strip, top, view, out);
 }

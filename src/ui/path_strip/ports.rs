@@ -4,14 +4,15 @@ use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, Widg
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::job::Job;
 use crate::ui::path_strip::draw;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::layout;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
-use crate::ui::view::View;
+use crate::ui::view::{Screen, View};
+use crate::ui::widgets::field;
 
 /// Width of a field.
 const BOX: f32 = 72.0;
@@ -30,6 +31,8 @@ struct Place {
     ring: Option<Pos2>,
     is_read: bool,
     field: Rect,
+    /// True where it has room for what moves it.
+    moves: bool,
 }
 
 /// Draws the marks of the ports, their fields and what moves them.
@@ -40,13 +43,14 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
             draw::port(ui, ring, place.field, place.is_read);
         }
     }
-    other_ports(ui, strip);
     for place in &places {
-        let mut inner = child(ui, place.field, ("reading", place.side.name()));
+        let mut inner = child(ui, place.field, ("reading", format!("{:?}", place.side.key())));
         reading_entry::reading_box(&mut inner, view, &strip.screen, place.side, place.field.width(), out);
+        come_into_view(ui, place.side, place.field);
         caption(ui, strip, place);
     }
-    for place in &places {
+    in_ways(ui, strip, view, out);
+    for place in places.iter().filter(|place| place.moves) {
         if let Some(port) = place.port {
             move_buttons(ui, strip.screen.job, port, place.field, out);
         }
@@ -54,29 +58,76 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
     unit(ui, strip, &places);
 }
 
+/// The fields of ports that stand in ways.
+fn in_ways(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let path = &strip.screen.job.path;
+    for place in strip.ways.ports.iter().filter(|_| !strip.total_only) {
+        let Some(side) = Side::of_port(path, place.port) else {
+            continue;
+        };
+        let mut inner = child(ui, place.field, ("reading in a way", place.port.0));
+        reading_entry::reading_box(&mut inner, view, &strip.screen, side, place.field.width(), out);
+        come_into_view(ui, side, place.field);
+    }
+}
+
+/// A field that the keys have just come to is scrolled to.
+fn come_into_view(ui: &Ui, side: Side, field: Rect) {
+    if ui.ctx().read_response(field::id(side.key())).is_some_and(|response| response.gained_focus()) {
+        // Several looks make the field wider in the next frame.
+        ui.scroll_to_rect(field.expand2(vec2(WIDE_BOX * 0.75, 0.0)), None);
+    }
+}
+
 fn child(ui: &mut Ui, rect: Rect, salt: impl std::hash::Hash + std::fmt::Debug) -> Ui {
     let layout = Layout::left_to_right(eframe::egui::Align::Center);
     ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect).layout(layout))
 }
 
+/// Width of a port's field with what stands at its sides.
+fn width_of(side: Side, moves: bool, view: &View) -> f32 {
+    let typed = view.entry.as_ref().filter(|entry| entry.key == side.key());
+    let field = if typed.is_some_and(|entry| entry.text.chars().count() > 6) { WIDE_BOX } else { BOX };
+    if moves { field + 2.0 * (MOVE + 2.0) } else { field }
+}
+
+/// Sides of the chain's ports, in flow order.
+fn sides(path: &AirPath) -> Vec<(Side, PortId)> {
+    let of_chain = path.ports.iter().filter(|port| path.index_of(port.after).is_some());
+    of_chain.filter_map(|port| Some((Side::of_port(path, port.id)?, port.id))).collect()
+}
+
+/// Whether a port shows what moves it, where not all have room.
+fn moves_always(port: PortId) -> bool {
+    [RETURN_PORT, SUPPLY_PORT].contains(&port)
+}
+
+/// Width that the fields need at least, without room for moving any but the first two ports.
+pub fn least_width(screen: &Screen<'_>, view: &View) -> f32 {
+    if view.total_only {
+        return 0.0;
+    }
+    let sides = sides(&screen.job.path);
+    let all: f32 = sides.iter().map(|(side, port)| width_of(*side, moves_always(*port), view) + theme::STEP).sum();
+    all
+}
+
 fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
-    let mut places: Vec<Place> = if strip.total_only {
-        vec![total_place(strip)]
-    } else {
-        [(Side::Return, RETURN_PORT), (Side::Supply, SUPPLY_PORT)]
-            .into_iter()
-            .filter_map(|(side, port)| port_place(strip, side, port))
-            .collect()
+    let path = &strip.screen.job.path;
+    let mut places: Vec<Place> = match (strip.total_only, path.elements.is_empty()) {
+        (true, _) => vec![total_place(strip)],
+        (_, true) => [Side::Return, Side::Supply].map(|side| empty_place(strip, side)).to_vec(),
+        _ => sides(path).into_iter().filter_map(|(side, port)| port_place(strip, side, port)).collect(),
     };
-    let box_width = |place: &Place| {
-        let typed = view.entry.as_ref().filter(|entry| entry.key == place.side.key());
-        if typed.is_some_and(|entry| entry.text.chars().count() > 6) { WIDE_BOX } else { BOX }
-    };
+    let all: f32 = places.iter().map(|place| width_of(place.side, place.port.is_some(), view) + theme::STEP).sum();
+    for place in &mut places {
+        place.moves = place.port.is_some_and(|port| all <= strip.rect.width() || moves_always(port));
+    }
     let around = |place: &Place| {
-        if place.port.is_some() { 2.0 * (MOVE + 2.0) } else { 0.0 }
+        if place.moves { 2.0 * (MOVE + 2.0) } else { 0.0 }
     };
     let centres: Vec<f32> = places.iter().map(|place| place.field.center().x).collect();
-    let widths: Vec<f32> = places.iter().map(|place| box_width(place) + around(place)).collect();
+    let widths: Vec<f32> = places.iter().map(|place| width_of(place.side, place.moves, view)).collect();
     let (left, right) = (strip.rect.left(), strip.rect.right());
     let lefts = layout::side_by_side(&centres, &widths, left, right, theme::STEP);
     for ((place, left), width) in places.iter_mut().zip(lefts).zip(widths) {
@@ -89,38 +140,28 @@ fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
 
 fn total_place(strip: &Strip<'_>) -> Place {
     let centre = strip.inside_span().map_or(strip.plot.center().x, eframe::egui::Rangef::center);
-    Place { side: Side::Total, port: None, ring: None, is_read: strip.total.is_some(), field: about(strip, centre) }
+    let field = about(strip, centre);
+    Place { side: Side::Total, port: None, ring: None, is_read: strip.total.is_some(), field, moves: false }
 }
 
-/// A field under its port; under a part of an empty path where there is no port yet, and none where the path lacks the port.
+/// A field under its part of an empty path, where there is no port yet.
+fn empty_place(strip: &Strip<'_>, side: Side) -> Place {
+    let share = if side == Side::Return { 0.33 } else { 0.67 };
+    let field = about(strip, strip.rect.left() + strip.rect.width() * share);
+    Place { side, port: None, ring: None, is_read: false, field, moves: false }
+}
+
+/// A field under its port.
 fn port_place(strip: &Strip<'_>, side: Side, port: PortId) -> Option<Place> {
-    let path = &strip.screen.job.path;
-    if path.elements.is_empty() {
-        let share = if side == Side::Return { 0.33 } else { 0.67 };
-        let centre = strip.rect.left() + strip.rect.width() * share;
-        return Some(Place { side, port: None, ring: None, is_read: false, field: about(strip, centre) });
-    }
-    let x = *strip.columns.edges.get(path.elements_before(port)?)?;
+    let x = *strip.columns.edges.get(strip.screen.job.path.elements_before(port)?)?;
     let reading = strip.ports.iter().find(|read| read.id == port);
     let level = reading.map_or(0.0, |read| read.reading.in_wc());
-    let ring = pos2(x, strip.scale.height_of(level));
-    Some(Place { side, port: Some(port), ring: Some(ring), is_read: reading.is_some(), field: about(strip, x) })
+    let ring = Some(pos2(x, strip.scale.height_of(level)));
+    Some(Place { side, port: Some(port), ring, is_read: reading.is_some(), field: about(strip, x), moves: true })
 }
 
 fn about(strip: &Strip<'_>, centre: f32) -> Rect {
     Rect::from_center_size(pos2(centre, strip.fields.center().y), vec2(BOX, strip.fields.height()))
-}
-
-/// Ports that a file brought beside the two: marked, with their reading, not typed here.
-fn other_ports(ui: &Ui, strip: &Strip<'_>) {
-    let others = strip.ports.iter().filter(|port| ![RETURN_PORT, SUPPLY_PORT].contains(&port.id));
-    for port in others {
-        let ring = pos2(strip.columns.edges[port.boundary], strip.scale.height_of(port.reading.in_wc()));
-        let palette = theme::palette(ui);
-        ui.painter().circle(ring, 4.0, palette.surface, eframe::egui::Stroke::new(2.0, palette.ink));
-        let text = crate::units::show::pressure_signed(port.reading, strip.screen.units);
-        ui.painter().text(ring + vec2(8.0, 0.0), Align2::LEFT_CENTER, text, theme::regular(theme::SMALL), palette.ink);
-    }
 }
 
 fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place) {
@@ -138,9 +179,9 @@ fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place) {
 
 const fn side_words(side: Side) -> &'static str {
     match side {
-        Side::Return => "before the blower",
-        Side::Supply => "after the blower",
-        Side::Total => "total",
+        Side::Return | Side::PortBefore(_) => "before the blower",
+        Side::Supply | Side::PortAfter(_) => "after the blower",
+        Side::Total | Side::Across(_) => "total",
     }
 }
 
@@ -174,7 +215,8 @@ fn neighbours(job: &Job, port: PortId) -> (Option<ElementId>, Option<ElementId>)
     let (least, most) = if is_before { (1, blower) } else { (blower + 1, path.elements.len() - 1) };
     let after = |boundary: usize| {
         let element = path.elements.get(boundary.checked_sub(1)?)?;
-        (least..=most).contains(&boundary).then_some(element.id)
+        let is_free = !path.ports.iter().any(|other| other.id != port && other.after == element.id);
+        ((least..=most).contains(&boundary) && is_free).then_some(element.id)
     };
     (boundary.checked_sub(1).and_then(after), after(boundary + 1))
 }
@@ -185,8 +227,12 @@ fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec
     let left = Rect::from_center_size(pos2(field.left() - 2.0 - MOVE / 2.0, field.center().y), size);
     let right = Rect::from_center_size(pos2(field.right() + 2.0 + MOVE / 2.0, field.center().y), size);
     for (rect, mark, to, way) in [(left, "‹", back, "back"), (right, "›", on, "on")] {
-        let which = if port == RETURN_PORT { "before" } else { "after" };
-        let name = format!("Move the port {which} the blower {way}");
+        let which = match port {
+            RETURN_PORT => "the port before the blower".to_owned(),
+            SUPPLY_PORT => "the port after the blower".to_owned(),
+            PortId(number) => format!("port {number}"),
+        };
+        let name = format!("Move {which} {way}");
         let mut inner = child(ui, rect, (port, way));
         inner.spacing_mut().button_padding = vec2(2.0, 2.0);
         let button = Button::new(mark).frame_when_inactive(false).min_size(size);
@@ -195,7 +241,7 @@ fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec
         let Some(to) = to else {
             continue;
         };
-        let there = job.path.element(to).map_or("", |element| element.kind.name()).to_lowercase();
+        let there = job.path.name_of(to).unwrap_or_default().to_lowercase();
         if response.on_hover_text(format!("The port was after the {there}")).clicked() {
             out.push(Edit::MovePort(port, to).into());
         }

@@ -53,9 +53,12 @@ fn tesp_ratio(job: &Job) -> f64 {
     job.machine.as_ref().map_or(1.0, |table| crate::model::tesp::density_ratio(job, table))
 }
 
-/// An inside element between a port and the table's plane falls by its data.
+/// An inside element between a port and the table's plane falls by what was read across it, or by its data.
 fn inside_by_data(job: &Job, index: usize, airflow: Airflow) -> Pressure {
     let element = job.path.elements.get(index).filter(|element| !job.set().parts_out.contains(&element.id));
+    if let Some(read) = element.and_then(|element| job.set().across(element.id)) {
+        return read;
+    }
     let data = element.and_then(|element| line::data_of(element, job.machine.as_ref()));
     data.map_or(Pressure::ZERO, |data| data.in_air(airflow, tesp_ratio(job)))
 }
@@ -80,9 +83,10 @@ pub fn levels(job: &Job, parts: &[Part], drops: &Drops, jump: (usize, usize)) ->
     Some(before.chain(after).collect())
 }
 
-/// Splits read stretches at their elements, where the path itself is split; the ends stay as they were read.
-pub fn split(stretches: Vec<Stretch>, parts: &[Part], drops: &Drops) -> Vec<Stretch> {
-    if !parts.iter().any(|part| part.standing == PathStanding::Shared) {
+/// Splits read stretches at their elements, where the path itself is split or a part of it was read across; the ends stay as they were read.
+pub fn split(job: &Job, stretches: Vec<Stretch>, parts: &[Part], drops: &Drops) -> Vec<Stretch> {
+    let is_read_across = job.path.elements.iter().any(|element| job.set().across(element.id).is_some());
+    if !is_read_across && !parts.iter().any(|part| part.standing == PathStanding::Shared) {
         return stretches;
     }
     stretches.into_iter().flat_map(|stretch| split_one(stretch, drops)).collect()
@@ -117,9 +121,13 @@ pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut
             continue;
         };
         let before = part.drop_at(part.flow);
-        let is_shared = part.standing == PathStanding::Shared;
-        if remarks[index] == Remark::Nothing && is_shared {
-            remarks[index] = Remark::Shared(before);
+        let is_read = matches!(remarks[index], Remark::Read(_) | Remark::Across(_));
+        let is_shared = part.standing == PathStanding::Shared && !is_read;
+        match (remarks[index], part.standing) {
+            (Remark::Nothing, PathStanding::Shared) => remarks[index] = Remark::Shared(before),
+            // What is known of its neighbours leaves it alone in its segment.
+            (Remark::Nothing, PathStanding::Measured) => remarks[index] = Remark::Read(before),
+            _ => {}
         }
         let changed = after.and_then(|after| {
             let then = after.parts.iter().find(|then| then.is(element.id))?;
@@ -159,32 +167,30 @@ fn joined(job: &Job, running: &Running, after: &After, remarks: &mut [Remark]) -
 
 /// The part that takes most of the external drop as found, with its share; nothing where there is only one.
 ///
-/// Once any segment is split, unsplit ones are weighed by their elements' usual weights too, so that a whole segment is never held against a single element.
+/// Once any segment is split, an unsplit one is weighed by the heaviest of its elements, by their usual weights, so that a whole segment is never held against a single element; it is named as a whole, for nothing is known of its elements.
 pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
     let is_split = running.parts.iter().any(|part| part.standing == PathStanding::Shared);
-    let mut candidates: Vec<(Vec<ElementId>, Pressure)> = Vec::new();
-    for part in &running.parts {
+    let mut candidates: Vec<(Vec<ElementId>, Pressure, Pressure)> = Vec::new();
+    for part in running.parts.iter().filter(|part| part.route != Route::Bypass) {
         let drop = part.drop_at(part.flow);
-        if is_split && part.elements.len() > 1 {
-            let weight = |id: &ElementId| job.path.element(*id).map_or(0.0, |element| element.kind.usual_weight());
-            let all: f64 = part.elements.iter().map(weight).sum();
-            candidates.extend(part.elements.iter().map(|id| (vec![*id], drop * (weight(id) / all.max(1.0)))));
-        } else {
-            candidates.push((part.elements.clone(), drop));
-        }
+        let weight = |id: &ElementId| job.path.element(*id).map_or(0.0, |element| element.kind.usual_weight());
+        let all: f64 = part.elements.iter().map(weight).sum();
+        let heaviest = part.elements.iter().map(weight).fold(0.0, f64::max);
+        let counts = if is_split && part.elements.len() > 1 { heaviest / all.max(1.0) } else { 1.0 };
+        candidates.push((part.elements.clone(), drop, drop * counts));
     }
-    let total: Pressure = candidates.iter().map(|(_, drop)| *drop).sum();
+    let total: Pressure = candidates.iter().map(|(_, drop, _)| *drop).sum();
     if candidates.len() < 2 || total <= Pressure::ZERO {
         return None;
     }
-    let most = candidates.into_iter().max_by(|one, other| one.1.in_wc().total_cmp(&other.1.in_wc()))?;
+    let most = candidates.into_iter().max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
     Some((most.0, most.1 / total))
 }
 
 /// An element's share of the external drop as found, where it has a drop of its own.
 pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
     let total: Pressure = flows::total(&running.parts, running.now.airflow);
-    let part = running.parts.iter().find(|part| part.is(id))?;
+    let part = running.parts.iter().find(|part| part.is(id) && part.route != Route::Bypass)?;
     (total > Pressure::ZERO).then(|| part.drop_at(part.flow) / total)
 }
 
@@ -229,7 +235,7 @@ mod tests {
         let ports = line::read_ports(&job);
         let drops = Drops::of(&job, &running.parts, running.now.airflow, jump(&job, &ports).unwrap(), |_| 50.0);
         let whole = line::stretches(&job, &answer, &ports);
-        let split = split(whole.clone(), &running.parts, &drops);
+        let split = split(&job, whole.clone(), &running.parts, &drops);
         assert!(split.len() > whole.len());
         for pair in split.windows(2) {
             assert!(pair[0].to.0 == pair[1].from.0 && close(pair[0].to.1, pair[1].from.1), "{split:?}");

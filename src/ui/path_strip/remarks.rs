@@ -15,6 +15,13 @@ pub enum Remark {
     Out,
     /// It stands alone between two read places.
     Read(Pressure),
+    /// It was read straight across it.
+    Across(Pressure),
+    /// A hole in the duct.
+    Leaks {
+        /// True before the blower, where it draws air in.
+        is_return: bool,
+    },
     /// By data, at the answer's airflow where there is one.
     ByData(Option<Pressure>),
     /// It stands between a port and the table's plane, and its drop is not known.
@@ -51,8 +58,10 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
             let is_inside = is_inside(job, index);
             let data = line::data_of(element, job.machine.as_ref())
                 .filter(|_| element.drop.is_some() || needed.contains(&index));
+            let across = job.set().across(element.id);
             match (is_out(job, element), is_inside, alone, data) {
                 (true, ..) => Remark::Out,
+                _ if across.is_some() => Remark::Across(across.unwrap_or_default()),
                 (_, true, ..) => Remark::Inside,
                 (_, _, Some(segment), _) => Remark::Read(segment.drop),
                 (_, _, _, Some(data)) => {
@@ -107,7 +116,9 @@ impl Remark {
                 vec![format!("{mark}{before} → {after}"), format!("→ {after}")]
             }
             Self::Out => vec!["out".to_owned()],
-            Self::Read(drop) => vec![show::pressure_bare(drop, units)],
+            Self::Read(drop) | Self::Across(drop) => vec![show::pressure_bare(drop, units)],
+            Self::Leaks { is_return: true } => vec!["into the duct".to_owned(), "in".to_owned()],
+            Self::Leaks { is_return: false } => vec!["out of the duct".to_owned(), "out".to_owned()],
             Self::ByData(Some(drop)) => {
                 vec![format!("{} by data", show::pressure_bare(drop, units)), "by data".to_owned()]
             }
@@ -122,6 +133,9 @@ impl Remark {
             Self::Nothing => "no drop of its own".to_owned(),
             Self::Out => "out of the path during the readings".to_owned(),
             Self::Read(drop) => format!("{} read", show::pressure(drop, units)),
+            Self::Across(drop) => format!("{} read across it", show::pressure(drop, units)),
+            Self::Leaks { is_return: true } => "draws air into the duct that never came from the rooms".to_owned(),
+            Self::Leaks { is_return: false } => "lets air out of the duct that never reaches the rooms".to_owned(),
             Self::ByData(Some(drop)) => format!("{} by data", show::pressure(drop, units)),
             Self::ByData(None) => "by data, at an airflow not known yet".to_owned(),
             Self::NoData => "its drop is needed and not known; type it by data".to_owned(),
@@ -173,7 +187,7 @@ pub fn inside_wordings(job: &Job) -> Vec<String> {
         .iter()
         .filter(|element| matches!(element.kind, ElementKind::Filter | ElementKind::Coil | ElementKind::Heater))
         .filter(|element| AirPath::is_inside(element, &basis) && !is_out(job, element))
-        .map(|element| element.kind.name().to_lowercase())
+        .map(|element| element.name().to_lowercase())
         .collect();
     let mut wordings = Vec::new();
     if let Some((last, others)) = parts.split_last() {

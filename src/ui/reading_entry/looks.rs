@@ -7,21 +7,18 @@ use crate::units::{Pressure, UnitSystem};
 
 /// Reads the looks that were typed into a reading's field; an empty text is no reading.
 ///
+/// `name` is what the field is called in a sentence.
 /// Looks stand apart by spaces or semicolons, and a unit belongs to the number before it.
 ///
 /// # Errors
 /// A sentence that names the field and the text, or the value that no manometer on such a machine shows.
-pub fn parse_looks(typed: &str, units: UnitSystem, side: Side) -> Result<Vec<Pressure>, String> {
+pub fn parse_looks(typed: &str, units: UnitSystem, side: Side, name: &str) -> Result<Vec<Pressure>, String> {
     let parts = split_looks(typed);
-    let looks: Vec<Look> = parts.iter().map(|part| look(part, units, side)).collect::<Result<_, _>>()?;
+    let looks: Vec<Look> = parts.iter().map(|part| look(part, units, side, name)).collect::<Result<_, _>>()?;
     if let (Some(bare), true) =
         (looks.iter().position(|look| look.unit == Unit::Unsaid), looks.iter().any(|look| look.unit == Unit::Foreign))
     {
-        return Err(format!(
-            "{}: \"{}\" has no unit beside a look that has one; give each its unit",
-            side.name(),
-            parts[bare]
-        ));
+        return Err(format!("{name}: \"{}\" has no unit beside a look that has one; give each its unit", parts[bare]));
     }
     let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
     looks.iter().try_for_each(|look| job_check::reading(*look))?;
@@ -44,10 +41,10 @@ struct Look {
     unit: Unit,
 }
 
-fn look(part: &str, units: UnitSystem, side: Side) -> Result<Look, String> {
+fn look(part: &str, units: UnitSystem, side: Side, name: &str) -> Result<Look, String> {
     let wrong = |error: text::TextError| match error {
-        text::TextError::NotANumber(_) => format!("{}: {error}; a reading looks like 0.52 or 130 Pa", side.name()),
-        _ => format!("{}: {error}", side.name()),
+        text::TextError::NotANumber(_) => format!("{name}: {error}; a reading looks like 0.52 or 130 Pa"),
+        _ => format!("{name}: {error}"),
     };
     let (value, sign) = text::signed_pressure(part, units).map_err(wrong)?;
     let number = text::number(part, text::Comma::Decimal).map_err(wrong)?;
@@ -94,8 +91,8 @@ fn is_lone_sign(text: &str) -> bool {
 
 /// A bare number before the blower is meant as negative; a typed sign stays.
 fn signed(side: Side, value: Pressure, sign: TypedSign) -> Pressure {
-    match (side, sign) {
-        (Side::Return, TypedSign::Bare) => -value,
+    match (side.is_before(), sign) {
+        (true, TypedSign::Bare) => -value,
         _ => value,
     }
 }
@@ -103,10 +100,11 @@ fn signed(side: Side, value: Pressure, sign: TypedSign) -> Pressure {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::air_path::{ElementId, PortId};
 
     fn check(text: &str, side: Side, expected_in_wc: &[f64]) {
-        let looks =
-            parse_looks(text, UnitSystem::InchPound, side).unwrap_or_else(|message| panic!("{text}: {message}"));
+        let looks = parse_looks(text, UnitSystem::InchPound, side, "Static after the blower")
+            .unwrap_or_else(|message| panic!("{text}: {message}"));
         let values: Vec<f64> = looks.iter().map(|look| look.in_wc()).collect();
         assert_eq!(values.len(), expected_in_wc.len(), "{text}: {values:?}");
         for (value, expected) in values.iter().zip(expected_in_wc) {
@@ -128,12 +126,13 @@ mod tests {
         ];
         for (text, expected) in cases {
             check(text, Side::Return, expected);
+            check(text, Side::PortBefore(PortId(3)), expected);
         }
     }
 
     #[test]
     fn a_bare_number_after_the_blower_or_across_it_is_positive() {
-        for side in [Side::Supply, Side::Total] {
+        for side in [Side::Supply, Side::Total, Side::PortAfter(PortId(3)), Side::Across(ElementId(2))] {
             check("0.31", side, &[0.31]);
             check("+.31", side, &[0.31]);
             check("-.31", side, &[-0.31]);
@@ -175,8 +174,12 @@ mod tests {
             ),
         ];
         for (text, sentence) in cases {
-            assert_eq!(parse_looks(text, UnitSystem::InchPound, Side::Supply), Err(sentence.to_owned()), "{text}");
+            assert_eq!(
+                parse_looks(text, UnitSystem::InchPound, Side::Supply, "Static after the blower"),
+                Err(sentence.to_owned()),
+                "{text}"
+            );
         }
-        assert!(parse_looks("0.5 12", UnitSystem::InchPound, Side::Return).is_err());
+        assert!(parse_looks("0.5 12", UnitSystem::InchPound, Side::Return, "Static").is_err());
     }
 }

@@ -8,7 +8,7 @@ use eframe::egui::{Key, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::model::readings::{ReadAt, Reading};
@@ -17,7 +17,7 @@ use crate::ui::view::{FieldKey, Refused, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::units::{Pressure, UnitSystem, show};
 
-/// Which of the three readings a field holds.
+/// Which reading a field holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
     /// Static before the blower: negative unless a plus is typed.
@@ -26,38 +26,77 @@ pub enum Side {
     Supply,
     /// Total external static as one number: positive unless a minus is typed.
     Total,
+    /// Static at any other port before the blower: negative unless a plus is typed.
+    PortBefore(PortId),
+    /// Static at any other port after the blower: positive unless a minus is typed.
+    PortAfter(PortId),
+    /// The drop straight across an element: positive unless a minus is typed.
+    Across(ElementId),
 }
 
 impl Side {
+    /// The field of a port; nothing for one that the path does not have.
+    pub fn of_port(path: &AirPath, port: PortId) -> Option<Self> {
+        Some(match (port, path.is_before_blower(port)?) {
+            (RETURN_PORT, _) => Self::Return,
+            (SUPPLY_PORT, _) => Self::Supply,
+            (_, true) => Self::PortBefore(port),
+            (_, false) => Self::PortAfter(port),
+        })
+    }
+
     /// Where the reading belongs.
     pub const fn at(self) -> ReadAt {
         match self {
             Self::Return => ReadAt::Port(RETURN_PORT),
             Self::Supply => ReadAt::Port(SUPPLY_PORT),
             Self::Total => ReadAt::Total,
+            Self::PortBefore(port) | Self::PortAfter(port) => ReadAt::Port(port),
+            Self::Across(element) => ReadAt::Across(element),
         }
     }
 
     /// Its field.
     pub const fn key(self) -> FieldKey {
-        FieldKey::Of(Field::of_reading(self.at()))
+        match self {
+            Self::PortBefore(port) | Self::PortAfter(port) => FieldKey::PortReading(port.0),
+            Self::Across(element) => FieldKey::AcrossReading(element.0),
+            _ => FieldKey::Of(Field::of_reading(self.at())),
+        }
     }
 
     /// Its name, for screen readers and in sentences.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self, path: &AirPath) -> String {
         match self {
-            Self::Return => "Static before the blower",
-            Self::Supply => "Static after the blower",
-            Self::Total => "Total external static",
+            Self::Return => "Static before the blower".to_owned(),
+            Self::Supply => "Static after the blower".to_owned(),
+            Self::Total => "Total external static".to_owned(),
+            Self::PortBefore(port) | Self::PortAfter(port) => {
+                let after = path.port(port).and_then(|port| path.name_of(port.after)).unwrap_or("path");
+                format!("Static after the {}, port {}", after.to_lowercase(), port.0)
+            }
+            Self::Across(element) => {
+                format!("Read across the {}", path.name_of(element).unwrap_or("part").to_lowercase())
+            }
         }
+    }
+
+    /// True where a bare number is meant as negative.
+    const fn is_before(self) -> bool {
+        matches!(self, Self::Return | Self::PortBefore(_))
+    }
+
+    /// True where a reading shows its sign: at a port.
+    const fn is_at_port(self) -> bool {
+        !matches!(self, Self::Total | Self::Across(_))
     }
 
     /// The sign that a bare number takes, as it stands quietly in the box.
     const fn quiet_sign(self) -> &'static str {
-        match self {
-            Self::Return => "−",
-            Self::Supply => "+",
-            Self::Total => "",
+        match (self.is_at_port(), self.is_before()) {
+            (true, true) => "−",
+            (true, false) => "+",
+            _ => "",
         }
     }
 }
@@ -72,8 +111,8 @@ pub fn is_total_only(job: &Job) -> bool {
 pub fn at_rest(reading: Option<&Reading>, units: UnitSystem, side: Side) -> String {
     match (reading.and_then(Reading::average), side) {
         (None, _) => String::new(),
-        (Some(average), Side::Total) => show::pressure_bare(average, units),
-        (Some(average), _) => show::pressure_signed(average, units),
+        (Some(average), side) if side.is_at_port() => show::pressure_signed(average, units),
+        (Some(average), _) => show::pressure_bare(average, units),
     }
 }
 
@@ -87,7 +126,7 @@ pub fn as_looks(reading: Option<&Reading>, units: UnitSystem, side: Side) -> Str
 fn exact(look: Pressure, units: UnitSystem, side: Side) -> String {
     // Without the comma at thousands, which a reading's field takes for a decimal sign.
     let bare = show::pressure_exact(look, units).replace(',', "");
-    if side != Side::Total && look > Pressure::ZERO { format!("+{bare}") } else { bare }
+    if side.is_at_port() && look > Pressure::ZERO { format!("+{bare}") } else { bare }
 }
 
 /// What several looks are called under their field: how many, and how far apart.
@@ -117,8 +156,9 @@ pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side
     let shown = at_rest(reading, screen.units, side);
     let edited = as_looks(reading, screen.units, side);
     let key = side.key();
+    let name = side.name(&screen.job.path);
     let spec =
-        FieldSpec { key, name: side.name(), shown: &shown, edited: &edited, unit: screen.units.pressure_unit(), width };
+        FieldSpec { key, name: &name, shown: &shown, edited: &edited, unit: screen.units.pressure_unit(), width };
     let at = ui.cursor().min;
     let visible = visible_text(view, key, &shown);
     // The Enter that sends the hand here would be taken for an Enter in this field.
@@ -133,7 +173,7 @@ pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side
     let Some(typed) = committed else {
         return;
     };
-    let taken = take(&typed, &edited, view, screen.units, side, out);
+    let taken = take(&typed, &edited, view, screen, side, out);
     if entering {
         view.go_to = match (taken, side) {
             (Taken::Refused, _) => Some(key),
@@ -159,8 +199,8 @@ enum Taken {
     Refused,
 }
 
-fn take(typed: &str, edited: &str, view: &mut View, units: UnitSystem, side: Side, out: &mut Vec<Action>) -> Taken {
-    match parse_looks(typed, units, side) {
+fn take(typed: &str, edited: &str, view: &mut View, screen: &Screen<'_>, side: Side, out: &mut Vec<Action>) -> Taken {
+    match parse_looks(typed, screen.units, side, &side.name(&screen.job.path)) {
         Ok(looks) => {
             view.refused.remove(&side.key());
             // What stood there is not rounded by passing through.
@@ -185,10 +225,18 @@ mod tests {
         let looks: Vec<Pressure> = [-0.52, -0.5125, 0.31, 0.0].map(Pressure::from_in_wc).to_vec();
         let steep: Vec<Pressure> = [-1100.5, 1200.0].map(Pressure::from_pa).to_vec();
         for (looks, units) in [(looks, UnitSystem::InchPound), (steep, UnitSystem::SiLitres)] {
-            for side in [Side::Return, Side::Supply, Side::Total] {
+            let sides = [
+                Side::Return,
+                Side::Supply,
+                Side::Total,
+                Side::PortBefore(PortId(3)),
+                Side::PortAfter(PortId(4)),
+                Side::Across(ElementId(2)),
+            ];
+            for side in sides {
                 let reading = Reading { at: side.at(), looks: looks.clone() };
                 let text = as_looks(Some(&reading), units, side);
-                let back = parse_looks(&text, units, side).unwrap();
+                let back = parse_looks(&text, units, side, "Static").unwrap();
                 assert_eq!(back.len(), looks.len(), "{text}");
                 for (one, other) in back.iter().zip(&looks) {
                     assert!((*one - *other).abs().in_wc() < 1e-9, "{side:?} {text}");

@@ -1,0 +1,85 @@
+//! The picture of ways side by side, and of the bypass; nothing here can be pressed.
+
+use eframe::egui::{Align2, CornerRadius, Painter, Shape, Stroke, StrokeKind, pos2, vec2};
+
+use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
+use crate::ui::path_strip::frame::Strip;
+use crate::ui::path_strip::remarks::{Remark, Takes};
+use crate::ui::path_strip::ways::{self, Cell, Row};
+use crate::ui::theme::{self, Palette};
+
+/// Every way with its elements and its air.
+pub fn ways(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    for row in &strip.ways.rows {
+        let frame = Stroke::new(1.0, palette.hairline);
+        painter.rect_stroke(row.rect, CornerRadius::same(4), frame, StrokeKind::Inside);
+        air(painter, palette, row);
+    }
+    for cell in &strip.ways.cells {
+        name(painter, palette, strip, cell);
+        remark(painter, palette, strip, cell);
+    }
+}
+
+fn air(painter: &Painter, palette: &Palette, row: &Row) {
+    let colour = if row.air.is_changed { palette.change } else { palette.ink };
+    let right = row.rect.right() - 5.0;
+    let middle = row.rect.center().y;
+    let half = if row.air.share.is_empty() { 0.0 } else { REMARK_LINE / 2.0 };
+    let font = theme::regular(theme::SMALL);
+    let quiet = if row.air.is_changed { palette.change } else { palette.quiet };
+    painter.text(pos2(right, middle - half), Align2::RIGHT_CENTER, &row.air.airflow, font.clone(), colour);
+    painter.text(pos2(right, middle + half), Align2::RIGHT_CENTER, &row.air.share, font, quiet);
+}
+
+fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
+    let path = &strip.screen.job.path;
+    let is_out = cell.remark == Remark::Out;
+    let colour = if is_out { palette.quiet } else { palette.ink };
+    let font = draw::name_font(strip.columns.setting);
+    let lines = ways::name_lines(path.name_of(cell.id).unwrap_or_default(), ways::within(strip.columns.setting));
+    let last = cell.rect.bottom() - REMARK_LINE - NAME_LINE / 2.0;
+    for (above, line) in lines.iter().rev().enumerate() {
+        let at = pos2(cell.rect.center().x, last - above as f32 * NAME_LINE);
+        let width = cell.rect.width() - 2.0;
+        let written = draw::cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, width);
+        if is_out {
+            painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
+        }
+    }
+}
+
+fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
+    let font = theme::regular(theme::SMALL);
+    let wordings = cell.remark.wordings_of(strip.screen.units, Takes::Less);
+    let fits = |wording: &&String| draw::width_of(painter, wording, font.clone()) <= cell.rect.width() - 2.0;
+    let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
+        return;
+    };
+    let at = pos2(cell.rect.center().x, cell.rect.bottom() - REMARK_LINE / 2.0);
+    let colour = draw::remark_colour(palette, cell.remark);
+    draw::cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, cell.rect.width() - 2.0);
+}
+
+/// The bypass: a line over the path from where it leaves to where it joins, with its air.
+pub fn bypass(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let Some(line) = &strip.bypass else {
+        return;
+    };
+    let stroke = Stroke::new(1.4, palette.quiet);
+    let y = painter.round_to_pixel_center(line.rect.center().y);
+    let (leaves, joins) = line.ends;
+    let middle = f32::midpoint(leaves, joins);
+    let font = theme::regular(theme::SMALL);
+    let half = draw::width_of(painter, &line.text, font.clone()) / 2.0 + 6.0;
+    painter.hline(joins..=middle - half, y, stroke);
+    painter.hline(middle + half..=leaves, y, stroke);
+    for x in [leaves, joins] {
+        painter.vline(painter.round_to_pixel_center(x), y..=strip.plot.top(), stroke);
+    }
+    // Down into the return, where it joins.
+    let tip = pos2(painter.round_to_pixel_center(joins), strip.plot.top());
+    let head = vec![tip, tip + vec2(-4.0, -7.0), tip + vec2(4.0, -7.0)];
+    painter.add(Shape::convex_polygon(head, palette.quiet, Stroke::NONE));
+    painter.text(pos2(middle, y), Align2::CENTER_CENTER, &line.text, font, palette.ink);
+}

@@ -1,0 +1,246 @@
+//! Pictures of air paths with ways side by side, leaks, a bypass and many ports, in every size and theme.
+//!
+//! As `tests/pictures.rs`: without a software Vulkan the suite says that it skipped, and `TAPCROSS_PICTURES=DIR` writes them as PNG, for eyes.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Theme, Vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use tapcross::app::action::Action;
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::{Edit, apply};
+use tapcross::files::demo;
+use tapcross::files::settings::ThemeChoice;
+use tapcross::model::air_path::chain::Beside;
+use tapcross::model::air_path::{Bypass, ElementId, ElementKind, PortId};
+use tapcross::model::change::ChangeKind;
+use tapcross::model::job::Job;
+use tapcross::model::readings::ReadAt;
+use tapcross::units::Pressure;
+
+const WIDE: [f32; 2] = [1440.0, 900.0];
+const SMALL: [f32; 2] = [1024.0, 700.0];
+/// 1440x900 pixels at 200 %.
+const DOUBLE: [f32; 2] = [720.0, 450.0];
+
+fn edited(mut job: Job, edits: impl IntoIterator<Item = Edit>) -> Job {
+    for edit in edits {
+        let said = format!("{edit:?}");
+        apply(&mut job, edit).unwrap_or_else(|message| panic!("{said}: {message}"));
+    }
+    job
+}
+
+fn first(job: &Job, kind: ElementKind) -> ElementId {
+    job.path.first(kind).unwrap_or_else(|| panic!("no {kind:?}")).id
+}
+
+fn read(port: u32, in_wc: f64) -> Edit {
+    Edit::Reading(ReadAt::Port(PortId(port)), vec![Pressure::from_in_wc(in_wc)])
+}
+
+/// A furnace whose two returns have a filter grille each.
+fn two_returns() -> Job {
+    let job = demo::gas_furnace();
+    let (grille, duct) = (first(&job, ElementKind::ReturnGrille), first(&job, ElementKind::ReturnDuct));
+    let filter = first(&job, ElementKind::Filter);
+    let job = edited(job, [Edit::RemoveElement(filter), Edit::AddElement(ElementKind::Filter, Beside::After(grille))]);
+    let job = edited(job, [Edit::LayBeside(grille, duct)]);
+    let group = first(&job, ElementKind::SideBySide);
+    edited(job, [Edit::RenameElement(group, "Two returns".to_owned()), Edit::WayFlow(group, 0, Some(0.6))])
+}
+
+/// Three zones with a damper each.
+fn zones() -> Job {
+    let job = demo::heat_pump();
+    let duct = first(&job, ElementKind::SupplyDuct);
+    let registers = first(&job, ElementKind::Registers);
+    let job = edited(job, [Edit::AddElement(ElementKind::Damper, Beside::Before(registers))]);
+    let damper = first(&job, ElementKind::Damper);
+    let job = edited(job, [Edit::LayBeside(damper, registers)]);
+    let group = first(&job, ElementKind::SideBySide);
+    let _ = duct;
+    edited(
+        job,
+        [
+            Edit::AddWay(group),
+            Edit::RenameElement(group, "Three zones".to_owned()),
+            Edit::WayFlow(group, 0, Some(0.45)),
+        ],
+    )
+}
+
+/// A supply that leaks 12 %.
+fn leak() -> Job {
+    let job = demo::heat_pump();
+    let duct = first(&job, ElementKind::SupplyDuct);
+    edited(job, [Edit::AddLeak(duct, 0.12)])
+}
+
+/// A bypass from the supply duct back to the return.
+fn bypass() -> Job {
+    let job = demo::heat_pump();
+    let (leaves_after, joins_after) = (first(&job, ElementKind::SupplyDuct), first(&job, ElementKind::ReturnDuct));
+    let id = job.path.next_element();
+    edited(job, [Edit::Bypass(Some(Bypass { id, leaves_after, joins_after, flow: 0.1 }))])
+}
+
+/// Ports on both sides of the machine, all read, and the coil read across.
+fn ports() -> Job {
+    let job = demo::heat_pump();
+    let (grille, duct, coil) =
+        (first(&job, ElementKind::ReturnGrille), first(&job, ElementKind::ReturnDuct), first(&job, ElementKind::Coil));
+    let supply = first(&job, ElementKind::SupplyDuct);
+    edited(
+        job,
+        [
+            Edit::AddPort(grille),
+            Edit::AddPort(duct),
+            Edit::AddPort(supply),
+            read(3, -0.08),
+            read(4, -0.30),
+            read(5, 0.12),
+            Edit::Reading(ReadAt::Across(coil), vec![Pressure::from_in_wc(0.22)]),
+        ],
+    )
+}
+
+/// Everything at once: two returns and three zones with ports and a change, a leak, a bypass.
+fn everything() -> Job {
+    let job = zones();
+    let grille = first(&job, ElementKind::ReturnGrille);
+    let job = edited(job, [Edit::LayBeside(grille, first(&demo::heat_pump(), ElementKind::ReturnDuct))]);
+    let returns = job.path.elements[0].id;
+    let job = edited(
+        job,
+        [
+            Edit::AddWay(returns),
+            Edit::RenameElement(returns, "Returns".to_owned()),
+            Edit::AddElement(ElementKind::AirCleaner, Beside::After(returns)),
+            Edit::AddPort(grille),
+            read(3, -0.08),
+        ],
+    );
+    let supply = first(&job, ElementKind::SupplyDuct);
+    let cleaner = first(&job, ElementKind::AirCleaner);
+    let id = job.path.next_element();
+    edited(
+        job,
+        [
+            Edit::Bypass(Some(Bypass { id, leaves_after: supply, joins_after: cleaner, flow: 0.08 })),
+            Edit::AddChange(ChangeKind::LessByHand { element: grille, fraction: 0.5 }),
+        ],
+    )
+}
+
+struct Shot {
+    name: &'static str,
+    size: [f32; 2],
+    scale: f32,
+    theme: Theme,
+    job: fn() -> Job,
+    /// Label that begins what is pressed first, and the card's half.
+    press: &'static [&'static str],
+}
+
+const fn shot(
+    name: &'static str,
+    (size, scale): ([f32; 2], f32),
+    theme: Theme,
+    job: fn() -> Job,
+    press: &'static [&'static str],
+) -> Shot {
+    Shot { name, size, scale, theme, job, press }
+}
+
+const SHOTS: [Shot; 20] = [
+    shot("path-returns-light", (WIDE, 1.0), Theme::Light, two_returns, &[]),
+    shot("path-returns-dark-small", (SMALL, 1.0), Theme::Dark, two_returns, &[]),
+    shot("path-returns-double", (DOUBLE, 2.0), Theme::Light, two_returns, &["Part Air path"]),
+    shot("path-zones-light", (WIDE, 1.0), Theme::Light, zones, &[]),
+    shot("path-zones-small", (SMALL, 1.0), Theme::Light, zones, &[]),
+    shot("path-leak-light", (WIDE, 1.0), Theme::Light, leak, &[]),
+    shot("path-leak-small", (SMALL, 1.0), Theme::Light, leak, &[]),
+    shot("path-bypass-dark", (WIDE, 1.0), Theme::Dark, bypass, &[]),
+    shot("path-bypass-small", (SMALL, 1.0), Theme::Light, bypass, &[]),
+    shot("path-ports-light", (WIDE, 1.0), Theme::Light, ports, &[]),
+    shot("path-ports-small", (SMALL, 1.0), Theme::Dark, ports, &[]),
+    shot("path-ports-double", (DOUBLE, 2.0), Theme::Dark, ports, &["Part Air path"]),
+    shot("path-everything-light", (WIDE, 1.0), Theme::Light, everything, &[]),
+    shot("path-everything-dark", (WIDE, 1.0), Theme::Dark, everything, &[]),
+    shot("path-everything-small", (SMALL, 1.0), Theme::Light, everything, &[]),
+    shot("path-card-drop-light", (WIDE, 1.0), Theme::Light, ports, &["Coil, "]),
+    shot("path-card-path-light", (WIDE, 1.0), Theme::Light, ports, &["Supply duct, ", "Card In the path"]),
+    shot("path-card-ways-dark", (WIDE, 1.0), Theme::Dark, two_returns, &["Two returns, "]),
+    shot("path-card-path-small", (SMALL, 1.0), Theme::Light, zones, &["Supply duct, ", "Card In the path"]),
+    shot(
+        "path-card-path-double",
+        (DOUBLE, 2.0),
+        Theme::Dark,
+        zones,
+        &["Part Air path", "Supply duct, ", "Card In the path"],
+    ),
+];
+
+fn window(shot: &Shot) -> Harness<'static, TapcrossApp> {
+    let job = (shot.job)();
+    let mut app = Harness::builder()
+        .with_size(Vec2::from(shot.size))
+        .with_pixels_per_point(shot.scale)
+        .with_theme(shot.theme)
+        .with_render_cursor(false)
+        .wgpu()
+        .build_eframe(move |cc| {
+            let mut app = TapcrossApp::new(&cc.egui_ctx, Start::alone());
+            app.show_job(job);
+            app
+        });
+    let theme = match shot.theme {
+        Theme::Light => ThemeChoice::Light,
+        Theme::Dark => ThemeChoice::Dark,
+    };
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Action::Theme(theme), &ctx);
+    app.run_steps(4);
+    for label in shot.press {
+        app.get_by_label_contains(label).click();
+        app.run_steps(4);
+    }
+    app
+}
+
+fn can_take_pictures() -> bool {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
+    std::panic::set_hook(hook);
+    tried.unwrap_or(false)
+}
+
+#[test]
+fn every_kind_of_air_path_makes_a_picture() {
+    if !can_take_pictures() {
+        assert!(
+            std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(),
+            "no Vulkan to take pictures with, and TAPCROSS_NEED_PICTURES is set"
+        );
+        println!("skipped: no Vulkan here to take pictures with");
+        return;
+    }
+    let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
+    let only = std::env::var("TAPCROSS_ONLY").unwrap_or_default();
+    for shot in SHOTS.iter().filter(|shot| shot.name.contains(&only)) {
+        let mut app = window(shot);
+        assert!(app.state().answer().point().is_some(), "{}: {:?}", shot.name, app.state().answer().running);
+        let picture = app.render().unwrap();
+        if let Some(folder) = &folder {
+            std::fs::create_dir_all(folder).unwrap();
+            picture.save(folder.join(format!("{}.png", shot.name))).unwrap();
+        }
+        let ground = *picture.get_pixel(2, picture.height() - 3);
+        let inked = picture.pixels().filter(|pixel| **pixel != ground).count();
+        let share = inked as f64 / f64::from(picture.width() * picture.height());
+        assert!((0.01..0.99).contains(&share), "{}: {share:.3} of the picture is drawn on", shot.name);
+    }
+}
