@@ -235,8 +235,9 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     let point = app.state().answer().point().unwrap();
     let after = point.after.as_ref().unwrap();
     let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().cfm()).collect();
-    for gain in &alone {
-        let shown = format!("≈ +{} cfm", (gain / 5.0).round() * 5.0);
+    for (gain, worth) in alone.iter().zip(&after.worths) {
+        let spread = worth.spread.unwrap().cfm().round();
+        let shown = format!("≈ +{} ± {spread} cfm", (gain / 5.0).round() * 5.0);
         assert!(says(&app, &shown), "{shown}: {:?}", texts(&app));
     }
     assert!(says(&app, "Together +"));

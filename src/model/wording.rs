@@ -148,9 +148,9 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     let with_changes: Vec<String> =
         changes::sentences(job, answer, units).iter().map(|sentence| ended(sentence)).collect();
     let path_meant = if with_changes.is_empty() { "on this path" } else { "on the path as found" };
-    // With changes on, what they bring counts for more than what else could be said of the path as found.
-    let most = if with_changes.is_empty() { MOST_SENTENCES } else { sentences.len() + with_changes.len() + 1 };
     sentences.extend(with_changes);
+    // What changes bring stands whole; what else could be said of the path as found stands back behind it.
+    let most = MOST_SENTENCES.max(sentences.len());
     let wanted = answer.findings.iter().filter(|finding| {
         matches!(
             finding,
@@ -169,7 +169,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(ended(&sentence(job, finding, units).replace("on this path", path_meant)));
         }
     }
-    sentences.truncate(most.max(MOST_SENTENCES));
+    sentences.truncate(most);
     if running.standing.path == PathStanding::Assumed {
         sentences.push("Part of this is assumed; the notes say what.".to_owned());
     }

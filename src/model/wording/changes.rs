@@ -85,7 +85,13 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
 ///
 /// "On tap 4 the path must still lose 0.08 in. w.c. at 1,400 cfm, 11 %".
 pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
-    let (target, tap) = (after.target?, after.taps.get(after.in_use)?);
+    let tap = after.taps.get(after.in_use)?;
+    if job.set().call.is_cooling() && !after.call.is_cooling() {
+        // The target is that of cooling; heating is held to its rise.
+        let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.call)?;
+        return Some(rise(after.machine.as_deref().or(job.machine.as_ref())?, stage, units));
+    }
+    let target = after.target?;
     let (word, wanted) = (word_then(job, after), airflow(target.actual, units));
     let reach = tap.reached().and_then(|point| point.reach);
     match tap.need? {

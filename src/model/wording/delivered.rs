@@ -25,19 +25,19 @@ pub fn sentence(delivered: &Delivered, units: UnitSystem) -> Option<String> {
     Some(if why.is_empty() { figures } else { format!("{figures}; {}", why.join(", ")) })
 }
 
-/// The same with changes, and what both figures gain: a seal may cost the blower air while the rooms get more.
+/// What the rooms get with changes, and what both figures gain: a seal may cost the blower air while the rooms get more.
+///
+/// "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply".
 pub fn change(before: &Delivered, then: &Delivered, units: UnitSystem) -> Option<String> {
     if !differs(before, units) && !differs(then, units) {
         return None;
     }
-    let why = reasons(then);
-    let why = if why.is_empty() { String::new() } else { format!("; {}", why.join(", ")) };
+    let why: String = reasons(then).iter().map(|reason| format!("; {reason}")).collect();
     Some(format!(
-        "Then {} at the blower ({}), {} to the rooms ({}){why}",
-        airflow(then.blower, units),
-        signed(then.blower - before.blower, units),
-        airflow_bare(then.to_rooms, units),
-        signed(then.to_rooms - before.to_rooms, units)
+        "{} reach the rooms: {}, at the blower {}{why}",
+        airflow(then.to_rooms, units),
+        signed(then.to_rooms - before.to_rooms, units),
+        signed(then.blower - before.blower, units)
     ))
 }
 
@@ -95,7 +95,7 @@ mod tests {
     #[test]
     fn a_seal_says_both_gains_with_their_own_signs() {
         let said = change(&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0]), UNITS);
-        let wanted = "Then 1,215 cfm at the blower (−15), 1,140 to the rooms (+55); 6 % leaks out of the supply";
+        let wanted = "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply";
         assert_eq!(said.as_deref(), Some(wanted));
     }
 }

@@ -1,6 +1,6 @@
 //! Choices of another machine: its table, the tap that runs, what leaves with the old one.
 
-use eframe::egui::{Button, Checkbox, Label, RichText, Role, Ui, WidgetInfo, vec2};
+use eframe::egui::{Button, Checkbox, RichText, Role, Ui, WidgetInfo, vec2};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
@@ -25,7 +25,6 @@ pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<
 }
 
 fn table(ui: &mut Ui, screen: &Screen<'_>, id: ChangeId, new: &Replacement, out: &mut Vec<Action>) {
-    ui.add(Label::new(RichText::new(&new.table.name).font(theme::strong(theme::BODY))).wrap());
     label::caption(ui, picker::about(&new.table, screen.units));
     let text = RichText::new("Choose another table…").font(theme::regular(theme::SMALL));
     let response = ui.add(Button::new(text).min_size(vec2(0.0, 24.0)));

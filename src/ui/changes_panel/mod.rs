@@ -21,7 +21,7 @@ use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::{taps_panel, theme};
 
 /// Under this height the tray scrolls away with the list; over it the tray stays in reach.
-const ROOM_FOR_BOTH: f32 = 520.0;
+const ROOM_FOR_BOTH: f32 = 460.0;
 
 /// Draws the panel, scrolling what does not fit.
 pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {

@@ -14,7 +14,9 @@ use crate::ui::view::{InHand, Screen, View};
 use crate::ui::widgets::label;
 
 /// Height of a card, points.
-const CARD: f32 = 28.0;
+const CARD: f32 = 26.0;
+/// Room between the rows of cards, points.
+const BETWEEN: f32 = 3.0;
 /// Share of the left column in the width: the long names stand at the right.
 const LEFT: f32 = 0.45;
 
@@ -41,6 +43,8 @@ fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], vi
     let gap = theme::STEP * 0.5;
     let both = ui.available_width() - gap;
     let widths = [both * LEFT, both * (1.0 - LEFT)];
+    ui.spacing_mut().item_spacing.y = BETWEEN;
+    ui.spacing_mut().interact_size.y = CARD;
     for pair in declared.chunks(2) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;

@@ -78,7 +78,8 @@ impl<'a> Drawing<'a> {
     /// With another machine on, the old one's taps are quiet.
     fn stroke(&self, tap: &scene::TapLine<'_>) -> Stroke {
         if self.scene.then.is_some() {
-            return Stroke::new(if tap.in_use { theme::CURVE } else { QUIET }, self.palette.quiet);
+            let ink = self.palette.quiet.gamma_multiply(0.7);
+            return Stroke::new(if tap.in_use { theme::CURVE } else { QUIET }, ink);
         }
         paint::tap_stroke(self.palette, tap, self.scene.ranks)
     }
