@@ -2,7 +2,7 @@
 
 use crate::model::answer::after::After;
 use crate::model::answer::plate::{self, PlateSide};
-use crate::model::answer::taps::{Reach, RiseSide, StageRise};
+use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::BlowerTable;
 use crate::model::change::{ChangeId, ChangeKind, Replacement, first};
@@ -81,18 +81,25 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     first.into_iter().chain(need).chain(rooms).chain(unknown).collect()
 }
 
+/// False where the changes ask for another kind of call than the readings': the target is then that of cooling, and heating is held to its rise.
+pub fn is_call_of_target(job: &Job, after: &After) -> bool {
+    after.call.is_cooling() || !job.set().call.is_cooling()
+}
+
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
 ///
 /// "On tap 4 the path must still lose 0.08 in. w.c. at 1,400 cfm, 11 %".
 pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
     let tap = after.taps.get(after.in_use)?;
-    if job.set().call.is_cooling() && !after.call.is_cooling() {
-        // The target is that of cooling; heating is held to its rise.
+    if !is_call_of_target(job, after) {
         let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.call)?;
         return Some(rise(after.machine.as_deref().or(job.machine.as_ref())?, stage, units));
     }
     let target = after.target?;
     let (word, wanted) = (word_then(job, after), airflow(target.actual, units));
+    if tap.reached().is_some_and(TapPoint::is_answer) {
+        return Some(format!("That is in the band of {wanted}"));
+    }
     let reach = tap.reached().and_then(|point| point.reach);
     match tap.need? {
         Need::Ease(ease) => Some(format!(
@@ -113,7 +120,6 @@ pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
         Need::None { .. } if reach == Some(Reach::TooMuch) => {
             Some(format!("That is over the target's band, which ends at {}", airflow(target.high, units)))
         }
-        Need::None { .. } if reach == Some(Reach::InBand) => Some(format!("That is in the band of {wanted}")),
         Need::None { .. } | Need::Unknown => None,
     }
 }

@@ -32,13 +32,13 @@ pub fn change(before: &Delivered, then: &Delivered, units: UnitSystem) -> Option
     if !differs(before, units) && !differs(then, units) {
         return None;
     }
-    let why: String = reasons(then).iter().map(|reason| format!("; {reason}")).collect();
-    Some(format!(
-        "{} reach the rooms: {}, at the blower {}{why}",
+    let figures = format!(
+        "{} reach the rooms: {}, at the blower {}",
         airflow(then.to_rooms, units),
         signed(then.to_rooms - before.to_rooms, units),
         signed(then.blower - before.blower, units)
-    ))
+    );
+    Some(std::iter::once(figures).chain(reasons(then)).collect::<Vec<_>>().join("; "))
 }
 
 fn signed(gain: Airflow, units: UnitSystem) -> String {

@@ -22,10 +22,14 @@ use crate::ui::{taps_panel, theme};
 
 /// Under this height the tray scrolls away with the list; over it the tray stays in reach.
 const ROOM_FOR_BOTH: f32 = 460.0;
+/// The same while an editor is open, which needs more room than the list alone.
+const ROOM_FOR_EDITOR: f32 = 640.0;
 
 /// Draws the panel, scrolling what does not fit.
 pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let tray_stays = ui.available_height() >= ROOM_FOR_BOTH;
+    let is_editing = view.open_change.is_some_and(|id| screen.job.changes.iter().any(|change| change.id == id));
+    let least = if is_editing { ROOM_FOR_EDITOR } else { ROOM_FOR_BOTH };
+    let tray_stays = ui.available_height() >= least;
     if tray_stays {
         part(ui, |ui| {
             tray::tray(ui, screen, view, out);

@@ -8,7 +8,7 @@ use crate::model::answer::after::After;
 use crate::model::answer::plate::PlateSide;
 use crate::model::answer::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::standing::{CurveStanding, PathStanding};
-use crate::model::wording;
+use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{missing, right, row};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -16,7 +16,7 @@ use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
 /// Widths of the columns: name, airflow and static as found, airflow, ± and static with changes, share of the target.
-const COLUMNS: [f32; 7] = [42.0, 42.0, 30.0, 46.0, 18.0, 36.0, 54.0];
+const COLUMNS: [f32; 7] = [38.0, 42.0, 28.0, 46.0, 23.0, 38.0, 53.0];
 
 /// Draws the table.
 pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, out: &mut Vec<Action>) {
@@ -27,6 +27,9 @@ pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, 
         row(ui, |ui| tap_row(ui, screen, found, then, out));
     }
     legend(ui, screen, after);
+    if !changes::is_call_of_target(screen.job, after) {
+        label::caption(ui, "The target is that of cooling; heating is held to its rise.");
+    }
     for then in &after.taps {
         remark(ui, screen, word, then);
     }
@@ -181,7 +184,7 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
         parts.push("≈ rests on something assumed".to_owned());
     }
     parts.push(of_path(after));
-    label::caption(ui, format!("{}. Static in {}, ± is 95 %.", parts.join(" · "), screen.units.pressure_unit()));
+    label::caption(ui, format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), screen.units.pressure_unit()));
 }
 
 /// How the path with changes is known.

@@ -15,7 +15,7 @@ use crate::ui::widgets::label;
 use crate::units::{Pressure, UnitSystem, show};
 
 /// Widths of the columns: name, delivers up to, take out, of the path.
-const COLUMNS: [f32; 4] = [50.0, 82.0, 84.0, 50.0];
+const COLUMNS: [f32; 4] = [46.0, 84.0, 88.0, 50.0];
 
 /// Both tables where changes are on; the one of another machine stands with its taps.
 pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
@@ -39,7 +39,7 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
 
 /// What each tap would need on the path with changes; nothing without a target.
 pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &After, which: &str) {
-    let Some(target) = after.target else {
+    let Some(target) = after.target.filter(|_| changes::is_call_of_target(screen.job, after)) else {
         return;
     };
     table(ui, screen, changes::word_then(screen.job, after), &target, &after.taps, &format!(", {which}"));
@@ -65,6 +65,7 @@ fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps
 fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
     let palette = theme::palette(ui);
     let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
+    let small = |text: String| RichText::new(text).font(theme::regular(theme::SMALL));
     let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
     let upto = |highest, standing| RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing)));
     let cells = match tap.need {
@@ -77,8 +78,8 @@ fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
             RichText::new(show::percent(ease.share())).color(palette.quiet),
         ],
         Some(Need::NeverEnough { most }) => [
-            RichText::new(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
-            RichText::new("never enough").color(palette.over),
+            small(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
+            small("never enough".to_owned()).color(palette.over),
             RichText::new(""),
         ],
         Some(Need::Barred { .. }) => {

@@ -1,4 +1,4 @@
-//! Every tap of another machine on these ducts: air, static against its own plate, target, watts, rise, and what the ducts must lose.
+//! Every tap of another machine on these ducts: air, static against its own plate, target, then watts and rise, and what the ducts must lose.
 //!
 //! Its taps cannot stand row beside row with the old machine's; the old one's point as found stands above them.
 
@@ -9,7 +9,7 @@ use crate::edit::Edit;
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
 use crate::model::answer::taps::{RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::model::blower::{BlowerTable, HeatStage};
+use crate::model::blower::{BlowerTable, Call, HeatStage};
 use crate::model::change::{ChangeKind, Replacement};
 use crate::model::job::Job;
 use crate::model::wording::{self, changes};
@@ -19,10 +19,12 @@ use crate::ui::view::Screen;
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
-/// Widths of the columns: name, airflow, ±, static, share of the target, watts, watts a cfm.
-const COLUMNS: [f32; 7] = [42.0, 50.0, 22.0, 42.0, 50.0, 30.0, 32.0];
+/// Widths of the columns: name, airflow, ±, static, share of the target.
+const COLUMNS: [f32; 5] = [46.0, 60.0, 32.0, 60.0, 62.0];
+/// Widths of the columns of the second table: name, watts, watts a cfm; then one for each heating stage.
+const ELECTRIC: [f32; 3] = [46.0, 40.0, 44.0];
 /// Width of the column of one heating stage.
-const STAGE: f32 = 104.0;
+const STAGE: f32 = 68.0;
 /// Heating stages that have room side by side.
 const STAGES: usize = 2;
 
@@ -47,7 +49,7 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, running: &Running, aft
     for tap in &after.taps {
         remarks(ui, screen.units, word, tap);
     }
-    rises(ui, screen.units, table, &after.taps);
+    watts_and_rises(ui, screen.units, table, &after.taps);
     needs::with_changes(ui, screen, after, "new machine");
 }
 
@@ -71,9 +73,7 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
 fn heads(ui: &mut Ui, units: UnitSystem, word: &str) {
     let static_unit = before_after::short_unit(units);
     row(ui, |ui| {
-        for (text, width) in
-            [word, units.airflow_unit(), "±", static_unit, "target", "W", "W/cfm"].into_iter().zip(COLUMNS)
-        {
+        for (text, width) in [word, units.airflow_unit(), "±", static_unit, "target"].into_iter().zip(COLUMNS) {
             column_head(ui, text, width);
         }
     });
@@ -120,8 +120,6 @@ fn cells(ui: &mut Ui, units: UnitSystem, point: &TapPoint, runs: bool) {
     let tesp = format!("{mark}{}", show::pressure_bare(point.crossing.tesp, units));
     right(ui, COLUMNS[3], RichText::new(tesp).font(font.clone()).color(colour));
     right(ui, COLUMNS[4], before_after::target_cell(point, &font, palette));
-    right(ui, COLUMNS[5], quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare)));
-    right(ui, COLUMNS[6], quiet(point.watts_per_cfm().map_or_else(|| "–".to_owned(), |each| show::number(each, 2))));
 }
 
 fn legend(screen: &Screen<'_>, table: &BlowerTable, after: &After) -> String {
@@ -133,7 +131,7 @@ fn legend(screen: &Screen<'_>, table: &BlowerTable, after: &After) -> String {
         parts.push(format!("its target {}", show::airflow(target.actual, units)));
     }
     parts.push(before_after::of_path(after));
-    format!("{}. Static in {}, ± is 95 %.", parts.join(" · "), units.pressure_unit())
+    format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), units.pressure_unit())
 }
 
 /// What a row cannot hold: a bar, a note of the table, a bound.
@@ -153,47 +151,55 @@ fn remarks(ui: &mut Ui, units: UnitSystem, word: &str, tap: &TapAnswer) {
     }
 }
 
-/// The rise of each heating stage on every tap, against the plate: the target in heating.
-fn rises(ui: &mut Ui, units: UnitSystem, table: &BlowerTable, taps: &[TapAnswer]) {
-    if table.heating.is_empty() {
+/// Watts and the rise of each heating stage on every tap, against the plate: the target in heating.
+fn watts_and_rises(ui: &mut Ui, units: UnitSystem, table: &BlowerTable, taps: &[TapAnswer]) {
+    let reached = || taps.iter().filter_map(|tap| Some((tap, tap.reached()?)));
+    if table.heating.is_empty() && reached().all(|(_, point)| point.power.is_none()) {
         return;
     }
-    label::heading(ui, &format!("Temperature rise, {}", units.rise_unit()));
-    for stages in table.heating.chunks(STAGES) {
-        row(ui, |ui| {
-            column_head(ui, table.motor.tap_word(), COLUMNS[0]);
-            for stage in stages {
-                column_head(ui, &short(stage, units), STAGE);
-            }
-        });
-        for tap in taps {
-            let Some(point) = tap.reached() else {
-                continue;
-            };
-            row(ui, |ui| rise_row(ui, units, tap, point, stages));
+    let heading = if table.heating.is_empty() {
+        "Watts".to_owned()
+    } else {
+        format!("Watts, and rise in heating, {}", units.rise_unit())
+    };
+    label::heading(ui, &heading);
+    let shown = table.heating.len().min(STAGES);
+    row(ui, |ui| {
+        for (text, width) in [table.motor.tap_word(), "W", "W/cfm"].into_iter().zip(ELECTRIC) {
+            column_head(ui, text, width);
         }
+        for stage in &table.heating[..shown] {
+            column_head(ui, &short(stage, units), STAGE);
+        }
+    });
+    for (tap, point) in reached() {
+        row(ui, |ui| second_row(ui, units, tap, point, &table.heating[..shown]));
     }
-    let calls = table.heating.iter().filter_map(|stage| Some((stage.call, table.tap_of_call(stage.call)?)));
-    let word = table.motor.tap_word();
-    let calls: Vec<String> =
-        calls.map(|(call, tap)| format!("{} runs {word} {tap}", call.name().to_lowercase())).collect();
-    let mut said = vec!["▲ over the plate's range, too little air; ▼ under it, too much".to_owned()];
-    said.extend(calls);
-    label::caption(ui, format!("{}. In brackets the plate's range.", said.join(" · ")));
+    if !table.heating.is_empty() {
+        label::caption(ui, rise_legend(table, taps, units));
+    }
 }
 
-/// "heating, high (40–70)".
+/// "high 40–70": the stage with the plate's range.
 fn short(stage: &HeatStage, units: UnitSystem) -> String {
-    let name = stage.call.name().to_lowercase();
+    let name = match stage.call {
+        Call::HeatingLow => "low",
+        _ => "high",
+    };
     match stage.rise {
-        Some((low, high)) => format!("{name} ({}–{})", show::rise_bare(low, units), show::rise_bare(high, units)),
-        None => name,
+        Some((low, high)) => format!("{name} {}–{}", show::rise_bare(low, units), show::rise_bare(high, units)),
+        None => name.to_owned(),
     }
 }
 
-fn rise_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer, point: &TapPoint, stages: &[HeatStage]) {
+fn second_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer, point: &TapPoint, stages: &[HeatStage]) {
+    let quiet = theme::palette(ui).quiet;
     let font = if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
-    super::left(ui, COLUMNS[0], RichText::new(format!(" {}", super::short_name(&tap.name))).font(font));
+    super::left(ui, ELECTRIC[0], RichText::new(format!(" {}", super::short_name(&tap.name))).font(font));
+    let none = || "–".to_owned();
+    right(ui, ELECTRIC[1], RichText::new(point.power.map_or_else(none, show::power_bare)));
+    let each = point.watts_per_cfm().map_or_else(none, |each| show::number(each, 2));
+    right(ui, ELECTRIC[2], RichText::new(each).color(quiet));
     for stage in stages {
         match point.rises.iter().find(|rise| rise.call == stage.call) {
             Some(rise) => right(ui, STAGE, rise_cell(ui, units, rise)),
@@ -205,12 +211,36 @@ fn rise_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer, point: &TapPoint, s
 fn rise_cell(ui: &Ui, units: UnitSystem, rise: &StageRise) -> RichText {
     let palette = theme::palette(ui);
     let (mark, colour) = match rise.side {
+        _ if rise.under_minimum => ("▲", palette.over),
         Some(RiseSide::OverRange) => ("▲", palette.over),
         Some(RiseSide::UnderRange) => ("▼", palette.over),
         Some(RiseSide::InRange) => ("✓", palette.target),
         None => ("", palette.ink),
     };
-    let least = if rise.under_minimum { " too little air" } else { "" };
-    let colour = if rise.under_minimum { palette.over } else { colour };
-    RichText::new(format!("{mark}{}{least}", show::rise_bare(rise.rise, units))).color(colour)
+    RichText::new(format!("{mark}{}", show::rise_bare(rise.rise, units))).color(colour)
+}
+
+/// The marks in words, what each heat needs, and which tap its call runs.
+fn rise_legend(table: &BlowerTable, taps: &[TapAnswer], units: UnitSystem) -> String {
+    let rises = || taps.iter().filter_map(TapAnswer::reached).flat_map(|point| &point.rises);
+    let side = |side| rises().any(|rise| rise.side == Some(side));
+    let mut said = Vec::new();
+    if side(RiseSide::InRange) {
+        said.push("✓ in the plate's range".to_owned());
+    }
+    if side(RiseSide::OverRange) {
+        said.push("▲ over it: too little air".to_owned());
+    }
+    if side(RiseSide::UnderRange) {
+        said.push("▼ under it: too much air".to_owned());
+    }
+    for stage in &table.heating {
+        let is_short = rises().any(|rise| rise.call == stage.call && rise.under_minimum);
+        let least = stage.minimum_airflow.filter(|_| is_short);
+        said.extend(least.map(|least| format!("▲ under the {} that this heat needs", show::airflow(least, units))));
+    }
+    let word = table.motor.tap_word();
+    let runs = table.heating.iter().filter_map(|stage| Some((stage.call, table.tap_of_call(stage.call)?)));
+    said.extend(runs.map(|(call, tap)| format!("{} runs {word} {tap}", call.name().to_lowercase())));
+    wording::ended(&said.join(" · "))
 }
