@@ -366,6 +366,7 @@ fn a_coil_in_the_table_goes_by_the_table_and_one_outside_by_its_factor() {
     let mut outside = app_of(demo::gas_furnace());
     press(&mut outside, COIL);
     let before = then(&outside).airflow();
+    assert!(before > outside.state().answer().point().unwrap().now.airflow, "dry instead of wet at first");
     type_into(&mut outside, "Factor on its drop", "0.5");
     assert!(then(&outside).airflow() > before);
     type_into(&mut outside, "Factor on its drop", "9");

@@ -42,10 +42,10 @@ pub fn lines(new: &Replacement, units: UnitSystem) -> Vec<Line> {
         Some(Target::Airflow(airflow)) => (String::new(), String::new(), show::airflow_exact(airflow, units)),
         _ => Default::default(),
     };
-    lines.push(Line {
-        label: format!("Cooling, {}; {} a ton", units.capacity_unit(), units.airflow_unit()),
-        slots: vec![slot(CAPACITY, "New cooling capacity", capacity), slot(PER_TON, "New airflow a ton", per_ton)],
-    });
+    let label = format!("Cooling, {}", units.capacity_unit());
+    lines.push(one(label, slot(CAPACITY, "New cooling capacity", capacity)));
+    let label = format!("Airflow, {}/ton", units.airflow_unit());
+    lines.push(one(label, slot(PER_TON, "New airflow a ton", per_ton)));
     let label = format!("or target, {}", units.airflow_unit());
     lines.push(one(label, slot(AIRFLOW, "New target airflow", airflow)));
     lines
