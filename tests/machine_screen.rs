@@ -157,6 +157,20 @@ fn escape_leaves_the_job_alone_and_the_next_pick_is_the_jobs_own_again() {
 }
 
 #[test]
+fn a_table_that_is_typed_for_the_ducts_leaves_the_jobs_machine_alone() {
+    let mut app = app_of(demo::heat_pump());
+    let old = app.state().job().machine.clone();
+    press(&mut app, MACHINE);
+    pick(&mut app, "no such blower");
+    assert!(app.state().view().table_editor.is_some(), "the last row is a new table");
+    let typed = tapcross::files::library::Library::shipped().0.entries[0].table.clone();
+    run(&mut app, Action::UseTable(Box::new(typed.clone())));
+    assert!(app.state().view().table_editor.is_none());
+    assert_eq!(app.state().job().machine, old);
+    assert_eq!(new_machine(&app).table, typed);
+}
+
+#[test]
 fn every_tap_of_the_new_machine_says_what_the_answer_says() {
     let mut app = app_of(demo::heat_pump());
     exchange(&mut app, "48t");
@@ -171,6 +185,8 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
     assert!(says(&app, &found), "{found}: {:?}", texts(&app));
     assert_eq!(after(&app).taps.len(), 5);
     let target = after(&app).target.unwrap();
+    let each = then(&app).per_ton.unwrap() * 4.0;
+    assert!((each / then(&app).airflow() - target.standard / target.actual).abs() < 1e-9, "by four tons: {each:?}");
     assert_ne!(target.actual, app.state().answer().target.unwrap().actual, "a four-ton machine has its own target");
     for tap in after(&app).taps.clone() {
         let point = tap.reached().unwrap();
@@ -203,7 +219,7 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
     }
     let still = format!("What {} would take, new machine", show::airflow(target.actual, UNITS));
     assert!(says(&app, &still), "{still}");
-    assert!(says(&app, "Temperature rise"));
+    assert!(says(&app, "Watts, and rise in heating, °F"));
 }
 
 #[test]

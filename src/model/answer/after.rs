@@ -9,7 +9,7 @@ use crate::model::answer::operation::Operation;
 use crate::model::answer::taps::TapAnswer;
 use crate::model::answer::{TargetBand, taps};
 use crate::model::blower::{BlowerTable, Call};
-use crate::model::change::{Change, ChangeId, ChangeKind, effect};
+use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
@@ -84,6 +84,15 @@ impl After {
             TapShape::Curve(curve) => taps::below(curve, crossing),
             _ => None,
         }
+    }
+
+    /// The other machine of the job, where one is on these ducts, with the change that brought it.
+    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
+        let table = self.machine.as_deref()?;
+        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
+            _ => None,
+        })
     }
 
     /// Name of the tap that runs.

@@ -5,7 +5,7 @@ use crate::model::answer::plate::{self, PlateSide};
 use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::BlowerTable;
-use crate::model::change::{ChangeId, ChangeKind, Replacement, first};
+use crate::model::change::{Replacement, first};
 use crate::model::job::Job;
 use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
@@ -77,7 +77,7 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let first = sentence(job, answer, units);
     let need = need(job, after, units);
     let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
-    let unknown = replacement(job, after).and_then(|(_, new)| unknown_part(job, new));
+    let unknown = after.replacement(job).and_then(|(_, new)| unknown_part(job, new));
     first.into_iter().chain(need).chain(rooms).chain(unknown).collect()
 }
 
@@ -122,15 +122,6 @@ pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
         }
         Need::None { .. } | Need::Unknown => None,
     }
-}
-
-/// The other machine of a job, where it is the one that counts.
-pub fn replacement<'a>(job: &'a Job, after: &After) -> Option<(ChangeId, &'a Replacement)> {
-    let table = after.machine.as_deref()?;
-    job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-        ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
-        _ => None,
-    })
 }
 
 /// What nothing gives a drop of in another machine, and which way that errs.

@@ -41,9 +41,7 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, running: &Running, aft
         row(ui, |ui| tap_row(ui, screen, after, tap, out));
     }
     label::caption(ui, legend(screen, table, after));
-    if let Some(sentence) =
-        changes::replacement(screen.job, after).and_then(|(_, new)| changes::unknown_part(screen.job, new))
-    {
+    if let Some(sentence) = after.replacement(screen.job).and_then(|(_, new)| changes::unknown_part(screen.job, new)) {
         label::question(ui, &wording::ended(&sentence));
     }
     for tap in &after.taps {
@@ -102,7 +100,7 @@ fn tap_row(ui: &mut Ui, screen: &Screen<'_>, after: &After, tap: &TapAnswer, out
 
 /// The edit that lets the new machine run on another of its taps.
 fn running_on(job: &Job, after: &After, tap: &str) -> Option<Edit> {
-    let (id, new) = changes::replacement(job, after)?;
+    let (id, new) = after.replacement(job)?;
     let new = Replacement { tap: Some(tap.to_owned()), ..new.clone() };
     Some(Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new))))
 }
