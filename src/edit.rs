@@ -11,10 +11,9 @@ use crate::model::job::Job;
 use crate::model::job_check;
 use crate::model::readings::{CoilState, ReadAt, Reading};
 use crate::model::target::Target;
-use crate::units::{Airflow, Altitude, Barometer, Capacity, Power, Pressure, Temperature, Voltage};
+use crate::units::{Altitude, Barometer, Capacity, Power, Pressure, Temperature, Voltage};
 
-/// Airflow a ton of a new target (common practice, no source: 400 is nominal).
-pub const NOMINAL_PER_TON: Airflow = Airflow::from_cfm(400.0);
+pub use crate::model::target::NOMINAL_PER_TON;
 
 /// One change of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -409,6 +408,7 @@ mod tests {
     use super::*;
     use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
     use crate::model::blower::EquipmentKind;
+    use crate::units::Airflow;
 
     fn with_machine() -> Job {
         let mut job = Job::default();

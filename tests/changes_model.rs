@@ -366,7 +366,10 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
     for (kind, sentence) in cases {
         let after = after(&with(published(), [kind, less(COIL, 0.3)]));
         assert_eq!(after.refused, [(ChangeId(1), sentence.to_owned())]);
-        assert_eq!(after.worths[0], Worth { id: ChangeId(1), gain: Err(sentence.to_owned()), spread: None });
+        assert_eq!(
+            after.worths[0],
+            Worth { id: ChangeId(1), gain: Err(sentence.to_owned()), to_rooms: None, spread: None }
+        );
         assert_near(sentence, after.point().unwrap().airflow.cfm(), right, 1e-12);
     }
 }

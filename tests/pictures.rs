@@ -12,7 +12,9 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
-use tapcross::model::air_path::{RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::blower::Call;
+use tapcross::model::change::ChangeKind;
 use tapcross::model::job::Job;
 use tapcross::model::readings::ReadAt;
 use tapcross::units::{Altitude, Pressure, UnitSystem};
@@ -94,6 +96,40 @@ fn no_readings(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     }
 }
 
+/// The heat-pump demo with another machine of the library on its ducts, its editor open.
+fn machine(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::heat_pump());
+    exchange(app, ctx, "ah-48t");
+}
+
+/// The gas-furnace demo with a furnace of another size, whose coil nobody knows.
+fn machine_furnace(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::gas_furnace());
+    exchange(app, ctx, "gf-80t");
+}
+
+fn exchange(app: &mut TapcrossApp, ctx: &eframe::egui::Context, name: &str) {
+    let (library, _) = Library::shipped();
+    let table = library.entries[library.search(name)[0]].table.clone();
+    app.run(Action::PickMachine(None), ctx);
+    app.run(Action::UseTable(Box::new(table)), ctx);
+}
+
+/// A leaky supply duct, half of it sealed.
+fn sealed(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::heat_pump());
+    let duct = app.job().path.first(ElementKind::SupplyDuct).unwrap().id;
+    app.run(Edit::AddLeak(duct, 0.12).into(), ctx);
+    let element = app.job().path.first(ElementKind::Leak).unwrap().id;
+    app.run(Edit::AddChange(ChangeKind::Seal { element, fraction: 0.5 }).into(), ctx);
+}
+
+/// The gas furnace while it heats.
+fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::gas_furnace());
+    app.run(Edit::AddChange(ChangeKind::OtherCall(Call::HeatingHigh)).into(), ctx);
+}
+
 const WIDE: [f32; 2] = [1440.0, 900.0];
 const SMALL: [f32; 2] = [1024.0, 700.0];
 /// 1440x900 pixels at 200 %.
@@ -109,7 +145,7 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 18] = [
+const SHOTS: [Shot; 28] = [
     shot("main-light", WIDE, 1.0, Theme::Light, no_change),
     shot("main-dark", WIDE, 1.0, Theme::Dark, no_change),
     shot("main-small-light", SMALL, 1.0, Theme::Light, no_change),
@@ -128,6 +164,19 @@ const SHOTS: [Shot; 18] = [
     shot("picker-light", WIDE, 1.0, Theme::Light, picker),
     shot("editor-light", WIDE, 1.0, Theme::Light, editor),
     shot("editor-dark-small", SMALL, 1.0, Theme::Dark, editor),
+    shot("machine-light", WIDE, 1.0, Theme::Light, machine),
+    shot("machine-dark-small", SMALL, 1.0, Theme::Dark, machine),
+    shot("machine-double-light", DOUBLE, 2.0, Theme::Light, machine),
+    shot("machine-furnace-light", WIDE, 1.0, Theme::Light, machine_furnace),
+    shot("machine-metric-dark", WIDE, 1.0, Theme::Dark, |app, ctx| {
+        metric(app, ctx);
+        machine(app, ctx);
+    }),
+    shot("sealed-light", WIDE, 1.0, Theme::Light, sealed),
+    shot("sealed-dark-small", SMALL, 1.0, Theme::Dark, sealed),
+    shot("sealed-double-dark", DOUBLE, 2.0, Theme::Dark, sealed),
+    shot("call-light", WIDE, 1.0, Theme::Light, call),
+    shot("call-dark-small", SMALL, 1.0, Theme::Dark, call),
 ];
 
 /// Builds the window of a shot, or nothing where no picture can be taken.

@@ -7,6 +7,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use crate::edit::Edit;
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::model::blower::BlowerTable;
+use crate::model::change::ChangeId;
 use crate::units::UnitSystem;
 
 /// One thing to do.
@@ -38,6 +39,8 @@ pub enum Action {
     KeepTable(Box<BlowerTable>),
     /// Put a table in the place of one that a person kept before, and use it in the job.
     ReplaceTable(PathBuf, Box<BlowerTable>),
+    /// Pick the table of another machine on the ducts: of a change that is there, or of a new one.
+    PickMachine(Option<ChangeId>),
     /// Search the cheapest sets of changes that reach the target.
     Search,
     /// End that search.

@@ -14,13 +14,14 @@ use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file};
 use crate::history::History;
-use crate::model::blower::BlowerTable;
+use crate::model::blower::{BlowerTable, PartInTest};
+use crate::model::change::{ChangeId, ChangeKind, first};
 use crate::model::findings;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::model::search;
 use crate::report::json::{self, Report};
-use crate::ui::view::{Confirm, FieldKey, Picker, View};
+use crate::ui::view::{Confirm, FieldKey, Picker, TableFor, View};
 
 /// Percent that one step of zoom adds.
 const ZOOM_STEP: u16 = 10;
@@ -64,6 +65,7 @@ impl TapcrossApp {
             Action::UseTable(table) => self.use_table(*table),
             Action::KeepTable(table) => self.keep_table(*table),
             Action::ReplaceTable(path, table) => self.replace_table(path, *table),
+            Action::PickMachine(of) => self.pick_blower(TableFor::OtherMachine(of)),
             Action::Search => self.search(ctx),
             Action::StopSearch => self.view.search.iter().for_each(Search::stop),
         }
@@ -109,9 +111,9 @@ impl TapcrossApp {
             Command::Duplicate => self.duplicate(),
             Command::Undo => self.step_back(),
             Command::Redo => self.step_forward(),
-            Command::PickBlower => self.view.picker = Some(Picker::default()),
-            Command::TypeTable => self.view.edit_table(None),
-            Command::EditTable => self.view.edit_table(self.history.job().machine.as_ref()),
+            Command::PickBlower => self.pick_blower(TableFor::Job),
+            Command::TypeTable => self.view.edit_table(None, TableFor::Job),
+            Command::EditTable => self.view.edit_table(self.history.job().machine.as_ref(), TableFor::Job),
             Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
             Command::ZoomIn => self.zoom(ctx, self.settings.zoom_percent + ZOOM_STEP),
             Command::ZoomOut => self.zoom(ctx, self.settings.zoom_percent.saturating_sub(ZOOM_STEP)),
@@ -132,6 +134,11 @@ impl TapcrossApp {
 
     fn new_job(&mut self) {
         self.begin(History::of_saved(Job::default()), None);
+        self.pick_blower(TableFor::Job);
+    }
+
+    fn pick_blower(&mut self, table_for: TableFor) {
+        self.view.table_for = table_for;
         self.view.picker = Some(Picker::default());
     }
 
@@ -235,6 +242,10 @@ impl TapcrossApp {
     }
 
     fn use_table(&mut self, table: BlowerTable) {
+        if let TableFor::OtherMachine(of) = self.view.table_for {
+            self.put_machine_on(of, table);
+            return;
+        }
         if let Err(message) = self.history.apply(Edit::Machine(Box::new(table))) {
             self.wrong(message);
             return;
@@ -246,6 +257,29 @@ impl TapcrossApp {
             go_to: Some(FieldKey::Of(if self.view.total_only { Field::TotalReading } else { Field::ReturnReading })),
             ..View::default()
         };
+    }
+
+    /// Another machine on the ducts: a new change, or a new table for one that is there.
+    fn put_machine_on(&mut self, of: Option<ChangeId>, table: BlowerTable) {
+        let job = self.history.job();
+        let before = of.and_then(|id| job.changes.iter().find(|change| change.id == id));
+        let mut new = first::replacement(job, table);
+        let edit = match before.map(|change| (change.id, &change.kind)) {
+            Some((id, ChangeKind::OtherMachine(old))) => {
+                new.coil = old.coil.clone().filter(|_| !new.table.basis.coil.is_included());
+                new.filter = old.filter.clone().filter(|_| new.table.basis.filter == PartInTest::Without);
+                new.target = new.target.or(old.target);
+                Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new)))
+            }
+            _ => Edit::AddChange(ChangeKind::OtherMachine(Box::new(new))),
+        };
+        self.edit(edit);
+        self.view.picker = None;
+        self.view.table_editor = None;
+        self.view.table_for = TableFor::Job;
+        self.view.chart.zoomed = None;
+        let changes = &self.history.job().changes;
+        self.view.open_change = of.or_else(|| changes.last().map(|change| change.id));
     }
 
     fn keep_table(&mut self, table: BlowerTable) {

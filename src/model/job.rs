@@ -1,7 +1,7 @@
 //! The document: everything that a person decided and read, and nothing that follows from it.
 
 use crate::model::accuracy::Accuracy;
-use crate::model::air_path::{AirPath, RETURN_PORT, SUPPLY_PORT};
+use crate::model::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::blower::{BlowerTable, ReturnOpenings};
 use crate::model::change::Change;
 use crate::model::limits::Limits;
@@ -85,6 +85,12 @@ impl Job {
             _ => None,
         };
         of_target.or(self.outdoor_unit).or_else(|| self.machine.as_ref()?.cooling)
+    }
+
+    /// True for a part that the machine's table contains.
+    pub fn is_inside(&self, id: ElementId) -> bool {
+        let table = self.machine.as_ref();
+        table.is_some_and(|table| self.path.index_of(id).is_some_and(|at| self.path.inside(&table.basis).contains(&at)))
     }
 
     /// Average reading at the port before the blower.

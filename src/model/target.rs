@@ -5,6 +5,9 @@ use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
 /// Btu/h that one cfm of standard air carries for each degree: 60 × 0.24 × 0.075.
 pub const SENSIBLE_FACTOR: f64 = 60.0 * 0.24 * 0.075;
 
+/// Airflow a ton of a new target (common practice, no source: 400 is nominal).
+pub const NOMINAL_PER_TON: Airflow = Airflow::from_cfm(400.0);
+
 /// The airflow to reach, and how it was arrived at.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Target {

@@ -1,6 +1,7 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
 pub mod changes;
+pub mod delivered;
 
 use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
@@ -132,6 +133,9 @@ fn differs(plate: PlateVerdict, running: &Running, units: UnitSystem) -> bool {
     pressure_bare(plate.worse, units) != pressure_bare(running.now.tesp, units)
 }
 
+/// Sentences under the headline.
+const MOST_SENTENCES: usize = 3;
+
 fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
     let mut sentences = Vec::new();
     if let (Some(taken), Some(other)) = (running.return_side, running.supply_side) {
@@ -140,9 +144,13 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
         }
     }
-    let with_changes = changes::sentence(job, answer, units).map(|sentence| ended(&sentence));
-    let path_meant = if with_changes.is_some() { "on the path as found" } else { "on this path" };
+    sentences.extend(delivered::sentence(&running.delivered, units).map(|sentence| ended(&sentence)));
+    let with_changes: Vec<String> =
+        changes::sentences(job, answer, units).iter().map(|sentence| ended(sentence)).collect();
+    let path_meant = if with_changes.is_empty() { "on this path" } else { "on the path as found" };
     sentences.extend(with_changes);
+    // What changes bring stands whole; what else could be said of the path as found stands back behind it.
+    let most = MOST_SENTENCES.max(sentences.len());
     let wanted = answer.findings.iter().filter(|finding| {
         matches!(
             finding,
@@ -161,7 +169,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(ended(&sentence(job, finding, units).replace("on this path", path_meant)));
         }
     }
-    sentences.truncate(3);
+    sentences.truncate(most);
     if running.standing.path == PathStanding::Assumed {
         sentences.push("Part of this is assumed; the notes say what.".to_owned());
     }

@@ -5,10 +5,11 @@ use eframe::egui::{
     pos2, vec2,
 };
 
-use crate::app::action::{Action, Command};
+use crate::app::action::Action;
 use crate::files::library::{Library, LibraryEntry, Origin};
+use crate::model::blower::BlowerTable;
 use crate::ui::theme;
-use crate::ui::view::{Picker, Screen, View};
+use crate::ui::view::{Picker, Screen, TableFor, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
@@ -32,11 +33,15 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     let Some(picker) = view.picker.as_mut() else {
         return;
     };
+    let title = match view.table_for {
+        TableFor::Job => "Choose the blower",
+        TableFor::OtherMachine(_) => "Choose the other machine for these ducts",
+    };
     let window = ui.ctx().content_rect().size();
     let frame = egui::Frame::popup(ui.style()).inner_margin(16);
     let modal = Modal::new(Id::unique("blower picker")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width((window.x - 64.0).min(WIDTH));
-        contents(ui, screen, picker, (window.y - 260.0).clamp(ROW * 2.0, LIST_HEIGHT))
+        contents(ui, screen, picker, title, (window.y - 260.0).clamp(ROW * 2.0, LIST_HEIGHT))
     });
     match modal.inner {
         Some(Chosen::Table(index)) => {
@@ -46,15 +51,15 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
         }
         Some(Chosen::NewTable) => {
             view.picker = None;
-            out.push(Command::TypeTable.into());
+            view.edit_table(None, view.table_for);
         }
         None if modal.should_close() => view.picker = None,
         None => {}
     }
 }
 
-fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, height: f32) -> Option<Chosen> {
-    label::strong(ui, "Choose the blower");
+fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, height: f32) -> Option<Chosen> {
+    label::strong(ui, title);
     let keys = Keys::take(ui);
     let is_first = picker.searched.is_none();
     let field = search_field(ui, picker, is_first);
@@ -187,6 +192,16 @@ fn new_table_words() -> RowWords {
 
 fn entry_words(entry: &LibraryEntry, units: UnitSystem) -> RowWords {
     let table = &entry.table;
+    let mark = match (&entry.origin, table.illustrative) {
+        (_, true) => "illustrative",
+        (Origin::Own(_), false) => "own table",
+        (Origin::Shipped(_), false) => "",
+    };
+    RowWords { name: table.name.clone(), about: about(table, units), mark }
+}
+
+/// A machine in a line: motor, capacity, kind, plate, taps.
+pub fn about(table: &BlowerTable, units: UnitSystem) -> String {
     let word = table.motor.tap_word();
     let plural = if table.taps.len() == 1 { "" } else { "s" };
     let mut parts = vec![table.motor.name().to_owned()];
@@ -194,12 +209,7 @@ fn entry_words(entry: &LibraryEntry, units: UnitSystem) -> RowWords {
     parts.push(table.kind.name().to_owned());
     parts.extend(table.rated_maximum.map(|plate| format!("rated to {}", show::pressure(plate, units))));
     parts.push(format!("{} {word}{plural}", table.taps.len()));
-    let mark = match (&entry.origin, table.illustrative) {
-        (_, true) => "illustrative",
-        (Origin::Own(_), false) => "own table",
-        (Origin::Shipped(_), false) => "",
-    };
-    RowWords { name: table.name.clone(), about: parts.join(" · "), mark }
+    parts.join(" · ")
 }
 
 fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) -> egui::Response {

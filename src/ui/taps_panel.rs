@@ -1,6 +1,8 @@
 //! Every tap on the path as read and with its changes, what the target would take, and what else the numbers say.
 
 mod before_after;
+mod needs;
+mod other_machine;
 
 use eframe::egui::{Align, Button, Color32, Label, Layout, Response, RichText, Ui, vec2};
 
@@ -9,15 +11,15 @@ use crate::edit::Edit;
 use crate::model::answer::NotRunning;
 use crate::model::answer::plate::PlateSide;
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
+use crate::model::blower::BlowerTable;
 use crate::model::findings::{Finding, StepDoubt, Weight};
-use crate::model::needs::{Ease, Need};
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
-use crate::units::{Pressure, show};
+use crate::units::show;
 
 /// Draws the panel.
 pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
@@ -28,7 +30,7 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     }
     table(ui, screen, out);
     if screen.answer.point().is_some() {
-        what_it_takes(ui, screen);
+        needs::what_it_takes(ui, screen);
         findings(ui, screen);
         tap_change_caution(ui, screen);
     }
@@ -38,7 +40,10 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 pub fn table(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
     match changes::with_changes(screen.job, screen.answer) {
-        Some((running, after)) => before_after::before_and_after(ui, screen, running, after, out),
+        Some((running, after)) if after.machine.is_some() => {
+            other_machine::every_tap(ui, screen, running, after, out);
+        }
+        Some((_, after)) => before_after::before_and_after(ui, screen, after, out),
         None => every_tap(ui, screen, out),
     }
 }
@@ -65,8 +70,6 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 
 /// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
 const TAP_COLUMNS: [f32; 6] = [50.0, 56.0, 28.0, 50.0, 56.0, 34.0];
-/// Widths of the columns of what the target would take.
-const NEED_COLUMNS: [f32; 4] = [50.0, 96.0, 70.0, 58.0];
 /// Widths of the columns of the next tap up.
 const RAISE_COLUMNS: [f32; 4] = [112.0, 50.0, 62.0, 46.0];
 /// Height of a row.
@@ -273,111 +276,23 @@ fn tap_remark(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
         );
     }
     if tap.in_use {
-        for rise in &point.rises {
-            let side = match rise.side {
-                Some(RiseSide::OverRange) => ", over the plate's range",
-                Some(RiseSide::UnderRange) => ", under the plate's range",
-                Some(RiseSide::InRange) => ", in the plate's range",
-                None => "",
-            };
-            let call = rise.call.name().to_lowercase();
-            label::caption(ui, format!("{call}: rise {}{side} on this {word}", show::rise(rise.rise, units)));
-        }
+        rises(ui, screen, screen.job.machine.as_ref(), point);
     }
 }
 
-fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
-    let Some(target) = screen.answer.target else {
-        label::heading(ui, "What it would take");
-        label::caption(ui, "Give a target airflow to see what each tap would need.");
+/// The rise of each heating stage at a tap's airflow.
+fn rises(ui: &mut Ui, screen: &Screen<'_>, table: Option<&BlowerTable>, point: &TapPoint) {
+    let Some(table) = table else {
         return;
     };
-    let units = screen.units;
-    let as_found = if changes::with_changes(screen.job, screen.answer).is_some() { ", as found" } else { "" };
-    label::heading(ui, &format!("What {} would take{as_found}", show::airflow(target.actual, units)));
-    row(ui, |ui| {
-        let heads = [wording::tap_word(screen.job), "delivers up to", "take out", "of path"];
-        for (text, width) in heads.into_iter().zip(NEED_COLUMNS) {
-            column_head(ui, text, width);
+    for stage in &point.rises {
+        let text = changes::rise(table, stage, screen.units);
+        if stage.side.is_none_or(|side| side == RiseSide::InRange) && !stage.under_minimum {
+            label::caption(ui, text);
+        } else {
+            label::error(ui, &text);
         }
-    });
-    for tap in &screen.answer.taps {
-        row(ui, |ui| need_row(ui, screen, tap));
     }
-    label::caption(ui, format!("{}, at the target airflow, plate included", units.pressure_unit()));
-    // The tempting figure tempts only where it is less than what is needed.
-    let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
-    if let Some((name, ease)) = eased_tap(screen).filter(tempts) {
-        tempting(ui, screen, name, &ease);
-    }
-}
-
-fn need_row(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
-    let palette = theme::palette(ui);
-    let units = screen.units;
-    let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
-    let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
-    let upto = |highest, standing| RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing)));
-    let cells = match tap.need {
-        Some(Need::None { highest, standing }) => {
-            [upto(highest, standing), strong("nothing".to_owned()).color(palette.target), RichText::new("")]
-        }
-        Some(Need::Ease(ease)) => [
-            upto(ease.highest, ease.standing),
-            strong(show::pressure_bare(ease.remove, units)),
-            RichText::new(show::percent(ease.share())).color(palette.quiet),
-        ],
-        Some(Need::NeverEnough { most }) => [
-            RichText::new(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
-            RichText::new("never").color(palette.over),
-            RichText::new(""),
-        ],
-        Some(Need::Barred { .. }) => {
-            [RichText::new("not allowed").color(palette.over), RichText::new(""), RichText::new("")]
-        }
-        Some(Need::Unknown) | None => {
-            [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]
-        }
-    };
-    left(ui, NEED_COLUMNS[0], RichText::new(format!(" {}", tap.name)));
-    for (text, width) in cells.into_iter().zip(&NEED_COLUMNS[1..]) {
-        right(ui, *width, text);
-    }
-}
-
-/// The tap in use where it needs easing, else the one that needs the least.
-fn eased_tap<'a>(screen: &Screen<'a>) -> Option<(&'a str, Ease)> {
-    let eased = |tap: &'a TapAnswer| match tap.need {
-        Some(Need::Ease(ease)) => Some((tap.name.as_str(), ease)),
-        _ => None,
-    };
-    let in_use = screen.answer.taps.iter().filter(|tap| tap.in_use).find_map(eased);
-    in_use.or_else(|| {
-        screen
-            .answer
-            .taps
-            .iter()
-            .filter_map(eased)
-            .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
-    })
-}
-
-/// The tempting wrong figure beside the right one, and why it is not enough.
-fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
-    let units = screen.units;
-    let word = wording::tap_word(screen.job);
-    let plate = if ease.allowed < ease.highest { ", and the plate allows less than the tap" } else { "" };
-    label::caption(
-        ui,
-        format!(
-            "On {word} {tap} the tempting figure, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so {} must come out.",
-            show::pressure_bare(ease.tempting + ease.highest, units),
-            show::pressure_bare(ease.highest, units),
-            show::pressure_bare(ease.tempting, units),
-            show::pressure_bare(ease.path_at_target, units),
-            show::pressure(ease.remove, units)
-        ),
-    );
 }
 
 fn findings(ui: &mut Ui, screen: &Screen<'_>) {

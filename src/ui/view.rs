@@ -201,6 +201,16 @@ pub struct Picker {
     pub searched: Option<(String, usize)>,
 }
 
+/// What a table that is picked or typed is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TableFor {
+    /// The job's own machine.
+    #[default]
+    Job,
+    /// Another machine on the ducts: of a change that is there, or of a new one.
+    OtherMachine(Option<ChangeId>),
+}
+
 /// A question that waits for an answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Confirm {
@@ -227,6 +237,8 @@ pub struct View {
     pub go_to: Option<FieldKey>,
     /// The blower picker.
     pub picker: Option<Picker>,
+    /// What the picker's or the editor's table is for.
+    pub table_for: TableFor,
     /// The table editor.
     pub table_editor: Option<crate::ui::table_editor::TableEditor>,
     /// A question.
@@ -275,8 +287,9 @@ impl View {
         typing || !self.refused.is_empty()
     }
 
-    /// Opens the editor on a table, or on an empty one.
-    pub fn edit_table(&mut self, table: Option<&BlowerTable>) {
+    /// Opens the editor on a table, or on an empty one; says what the table is for.
+    pub fn edit_table(&mut self, table: Option<&BlowerTable>, table_for: TableFor) {
+        self.table_for = table_for;
         self.table_editor = Some(crate::ui::table_editor::TableEditor::open(table));
     }
 }

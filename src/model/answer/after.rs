@@ -9,7 +9,7 @@ use crate::model::answer::operation::Operation;
 use crate::model::answer::taps::TapAnswer;
 use crate::model::answer::{TargetBand, taps};
 use crate::model::blower::{BlowerTable, Call};
-use crate::model::change::{Change, ChangeId, ChangeKind, effect};
+use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
@@ -26,6 +26,8 @@ pub struct Worth {
     pub id: ChangeId,
     /// Gain of airflow, or the sentence why it cannot be worked out.
     pub gain: Result<Airflow, String>,
+    /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out.
+    pub to_rooms: Option<Airflow>,
     /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
     pub spread: Option<Airflow>,
 }
@@ -82,6 +84,15 @@ impl After {
             TapShape::Curve(curve) => taps::below(curve, crossing),
             _ => None,
         }
+    }
+
+    /// The other machine of the job, where one is on these ducts, with the change that brought it.
+    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
+        let table = self.machine.as_deref()?;
+        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
+            _ => None,
+        })
     }
 
     /// Name of the tap that runs.
@@ -194,12 +205,18 @@ fn change_doubt(step: Airflow) -> Airflow {
 
 fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let mut changed = found.as_read();
-    let gain = found.put_on(&mut changed, &change.kind).and_then(|()| {
-        let point = changed.point().ok_or_else(|| "The tap's curve does not reach this path".to_owned())?;
-        Ok(point.airflow - found.operation.now.airflow)
-    });
+    let now = found.operation.now.airflow;
+    let point = found
+        .put_on(&mut changed, &change.kind)
+        .and_then(|()| changed.point().ok_or_else(|| "The tap's curve does not reach this path".to_owned()));
+    let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
+    let rooms = point
+        .as_ref()
+        .ok()
+        .map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now));
+    let gain = point.map(|point| point.airflow - now);
     let is_of_path =
         !matches!(change.kind, ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_));
     let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(*gain));
-    Worth { id: change.id, gain, spread }
+    Worth { id: change.id, gain, to_rooms: rooms, spread }
 }

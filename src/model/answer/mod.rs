@@ -22,7 +22,7 @@ use crate::model::target::Target;
 use crate::model::tesp::{self, NotRead, StaticBudget};
 use crate::model::thin_air;
 use crate::model::uncertainty::{self, Spreads};
-use crate::units::{Airflow, Power, Pressure};
+use crate::units::{Airflow, Capacity, Power, Pressure};
 use after::After;
 use changed::Found;
 use operation::{Inputs, NoOperation, Operation};
@@ -223,6 +223,7 @@ impl Answer {
             shapes: &self.shapes,
             in_use: self.in_use,
             target: self.target,
+            capacity: None,
             density: self.air.density,
             density_ratio: self.density_ratio,
             path,
@@ -265,10 +266,19 @@ fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running) 
         shapes: &after.shapes,
         in_use: Some(after.in_use),
         target: after.target,
+        capacity: own_capacity(job, after),
         density: job.set().air.at_blower(table.kind, after.call).density,
         density_ratio: after.load.density_ratio,
         path: Some(path),
     })
+}
+
+/// Capacity that the other machine's own target is reckoned by.
+fn own_capacity(job: &Job, after: &After) -> Option<Capacity> {
+    match after.replacement(job)?.1.target {
+        Some(Target::PerTon { capacity, .. }) => Some(capacity),
+        _ => None,
+    }
 }
 
 /// The taps of a table as curves, where the table itself holds; unusable ones stay in their place.

@@ -139,6 +139,8 @@ pub struct OnPath<'a> {
     pub in_use: Option<usize>,
     /// The target.
     pub target: Option<TargetBand>,
+    /// Capacity of another machine's own target, where it is by tons.
+    pub capacity: Option<Capacity>,
     /// Density at the blower's inlet.
     pub density: Density,
     /// The same over the table's.
@@ -228,7 +230,7 @@ fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) 
 /// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
 fn capacity(on: &OnPath<'_>) -> Option<Capacity> {
     let is_the_jobs = on.job.machine.as_ref().is_some_and(|table| std::ptr::eq(table, on.table));
-    if is_the_jobs { on.job.capacity() } else { on.table.cooling.or_else(|| on.job.capacity()) }
+    if is_the_jobs { on.job.capacity() } else { on.capacity.or(on.table.cooling).or_else(|| on.job.capacity()) }
 }
 
 /// Standing of the laws that carry the path to another airflow than today's: no better than its worst part.

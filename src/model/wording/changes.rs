@@ -2,10 +2,15 @@
 
 use crate::model::answer::after::After;
 use crate::model::answer::plate::{self, PlateSide};
+use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::answer::{Answer, Running};
+use crate::model::blower::BlowerTable;
+use crate::model::change::{Replacement, first};
 use crate::model::job::Job;
+use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
-use crate::units::show::{airflow, airflow_bare, pressure, pressure_bare};
+use crate::model::wording::delivered;
+use crate::units::show::{self, airflow, airflow_bare, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// The path with its changes, where at least one of them is on.
@@ -42,7 +47,7 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
         2 => "both changes".to_owned(),
         many => format!("{many} changes"),
     };
-    let word = super::tap_word(job);
+    let word = word_then(job, after);
     let machine = after.machine.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
     let tap = format!("{word} {}{machine}", after.tap().unwrap_or_default());
     Some(match (after.point(), after.no_crossing(after.in_use)) {
@@ -57,6 +62,91 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
         }
         _ => format!("With {what} nothing can be said of {tap}"),
     })
+}
+
+/// What a tap of the machine with changes is called.
+pub fn word_then(job: &Job, after: &After) -> &'static str {
+    after.machine.as_ref().map_or_else(|| super::tap_word(job), |table| table.motor.tap_word())
+}
+
+/// All that the changes bring, without periods: where it runs then, what it would still take, what the rooms get, and what nothing is known of.
+pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
+    let Some((running, after)) = with_changes(job, answer) else {
+        return Vec::new();
+    };
+    let first = sentence(job, answer, units);
+    let need = need(job, after, units);
+    let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
+    let unknown = after.replacement(job).and_then(|(_, new)| unknown_part(job, new));
+    first.into_iter().chain(need).chain(rooms).chain(unknown).collect()
+}
+
+/// False where the changes ask for another kind of call than the readings': the target is then that of cooling, and heating is held to its rise.
+pub fn is_call_of_target(job: &Job, after: &After) -> bool {
+    after.call.is_cooling() || !job.set().call.is_cooling()
+}
+
+/// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
+///
+/// "On tap 4 the path must still lose 0.08 in. w.c. at 1,400 cfm, 11 %".
+pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
+    let tap = after.taps.get(after.in_use)?;
+    if !is_call_of_target(job, after) {
+        let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.call)?;
+        return Some(rise(after.machine.as_deref().or(job.machine.as_ref())?, stage, units));
+    }
+    let target = after.target?;
+    let (word, wanted) = (word_then(job, after), airflow(target.actual, units));
+    if tap.reached().is_some_and(TapPoint::is_answer) {
+        return Some(format!("That is in the band of {wanted}"));
+    }
+    let reach = tap.reached().and_then(|point| point.reach);
+    match tap.need? {
+        Need::Ease(ease) => Some(format!(
+            "On {word} {} the path must still lose {} at {wanted}, {}",
+            tap.name,
+            pressure(ease.remove, units),
+            percent(ease.share())
+        )),
+        Need::NeverEnough { most } => Some(format!(
+            "{} {} never moves {wanted}: {} is the most it does",
+            super::capital(word),
+            tap.name,
+            airflow(most, units)
+        )),
+        Need::Barred { .. } => {
+            Some(format!("{} {} is not allowed where it would move {wanted}", super::capital(word), tap.name))
+        }
+        Need::None { .. } if reach == Some(Reach::TooMuch) => {
+            Some(format!("That is over the target's band, which ends at {}", airflow(target.high, units)))
+        }
+        Need::None { .. } | Need::Unknown => None,
+    }
+}
+
+/// What nothing gives a drop of in another machine, and which way that errs.
+pub fn unknown_part(job: &Job, new: &Replacement) -> Option<String> {
+    let kind = first::unknown_part(job, new)?;
+    Some(format!(
+        "No drop is known of the new machine's {}: static is at least what is shown, airflow at most",
+        kind.name().to_lowercase()
+    ))
+}
+
+/// The rise of a heating stage against the plate: "Heating, high: rise 52 °F, in the plate's 40 to 70".
+pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String {
+    let plate = table.heat_stage(stage.call);
+    let range = plate.and_then(|stage| stage.rise);
+    let range = range.map(|(low, high)| format!("{} to {}", rise_bare(low, units), rise_bare(high, units)));
+    let side = match (stage.side, range) {
+        (Some(RiseSide::OverRange), Some(range)) => format!(", over the plate's {range}"),
+        (Some(RiseSide::UnderRange), Some(range)) => format!(", under the plate's {range}"),
+        (Some(RiseSide::InRange), Some(range)) => format!(", in the plate's {range}"),
+        _ => String::new(),
+    };
+    let least = plate.and_then(|stage| stage.minimum_airflow).filter(|_| stage.under_minimum);
+    let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
+    format!("{}: rise {}{side}{}", stage.call.name(), show::rise(stage.rise, units), least.unwrap_or_default())
 }
 
 /// What must not be forgotten about the gain.

@@ -5,19 +5,19 @@ use eframe::egui::{Align, Button, Checkbox, Id, Label, Layout, Rect, RichText, R
 use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::Running;
-use crate::model::answer::after::After;
-use crate::model::change::{Change, ChangeId, Switch};
-use crate::model::wording::{self, changes};
+use crate::model::answer::after::{After, Worth};
+use crate::model::change::{Change, ChangeId, Switch, first};
+use crate::model::wording::changes;
 use crate::ui::changes_panel::{editor, words};
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label;
-use crate::units::{Airflow, show};
+use crate::units::{Airflow, UnitSystem, show};
 
 /// Worths whose sum is off the whole by more than this are said not to add up.
 const ADDS_UP: Airflow = Airflow::from_cfm(5.0);
 /// Room for a change's worth, points.
-const WORTH: f32 = 92.0;
+const WORTH: f32 = 118.0;
 
 /// Draws the list.
 pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -46,11 +46,14 @@ fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: 
     let is_open = view.open_change == Some(change.id);
     let from = ui.cursor().min;
     first_line(ui, screen, index, out);
-    if let Some(details) = words::details(&change.kind, screen.units) {
+    if let Some(details) = words::details(screen.job, &change.kind, screen.units) {
         let price = change.price.map(|price| format!(" · price {}", money(price))).unwrap_or_default();
         label::caption(ui, format!("{details}{price}"));
     } else if let Some(price) = change.price {
         label::caption(ui, format!("Price {}", money(price)));
+    }
+    if let Some(text) = worth_of(screen, change).and_then(|worth| to_rooms(worth, screen.units)) {
+        label::caption(ui, text);
     }
     remarks(ui, screen, change);
     actions(ui, screen, index, view, out);
@@ -106,9 +109,8 @@ fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Acti
             ui.add(Label::new(RichText::new(&title).font(theme::strong(theme::BODY)).color(ink)).wrap());
         });
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(gain) = worth(screen, change) {
+            if let Some(text) = worth_of(screen, change).and_then(|worth| worth_text(worth, screen.units)) {
                 let ink = if change.is_on() { palette.change } else { palette.quiet };
-                let text = format!("≈ {}", words::signed(gain, screen.units));
                 ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY)).color(ink)).extend());
             }
         });
@@ -120,9 +122,28 @@ fn after<'a>(screen: &Screen<'a>) -> Option<(&'a Running, &'a After)> {
     Some((point, point.after.as_ref()?))
 }
 
-fn worth(screen: &Screen<'_>, change: &Change) -> Option<Airflow> {
+fn worth_of<'a>(screen: &Screen<'a>, change: &Change) -> Option<&'a Worth> {
     let (_, after) = after(screen)?;
-    after.worths.iter().find(|worth| worth.id == change.id)?.gain.clone().ok()
+    after.worths.iter().find(|worth| worth.id == change.id)
+}
+
+fn worth(screen: &Screen<'_>, change: &Change) -> Option<Airflow> {
+    worth_of(screen, change)?.gain.clone().ok()
+}
+
+/// "≈ +85 ± 25 cfm"; the ± where it would not read as nothing.
+fn worth_text(worth: &Worth, units: UnitSystem) -> Option<String> {
+    let gain = *worth.gain.as_ref().ok()?;
+    let spread = worth.spread.map(|spread| show::number(units.airflow_number(spread), 0)).filter(|text| text != "0");
+    let spread = spread.map(|spread| format!(" ± {spread}")).unwrap_or_default();
+    Some(format!("≈ {}{spread} {}", words::signed_bare(gain, units), units.airflow_unit()))
+}
+
+/// What the rooms get more, where that is another figure than the blower's.
+fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
+    let (gain, rooms) = (words::signed_bare(*worth.gain.as_ref().ok()?, units), worth.to_rooms?);
+    let rooms_text = words::signed(rooms, units);
+    (words::signed_bare(rooms, units) != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
 /// Refusals, and a worth that is smaller than the readings can tell.
@@ -192,8 +213,8 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         label::caption(ui, "The readings will say what each of them brings.");
         return;
     };
-    let tap = screen.job.machine.as_ref().and_then(|table| table.taps.get(after.in_use));
-    let tap = tap.map(|tap| format!("{} {}", wording::tap_word(screen.job), tap.name)).unwrap_or_default();
+    let word = first::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
+    let tap = after.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default();
     if on().count() == 0 {
         label::caption(ui, "All of them are off.");
         return;
@@ -203,6 +224,12 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
             let spread = show::number(units.airflow_number(spread), 0);
             let unit = units.airflow_unit();
             label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", words::signed_bare(gain, units)));
+            if let Some(delivered) = &after.delivered {
+                let rooms = words::signed_bare(delivered.to_rooms - point.delivered.to_rooms, units);
+                if rooms != words::signed_bare(gain, units) {
+                    label::caption(ui, format!("To the rooms {rooms} {unit}"));
+                }
+            }
             sum_of_worths(ui, screen, gain);
         }
         None => {

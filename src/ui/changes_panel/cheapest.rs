@@ -5,7 +5,7 @@ use eframe::egui::{Button, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
 use crate::app::action::Action;
 use crate::app::search_thread::{Search, Stage, Standing};
 use crate::edit::Edit;
-use crate::model::change::{ChangeId, ChangeKind, Switch};
+use crate::model::change::{ChangeId, ChangeKind, Switch, first};
 use crate::model::job::Job;
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::wording;
@@ -91,7 +91,8 @@ fn row(
     ui.add_space(theme::STEP * 0.5);
     label::strong(ui, format!("{}. {}", index + 1, price(found)));
     ui.add(Label::new(&names).wrap());
-    let tap = format!("{} {}", wording::tap_word(searched.job), found.tap);
+    let word = first::table_then(searched.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
+    let tap = format!("{word} {}", found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
     let tesp = show::pressure(found.crossing.tesp, units);
     label::caption(ui, format!("{airflow} at {tesp} on {tap}: {}", words::signed(found.gain, units)));

@@ -4,19 +4,21 @@ use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2}
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::change::{Change, ChangeId, ChangeKind};
+use crate::model::blower::Call;
+use crate::model::change::{Change, ChangeId, ChangeKind, first};
 use crate::model::duct::input::Field;
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
-use crate::model::wording;
+use crate::model::wording::{self, changes};
 use crate::ui::changes_panel::live::{self, Asks};
+use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
 use crate::ui::view::{Allowed, FieldKey, Refused, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
-use crate::units::show;
 use crate::units::text::{self, Comma, TextError};
+use crate::units::{Area, show};
 
 /// Field of the price.
 const PRICE: u8 = 100;
@@ -33,16 +35,30 @@ const USUAL_COMPRESSION: f64 = 0.04;
 /// Largest factor on a filter's drop that the slider reaches; more can be typed.
 const SLIDER_LOADING: f64 = 5.0;
 
+/// Factors on a coil's drop that the slider reaches.
+const SLIDER_COIL: (f64, f64) = (0.5, 2.0);
+/// Holes of a panel that the slider reaches, in²: from a crack to a whole blower door.
+const SLIDER_HOLE: (f64, f64) = (5.0, 400.0);
+
 /// Draws the editor of a change under its row.
 pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     caution(ui, screen, &change.kind);
+    machine::choices(ui, screen, change, out);
     walls(ui, change, out);
     taps(ui, screen, change, out);
-    for line in slots::lines(&change.kind, screen.units) {
-        fields(ui, screen, change, &line, view, out);
+    calls(ui, screen, change, out);
+    if is_by_the_table(screen, &change.kind) {
+        label::caption(
+            ui,
+            "This coil is part of the table: the table's own drop for a wet coil counts, no factor does",
+        );
+    } else {
+        for line in slots::lines(&change.kind, screen.units) {
+            fields(ui, screen, change, &line, view, out);
+        }
+        slider(ui, change, out);
     }
-    slider(ui, change, out);
-    results(ui, screen, &change.kind);
+    results(ui, screen, change);
     other_way(ui, screen, change, view);
     price(ui, change, view, out);
     note(ui, change, view, out);
@@ -63,12 +79,29 @@ fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
                 ),
             );
         }
+        ChangeKind::OtherMachine(_) => {
+            label::question(
+                ui,
+                "A load calculation, not the old machine, says what size is right; the exchange is licensed practice",
+            );
+        }
+        ChangeKind::PanelOff { .. } => {
+            label::question(
+                ui,
+                "To show it only: with a panel off the blower draws from where it stands, fumes included; never run a machine so",
+            );
+        }
         _ => {}
     }
 }
 
+/// A coil inside the machine: no number of this change counts.
+fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
+    matches!(kind, ChangeKind::OtherCoilState { element, .. } if screen.job.is_inside(*element))
+}
+
 /// A label and its boxes in a row; gives the box's text that was committed.
-fn row(ui: &mut Ui, name: &str, boxes: f32, contents: impl FnOnce(&mut Ui)) {
+pub(super) fn row(ui: &mut Ui, name: &str, boxes: f32, contents: impl FnOnce(&mut Ui)) {
     let quiet = theme::palette(ui).quiet;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
@@ -88,7 +121,15 @@ const fn room(width: f32) -> f32 {
 }
 
 fn width_of(slot: &Slot) -> f32 {
-    if slot.shown.contains(" at ") || slot.name.contains("point") || slot.name == "Own filter" { WIDE_BOX } else { BOX }
+    if slot.shown.contains(" at ")
+        || slot.name.contains("point")
+        || slot.name == "Own filter"
+        || slot.name.contains("by its data")
+    {
+        WIDE_BOX
+    } else {
+        BOX
+    }
 }
 
 fn fields(
@@ -183,12 +224,36 @@ fn wall(ui: &mut Ui, name: &str, short: &str, run: &Run) -> Option<Run> {
 }
 
 fn taps(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
-    let (ChangeKind::OtherTap(chosen), Some(table)) = (&change.kind, &screen.job.machine) else {
+    let (ChangeKind::OtherTap(chosen), Some(table)) = (&change.kind, first::table_then(screen.job, screen.answer))
+    else {
         return;
     };
     let options: Vec<(String, bool)> = table.taps.iter().map(|tap| (tap.name.clone(), tap.name == *chosen)).collect();
-    if let Some(index) = choice::buttons(ui, &format!("Then {}", wording::tap_word(screen.job)), &options) {
+    if let Some(index) = choice::buttons(ui, &format!("Then {}", table.motor.tap_word()), &options) {
         out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherTap(options[index].0.clone())).into());
+    }
+}
+
+/// The calls that the machine's table maps to a tap; and the rise where the call heats.
+fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
+    let (ChangeKind::OtherCall(chosen), Some(table)) = (&change.kind, first::table_then(screen.job, screen.answer))
+    else {
+        return;
+    };
+    let mapped: Vec<Call> = Call::ALL.into_iter().filter(|call| table.tap_of_call(*call).is_some()).collect();
+    let options: Vec<(String, bool)> = mapped.iter().map(|call| (call.name().to_owned(), call == chosen)).collect();
+    if let Some(index) = choice::buttons(ui, "Then call", &options) {
+        out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherCall(mapped[index])).into());
+    }
+    if let Some(tap) = table.tap_of_call(*chosen) {
+        label::caption(ui, format!("By the table's map it runs {} {tap}", table.motor.tap_word()));
+    }
+    let after = screen.answer.point().and_then(|running| running.after.as_ref());
+    let rises = after.filter(|after| after.call == *chosen).and_then(|after| after.taps.get(after.in_use)?.reached());
+    for rise in rises.into_iter().flat_map(|point| &point.rises).filter(|rise| rise.call == *chosen) {
+        let colour = theme::palette(ui).change;
+        let text = changes::rise(table, rise, screen.units);
+        ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
     }
 }
 
@@ -203,6 +268,16 @@ fn slider(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
             ("Slide: factor on its drop", slide(ui, factor, (0.2, SLIDER_LOADING), 0.05))
         }
         ChangeKind::BelowTable { factor } => ("Slide: of its table", slide(ui, factor, (0.5, 1.0), 0.01)),
+        ChangeKind::Seal { fraction, .. } => ("Slide: closed", slide(ui, fraction, (0.0, 1.0), 0.01)),
+        ChangeKind::OtherCoilState { factor, .. } => {
+            ("Slide: factor on its drop", slide(ui, factor, SLIDER_COIL, 0.01))
+        }
+        ChangeKind::PanelOff { area } => {
+            let mut open = area.in2();
+            let response = slide(ui, &mut open, SLIDER_HOLE, 1.0);
+            *area = Area::from_in2(open);
+            ("Slide: open area", response)
+        }
         ChangeKind::OpenRegisters { then, of, .. } => {
             let mut open = f64::from(*then);
             let response = slide(ui, &mut open, (1.0, f64::from((*of).max(1))), 1.0);
@@ -225,15 +300,19 @@ fn slide(ui: &mut Ui, value: &mut f64, (low, high): (f64, f64), step: f64) -> ef
 }
 
 /// What the change does alone, as long as it can be put on; a refusal stands in its row.
-fn results(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
-    if let Ok(Some(eased)) = live::eased(screen, kind) {
-        let units = screen.units;
-        let text = format!(
+fn results(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
+    let kind = &change.kind;
+    let units = screen.units;
+    let eased = live::eased(screen, kind).ok().flatten().map(|eased| {
+        format!(
             "Drop {} → {} at {}",
             show::pressure_bare(eased.before, units),
             show::pressure(eased.after, units),
             show::airflow(eased.airflow, units)
-        );
+        )
+    });
+    let sealed = matches!(kind, ChangeKind::Seal { .. }).then(|| live::sealed(screen, change)).flatten();
+    for text in eased.into_iter().chain(sealed) {
         let colour = theme::palette(ui).change;
         ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
     }

@@ -4,9 +4,9 @@ use crate::model::air_path::ElementId;
 use crate::model::answer::Running;
 use crate::model::answer::changed::duct_air;
 use crate::model::change::effect::{self, Place};
-use crate::model::change::{ChangeKind, Opening};
+use crate::model::change::{Change, ChangeKind, Opening};
 use crate::model::duct::{filter, opening, size, stock};
-use crate::model::path_parts::{self, Part};
+use crate::model::path_parts::{self, Part, flows};
 use crate::ui::changes_panel::words;
 use crate::ui::view::{Allowed, Screen};
 use crate::units::{Airflow, Area, Dimension, Pressure, Velocity, show};
@@ -40,14 +40,33 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
         return Ok(None);
     };
     let held = effect::takes_hold_of(kind, &screen.job.path);
-    if held.is_empty() {
+    if held.is_empty() || is_beyond_the_parts(screen, kind) {
         return Ok(None);
     }
     let place = place(screen, point);
     let mut parts = point.parts.clone();
     effect::put_on(&mut parts, kind, &place)?;
-    let drop = |parts: &[Part]| drop_of(parts, &held, place.airflow);
-    Ok(Some(Eased { before: drop(&point.parts), after: drop(&parts), airflow: place.airflow }))
+    if matches!(kind, ChangeKind::Seal { .. }) {
+        return Ok(None);
+    }
+    // An element in a way has its own share of the air.
+    let at = |parts: &[Part]| match kind.element() {
+        Some(id) => flows::at_element(parts, id, place.airflow),
+        None => Some((place.airflow, drop_of(parts, &held, place.airflow))),
+    };
+    let (Some((airflow, before)), Some((_, after))) = (at(&point.parts), at(&parts)) else {
+        return Ok(None);
+    };
+    Ok(Some(Eased { before, after, airflow }))
+}
+
+/// Another machine brings parts of its own, and a coil in the table has no drop of its own.
+fn is_beyond_the_parts(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
+    match kind {
+        ChangeKind::OtherMachine(_) => true,
+        ChangeKind::OtherCoilState { element, .. } => screen.job.is_inside(*element),
+        _ => false,
+    }
 }
 
 fn drop_of(parts: &[Part], held: &[ElementId], airflow: Airflow) -> Pressure {
@@ -104,9 +123,10 @@ fn for_drop(
 ) -> Result<Option<String>, String> {
     let units = screen.units;
     let sentence = |error: crate::model::duct::input::InputError| error.sentence(units);
-    let Some(read) = eased(screen, kind)?.map(|eased| eased.before).filter(|drop| *drop > Pressure::ZERO) else {
+    let Some(eased) = eased(screen, kind)?.filter(|eased| eased.before > Pressure::ZERO) else {
         return Ok(None);
     };
+    let (read, place) = (eased.before, &Place { airflow: eased.airflow, ..*place });
     let line = match kind {
         ChangeKind::OtherDuct { now, then, .. } => {
             let computed = now.drop_at(place.airflow, place.air).map_err(sentence)?.total();
@@ -178,6 +198,22 @@ fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -
         }
     }
     Ok(Some(place.airflow - high))
+}
+
+/// What a seal does alone: it may cost the blower air while the rooms get more.
+pub fn sealed(screen: &Screen<'_>, change: &Change) -> Option<String> {
+    let point = screen.answer.point()?;
+    let worth = point.after.as_ref()?.worths.iter().find(|worth| worth.id == change.id)?;
+    let (gain, rooms) = (worth.gain.as_ref().ok()?, worth.to_rooms?);
+    let from_to = |from: Airflow, gain: Airflow| {
+        let bare = |airflow| show::airflow_bare(airflow, screen.units);
+        format!("{} → {} {}", bare(from), bare(from + gain), screen.units.airflow_unit())
+    };
+    Some(format!(
+        "At the blower {}, to the rooms {}",
+        from_to(point.now.airflow, *gain),
+        from_to(point.delivered.to_rooms, rooms)
+    ))
 }
 
 /// What else the editor says of a change: the airflow of a second return and its velocities.

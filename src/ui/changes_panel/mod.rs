@@ -4,6 +4,8 @@ pub mod applied;
 pub mod cheapest;
 pub mod editor;
 pub mod live;
+pub mod machine;
+pub mod machine_slots;
 pub mod slots;
 pub mod tray;
 pub mod words;
@@ -12,18 +14,22 @@ use eframe::egui::{ScrollArea, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{Element, ElementId};
-use crate::model::change::declaration::{Declaration, Lands};
+use crate::model::air_path::{Element, ElementId, ElementKind};
+use crate::model::change::declaration::{self, Declaration, Lands};
 use crate::model::change::{ChangeId, first};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::{taps_panel, theme};
 
 /// Under this height the tray scrolls away with the list; over it the tray stays in reach.
 const ROOM_FOR_BOTH: f32 = 460.0;
+/// The same while an editor is open, which needs more room than the list alone.
+const ROOM_FOR_EDITOR: f32 = 640.0;
 
 /// Draws the panel, scrolling what does not fit.
 pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let tray_stays = ui.available_height() >= ROOM_FOR_BOTH;
+    let is_editing = view.open_change.is_some_and(|id| screen.job.changes.iter().any(|change| change.id == id));
+    let least = if is_editing { ROOM_FOR_EDITOR } else { ROOM_FOR_BOTH };
+    let tray_stays = ui.available_height() >= least;
     if tray_stays {
         part(ui, |ui| {
             tray::tray(ui, screen, view, out);
@@ -62,9 +68,14 @@ fn part(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
 }
 
 /// Puts a first version of a declared change on an element (on the blower's or the return's where it lands there); nothing where the element cannot take it.
+///
+/// Another machine has no first version: its table is picked first.
 pub fn put_on(screen: &Screen<'_>, declaration: &Declaration, element: ElementId) -> Option<Action> {
     if !takes(screen, declaration, element) {
         return None;
+    }
+    if *declaration == declaration::OTHER_MACHINE {
+        return Some(Action::PickMachine(None));
     }
     let kind = first::first(declaration, element, screen.job, screen.answer)?;
     Some(Edit::AddChange(kind).into())
@@ -75,12 +86,15 @@ pub fn next_change(screen: &Screen<'_>) -> ChangeId {
     ChangeId(screen.job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1)
 }
 
-/// True when an element of this job can take a declared change: it is of the kind, in the path and no part of the table.
+/// True when an element of this job, or its bypass, can take a declared change: it is of the kind, in the path and no part of the table.
+///
+/// The other state of a coil that is part of the table can be taken where the table prints what a wet coil drops.
 pub fn takes(screen: &Screen<'_>, declaration: &Declaration, element: ElementId) -> bool {
-    screen
-        .job
-        .path
-        .element(element)
+    let path = &screen.job.path;
+    if path.bypass.as_ref().is_some_and(|bypass| bypass.id == element) {
+        return declaration.lands_on(ElementKind::Bypass);
+    }
+    path.element(element)
         .is_some_and(|element| declaration.lands_on(element.kind) && has_own_drop(screen, declaration, element))
 }
 
@@ -88,16 +102,22 @@ fn has_own_drop(screen: &Screen<'_>, declaration: &Declaration, element: &Elemen
     if declaration.lands == Lands::OnBlower {
         return true;
     }
-    let job = screen.job;
-    let is_inside = job.machine.as_ref().is_some_and(|table| {
-        job.path.index_of(element.id).is_some_and(|index| job.path.inside(&table.basis).contains(&index))
-    });
-    !is_inside && !screen.job.set().parts_out.contains(&element.id)
+    if screen.job.set().parts_out.contains(&element.id) {
+        return false;
+    }
+    match &screen.job.machine {
+        Some(table) if screen.job.is_inside(element.id) => {
+            *declaration == declaration::OTHER_COIL_STATE && table.corrections.wet_coil.is_some()
+        }
+        _ => true,
+    }
 }
 
-/// Elements that can take a declared change; one stands for all where it lands on the return or the blower.
+/// Elements that can take a declared change, those in ways and the bypass included; one stands for all where it lands on the return or the blower.
 fn acceptors(screen: &Screen<'_>, declaration: &Declaration) -> Vec<ElementId> {
-    let able = screen.job.path.elements.iter().map(|element| element.id).filter(|id| takes(screen, declaration, *id));
+    let path = &screen.job.path;
+    let all = path.all().into_iter().map(|element| element.id).chain(path.bypass.as_ref().map(|bypass| bypass.id));
+    let able = all.filter(|id| takes(screen, declaration, *id));
     match declaration.lands {
         Lands::On(_) => able.collect(),
         Lands::OnReturn | Lands::OnBlower => able.take(1).collect(),

@@ -5,6 +5,7 @@ use crate::model::drop_data::{DropData, DropDataError, MEDIA_FILTER};
 use crate::model::duct::input;
 use crate::model::duct::run::{Run, Wall};
 use crate::model::duct::section::Section;
+use crate::ui::changes_panel::machine_slots;
 use crate::units::text::{self, Comma};
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
 
@@ -35,11 +36,11 @@ const GRILLE: u8 = 4;
 /// A second return's own filter.
 const OWN_FILTER: u8 = 6;
 
-fn slot(number: u8, name: &'static str, shown: String) -> Slot {
+pub(super) fn slot(number: u8, name: &'static str, shown: String) -> Slot {
     Slot { number, name, shown }
 }
 
-fn one(label: impl Into<String>, slot: Slot) -> Line {
+pub(super) fn one(label: impl Into<String>, slot: Slot) -> Line {
     Line { label: label.into(), slots: vec![slot] }
 }
 
@@ -89,7 +90,8 @@ pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
         ChangeKind::PanelOff { area } => {
             vec![one(face_label("Open", units), slot(0, "Open area", area_bare(*area, units)))]
         }
-        ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_) => Vec::new(),
+        ChangeKind::OtherMachine(new) => machine_slots::lines(new, units),
+        ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => Vec::new(),
     }
 }
 
@@ -182,6 +184,7 @@ pub fn typed(kind: &ChangeKind, slot: u8, text: &str, units: UnitSystem) -> Resu
         (ChangeKind::FilterLoading { factor, .. } | ChangeKind::OtherCoilState { factor, .. }, 0) => {
             *factor = plain("Factor on its drop", text)?;
         }
+        (ChangeKind::OtherMachine(new), _) => machine_slots::type_into(new, slot, text, units)?,
         (ChangeKind::BelowTable { factor }, 0) => *factor = percent("Of its table", text)?,
         (ChangeKind::ByData { data, .. }, _) => *data = typed_data(data, slot, text, units)?,
         (ChangeKind::MoreFilterArea { now, .. }, 0) => *now = face("Filter area now", text, units)?,
@@ -221,7 +224,7 @@ fn type_opening(opening: &mut Opening, slot: u8, text: &str, units: UnitSystem) 
     Ok(())
 }
 
-fn typed_data(data: &DropData, slot: u8, text: &str, units: UnitSystem) -> Result<DropData, String> {
+pub(super) fn typed_data(data: &DropData, slot: u8, text: &str, units: UnitSystem) -> Result<DropData, String> {
     let mut points = data.points().to_vec();
     let mut exponent = data.exponent();
     let first = points.first_mut().ok_or("Such a part has no published point")?;
@@ -238,7 +241,7 @@ fn typed_data(data: &DropData, slot: u8, text: &str, units: UnitSystem) -> Resul
     made(points, exponent, units)
 }
 
-fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
+pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
     for (airflow, drop) in &points {
         input::Field::DesignAirflow.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
         input::Field::ReadDrop.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
@@ -268,7 +271,7 @@ fn own_filter(text: &str, units: UnitSystem) -> Result<Option<DropData>, String>
 }
 
 /// "0.10 at 1200"; nothing where nothing is typed.
-fn point(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Airflow, Pressure)>, String> {
+pub(super) fn point(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Airflow, Pressure)>, String> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
@@ -285,7 +288,7 @@ fn example(units: UnitSystem) -> String {
     point_text((Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.10)), units)
 }
 
-fn point_text((airflow, drop): (Airflow, Pressure), units: UnitSystem) -> String {
+pub(super) fn point_text((airflow, drop): (Airflow, Pressure), units: UnitSystem) -> String {
     format!("{} at {}", exact(drop, units), show::airflow_exact(airflow, units))
 }
 
@@ -405,6 +408,9 @@ mod tests {
             ChangeKind::OtherOpening { element, now: opening, then: opening },
             ChangeKind::OpenRegisters { element, now: 8, then: 10, of: 10 },
             ChangeKind::RepairRun { element, fraction: 0.25 },
+            ChangeKind::Seal { element, fraction: 0.5 },
+            ChangeKind::OtherCoilState { element, factor: 1.3 },
+            ChangeKind::PanelOff { area },
             ChangeKind::BelowTable { factor: 0.9 },
         ]
     }

@@ -7,19 +7,18 @@ use eframe::egui::{
 
 use crate::app::action::Action;
 use crate::model::air_path::ElementId;
-use crate::model::change::declaration::{self, Declaration};
-use crate::model::change::first;
+use crate::model::change::declaration::{self, Declaration, Lands, Role as Part};
 use crate::ui::changes_panel::{acceptors, next_change, put_on};
 use crate::ui::theme;
 use crate::ui::view::{InHand, Screen, View};
 use crate::ui::widgets::label;
 
 /// Height of a card, points.
-const CARD: f32 = 30.0;
+const CARD: f32 = 26.0;
+/// Room between the rows of cards, points.
+const BETWEEN: f32 = 3.0;
 /// Share of the left column in the width: the long names stand at the right.
 const LEFT: f32 = 0.45;
-/// Kinds at the end of the tray that are faults: shown apart.
-const FAULTS: usize = 2;
 
 /// Draws the tray.
 pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -31,11 +30,12 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     if view.in_hand_by_key.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         view.in_hand_by_key = None;
     }
-    let (fixes, faults) = declaration::ALL.split_at(declaration::ALL.len() - FAULTS);
-    label::heading(ui, "Drag onto the air path, or press");
-    cards(ui, screen, fixes, view, out);
-    label::heading(ui, "Faults");
-    cards(ui, screen, faults, view, out);
+    let (fixes, conditions): (Vec<_>, Vec<_>) =
+        declaration::ALL.into_iter().partition(|declared| declared.role == Part::Fix);
+    label::heading(ui, "Fixes: drag onto the air path, or press");
+    cards(ui, screen, &fixes, view, out);
+    label::heading(ui, "Another machine or call, and faults");
+    cards(ui, screen, &conditions, view, out);
     ghost(ui, view);
 }
 
@@ -43,6 +43,8 @@ fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], vi
     let gap = theme::STEP * 0.5;
     let both = ui.available_width() - gap;
     let widths = [both * LEFT, both * (1.0 - LEFT)];
+    ui.spacing_mut().item_spacing.y = BETWEEN;
+    ui.spacing_mut().interact_size.y = CARD;
     for pair in declared.chunks(2) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
@@ -66,7 +68,7 @@ fn card(
 ) {
     let palette = theme::palette(ui);
     let able = acceptors(screen, declared);
-    let can = able.first().is_some_and(|id| first::first(declared, *id, screen.job, screen.answer).is_some());
+    let can = able.first().is_some_and(|id| put_on(screen, declared, *id).is_some());
     let is_held = view.in_hand == Some(declared) || view.in_hand_by_key == Some(declared);
     let edge = if is_held { palette.change } else { palette.hairline };
     let ink = if can { palette.ink } else { palette.quiet };
@@ -90,9 +92,12 @@ fn explained(response: Response, declared: &Declaration, can: bool) -> Response 
     if can {
         return response.on_hover_text(about);
     }
-    response.on_disabled_hover_text(format!(
-        "Nothing on this job can take it: such a part is in the table, out of the path, or not there\n\n{about}"
-    ))
+    let why = if declared.lands == Lands::OnBlower {
+        "The table has nothing to go to: no other tap, or no other call that it maps"
+    } else {
+        "Nothing on this job can take it: such a part is in the table, out of the path, or not there"
+    };
+    response.on_disabled_hover_text(format!("{why}\n\n{about}"))
 }
 
 /// One place takes it at once; of several a person picks one.
@@ -123,12 +128,13 @@ fn put_it_on(ui: &mut Ui, screen: &Screen<'_>, held: &'static Declaration, view:
         ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
         let change = theme::palette(ui).change;
         ui.label(RichText::new("Put it on").font(theme::strong(theme::SMALL)).color(change));
-        for id in acceptors(screen, held) {
-            let Some(element) = screen.job.path.element(id) else {
-                continue;
-            };
-            let name = element.kind.name();
-            let response = ui.add(Button::new(RichText::new(name).font(theme::regular(theme::SMALL))));
+        let able = acceptors(screen, held);
+        for (index, id) in able.iter().copied().enumerate() {
+            let name_of = |id| screen.job.path.name_of(id).unwrap_or_default();
+            let same = able[..index].iter().filter(|other| name_of(**other) == name_of(id)).count();
+            let number = if same > 0 { format!(" ({})", same + 1) } else { String::new() };
+            let name = format!("{}{number}", name_of(id));
+            let response = ui.add(Button::new(RichText::new(&name).font(theme::regular(theme::SMALL))));
             response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{} on: {name}", held.name)));
             if response.clicked() {
                 put(screen, held, id, view, out);

@@ -1,10 +1,11 @@
 //! What a change is, in a line.
 
-use crate::model::change::{ChangeKind, Opening};
+use crate::model::change::{ChangeKind, Opening, Replacement};
 use crate::model::drop_data::DropData;
 use crate::model::duct::run::{Run, Wall};
 use crate::model::duct::section::Section;
 use crate::model::job::Job;
+use crate::model::readings::CoilState;
 use crate::model::wording;
 use crate::units::{Airflow, Area, UnitSystem, show};
 
@@ -13,6 +14,7 @@ pub fn title(job: &Job, kind: &ChangeKind) -> String {
     let name = kind.declaration().name;
     match (kind, kind.element().map(|id| job.path.name_of(id))) {
         (ChangeKind::OtherTap(tap), _) => format!("{name}: {} {tap}", wording::tap_word(job)),
+        (ChangeKind::OtherCall(call), _) => format!("{name}: {}", call.name().to_lowercase()),
         (_, Some(Some(element))) => format!("{name}: {}", element.to_lowercase()),
         (_, Some(None)) => format!("{name}: element gone"),
         (_, None) => name.to_owned(),
@@ -20,7 +22,7 @@ pub fn title(job: &Job, kind: &ChangeKind) -> String {
 }
 
 /// Its numbers: "12 in round, flexible, 20 ft, grille 280 in²"; nothing where the title says all.
-pub fn details(kind: &ChangeKind, units: UnitSystem) -> Option<String> {
+pub fn details(job: &Job, kind: &ChangeKind, units: UnitSystem) -> Option<String> {
     Some(match kind {
         ChangeKind::LessByHand { fraction, .. }
         | ChangeKind::CleanCoil { fraction, .. }
@@ -43,15 +45,40 @@ pub fn details(kind: &ChangeKind, units: UnitSystem) -> Option<String> {
         ChangeKind::OtherOpening { now, then, .. } => from_to(&opening(now, units), &opening(then, units)),
         ChangeKind::OpenRegisters { now, then, of, .. } => format!("{now} → {then} open of {of}"),
         ChangeKind::Seal { fraction, .. } => format!("{} of its opening closed", show::percent(*fraction)),
-        ChangeKind::OtherCoilState { factor, .. } => {
-            format!("{} times its drop outside the machine", show::trimmed(*factor, 2))
+        ChangeKind::OtherCoilState { element, factor } => {
+            let by = if job.is_inside(*element) {
+                "by the table".to_owned()
+            } else {
+                format!("{} times its drop", show::trimmed(*factor, 2))
+            };
+            format!("{}, {by}", other_state(job))
         }
         ChangeKind::PanelOff { area: open } => format!("{} open", area(*open, units)),
-        ChangeKind::OtherCall(call) => call.name().to_owned(),
-        ChangeKind::OtherMachine(new) => new.table.name.clone(),
-        ChangeKind::OtherTap(_) => return None,
+        ChangeKind::OtherMachine(new) => machine(job, new, units),
+        ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => return None,
         ChangeKind::BelowTable { factor } => format!("{} of its table's airflow", show::percent(*factor)),
     })
+}
+
+/// What the coil is then, and what it was while it was read.
+pub fn other_state(job: &Job) -> &'static str {
+    if job.set().coil == CoilState::Wet { "dry instead of wet" } else { "wet instead of dry" }
+}
+
+fn machine(job: &Job, new: &Replacement, units: UnitSystem) -> String {
+    let word = new.table.motor.tap_word();
+    let tap = match &new.tap {
+        Some(tap) => format!("{word} {tap}"),
+        None => format!("{word} by its call"),
+    };
+    let mut said = vec![new.table.name.clone(), tap];
+    let names: Vec<String> = new.leaves.iter().filter_map(|id| Some(job.path.name_of(*id)?.to_lowercase())).collect();
+    if !names.is_empty() {
+        said.push(format!("leaves: {}", names.join(", ")));
+    }
+    let data = [("coil", &new.coil), ("filter", &new.filter)];
+    said.extend(data.iter().filter_map(|(what, data)| Some(format!("{what} {}", drop_data(data.as_ref()?, units)))));
+    said.join("; ")
 }
 
 fn from_to(now: &str, then: &str) -> String {

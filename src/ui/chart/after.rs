@@ -9,7 +9,7 @@ use crate::model::operating_point::Crossing;
 use crate::model::tap_curve::TapShape;
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
-use crate::ui::chart::scene::{self, Scene};
+use crate::ui::chart::scene::{self, Plane, Scene};
 use crate::ui::chart::{hover, paint};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -85,10 +85,15 @@ impl<'a> Marks<'a> {
         let share = share_of_spread(after);
         let places = scene::path(plane, &after.load, edge / (1.0 - share.min(0.5)));
         let at = |place: &PlotPoint| transform.position_from_point(place);
-        let moved =
-            after.shapes.get(after.in_use).filter(|shape| screen.answer.shapes.get(after.in_use) != Some(*shape));
-        let curve = match moved {
-            Some(TapShape::Curve(curve)) => scene::on_screen(transform, &scene::samples(curve, plane)),
+        // The curve itself moves with the blower, with inside parts and with the air it breathes.
+        let before = (screen.answer.shapes.get(after.in_use), &projected.running.load);
+        let is_moved = before.0 != after.shapes.get(after.in_use)
+            || before.1.corrections != after.load.corrections
+            || (before.1.density_ratio - after.load.density_ratio).abs() > 0.0;
+        let curve = match after.shapes.get(after.in_use) {
+            Some(TapShape::Curve(curve)) if is_moved && scene.then.is_none() => {
+                scene::on_screen(transform, &scene::samples(curve, &Plane::of_load(screen.units, &after.load)))
+            }
             _ => Vec::new(),
         };
         let reached = (0..after.taps.len()).filter_map(|tap| Some((tap, *after.crossing(tap)?)));
@@ -226,7 +231,7 @@ impl<'a> Marks<'a> {
     pub fn read_out(&self, scene: &Scene<'_>, pointer: Pos2) -> Option<hover::ReadOut> {
         let near = self.met.iter().filter(|mark| mark.at.distance(pointer) <= hover::CROSS_REACH);
         let mark = near.min_by(|one, other| one.at.distance(pointer).total_cmp(&other.at.distance(pointer)))?;
-        let tap = scene.taps.iter().find(|tap| tap.tap == mark.tap)?;
+        let tap = scene.counts().taps.iter().find(|tap| tap.tap == mark.tap)?;
         let after = self.projected.after;
         let mut said = vec![self.word().to_owned()];
         if let Some(spread) = after.spreads.taps.get(mark.tap).copied().flatten() {

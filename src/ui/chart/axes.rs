@@ -45,23 +45,24 @@ pub fn fitted(screen: &Screen<'_>, scene: &Scene<'_>) -> [f64; 2] {
 fn reach(screen: &Screen<'_>, scene: &Scene<'_>) -> (Airflow, Pressure) {
     let mut airflow = Airflow::ZERO;
     let mut tesp = Pressure::ZERO;
-    for tap in &scene.taps {
+    let then = scene.then.iter().flat_map(|then| then.taps.iter().map(|tap| (tap, &then.plane)));
+    for (tap, plane) in scene.taps.iter().map(|tap| (tap, &scene.plane)).chain(then) {
         let ends = match &tap.drawn {
             Drawn::Curve { curve, .. } => [curve.first(), curve.end()],
             Drawn::Mark(row) => [(row.esp, row.airflow); 2],
         };
         for (esp, flow) in ends {
             airflow = airflow.max(flow);
-            tesp = tesp.max(esp * screen.answer.density_ratio);
+            tesp = tesp.max(plane.at_job(esp));
         }
     }
     if scene.taps.is_empty() {
         return EMPTY;
     }
-    let target = screen.answer.target.map_or(Airflow::ZERO, |target| target.high);
+    let target = scene.counts().target.map_or(Airflow::ZERO, |target| target.high);
     let read = bound(screen.answer).map(|(_, tesp)| tesp);
     let read = read.or_else(|| screen.answer.point().map(|running| running.now.tesp));
-    let rated = scene.rated.map_or(Pressure::ZERO, |(limit, _)| limit);
+    let rated = scene.counts().rated.map_or(Pressure::ZERO, |(limit, _)| limit);
     let tesp = tesp.max(read.unwrap_or_default() * 1.05).max(rated * 1.2);
     (airflow.max(target * 1.03), tesp)
 }

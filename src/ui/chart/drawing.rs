@@ -15,6 +15,9 @@ use crate::units::{Airflow, Pressure, show};
 /// Under this width of the plot, its labels say less.
 const NARROW: f32 = 460.0;
 
+/// Width of a curve that stands back.
+const QUIET: f32 = 1.0;
+
 /// How taps are named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Naming {
@@ -49,6 +52,8 @@ pub struct Drawing<'a> {
     preview: Option<&'a Running>,
     after: Option<Marks<'a>>,
     points: Vec<Vec<Pos2>>,
+    /// Another machine's curves.
+    then: Vec<Vec<Pos2>>,
 }
 
 impl<'a> Drawing<'a> {
@@ -62,15 +67,26 @@ impl<'a> Drawing<'a> {
         projected: Option<Projected<'a>>,
     ) -> Self {
         let after = projected.map(|projected| Marks::of(screen, scene, &transform, projected));
-        Self { screen, scene, transform, palette, preview, after, points: points(scene, &transform) }
+        let then = scene.then.as_ref().map(|then| points(then, &transform)).unwrap_or_default();
+        Self { screen, scene, transform, palette, preview, after, points: points(scene, &transform), then }
     }
 
     fn frame(&self) -> Rect {
         *self.transform.frame()
     }
 
+    /// With another machine on, the old one's taps are quiet.
     fn stroke(&self, tap: &scene::TapLine<'_>) -> Stroke {
+        if self.scene.then.is_some() {
+            let ink = self.palette.quiet.gamma_multiply(0.7);
+            return Stroke::new(if tap.in_use { theme::CURVE } else { QUIET }, ink);
+        }
         paint::tap_stroke(self.palette, tap, self.scene.ranks)
+    }
+
+    /// Another machine's taps.
+    fn then_stroke(&self, tap: &scene::TapLine<'_>) -> Stroke {
+        Stroke::new(if tap.in_use { theme::CURVE_IN_USE } else { QUIET + 0.4 }, self.palette.change)
     }
 
     /// The path's places on the screen, and as they are.
@@ -99,7 +115,7 @@ impl<'a> Drawing<'a> {
                 painter.add(egui::Shape::line(points, stroke));
             }
         }
-        if let Some((limit, _)) = self.scene.rated {
+        if let Some((limit, _)) = self.scene.counts().rated {
             let y = paint::y_of(&self.transform, &self.scene.plane, limit);
             painter.hline(frame.x_range(), y, Stroke::new(1.2, palette.over));
         }
@@ -114,6 +130,15 @@ impl<'a> Drawing<'a> {
             }
         }
         if let Some(after) = self.after(view) {
+            for (tap, points) in self.scene.then.iter().flat_map(|then| &then.taps).zip(&self.then) {
+                match &tap.drawn {
+                    Drawn::Curve { .. } => paint::tap(&painter, tap, points, self.then_stroke(tap)),
+                    Drawn::Mark(row) => {
+                        let plane = &self.scene.counts().plane;
+                        paint::single_row(&painter, &self.transform, plane, row, self.then_stroke(tap));
+                    }
+                }
+            }
             after.lines(&painter, &self.transform, palette);
         }
         if let Some((_, tesp)) = scene::bound(self.screen.answer) {
@@ -140,7 +165,7 @@ impl<'a> Drawing<'a> {
     }
 
     fn target_x(&self) -> Option<f32> {
-        let target = self.screen.answer.target?;
+        let target = self.scene.counts().target?;
         let place = self.scene.plane.place(target.actual, Pressure::ZERO);
         Some(self.transform.position_from_point(&place).x).filter(|x| self.frame().x_range().contains(*x))
     }
@@ -155,7 +180,7 @@ impl<'a> Drawing<'a> {
     pub fn marks(&self, ui: &Ui, view: &View, held: bool) {
         let painter = ui.painter().with_clip_rect(self.frame().expand(paint::POINT));
         let in_hand = self.after.as_ref().is_some_and(Marks::is_in_hand);
-        if self.preview.is_none() && !in_hand {
+        if self.preview.is_none() && !in_hand && self.scene.then.is_none() {
             for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.in_use) {
                 let at = self.transform.position_from_point(&cross.place);
                 if let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == cross.tap)
@@ -189,7 +214,7 @@ impl<'a> Drawing<'a> {
         };
         let mut placed = placer.place_all(ui, &first);
         let ways = [Naming::Full, Naming::Short].into_iter().flat_map(|naming| Way::ALL.map(|way| (naming, way)));
-        placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(naming, way))));
+        placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, naming, way))));
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
         placed.extend(placer.place_all(ui, &with_changes.into_iter().chain(self.path_label()).collect::<Vec<_>>()));
         for label in &placed {
@@ -214,8 +239,8 @@ impl<'a> Drawing<'a> {
     /// Every line, which labels rather keep off.
     fn inked(&self, view: &View) -> Vec<Line> {
         let frame = self.frame();
-        let taps = self.scene.taps.iter().zip(&self.points);
-        let mut lines: Vec<Line> = taps.map(|(tap, points)| Line::of(Some(tap.tap), points, frame)).collect();
+        let mut lines: Vec<Line> =
+            self.family(view).map(|(tap, points)| Line::of(Some(tap.tap), points, frame)).collect();
         if let Some(running) = self.as_found() {
             lines.push(Line::of(None, &self.path(running).1, frame));
         }
@@ -243,10 +268,17 @@ impl<'a> Drawing<'a> {
         })
     }
 
+    /// The taps that bear names: another machine's, where one is drawn.
+    fn family(&self, view: &View) -> impl Iterator<Item = (&scene::TapLine<'a>, &Vec<Pos2>)> {
+        let is_then = self.scene.then.is_some() && self.after(view).is_some();
+        let (scene, points) = if is_then { (self.scene.counts(), &self.then) } else { (self.scene, &self.points) };
+        scene.taps.iter().zip(points)
+    }
+
     /// Where taps lie close together, all but the one in use go by their bare name.
-    fn tap_labels(&self, naming: Naming, way: Way) -> Vec<Wanted> {
-        let taps = self.scene.taps.iter().zip(&self.points);
-        let labels = taps.map(|(tap, points)| {
+    fn tap_labels(&self, view: &View, naming: Naming, way: Way) -> Vec<Wanted> {
+        let of_new = self.scene.then.is_some() && self.after(view).is_some();
+        let labels = self.family(view).map(|(tap, points)| {
             let mut places = match (&tap.drawn, points.first()) {
                 (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
                 _ => way.places(points, self.frame()),
@@ -257,8 +289,10 @@ impl<'a> Drawing<'a> {
             }
             let text = if is_short { tap.bare_name } else { &tap.name };
             let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
-            let ink = if tap.in_use { self.palette.tap_high } else { self.palette.quiet };
-            let name = format!("Curve of {}", tap.name);
+            let in_use = if of_new { self.palette.change } else { self.palette.tap_high };
+            let ink = if tap.in_use { in_use } else { self.palette.quiet };
+            let machine = if of_new { "new machine's " } else { "" };
+            let name = format!("Curve of {machine}{}", tap.name);
             Wanted { text: text.to_owned(), name, font, ink, own: Some(tap.tap), look: Look::Halo, places }
         });
         labels.filter(|wanted| !wanted.places.is_empty()).collect()
@@ -275,7 +309,7 @@ impl<'a> Drawing<'a> {
         let (frame, palette) = (self.frame(), self.palette);
         let y_of = |tesp| paint::y_of(&self.transform, &self.scene.plane, tesp);
         let mut wanted = Vec::new();
-        if let (Some(text), Some(x)) = (words::target(self.screen), self.target_x()) {
+        if let (Some(text), Some(x)) = (words::target(self.screen, self.scene), self.target_x()) {
             let places = labels::in_order([8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
                 let y = frame.top() + down;
                 [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
@@ -283,7 +317,8 @@ impl<'a> Drawing<'a> {
             wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places) });
         }
         let short = frame.width() < NARROW;
-        if let (Some(text), Some((limit, _))) = (words::rated(self.screen, self.scene, short), self.scene.rated)
+        if let (Some(text), Some((limit, _))) =
+            (words::rated(self.screen, self.scene, short), self.scene.counts().rated)
             && frame.y_range().contains(y_of(limit))
         {
             wanted.push(plain(text, palette.over, self.over_a_line(y_of(limit))));
@@ -316,6 +351,12 @@ impl<'a> Drawing<'a> {
         };
         if let Some(after) = &self.after
             && let Some(found) = after.read_out(self.scene, pointer)
+        {
+            hover::card(ui, &found, pointer, self.frame(), labels, Stroke::new(theme::CURVE, self.palette.change));
+            return;
+        }
+        if let Some(then) = &self.scene.then
+            && let Some(found) = hover::read_out(then, &self.transform, &self.then, pointer)
         {
             hover::card(ui, &found, pointer, self.frame(), labels, Stroke::new(theme::CURVE, self.palette.change));
             return;

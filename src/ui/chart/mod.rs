@@ -43,8 +43,8 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let transform = plot.transform;
     plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, &scene)));
     axes::zoom_and_pan(ui, &plot.response, &transform, axes::fitted(screen, &scene), &mut view.chart);
-    let rated = scene.rated.map(|(limit, _)| limit);
-    ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, screen.answer.target, rated));
+    let (rated, target) = (scene.counts().rated.map(|(limit, _)| limit), scene.counts().target);
+    ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, target, rated));
     let (grip, preview) = handle::handle(ui, screen, &scene, &transform, &mut view.chart, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
     let in_hand = trial::shown(ui);

@@ -7,11 +7,16 @@ use std::borrow::Cow;
 use eframe::egui::Pos2;
 use egui_plot::{PlotPoint, PlotTransform};
 
-use crate::model::answer::{Answer, NotRunning};
+use crate::model::answer::after::After;
+use crate::model::answer::taps::TapAnswer;
+use crate::model::answer::{Answer, NotRunning, TargetBand};
+use crate::model::blower::BlowerTable;
+use crate::model::needs::plate_limit;
 use crate::model::operating_point::Crossing;
 use crate::model::system_curve::{SystemCurve, SystemLoad};
 use crate::model::tap_curve::{SingleRow, TapCurve, TapShape};
 use crate::model::tesp;
+use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::units::{Airflow, Pressure, UnitSystem};
 
@@ -41,9 +46,19 @@ impl<'a> Plane<'a> {
         Self { units: screen.units, corrections, density_ratio: screen.answer.density_ratio }
     }
 
+    /// The plane of a path with changes, whose inside parts and air may be others.
+    pub const fn of_load(units: UnitSystem, load: &'a SystemLoad) -> Self {
+        Self { units, corrections: Cow::Borrowed(&load.corrections), density_ratio: load.density_ratio }
+    }
+
     /// TESP that a table entry at an airflow stands for.
     pub fn tesp(&self, entry: Pressure, airflow: Airflow) -> Pressure {
         entry * self.density_ratio - self.corrections.drop_at(airflow)
+    }
+
+    /// A table's static in the job's air, before any correction.
+    pub fn at_job(&self, esp: Pressure) -> Pressure {
+        esp * self.density_ratio
     }
 
     /// The place of an airflow and a TESP.
@@ -145,21 +160,48 @@ pub struct Scene<'a> {
     pub crosses: Vec<Cross>,
     /// The highest static on the chart that the plate allows, and the plate's own figure.
     pub rated: Option<(Pressure, Pressure)>,
+    /// The target.
+    pub target: Option<TargetBand>,
+    /// The same of another machine, where one is put on the ducts: it is then the one that counts.
+    pub then: Option<Box<Self>>,
 }
 
 impl<'a> Scene<'a> {
     /// Samples everything that does not depend on the visible part.
     pub fn of(screen: &Screen<'a>) -> Self {
         let plane = Plane::of(screen);
-        let taps = tap_lines(screen, &plane);
-        let rated = screen.job.machine.as_ref().and_then(|table| table.rated_maximum);
+        let answer = screen.answer;
+        let table = screen.job.machine.as_ref();
+        let taps = table.map(|table| tap_lines(&answer.shapes, table, answer.in_use, &plane)).unwrap_or_default();
         Self {
             ranks: taps.len(),
-            crosses: crosses(screen.answer, &plane),
-            rated: rated.map(|plate| (plate * screen.answer.density_ratio.min(1.0), plate)),
+            crosses: crosses(&answer.taps, &plane),
+            rated: rated(table, answer.density_ratio),
+            target: answer.target,
+            then: changes::with_changes(screen.job, answer).and_then(|(_, after)| Self::then(screen.units, after)),
             taps,
             plane,
         }
+    }
+
+    fn then(units: UnitSystem, after: &'a After) -> Option<Box<Self>> {
+        let table = after.machine.as_deref()?;
+        let plane = Plane::of_load(units, &after.load);
+        let taps = tap_lines(&after.shapes, table, Some(after.in_use), &plane);
+        Some(Box::new(Self {
+            ranks: taps.len(),
+            crosses: Vec::new(),
+            rated: rated(Some(table), after.load.density_ratio),
+            target: after.target,
+            then: None,
+            taps,
+            plane,
+        }))
+    }
+
+    /// The machine that counts: the other one, where one is put on the ducts.
+    pub fn counts(&self) -> &Self {
+        self.then.as_deref().unwrap_or(self)
     }
 
     /// The tap in use.
@@ -176,17 +218,24 @@ pub fn bound(answer: &Answer) -> Option<(Airflow, Pressure)> {
     }
 }
 
-fn tap_lines<'a>(screen: &Screen<'a>, plane: &Plane<'_>) -> Vec<TapLine<'a>> {
-    let Some(table) = &screen.job.machine else {
-        return Vec::new();
-    };
+fn rated(table: Option<&BlowerTable>, density_ratio: f64) -> Option<(Pressure, Pressure)> {
+    let plate = table?.rated_maximum?;
+    Some((plate_limit(plate, density_ratio), plate))
+}
+
+fn tap_lines<'a>(
+    shapes: &'a [TapShape],
+    table: &'a BlowerTable,
+    in_use: Option<usize>,
+    plane: &Plane<'_>,
+) -> Vec<TapLine<'a>> {
     let word = table.motor.tap_word();
-    let drawable = screen.answer.shapes.iter().zip(&table.taps).enumerate();
+    let drawable = shapes.iter().zip(&table.taps).enumerate();
     let mut lines: Vec<(TapLine<'a>, f64)> = drawable
         .filter_map(|(tap, (shape, published))| {
             let (drawn, airflow) = drawn(shape, plane)?;
             let name = format!("{word} {}", published.name);
-            let in_use = screen.answer.in_use == Some(tap);
+            let in_use = in_use == Some(tap);
             let bare_name = published.name.as_str();
             Some((TapLine { tap, name, bare_name, rank: 0, in_use, drawn }, airflow.cfm()))
         })
@@ -250,8 +299,8 @@ fn part(curve: &TapCurve, entry: Pressure) -> Part {
     }
 }
 
-fn crosses(answer: &Answer, plane: &Plane<'_>) -> Vec<Cross> {
-    let reached = answer.taps.iter().enumerate();
+fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
+    let reached = taps.iter().enumerate();
     reached
         .filter_map(|(tap, tap_answer)| {
             let point = tap_answer.reached()?;

@@ -39,9 +39,13 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
 
 /// Label of the rated maximum; in thin air the plate's figure is reached earlier.
 pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<String> {
-    let (here, plate) = scene.rated?;
+    let (here, plate) = scene.counts().rated?;
     let bare = |pressure| show::pressure_bare(pressure, screen.units);
-    let (name, air) = if short { ("rated maximum", "here") } else { ("over the rated maximum,", "in this thin air") };
+    let (name, air) = match (short, scene.then.is_some()) {
+        (true, _) => ("rated maximum", "here"),
+        (false, false) => ("over the rated maximum,", "in this thin air"),
+        (false, true) => ("over the new machine's rated maximum,", "in this thin air"),
+    };
     Some(if bare(here) == bare(plate) {
         format!("{name} {}", bare(plate))
     } else {
@@ -50,8 +54,8 @@ pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<Stri
 }
 
 /// Label of the target.
-pub fn target(screen: &Screen<'_>) -> Option<String> {
-    let target = screen.answer.target?;
+pub fn target(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
+    let target = scene.counts().target?;
     Some(format!("target {}", show::airflow_bare(target.actual, screen.units)))
 }
 
@@ -92,10 +96,15 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     if let Some(past) = past_the_end(screen, scene) {
         said.push(format!("Static {past}"));
     }
-    if let Some(target) = screen.answer.target {
+    if let (Some(then), Some((_, after))) = (&scene.then, changes::with_changes(screen.job, screen.answer)) {
+        let names: Vec<&str> = then.taps.iter().map(|tap| tap.name.as_str()).collect();
+        let name = after.machine.as_ref().map(|table| table.name.as_str()).unwrap_or_default();
+        said.push(format!("Another machine on these ducts, {name}: {}", names.join(", ")));
+    }
+    if let Some(target) = scene.counts().target {
         said.push(format!("Target {}", show::airflow(target.actual, units)));
     }
-    if let Some((here, _)) = scene.rated {
+    if let Some((here, _)) = scene.counts().rated {
         said.push(format!("Rated maximum {}", show::pressure(here, units)));
     }
     said.join(". ")

@@ -4,56 +4,49 @@ use eframe::egui::{Color32, FontId, RichText, Role, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::answer::Running;
 use crate::model::answer::after::After;
 use crate::model::answer::plate::PlateSide;
-use crate::model::answer::taps::{self, Reach, TapAnswer};
-use crate::model::operating_point::{Crossing, NoCrossing};
+use crate::model::answer::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::standing::{CurveStanding, PathStanding};
-use crate::model::tap_curve::TapShape;
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{missing, right, row};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
-use crate::units::show;
+use crate::units::{UnitSystem, show};
 
 /// Widths of the columns: name, airflow and static as found, airflow, ± and static with changes, share of the target.
-const COLUMNS: [f32; 7] = [42.0, 42.0, 30.0, 46.0, 18.0, 36.0, 54.0];
-
-/// A tap of the changed path, judged.
-struct Then<'a> {
-    point: &'a Crossing,
-    reach: Option<Reach>,
-    plate: Option<PlateSide>,
-    is_barred: bool,
-}
-
-impl Then<'_> {
-    fn is_answer(&self) -> bool {
-        self.reach == Some(Reach::InBand) && self.plate != Some(PlateSide::Over) && !self.is_barred
-    }
-}
+const COLUMNS: [f32; 7] = [34.0, 37.0, 27.0, 44.0, 22.0, 50.0, 52.0];
 
 /// Draws the table.
-pub(super) fn before_and_after(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    running: &Running,
-    after: &After,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, out: &mut Vec<Action>) {
     let word = wording::tap_word(screen.job);
     label::heading(ui, &format!("Every {word}, as found and with changes"));
     heads(ui, screen, word);
-    for (index, tap) in screen.answer.taps.iter().enumerate() {
-        row(ui, |ui| tap_row(ui, screen, running, after, (index, tap), out));
+    for (found, then) in screen.answer.taps.iter().zip(&after.taps) {
+        row(ui, |ui| tap_row(ui, screen, found, then, out));
     }
-    legend(ui, screen, running, after);
-    for (index, tap) in screen.answer.taps.iter().enumerate() {
-        if then(screen, running, after, index).is_some_and(|then| then.is_barred) {
-            label::error(ui, &format!("{word} {} is not allowed at the static with changes", tap.name));
-        }
+    legend(ui, screen, after);
+    if !changes::is_call_of_target(screen.job, after) {
+        label::caption(ui, "The target is that of cooling; heating is held to its rise.");
+    }
+    for then in &after.taps {
+        remark(ui, screen, word, then);
+    }
+}
+
+/// What a row with changes cannot hold: a bar, and the rises of the tap that runs.
+fn remark(ui: &mut Ui, screen: &Screen<'_>, word: &str, then: &TapAnswer) {
+    let Some(point) = then.reached() else {
+        return;
+    };
+    if let Some(note) = &point.barred {
+        let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
+        label::error(ui, &format!("{word} {} is not allowed at the static with changes{note}", then.name));
+    }
+    if then.in_use && !point.rises.is_empty() {
+        label::caption(ui, format!("With changes, on {word} {}:", then.name));
+        super::rises(ui, screen, screen.job.machine.as_ref(), point);
     }
 }
 
@@ -65,7 +58,7 @@ fn heads(ui: &mut Ui, screen: &Screen<'_>, word: &str) {
         let rest = COLUMNS[3..].iter().sum::<f32>() + 6.0;
         right(ui, rest, RichText::new("with changes").font(theme::strong(theme::SMALL)).color(palette.change));
     });
-    let (airflow, static_unit) = (screen.units.airflow_unit(), short_unit(screen));
+    let (airflow, static_unit) = (screen.units.airflow_unit(), short_unit(screen.units));
     let texts = [word, airflow, static_unit, airflow, "±", static_unit, "target"];
     row(ui, |ui| {
         for (text, width) in texts.into_iter().zip(COLUMNS) {
@@ -75,55 +68,28 @@ fn heads(ui: &mut Ui, screen: &Screen<'_>, word: &str) {
 }
 
 /// "in. w.c." has no room in a narrow column; the legend says it in full.
-fn short_unit(screen: &Screen<'_>) -> &'static str {
-    match screen.units {
-        crate::units::UnitSystem::InchPound => "in.",
+pub(super) const fn short_unit(units: UnitSystem) -> &'static str {
+    match units {
+        UnitSystem::InchPound => "in.",
         other => other.pressure_unit(),
     }
 }
 
-fn then<'a>(screen: &Screen<'_>, running: &Running, after: &'a After, index: usize) -> Option<Then<'a>> {
-    let point = after.crossing(index)?;
-    let is_barred = match after.shapes.get(index) {
-        Some(TapShape::Curve(curve)) => curve.barred_at(point.entry).is_some(),
-        _ => false,
-    };
-    Some(Then {
-        reach: screen.answer.target.map(|target| taps::reach(point.airflow, after.below(index), &target)),
-        plate: changes::against_plate(running, point.tesp),
-        is_barred,
-        point,
-    })
-}
-
-fn tap_row(
-    ui: &mut Ui,
-    screen: &Screen<'_>,
-    running: &Running,
-    after: &After,
-    (index, tap): (usize, &TapAnswer),
-    out: &mut Vec<Action>,
-) {
+fn tap_row(ui: &mut Ui, screen: &Screen<'_>, found: &TapAnswer, then: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
-    let runs = after.in_use == index;
-    let button = super::name_button(ui, tap, COLUMNS[0]);
-    let then = then(screen, running, after, index);
+    let button = super::name_button(ui, found, COLUMNS[0]);
     button.widget_info(|| {
-        let after = match &then {
-            Some(then) => spoken(screen, then),
-            None => not_reached(screen, after, index),
-        };
-        let found = super::spoken(screen, tap);
-        let info = format!("{} {}: {found}; with changes {after}", wording::tap_word(screen.job), tap.name);
-        WidgetInfo::selected(Role::RadioButton, true, tap.in_use, info)
+        let said = (super::spoken(screen, found), spoken(screen, then));
+        let info = format!("{} {}: {}; with changes {}", wording::tap_word(screen.job), found.name, said.0, said.1);
+        WidgetInfo::selected(Role::RadioButton, true, found.in_use, info)
     });
-    if button.clicked() && !tap.in_use {
-        out.push(Edit::Tap(Some(tap.name.clone())).into());
+    if button.clicked() && !found.in_use {
+        out.push(Edit::Tap(Some(found.name.clone())).into());
     }
-    found_cells(ui, screen, tap, palette);
-    match &then {
-        Some(then) => then_cells(ui, screen, after, index, then, runs),
-        None => right(ui, COLUMNS[3], RichText::new(not_reached(screen, after, index)).color(palette.quiet)),
+    found_cells(ui, screen, found, palette);
+    match then.reached() {
+        Some(point) => then_cells(ui, screen, point, then.in_use),
+        None => right(ui, COLUMNS[3], RichText::new(missing(screen, then)).color(palette.quiet)),
     }
 }
 
@@ -140,30 +106,32 @@ fn found_cells(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, palette: &Pale
     right(ui, COLUMNS[2], quiet(show::pressure_bare(point.crossing.tesp, units)));
 }
 
-fn then_cells(ui: &mut Ui, screen: &Screen<'_>, after: &After, index: usize, then: &Then<'_>, runs: bool) {
+fn then_cells(ui: &mut Ui, screen: &Screen<'_>, then: &TapPoint, runs: bool) {
     let (palette, units) = (theme::palette(ui), screen.units);
     let font: FontId = if runs { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
     let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
     let ink = if runs { palette.change } else { palette.ink };
-    right(
-        ui,
-        COLUMNS[3],
-        strong(format!("{}{}", show::airflow_bare(then.point.airflow, units), extended(then.point.standing)), ink),
-    );
-    let spread = after.spreads.taps.get(index).copied().flatten().unwrap_or_default();
-    let spread = show::number(units.airflow_number(spread.airflow), 0);
+    let airflow = format!("{}{}", show::airflow_bare(then.airflow(), units), extended(then.standing.curve));
+    right(ui, COLUMNS[3], strong(airflow, ink));
+    let spread = show::number(units.airflow_number(then.spread.airflow), 0);
     right(ui, COLUMNS[4], RichText::new(spread).font(theme::regular(theme::SMALL)).color(palette.quiet));
-    let (mark, colour) = match then.plate {
+    let (mark, colour) = plate_mark(then, palette);
+    right(ui, COLUMNS[5], strong(format!("{mark}{}", show::pressure_bare(then.crossing.tesp, units)), colour));
+    right(ui, COLUMNS[6], target_cell(then, &font, palette));
+}
+
+/// The mark of a static over or at the plate.
+pub(super) fn plate_mark(point: &TapPoint, palette: &Palette) -> (&'static str, Color32) {
+    match point.plate.map(|plate| plate.side) {
         Some(PlateSide::Over) => ("▲", palette.over),
         Some(PlateSide::AtLimit) => ("=", palette.over),
         _ => ("", palette.ink),
-    };
-    right(ui, COLUMNS[5], strong(format!("{mark}{}", show::pressure_bare(then.point.tesp, units)), colour));
-    right(ui, COLUMNS[6], target_cell(screen, then, &font, palette));
+    }
 }
 
-fn target_cell(screen: &Screen<'_>, then: &Then<'_>, font: &FontId, palette: &Palette) -> RichText {
-    let Some(target) = screen.answer.target else {
+/// The share of the target in a narrow column, with its mark.
+pub(super) fn target_cell(then: &TapPoint, font: &FontId, palette: &Palette) -> RichText {
+    let Some(share) = then.of_target else {
         return RichText::new("–").color(palette.quiet);
     };
     let (mark, colour) = match (then.is_answer(), then.reach) {
@@ -171,37 +139,32 @@ fn target_cell(screen: &Screen<'_>, then: &Then<'_>, font: &FontId, palette: &Pa
         (false, Some(Reach::InBand)) => ("○", palette.target),
         _ => ("", palette.ink),
     };
-    let share = show::number(then.point.airflow / target.actual * 100.0, 0);
-    RichText::new(format!("{mark}{share} %")).font(font.clone()).color(colour)
+    RichText::new(format!("{mark}{} %", show::number(share * 100.0, 0))).font(font.clone()).color(colour)
 }
 
-fn spoken(screen: &Screen<'_>, then: &Then<'_>) -> String {
+/// A tap with changes as a screen reader says it.
+pub(super) fn spoken(screen: &Screen<'_>, then: &TapAnswer) -> String {
     let units = screen.units;
-    let share = screen
-        .answer
-        .target
-        .map(|target| format!(", {} of the target", show::percent(then.point.airflow / target.actual)));
-    let answers = if then.is_answer() { ", in the band" } else { "" };
-    let over = if then.plate == Some(PlateSide::Over) { ", over the plate" } else { "" };
+    let Some(point) = then.reached() else {
+        return missing(screen, then);
+    };
+    let share = point.of_target.map(|share| format!(", {} of the target", show::percent(share))).unwrap_or_default();
+    let answers = if point.is_answer() { ", in the band" } else { "" };
+    let plate = match point.plate.map(|plate| plate.side) {
+        Some(PlateSide::Over) => ", over the plate",
+        Some(PlateSide::AtLimit) => ", at the plate's limit",
+        _ => "",
+    };
+    let barred = if point.barred.is_some() { ", not allowed" } else { "" };
     format!(
-        "{} at {}{}{answers}{over}, {}",
-        show::airflow(then.point.airflow, units),
-        show::pressure(then.point.tesp, units),
-        share.unwrap_or_default(),
-        then.point.standing.word()
+        "{} at {}{share}{answers}{plate}{barred}, {}",
+        show::airflow(point.airflow(), units),
+        show::pressure(point.crossing.tesp, units),
+        point.standing.curve.word()
     )
 }
 
-fn not_reached(screen: &Screen<'_>, after: &After, index: usize) -> String {
-    match after.no_crossing(index) {
-        Some(NoCrossing::PastTheEnd { below, .. }) => format!("< {}", show::airflow_bare(*below, screen.units)),
-        Some(NoCrossing::SingleRow(_)) => "one row".to_owned(),
-        Some(NoCrossing::Unusable) => "not usable".to_owned(),
-        _ => "–".to_owned(),
-    }
-}
-
-const fn extended(standing: CurveStanding) -> &'static str {
+pub(super) const fn extended(standing: CurveStanding) -> &'static str {
     if matches!(standing, CurveStanding::Extrapolated) { "*" } else { "" }
 }
 
@@ -209,29 +172,46 @@ const fn assumed(standing: PathStanding) -> &'static str {
     if matches!(standing, PathStanding::Assumed) { "≈" } else { "" }
 }
 
-/// Which of the standings the table shows, in words.
-fn legend(ui: &mut Ui, screen: &Screen<'_>, running: &Running, after: &After) {
-    let all: Vec<Then<'_>> = (0..after.taps.len()).filter_map(|index| then(screen, running, after, index)).collect();
-    let any = |test: &dyn Fn(&Then<'_>) -> bool| all.iter().any(test);
+/// Which of the marks the table shows, in words.
+fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
     let found = || screen.answer.taps.iter().filter_map(TapAnswer::reached);
-    let mut parts = Vec::new();
-    if any(&|then| then.is_answer()) {
-        parts.push("✓ in the band with changes, at or under the plate".to_owned());
-    }
-    if any(&|then| then.reach == Some(Reach::InBand) && !then.is_answer()) {
-        parts.push("○ in the band, but over the plate or not allowed".to_owned());
-    }
-    if any(&|then| then.plate == Some(PlateSide::Over)) {
-        parts.push("▲ over the plate".to_owned());
-    }
-    let is_extended = found().any(|point| point.standing.curve == CurveStanding::Extrapolated);
-    if is_extended || any(&|then| then.point.standing == CurveStanding::Extrapolated) {
+    let mut parts = marks(after, "with changes");
+    let is_extended = |point: &TapPoint| point.standing.curve == CurveStanding::Extrapolated;
+    if found().any(is_extended) && !after.taps.iter().filter_map(TapAnswer::reached).any(is_extended) {
         parts.push("* extrapolated, off the table".to_owned());
     }
     if found().any(|point| point.standing.path == PathStanding::Assumed) {
         parts.push("≈ rests on something assumed".to_owned());
     }
+    parts.push(of_path(after));
+    label::caption(ui, format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), screen.units.pressure_unit()));
+}
+
+/// How the path with changes is known.
+pub(super) fn of_path(after: &After) -> String {
     let of_path = after.parts.iter().map(|part| part.standing).max().unwrap_or_default();
-    parts.push(format!("with changes: path {}", of_path.word()));
-    label::caption(ui, format!("{}. Static in {}, ± is 95 %.", parts.join(" · "), screen.units.pressure_unit()));
+    format!("with changes: path {}", of_path.word())
+}
+
+/// The marks that taps with changes bear, in words.
+pub(super) fn marks(after: &After, which: &str) -> Vec<String> {
+    let any = |test: &dyn Fn(&TapPoint) -> bool| after.taps.iter().filter_map(TapAnswer::reached).any(test);
+    let side = |side| move |point: &TapPoint| point.plate.is_some_and(|plate| plate.side == side);
+    let mut parts = Vec::new();
+    if any(&|point| point.is_answer()) {
+        parts.push(format!("✓ in the band {which}, at or under the plate"));
+    }
+    if any(&|point| point.reach == Some(Reach::InBand) && !point.is_answer()) {
+        parts.push("○ in the band, but over the plate or not allowed".to_owned());
+    }
+    if any(&side(PlateSide::Over)) {
+        parts.push("▲ over the plate".to_owned());
+    }
+    if any(&side(PlateSide::AtLimit)) {
+        parts.push("= at the plate, within ±".to_owned());
+    }
+    if any(&|point| point.standing.curve == CurveStanding::Extrapolated) {
+        parts.push("* extrapolated, off the table".to_owned());
+    }
+    parts
 }

@@ -1,0 +1,101 @@
+//! Airflow at the blower and in the rooms, where leaks or a bypass make them two numbers.
+
+use crate::model::path_parts::flows::Delivered;
+use crate::units::show::{airflow, airflow_bare, percent};
+use crate::units::{Airflow, UnitSystem};
+
+/// True where the rooms get or give another figure than the blower moves, as far as it is shown.
+pub fn differs(delivered: &Delivered, units: UnitSystem) -> bool {
+    let shown = |flow| airflow_bare(flow, units);
+    let blower = shown(delivered.blower);
+    shown(delivered.to_rooms) != blower || shown(delivered.from_rooms) != blower
+}
+
+/// "1,230 cfm at the blower, 1,085 to the rooms; 12 % leaks out of the supply", without its period; nothing where they are one number.
+pub fn sentence(delivered: &Delivered, units: UnitSystem) -> Option<String> {
+    if !differs(delivered, units) {
+        return None;
+    }
+    let why: Vec<String> = reasons(delivered);
+    let figures = format!(
+        "{} at the blower, {} to the rooms",
+        airflow(delivered.blower, units),
+        airflow_bare(delivered.to_rooms, units)
+    );
+    Some(if why.is_empty() { figures } else { format!("{figures}; {}", why.join(", ")) })
+}
+
+/// What the rooms get with changes, and what both figures gain: a seal may cost the blower air while the rooms get more.
+///
+/// "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply".
+pub fn change(before: &Delivered, then: &Delivered, units: UnitSystem) -> Option<String> {
+    if !differs(before, units) && !differs(then, units) {
+        return None;
+    }
+    let figures = format!(
+        "{} reach the rooms: {}, at the blower {}",
+        airflow(then.to_rooms, units),
+        signed(then.to_rooms - before.to_rooms, units),
+        signed(then.blower - before.blower, units)
+    );
+    Some(std::iter::once(figures).chain(reasons(then)).collect::<Vec<_>>().join("; "))
+}
+
+fn signed(gain: Airflow, units: UnitSystem) -> String {
+    let bare = airflow_bare(gain, units);
+    let plus = if gain > Airflow::ZERO && bare != "0" { "+" } else { "" };
+    format!("{plus}{bare}")
+}
+
+/// Where the difference goes, as shares of the blower's air that show.
+fn reasons(delivered: &Delivered) -> Vec<String> {
+    let Delivered { blower, to_rooms, from_rooms, bypassed } = *delivered;
+    let shares = [
+        ((blower - bypassed - to_rooms) / blower, "leaks out of the supply"),
+        ((blower - bypassed - from_rooms) / blower, "is not drawn from the rooms"),
+        (bypassed / blower, "takes the bypass"),
+    ];
+    let shown = shares.into_iter().filter(|(share, _)| *share >= LEAST_SHARE);
+    shown.map(|(share, what)| format!("{} {what}", percent(share))).collect()
+}
+
+/// Shares under this read as 0 %.
+const LEAST_SHARE: f64 = 0.005;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const UNITS: UnitSystem = UnitSystem::InchPound;
+
+    fn of([blower, to_rooms, from_rooms, bypassed]: [f64; 4]) -> Delivered {
+        let cfm = Airflow::from_cfm;
+        Delivered { blower: cfm(blower), to_rooms: cfm(to_rooms), from_rooms: cfm(from_rooms), bypassed: cfm(bypassed) }
+    }
+
+    #[test]
+    fn blower_and_rooms_are_two_numbers_only_where_they_differ() {
+        assert_eq!(sentence(&of([1200.0, 1200.0, 1200.0, 0.0]), UNITS), None);
+        let cases = [
+            (
+                [1230.0, 1085.0, 1230.0, 0.0],
+                "1,230 cfm at the blower, 1,085 to the rooms; 12 % leaks out of the supply",
+            ),
+            (
+                [1000.0, 1000.0, 900.0, 0.0],
+                "1,000 cfm at the blower, 1,000 to the rooms; 10 % is not drawn from the rooms",
+            ),
+            ([1000.0, 800.0, 800.0, 200.0], "1,000 cfm at the blower, 800 to the rooms; 20 % takes the bypass"),
+        ];
+        for (flows, said) in cases {
+            assert_eq!(sentence(&of(flows), UNITS).as_deref(), Some(said));
+        }
+    }
+
+    #[test]
+    fn a_seal_says_both_gains_with_their_own_signs() {
+        let said = change(&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0]), UNITS);
+        let wanted = "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply";
+        assert_eq!(said.as_deref(), Some(wanted));
+    }
+}

@@ -1,0 +1,132 @@
+//! What the target would take of each tap: as found, and with changes.
+
+use eframe::egui::{RichText, Ui};
+
+use crate::model::answer::TargetBand;
+use crate::model::answer::after::After;
+use crate::model::answer::taps::TapAnswer;
+use crate::model::needs::{Ease, Need};
+use crate::model::standing::CurveStanding;
+use crate::model::wording::{self, changes};
+use crate::ui::taps_panel::{column_head, left, right, row};
+use crate::ui::theme;
+use crate::ui::view::Screen;
+use crate::ui::widgets::label;
+use crate::units::{Pressure, UnitSystem, show};
+
+/// Widths of the columns: name, delivers up to, take out, of the path.
+const COLUMNS: [f32; 4] = [46.0, 84.0, 88.0, 50.0];
+
+/// Both tables where changes are on; the one of another machine stands with its taps.
+pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
+    let then = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
+    if let Some(after) = then.filter(|after| after.machine.is_none()) {
+        with_changes(ui, screen, after, "with changes");
+    }
+    let Some(target) = screen.answer.target else {
+        label::heading(ui, "What it would take");
+        label::caption(ui, "Give a target airflow to see what each tap would need.");
+        return;
+    };
+    let as_found = if then.is_some() { ", as found" } else { "" };
+    table(ui, screen, wording::tap_word(screen.job), &target, &screen.answer.taps, as_found);
+    // The tempting figure tempts only where it is less than what is needed.
+    let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
+    if let Some((name, ease)) = eased_tap(screen).filter(tempts) {
+        tempting(ui, screen, name, &ease);
+    }
+}
+
+/// What each tap would need on the path with changes; nothing without a target.
+pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &After, which: &str) {
+    let Some(target) = after.target.filter(|_| changes::is_call_of_target(screen.job, after)) else {
+        return;
+    };
+    table(ui, screen, changes::word_then(screen.job, after), &target, &after.taps, &format!(", {which}"));
+    if let Some(need) = changes::need(screen.job, after, screen.units) {
+        label::caption(ui, wording::ended(&need));
+    }
+}
+
+fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps: &[TapAnswer], which: &str) {
+    let units = screen.units;
+    label::heading(ui, &format!("What {} would take{which}", show::airflow(target.actual, units)));
+    row(ui, |ui| {
+        for (text, width) in [word, "delivers up to", "take out", "of path"].into_iter().zip(COLUMNS) {
+            column_head(ui, text, width);
+        }
+    });
+    for tap in taps {
+        row(ui, |ui| need_row(ui, units, tap));
+    }
+    label::caption(ui, format!("{}, at the target airflow, plate included", units.pressure_unit()));
+}
+
+fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
+    let palette = theme::palette(ui);
+    let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
+    let small = |text: String| RichText::new(text).font(theme::regular(theme::SMALL));
+    let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
+    let upto = |highest, standing| RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing)));
+    let cells = match tap.need {
+        Some(Need::None { highest, standing }) => {
+            [upto(highest, standing), strong("nothing".to_owned()).color(palette.target), RichText::new("")]
+        }
+        Some(Need::Ease(ease)) => [
+            upto(ease.highest, ease.standing),
+            strong(show::pressure_bare(ease.remove, units)),
+            RichText::new(show::percent(ease.share())).color(palette.quiet),
+        ],
+        Some(Need::NeverEnough { most }) => [
+            small(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
+            small("never enough".to_owned()).color(palette.over),
+            RichText::new(""),
+        ],
+        Some(Need::Barred { .. }) => {
+            [RichText::new("not allowed").color(palette.over), RichText::new(""), RichText::new("")]
+        }
+        Some(Need::Unknown) | None => {
+            [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]
+        }
+    };
+    let font = if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
+    left(ui, COLUMNS[0], RichText::new(format!(" {}", tap.name)).font(font));
+    for (text, width) in cells.into_iter().zip(&COLUMNS[1..]) {
+        right(ui, *width, text);
+    }
+}
+
+/// The tap in use where it needs easing, else the one that needs the least.
+fn eased_tap<'a>(screen: &Screen<'a>) -> Option<(&'a str, Ease)> {
+    let eased = |tap: &'a TapAnswer| match tap.need {
+        Some(Need::Ease(ease)) => Some((tap.name.as_str(), ease)),
+        _ => None,
+    };
+    let in_use = screen.answer.taps.iter().filter(|tap| tap.in_use).find_map(eased);
+    in_use.or_else(|| {
+        screen
+            .answer
+            .taps
+            .iter()
+            .filter_map(eased)
+            .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
+    })
+}
+
+/// The tempting wrong figure beside the right one, and why it is not enough.
+fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
+    let units = screen.units;
+    let word = wording::tap_word(screen.job);
+    let plate = if ease.allowed < ease.highest { ", and the plate allows less than the tap" } else { "" };
+    label::caption(
+        ui,
+        format!(
+            "On {word} {tap} the tempting figure, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so {} must come out.",
+            show::pressure_bare(ease.tempting + ease.highest, units),
+            show::pressure_bare(ease.highest, units),
+            show::pressure_bare(ease.tempting, units),
+            show::pressure_bare(ease.path_at_target, units),
+            show::pressure(ease.remove, units)
+        ),
+    );
+}

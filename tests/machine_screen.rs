@@ -1,0 +1,490 @@
+//! Another machine, another call, a seal, a panel and a coil's other state in the real program: put on by key and pointer, edited live, judged in the tables and in words.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Event, Key, Modifiers, Theme};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::action::{Action, Command};
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::files::settings::ThemeChoice;
+use tapcross::model::air_path::ElementKind;
+use tapcross::model::answer::after::After;
+use tapcross::model::answer::taps::TapPoint;
+use tapcross::model::blower::Call;
+use tapcross::model::change::{ChangeKind, Replacement};
+use tapcross::model::job::Job;
+use tapcross::model::needs::Need;
+use tapcross::model::target::Target;
+use tapcross::model::wording::{self, changes};
+use tapcross::units::{Airflow, UnitSystem, show};
+
+type App = Harness<'static, TapcrossApp>;
+
+const UNITS: UnitSystem = UnitSystem::InchPound;
+const MACHINE: &str = "Put on: Another machine";
+const CALL: &str = "Put on: Another call";
+const SEAL: &str = "Put on: Seal the ducts";
+const COIL: &str = "Put on: Coil wet or dry";
+
+fn app_in(job: Job, size: [f32; 2], theme: Theme, pictured: bool) -> App {
+    let builder = Harness::builder().with_size(size).with_max_steps(12).with_theme(theme).with_render_cursor(false);
+    let builder = if pictured { builder.wgpu() } else { builder };
+    let mut app = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
+    app.state_mut().show_job(job);
+    let choice = if theme == Theme::Dark { ThemeChoice::Dark } else { ThemeChoice::Light };
+    run(&mut app, Action::Theme(choice));
+    app
+}
+
+fn app_of(job: Job) -> App {
+    app_in(job, [1440.0, 900.0], Theme::Light, false)
+}
+
+fn run(app: &mut App, action: Action) {
+    let ctx = app.ctx.clone();
+    app.state_mut().run(action, &ctx);
+    app.run_steps(4);
+}
+
+fn press(app: &mut App, name: &str) {
+    app.get_by_label(name).click();
+    app.run_steps(4);
+}
+
+fn key(app: &mut App, key: Key) {
+    app.key_press(key);
+    app.run_steps(4);
+}
+
+fn type_into(app: &mut App, name: &str, text: &str) {
+    let role = eframe::egui::accesskit::Role::TextInput;
+    app.get_by_role_and_label(role, name).focus();
+    app.run_steps(4);
+    app.get_by_role_and_label(role, name).type_text(text);
+    app.run_steps(4);
+    key(app, Key::Enter);
+}
+
+/// Presses the card, types into the picker and takes what it finds first.
+fn exchange(app: &mut App, words: &str) {
+    put_on(app, MACHINE);
+    pick(app, words);
+}
+
+/// Puts a change on by key, which also brings its card into sight in a low window.
+fn put_on(app: &mut App, card: &str) {
+    app.get_by_label(card).focus();
+    app.run_steps(2);
+    key(app, Key::Enter);
+}
+
+fn pick(app: &mut App, words: &str) {
+    app.event(Event::Text(words.to_owned()));
+    app.run_steps(4);
+    key(app, Key::Enter);
+}
+
+fn texts(app: &App) -> Vec<String> {
+    app.root()
+        .children_recursive()
+        .filter_map(|node| {
+            let access = node.accesskit_node();
+            access.label().or_else(|| access.value())
+        })
+        .collect()
+}
+
+fn says(app: &App, fragment: &str) -> bool {
+    texts(app).iter().any(|text| text.contains(fragment))
+}
+
+fn after(app: &App) -> &After {
+    app.state().answer().point().unwrap().after.as_ref().unwrap()
+}
+
+fn then(app: &App) -> &TapPoint {
+    after(app).taps[after(app).in_use].reached().unwrap()
+}
+
+fn kinds(app: &App) -> Vec<&ChangeKind> {
+    app.state().job().changes.iter().map(|change| &change.kind).collect()
+}
+
+fn new_machine(app: &App) -> &Replacement {
+    match kinds(app)[..] {
+        [ChangeKind::OtherMachine(new)] => new,
+        ref other => panic!("{other:?}"),
+    }
+}
+
+fn detail(app: &App) -> String {
+    wording::verdict(app.state().job(), app.state().answer(), UNITS).detail
+}
+
+/// The heat-pump demo with 12 % of the air lost from its supply duct.
+fn leaky() -> Job {
+    let mut job = demo::heat_pump();
+    let duct = job.path.first(ElementKind::SupplyDuct).unwrap().id;
+    tapcross::edit::apply(&mut job, Edit::AddLeak(duct, 0.12)).unwrap();
+    job
+}
+
+#[test]
+fn a_machine_is_picked_by_key_and_stands_on_the_ducts_beside_the_old_one() {
+    let mut app = app_of(demo::heat_pump());
+    let old = app.state().job().machine.clone();
+    app.get_by_label(MACHINE).focus();
+    app.run_steps(2);
+    key(&mut app, Key::Enter);
+    assert!(says(&app, "Choose the other machine for these ducts"), "{:?}", texts(&app));
+    pick(&mut app, "48t");
+    assert_eq!(app.state().job().machine, old, "the old machine stays the job's");
+    assert!(new_machine(&app).table.name.starts_with("AH-48T"));
+    assert!(says(&app, "says what size is right; the exchange is licensed practice"));
+    assert!(after(&app).machine.as_ref().is_some_and(|table| table.name.starts_with("AH-48T")));
+    run(&mut app, Command::Undo.into());
+    assert!(kinds(&app).is_empty());
+}
+
+#[test]
+fn escape_leaves_the_job_alone_and_the_next_pick_is_the_jobs_own_again() {
+    let mut app = app_of(demo::heat_pump());
+    press(&mut app, MACHINE);
+    key(&mut app, Key::Escape);
+    assert!(app.state().view().picker.is_none() && kinds(&app).is_empty());
+    app.key_press_modifiers(Modifiers::COMMAND, Key::B);
+    app.run_steps(4);
+    assert!(says(&app, "Choose the blower"));
+    pick(&mut app, "48t");
+    assert!(app.state().job().machine.as_ref().unwrap().name.starts_with("AH-48T"));
+    assert!(kinds(&app).is_empty());
+}
+
+#[test]
+fn a_table_that_is_typed_for_the_ducts_leaves_the_jobs_machine_alone() {
+    let mut app = app_of(demo::heat_pump());
+    let old = app.state().job().machine.clone();
+    press(&mut app, MACHINE);
+    pick(&mut app, "no such blower");
+    assert!(app.state().view().table_editor.is_some(), "the last row is a new table");
+    let typed = tapcross::files::library::Library::shipped().0.entries[0].table.clone();
+    run(&mut app, Action::UseTable(Box::new(typed.clone())));
+    assert!(app.state().view().table_editor.is_none());
+    assert_eq!(app.state().job().machine, old);
+    assert_eq!(new_machine(&app).table, typed);
+}
+
+#[test]
+fn every_tap_of_the_new_machine_says_what_the_answer_says() {
+    let mut app = app_of(demo::heat_pump());
+    exchange(&mut app, "48t");
+    press(&mut app, "Beside the chart Every tap");
+    let running = app.state().answer().point().unwrap();
+    let found = format!(
+        "As found: {}, tap 4, {} at {}",
+        app.state().job().machine.as_ref().unwrap().name,
+        show::airflow(running.now.airflow, UNITS),
+        show::pressure(running.now.tesp, UNITS)
+    );
+    assert!(says(&app, &found), "{found}: {:?}", texts(&app));
+    assert_eq!(after(&app).taps.len(), 5);
+    let target = after(&app).target.unwrap();
+    let each = then(&app).per_ton.unwrap() * 4.0;
+    assert!((each / then(&app).airflow() - target.standard / target.actual).abs() < 1e-9, "by four tons: {each:?}");
+    assert_ne!(target.actual, app.state().answer().target.unwrap().actual, "a four-ton machine has its own target");
+    for tap in after(&app).taps.clone() {
+        let point = tap.reached().unwrap();
+        let row = format!(
+            "New machine, tap {}: {} at {}, {} of the target",
+            tap.name,
+            show::airflow(point.airflow(), UNITS),
+            show::pressure(point.crossing.tesp, UNITS),
+            show::percent(point.airflow() / target.actual)
+        );
+        let shown = texts(&app).into_iter().find(|text| text.starts_with(&row));
+        let shown = shown.unwrap_or_else(|| panic!("{row}: {:?}", texts(&app)));
+        let limit = after(&app).machine.as_ref().unwrap().rated_maximum.unwrap();
+        let is_near = (point.crossing.tesp - limit).abs() < limit * 0.05;
+        assert!(is_near || shown.contains("over the plate") == (point.crossing.tesp > limit), "{shown}");
+        assert_eq!(shown.contains("not allowed"), point.barred.is_some(), "{shown}");
+        // Past the last row the table has no watts.
+        assert_eq!(point.watts_per_cfm().is_some(), tap.name != "5");
+        let watts_each = point.watts_per_cfm().map_or_else(|| "–".to_owned(), |each| show::number(each, 2));
+        assert!(texts(&app).contains(&watts_each), "{watts_each} W/cfm");
+        if let Some(Need::Ease(ease)) = tap.need {
+            let cell = show::pressure_bare(ease.remove, UNITS);
+            assert!(texts(&app).contains(&cell), "tap {} must lose {cell}", tap.name);
+            assert!(texts(&app).contains(&show::percent(ease.share())), "tap {}", tap.name);
+        }
+        for rise in &point.rises {
+            let shown = show::rise_bare(rise.rise, UNITS);
+            assert!(texts(&app).iter().any(|text| text.contains(&shown)), "rise {shown}");
+        }
+    }
+    let still = format!("What {} would take, new machine", show::airflow(target.actual, UNITS));
+    assert!(says(&app, &still), "{still}");
+    assert!(says(&app, "Watts, and rise in heating, °F"));
+}
+
+#[test]
+fn the_verdict_and_the_chart_speak_of_the_new_machine() {
+    let mut app = app_of(demo::heat_pump());
+    exchange(&mut app, "48t");
+    let point = then(&app).crossing;
+    let tap = after(&app).tap().unwrap().to_owned();
+    let name = new_machine(&app).table.name.clone();
+    let (flow, tesp) = (show::airflow(point.airflow, UNITS), show::pressure(point.tesp, UNITS));
+    let said = format!("With the change {flow} at {tesp} on tap {tap} of {name}");
+    assert!(detail(&app).contains(&said), "{said}: {}", detail(&app));
+    let Some(Need::Ease(ease)) = after(&app).taps[after(&app).in_use].need else {
+        panic!("the narrow ducts of the demo choke a four-ton machine");
+    };
+    let need = format!(
+        "On tap {tap} the path must still lose {} at {}, {}",
+        show::pressure(ease.remove, UNITS),
+        show::airflow(after(&app).target.unwrap().actual, UNITS),
+        show::percent(ease.share())
+    );
+    assert!(detail(&app).contains(&need), "{need}: {}", detail(&app));
+    for tap in &after(&app).taps.clone() {
+        let curve = format!("Curve of new machine's tap {}", tap.name);
+        assert!(app.query_by_label(&curve).is_some(), "{curve}: {:?}", texts(&app));
+    }
+    assert!(app.query_by_label("Curve of tap 4").is_none(), "the old family bears no names");
+    assert!(says(&app, "new machine's rated maximum"));
+}
+
+#[test]
+fn a_row_of_the_new_machine_lets_it_run_on_that_tap() {
+    let mut app = app_of(demo::heat_pump());
+    exchange(&mut app, "48t");
+    assert_eq!(new_machine(&app).tap, None, "its own map of calls decides at first");
+    let before = then(&app).airflow();
+    press(&mut app, "Done: Another machine".replace("Done", "Close").as_str());
+    press(&mut app, "Beside the chart Every tap");
+    let name = |app: &App| {
+        texts(app).into_iter().find(|text| text.starts_with("New machine, tap 2:")).expect("the row of tap 2")
+    };
+    let row = name(&app);
+    press(&mut app, &row);
+    assert_eq!(new_machine(&app).tap.as_deref(), Some("2"));
+    assert!(then(&app).airflow() < before);
+}
+
+#[test]
+fn what_leaves_with_the_old_machine_is_a_tick_and_moves_the_air() {
+    let mut app = app_of(demo::gas_furnace());
+    exchange(&mut app, "80t");
+    let coil = app.state().job().path.first(ElementKind::Coil).unwrap().id;
+    assert_eq!(new_machine(&app).leaves, [coil], "the outside coil leaves at first");
+    assert!(says(&app, "No drop is known of the new machine's coil"));
+    assert!(detail(&app).contains("static is at least what is shown"), "{}", detail(&app));
+    let without = then(&app).airflow();
+    app.get_by_label("Coil leaves too").focus();
+    app.run_steps(2);
+    key(&mut app, Key::Space);
+    assert!(new_machine(&app).leaves.is_empty());
+    assert!(then(&app).airflow() < without, "the old coil stays in the way");
+    assert!(!says(&app, "No drop is known"));
+}
+
+#[test]
+fn the_coil_of_the_new_machine_is_typed_by_its_data() {
+    let mut app = app_of(demo::gas_furnace());
+    exchange(&mut app, "80t");
+    let without = then(&app).airflow();
+    type_into(&mut app, "Coil by its data", "0.25 at 1200");
+    assert!(then(&app).airflow() < without);
+    assert!(!detail(&app).contains("No drop is known"), "{}", detail(&app));
+    type_into(&mut app, "Coil by its data, second point", "0.40 at 1600");
+    assert_eq!(new_machine(&app).coil.as_ref().unwrap().points().len(), 2);
+    type_into(&mut app, "Coil by its data", "0.25");
+    assert!(says(&app, "type the drop and its airflow"), "{:?}", texts(&app));
+}
+
+#[test]
+fn the_new_target_is_by_tons_or_an_airflow_and_another_table_keeps_the_coil() {
+    let mut app = app_of(demo::gas_furnace());
+    exchange(&mut app, "80t");
+    type_into(&mut app, "New target airflow", "1100");
+    let wanted = Some(Target::Airflow(Airflow::from_cfm(1100.0)));
+    assert_eq!(new_machine(&app).target, wanted);
+    assert!((after(&app).target.unwrap().actual.cfm() - 1100.0).abs() < 1e-9);
+    type_into(&mut app, "Coil by its data", "0.25 at 1200");
+    press(&mut app, "Choose another table for the new machine");
+    pick(&mut app, "60t");
+    assert!(new_machine(&app).table.name.starts_with("GF-60T"), "{}", new_machine(&app).table.name);
+    assert_eq!(new_machine(&app).coil.as_ref().unwrap().points().len(), 1);
+    assert_eq!(app.state().job().changes.len(), 1);
+}
+
+#[test]
+fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
+    let mut app = app_of(demo::gas_furnace());
+    press(&mut app, CALL);
+    let [ChangeKind::OtherCall(call)] = kinds(&app)[..] else {
+        panic!("{:?}", kinds(&app));
+    };
+    assert_eq!(*call, Call::HeatingHigh);
+    let table = app.state().job().machine.clone().unwrap();
+    let tap = table.tap_of_call(Call::HeatingHigh).unwrap();
+    assert_eq!(after(&app).tap(), Some(tap));
+    let rise = then(&app).rises.iter().find(|rise| rise.call == Call::HeatingHigh).unwrap();
+    let said = changes::rise(&table, rise, UNITS);
+    assert!(says(&app, &said), "{said}: {:?}", texts(&app));
+    assert!(detail(&app).contains(&said), "heating is held to its rise: {}", detail(&app));
+    assert!(!detail(&app).contains("must still lose"), "{}", detail(&app));
+    press(&mut app, "Then call Heating, low");
+    assert!(matches!(kinds(&app)[..], [ChangeKind::OtherCall(Call::HeatingLow)]));
+    assert_eq!(after(&app).tap(), table.tap_of_call(Call::HeatingLow));
+    assert!(app.query_by_label("On: Another call: heating, low").is_some());
+}
+
+#[test]
+fn a_seal_shows_both_airflows_and_its_slider_moves_them_apart() {
+    let mut app = app_of(leaky());
+    let found = app.state().answer().point().unwrap().delivered;
+    let lost = format!(
+        "{} at the blower, {} to the rooms; 12 % leaks out of the supply",
+        show::airflow(found.blower, UNITS),
+        show::airflow_bare(found.to_rooms, UNITS)
+    );
+    assert!(detail(&app).replace('\u{a0}', " ").contains(&lost), "{lost}: {}", detail(&app));
+    press(&mut app, SEAL);
+    let half = after(&app).delivered.unwrap();
+    assert!(half.blower < found.blower && half.to_rooms > found.to_rooms, "{found:?} then {half:?}");
+    let reach = format!("{} reach the rooms: +", show::airflow(half.to_rooms, UNITS));
+    assert!(detail(&app).contains(&reach), "{reach}: {}", detail(&app));
+    let from_to = format!(
+        "to the rooms {} → {} cfm",
+        show::airflow_bare(found.to_rooms, UNITS),
+        show::airflow_bare(half.to_rooms, UNITS)
+    );
+    assert!(says(&app, &from_to), "{from_to}: {:?}", texts(&app));
+    app.get_by_label("Slide: closed").focus();
+    app.run_steps(2);
+    for _ in 0..10 {
+        key(&mut app, Key::ArrowRight);
+    }
+    let more = after(&app).delivered.unwrap();
+    assert!(more.to_rooms > half.to_rooms && more.blower < half.blower, "{half:?} then {more:?}");
+    type_into(&mut app, "Closed", "100");
+    let shut = after(&app).delivered.unwrap();
+    assert!((shut.blower - shut.to_rooms).abs() < Airflow::from_cfm(1e-6), "{shut:?}");
+    assert!(!detail(&app).split("With the change").nth(1).unwrap().contains("leaks out"), "{}", detail(&app));
+    type_into(&mut app, "Closed", "120");
+    assert!(says(&app, "between 0 and 100 %"), "{:?}", texts(&app));
+}
+
+#[test]
+fn a_coil_in_the_table_goes_by_the_table_and_one_outside_by_its_factor() {
+    let mut inside = app_of(demo::heat_pump());
+    press(&mut inside, COIL);
+    assert!(says(&inside, "the table's own drop for a wet coil counts"), "{:?}", texts(&inside));
+    assert!(inside.query_by_label("Factor on its drop").is_none());
+    assert!(then(&inside).airflow() > inside.state().answer().point().unwrap().now.airflow, "dry instead of wet");
+    let mut outside = app_of(demo::gas_furnace());
+    press(&mut outside, COIL);
+    let before = then(&outside).airflow();
+    assert!(before > outside.state().answer().point().unwrap().now.airflow, "dry instead of wet at first");
+    type_into(&mut outside, "Factor on its drop", "0.5");
+    assert!(then(&outside).airflow() > before);
+    type_into(&mut outside, "Factor on its drop", "9");
+    assert!(says(&outside, "between 0.3 and 3"), "{:?}", texts(&outside));
+}
+
+#[test]
+fn a_panel_off_says_its_caution_and_takes_the_return_out_of_the_way() {
+    let mut app = app_of(demo::heat_pump());
+    press(&mut app, "Put on: Panel off");
+    assert!(says(&app, "never run a machine so"), "{:?}", texts(&app));
+    let delivered = after(&app).delivered.unwrap();
+    assert!(delivered.from_rooms < delivered.blower * 0.5, "most comes through the hole: {delivered:?}");
+    assert!(detail(&app).contains("is not drawn from the rooms"), "{}", detail(&app));
+    let wide = then(&app).airflow();
+    type_into(&mut app, "Open area", "20");
+    assert!(then(&app).airflow() < wide, "a smaller hole chokes more");
+}
+
+#[test]
+fn what_the_target_takes_stands_for_the_path_with_changes_too() {
+    let mut app = app_of(demo::heat_pump());
+    press(&mut app, "Put on: Second return");
+    press(&mut app, "Beside the chart Every tap");
+    let target = show::airflow(app.state().answer().target.unwrap().actual, UNITS);
+    for which in ["with changes", "as found"] {
+        let heading = format!("What {target} would take, {which}");
+        assert!(says(&app, &heading), "{heading}: {:?}", texts(&app));
+    }
+    for tap in after(&app).taps.clone() {
+        if let Some(Need::Ease(ease)) = tap.need {
+            assert!(texts(&app).contains(&show::pressure_bare(ease.remove, UNITS)), "tap {}", tap.name);
+        }
+    }
+    assert!(says(&app, "the path must still lose") || says(&app, "That is in the band"), "{:?}", texts(&app));
+}
+
+/// A state of the window that has to fit in every size.
+type State = (&'static str, fn() -> Job, fn(&mut App));
+
+const STATES: [State; 6] = [
+    ("machine", demo::heat_pump, |app| exchange(app, "48t")),
+    ("machine-furnace", demo::gas_furnace, |app| exchange(app, "80t")),
+    ("machine-setting", demo::heat_pump, |app| exchange(app, "60v")),
+    ("sealed", leaky, |app| put_on(app, SEAL)),
+    ("call", demo::gas_furnace, |app| put_on(app, CALL)),
+    ("panel", demo::heat_pump, |app| put_on(app, "Put on: Panel off")),
+];
+
+/// `TAPCROSS_PICTURES=DIR` writes each state, for eyes.
+#[test]
+fn nothing_is_cut_off_in_any_size() {
+    let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
+    let sizes = [
+        ("wide", [1440.0, 900.0], Theme::Light),
+        ("small", [1024.0, 700.0], Theme::Dark),
+        // 1440x900 pixels at 200 %.
+        ("double", [720.0, 450.0], Theme::Light),
+    ];
+    for ((state, job, prepare), (size_name, size, theme)) in
+        STATES.iter().flat_map(|state| sizes.iter().map(move |size| (state, size)))
+    {
+        let mut app = app_in(job(), *size, *theme, folder.is_some());
+        if app.query_by_label("Part Every tap").is_some() {
+            press(&mut app, "Part Every tap");
+        }
+        prepare(&mut app);
+        for side in ["Changes", "Every tap"] {
+            press(&mut app, &format!("Beside the chart {side}"));
+            let name = format!("{state}-{size_name}-{}", side.to_lowercase().replace(' ', "-"));
+            picture(&mut app, folder.as_ref(), &name);
+            fits(&app, size[0], &name);
+        }
+    }
+}
+
+fn picture(app: &mut App, folder: Option<&PathBuf>, name: &str) {
+    let Some(folder) = folder else {
+        return;
+    };
+    std::fs::create_dir_all(folder).unwrap();
+    app.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
+}
+
+/// Nothing beside the chart reaches past the panel, which keeps room for its scroll bar.
+fn fits(app: &App, width: f32, name: &str) {
+    let left = app.get_by_label("Beside the chart Changes").rect().left();
+    for node in app.root().children_recursive() {
+        let access = node.accesskit_node();
+        let Some(bounds) = access.bounding_box() else {
+            continue;
+        };
+        let is_in_panel = bounds.x0 >= f64::from(left) && bounds.y0 > 100.0;
+        let fits = bounds.x1 <= f64::from(width - 12.0) + 1.0;
+        let text = access.label().or_else(|| access.value());
+        assert!(!is_in_panel || fits, "{name}: {text:?} reaches {}", bounds.x1);
+    }
+}
