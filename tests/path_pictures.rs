@@ -54,13 +54,11 @@ fn two_returns() -> Job {
 /// Three zones with a damper each.
 fn zones() -> Job {
     let job = demo::heat_pump();
-    let duct = first(&job, ElementKind::SupplyDuct);
     let registers = first(&job, ElementKind::Registers);
     let job = edited(job, [Edit::AddElement(ElementKind::Damper, Beside::Before(registers))]);
     let damper = first(&job, ElementKind::Damper);
     let job = edited(job, [Edit::LayBeside(damper, registers)]);
     let group = first(&job, ElementKind::SideBySide);
-    let _ = duct;
     edited(
         job,
         [
