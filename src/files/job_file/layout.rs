@@ -35,6 +35,9 @@ pub(super) fn text(job: &Job) -> String {
     body += &field("ports", &from_model::ports(&job.path), Broken::Parts);
     let sets: Vec<_> = job.sets.iter().map(from_model::set).collect();
     body += &field("sets", &sets, Broken::Sets);
+    if !job.ducts.is_empty() {
+        body += &field("ducts", &from_model::ducts(&job.ducts), Broken::No);
+    }
     if !job.changes.is_empty() {
         let changes: Vec<_> = job.changes.iter().map(change_from_model::change).collect();
         body += &field("changes", &changes, Broken::Parts);

@@ -5,18 +5,20 @@ use crate::model::air::AirConditions;
 use crate::model::air_path::{AirPath, Element, ElementId, Port, PortId};
 use crate::model::blower::BlowerTable;
 use crate::model::drop_data::{DropData, DropDataError};
+use crate::model::duct_budget::DuctDesign;
 use crate::model::job::Job;
 use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, Voltage,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };
 
 use super::change_to_model::{self, one_of};
 use super::check::place_of_set;
 use super::dto::{
-    AccuracyDto, AirDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto, TargetDto,
+    AccuracyDto, AirDto, DropDto, DuctsDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
+    TargetDto,
 };
 use super::error::JobFileError;
 
@@ -37,6 +39,7 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
             ports: dto.ports.iter().map(port).collect(),
         },
         sets: numbered.map(|(index, dto)| set(index, dto)).collect::<Result<_, _>>()?,
+        ducts: ducts(&dto.ducts),
         changes: dto.changes.into_iter().map(change_to_model::change).collect::<Result<_, _>>()?,
         target: dto.target.as_ref().map(target),
         limits: limits(&dto.limits),
@@ -151,6 +154,14 @@ fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
         (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
             "{place}: the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go"
         ))),
+    }
+}
+
+fn ducts(dto: &DuctsDto) -> DuctDesign {
+    DuctDesign {
+        return_length: dto.return_length_ft.map(Length::from_ft),
+        supply_length: dto.supply_length_ft.map(Length::from_ft),
+        design_static: dto.design_static_in_wc.map(Pressure::from_in_wc),
     }
 }
 
