@@ -7,11 +7,12 @@ use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Wh
 use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::drop_data::DropData;
+use crate::model::duct_budget::PathSide;
 use crate::model::job::Job;
 use crate::model::job_check;
 use crate::model::readings::{CoilState, ReadAt, Reading};
 use crate::model::target::Target;
-use crate::units::{Altitude, Barometer, Capacity, Power, Pressure, Temperature, Voltage};
+use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
 pub use crate::model::target::NOMINAL_PER_TON;
 
@@ -60,6 +61,12 @@ pub enum Edit {
     OutdoorUnit(Option<Capacity>),
     /// Accepted band about the target, as a fraction.
     AcceptBand(f64),
+    /// Total effective length of the return, or nothing.
+    ReturnLength(Option<Length>),
+    /// Total effective length of the supply, or nothing.
+    SupplyLength(Option<Length>),
+    /// Static that the system was designed for, or nothing for the rated maximum.
+    DesignStatic(Option<Pressure>),
     /// Drop of an element by data.
     ElementDrop(ElementId, Option<DropData>),
     /// A port moved to just after another element.
@@ -151,6 +158,9 @@ impl Edit {
             Self::Target(_) => "target".to_owned(),
             Self::OutdoorUnit(_) => "outdoor unit".to_owned(),
             Self::AcceptBand(_) => "accepted band".to_owned(),
+            Self::ReturnLength(_) => "return length".to_owned(),
+            Self::SupplyLength(_) => "supply length".to_owned(),
+            Self::DesignStatic(_) => "design static".to_owned(),
             Self::ElementDrop(..) => "drop by data".to_owned(),
             Self::MovePort(..) => "port".to_owned(),
             Self::AddPort(_) => "new port".to_owned(),
@@ -210,6 +220,9 @@ pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::Target(target) => job.target = target,
         Edit::OutdoorUnit(capacity) => job.outdoor_unit = capacity,
         Edit::AcceptBand(band) => job.limits.accept_band = band,
+        Edit::ReturnLength(length) => job.ducts.return_length = length,
+        Edit::SupplyLength(length) => job.ducts.supply_length = length,
+        Edit::DesignStatic(pressure) => job.ducts.design_static = pressure,
         Edit::ReturnOpenings(openings) => job.return_openings = openings,
         Edit::AddChange(kind) => {
             let change = new_change(job, kind);
@@ -310,6 +323,9 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::OutdoorUnit(Some(capacity)) => job_check::capacity(*capacity),
         Edit::AcceptBand(band) => job_check::accept_band(*band),
         Edit::Power(Some(power)) => job_check::power(*power),
+        Edit::ReturnLength(Some(length)) => job_check::effective_length(PathSide::Return, *length),
+        Edit::SupplyLength(Some(length)) => job_check::effective_length(PathSide::Supply, *length),
+        Edit::DesignStatic(Some(pressure)) => job_check::design_static(*pressure),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
         Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
         Edit::AddPort(_)
@@ -455,6 +471,10 @@ mod tests {
             (Edit::Altitude(Altitude::from_ft(40_000.0)), "40,000 ft"),
             (Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(-12.0)]), "12.00 in. w.c."),
             (Edit::Target(Some(Target::Airflow(Airflow::ZERO))), "target of 0 cfm"),
+            (Edit::ReturnLength(Some(Length::ZERO)), "A return length of 0 ft cannot be"),
+            (Edit::SupplyLength(Some(Length::from_ft(2000.5))), "A supply length of 2,000.5 ft cannot be"),
+            (Edit::DesignStatic(Some(Pressure::from_in_wc(0.04))), "between 0.05 and 5 in. w.c."),
+            (Edit::DesignStatic(Some(Pressure::from_in_wc(50.0))), "A design static of 50.00 in. w.c. cannot be"),
             (Edit::Tap(Some("9".to_owned())), "no tap \"9\""),
             (Edit::MovePort(SUPPLY_PORT, ElementId(1)), "own side"),
         ];

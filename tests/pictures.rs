@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
 use tapcross::app::action::{Action, Command};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
@@ -15,9 +16,10 @@ use tapcross::files::library::Library;
 use tapcross::model::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::blower::Call;
 use tapcross::model::change::ChangeKind;
+use tapcross::model::drop_data::DropData;
 use tapcross::model::job::Job;
 use tapcross::model::readings::ReadAt;
-use tapcross::units::{Altitude, Pressure, UnitSystem};
+use tapcross::units::{Airflow, Altitude, Length, Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -130,6 +132,39 @@ fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Edit::AddChange(ChangeKind::OtherCall(Call::HeatingHigh)).into(), ctx);
 }
 
+/// The first demo with a filter by data and both lengths stated, so that its ducts are judged.
+fn lengths(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    let filter = app.job().path.first(ElementKind::Filter).unwrap().id;
+    let data = DropData::at(Airflow::from_cfm(1400.0), Pressure::from_in_wc(0.2), 1.2).unwrap();
+    for edit in [
+        Edit::ElementDrop(filter, Some(data)),
+        Edit::ReturnLength(Some(Length::from_ft(120.0))),
+        Edit::SupplyLength(Some(Length::from_ft(180.0))),
+    ] {
+        app.run(edit.into(), ctx);
+    }
+}
+
+/// The same without the filter's data, where only a bound can be given.
+fn lengths_bound(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    lengths(app, ctx);
+    let filter = app.job().path.first(ElementKind::Filter).unwrap().id;
+    app.run(Edit::ElementDrop(filter, None).into(), ctx);
+}
+
+/// Nothing is left for the ducts.
+fn lengths_spent(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    lengths(app, ctx);
+    app.run(Edit::DesignStatic(Some(Pressure::from_in_wc(0.15))).into(), ctx);
+}
+
+/// Ducts that take no more than their lengths leave them, in SI.
+fn lengths_within(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    lengths(app, ctx);
+    app.run(Edit::DesignStatic(Some(Pressure::from_in_wc(1.4))).into(), ctx);
+    app.run(Action::Units(UnitSystem::SiLitres), ctx);
+}
+
 const WIDE: [f32; 2] = [1440.0, 900.0];
 const SMALL: [f32; 2] = [1024.0, 700.0];
 /// 1440x900 pixels at 200 %.
@@ -145,7 +180,7 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 28] = [
+const SHOTS: [Shot; 35] = [
     shot("main-light", WIDE, 1.0, Theme::Light, no_change),
     shot("main-dark", WIDE, 1.0, Theme::Dark, no_change),
     shot("main-small-light", SMALL, 1.0, Theme::Light, no_change),
@@ -161,6 +196,13 @@ const SHOTS: [Shot; 28] = [
     shot("plus-at-the-return-light", WIDE, 1.0, Theme::Light, plus_at_the_return),
     shot("no-readings-dark", WIDE, 1.0, Theme::Dark, no_readings),
     shot("empty-light", WIDE, 1.0, Theme::Light, empty),
+    shot("lengths-light", WIDE, 1.0, Theme::Light, lengths),
+    shot("lengths-dark", WIDE, 1.0, Theme::Dark, lengths),
+    shot("lengths-small-light", SMALL, 1.0, Theme::Light, lengths),
+    shot("lengths-double-dark", DOUBLE, 2.0, Theme::Dark, lengths),
+    shot("lengths-bound-dark-small", SMALL, 1.0, Theme::Dark, lengths_bound),
+    shot("lengths-spent-light", WIDE, 1.0, Theme::Light, lengths_spent),
+    shot("lengths-within-metric-light", WIDE, 1.0, Theme::Light, lengths_within),
     shot("picker-light", WIDE, 1.0, Theme::Light, picker),
     shot("editor-light", WIDE, 1.0, Theme::Light, editor),
     shot("editor-dark-small", SMALL, 1.0, Theme::Dark, editor),
@@ -196,7 +238,20 @@ fn window(shot: &Shot) -> App {
     app.state_mut().run(Action::Theme(theme), &ctx);
     (shot.prepare)(app.state_mut(), &ctx);
     app.run_steps(4);
+    if shot.name.starts_with("lengths") {
+        show_fold(&mut app);
+    }
     app
+}
+
+/// Scrolls to the fold of the ducts' lengths, on its tab where the window is narrow.
+fn show_fold(app: &mut App) {
+    if let Some(tab) = app.query_by_label("Part Job") {
+        tab.click();
+        app.run_steps(4);
+    }
+    app.get_by_label("By ANSI/ACCA 1 Manual D, recalled.").scroll_to_me();
+    app.run_steps(8);
 }
 
 fn can_take_pictures() -> bool {

@@ -1,5 +1,7 @@
 //! What must hold for every table, path and job, tried on random ones.
 
+#[path = "properties/ducts.rs"]
+mod ducts;
 #[path = "properties/garbage.rs"]
 mod garbage;
 #[path = "properties/tables.rs"]
@@ -13,6 +15,7 @@ use tapcross::files::job_file;
 use tapcross::model::air_path::AirPath;
 use tapcross::model::answer::Answer;
 use tapcross::model::blower::{Basis, BlowerTable, EquipmentKind, MotorFamily};
+use tapcross::model::duct_budget::DuctBudget;
 use tapcross::model::job::Job;
 use tapcross::model::needs::{Need, need};
 use tapcross::model::operating_point::{Crossing, NoCrossing, crossing};
@@ -436,14 +439,27 @@ proptest! {
             prop_assert!(point.airflow().is_finite() && point.crossing.tesp.is_finite(), "{point:?}");
             prop_assert!(point.spread.airflow.is_finite() && point.spread.gain.is_finite(), "{point:?}");
         }
+        if let Some(budget) = &answer.ducts {
+            let reads = budget.sides.iter().filter_map(|side| side.read.as_ref());
+            prop_assert!(budget.left.is_finite() && reads.clone().all(|read| read.at_budget.is_finite()), "{budget:?}");
+        }
         for units in UnitSystem::ALL {
             let verdict = wording::verdict(&job, &answer, units);
             let sentences = answer.findings.iter().map(|finding| wording::sentence(&job, finding, units));
-            for words in sentences.chain([verdict.headline, verdict.detail]) {
+            let ducts = answer.ducts.iter().flat_map(|budget| duct_words(budget, units));
+            for words in sentences.chain([verdict.headline, verdict.detail]).chain(ducts) {
                 prop_assert!(!words.contains("NaN") && !words.split_whitespace().any(|word| word.trim_start_matches('−') == "inf"), "{words}");
             }
         }
     }
+}
+
+/// Everything that is said of the ducts.
+fn duct_words(budget: &DuctBudget, units: UnitSystem) -> Vec<String> {
+    let sides = budget.sides.iter().filter_map(|side| wording::ducts::side(budget, side, units));
+    let sides = sides.flat_map(|words| [words.headline, words.detail]);
+    let whole = [wording::ducts::parts(budget, units), wording::ducts::left(budget, units)];
+    sides.chain(whole).chain(wording::ducts::foot(budget, units)).collect()
 }
 
 /// The random jobs must not all stop at the door: some have to run, or the test above says little.
@@ -451,17 +467,18 @@ proptest! {
 fn random_jobs_reach_every_depth() {
     let mut runner = proptest::test_runner::TestRunner::deterministic();
     let strategy = garbage::job();
-    let (mut run, mut reach, mut found) = (0, 0, 0);
+    let (mut run, mut reach, mut found, mut ducts) = (0, 0, 0, 0);
     for _ in 0..3000 {
         let job = strategy.new_tree(&mut runner).expect("a job").current();
         let answer = Answer::of(&job);
         run += usize::from(answer.point().is_some());
         reach += usize::from(answer.taps.iter().any(|tap| tap.reached().is_some()));
         found += usize::from(!answer.findings.is_empty());
+        ducts += usize::from(answer.ducts.is_some());
     }
     assert!(
-        run >= 60 && reach >= 60 && found >= 60,
-        "of 3000 jobs {run} run, {reach} reach a tap, {found} find something"
+        run >= 60 && reach >= 60 && found >= 60 && ducts >= 20,
+        "of 3000 jobs {run} run, {reach} reach a tap, {found} find something, {ducts} say something of the ducts"
     );
 }
 

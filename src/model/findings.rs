@@ -2,20 +2,23 @@
 //!
 //! Findings are data; [`crate::model::wording`] puts them into sentences.
 
+mod ducts;
+
 use crate::model::air_path::ElementKind;
 use crate::model::answer::plate::{PlateSide, PlateVerdict};
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
+use crate::model::duct_budget::PathSide;
 use crate::model::job::Job;
-use crate::model::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM};
+use crate::model::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM, LEAST_OF_DESIGN};
 use crate::model::needs::{Ease, Need};
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::standing::CurveStanding;
 use crate::model::tap_curve::TapShape;
 use crate::model::tesp::{Assumption, ReadDifference};
 use crate::model::thin_air::DENSITY_DOUBT;
-use crate::units::{Airflow, Pressure, TemperatureRise};
+use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
 
 /// Plate of the furnaces that the trade's side limits are meant for.
 pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
@@ -99,10 +102,38 @@ pub enum Finding {
         /// The limit.
         limit: Pressure,
     },
+    /// The ducts of a side take more than their length leaves them.
+    DuctsTake {
+        /// The side.
+        side: PathSide,
+        /// Parts without a drop of their own that stand in it.
+        with: Vec<ElementKind>,
+        /// What they take at the airflow.
+        taken: Pressure,
+        /// The target's airflow, or the one read where there is no target.
+        airflow: Airflow,
+        /// Their share of what is left.
+        limit: Pressure,
+        /// True where a part without data may take some of that share.
+        is_at_most: bool,
+        /// Friction rate allowed, and theirs at the airflow.
+        rates: (FrictionRate, FrictionRate),
+    },
+    /// The parts with data leave nothing for the ducts.
+    NothingLeft {
+        /// What they take at the airflow.
+        taken: Pressure,
+        /// The static that parts and ducts may take together.
+        of: Pressure,
+        /// As in [`Finding::DuctsTake`].
+        airflow: Airflow,
+    },
     /// Too little static for a sound system.
     LittleStatic {
         /// What was read.
         tesp: Pressure,
+        /// The design static that it is under half of; nothing where it is under the least of any system.
+        design: Option<Pressure>,
     },
     /// Above the accepted band.
     TooMuchAir {
@@ -221,6 +252,8 @@ impl Finding {
             | Self::TooMuchAir { .. } => Weight::Act,
             Self::ReturnTakes { .. }
             | Self::SupplyTakes { .. }
+            | Self::DuctsTake { .. }
+            | Self::NothingLeft { .. }
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
             | Self::NextTap { .. }
@@ -243,7 +276,7 @@ pub fn find(job: &Job, answer: &Answer) -> Vec<Finding> {
         return Vec::new();
     };
     let mut findings = Vec::new();
-    of_static(job, table, running, &mut findings);
+    of_static(job, table, (answer, running), &mut findings);
     of_air(job, answer, running, &mut findings);
     of_heat(table, answer, &mut findings);
     of_motor(table, answer, running, &mut findings);
@@ -254,16 +287,18 @@ pub fn find(job: &Job, answer: &Answer) -> Vec<Finding> {
     findings
 }
 
-fn of_static(job: &Job, table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) {
+fn of_static(job: &Job, table: &BlowerTable, (answer, running): (&Answer, &Running), findings: &mut Vec<Finding>) {
     let total = running.now.tesp;
     if let Some(plate) = running.plate
         && plate.side != PlateSide::Under
     {
         findings.push(Finding::Plate(plate));
     }
+    ducts::of_lengths(answer, findings);
     let (limit, with) = return_limit(job, table);
     if let Some(taken) = running.return_side
         && taken > limit
+        && !ducts::is_judged(answer, PathSide::Return)
     {
         findings.push(Finding::ReturnTakes { taken, total, limit, with });
     }
@@ -272,12 +307,16 @@ fn of_static(job: &Job, table: &BlowerTable, running: &Running, findings: &mut V
         && table.rated_maximum.is_some_and(|plate| plate >= SIDE_LIMIT_PLATE);
     if let Some(taken) = running.supply_side
         && side_limits_apply
+        && !ducts::is_judged(answer, PathSide::Supply)
         && taken > job.limits.furnace_supply_drop
     {
         findings.push(Finding::SupplyTakes { taken, total, limit: job.limits.furnace_supply_drop });
     }
+    let under_half = job.ducts.design_static.filter(|design| total < *design * LEAST_OF_DESIGN);
     if total < job.limits.least_static {
-        findings.push(Finding::LittleStatic { tesp: total });
+        findings.push(Finding::LittleStatic { tesp: total, design: None });
+    } else if under_half.is_some() {
+        findings.push(Finding::LittleStatic { tesp: total, design: under_half });
     }
 }
 

@@ -4,6 +4,7 @@ use crate::model::accuracy::Accuracy;
 use crate::model::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::blower::{BlowerTable, ReturnOpenings};
 use crate::model::change::Change;
+use crate::model::duct_budget::DuctDesign;
 use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, ReadingSet};
 use crate::model::target::Target;
@@ -32,6 +33,8 @@ pub struct Job {
     pub path: AirPath,
     /// Reading sets; the first is the one that everything is judged by.
     pub sets: Vec<ReadingSet>,
+    /// Lengths and design static that the ducts are judged by.
+    pub ducts: DuctDesign,
     /// Fixes and faults put on it, in the person's order.
     pub changes: Vec<Change>,
     /// How much air it ought to move.
@@ -55,6 +58,7 @@ impl Default for Job {
             return_openings: ReturnOpenings::Unstated,
             path: AirPath::default(),
             sets: vec![ReadingSet { name: "As found".to_owned(), ..ReadingSet::default() }],
+            ducts: DuctDesign::default(),
             changes: Vec::new(),
             target: None,
             limits: Limits::default(),

@@ -2,16 +2,17 @@
 
 use crate::model::air::{ALTITUDE_RANGE, standard_pressure};
 use crate::model::air_path::{PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::duct_budget::{DuctDesign, PathSide};
 use crate::model::job::Job;
-use crate::model::limits::CAPACITY_RANGE;
+use crate::model::limits::{CAPACITY_RANGE, DESIGN_STATIC_RANGE, LONGEST_EFFECTIVE_LENGTH};
 use crate::model::path_parts::segments;
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
 use crate::model::tesp::ReadDifference;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
-    Voltage, show,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
+    UnitSystem, Voltage, show,
 };
 
 /// A reading past this is questioned: ten times an everyday one.
@@ -48,6 +49,12 @@ pub enum Field {
     Power,
     /// Accepted band about the target.
     AcceptBand,
+    /// Total effective length of the return.
+    ReturnLength,
+    /// Total effective length of the supply.
+    SupplyLength,
+    /// Design static.
+    DesignStatic,
     /// The chain of elements.
     Path,
 }
@@ -60,6 +67,14 @@ impl Field {
             ReadAt::Port(_) => Self::SupplyReading,
             ReadAt::Total => Self::TotalReading,
             ReadAt::Across(_) => Self::AcrossReading,
+        }
+    }
+
+    /// The field of a side's total effective length.
+    pub const fn of_length(side: PathSide) -> Self {
+        match side {
+            PathSide::Return => Self::ReturnLength,
+            PathSide::Supply => Self::SupplyLength,
         }
     }
 }
@@ -103,6 +118,10 @@ pub fn check(job: &Job) -> Vec<Problem> {
         error(Field::Capacity, self::capacity(capacity));
     }
     error(Field::AcceptBand, accept_band(job.limits.accept_band));
+    for side in PathSide::BOTH {
+        error(Field::of_length(side), job.ducts.length(side).map_or(Ok(()), |length| effective_length(side, length)));
+    }
+    error(Field::DesignStatic, job.ducts.design_static.map_or(Ok(()), design_static));
     if job.machine.is_some() {
         error(Field::Path, job.path.problem().map_or(Ok(()), Err));
     }
@@ -146,6 +165,9 @@ fn questions(job: &Job) -> Vec<Problem> {
             ),
         );
     }
+    if let Some(message) = design_over_plate(job) {
+        ask(Field::DesignStatic, message);
+    }
     for (field, at) in [
         (Field::ReturnReading, ReadAt::Port(RETURN_PORT)),
         (Field::SupplyReading, ReadAt::Port(SUPPLY_PORT)),
@@ -171,6 +193,19 @@ fn questions(job: &Job) -> Vec<Problem> {
         }
     }
     problems
+}
+
+/// A system is designed under its machine's rating plate.
+fn design_over_plate(job: &Job) -> Option<String> {
+    let DuctDesign { design_static: Some(design), .. } = job.ducts else {
+        return None;
+    };
+    let plate = job.machine.as_ref()?.rated_maximum.filter(|plate| design > *plate)?;
+    Some(format!(
+        "A design static of {} is over the rated maximum of {}; is it meant so?",
+        show::pressure(design, UnitSystem::InchPound),
+        show::pressure_bare(plate, UnitSystem::InchPound)
+    ))
 }
 
 fn sign_question(field: Field, average: Pressure) -> Option<String> {
@@ -337,6 +372,37 @@ pub fn capacity(value: Capacity) -> Result<(), String> {
 pub fn accept_band(value: f64) -> Result<(), String> {
     in_range((0.01..=0.5).contains(&value), || {
         format!("An accepted band of ±{} % cannot be; it lies between 1 and 50 %", show::trimmed(value * 100.0, 1))
+    })
+}
+
+/// A total effective length of a house's ducts.
+///
+/// # Errors
+/// The sentence.
+pub fn effective_length(side: PathSide, value: Length) -> Result<(), String> {
+    in_range(value > Length::ZERO && value <= LONGEST_EFFECTIVE_LENGTH, || {
+        format!(
+            "A {} length of {} ft cannot be; a total effective length is above 0 and at most {} ft",
+            side.name(),
+            show::trimmed(value.ft(), 1),
+            show::number(LONGEST_EFFECTIVE_LENGTH.ft(), 0)
+        )
+    })
+}
+
+/// A static that a system can have been designed for.
+///
+/// # Errors
+/// The sentence.
+pub fn design_static(value: Pressure) -> Result<(), String> {
+    let (low, high) = DESIGN_STATIC_RANGE;
+    in_range(value >= low && value <= high, || {
+        format!(
+            "A design static of {} cannot be; it lies between {} and {} in. w.c.",
+            show::pressure(value, UnitSystem::InchPound),
+            show::trimmed(low.in_wc(), 2),
+            show::trimmed(high.in_wc(), 2)
+        )
     })
 }
 

@@ -1,6 +1,6 @@
 //! Limits that verdicts use: data that a person may change, each with its source.
 
-use crate::units::{Capacity, Pressure};
+use crate::units::{Capacity, Length, Pressure};
 
 /// The editable limits of a job.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,6 +37,13 @@ pub const FILTER_DROP: Pressure = Pressure::from_in_wc(0.20);
 pub const COIL_DROP: Pressure = Pressure::from_in_wc(0.30);
 /// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory, read second-hand).
 pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
+
+/// Longest total effective length taken, of one side (common practice, no source); any length above zero is taken.
+pub const LONGEST_EFFECTIVE_LENGTH: Length = Length::from_ft(2000.0);
+/// Design static pressures taken (common practice, no source).
+pub const DESIGN_STATIC_RANGE: (Pressure, Pressure) = (Pressure::from_in_wc(0.05), Pressure::from_in_wc(5.0));
+/// Total external static under this share of the design static points at a leak, an open panel or a missing part (common practice, no source).
+pub const LEAST_OF_DESIGN: f64 = 0.5;
 
 /// Capacities that residential and light commercial equipment has.
 pub const CAPACITY_RANGE: (Capacity, Capacity) = (Capacity::from_tons(0.5), Capacity::from_tons(25.0));

@@ -10,6 +10,7 @@ pub mod blower;
 pub mod change;
 pub mod drop_data;
 pub mod duct;
+pub mod duct_budget;
 pub mod easier_path;
 pub mod findings;
 pub mod job;

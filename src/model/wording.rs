@@ -2,6 +2,7 @@
 
 pub mod changes;
 pub mod delivered;
+pub mod ducts;
 
 use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
@@ -272,9 +273,14 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             side(&format!("return side{parts}"), *taken, *total, *limit, units)
         }
         Finding::SupplyTakes { taken, total, limit } => side("supply side", *taken, *total, *limit, units),
-        Finding::LittleStatic { tesp } => format!(
-            "{} is low: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted",
-            pressure(*tesp, units)
+        Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
+        Finding::LittleStatic { tesp, design } => format!(
+            "{}{}: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted",
+            pressure(*tesp, units),
+            match design {
+                Some(design) => format!(" is under half of the design static of {}", pressure_bare(*design, units)),
+                None => " is low".to_owned(),
+            }
         ),
         Finding::TooMuchAir { airflow: now, high, lowest_in_band } => {
             let lowest = match lowest_in_band {

@@ -24,6 +24,7 @@
 //! | `why_not` | object or null | why `operating_point` is null; null when it is not |
 //! | `segments` | array | what takes the static; empty from a single total |
 //! | `parts` | array | what the external path is made of, as read: finer than `segments` |
+//! | `ducts` | object or null | what is left of the static for the ducts; null while no length and no design static is stated, without an operating point, or without a static to start from |
 //! | `taps` | array | every tap on the path as read and after the changes, in the table's order |
 //! | `changes` | array | the job's changes, on and off, in its order |
 //! | `after` | object or null | where it runs after the changes that are on; null without changes or without an operating point |
@@ -46,6 +47,9 @@
 //! | `job.notes` | text | anything else |
 //! | `job.illustrative` | true, false | true for an invented job |
 //! | `job.capacity_tons` | ton | capacity that airflow a ton is reckoned by: the outdoor unit's, else the table's nominal one |
+//! | `job.return_length_ft` | ft | total effective length of the return, if stated |
+//! | `job.supply_length_ft` | ft | total effective length of the supply, if stated |
+//! | `job.design_static_in_wc` | in. w.c. | static that the system was designed for, if stated |
 //! | `job.return_openings` | word | openings used: `unstated`, `bottom`, `one_side`, `two_sides` |
 //!
 //! # `machine`
@@ -179,6 +183,34 @@
 //! | `parts[].drop_in_wc` | in. w.c. | its drop at the airflow read |
 //! | `parts[].standing` | word | `measured`, `shared` (split off by shares), `assumed` |
 //!
+//! # `ducts`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `ducts.allowed_in_wc` | in. w.c. | static that ducts and parts may take together |
+//! | `ducts.allowed_from` | word | `rated_maximum` (in thin air what it allows as read), `design_static` |
+//! | `ducts.airflow_cfm` | cfm | the airflow that everything here was brought to |
+//! | `ducts.airflow_from` | word | `target`, or `reading` where there is no target |
+//! | `ducts.parts` | array | external parts with a drop of their own, which come off first |
+//! | `ducts.parts[].element` | word | as `readings.places[].after` |
+//! | `ducts.parts[].drop_in_wc` | in. w.c. | its drop at `ducts.airflow_cfm` |
+//! | `ducts.parts[].standing` | word | `measured` (alone between two readings), `shared` (a share that a person stated), `assumed` (by data) |
+//! | `ducts.without_data` | word | array of external parts without a drop of their own, which stay in what is left |
+//! | `ducts.left_in_wc` | in. w.c. | what is left for the ducts; zero or below means nothing |
+//! | `ducts.left_is_at_most` | true, false | true where a filter, coil, heater or louvre is among `ducts.without_data` |
+//! | `ducts.friction_rate_in_wc_100ft` | in. w.c./100 ft | friction rate that spends it; null while a length is missing or nothing is left |
+//! | `ducts.sides` | array | the sides that have a duct |
+//! | `ducts.sides[].side` | word | `return`, `supply` |
+//! | `ducts.sides[].length_ft` | ft | total effective length |
+//! | `ducts.sides[].share_in_wc` | in. w.c. | its share of what is left, by length |
+//! | `ducts.sides[].with` | word | array of parts without a drop of their own that stand in its drop |
+//! | `ducts.sides[].read_in_wc` | in. w.c. | what its ducts take at the airflow read; null where no reading tells the sides apart |
+//! | `ducts.sides[].taken_in_wc` | in. w.c. | the same at `ducts.airflow_cfm`, by the path's law |
+//! | `ducts.sides[].read_rate_in_wc_100ft` | in. w.c./100 ft | friction rate at the airflow read; null without a length, or where a filter, coil, heater or louvre is among `ducts.sides[].with` |
+//! | `ducts.sides[].taken_rate_in_wc_100ft` | in. w.c./100 ft | friction rate at `ducts.airflow_cfm`; null likewise |
+//! | `ducts.sides[].standing` | word | as `ducts.parts[].standing` |
+//! | `ducts.sides[].verdict` | word | `over` its share, `within` it, `not_said` |
+//!
 //! # `changes[]`, `after` and `cheapest`
 //!
 //! | key | unit or kind | meaning |
@@ -298,10 +330,10 @@
 //! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
 //! | `assumptions[].part` | word | the element that it is about, words as `readings.places[].after` |
 //! | `assumptions[].sentence` | text | which way it errs |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
-//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `path` |
+//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
 //! | `problems[].severity` | word | `question`: the number is used; `error`: nothing is worked out until it is mended |
 //! | `problems[].sentence` | text | names the value and says what would be right |
 //! | `table_problems[].tap` | text | name of the tap that it concerns |
@@ -327,6 +359,7 @@
 //! | `accuracy.exponent` | number | limit of error of the exponent of a path that nobody has split |
 
 mod changes;
+mod ducts;
 mod given;
 mod point;
 mod remarks;
@@ -358,6 +391,7 @@ pub struct Report {
     why_not: Option<point::WhyNot>,
     segments: Vec<point::PartOfPath>,
     parts: Vec<changes::PartOfPath>,
+    ducts: Option<ducts::DuctPart>,
     taps: Vec<taps::Tap>,
     changes: Vec<changes::ChangePart>,
     after: Option<changes::AfterPart>,
@@ -390,6 +424,7 @@ impl Report {
             why_not: why_not.map(|reason| point::why_not(reason, &verdict)),
             segments: running.map(point::segments).unwrap_or_default(),
             parts: running.map(|running| changes::parts(job, running)).unwrap_or_default(),
+            ducts: ducts::ducts(answer),
             taps: taps::all(job, answer),
             changes: changes::changes(job, answer),
             after: changes::summary(job, answer),

@@ -1,4 +1,6 @@
-//! The job: blower, call and tap, target, air, state of the path, words about it.
+//! The job: blower, call and tap, target, air, state of the path, lengths of the ducts, words about it.
+
+mod ducts;
 
 use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
 
@@ -31,6 +33,7 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
     air(ui, screen, view, out);
     if screen.job.machine.is_some() {
         state(ui, screen, view, out);
+        ducts::ducts(ui, screen, view, out);
     }
     about(ui, screen, out);
     cautions(ui);

@@ -265,6 +265,8 @@ pub struct View {
     pub open_change: Option<ChangeId>,
     /// What sizes may cost, by change.
     pub allowed: BTreeMap<u32, Allowed>,
+    /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.
+    pub ducts_open: Option<bool>,
     /// The search for the cheapest sets of changes, or what it brought.
     pub search: Option<crate::app::search_thread::Search>,
 }

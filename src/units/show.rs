@@ -5,7 +5,8 @@
 mod duct;
 
 pub use duct::{
-    area, dimension, dimension_bare, friction_rate, friction_rate_bare, length, length_bare, velocity, velocity_bare,
+    area, dimension, dimension_bare, friction_rate, friction_rate_bare, friction_rate_said, friction_rate_said_bare,
+    length, length_bare, velocity, velocity_bare,
 };
 
 use crate::units::{

@@ -5,10 +5,12 @@ use tapcross::model::air::AirConditions;
 use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::blower::{Call, Cell, Row, Tap, TapData};
 use tapcross::model::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::drop_data::DropData;
+use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
 use tapcross::model::readings::{ReadAt, Reading};
 use tapcross::model::target::Target;
-use tapcross::units::{Airflow, Altitude, Pressure, Voltage};
+use tapcross::units::{Airflow, Altitude, Length, Pressure, Voltage};
 
 pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {
     Reading { at, looks: vec![Pressure::from_in_wc(in_wc)] }
@@ -62,6 +64,37 @@ pub(crate) fn with_changes() -> Job {
     job
 }
 
+/// The furnace demo with both lengths stated and its coil by data; its filter has none.
+pub(crate) fn with_lengths() -> Job {
+    let mut job = demo::gas_furnace();
+    let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.2), 1.8).unwrap();
+    job.path.elements.iter_mut().find(|element| element.kind == ElementKind::Coil).unwrap().drop = Some(data);
+    job.ducts = DuctDesign {
+        return_length: Some(Length::from_ft(90.0)),
+        supply_length: Some(Length::from_ft(160.0)),
+        design_static: Some(Pressure::from_in_wc(0.5)),
+    };
+    job
+}
+
+/// The same where the parts with data leave nothing.
+pub(crate) fn with_nothing_left() -> Job {
+    let mut job = with_lengths();
+    job.ducts.design_static = Some(Pressure::from_in_wc(0.1));
+    job.target = None;
+    job
+}
+
+/// The same without a target or a design static, and a filter by data that leaves the return within its share.
+pub(crate) fn with_short_ducts() -> Job {
+    let mut job = with_lengths();
+    let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.25), 1.2).unwrap();
+    job.path.elements.iter_mut().find(|element| element.kind == ElementKind::Filter).unwrap().drop = Some(data);
+    job.ducts.design_static = None;
+    job.target = None;
+    job
+}
+
 /// Jobs that together show every key of the report.
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
@@ -85,5 +118,8 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
         ten_times_too_large,
         unknown_call,
         with_changes(),
+        with_lengths(),
+        with_nothing_left(),
+        with_short_ducts(),
     ]
 }

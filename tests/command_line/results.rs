@@ -8,7 +8,10 @@ use tapcross::model::answer::Answer;
 use tapcross::model::job::Job;
 use tapcross::report::json::{self, Report};
 
-use crate::jobs::{jobs_of_every_kind, with_changes, with_one_row_tap, with_total, without_readings};
+use crate::jobs::{
+    jobs_of_every_kind, with_changes, with_lengths, with_nothing_left, with_one_row_tap, with_short_ducts, with_total,
+    without_readings,
+};
 use crate::shop::report_of;
 
 /// JSON is written with as many digits as bring back the number; the reader of these tests may be off by its last bit.
@@ -137,8 +140,20 @@ fn every_key_is_documented_and_every_documented_key_is_written() {
 /// The last part of a key says the unit; a number without one is a count, a version or a ratio.
 #[test]
 fn every_number_says_its_unit_in_its_key() {
-    const UNITS: &[&str] =
-        &["_cfm", "_in_wc", "_fraction", "_watts", "_volts", "_tons", "_ft", "_f", "_kpa", "_lb_ft3", "_rpm"];
+    const UNITS: &[&str] = &[
+        "_cfm",
+        "_in_wc",
+        "_fraction",
+        "_watts",
+        "_volts",
+        "_tons",
+        "_ft",
+        "_f",
+        "_kpa",
+        "_lb_ft3",
+        "_rpm",
+        "_in_wc_100ft",
+    ];
     const BARE: &[&str] = &[
         "tapcross_report",
         "port",
@@ -210,6 +225,55 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
     assert!((sum("/parts") - running.now.tesp.in_wc()).abs() < 1e-9);
     assert!((sum("/after/parts") - point.tesp.in_wc()).abs() < 1e-9);
     assert_eq!(report["parts"][0]["side"], "return");
+}
+
+#[test]
+fn what_is_left_for_the_ducts_is_that_of_the_answer() {
+    for job in [with_lengths(), with_nothing_left(), with_short_ducts()] {
+        let (report, answer) = (report_of(&job), Answer::of(&job));
+        let budget = answer.ducts.unwrap();
+        assert_same(&report, "/job/return_length_ft", 90.0);
+        assert_same(&report, "/job/supply_length_ft", 160.0);
+        assert_same(&report, "/ducts/allowed_in_wc", budget.allowed.in_wc());
+        assert_same(&report, "/ducts/left_in_wc", budget.left.in_wc());
+        assert_same(&report, "/ducts/airflow_cfm", budget.airflow.cfm());
+        assert_eq!(report["ducts"]["friction_rate_in_wc_100ft"].is_null(), budget.rate.is_none());
+        for (index, side) in budget.sides.iter().enumerate() {
+            let written = &report["ducts"]["sides"][index];
+            let read = side.read.as_ref().unwrap();
+            assert_same(written, "/read_in_wc", read.at_reading.in_wc());
+            assert_same(written, "/taken_in_wc", read.at_budget.in_wc());
+            if let Some(rates) = side.rates() {
+                assert_same(written, "/read_rate_in_wc_100ft", rates.0.in_wc_100ft());
+                assert_same(written, "/taken_rate_in_wc_100ft", rates.1.in_wc_100ft());
+            } else {
+                assert!(written["read_rate_in_wc_100ft"].is_null() && written["taken_rate_in_wc_100ft"].is_null());
+            }
+            match side.share {
+                Some(share) => assert_same(written, "/share_in_wc", share.in_wc()),
+                None => assert!(written["share_in_wc"].is_null()),
+            }
+        }
+    }
+    let verdicts = |job: &Job| {
+        report_of(job)["ducts"]["sides"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|side| side["verdict"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(verdicts(&with_lengths()), ["not_said", "over"]);
+    assert_eq!(verdicts(&with_nothing_left()), ["not_said", "not_said"]);
+    assert_eq!(verdicts(&with_short_ducts()), ["within", "over"]);
+    let report = report_of(&with_lengths());
+    assert_eq!(report["ducts"]["without_data"], serde_json::json!(["return_grille", "filter", "registers"]));
+    assert_eq!(report["ducts"]["sides"][0]["with"], serde_json::json!(["return_grille", "filter"]));
+    assert_eq!(
+        (&report["ducts"]["parts"][0]["element"], &report["ducts"]["allowed_from"]),
+        (&Value::from("coil"), &Value::from("design_static"))
+    );
+    assert!(report_of(&demo::heat_pump())["ducts"].is_null());
 }
 
 #[test]
@@ -316,6 +380,13 @@ fn every_word_in_a_report_is_documented() {
         "path",
         "decides",
         "power_from",
+        "allowed_from",
+        "airflow_from",
+        "element",
+        "with",
+        "without_data",
+        "standing",
+        "verdict",
         "code",
         "segment",
         "part",

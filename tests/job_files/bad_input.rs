@@ -45,7 +45,7 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
     check(
         "place: ",
         "plaice: ",
-        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, bypass, sets, changes, other_machines, target, limits, accuracy, machine",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, bypass, sets, ducts, changes, other_machines, target, limits, accuracy, machine",
     );
     check(
         "kind: ReturnDuct",
@@ -123,6 +123,30 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
         "port_offset_in_wc: 0.02",
         "port_offset_in_wc: -0.02",
         "Accuracy: port_offset_in_wc is -0.02; an error in in. w.c. lies between 0 and 1",
+    );
+}
+
+#[test]
+fn a_length_or_a_design_static_that_cannot_be_is_refused() {
+    let length = "a total effective length is above 0 and at most 2000";
+    let design = "a design static lies between 0.05 and 5";
+    let cases = [
+        ("return_length_ft", "0", length),
+        ("return_length_ft", "-120", length),
+        ("supply_length_ft", "2000.5", length),
+        ("supply_length_ft", "NaN", length),
+        ("design_static_in_wc", "0.04", design),
+        ("design_static_in_wc", "50", design),
+        ("design_static_in_wc", "inf", design),
+    ];
+    for (name, value, right) in cases {
+        let stated = format!("    ducts: ({name}: {value}),\n    target: ");
+        check("    target: ", &stated, &format!("Ducts: {name} is {value}; {right}"));
+    }
+    check(
+        "    target: ",
+        "    ducts: (return_length_m: 30),\n    target: ",
+        "The job cannot be read at line 59, column 13: there is no field return_length_m here; it should be one of return_length_ft, supply_length_ft, design_static_in_wc",
     );
 }
 

@@ -33,6 +33,7 @@ use tapcross::model::drop_data::DropData;
 use tapcross::model::duct::material::Material;
 use tapcross::model::duct::run::{Run, Wall};
 use tapcross::model::duct::section::Section;
+use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;

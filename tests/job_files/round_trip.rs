@@ -185,12 +185,26 @@ fn changes() -> impl Strategy<Value = Vec<Change>> {
     })
 }
 
+fn ducts() -> impl Strategy<Value = DuctDesign> {
+    let length = || proptest::option::of((1e-6..=2000.0).prop_map(Length::from_ft));
+    (length(), length(), proptest::option::of((0.05..=5.0).prop_map(Pressure::from_in_wc))).prop_map(
+        |(return_length, supply_length, design_static)| DuctDesign { return_length, supply_length, design_static },
+    )
+}
+
 fn jobs() -> impl Strategy<Value = Job> {
     let about = (texts(), texts(), texts(), texts(), any::<bool>());
     let limits = (0.0..1.0, 0.001..1.0, 0.001..1.0, 0.0..1.0, 0.01..2.0);
     let rest = (proptest::option::of(0.5..25.0), 0_usize..4, any::<bool>(), limits);
-    (about, paths(), proptest::collection::vec(sets(), 1..4), proptest::option::of(targets()), rest, changes())
-        .prop_map(|(about, path, sets, target, (tons, openings, machine, limits), changes)| {
+    (
+        about,
+        paths(),
+        proptest::collection::vec(sets(), 1..4),
+        proptest::option::of(targets()),
+        rest,
+        (changes(), ducts()),
+    )
+        .prop_map(|(about, path, sets, target, (tons, openings, machine, limits), (changes, ducts))| {
             let (title, place, date, notes, illustrative) = about;
             let mut job = Job {
                 title,
@@ -210,6 +224,7 @@ fn jobs() -> impl Strategy<Value = Job> {
                 sets,
                 target,
                 changes,
+                ducts,
                 ..Job::default()
             };
             job.limits.accept_band = limits.0;
@@ -283,6 +298,19 @@ fn a_typed_share_and_change_stand_in_the_file_as_typed() {
     ] {
         assert!(text.contains(typed), "{typed} is not in\n{text}");
     }
+}
+
+#[test]
+fn stated_lengths_and_design_static_stand_in_one_line_and_nothing_stated_in_none() {
+    let mut job = job_file::parse(GOLDEN).unwrap();
+    assert!(job.ducts.is_empty() && !job_file::write(&job).contains("ducts"));
+    job.ducts.return_length = Some(Length::from_ft(120.0));
+    assert!(job_file::write(&job).contains("\n    ducts: (return_length_ft: 120.0),\n"), "{}", job_file::write(&job));
+    job.ducts.supply_length = Some(Length::from_ft(180.5));
+    job.ducts.design_static = Some(Pressure::from_in_wc(0.65));
+    let line = "\n    ducts: (return_length_ft: 120.0, supply_length_ft: 180.5, design_static_in_wc: 0.65),\n";
+    assert!(job_file::write(&job).contains(line), "{}", job_file::write(&job));
+    assert_eq!(job_file::parse(&job_file::write(&job)), Ok(job));
 }
 
 #[test]

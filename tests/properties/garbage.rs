@@ -10,13 +10,14 @@ use tapcross::model::blower::{
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
 };
 use tapcross::model::drop_data::DropData;
+use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
 use tapcross::model::limits::Limits;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;
 use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Speed, Temperature, TemperatureRise,
-    Voltage,
+    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
+    TemperatureRise, Voltage,
 };
 
 /// Mostly a number of the given range, sometimes anything that a double can be.
@@ -403,13 +404,25 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
     prop_oneof![3 => Just(Accuracy::default()), 1 => wild]
 }
 
+fn ducts() -> impl Strategy<Value = DuctDesign> {
+    let length = || proptest::option::weighted(0.7, number(5.0..900.0).prop_map(Length::from_ft));
+    let stated = (length(), length(), proptest::option::of(pressure(0.1..1.5)));
+    let stated = stated.prop_map(|(return_length, supply_length, design_static)| DuctDesign {
+        return_length,
+        supply_length,
+        design_static,
+    });
+    prop_oneof![1 => Just(DuctDesign::default()), 1 => stated]
+}
+
 /// Any job.
 pub(crate) fn job() -> impl Strategy<Value = Job> {
     let sets = proptest::collection::vec(set(), 0..3);
     let machine = proptest::option::weighted(0.95, machine());
-    let rest = (proptest::option::weighted(0.3, number(1.0..6.0)), openings(), target(), limits(), accuracy());
+    let rest = (proptest::option::weighted(0.3, number(1.0..6.0)), openings(), target(), limits(), accuracy(), ducts());
     (machine, path_kind(), sets, rest).prop_map(
-        |(machine, path, sets, (tons, return_openings, target, limits, accuracy))| Job {
+        |(machine, path, sets, (tons, return_openings, target, limits, accuracy, ducts))| Job {
+            ducts,
             path: path_of(path, machine.as_ref()),
             machine,
             outdoor_unit: tons.map(Capacity::from_tons),

@@ -5,11 +5,12 @@ use std::fmt::Display;
 use crate::model::air::{ALTITUDE_RANGE, AirConditions, WEATHER_SWING, standard_pressure};
 use crate::model::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::duct::input::EXPONENTS;
+use crate::model::duct_budget::DuctDesign;
 use crate::model::job::Job;
-use crate::model::limits::CAPACITY_RANGE;
+use crate::model::limits::{CAPACITY_RANGE, DESIGN_STATIC_RANGE, LONGEST_EFFECTIVE_LENGTH};
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
-use crate::units::{Barometer, Capacity, Power, Temperature, Voltage};
+use crate::units::{Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
 use super::change_check;
 use super::error::JobFileError;
@@ -38,6 +39,7 @@ pub(super) fn check(job: &Job) -> Checked {
     for (index, set) in job.sets.iter().enumerate() {
         check_set(&place_of_set(index, &set.name), set, &job.path)?;
     }
+    check_ducts(&job.ducts)?;
     change_check::check(&job.changes)?;
     job.target.as_ref().map_or(Ok(()), check_target)?;
     check_limits(job)?;
@@ -191,6 +193,24 @@ fn check_electric(place: &str, set: &ReadingSet) -> Checked {
         check_above_zero(&format!("{place}: power_watts"), power)?;
     }
     set.voltage.map(Voltage::volts).map_or(Ok(()), |volts| check_above_zero(&format!("{place}: voltage_volts"), volts))
+}
+
+fn check_ducts(ducts: &DuctDesign) -> Checked {
+    let longest = LONGEST_EFFECTIVE_LENGTH.ft();
+    for (field, length) in
+        [("Ducts: return_length_ft", ducts.return_length), ("Ducts: supply_length_ft", ducts.supply_length)]
+    {
+        let Some(feet) = length.map(Length::ft) else {
+            continue;
+        };
+        if !(feet > 0.0 && feet <= longest) {
+            let right = format!("a total effective length is above 0 and at most {longest}");
+            return Err(JobFileError::value(field, feet, right));
+        }
+    }
+    let (least, most) = (DESIGN_STATIC_RANGE.0.in_wc(), DESIGN_STATIC_RANGE.1.in_wc());
+    let design = ducts.design_static.map(Pressure::in_wc);
+    design.map_or(Ok(()), |design| check_within("Ducts: design_static_in_wc", design, (least, most), "a design static"))
 }
 
 pub(super) fn check_target(target: &Target) -> Checked {

@@ -36,6 +36,8 @@ pub(super) struct JobDto {
     pub(super) bypass: Option<BypassDto>,
     pub(super) sets: Vec<SetDto>,
     #[serde(default)]
+    pub(super) ducts: DuctsDto,
+    #[serde(default)]
     pub(super) changes: Vec<ChangeDto>,
     /// Tables of the machines that changes put on the ducts.
     #[serde(default)]
@@ -177,6 +179,17 @@ pub(super) struct AirDto {
     pub(super) humidity_percent: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) humidity_fraction: Option<f64>,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct DuctsDto {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) return_length_ft: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) supply_length_ft: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) design_static_in_wc: Option<f64>,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

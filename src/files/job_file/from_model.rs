@@ -4,15 +4,16 @@ use crate::model::accuracy::Accuracy;
 use crate::model::air::AirConditions;
 use crate::model::air_path::{AirPath, Bypass, Element, ElementId, PortId, Way};
 use crate::model::drop_data::DropData;
+use crate::model::duct_budget::DuctDesign;
 use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
-use crate::units::{Barometer, Power, Voltage};
+use crate::units::{Barometer, Length, Power, Pressure, Voltage};
 
 use super::change_from_model::percent_of;
 use super::dto::{
-    AccuracyDto, AirDto, BypassDto, DropDto, DropPointDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
-    SetDto, TargetDto, WayDto,
+    AccuracyDto, AirDto, BypassDto, DropDto, DropPointDto, DuctsDto, LimitsDto, PathPartDto, PlaceDto, PortDto,
+    ReadingDto, SetDto, TargetDto, WayDto,
 };
 
 pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
@@ -113,6 +114,14 @@ fn air(air: &AirConditions) -> AirDto {
 pub(super) fn short_exact(number: f64, gives_it_back: impl Fn(f64) -> bool) -> Option<f64> {
     let short: f64 = format!("{number:.9}").parse().ok()?;
     gives_it_back(short).then_some(short)
+}
+
+pub(super) fn ducts(design: &DuctDesign) -> DuctsDto {
+    DuctsDto {
+        return_length_ft: design.return_length.map(Length::ft),
+        supply_length_ft: design.supply_length.map(Length::ft),
+        design_static_in_wc: design.design_static.map(Pressure::in_wc),
+    }
 }
 
 pub(super) fn target(target: &Target) -> TargetDto {

@@ -38,6 +38,9 @@ pub(super) fn text(job: &Job) -> String {
     }
     let sets: Vec<_> = job.sets.iter().map(from_model::set).collect();
     body += &field("sets", &sets, Broken::Sets);
+    if !job.ducts.is_empty() {
+        body += &field("ducts", &from_model::ducts(&job.ducts), Broken::No);
+    }
     if !job.changes.is_empty() {
         let changes: Vec<_> =
             job.changes.iter().map(|change| change_from_model::change(change, &job.changes)).collect();

@@ -59,6 +59,9 @@
 //!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
 //!         ),
 //!     ],
+//!     // What the ducts are judged by; each may be left out, and the whole line.
+//!     // Lengths are total effective lengths, above 0 to 2000; without a design static (0.05 to 5) the rated maximum counts.
+//!     ducts: (return_length_ft: 120.0, supply_length_ft: 180.0, design_static_in_wc: 0.5),
 //!     // Fixes and faults in the person's order; the list may be left out. Each has a number of its own.
 //!     // One on an element or a tap that is no longer there opens all the same; the answer says that it cannot be put on.
 //!     changes: [
@@ -109,6 +112,7 @@
 //! let job = tapcross::files::job_file::parse(text).unwrap();
 //! assert_eq!(job.title, "Hall furnace");
 //! assert_eq!(job.changes.len(), 12);
+//! assert_eq!(job.ducts.supply_length.map(|length| length.ft()), Some(180.0));
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!

@@ -6,19 +6,20 @@ use crate::model::air::AirConditions;
 use crate::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
 use crate::model::blower::BlowerTable;
 use crate::model::drop_data::{DropData, DropDataError};
+use crate::model::duct_budget::DuctDesign;
 use crate::model::job::Job;
 use crate::model::limits::Limits;
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, Voltage,
+    Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };
 
 use super::change_to_model::{self, one_of};
 use super::check::place_of_set;
 use super::dto::{
-    AccuracyDto, AirDto, BypassDto, DropDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto, SetDto,
-    TargetDto, WayDto,
+    AccuracyDto, AirDto, BypassDto, DropDto, DuctsDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
+    SetDto, TargetDto, WayDto,
 };
 use super::error::JobFileError;
 
@@ -44,6 +45,7 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
         },
         sets: numbered.map(|(index, dto)| set(index, dto)).collect::<Result<_, _>>()?,
         changes: dto.changes.into_iter().map(|dto| change_to_model::change(dto, &others)).collect::<Result<_, _>>()?,
+        ducts: ducts(&dto.ducts),
         target: dto.target.as_ref().map(target),
         limits: limits(&dto.limits),
         accuracy: accuracy(&dto.accuracy),
@@ -197,6 +199,14 @@ fn humidity(place: &str, dto: &AirDto) -> Result<f64, JobFileError> {
         (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
             "{place}: the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go"
         ))),
+    }
+}
+
+fn ducts(dto: &DuctsDto) -> DuctDesign {
+    DuctDesign {
+        return_length: dto.return_length_ft.map(Length::from_ft),
+        supply_length: dto.supply_length_ft.map(Length::from_ft),
+        design_static: dto.design_static_in_wc.map(Pressure::from_in_wc),
     }
 }
 

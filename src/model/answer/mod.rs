@@ -8,6 +8,7 @@ pub mod taps;
 
 use crate::model::air::BlowerAir;
 use crate::model::blower::BlowerTable;
+use crate::model::duct_budget::{self, DuctBudget};
 use crate::model::findings::{self, Finding};
 use crate::model::job::Job;
 use crate::model::job_check::{self, Problem};
@@ -128,6 +129,8 @@ pub struct Answer {
     pub running: Result<Box<Running>, NotRunning>,
     /// Every tap on the path as read.
     pub taps: Vec<TapAnswer>,
+    /// What is left of the static for the ducts, where a length or a design static is stated.
+    pub ducts: Option<DuctBudget>,
     /// Remarks on what was typed.
     pub problems: Vec<Problem>,
     /// What a practitioner would say.
@@ -153,10 +156,12 @@ impl Answer {
             density_ratio,
             running: Err(NotRunning::NoMachine),
             taps: Vec::new(),
+            ducts: None,
             findings: Vec::new(),
         };
         answer.running = answer.run(job);
         answer.taps = answer.judge_taps(job);
+        answer.ducts = duct_budget::of(job, &answer);
         answer.findings = findings::find(job, &answer);
         answer
     }

@@ -8,7 +8,7 @@ use crate::model::blower::BlowerTable;
 use crate::model::job::Job;
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::target::Target;
-use crate::units::{Capacity, Power, Pressure, Voltage};
+use crate::units::{Capacity, Length, Power, Pressure, Voltage};
 
 #[derive(Debug, Serialize)]
 pub(super) struct JobPart {
@@ -18,6 +18,9 @@ pub(super) struct JobPart {
     notes: String,
     illustrative: bool,
     capacity_tons: Option<f64>,
+    return_length_ft: Option<f64>,
+    supply_length_ft: Option<f64>,
+    design_static_in_wc: Option<f64>,
     return_openings: &'static str,
 }
 
@@ -117,6 +120,9 @@ pub(super) fn job(job: &Job) -> JobPart {
         notes: job.notes.clone(),
         illustrative: job.illustrative,
         capacity_tons: job.capacity().map(Capacity::tons),
+        return_length_ft: job.ducts.return_length.map(Length::ft),
+        supply_length_ft: job.ducts.supply_length.map(Length::ft),
+        design_static_in_wc: job.ducts.design_static.map(Pressure::in_wc),
         return_openings: words::return_openings(job.return_openings),
     }
 }

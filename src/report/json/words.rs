@@ -179,6 +179,8 @@ pub(super) const fn finding(finding: &Finding) -> &'static str {
         Finding::Plate(_) => "plate",
         Finding::ReturnTakes { .. } => "return_takes",
         Finding::SupplyTakes { .. } => "supply_takes",
+        Finding::DuctsTake { .. } => "ducts_take",
+        Finding::NothingLeft { .. } => "nothing_left",
         Finding::LittleStatic { .. } => "little_static",
         Finding::TooMuchAir { .. } => "too_much_air",
         Finding::NextTap { .. } => "next_tap",
@@ -239,6 +241,9 @@ pub(super) const fn field(field: Field) -> &'static str {
         Field::Power => "power",
         Field::Voltage => "voltage",
         Field::AcceptBand => "accept_band",
+        Field::ReturnLength => "return_length",
+        Field::SupplyLength => "supply_length",
+        Field::DesignStatic => "design_static",
         Field::Path => "path",
     }
 }

@@ -8,7 +8,9 @@ use crate::model::answer::NotRunning;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::model::table_check::Severity;
-use crate::ui::path_strip::frame::Strip;
+use crate::model::wording::ducts;
+use crate::ui::path_strip::draw;
+use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, View};
@@ -23,6 +25,8 @@ enum Said {
     Refused(String),
     Asked(String),
     Noted(String),
+    /// What the ducts take against their lengths, longest wording first, and whether that is too much.
+    Ducts(Vec<String>, bool),
 }
 
 /// Draws the row.
@@ -45,9 +49,22 @@ fn sentence(row: &mut Ui, said: &Said) {
         Said::Refused(text) => (format!("! {text}"), palette.over),
         Said::Asked(text) => (format!("? {text}"), palette.change),
         Said::Noted(text) => (text.clone(), palette.quiet),
+        Said::Ducts(wordings, is_over) => {
+            let mark = if *is_over { "▲ " } else { "" };
+            let colour = if *is_over { palette.over } else { palette.ink };
+            (format!("{mark}{}", fitting(row, wordings, mark)), colour)
+        }
     };
     let shown = RichText::new(&text).font(theme::regular(theme::SMALL)).color(colour);
     row.add(Label::new(shown).truncate()).on_hover_text(text);
+}
+
+/// The longest wording that fits into what is left of the row.
+fn fitting<'a>(row: &Ui, wordings: &'a [String], mark: &str) -> &'a str {
+    let width =
+        |wording: &str| draw::width_of(row.painter(), &format!("{mark}{wording}"), theme::regular(theme::SMALL));
+    let fits = |wording: &&String| width(wording) <= row.available_width();
+    wordings.iter().find(fits).or_else(|| wordings.last()).map_or("", String::as_str)
 }
 
 fn both_ports_read(job: &Job) -> bool {
@@ -82,6 +99,12 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
         return Said::Refused(problem);
+    }
+    if let Some(budget) = strip.screen.answer.ducts.as_ref().filter(|_| strip.trust == Trust::Full) {
+        let wordings = ducts::foot(budget, strip.screen.units);
+        if !wordings.is_empty() {
+            return Said::Ducts(wordings, budget.is_spent() || budget.worst().is_some());
+        }
     }
     Said::Noted(BEFORE_DRILLING.to_owned())
 }

@@ -106,6 +106,22 @@ pub fn friction_rate(rate: FrictionRate, units: UnitSystem) -> String {
     format!("{} {}", friction_rate_bare(rate, units), units.friction_rate_unit())
 }
 
+/// The number of a friction rate that was read, to 0.01 in. w.c. a hundred feet or 0.01 Pa a metre.
+pub fn friction_rate_said_bare(rate: FrictionRate, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::InchPound => number(rate.in_wc_100ft(), 2),
+        _ => friction_rate_bare(rate, units),
+    }
+}
+
+/// A friction rate as people say it: "0.08 per 100 ft" beside a static in inches, "0.65 Pa/m".
+pub fn friction_rate_said(rate: FrictionRate, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::InchPound => format!("{} per 100 ft", friction_rate_said_bare(rate, units)),
+        _ => friction_rate(rate, units),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -124,6 +140,8 @@ mod tests {
             (velocity(Velocity::from_m_s(3.66), si), "3.66 m/s"),
             (friction_rate(FrictionRate::from_in_wc_100ft(0.08), ip), "0.080 in. w.c./100 ft"),
             (friction_rate(FrictionRate::from_pa_m(0.8), si), "0.80 Pa/m"),
+            (friction_rate_said(FrictionRate::from_in_wc_100ft(0.08), ip), "0.08 per 100 ft"),
+            (friction_rate_said(FrictionRate::from_pa_m(0.8), si), "0.80 Pa/m"),
         ];
         for (shown, expected) in cases {
             assert_eq!(shown, expected);

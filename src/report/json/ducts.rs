@@ -1,0 +1,100 @@
+//! What is left for the ducts, and what they take.
+
+use serde::Serialize;
+
+use super::words;
+use crate::model::answer::Answer;
+use crate::model::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom, Taken};
+use crate::model::standing::{PathStanding, Standing};
+use crate::units::{FrictionRate, Length, Pressure};
+
+#[derive(Debug, Serialize)]
+pub(super) struct DuctPart {
+    allowed_in_wc: f64,
+    allowed_from: &'static str,
+    airflow_cfm: f64,
+    airflow_from: &'static str,
+    parts: Vec<PartTaken>,
+    without_data: Vec<&'static str>,
+    left_in_wc: f64,
+    left_is_at_most: bool,
+    friction_rate_in_wc_100ft: Option<f64>,
+    sides: Vec<SidePart>,
+}
+
+#[derive(Debug, Serialize)]
+struct PartTaken {
+    element: &'static str,
+    drop_in_wc: f64,
+    standing: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+struct SidePart {
+    side: &'static str,
+    length_ft: Option<f64>,
+    share_in_wc: Option<f64>,
+    with: Vec<&'static str>,
+    read_in_wc: Option<f64>,
+    taken_in_wc: Option<f64>,
+    read_rate_in_wc_100ft: Option<f64>,
+    taken_rate_in_wc_100ft: Option<f64>,
+    standing: Option<&'static str>,
+    verdict: &'static str,
+}
+
+/// What is left for the ducts; nothing where nothing is stated or nothing can be said.
+pub(super) fn ducts(answer: &Answer) -> Option<DuctPart> {
+    let budget = answer.ducts.as_ref()?;
+    Some(DuctPart {
+        allowed_in_wc: budget.allowed.in_wc(),
+        allowed_from: match budget.from {
+            StaticFrom::RatedMaximum => "rated_maximum",
+            StaticFrom::DesignStatic => "design_static",
+        },
+        airflow_cfm: budget.airflow.cfm(),
+        airflow_from: match budget.airflow_from {
+            AirflowFrom::Target => "target",
+            AirflowFrom::Reading => "reading",
+        },
+        parts: budget.taken.iter().map(part).collect(),
+        without_data: budget.unknown.iter().map(|kind| words::element(*kind)).collect(),
+        left_in_wc: budget.left.in_wc(),
+        left_is_at_most: !budget.missing().is_empty(),
+        friction_rate_in_wc_100ft: budget.rate.map(FrictionRate::in_wc_100ft),
+        sides: budget.sides.iter().map(|ducts| side(budget, ducts)).collect(),
+    })
+}
+
+fn part(taken: &Taken) -> PartTaken {
+    PartTaken {
+        element: words::element(taken.kind),
+        drop_in_wc: taken.drop.in_wc(),
+        standing: standing(taken.standing),
+    }
+}
+
+fn side(budget: &DuctBudget, ducts: &DuctSide) -> SidePart {
+    let read = ducts.read.as_ref();
+    let rates = ducts.rates();
+    SidePart {
+        side: ducts.side.name(),
+        length_ft: ducts.length.map(Length::ft),
+        share_in_wc: ducts.share.map(Pressure::in_wc),
+        with: read.map(|read| read.with.iter().map(|kind| words::element(*kind)).collect()).unwrap_or_default(),
+        read_in_wc: read.map(|read| read.at_reading.in_wc()),
+        taken_in_wc: read.map(|read| read.at_budget.in_wc()),
+        read_rate_in_wc_100ft: rates.map(|(read, _)| read.in_wc_100ft()),
+        taken_rate_in_wc_100ft: rates.map(|(_, taken)| taken.in_wc_100ft()),
+        standing: read.map(|read| standing(read.standing)),
+        verdict: match budget.verdict(ducts.side) {
+            LengthVerdict::Over => "over",
+            LengthVerdict::Within => "within",
+            LengthVerdict::NotSaid => "not_said",
+        },
+    }
+}
+
+fn standing(path: PathStanding) -> &'static str {
+    Standing { path, ..Standing::default() }.words().1
+}

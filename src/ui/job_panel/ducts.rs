@@ -1,0 +1,116 @@
+//! The fold of the ducts' lengths: what the ducts may take, and what they take.
+
+use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
+
+use super::{BOX, remarks, value};
+use crate::app::action::Action;
+use crate::edit::Edit;
+use crate::model::duct_budget::{DuctBudget, PathSide};
+use crate::model::job_check::Field;
+use crate::model::wording::ducts;
+use crate::ui::theme;
+use crate::ui::view::{FieldKey, Screen, View};
+use crate::ui::widgets::field::FieldSpec;
+use crate::ui::widgets::label;
+use crate::units::{Length, UnitSystem, show, text};
+
+/// What the fold is called.
+const FOLD: &str = "Ducts by length";
+
+/// Draws the fold: closed until something is stated in it or a person opens it.
+pub(super) fn ducts(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    ui.add_space(theme::STEP);
+    let goes_here = [Field::ReturnLength, Field::SupplyLength, Field::DesignStatic]
+        .iter()
+        .any(|field| view.go_to == Some(FieldKey::Of(*field)));
+    if goes_here {
+        view.ducts_open = Some(true);
+    }
+    let open = view.ducts_open.unwrap_or_else(|| !screen.job.ducts.is_empty());
+    let name = RichText::new(FOLD).font(theme::strong(theme::SMALL)).color(theme::palette(ui).quiet);
+    let fold = CollapsingHeader::new(name).id_salt("ducts by length").open(Some(open));
+    let shown = fold.show_unindented(ui, |ui| {
+        fields(ui, screen, view, out);
+        outcome(ui, screen, view);
+    });
+    if shown.header_response.clicked() {
+        view.ducts_open = Some(!open);
+    }
+}
+
+fn fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let units = screen.units;
+    for side in PathSide::BOTH {
+        let shown = screen.job.ducts.length(side).map(|length| show::length_bare(length, units)).unwrap_or_default();
+        let (name, edit): (_, fn(Option<Length>) -> Edit) = match side {
+            PathSide::Return => ("Return length", Edit::ReturnLength),
+            PathSide::Supply => ("Supply length", Edit::SupplyLength),
+        };
+        let spec = spec(Field::of_length(side), name, &shown, units.length_unit());
+        value(ui, (screen, view, out), &spec, |typed| length(typed, units).map(edit));
+    }
+    let shown = screen.job.ducts.design_static.map(|design| show::pressure_exact(design, units)).unwrap_or_default();
+    let design = spec(Field::DesignStatic, "Design static", &shown, units.pressure_unit());
+    value(ui, (screen, view, out), &design, |typed| {
+        if typed.trim().is_empty() {
+            return Ok(Edit::DesignStatic(None));
+        }
+        text::pressure(typed, units)
+            .map(|pressure| Edit::DesignStatic(Some(pressure)))
+            .map_err(|error| error.to_string())
+    });
+    remarks(ui, screen, &[Field::ReturnLength, Field::SupplyLength, Field::DesignStatic]);
+}
+
+fn spec<'a>(field: Field, name: &'a str, shown: &'a str, unit: &'a str) -> FieldSpec<'a> {
+    FieldSpec { key: FieldKey::Of(field), name, shown, edited: shown, unit, width: BOX }
+}
+
+/// A typed length; nothing typed takes it away.
+fn length(typed: &str, units: UnitSystem) -> Result<Option<Length>, String> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    text::length(typed, units).map(Some).map_err(|error| error.to_string())
+}
+
+fn outcome(ui: &mut Ui, screen: &Screen<'_>, view: &View) {
+    if screen.job.ducts.is_empty() {
+        label::caption(
+            ui,
+            "Total effective length of each side: its longest run with its fittings' equivalent lengths. Without a design static the rated maximum counts.",
+        );
+        return;
+    }
+    if view.is_half_entered() {
+        return;
+    }
+    if let Some(budget) = &screen.answer.ducts {
+        sums(ui, screen, budget);
+    }
+    for sentence in ducts::wanted(screen.job, screen.answer) {
+        label::question(ui, &sentence);
+    }
+}
+
+fn sums(ui: &mut Ui, screen: &Screen<'_>, budget: &DuctBudget) {
+    let units = screen.units;
+    label::caption(ui, ducts::parts(budget, units));
+    let left = ducts::left(budget, units);
+    if budget.is_spent() {
+        label::error(ui, &left);
+    } else {
+        label::strong(ui, left);
+    }
+    for side in &budget.sides {
+        let Some(words) = ducts::side(budget, side, units) else {
+            continue;
+        };
+        let palette = theme::palette(ui);
+        let (mark, colour) = if words.is_over { ("▲ ", palette.over) } else { ("", palette.ink) };
+        let headline = RichText::new(format!("{mark}{}", words.headline)).font(theme::strong(theme::SMALL));
+        ui.add(Label::new(headline.color(colour)).wrap());
+        label::caption(ui, words.detail);
+    }
+    label::caption(ui, "By ANSI/ACCA 1 Manual D, recalled.");
+}
