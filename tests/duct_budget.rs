@@ -274,7 +274,7 @@ fn an_unknown_filter_leaves_only_a_bound_until_it_has_data() {
     assert_eq!(bound.verdict(PathSide::Supply), LengthVerdict::Over);
     assert_eq!(kinds(&job), ["supply ducts", "return takes"]);
     let wanted = ducts::wanted(&job, &Answer::of(&job));
-    assert_eq!(wanted, ["The drop is not known of: filter. Click it on the air path to type it by data."]);
+    assert_eq!(wanted, ["The filter's drop is not known: click it on the air path to type it by data."]);
     let filter = id(&job, ElementKind::Filter);
     put(&mut job, [Edit::ElementDrop(filter, Some(DropData::at(cfm(1400.0), of(0.2), 1.2).unwrap()))]);
     let known = budget(&job);
@@ -301,6 +301,8 @@ fn a_side_over_a_bound_is_over_though_the_other_sides_coil_is_unknown() {
     assert_eq!(budget.verdict(PathSide::Supply), LengthVerdict::NotSaid, "its coil stands in its reading");
     assert_eq!(kinds(&job), ["return ducts"]);
     said(&job, "their length leaves them at most 0.10 (");
+    let foot = ducts::foot(&budget, UnitSystem::InchPound);
+    assert!(foot.iter().all(|wording| wording.contains("at most 0.10")), "{foot:?}");
 }
 
 #[test]

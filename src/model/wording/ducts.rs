@@ -104,11 +104,12 @@ pub fn wanted(job: &Job, answer: &Answer) -> Vec<String> {
     let mut wanted = Vec::new();
     let missing = budget.missing();
     if !missing.is_empty() && !budget.is_spent() {
-        let (drops, what) = if missing.len() == 1 { ("drop is", "it") } else { ("drops are", "each") };
-        wanted.push(format!(
-            "The {drops} not known of: {}. Click {what} on the air path to type it by data.",
-            named(&missing, ", ")
-        ));
+        wanted.push(if let [one] = missing[..] {
+            format!("The {}'s drop is not known: click it on the air path to type it by data.", short_name(one))
+        } else {
+            let names = named(&missing, " and the ");
+            format!("The drops of the {names} are not known: click each on the air path to type it by data.")
+        });
     }
     let no_length: Vec<&str> =
         budget.sides.iter().filter(|side| side.length.is_none()).map(|side| side.side.name()).collect();
@@ -233,18 +234,19 @@ fn over(budget: &DuctBudget, worst: &DuctSide, units: UnitSystem) -> Vec<String>
         return Vec::new();
     };
     let name = worst.side.name();
+    let at_most = if budget.missing().is_empty() { "" } else { "at most " };
     let (left, bare) = (pressure(share, units), pressure_bare(share, units));
     let at = airflow(budget.airflow, units);
     let taken = pressure_bare(read.at_budget, units);
     let drops = both((pressure_bare(read.at_reading, units), taken.clone()), how(read.standing), &at);
     vec![
         format!(
-            "Ducts: {left} left for the {name}, {drops}; {} allowed, {} taken",
+            "Ducts: {at_most}{left} left for the {name}, {drops}; {} allowed, {} taken",
             friction_rate_said(rate, units),
             friction_rate_said_bare(rates.1, units)
         ),
-        format!("Ducts: {left} left for the {name}, {drops}"),
-        format!("Ducts: {bare} left for the {name}, takes {taken}"),
-        format!("{} ducts: {taken} of {bare}", super::capital(name)),
+        format!("Ducts: {at_most}{left} left for the {name}, {drops}"),
+        format!("Ducts: {at_most}{bare} left for the {name}, takes {taken}"),
+        format!("{} ducts: {taken} of {at_most}{bare}", super::capital(name)),
     ]
 }
