@@ -1,7 +1,7 @@
 //! Edits of the air path: its elements, ways and ports.
 
 use super::{Direction, Edit};
-use crate::model::air_path::{AirPath, Bypass, ElementId, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
+use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use crate::model::job::Job;
 use crate::model::readings::ReadAt;
 
@@ -58,7 +58,7 @@ pub(super) fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::RemoveWay(group, way) => path.take_way(group, way).map(|()| forget(job)),
         Edit::WayFlow(group, way, flow) => set_flow(path, group, way, flow),
         Edit::AddLeak(id, flow) => path.leak_at(id, flow).map(drop),
-        Edit::Bypass(bypass) => set_bypass(path, bypass),
+        Edit::Bypass(bypass) => set_bypass(job, bypass),
         _ => Ok(()),
     }
 }
@@ -86,13 +86,12 @@ fn forget(job: &mut Job) {
 
 fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
     let before = job.path.is_before_blower(id).ok_or_else(|| format!("The air path has no port {}", id.0))?;
-    let others = job.path.ports.iter().filter(|port| job.path.is_before_blower(port.id) == Some(before)).count();
     if [RETURN_PORT, SUPPLY_PORT].contains(&id) {
         return Err("The job's own readings are taken at this port; move it instead".to_owned());
     }
-    if others <= 1 {
+    if !job.path.has_port_of_chain(before, Some(id)) {
         let side = if before { "before" } else { "after" };
-        return Err(format!("It is the only port {side} the blower; move it instead"));
+        return Err(format!("It is the only port {side} the blower that reads all the air; move it instead"));
     }
     job.path.ports.retain(|port| port.id != id);
     forget(job);
@@ -109,10 +108,25 @@ pub(super) fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(),
         let name = path.name_of(after).unwrap_or_default().to_lowercase();
         return Err(format!("There is a port after the {name} already"));
     }
-    match (path.is_before_blower(port), path.blower()) {
-        (Some(before), Some(blower)) if (there < blower) == before => Ok(()),
-        _ => Err("A port stays on its own side of the blower".to_owned()),
+    let before = match (path.is_before_blower(port), path.blower()) {
+        (Some(before), Some(blower)) if (there < blower) == before => before,
+        (None, _) => return Err(format!("The air path has no port {}", port.0)),
+        _ => return Err("A port stays on its own side of the blower".to_owned()),
+    };
+    let name = path.name_of(after).unwrap_or_default().to_lowercase();
+    if path.is_at_the_rooms(after) {
+        return Err(format!("Behind the {name} are the rooms, against which everything is read"));
     }
+    if path.element(after).is_some_and(|element| element.kind == ElementKind::Leak) {
+        return Err("Behind a leak there is no duct to drill".to_owned());
+    }
+    if path.index_of(after).is_none() && !path.has_port_of_chain(before, Some(port)) {
+        let side = if before { "before" } else { "after" };
+        return Err(format!(
+            "It is the only port {side} the blower that reads all the air; in a way it would read a part of it"
+        ));
+    }
+    Ok(())
 }
 
 /// Moving a part into the cabinet, where the table may contain it, or out of it.
@@ -146,12 +160,13 @@ fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>)
     Ok(())
 }
 
-fn set_bypass(path: &mut AirPath, bypass: Option<Bypass>) -> Result<(), String> {
-    let mut then = path.clone();
+fn set_bypass(job: &mut Job, bypass: Option<Bypass>) -> Result<(), String> {
+    let mut then = job.path.clone();
     then.bypass = bypass;
-    if let Some(sentence) = then.problem() {
+    let within = || then.bypass_within(&job.machine.as_ref()?.basis);
+    if let Some(sentence) = then.problem().or_else(within) {
         return Err(sentence);
     }
-    *path = then;
+    job.path = then;
     Ok(())
 }

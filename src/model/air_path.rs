@@ -371,6 +371,21 @@ impl AirPath {
         Some(format!("Port {} stands after element {}, which the air path does not have", astray.id.0, astray.after.0))
     }
 
+    /// Why a bypass cannot stand beside a machine: its ends lie outside what the blower table contains, for all the blower's air passes that.
+    pub fn bypass_within(&self, basis: &Basis) -> Option<String> {
+        let bypass = self.bypass.as_ref()?;
+        let inside = self.inside(basis);
+        let within = [
+            (bypass.leaves_after, self.index_of(bypass.leaves_after)? < *inside.end()),
+            (bypass.joins_after, self.index_of(bypass.joins_after)? >= *inside.start()),
+        ];
+        let (end, _) = within.into_iter().find(|(_, is_within)| *is_within)?;
+        let name = self.name_of(end).unwrap_or_default().to_lowercase();
+        Some(format!(
+            "The bypass begins or ends after the {name}, inside what the blower table contains; it leaves and joins outside the machine"
+        ))
+    }
+
     fn bypass_problem(&self, bypass: &Bypass) -> Option<String> {
         if !(bypass.flow > 0.0 && bypass.flow < MOST_BYPASSED) {
             let percent = bypass.flow * 100.0;
@@ -414,6 +429,9 @@ fn group_problem(element: &Element, depth: usize) -> Option<String> {
     }
     if element.ways.len() < 2 {
         return Some(format!("Element {} has {} ways; side by side are two or more", element.id.0, element.ways.len()));
+    }
+    if element.ways.iter().all(Way::is_leak) {
+        return Some(format!("Element {} has leaks only; one of its ways has to lead on", element.id.0));
     }
     element.ways.iter().find_map(|way| way_problem(way, depth))
 }

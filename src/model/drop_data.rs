@@ -111,6 +111,13 @@ impl DropData {
         self.at_airflow(airflow) * self.density_factor(ratio)
     }
 
+    /// The same part against an airflow of which only a share (above 0 to 1) passes it: past a bypass.
+    #[must_use]
+    pub fn of_share(&self, share: f64) -> Self {
+        let points = self.points.iter().map(|(airflow, drop)| (*airflow / share, *drop));
+        Self { points: points.collect(), exponent: self.exponent }
+    }
+
     /// Drop at an airflow (≥ 0) in air of the data's own density.
     pub fn at_airflow(&self, airflow: Airflow) -> Pressure {
         let (coefficient, exponent) = self.law_at(airflow);
@@ -148,6 +155,16 @@ mod tests {
         let part = |exponent| DropData::at(at, Pressure::from_in_wc(0.20), exponent).unwrap();
         assert!((part(SQUARE_LAW).in_air(at, 0.8).in_wc() - 0.16).abs() < 1e-12);
         assert!((part(1.0).in_air(at, 0.8).in_wc() - 0.20).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_part_past_a_bypass_drops_what_its_share_of_the_air_drops() {
+        let filter = DropData::new(vec![point(800.0, 0.10), point(1600.0, 0.25)], SQUARE_LAW).unwrap();
+        let past = filter.of_share(0.75);
+        for cfm in [500.0, 1200.0, 2600.0] {
+            let right = filter.at_airflow(Airflow::from_cfm(0.75 * cfm));
+            assert!((past.at_airflow(Airflow::from_cfm(cfm)) / right - 1.0).abs() < 1e-12);
+        }
     }
 
     #[test]

@@ -5,7 +5,8 @@ use crate::model::air_path::{PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::duct_budget::{DuctDesign, PathSide};
 use crate::model::job::Job;
 use crate::model::limits::{CAPACITY_RANGE, DESIGN_STATIC_RANGE, LONGEST_EFFECTIVE_LENGTH};
-use crate::model::path_parts::segments;
+use crate::model::path_parts::astray::{Astray, Why, astray};
+use crate::model::path_parts::{Part, segments};
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
@@ -122,8 +123,9 @@ pub fn check(job: &Job) -> Vec<Problem> {
         error(Field::of_length(side), job.ducts.length(side).map_or(Ok(()), |length| effective_length(side, length)));
     }
     error(Field::DesignStatic, job.ducts.design_static.map_or(Ok(()), design_static));
-    if job.machine.is_some() {
-        error(Field::Path, job.path.problem().map_or(Ok(()), Err));
+    if let Some(table) = &job.machine {
+        let problem = job.path.problem().or_else(|| job.path.bypass_within(&table.basis));
+        error(Field::Path, problem.map_or(Ok(()), Err));
     }
     for taken in &set.readings {
         for look in &taken.looks {
@@ -251,6 +253,28 @@ pub fn rising_pressures(job: &Job, read: &ReadDifference) -> Vec<Problem> {
                 place(rise.to)
             );
             Problem { field: Field::Path, severity: Severity::Question, message }
+        })
+        .collect()
+}
+
+/// Questions about readings within ways side by side that part nothing.
+pub fn readings_astray(job: &Job, parts: &[Part]) -> Vec<Problem> {
+    astray(job, parts)
+        .into_iter()
+        .filter_map(|Astray { port, why }| {
+            let after = job.path.name_of(job.path.port(port)?.after)?.to_lowercase();
+            let read = job.set().at(ReadAt::Port(port))?.average()?;
+            let by = |pressure| show::pressure(pressure, UnitSystem::InchPound);
+            let why = match why {
+                Why::TooHigh(much) => format!("which is {} higher than before them", by(much)),
+                Why::TooLow(much) => format!("which is {} lower than behind the ways", by(much)),
+                Why::AtTheEnd => "where the ways join".to_owned(),
+            };
+            let message = format!(
+                "The port after the {after}, in one of several ways side by side, reads {}, {why}; nothing is split by it",
+                show::pressure_signed(read, UnitSystem::InchPound)
+            );
+            Some(Problem { field: Field::Path, severity: Severity::Question, message })
         })
         .collect()
 }

@@ -146,13 +146,13 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
         path.ports
             .iter()
             .filter(|port| path.is_before_blower(port.id) == Some(before_blower))
-            // A port within a way reads that way alone, never the machine.
             .filter_map(|port| {
+                // A port within a way reads a part of the air only.
                 let passed = path.elements_before(port.id)?;
-                Some((port.id, set.at(ReadAt::Port(port.id))?.average()?, passed.abs_diff(plane)))
+                Some((passed, port.id, set.at(ReadAt::Port(port.id))?.average()?))
             })
-            .min_by_key(|(_, _, away)| *away)
-            .map(|(id, reading, _)| (id, reading))
+            .min_by_key(|(passed, ..)| passed.abs_diff(plane))
+            .map(|(_, id, pressure)| (id, pressure))
     };
     let before = nearest(true, *inside.start());
     let after = nearest(false, *inside.end() + 1);
@@ -213,7 +213,8 @@ fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTabl
     let elements = |from: usize, to: usize| path.elements.get(from..to).unwrap_or_default();
     let mut bring = |part: &[Element], side: Side, sign: f64| {
         for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
-            add_part(budget, element, table, set, (side, sign));
+            let share = path.index_of(element.id).map_or(1.0, |index| path_parts::segments::share_through(path, index));
+            add_part(budget, element, table, set, Stands { side, sign, share });
         }
     };
     bring(elements(before, inlet.max(before)), Side::Return, 1.0);
@@ -228,13 +229,23 @@ enum Side {
     Supply,
 }
 
-/// Adds (1) or takes off (−1) a part that stands between a port and its plane.
+/// How a part stands between a port and its plane.
+#[derive(Clone, Copy)]
+struct Stands {
+    side: Side,
+    /// Added (1) or taken off (−1).
+    sign: f64,
+    /// Share of the blower's air that passes it.
+    share: f64,
+}
+
+/// Adds or takes off a part that stands between a port and its plane.
 fn add_part(
     budget: &mut StaticBudget,
     element: &Element,
     table: &BlowerTable,
     set: &ReadingSet,
-    (side, sign): (Side, f64),
+    Stands { side, sign, share }: Stands,
 ) {
     if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
         return;
@@ -246,21 +257,26 @@ fn add_part(
         }
         return;
     }
-    let printed = match element.kind {
-        ElementKind::Filter if sign < 0.0 => table.corrections.filter_as_tested.as_ref(),
-        ElementKind::Heater => table.corrections.heater.as_ref(),
-        _ => None,
-    };
-    match element.drop.as_ref().or(printed) {
+    match element.drop.as_ref().or_else(|| printed_drop(element, table, sign < 0.0)) {
         Some(data) => {
-            add_at_density(&mut budget.to_planes, data, sign, budget.density_ratio);
+            let data = data.of_share(share);
+            add_at_density(&mut budget.to_planes, &data, sign, budget.density_ratio);
             if side == Side::Return {
-                add_at_density(&mut budget.before_plane, data, sign, budget.density_ratio);
+                add_at_density(&mut budget.before_plane, &data, sign, budget.density_ratio);
             }
             budget.assumptions.push(Assumption::ByData(element.kind));
         }
         None if sign > 0.0 => budget.assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
         None => budget.assumptions.push(Assumption::InsideDropUnknown(element.kind)),
+    }
+}
+
+/// Drop that the table itself prints for an element: its filter's where that is part of the table, its heater's.
+pub(crate) fn printed_drop<'a>(element: &Element, table: &'a BlowerTable, is_inside: bool) -> Option<&'a DropData> {
+    match element.kind {
+        ElementKind::Filter if is_inside => table.corrections.filter_as_tested.as_ref(),
+        ElementKind::Heater => table.corrections.heater.as_ref(),
+        _ => None,
     }
 }
 

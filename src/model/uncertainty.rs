@@ -55,14 +55,26 @@ pub fn as_found(shapes: &[TapShape], operation: &Operation) -> Vec<Option<Crossi
     shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect()
 }
 
-/// Spreads of a solved job; `project` says what each tap would do, before or after changes.
+/// The taps whose spreads are wanted.
+#[derive(Clone, Copy)]
+pub struct Taps<'a> {
+    /// What each would do, before or after changes.
+    pub project: Project<'a>,
+    /// Their curves.
+    pub shapes: &'a [TapShape],
+    /// True for another machine than the one that ran: the error of its table is its own.
+    pub of_another: bool,
+}
+
+/// Spreads of a solved job.
 pub fn spreads(
     inputs: &Inputs<'_>,
     operation: &Operation,
     set: &ReadingSet,
     accuracy: &Accuracy,
-    project: Project<'_>,
+    taps: Taps<'_>,
 ) -> Spreads {
+    let project = taps.project;
     let u_static = of_static(&inputs.budget.read, set, accuracy);
     let base = Airflows { now: operation.now.airflow.cfm(), taps: project(operation) };
     let exponent = from_limit(accuracy.exponent);
@@ -75,13 +87,13 @@ pub fn spreads(
     .collect();
     let table = from_limit(accuracy.table_fraction);
     let now = root_sum_square(causes.iter().map(|cause| cause.now).chain([base.now * table]));
-    let taps = base
+    let each = base
         .taps
         .iter()
         .enumerate()
-        .map(|(index, crossing)| tap_spread(index, crossing.as_ref()?, &base, &causes, inputs, table))
+        .map(|(index, crossing)| tap_spread(index, crossing.as_ref()?, &base, &causes, taps, table))
         .collect();
-    Spreads { now: Airflow::from_cfm(COVERAGE * now), tesp: u_static * COVERAGE, taps }
+    Spreads { now: Airflow::from_cfm(COVERAGE * now), tesp: u_static * COVERAGE, taps: each }
 }
 
 struct Airflows {
@@ -137,11 +149,11 @@ fn tap_spread(
     crossing: &Crossing,
     base: &Airflows,
     causes: &[Moved],
-    inputs: &Inputs<'_>,
+    taps: Taps<'_>,
     table: f64,
 ) -> Option<Spread> {
     let cfm = crossing.airflow.cfm();
-    let doubt = match inputs.shapes.get(index)? {
+    let doubt = match taps.shapes.get(index)? {
         TapShape::Curve(curve) => from_limit(curve.wide_row_doubt(crossing.entry).cfm()),
         _ => 0.0,
     };
@@ -149,9 +161,11 @@ fn tap_spread(
         causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();
     let own = shifts.iter().map(|(_, tap)| *tap);
     let apart = shifts.iter().map(|(now, tap)| tap - now);
-    let same_point = (cfm - base.now).abs() < 1e-9;
+    let same_point = !taps.of_another && (cfm - base.now).abs() < 1e-9;
     let airflow = root_sum_square(own.chain([cfm * table, doubt]));
-    let gain = if same_point { 0.0 } else { root_sum_square(apart.chain([(cfm - base.now) * table, doubt])) };
+    // One table errs by one factor on all its taps; two tables err apart.
+    let tables = if taps.of_another { (cfm * table).hypot(base.now * table) } else { (cfm - base.now) * table };
+    let gain = if same_point { 0.0 } else { root_sum_square(apart.chain([tables, doubt])) };
     Some(Spread { airflow: Airflow::from_cfm(COVERAGE * airflow), gain: Airflow::from_cfm(COVERAGE * gain) })
 }
 

@@ -25,6 +25,10 @@
 //! | `segments` | array | what takes the static; empty from a single total |
 //! | `parts` | array | what the external path is made of, as read: finer than `segments` |
 //! | `ducts` | object or null | what is left of the static for the ducts; null while no length and no design static is stated, without an operating point, or without a static to start from |
+//! | `path` | array | every element, those in ways side by side included, in flow order; a group stands before what is in it |
+//! | `ports` | array | where static pressure is read against the rooms, in flow order |
+//! | `bypass` | object or null | a way from supply to return past the rooms |
+//! | `delivered` | object or null | the air where it counts, as read; null without an operating point |
 //! | `taps` | array | every tap on the path as read and after the changes, in the table's order |
 //! | `changes` | array | the job's changes, on and off, in its order |
 //! | `after` | object or null | where it runs after the changes that are on; null without changes or without an operating point |
@@ -179,7 +183,9 @@
 //! | key | unit or kind | meaning |
 //! | --- | --- | --- |
 //! | `parts[].elements` | word | array of its elements in flow order, words as `readings.places[].after`; several where nobody has split them |
+//! | `parts[].element_ids` | number | array of their numbers; empty for what no element accounts for |
 //! | `parts[].side` | word | `return` before the blower, `supply` after it |
+//! | `parts[].airflow_cfm` | cfm | airflow through it at the airflow read |
 //! | `parts[].drop_in_wc` | in. w.c. | its drop at the airflow read |
 //! | `parts[].standing` | word | `measured`, `shared` (split off by shares), `assumed` |
 //!
@@ -211,18 +217,76 @@
 //! | `ducts.sides[].standing` | word | as `ducts.parts[].standing` |
 //! | `ducts.sides[].verdict` | word | `over` its share, `within` it, `not_said` |
 //!
+//! # `path[]`, `ports[]`, `bypass` and `delivered`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `path[].id` | number | its number in the job |
+//! | `path[].kind` | word | words as `readings.places[].after` |
+//! | `path[].name` | text | what a person calls it; empty where its kind is name enough |
+//! | `path[].side` | word | `return`, `supply`; null for the blower |
+//! | `path[].stands` | word | `cabinet`, `house` |
+//! | `path[].in_table` | true, false | part of the blower table, and so of no total external static |
+//! | `path[].out` | true, false | out of the path during the readings |
+//! | `path[].in_group_id` | number | number of the group in one of whose ways it stands; null in the chain itself |
+//! | `path[].way` | number | which way of that group, counted from 1 |
+//! | `path[].stated_share_fraction` | fraction | of the drop between two ports, where a person has said it |
+//! | `path[].exponent` | number | of its drop against airflow |
+//! | `path[].exponent_is_stated` | true, false | false where it is the usual one of its kind |
+//! | `path[].airflow_cfm` | cfm | airflow through it as read; null where it has no drop of its own |
+//! | `path[].drop_in_wc` | in. w.c. | its drop as read |
+//! | `path[].standing` | word | as `parts[].standing` |
+//! | `path[].after` | object or null | the same after the changes that are on; null without changes or without a point |
+//! | `path[].after.airflow_cfm` | cfm | as above |
+//! | `path[].after.drop_in_wc` | in. w.c. | as above |
+//! | `path[].after.standing` | word | as above |
+//! | `path[].ways` | array | ways side by side of a group; empty for every other element |
+//! | `path[].ways[].way` | number | counted from 1 |
+//! | `path[].ways[].element_ids` | number | array of the numbers of what stands in it, in flow order |
+//! | `path[].ways[].is_leak` | true, false | a hole, whose air never passes the rooms |
+//! | `path[].ways[].stated_flow_fraction` | fraction | of the group's air, where a person has said it |
+//! | `path[].ways[].airflow_cfm` | cfm | airflow through it as read |
+//! | `path[].ways[].airflow_after_cfm` | cfm | the same after the changes |
+//! | `ports[].id` | number | as `readings.places[].port` |
+//! | `ports[].after_id` | number | number of the element that the air has just left there |
+//! | `ports[].side` | word | as above |
+//! | `ports[].in_a_way` | true, false | it reads one of several ways, not all the air |
+//! | `ports[].reading_in_wc` | in. w.c. | average of its looks |
+//! | `bypass.id` | number | its number in the job |
+//! | `bypass.leaves_after_id` | number | number of the supply element behind which it leaves |
+//! | `bypass.joins_after_id` | number | number of the return element behind which it comes back |
+//! | `bypass.stated_flow_fraction` | fraction | of the blower's air during the readings |
+//! | `bypass.airflow_cfm` | cfm | the same as airflow |
+//! | `bypass.drop_in_wc` | in. w.c. | its drop as read |
+//! | `bypass.airflow_after_cfm` | cfm | after the changes; 0 when it is shut |
+//! | `delivered.blower_cfm` | cfm | what the blower moves |
+//! | `delivered.to_rooms_cfm` | cfm | what comes out in the rooms: without leaks and bypass the same |
+//! | `delivered.from_rooms_cfm` | cfm | what is drawn from the rooms |
+//! | `delivered.bypassed_cfm` | cfm | what takes the bypass |
+//!
 //! # `changes[]`, `after` and `cheapest`
 //!
 //! | key | unit or kind | meaning |
 //! | --- | --- | --- |
 //! | `changes[].id` | number | its number in the job |
 //! | `changes[].name` | text | what is done |
+//! | `changes[].role` | word | `fix`: a search puts it on or leaves it off; `condition`: it stays as it is switched |
 //! | `changes[].on` | true, false | whether it counts |
 //! | `changes[].price` | money | as the person gave it |
 //! | `changes[].note` | text | the person's own |
 //! | `changes[].element` | word | what it is put on, words as `readings.places[].after`; null for the return side, the tap, the blower, or an element that is gone |
+//! | `changes[].element_id` | number | its number in the job; of one that is gone too |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
+//! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes; null for another tap, call or machine |
 //! | `changes[].refused` | text | why it cannot be worked out |
+//! | `after.machine` | text | name of another machine that stands on the ducts; null for the job's own |
+//! | `after.call` | word | the call that it runs for, words as `readings.call` |
+//! | `after.target` | object or null | as `target`; another machine may bring its own |
+//! | `after.target.from` | word | as above |
+//! | `after.target.actual_cfm` | cfm | as above |
+//! | `after.target.standard_cfm` | cfm | as above |
+//! | `after.target.low_cfm` | cfm | as above |
+//! | `after.target.high_cfm` | cfm | as above |
 //! | `after.tap` | text | the tap that runs |
 //! | `after.airflow_cfm` | cfm | actual airflow; null where the tap's curve does not reach the path |
 //! | `after.u95_airflow_cfm` | cfm | ± of it, 95 % |
@@ -236,11 +300,73 @@
 //! | `after.plate.worse_in_wc` | in. w.c. | as above |
 //! | `after.plate.decides` | word | as above |
 //! | `after.plate.side` | word | as above |
+//! | `after.delivered` | object or null | as `delivered`; null without an airflow |
+//! | `after.delivered.blower_cfm` | cfm | as above |
+//! | `after.delivered.to_rooms_cfm` | cfm | as above |
+//! | `after.delivered.from_rooms_cfm` | cfm | as above |
+//! | `after.delivered.bypassed_cfm` | cfm | as above |
 //! | `after.parts` | array | as `parts`, at `after.airflow_cfm` |
 //! | `after.parts[].elements` | word | as above; a second return stands with what it lies beside |
+//! | `after.parts[].element_ids` | number | as above |
 //! | `after.parts[].side` | word | as above |
+//! | `after.parts[].airflow_cfm` | cfm | as above |
 //! | `after.parts[].drop_in_wc` | in. w.c. | as above; null without an airflow |
 //! | `after.parts[].standing` | word | as above |
+//! | `after.taps` | array | every tap of the machine that runs after the changes, in its table's order |
+//! | `after.taps[].name` | text | as `taps[].name` |
+//! | `after.taps[].calls` | word | as `taps[].calls` |
+//! | `after.taps[].in_use` | true, false | true for the tap that runs after the changes |
+//! | `after.taps[].point` | object or null | where it runs after the changes, as `taps[].point` |
+//! | `after.taps[].point.airflow_cfm` | cfm | as above |
+//! | `after.taps[].point.u95_airflow_cfm` | cfm | as above |
+//! | `after.taps[].point.airflow_below_cfm` | cfm | as above |
+//! | `after.taps[].point.density_band_other_end_cfm` | cfm | as above |
+//! | `after.taps[].point.gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `after.taps[].point.u95_gain_cfm` | cfm | as above |
+//! | `after.taps[].point.standard_airflow_cfm` | cfm | as above |
+//! | `after.taps[].point.per_ton_standard_cfm` | cfm | as above |
+//! | `after.taps[].point.of_target_fraction` | fraction | as above |
+//! | `after.taps[].point.reach` | word | as above |
+//! | `after.taps[].point.standing` | object | as above |
+//! | `after.taps[].point.standing.curve` | word | as above |
+//! | `after.taps[].point.standing.path` | word | as above |
+//! | `after.taps[].point.tesp_in_wc` | in. w.c. | as above |
+//! | `after.taps[].point.table_entry_in_wc` | in. w.c. | as above |
+//! | `after.taps[].point.plate` | object or null | as above |
+//! | `after.taps[].point.plate.limit_in_wc` | in. w.c. | as above |
+//! | `after.taps[].point.plate.worse_in_wc` | in. w.c. | as above |
+//! | `after.taps[].point.plate.decides` | word | as above |
+//! | `after.taps[].point.plate.side` | word | as above |
+//! | `after.taps[].point.power_watts` | W | as above |
+//! | `after.taps[].point.watts_per_cfm` | W/cfm | as above |
+//! | `after.taps[].point.speed_rpm` | rpm | as above |
+//! | `after.taps[].point.rises` | array | as above |
+//! | `after.taps[].point.rises[].call` | word | as above |
+//! | `after.taps[].point.rises[].rise_f` | °F | as above |
+//! | `after.taps[].point.rises[].side` | word | as above |
+//! | `after.taps[].point.rises[].under_minimum_airflow` | true, false | as above |
+//! | `after.taps[].point.barred` | true, false | as above |
+//! | `after.taps[].point.bar_note` | text | as above |
+//! | `after.taps[].point.table_note` | text | as above |
+//! | `after.taps[].point.is_answer` | true, false | as above |
+//! | `after.taps[].no_point` | object or null | as `taps[].no_point` |
+//! | `after.taps[].no_point.code` | word | as above |
+//! | `after.taps[].no_point.airflow_below_cfm` | cfm | as above |
+//! | `after.taps[].no_point.curve_end_in_wc` | in. w.c. | as above |
+//! | `after.taps[].no_point.row_esp_in_wc` | in. w.c. | as above |
+//! | `after.taps[].no_point.row_airflow_cfm` | cfm | as above |
+//! | `after.taps[].need` | object or null | as `taps[].need` |
+//! | `after.taps[].need.code` | word | as above |
+//! | `after.taps[].need.highest_tesp_in_wc` | in. w.c. | as above |
+//! | `after.taps[].need.path_drop_at_target_in_wc` | in. w.c. | as above |
+//! | `after.taps[].need.allowed_in_wc` | in. w.c. | as above |
+//! | `after.taps[].need.remove_in_wc` | in. w.c. | as above |
+//! | `after.taps[].need.remove_fraction` | fraction | as above |
+//! | `after.taps[].need.tempting_in_wc` | in. w.c. | as above |
+//! | `after.taps[].need.most_airflow_cfm` | cfm | as above |
+//! | `after.taps[].need.standing` | object or null | as above |
+//! | `after.taps[].need.standing.curve` | word | as above |
+//! | `after.taps[].need.standing.path` | word | as above |
 //! | `cheapest.examined` | number | sets looked at; the rest cost at least as much as the last one named |
 //! | `cheapest.checked` | text | what a set is held against |
 //! | `cheapest.none_reason` | text | why no set is named |
@@ -293,7 +419,7 @@
 //! | `taps[].point.bar_note` | text | the table's note to that |
 //! | `taps[].point.table_note` | text | the table's note on a row near here |
 //! | `taps[].point.is_answer` | true, false | in the target's band, not over the plate, not barred |
-//! | `taps[].after` | object or null | where it runs after the changes that are on; null without changes or without a crossing |
+//! | `taps[].after` | object or null | where it runs after the changes that are on, in short (more in `after.taps`); null without changes, without a crossing, or with another machine |
 //! | `taps[].after.airflow_cfm` | cfm | actual airflow |
 //! | `taps[].after.u95_airflow_cfm` | cfm | ± of it, 95 % |
 //! | `taps[].after.gain_cfm` | cfm | as `after.gain_cfm` |
@@ -333,7 +459,7 @@
 //! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
-//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
+//! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
 //! | `problems[].severity` | word | `question`: the number is used; `error`: nothing is worked out until it is mended |
 //! | `problems[].sentence` | text | names the value and says what would be right |
 //! | `table_problems[].tap` | text | name of the tap that it concerns |
@@ -364,6 +490,7 @@ mod given;
 mod point;
 mod remarks;
 mod taps;
+mod tree;
 mod words;
 
 use serde::Serialize;
@@ -392,6 +519,10 @@ pub struct Report {
     segments: Vec<point::PartOfPath>,
     parts: Vec<changes::PartOfPath>,
     ducts: Option<ducts::DuctPart>,
+    path: Vec<tree::ElementPart>,
+    ports: Vec<tree::PortPart>,
+    bypass: Option<tree::BypassPart>,
+    delivered: Option<tree::DeliveredPart>,
     taps: Vec<taps::Tap>,
     changes: Vec<changes::ChangePart>,
     after: Option<changes::AfterPart>,
@@ -425,6 +556,10 @@ impl Report {
             segments: running.map(point::segments).unwrap_or_default(),
             parts: running.map(|running| changes::parts(job, running)).unwrap_or_default(),
             ducts: ducts::ducts(answer),
+            path: tree::elements(job, running),
+            ports: tree::ports(job),
+            bypass: tree::bypass(job, running),
+            delivered: running.map(|running| tree::delivered(&running.delivered)),
             taps: taps::all(job, answer),
             changes: changes::changes(job, answer),
             after: changes::summary(job, answer),

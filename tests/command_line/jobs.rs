@@ -2,9 +2,9 @@
 
 use tapcross::files::demo;
 use tapcross::model::air::AirConditions;
-use tapcross::model::air_path::{ElementId, ElementKind};
+use tapcross::model::air_path::{Bypass, ElementId, ElementKind};
 use tapcross::model::blower::{Call, Cell, Row, Tap, TapData};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
 use tapcross::model::drop_data::DropData;
 use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
@@ -95,6 +95,47 @@ pub(crate) fn with_short_ducts() -> Job {
     job
 }
 
+/// The furnace demo with two returns, a supply leak, a bypass, a reading across a part, and changes of every role.
+pub(crate) fn with_ways() -> Job {
+    let mut job = demo::gas_furnace();
+    let id = |job: &Job, kind| job.path.first(kind).unwrap().id;
+    let (grille, duct, coil) =
+        (id(&job, ElementKind::ReturnGrille), id(&job, ElementKind::ReturnDuct), id(&job, ElementKind::Coil));
+    let supply = id(&job, ElementKind::SupplyDuct);
+    let group = job.path.lay_beside(grille, duct).unwrap();
+    let leak = job.path.leak_at(supply, 0.1).unwrap();
+    job.path.element_mut(group).unwrap().ways[0].flow = Some(0.6);
+    job.path.element_mut(duct).unwrap().name = "Hall return".to_owned();
+    let second = job.path.element(group).unwrap().ways[1].elements[0].id;
+    let port = job.path.add_port(second).unwrap();
+    let bypass = job.path.next_element();
+    job.path.bypass = Some(Bypass { id: bypass, leaves_after: coil, joins_after: group, flow: 0.15 });
+    job.sets[0].readings.push(reading(ReadAt::Port(port), -0.02));
+    job.sets[0].readings.push(reading(ReadAt::Across(coil), 0.15));
+    job.changes = vec![
+        change(1, Some(200.0), Switch::On, ChangeKind::Seal { element: leak, fraction: 0.7 }),
+        change(2, Some(0.0), Switch::On, ChangeKind::Seal { element: bypass, fraction: 1.0 }),
+        change(3, None, Switch::On, ChangeKind::OtherCall(Call::HeatingHigh)),
+    ];
+    job
+}
+
+/// The same with another machine on its ducts, which brings a target of its own.
+pub(crate) fn with_another_machine() -> Job {
+    let mut job = with_ways();
+    let coil = job.path.first(ElementKind::Coil).unwrap().id;
+    let new = Replacement {
+        table: demo::heat_pump().machine.unwrap(),
+        tap: Some("3".to_owned()),
+        leaves: vec![coil],
+        coil: None,
+        filter: None,
+        target: Some(Target::Airflow(Airflow::from_cfm(1000.0))),
+    };
+    job.changes = vec![change(1, Some(5000.0), Switch::On, ChangeKind::OtherMachine(Box::new(new)))];
+    job
+}
+
 /// Jobs that together show every key of the report.
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
@@ -106,7 +147,12 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     ten_times_too_large.sets[0].readings = vec![reading(ReadAt::Total, 1.6)];
     let mut unknown_call = demo::gas_furnace();
     unknown_call.machine.as_mut().unwrap().calls.push((Call::FanOnly, "no such tap".to_owned()));
+    let mut one_row_after_a_change = with_one_row_tap("4");
+    let duct = one_row_after_a_change.path.first(ElementKind::ReturnDuct).unwrap().id;
+    let less = ChangeKind::LessByHand { element: duct, fraction: 0.1 };
+    one_row_after_a_change.changes = vec![change(1, None, Switch::On, less)];
     vec![
+        one_row_after_a_change,
         demo::heat_pump(),
         demo::gas_furnace(),
         Job::default(),
@@ -121,5 +167,7 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
         with_lengths(),
         with_nothing_left(),
         with_short_ducts(),
+        with_ways(),
+        with_another_machine(),
     ]
 }

@@ -4,13 +4,15 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 use tapcross::files::demo;
+use tapcross::model::air_path::ElementKind;
 use tapcross::model::answer::Answer;
 use tapcross::model::job::Job;
+use tapcross::model::path_parts::flows;
 use tapcross::report::json::{self, Report};
 
 use crate::jobs::{
-    jobs_of_every_kind, with_changes, with_lengths, with_nothing_left, with_one_row_tap, with_short_ducts, with_total,
-    without_readings,
+    jobs_of_every_kind, with_another_machine, with_changes, with_lengths, with_nothing_left, with_one_row_tap,
+    with_short_ducts, with_total, with_ways, without_readings,
 };
 use crate::shop::report_of;
 
@@ -167,7 +169,10 @@ fn every_number_says_its_unit_in_its_key() {
         "examined",
         "change_ids",
         "unpriced_ids",
+        "way",
     ];
+    // Numbers of things, not of quantities.
+    const NAMES: [&str; 2] = ["_id", "_ids"];
     fn numbers(key: &str, value: &Value, found: &mut BTreeSet<String>) {
         match value {
             Value::Object(fields) => fields.iter().for_each(|(key, inner)| numbers(key, inner, found)),
@@ -184,7 +189,7 @@ fn every_number_says_its_unit_in_its_key() {
     }
     assert!(found.len() > 30, "{found:?}");
     for key in found {
-        let says = UNITS.iter().any(|unit| key.ends_with(unit)) || BARE.contains(&key.as_str());
+        let says = UNITS.iter().chain(&NAMES).any(|unit| key.ends_with(unit)) || BARE.contains(&key.as_str());
         assert!(says, "{key} has no unit");
     }
 }
@@ -225,6 +230,131 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
     assert!((sum("/parts") - running.now.tesp.in_wc()).abs() < 1e-9);
     assert!((sum("/after/parts") - point.tesp.in_wc()).abs() < 1e-9);
     assert_eq!(report["parts"][0]["side"], "return");
+}
+
+/// The element of a number in the report's flat path.
+fn element(report: &Value, id: u32) -> &Value {
+    let all = report["path"].as_array().unwrap();
+    all.iter().find(|element| element["id"] == id).unwrap_or_else(|| panic!("no element {id}"))
+}
+
+#[test]
+fn the_path_is_told_with_its_ways_flows_and_drops_before_and_after() {
+    let job = with_ways();
+    let (report, answer) = (report_of(&job), Answer::of(&job));
+    let running = answer.point().unwrap();
+    let after = running.after.as_ref().unwrap();
+    let ids: Vec<u64> = report["path"].as_array().unwrap().iter().map(|one| one["id"].as_u64().unwrap()).collect();
+    let right: Vec<u64> = job.path.all().iter().map(|element| u64::from(element.id.0)).collect();
+    assert_eq!(ids, right, "flow order, a group before what is in it");
+    let blower = running.now.airflow;
+    let point = after.point().unwrap().airflow;
+    for one in job.path.all() {
+        let told = element(&report, one.id.0);
+        match flows::at_element(&running.parts, one.id, blower) {
+            Some((airflow, drop)) => {
+                assert_same(told, "/airflow_cfm", airflow.cfm());
+                assert_same(told, "/drop_in_wc", drop.in_wc());
+            }
+            None => assert!(told["airflow_cfm"].is_null() && told["standing"].is_null(), "{told}"),
+        }
+        if let Some((airflow, drop)) = flows::at_element(&after.parts, one.id, point) {
+            assert_same(told, "/after/airflow_cfm", airflow.cfm());
+            assert_same(told, "/after/drop_in_wc", drop.in_wc());
+        }
+    }
+    let group = job.path.first(ElementKind::SideBySide).unwrap();
+    let told = element(&report, group.id.0);
+    let (ways, airflow) = (told["ways"].as_array().unwrap(), told["airflow_cfm"].as_f64().unwrap());
+    assert!((ways[0]["airflow_cfm"].as_f64().unwrap() - 0.6 * airflow).abs() < 1e-6);
+    assert!((ways[1]["airflow_cfm"].as_f64().unwrap() - 0.4 * airflow).abs() < 1e-6);
+    assert_eq!((&ways[0]["stated_flow_fraction"], &ways[1]["stated_flow_fraction"]), (&0.6.into(), &Value::Null));
+    let duct = element(&report, job.path.first(ElementKind::ReturnDuct).unwrap().id.0);
+    assert_eq!(
+        (&duct["name"], &duct["in_group_id"], &duct["way"]),
+        (&"Hall return".into(), &group.id.0.into(), &1.into())
+    );
+    assert_eq!((&duct["side"], &duct["in_table"]), (&"return".into(), &false.into()));
+    let across = report["readings"]["places"].as_array().unwrap();
+    assert!(across.iter().any(|place| place["at"] == "across" && place["across"] == "coil"), "{across:?}");
+    let ports = report["ports"].as_array().unwrap();
+    let in_a_way: Vec<bool> = ports.iter().map(|port| port["in_a_way"].as_bool().unwrap()).collect();
+    assert_eq!(in_a_way.iter().filter(|within| **within).count(), 1, "{ports:?}");
+}
+
+#[test]
+fn the_air_is_told_where_it_counts_before_and_after() {
+    let job = with_ways();
+    let (report, answer) = (report_of(&job), Answer::of(&job));
+    let running = answer.point().unwrap();
+    let after = running.after.as_ref().unwrap();
+    for (pointer, delivered) in [("/delivered", running.delivered), ("/after/delivered", after.delivered.unwrap())] {
+        assert_same(&report, &format!("{pointer}/blower_cfm"), delivered.blower.cfm());
+        assert_same(&report, &format!("{pointer}/to_rooms_cfm"), delivered.to_rooms.cfm());
+        assert_same(&report, &format!("{pointer}/from_rooms_cfm"), delivered.from_rooms.cfm());
+    }
+    let blower = number(&report, "/delivered/blower_cfm");
+    // 15 % take the bypass; of the rest a tenth leaks.
+    assert!((number(&report, "/delivered/from_rooms_cfm") - 0.85 * blower).abs() < 1e-6);
+    assert!((number(&report, "/delivered/to_rooms_cfm") - 0.765 * blower).abs() < 1e-6);
+    assert!((number(&report, "/bypass/airflow_cfm") - 0.15 * blower).abs() < 1e-6);
+    assert_eq!(report["bypass"]["airflow_after_cfm"], 0.0, "shut");
+    assert!(number(&report, "/after/delivered/to_rooms_cfm") > number(&report, "/delivered/to_rooms_cfm"));
+    let parts = report["parts"].as_array().unwrap();
+    assert!(parts.iter().any(|part| part["elements"] == serde_json::json!(["bypass"])), "{parts:?}");
+}
+
+#[test]
+fn changes_say_their_role_and_the_doubt_of_their_worth() {
+    let (report, answer) = (report_of(&with_ways()), Answer::of(&with_ways()));
+    let after = answer.point().unwrap().after.as_ref().unwrap();
+    let roles: Vec<&Value> = report["changes"].as_array().unwrap().iter().map(|change| &change["role"]).collect();
+    assert_eq!(roles, ["fix", "fix", "condition"]);
+    assert_same(&report, "/changes/0/u95_worth_cfm", after.worths[0].spread.unwrap().cfm());
+    assert!(report["changes"][2]["u95_worth_cfm"].is_null());
+    assert_eq!(report["changes"][1]["element"], "bypass");
+    assert_eq!((&report["after"]["call"], &report["after"]["machine"]), (&"heating_high".into(), &Value::Null));
+}
+
+#[test]
+fn every_tap_after_the_changes_is_told_in_full() {
+    for job in [with_changes(), with_ways(), with_another_machine()] {
+        let (report, answer) = (report_of(&job), Answer::of(&job));
+        let after = answer.point().unwrap().after.as_ref().unwrap();
+        let told = report["after"]["taps"].as_array().unwrap();
+        assert_eq!(told.len(), after.taps.len());
+        for (told, tap) in told.iter().zip(&after.taps) {
+            assert_eq!(told["name"], tap.name.as_str());
+            assert_eq!(told["in_use"], tap.in_use);
+            let Some(point) = tap.reached() else {
+                assert!(told["no_point"]["code"].is_string(), "{told}");
+                continue;
+            };
+            assert_same(told, "/point/airflow_cfm", point.airflow().cfm());
+            assert_same(told, "/point/gain_cfm", point.gain.cfm());
+            assert_eq!(told["point"]["rises"].as_array().unwrap().len(), point.rises.len());
+            assert_eq!(told["point"]["reach"].is_null(), point.reach.is_none());
+            assert_eq!(told["need"].is_null(), tap.need.is_none());
+            assert_eq!(told["point"]["is_answer"], point.is_answer());
+        }
+    }
+}
+
+#[test]
+fn another_machine_is_told_with_its_own_taps_target_and_plate() {
+    let job = with_another_machine();
+    let (report, answer) = (report_of(&job), Answer::of(&job));
+    let heat_pump = demo::heat_pump().machine.unwrap();
+    assert_eq!(report["after"]["machine"], heat_pump.name.as_str());
+    assert_eq!(report["after"]["tap"], "3");
+    assert_same(&report, "/after/target/actual_cfm", 1000.0);
+    assert_same(&report, "/after/plate/limit_in_wc", heat_pump.rated_maximum.unwrap().in_wc());
+    let airflow = answer.point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
+    assert_same(&report, "/after/of_target_fraction", airflow.cfm() / 1000.0);
+    assert_eq!(report["after"]["taps"].as_array().unwrap().len(), heat_pump.taps.len());
+    // The job's own taps run on nothing any more.
+    assert!(report["taps"].as_array().unwrap().iter().all(|tap| tap["after"].is_null()));
+    assert!(number(&report, "/target/actual_cfm") > 1000.0);
 }
 
 #[test]
@@ -393,6 +523,9 @@ fn every_word_in_a_report_is_documented() {
         "weight",
         "field",
         "severity",
+        "role",
+        "stands",
+        "standing",
     ];
     fn words(key: &str, value: &Value, found: &mut BTreeSet<String>) {
         match value {

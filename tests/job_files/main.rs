@@ -4,6 +4,7 @@ mod bad_input;
 mod demo_jobs;
 mod golden;
 mod nothing_is_written_over;
+mod path_tree;
 mod program_settings;
 mod recovery;
 mod round_trip;

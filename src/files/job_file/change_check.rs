@@ -57,7 +57,9 @@ fn check_kind(place: &str, kind: &ChangeKind) -> Checked {
         }
         ChangeKind::OtherCoilState { factor: value, .. } => factor(*value, (0.3, 3.0)),
         ChangeKind::PanelOff { area } => Field::FaceArea.check(area.in2()).map(drop).map_err(sentence),
-        ChangeKind::OtherMachine(new) => new.target.as_ref().map_or(Ok(()), check_target),
+        ChangeKind::OtherMachine(new) => {
+            new.target.as_ref().map_or(Ok(()), |target| check_target(&format!("{place}: target"), target))
+        }
         ChangeKind::ByData { .. } | ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => Ok(()),
     }
 }

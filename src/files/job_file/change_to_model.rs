@@ -93,7 +93,11 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
         WhatDto::OtherCall { call } => ChangeKind::OtherCall(call),
         WhatDto::OtherMachine { machine, tap, leaves, coil, filter, target } => {
             let table = machine.checked_sub(1).and_then(|index| machines.get(index)).ok_or_else(|| {
-                let has = format!("other_machines holds {}", machines.len());
+                let has = match machines.len() {
+                    0 => "other_machines has no table; it needs one for each machine that a change puts on".to_owned(),
+                    1 => "other_machines has one table, number 1".to_owned(),
+                    count => format!("other_machines has {count} tables, numbers 1 to {count}"),
+                };
                 JobFileError::value(format!("{place}: machine"), machine, has)
             })?;
             ChangeKind::OtherMachine(Box::new(Replacement {

@@ -41,7 +41,7 @@ pub(super) fn check(job: &Job) -> Checked {
     }
     check_ducts(&job.ducts)?;
     change_check::check(&job.changes)?;
-    job.target.as_ref().map_or(Ok(()), check_target)?;
+    job.target.as_ref().map_or(Ok(()), |target| check_target("Target", target))?;
     check_limits(job)?;
     check_accuracy(job)
 }
@@ -213,16 +213,17 @@ fn check_ducts(ducts: &DuctDesign) -> Checked {
     design.map_or(Ok(()), |design| check_within("Ducts: design_static_in_wc", design, (least, most), "a design static"))
 }
 
-pub(super) fn check_target(target: &Target) -> Checked {
+pub(super) fn check_target(place: &str, target: &Target) -> Checked {
+    let field = |name: &str| format!("{place}: {name}");
     match *target {
-        Target::Airflow(airflow) => check_above_zero("Target: cfm", airflow.cfm()),
+        Target::Airflow(airflow) => check_above_zero(&field("cfm"), airflow.cfm()),
         Target::PerTon { capacity, per_ton } => {
-            check_capacity("Target: capacity_tons", capacity)?;
-            check_above_zero("Target: per_ton_cfm", per_ton.cfm())
+            check_capacity(&field("capacity_tons"), capacity)?;
+            check_above_zero(&field("per_ton_cfm"), per_ton.cfm())
         }
         Target::HeatRise { output, rise } => {
-            check_above_zero("Target: output_btuh", output.btuh())?;
-            check_above_zero("Target: rise_f", rise.f())
+            check_above_zero(&field("output_btuh"), output.btuh())?;
+            check_above_zero(&field("rise_f"), rise.f())
         }
     }
 }

@@ -81,6 +81,10 @@ pub(super) enum PathPartDto {
         share_percent: Option<f64>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         share_fraction: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        drop: Option<DropDto>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        exponent: Option<f64>,
         ways: Vec<WayDto>,
     },
 }

@@ -50,6 +50,8 @@ pub enum JobFileError {
     Contents(String),
     /// The job's own copy of the blower table cannot be used; the sentence of the blower file.
     Machine(String),
+    /// The table of another machine, by its number in the list, cannot be used; the sentence of the blower file.
+    OtherMachine(usize, String),
     /// What would be written is not what would be read.
     Changed,
 }
@@ -78,6 +80,9 @@ impl fmt::Display for JobFileError {
             Self::Contents(sentence) => f.write_str(sentence),
             Self::Machine(sentence) => {
                 write!(f, "The job's own blower table cannot be used: {sentence}")
+            }
+            Self::OtherMachine(number, sentence) => {
+                write!(f, "Other machine {number} cannot be used: {sentence}")
             }
             Self::Changed => {
                 f.write_str("The job comes back different from its own file, which is a fault of this program")

@@ -22,21 +22,14 @@ pub(super) fn path(path: &AirPath) -> Vec<PathPartDto> {
 
 fn element(element: &Element) -> PathPartDto {
     let (share_percent, share_fraction) = element.share.map(percent_of).unwrap_or_default();
-    let (id, name) = (element.id.0, element.name.clone());
+    let (id, name, exponent) = (element.id.0, element.name.clone(), element.exponent);
+    let drop = element.drop.as_ref().map(drop_data);
     if element.is_group() {
         let ways = element.ways.iter().map(way).collect();
-        return PathPartDto::SideBySide { id, name, share_percent, share_fraction, ways };
+        return PathPartDto::SideBySide { id, name, share_percent, share_fraction, drop, exponent, ways };
     }
-    PathPartDto::Element {
-        id,
-        name,
-        kind: element.kind,
-        whereabouts: element.whereabouts,
-        drop: element.drop.as_ref().map(drop_data),
-        share_percent,
-        share_fraction,
-        exponent: element.exponent,
-    }
+    let (kind, whereabouts) = (element.kind, element.whereabouts);
+    PathPartDto::Element { id, name, kind, whereabouts, drop, share_percent, share_fraction, exponent }
 }
 
 fn way(way: &Way) -> WayDto {

@@ -19,14 +19,21 @@
 //!     // A part known by data says its drop at one or more rising airflows, and the exponent that holds where there is only one.
 //!     path: [
 //!         Element(id: 1, kind: ReturnGrille, in: House),
-//!         Element(id: 2, kind: ReturnDuct, in: House),
+//!         Element(id: 2, kind: ReturnDuct, in: House, name: "Hall return"), // name may be left out
 //!         Element(id: 3, kind: Filter, in: Cabinet, drop: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.12)], exponent: 1.2)),
 //!         Element(id: 4, kind: Blower, in: Cabinet),
 //!         Element(id: 5, kind: HeatExchanger, in: Cabinet),
 //!         Element(id: 6, kind: Coil, in: House),
 //!         // Both may be left out: the element's share of the stretch between two ports (or share_fraction, 0 to 1), and the exponent of its drop (1 to 2.2).
 //!         Element(id: 7, kind: SupplyDuct, in: House, share_percent: 60.0, exponent: 1.9),
-//!         Element(id: 8, kind: Registers, in: House),
+//!         // Two or more ways side by side, each with its elements in flow order, groups among them (three deep at most).
+//!         // A way's share of the group's air, as flow_percent or flow_fraction, may be left out, but not a leak's that has no drop; a leak stands alone in its way.
+//!         // A group may have name, share, drop and exponent as an element has.
+//!         SideBySide(id: 9, name: "Upstairs and down", ways: [
+//!             (flow_percent: 35.0, elements: [Element(id: 10, kind: Damper, in: House), Element(id: 11, kind: Registers, in: House)]),
+//!             (elements: [Element(id: 8, kind: Registers, in: House)]),
+//!             (flow_percent: 5.0, elements: [Element(id: 12, kind: Leak, in: House)]),
+//!         ]),
 //!     ],
 //!     // Where static pressure is read against the rooms served: the air has just left the element `after`.
 //!     // Port 1 is the one before the blower, port 2 the one after it.
@@ -34,6 +41,9 @@
 //!         (id: 1, after: 3),
 //!         (id: 2, after: 5),
 //!     ],
+//!     // A way past the rooms, from behind a supply element to behind a return element of the list itself; left out: none.
+//!     // Its share of the blower's air (or flow_fraction) lies above 0 and below 90 %. Its number is from the same row as the elements'.
+//!     bypass: (id: 13, leaves_after: 6, joins_after: 2, flow_percent: 10.0),
 //!     // Readings taken together; the first set is the one that everything is judged by.
 //!     sets: [
 //!         (
@@ -41,10 +51,11 @@
 //!             call: CoolingHigh,           // CoolingHigh, CoolingLow, HeatingHigh, HeatingLow, FanOnly
 //!             tap: "3",                    // left out: the tap that the machine's map gives for the call
 //!             // Each look with its sign, negative before the blower; looks are averaged.
-//!             // `at` is Port(1), Port(2), … or Total: total external static as one number.
+//!             // `at` is Port(1), Port(2), …, Total (total external static as one number) or Across(3): what element 3 drops, positive.
 //!             readings: [
 //!                 (at: Port(1), looks_in_wc: [-0.31, -0.3, -0.32]),
 //!                 (at: Port(2), looks_in_wc: [0.38]),
+//!                 (at: Across(6), looks_in_wc: [0.15]),
 //!             ],
 //!             coil: Wet,                   // Dry or Wet
 //!             parts_out: [],               // numbers of elements that were out of the path; may be left out
@@ -89,6 +100,31 @@
 //!         (id: 10, what: OpenRegisters(element: 8, now: 8, then: 10, of: 10)),
 //!         (id: 11, what: OtherTap(tap: "4")),
 //!         (id: 12, what: BelowTable(factor: 0.9)),                                      // 0.5 to 1
+//!         (id: 13, what: Seal(element: 12, fraction_percent: 80.0)),                    // a leak, or the bypass by its number
+//!         (id: 14, what: OtherCoilState(element: 6, factor: 0.8)),                      // drop then over drop now, 0.3 to 3
+//!         (id: 15, what: PanelOff(area_in2: 40.0)),
+//!         (id: 16, what: OtherCall(call: HeatingHigh)),
+//!         // Another machine: its number among other_machines, from 1. All else may be left out: its tap (else its own map decides),
+//!         // the elements that leave with the old machine, its own coil and filter as a drop, its own target.
+//!         (id: 17, switch: Off, what: OtherMachine(machine: 1, tap: "2", leaves: [3, 6], coil: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.2)], exponent: 1.8), target: Airflow(cfm: 900.0))),
+//!     ],
+//!     // Tables of other machines as blower files have them; the list may be left out.
+//!     other_machines: [
+//!         (
+//!             tapcross_blower: 1,
+//!             name: "Invented F-40",
+//!             kind: Furnace,
+//!             motor: ConstantTorque,
+//!             source: "Invented",
+//!             units: (airflow: Cfm, pressure: InchesOfWater),
+//!             calls: [(CoolingHigh, "2")],
+//!             taps: ["1", "2"],
+//!             airflow: [
+//!                 (0.10, [820, 1010]),
+//!                 (0.50, [740, 930]),
+//!                 (0.90, [600, 800]),
+//!             ],
+//!         ),
 //!     ],
 //!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 64000.0, rise_f: 55.0); left out: none yet
 //!     target: PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0),
@@ -111,14 +147,15 @@
 //! "#;
 //! let job = tapcross::files::job_file::parse(text).unwrap();
 //! assert_eq!(job.title, "Hall furnace");
-//! assert_eq!(job.changes.len(), 12);
 //! assert_eq!(job.ducts.supply_length.map(|length| length.ft()), Some(180.0));
+//! assert_eq!(job.changes.len(), 17);
+//! assert_eq!(job.path.all().len(), 12);
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!
-//! Elements carry the name `Element`, so that a group of parallel branches can stand beside them one day without a new format.
+//! A table in `other_machines` that no change names is left out when the job is written again; one that two changes name is written once for each.
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
-//! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
+//! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
 
 mod change_check;
 mod change_dto;

@@ -24,10 +24,12 @@ use super::dto::{
 use super::error::JobFileError;
 
 pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
-    let table =
-        |dto| BlowerTable::try_from(dto).map_err(|refused: BlowerFileError| JobFileError::Machine(refused.to_string()));
-    let machine = dto.machine.map(table).transpose()?;
-    let others: Vec<BlowerTable> = dto.other_machines.into_iter().map(table).collect::<Result<_, _>>()?;
+    let table = |dto| BlowerTable::try_from(dto).map_err(|refused: BlowerFileError| refused.to_string());
+    let machine = dto.machine.map(table).transpose().map_err(JobFileError::Machine)?;
+    let numbered = dto.other_machines.into_iter().zip(1..);
+    let others: Vec<BlowerTable> = numbered
+        .map(|(dto, number)| table(dto).map_err(|refused| JobFileError::OtherMachine(number, refused)))
+        .collect::<Result<_, _>>()?;
     let numbered = dto.sets.into_iter().enumerate();
     Ok(Job {
         title: dto.title,
@@ -55,27 +57,36 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
 fn element(part: PathPartDto) -> Result<Element, JobFileError> {
     match part {
         PathPartDto::Element { id, kind, name, whereabouts, drop, share_percent, share_fraction, exponent } => {
-            let place = format!("Path, element {id}");
-            let drop = drop.as_ref().map(drop_data).transpose();
             Ok(Element {
                 name,
-                share: share(&place, share_percent, share_fraction)?,
+                share: share(id, share_percent, share_fraction)?,
                 exponent,
-                drop: drop.map_err(|refused| drop_problem(&place, &refused))?,
+                drop: drop_of(id, drop.as_ref())?,
                 ..Element::new(ElementId(id), kind, whereabouts)
             })
         }
-        PathPartDto::SideBySide { id, name, share_percent, share_fraction, ways } => Ok(Element {
+        PathPartDto::SideBySide { id, name, share_percent, share_fraction, drop, exponent, ways } => Ok(Element {
             name,
-            share: share(&format!("Path, element {id}"), share_percent, share_fraction)?,
+            share: share(id, share_percent, share_fraction)?,
+            exponent,
+            drop: drop_of(id, drop.as_ref())?,
             ways: ways.into_iter().map(|dto| way(id, dto)).collect::<Result<_, _>>()?,
             ..Element::new(ElementId(id), ElementKind::SideBySide, Whereabouts::House)
         }),
     }
 }
 
-fn share(place: &str, percent: Option<f64>, fraction: Option<f64>) -> Result<Option<f64>, JobFileError> {
-    maybe_of(place, ["share_percent", "share_fraction"], percent, fraction)
+/// How sentences name an element.
+fn place_of_element(id: u32) -> String {
+    format!("Path, element {id}")
+}
+
+fn share(id: u32, percent: Option<f64>, fraction: Option<f64>) -> Result<Option<f64>, JobFileError> {
+    maybe_of(&place_of_element(id), ["share_percent", "share_fraction"], percent, fraction)
+}
+
+fn drop_of(id: u32, dto: Option<&DropDto>) -> Result<Option<DropData>, JobFileError> {
+    dto.map(drop_data).transpose().map_err(|refused| drop_problem(&place_of_element(id), &refused))
 }
 
 /// A fraction that may be given in percent, as itself, or not at all.

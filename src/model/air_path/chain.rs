@@ -97,12 +97,7 @@ impl AirPath {
             port.after =
                 before.ok_or_else(|| format!("A port stands after the {name}; take the port away or move it first"))?;
         }
-        if path
-            .ports
-            .iter()
-            .enumerate()
-            .any(|(index, port)| path.ports[..index].iter().any(|other| other.after == port.after))
-        {
+        if path.two_ports_at_one_place() {
             return Err(format!("Two ports would stand at one place without the {name}; take one away first"));
         }
         if self.is_end_of_bypass(&within) {
@@ -110,7 +105,7 @@ impl AirPath {
         }
         let list = list_mut(&mut path.elements, id).ok_or_else(|| gone(id))?;
         list.retain(|element| element.id != id);
-        tidy(&mut path.elements);
+        path.dissolve();
         let blower = path.blower().unwrap_or_default();
         if blower == 0 || blower + 1 == path.elements.len() {
             return Err(format!("The {name} is the last element of its side; the path needs one there"));
@@ -187,6 +182,10 @@ impl AirPath {
         let element = self.element_mut(group).filter(|element| element.is_group()).ok_or_else(|| gone(group))?;
         let model = element.ways.iter().find(|way| !way.is_leak()).ok_or_else(|| gone(group))?;
         let elements = like(&model.elements, &mut next);
+        if element.ways.iter().all(|way| way.flow.is_some()) {
+            // Stated shares that leave nothing for another way say nothing once there is one.
+            unsay_flows(element);
+        }
         element.ways.push(Way { flow: None, elements });
         Ok(())
     }
@@ -206,10 +205,8 @@ impl AirPath {
         let element = path.element_mut(group).ok_or_else(|| gone(group))?;
         element.ways.remove(way);
         // A stated share of the whole says nothing once the whole is another.
-        for rest in &mut element.ways {
-            rest.flow = None;
-        }
-        tidy(&mut path.elements);
+        unsay_flows(element);
+        path.dissolve();
         self.take(path)
     }
 
@@ -244,11 +241,11 @@ impl AirPath {
     pub fn add_port(&mut self, after: ElementId) -> Result<PortId, String> {
         let element = self.element(after).ok_or_else(|| gone(after))?;
         let name = element.name().to_lowercase();
-        if self.elements.last().is_some_and(|last| last.id == after) {
-            return Err(format!("Behind the {name} are the rooms, against which everything is read"));
-        }
         if element.kind == ElementKind::Leak {
             return Err("Behind a leak there is no duct to drill".to_owned());
+        }
+        if self.is_at_the_rooms(after) {
+            return Err(format!("Behind the {name} are the rooms, against which everything is read"));
         }
         if self.ports.iter().any(|port| port.after == after) {
             return Err(format!("There is a port after the {name} already"));
@@ -265,10 +262,50 @@ impl AirPath {
         ElementId(highest.max(self.bypass.as_ref().map_or(0, |bypass| bypass.id.0)) + 1)
     }
 
-    /// Puts the ports into flow order.
+    /// Puts the ports into flow order; one behind ways comes after those within them.
     pub fn ports_in_order(&mut self) {
-        let order: Vec<ElementId> = self.all().iter().map(|element| element.id).collect();
+        let order = exits(&self.elements);
         self.ports.sort_by_key(|port| order.iter().position(|id| *id == port.after));
+    }
+
+    /// True when the air that leaves an element comes out in the rooms.
+    pub fn is_at_the_rooms(&self, id: ElementId) -> bool {
+        is_at_the_end(&self.elements, id)
+    }
+
+    /// True when a side of the blower, true for the one before it, has a port that all its air passes, another than one.
+    pub fn has_port_of_chain(&self, before_blower: bool, but: Option<PortId>) -> bool {
+        let others = self.ports.iter().filter(|port| Some(port.id) != but && self.index_of(port.after).is_some());
+        others.into_iter().any(|port| self.is_before_blower(port.id) == Some(before_blower))
+    }
+
+    /// Why a stretch cannot go into a way: with it would go the last port of a side that all the air passes.
+    fn shut_in(&self, then: &Self, stretch: &[ElementId]) -> Option<String> {
+        let is_lost = |before: bool| self.has_port_of_chain(before, None) && !then.has_port_of_chain(before, None);
+        let before = [true, false].into_iter().find(|before| is_lost(*before))?;
+        let port = self.ports.iter().find(|port| stretch.contains(&port.after))?;
+        let name = self.name_of(port.after)?.to_lowercase();
+        let side = if before { "before" } else { "after" };
+        Some(format!(
+            "No port {side} the blower would read all the air any more; move the one after the {name} out of the stretch first"
+        ))
+    }
+
+    fn two_ports_at_one_place(&self) -> bool {
+        let is_taken =
+            |(index, port): (usize, &Port)| self.ports[..index].iter().any(|other| other.after == port.after);
+        self.ports.iter().enumerate().any(is_taken)
+    }
+
+    /// Empty ways go; a group of one way becomes the way, and what stood behind the group stands behind the way's last element.
+    fn dissolve(&mut self) {
+        let mut heirs = Vec::new();
+        tidy(&mut self.elements, &mut heirs);
+        for (group, heir) in heirs {
+            let bypass = self.bypass.iter_mut().flat_map(|bypass| [&mut bypass.leaves_after, &mut bypass.joins_after]);
+            let places = self.ports.iter_mut().map(|port| &mut port.after).chain(bypass);
+            places.filter(|place| **place == group).for_each(|place| *place = heir);
+        }
     }
 
     /// Puts a group in the place of a stretch, which becomes its first way; a port behind the stretch stands behind the group.
@@ -290,6 +327,9 @@ impl AirPath {
         let mut held = Element::new(group, ElementKind::SideBySide, Whereabouts::House);
         held.ways = vec![Way { flow: None, elements: stretch.to_vec() }, beside];
         list.insert(index, held);
+        if let Some(sentence) = self.shut_in(&path, &ids) {
+            return Err(sentence);
+        }
         self.take(path)
     }
 
@@ -325,6 +365,9 @@ impl AirPath {
 
     fn take(&mut self, mut path: Self) -> Result<(), String> {
         path.ports_in_order();
+        if path.two_ports_at_one_place() && !self.two_ports_at_one_place() {
+            return Err("Two ports would stand at one place; take one away first".to_owned());
+        }
         if let Some(sentence) = path.problem() {
             return Err(sentence);
         }
@@ -363,17 +406,42 @@ fn element_mut(list: &mut [Element], id: ElementId) -> Option<&mut Element> {
     None
 }
 
-/// Empty ways go; a group of one way becomes the way.
-fn tidy(list: &mut Vec<Element>) {
+/// Elements in the order in which the air leaves them.
+fn exits(list: &[Element]) -> Vec<ElementId> {
+    let mut order = Vec::new();
+    for element in list {
+        order.extend(element.ways.iter().flat_map(|way| exits(&way.elements)));
+        order.push(element.id);
+    }
+    order
+}
+
+/// True when an element is the last of a list, or the last of a way of the last.
+fn is_at_the_end(list: &[Element], id: ElementId) -> bool {
+    let is_end = |last: &Element| last.id == id || last.ways.iter().any(|way| is_at_the_end(&way.elements, id));
+    list.last().is_some_and(is_end)
+}
+
+/// Takes back the stated shares of a group's ways; a leak keeps its own, for it has no other.
+fn unsay_flows(group: &mut Element) {
+    for way in group.ways.iter_mut().filter(|way| !way.is_leak()) {
+        way.flow = None;
+    }
+}
+
+/// Empty ways go; a group of one way becomes the way, whose last element is the group's heir.
+fn tidy(list: &mut Vec<Element>, heirs: &mut Vec<(ElementId, ElementId)>) {
     let mut index = 0;
     while index < list.len() {
         for way in &mut list[index].ways {
-            tidy(&mut way.elements);
+            tidy(&mut way.elements, heirs);
         }
         list[index].ways.retain(|way| !way.elements.is_empty());
         let lone = list[index].is_group() && list[index].ways.len() <= 1;
         if lone {
-            let within = list.remove(index).ways.pop().map(|way| way.elements).unwrap_or_default();
+            let mut group = list.remove(index);
+            let within = group.ways.pop().map(|way| way.elements).unwrap_or_default();
+            heirs.extend(within.last().map(|last| (group.id, last.id)));
             list.splice(index..index, within);
         } else {
             index += 1;
@@ -393,6 +461,6 @@ fn like(elements: &[Element], next: &mut u32) -> Vec<Element> {
         }
         twins.push(twin);
     }
-    tidy(&mut twins);
+    tidy(&mut twins, &mut Vec::new());
     twins
 }

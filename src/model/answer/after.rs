@@ -16,7 +16,7 @@ use crate::model::path_parts::Part;
 use crate::model::path_parts::flows::{self, Delivered};
 use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::TapShape;
-use crate::model::uncertainty::{self, Spreads};
+use crate::model::uncertainty::{self, Spreads, Taps};
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -147,7 +147,8 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
         let moved = Found { operation: moved, ..*found };
         moved.with(on(), |_, _| {}).crossings().into_iter().map(Result::ok).collect()
     };
-    let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, &project);
+    let taps = Taps { project: &project, shapes: &changed.shapes, of_another: changed.replacement.is_some() };
+    let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, taps);
     let spreads = with_change_doubt(found, &changed, &crossings, read);
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     Some(After {

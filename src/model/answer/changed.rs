@@ -176,12 +176,14 @@ impl<'a> Found<'a> {
         let set = self.inputs.job.set();
         let read = self.warmth(self.inputs.table, set.call);
         let then = self.warmth(changed.table, call);
-        for part in changed.parts.iter_mut().filter(|part| !part.before_blower && part.route != Route::Bypass) {
+        let airflow = self.operation.now.airflow;
+        for part in changed.parts.iter_mut().filter(|part| !part.before_blower) {
             if let Some(k) = read {
-                part.own = part.own.scaled(1.0 / (1.0 + k / self.operation.now.airflow));
-                cool(&mut part.ways, 1.0 / (1.0 + k / self.operation.now.airflow));
+                part.own = part.own.scaled(1.0 / (1.0 + k / airflow));
+                cool(&mut part.ways, 1.0 / (1.0 + k / airflow));
             }
-            part.warmth = then;
+            // The air is warmed by the blower's airflow; past a bypass a part passes its share of that, taken as it was read.
+            part.warmth = then.map(|k| k * (part.flow / airflow));
             part.standing = part.standing.max(PathStanding::Assumed);
         }
         changed.call = call;
@@ -210,6 +212,16 @@ impl<'a> Found<'a> {
         Ok(())
     }
 
+    /// The parts without what leaves with the old machine.
+    fn without(&self, parts: &[Part], leaves: &[ElementId]) -> Result<Vec<Part>, String> {
+        let mut parts = parts.to_vec();
+        leave(&mut parts, leaves).map_err(|id| {
+            let name = self.inputs.job.path.name_of(id).unwrap_or_default().to_lowercase();
+            format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch")
+        })?;
+        Ok(parts)
+    }
+
     fn other_machine(&self, changed: &mut Changed<'a>, new: &'a Replacement) -> Result<(), String> {
         let path = &self.inputs.job.path;
         if let Some(id) = new.leaves.iter().find(|id| path.element(**id).is_none()) {
@@ -218,6 +230,7 @@ impl<'a> Found<'a> {
                 id.0
             ));
         }
+        let parts = self.without(&changed.parts, &new.leaves)?;
         let name = new.tap.as_deref().or_else(|| new.table.tap_of_call(changed.call));
         let name =
             name.ok_or_else(|| format!("Say which tap of {} runs; its table has no call for it", new.table.name))?;
@@ -229,12 +242,32 @@ impl<'a> Found<'a> {
         changed.corrections =
             Cow::Owned(tesp::corrections_of(&new.table, self.inputs.job.set().coil, changed.density_ratio));
         changed.replacement = Some(new);
-        changed
-            .parts
-            .retain(|part| part.elements.is_empty() || !part.elements.iter().all(|id| new.leaves.contains(id)));
+        changed.parts = parts;
         changed.parts.extend(arrivals(path, new, changed.density_ratio, self.operation.now.airflow));
         Ok(())
     }
+}
+
+/// Takes elements out of parts and of their ways.
+///
+/// # Errors
+/// The element that is alone in its way, or that lies in a stretch which nothing splits.
+fn leave(parts: &mut Vec<Part>, leaves: &[ElementId]) -> Result<(), ElementId> {
+    let goes = |part: &Part| !part.elements.is_empty() && part.elements.iter().all(|id| leaves.contains(id));
+    let is_mixed = |part: &&Part| part.elements.len() > 1 && part.ways.is_empty() && !goes(part);
+    let unsplit = parts.iter().filter(is_mixed).flat_map(|part| &part.elements).find(|id| leaves.contains(id));
+    if let Some(id) = unsplit {
+        return Err(*id);
+    }
+    parts.retain(|part| !goes(part));
+    for way in parts.iter_mut().flat_map(|part| &mut part.ways) {
+        let first = way.first().and_then(|part| part.elements.first()).copied();
+        leave(way, leaves)?;
+        if let (true, Some(id)) = (way.is_empty(), first) {
+            return Err(id);
+        }
+    }
+    Ok(())
 }
 
 fn cool(ways: &mut [Vec<Part>], factor: f64) {

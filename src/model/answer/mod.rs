@@ -22,7 +22,7 @@ use crate::model::tap_curve::{self, SingleRow, TapShape};
 use crate::model::target::Target;
 use crate::model::tesp::{self, NotRead, StaticBudget};
 use crate::model::thin_air;
-use crate::model::uncertainty::{self, Spreads};
+use crate::model::uncertainty::{self, Spreads, Taps};
 use crate::units::{Airflow, Capacity, Power, Pressure};
 use after::After;
 use changed::Found;
@@ -201,6 +201,7 @@ impl Answer {
         };
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
         self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
+        self.problems.extend(job_check::readings_astray(job, &operation.parts));
         let found = Found { inputs: &inputs, operation: &operation, air: self.air };
         let after = after::after(&found, self.target);
         let mut running = Box::new(running(job, table, inputs, operation));
@@ -324,7 +325,8 @@ fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
 
 fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation) -> Running {
     let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
-    let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy, &project);
+    let taps = Taps { project: &project, shapes: inputs.shapes, of_another: false };
+    let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy, taps);
     let Operation { now, load, parts } = operation;
     let return_side = inputs.budget.return_side(now.airflow);
     let airflow_before = match inputs.shapes.get(inputs.in_use) {

@@ -131,6 +131,7 @@ fn panel_off(parts: &mut Vec<Part>, place: &Place<'_>, hole: PowerLaw) -> Result
     let (before, rest): (Vec<Part>, Vec<Part>) =
         std::mem::take(parts).into_iter().partition(|part| part.before_blower && part.route != Route::Bypass);
     *parts = rest;
+    one_route(&before, "A hole between filter and blower")?;
     let Some(first) = before.first() else {
         return Err("A panel off needs a read return side to stand beside".to_owned());
     };
@@ -152,6 +153,16 @@ fn panel_off(parts: &mut Vec<Part>, place: &Place<'_>, hole: PowerLaw) -> Result
         Part { elements, ways: vec![before, vec![hole.clone()]], own: SystemCurve::default(), leaks: false, ..hole };
     parts.insert(0, all);
     Ok(())
+}
+
+/// What is laid beside parts has to begin and end on one side of where a bypass joins.
+fn one_route(beside: &[Part], what: &str) -> Result<(), String> {
+    if beside.windows(2).all(|pair| pair[0].route == pair[1].route) {
+        return Ok(());
+    }
+    Err(format!(
+        "{what} goes past the place where the bypass joins, which cannot be worked out; take the bypass away or shut it first"
+    ))
 }
 
 /// The elements that a change needs as parts of their own.
@@ -240,6 +251,7 @@ fn join_return(parts: &mut Vec<Part>, path: &AirPath, way: SystemCurve, with_fil
         .into_iter()
         .partition(|part| !part.elements.is_empty() && part.elements.iter().all(|id| beside.contains(id)));
     *parts = rest;
+    one_route(&stands, "A second return with a filter of its own")?;
     let Some(first) = stands.first() else {
         return Err(
             "A second return needs a read or known drop of the return grille and duct to stand beside".to_owned()

@@ -10,6 +10,7 @@ use crate::model::duct::parallel::Resistance as _;
 use crate::model::job::Job;
 use crate::model::standing::PathStanding;
 use crate::model::system_curve::{PowerLaw, SystemCurve};
+use crate::model::tesp;
 use crate::units::{Airflow, Pressure};
 
 /// How far the drops known in a way may differ from what was read across it before that is a contradiction, as a fraction (assumed: two readings and their ports).
@@ -65,7 +66,7 @@ impl Ground<'_> {
             let own = self.law(flow, read, exponent(element));
             return Some(Part { own, standing: PathStanding::Measured, ..blank });
         }
-        let data = element.drop.as_ref().or_else(|| printed(element, self.table))?;
+        let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, self.table, false))?;
         let mut own = SystemCurve::default();
         own.add_data(data, data.density_factor(self.at.density_ratio));
         Some(Part { own, standing: PathStanding::Assumed, ..blank })
@@ -208,8 +209,10 @@ impl Ground<'_> {
             Mark { passed: list.len(), pressure: before - drop, port: None },
         ];
         let ports = segments::of_ports(self.job, list, &|_| None);
-        // A port whose pressure lies outside what the group leaves cannot part it.
-        marks.extend(ports.into_iter().filter(|mark| mark.pressure < before && mark.pressure > before - drop));
+        // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::astray`]).
+        let parts_it =
+            |mark: &Mark| mark.passed < list.len() && mark.pressure < before && mark.pressure > before - drop;
+        marks.extend(ports.into_iter().filter(parts_it));
         marks.sort_by(|one, other| {
             one.passed.cmp(&other.passed).then(other.pressure.in_wc().total_cmp(&one.pressure.in_wc()))
         });
@@ -237,31 +240,27 @@ impl Ground<'_> {
     ) -> Result<Vec<Part>, String> {
         let set = self.job.set();
         let present: Vec<&Element> = list.iter().filter(|element| !set.parts_out.contains(&element.id)).collect();
-        let known: Vec<Option<Pressure>> =
-            present.iter().map(|element| known_drop(element, set, self.at, flow)).collect();
+        let known: Vec<Option<Pressure>> = present
+            .iter()
+            .map(|element| known_drop(element, set, tesp::printed_drop(element, self.table, false), self.at, flow))
+            .collect();
         let open: Vec<&Element> =
             present.iter().zip(&known).filter(|(_, known)| known.is_none()).map(|(element, _)| *element).collect();
         let taken: Pressure = known.iter().flatten().copied().sum();
         let rest = from - to - taken;
-        if open.is_empty() && taken > Pressure::ZERO && ((from - to) / taken - 1.0).abs() <= ACROSS_AGREE {
-            // What was read across each one shares out what was read across all.
-            let factor = (from - to) / taken;
-            let scaled = |part: Part| Part { own: part.own.scaled(factor), ..part };
-            return Ok(present
-                .iter()
-                .filter_map(|element| self.in_way(element, group, flow, None))
-                .map(scaled)
-                .collect());
-        }
-        if open.is_empty() || rest <= Pressure::ZERO {
+        // Where every drop is known, what was read across each one shares out what was read across all.
+        let agree = taken > Pressure::ZERO && ((from - to) / taken - 1.0).abs() <= ACROSS_AGREE;
+        if if open.is_empty() { !agree } else { rest <= Pressure::ZERO } {
             return Err(way_sentence(&present, rest, flow));
         }
+        let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };
         let mut shares = shares::shares(&open)?.into_iter();
         let mut pressure = from;
         let mut parts = Vec::new();
         for (element, known) in present.iter().zip(known) {
-            let drop = known.unwrap_or_else(|| rest * shares.next().unwrap_or_default());
+            let drop = known.map_or_else(|| rest * shares.next().unwrap_or_default(), |known| known * factor);
             let Some(mut part) = self.in_way(element, group, flow, known.is_none().then_some(drop)) else { continue };
+            part.own = part.own.scaled(factor);
             if element.is_group() {
                 self.fill(&mut part, element, drop, pressure)?;
             }
@@ -315,12 +314,4 @@ fn way_sentence(present: &[&Element], rest: Pressure, flow: Airflow) -> String {
         (-rest).max(Pressure::ZERO).in_wc(),
         flow.cfm()
     )
-}
-
-/// Drop that the table prints for an element outside its basis.
-fn printed<'a>(element: &Element, table: &'a BlowerTable) -> Option<&'a DropData> {
-    match element.kind {
-        ElementKind::Heater => table.corrections.heater.as_ref(),
-        _ => None,
-    }
 }

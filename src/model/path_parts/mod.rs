@@ -4,12 +4,14 @@
 //! A segment of one element is that element's.
 //! A segment of several stays one lump with a square law until a person states a share, lays ways side by side in it, or a change takes hold of one of them; then it is split by shares (`shared`).
 
+pub mod astray;
 pub mod flows;
 pub mod lay;
 pub mod segments;
 pub mod shares;
 
 use crate::model::air_path::{Element, ElementId};
+use crate::model::drop_data::DropData;
 use crate::model::readings::ReadingSet;
 use crate::model::standing::PathStanding;
 use crate::model::system_curve::SystemCurve;
@@ -173,8 +175,14 @@ pub struct ReadPoint<'a> {
     pub exponent_shift: f64,
 }
 
-/// What an element is known to drop at the airflow through it, apart from any segment: by its data, or read straight across it.
-pub(crate) fn known_drop(element: &Element, set: &ReadingSet, at: &ReadPoint<'_>, flow: Airflow) -> Option<Pressure> {
-    let read = set.across(element.id);
-    read.or_else(|| Some(element.drop.as_ref()?.in_air(flow, at.density_ratio)))
+/// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
+pub(crate) fn known_drop(
+    element: &Element,
+    set: &ReadingSet,
+    printed: Option<&DropData>,
+    at: &ReadPoint<'_>,
+    flow: Airflow,
+) -> Option<Pressure> {
+    let data = element.drop.as_ref().or(printed);
+    set.across(element.id).or_else(|| Some(data?.in_air(flow, at.density_ratio)))
 }

@@ -5,8 +5,8 @@ use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
 use crate::model::blower::BlowerTable;
 use crate::model::job::Job;
 use crate::model::readings::ReadAt;
-use crate::model::tesp::ReadDifference;
-use crate::units::Pressure;
+use crate::model::tesp::{self, ReadDifference};
+use crate::units::{Airflow, Pressure};
 
 /// A stretch with a read drop.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +41,7 @@ pub(super) struct Mark {
     pub(super) port: Option<PortId>,
 }
 
-/// External elements of the chain with their indexes, those taken out left out.
+/// External elements of the chain with their indexes, those taken out left out; blower and heat exchanger are the table's wherever they stand.
 pub(super) fn external<'a>(job: &'a Job, table: &'a BlowerTable) -> impl Iterator<Item = (usize, &'a Element)> {
     let inside = job.path.inside(&table.basis);
     let out = &job.set().parts_out;
@@ -50,6 +50,7 @@ pub(super) fn external<'a>(job: &'a Job, table: &'a BlowerTable) -> impl Iterato
         .iter()
         .enumerate()
         .filter(move |(index, element)| !inside.contains(index) && !out.contains(&element.id))
+        .filter(|(_, element)| !matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger))
 }
 
 /// The read stretches of the external path, in flow order.
@@ -60,7 +61,13 @@ pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segme
     if matches!(at.read, ReadDifference::Total(_)) {
         return vec![whole(job, table, at)];
     }
-    let marks = falling(job, marks(job, at.read));
+    let mut marks = marks(job, at.read);
+    // Between the ports nearest the table's planes lies the machine: what is read in there is no part of the external path.
+    let ends: Vec<usize> = given(at.read).iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
+    if let [before, after] = ends[..] {
+        marks.retain(|mark| mark.passed <= before || mark.passed >= after);
+    }
+    let marks = falling(job, marks);
     let stretches: Vec<Segment> = marks
         .windows(2)
         .filter(|pair| !spans_blower(job, pair[0].passed, pair[1].passed))
@@ -138,7 +145,7 @@ fn falling(job: &Job, mut marks: Vec<Mark>) -> Vec<Mark> {
 /// True for the ports nearest the machine on each side, which stay whatever the others say.
 fn is_given(job: &Job, port: PortId) -> bool {
     let basis = job.machine.as_ref().map(|table| &table.basis);
-    let read = basis.and_then(|basis| crate::model::tesp::read_difference(&job.path, basis, job.set()).ok());
+    let read = basis.and_then(|basis| tesp::read_difference(&job.path, basis, job.set()).ok());
     read.is_some_and(|read| given(&read).iter().any(|(id, _)| *id == port))
 }
 
@@ -156,7 +163,9 @@ fn stretch(job: &Job, table: &BlowerTable, from: Mark, to: Mark, at: &ReadPoint<
         if job.set().parts_out.contains(&element.id) || element.kind == ElementKind::HeatExchanger {
             continue;
         }
-        match (known_drop(element, job.set(), at, through(&job.path, index, at)), inside.contains(&index)) {
+        let is_inside = inside.contains(&index);
+        let printed = tesp::printed_drop(element, table, is_inside);
+        match (known_drop(element, job.set(), printed, at, through(&job.path, index, at)), is_inside) {
             (Some(known), _) => drop = drop - known,
             (None, false) => elements.push(element.id),
             (None, true) => {}
@@ -170,7 +179,8 @@ fn whole(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Segment {
     let mut drop = at.tesp;
     let mut elements = Vec::new();
     for (index, element) in external(job, table) {
-        match known_drop(element, job.set(), at, through(&job.path, index, at)) {
+        let printed = tesp::printed_drop(element, table, false);
+        match known_drop(element, job.set(), printed, at, through(&job.path, index, at)) {
             Some(known) => drop = drop - known,
             None => elements.push(element.id),
         }
@@ -187,8 +197,15 @@ pub(super) fn is_beyond_bypass(path: &AirPath, index: usize) -> bool {
     })
 }
 
+/// Share of the blower's air that passes an element of the chain during the readings.
+pub(crate) fn share_through(path: &AirPath, index: usize) -> f64 {
+    match &path.bypass {
+        Some(bypass) if is_beyond_bypass(path, index) => 1.0 - bypass.flow,
+        _ => 1.0,
+    }
+}
+
 /// Airflow through an element of the chain during the readings.
-pub(super) fn through(path: &AirPath, index: usize, at: &ReadPoint<'_>) -> crate::units::Airflow {
-    let bypassed = path.bypass.as_ref().map_or(0.0, |bypass| bypass.flow);
-    if is_beyond_bypass(path, index) { at.airflow * (1.0 - bypassed) } else { at.airflow }
+pub(super) fn through(path: &AirPath, index: usize, at: &ReadPoint<'_>) -> Airflow {
+    at.airflow * share_through(path, index)
 }

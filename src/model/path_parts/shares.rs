@@ -7,6 +7,9 @@ use crate::model::air_path::{Element, Way};
 /// # Errors
 /// A sentence when stated shares are not between 0 and 1, or do not add up.
 pub fn shares(elements: &[&Element]) -> Result<Vec<f64>, String> {
+    if elements.is_empty() {
+        return Ok(Vec::new());
+    }
     let stated: f64 = elements.iter().filter_map(|element| element.share).sum();
     if let Some(bad) = elements.iter().find(|element| element.share.is_some_and(|share| !(0.0..=1.0).contains(&share)))
     {

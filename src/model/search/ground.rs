@@ -68,6 +68,8 @@ pub(super) struct Ground<'a> {
     rivals: Vec<u32>,
     /// Changes that no set chooses: conditions.
     conditions: u32,
+    /// Conditions of the parts that are on, which take their place among the fixes in every set.
+    always: u32,
     refused: Vec<(ChangeId, String)>,
     out: u32,
 }
@@ -75,11 +77,10 @@ pub(super) struct Ground<'a> {
 impl<'a> Ground<'a> {
     pub(super) fn lay_out(found: &Found<'a>, airflow_before: Airflow, target: TargetBand) -> Self {
         let job = found.inputs.job;
-        let is_condition = |change: &&Change| change.kind.declaration().role == Role::Condition;
+        let is_condition = |change: &&Change| self::is_condition(change);
         let mut refused = Vec::new();
-        let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on());
+        let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on() && !is_of_parts(change));
         let base = found.with(on, |id, sentence| refused.push((id, sentence)));
-        let conditions = job.changes.iter().enumerate().filter(|(_, change)| is_condition(change));
         let mut ground = Self {
             job,
             airflow_before,
@@ -89,7 +90,8 @@ impl<'a> Ground<'a> {
             corrections: Stretch::default(),
             taps: base.shapes.iter().map(|shape| tap(shape.clone(), &target)).collect(),
             rivals: rivals(&job.changes),
-            conditions: conditions.fold(0, |mask, (index, _)| mask | 1 << index),
+            conditions: bits_where(&job.changes, self::is_condition),
+            always: bits_where(&job.changes, |change| is_of_parts(change) && change.is_on()),
             refused,
             out: 0,
             base,
@@ -108,8 +110,11 @@ impl<'a> Ground<'a> {
 
     fn lay_out_parts(&mut self, found: &Found<'a>) {
         let mut parts = self.base.parts.clone();
-        for (held, members) in touching(self.job, self.conditions, &parts) {
-            let (own, rest) = parts.into_iter().partition(|part| part.holds_any(&held));
+        for (held, members) in touching(self.job, self.conditions & !self.always, &parts) {
+            let takes_return =
+                members.iter().any(|index| matches!(self.job.changes[*index].kind, ChangeKind::PanelOff { .. }));
+            let is_own = |part: &Part| part.holds_any(&held) || (takes_return && part.before_blower);
+            let (own, rest) = parts.into_iter().partition(is_own);
             parts = rest;
             let group = self.group(found, members, own);
             self.groups.push(group);
@@ -125,11 +130,12 @@ impl<'a> Ground<'a> {
             let change = &self.job.changes[members[last]];
             let is_out = on(set).any(|(_, member)| self.rivals[members[last]] >> member & 1 == 1);
             let before = states[set ^ (1 << last)].clone().filter(|_| !is_out);
+            let is_condition = self.always >> members[last] & 1 == 1;
             let state = before.and_then(|mut parts| match found.on_parts(&mut parts, &change.kind) {
                 Ok(()) => Some(parts),
                 Err(sentence) => {
                     self.refuse(members[last], sentence);
-                    None
+                    is_condition.then_some(parts)
                 }
             });
             states.push(state);
@@ -184,6 +190,7 @@ impl<'a> Ground<'a> {
     }
 
     fn stretches(&self, mask: u32) -> impl Iterator<Item = &Stretch> {
+        let mask = mask | self.always;
         let of_group = move |group: &'_ Group| {
             group.members.iter().enumerate().fold(0, |set, (bit, member)| set | ((mask >> member & 1) as usize) << bit)
         };
@@ -313,6 +320,19 @@ fn price_of(change: &Change) -> Option<f64> {
     change.price.filter(|price| price.is_finite() && *price >= 0.0)
 }
 
+fn is_condition(change: &Change) -> bool {
+    change.kind.declaration().role == Role::Condition
+}
+
+/// Conditions that take hold of parts among the fixes: a filter loaded after it was replaced is the new one, loaded.
+const fn is_of_parts(change: &Change) -> bool {
+    matches!(change.kind, ChangeKind::FilterLoading { .. } | ChangeKind::PanelOff { .. })
+}
+
+fn bits_where(changes: &[Change], holds: impl Fn(&Change) -> bool) -> u32 {
+    changes.iter().enumerate().filter(|(_, change)| holds(change)).fold(0, |mask, (index, _)| mask | 1 << index)
+}
+
 fn bits(mask: u32) -> impl Iterator<Item = usize> {
     (0..u32::BITS as usize).filter(move |index| mask >> index & 1 == 1)
 }
@@ -321,6 +341,7 @@ fn bits(mask: u32) -> impl Iterator<Item = usize> {
 fn rivals(changes: &[Change]) -> Vec<u32> {
     let is_rival = |one: &Change, other: &Change| {
         one.id != other.id
+            && !is_condition(one)
             && one.kind.declaration() == other.kind.declaration()
             && one.kind.element() == other.kind.element()
     };

@@ -4,23 +4,30 @@ use std::sync::atomic::AtomicBool;
 
 use serde::Serialize;
 
+use super::given::{self, TargetPart};
 use super::point::{Plate, plate};
+use super::taps::ToldTap;
+use super::tree::{self, DeliveredPart};
 use super::words;
-use crate::model::air_path::ElementId;
+use crate::model::air_path::{ElementId, ElementKind};
 use crate::model::answer::after::After;
 use crate::model::answer::{Answer, Running, plate as judged, taps};
-use crate::model::change::{Change, ChangeId};
+use crate::model::change::declaration::Role;
+use crate::model::change::{Change, ChangeId, ChangeKind};
 use crate::model::job::Job;
 use crate::model::operating_point::Crossing;
 use crate::model::path_parts::{Part, flows};
 use crate::model::search::{self, FoundSet, SearchResult};
 use crate::model::standing::{PathStanding, Standing};
+use crate::model::target::Target;
 use crate::units::{Airflow, Pressure};
 
 #[derive(Debug, Serialize)]
 pub(super) struct PartOfPath {
     elements: Vec<&'static str>,
+    element_ids: Vec<u32>,
     side: &'static str,
+    airflow_cfm: Option<f64>,
     drop_in_wc: Option<f64>,
     standing: &'static str,
 }
@@ -29,16 +36,22 @@ pub(super) struct PartOfPath {
 pub(super) struct ChangePart {
     id: u32,
     name: &'static str,
+    role: &'static str,
     on: bool,
     price: Option<f64>,
     note: String,
     element: Option<&'static str>,
+    element_id: Option<u32>,
     worth_cfm: Option<f64>,
+    u95_worth_cfm: Option<f64>,
     refused: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
 pub(super) struct AfterPart {
+    machine: Option<String>,
+    call: &'static str,
+    target: Option<TargetPart>,
     tap: Option<String>,
     airflow_cfm: Option<f64>,
     u95_airflow_cfm: Option<f64>,
@@ -48,7 +61,9 @@ pub(super) struct AfterPart {
     reach: Option<&'static str>,
     tesp_in_wc: Option<f64>,
     plate: Option<Plate>,
+    delivered: Option<DeliveredPart>,
     parts: Vec<PartOfPath>,
+    taps: Vec<ToldTap>,
 }
 
 /// A tap on the path after the changes.
@@ -87,11 +102,16 @@ pub(super) fn parts(job: &Job, running: &Running) -> Vec<PartOfPath> {
 }
 
 fn parts_at(job: &Job, parts: &[Part], airflow: Option<Airflow>) -> Vec<PartOfPath> {
-    let part = |part: &Part| PartOfPath {
-        elements: part.elements.iter().filter_map(|id| element(job, *id)).collect(),
-        side: if part.before_blower { "return" } else { "supply" },
-        drop_in_wc: airflow.map(|airflow| part.drop_at(flows::through(parts, part.route, airflow)).in_wc()),
-        standing: path_word(part.standing),
+    let part = |part: &Part| {
+        let through = airflow.map(|airflow| flows::through(parts, part.route, airflow));
+        PartOfPath {
+            elements: part.elements.iter().filter_map(|id| element(job, *id)).collect(),
+            element_ids: part.elements.iter().map(|id| id.0).collect(),
+            side: if part.before_blower { "return" } else { "supply" },
+            airflow_cfm: through.map(Airflow::cfm),
+            drop_in_wc: through.map(|through| part.drop_at(through).in_wc()),
+            standing: path_word(part.standing),
+        }
     };
     parts.iter().map(part).collect()
 }
@@ -101,7 +121,9 @@ fn path_word(path: PathStanding) -> &'static str {
 }
 
 fn element(job: &Job, id: ElementId) -> Option<&'static str> {
-    job.path.element(id).map(|element| words::element(element.kind))
+    let is_bypass = job.path.bypass.as_ref().is_some_and(|bypass| bypass.id == id);
+    let kind = job.path.element(id).map(|element| element.kind).or(is_bypass.then_some(ElementKind::Bypass));
+    kind.map(words::element)
 }
 
 fn after(answer: &Answer) -> Option<(&Running, &After)> {
@@ -120,10 +142,16 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
     ChangePart {
         id: change.id.0,
         name: change.kind.declaration().name,
+        role: match change.kind.declaration().role {
+            Role::Fix => "fix",
+            Role::Condition => "condition",
+        },
         on: change.is_on(),
         price: change.price,
         note: change.note.clone(),
         element: change.kind.element().and_then(|id| element(job, id)),
+        element_id: change.kind.element().map(|id| id.0),
+        u95_worth_cfm: worth.and_then(|worth| worth.spread).map(Airflow::cfm),
         worth_cfm: gain.and_then(|gain| gain.as_ref().ok()).map(|gain| gain.cfm()),
         refused: gain.and_then(|gain| gain.as_ref().err()).cloned(),
     }
@@ -136,30 +164,45 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     let airflow = point.map(|point| point.airflow);
     let spread = after.spreads.taps.get(after.in_use).copied().flatten();
     Some(AfterPart {
+        machine: after.machine.as_ref().map(|table| table.name.clone()),
+        call: words::call(after.call),
+        target: after.target.as_ref().map(|band| given::target_of(target_after(job, after), band)),
         tap: after.tap().map(str::to_owned),
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
         gain_cfm: airflow.map(|airflow| (airflow - running.airflow_before).cfm()),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
-        of_target_fraction: answer.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
-        reach: answer
+        of_target_fraction: after.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
+        reach: after
             .target
             .zip(airflow)
             .map(|(target, airflow)| words::reach(taps::reach(airflow, after.below(after.in_use), &target))),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),
-        plate: point.and_then(|point| against_plate(job, answer, point)),
+        plate: point.and_then(|point| against_plate(job, after, point)),
+        delivered: after.delivered.as_ref().map(tree::delivered),
         parts: parts_at(job, &after.parts, airflow),
+        taps: super::taps::after(job, running, after),
     })
 }
 
-fn against_plate(job: &Job, answer: &Answer, point: &Crossing) -> Option<Plate> {
-    let limit = job.machine.as_ref()?.rated_maximum?;
-    Some(plate(&judged::judge(point.tesp, limit, answer.density_ratio, Pressure::ZERO)))
+/// The target that counts after the changes: another machine may bring its own.
+fn target_after(job: &Job, after: &After) -> Option<Target> {
+    let name = after.machine.as_ref().map(|table| table.name.as_str());
+    let own = job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+        ChangeKind::OtherMachine(new) if Some(new.table.name.as_str()) == name => new.target,
+        _ => None,
+    });
+    own.or(job.target)
 }
 
-/// A tap of the table after the changes that are on.
+fn against_plate(job: &Job, after: &After, point: &Crossing) -> Option<Plate> {
+    let limit = after.machine.as_deref().or(job.machine.as_ref())?.rated_maximum?;
+    Some(plate(&judged::judge(point.tesp, limit, after.load.density_ratio, Pressure::ZERO)))
+}
+
+/// A tap of the job's own table after the changes that are on; nothing where another machine stands there.
 pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> {
-    let (running, after) = after(answer)?;
+    let (running, after) = after(answer).filter(|(_, after)| after.machine.is_none())?;
     let point = after.crossing(index)?;
     let spread = after.spreads.taps.get(index).copied().flatten();
     Some(TapAfter {
@@ -168,7 +211,7 @@ pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> 
         gain_cfm: (point.airflow - running.airflow_before).cfm(),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
         tesp_in_wc: point.tesp.in_wc(),
-        plate: against_plate(job, answer, point),
+        plate: against_plate(job, after, point),
     })
 }
 

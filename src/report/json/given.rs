@@ -211,8 +211,13 @@ fn place(job: &Job, reading: &Reading) -> Place {
 }
 
 pub(super) fn target(job: &Job, band: &TargetBand) -> TargetPart {
+    target_of(job.target, band)
+}
+
+/// A target with its band.
+pub(super) fn target_of(target: Option<Target>, band: &TargetBand) -> TargetPart {
     TargetPart {
-        from: job.target.map(|target| match target {
+        from: target.map(|target| match target {
             Target::Airflow(_) => "airflow",
             Target::PerTon { .. } => "per_ton",
             Target::HeatRise { .. } => "heat_rise",

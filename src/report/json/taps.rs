@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::changes::{self, TapAfter};
 use super::point::{Plate, Standing, plate, standing};
 use super::words;
+use crate::model::answer::after::After;
 use crate::model::answer::taps::{StageRise, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::job::Job;
@@ -13,15 +14,23 @@ use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, Standing as BothParts};
 use crate::model::tap_curve::TapShape;
 use crate::model::target::at_standard_air;
-use crate::units::{Airflow, Power, Speed};
+use crate::units::{Airflow, Density, Power, Speed};
 
+/// A tap of the job's machine, before and after.
 #[derive(Debug, Serialize)]
 pub(super) struct Tap {
+    #[serde(flatten)]
+    told: ToldTap,
+    after: Option<TapAfter>,
+}
+
+/// A tap on one path.
+#[derive(Debug, Serialize)]
+pub(super) struct ToldTap {
     name: String,
     calls: Vec<&'static str>,
     in_use: bool,
     point: Option<Point>,
-    after: Option<TapAfter>,
     no_point: Option<NoPoint>,
     need: Option<NeedPart>,
 }
@@ -82,31 +91,53 @@ struct NeedPart {
     standing: Option<Standing>,
 }
 
-pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
-    let running = answer.point();
-    let taps = answer.taps.iter().zip(&answer.shapes);
-    let one =
-        |(index, (tap, shape))| Tap { after: changes::tap(job, answer, index), ..one(answer, running, tap, shape) };
-    taps.enumerate().map(one).collect()
+/// What a tap's figures are told against.
+struct Ground<'a> {
+    running: Option<&'a Running>,
+    shapes: &'a [TapShape],
+    /// Air at the blower that runs.
+    density: Density,
+    /// What gains are counted from.
+    before: Airflow,
 }
 
-fn one(answer: &Answer, running: Option<&Running>, tap: &TapAnswer, shape: &TapShape) -> Tap {
-    let reached = tap.reached().zip(running);
-    Tap {
+pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
+    let running = answer.point();
+    let before = running.map_or(Airflow::ZERO, |running| running.now.airflow);
+    let ground = Ground { running, shapes: &answer.shapes, density: answer.air.density, before };
+    let told = each(&answer.taps, &ground).into_iter().enumerate();
+    told.map(|(index, told)| Tap { told, after: changes::tap(job, answer, index) }).collect()
+}
+
+/// Every tap of the machine that runs after the changes; another machine has taps of its own.
+pub(super) fn after(job: &Job, running: &Running, after: &After) -> Vec<ToldTap> {
+    let Some(table) = after.machine.as_deref().or(job.machine.as_ref()) else {
+        return Vec::new();
+    };
+    let density = job.set().air.at_blower(table.kind, after.call).density;
+    let ground = Ground { running: Some(running), shapes: &after.shapes, density, before: running.airflow_before };
+    each(&after.taps, &ground)
+}
+
+fn each(taps: &[TapAnswer], ground: &Ground<'_>) -> Vec<ToldTap> {
+    taps.iter().zip(ground.shapes).map(|(tap, shape)| one(tap, shape, ground)).collect()
+}
+
+fn one(tap: &TapAnswer, shape: &TapShape, ground: &Ground<'_>) -> ToldTap {
+    ToldTap {
         name: tap.name.clone(),
         calls: tap.calls.iter().copied().map(words::call).collect(),
         in_use: tap.in_use,
-        point: reached.map(|(reached, running)| point(answer, running, reached, shape)),
-        after: None,
+        point: tap.reached().map(|reached| point(reached, shape, ground)),
         no_point: match &tap.point {
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,
         },
-        need: tap.need.zip(running).map(|(wanted, running)| need(&wanted, running)),
+        need: tap.need.zip(ground.running).map(|(wanted, running)| need(&wanted, running)),
     }
 }
 
-fn point(answer: &Answer, running: &Running, point: &TapPoint, shape: &TapShape) -> Point {
+fn point(point: &TapPoint, shape: &TapShape, ground: &Ground<'_>) -> Point {
     let airflow = point.airflow();
     let speed = match shape {
         TapShape::Curve(curve) => curve.speed_at(point.crossing.entry),
@@ -117,9 +148,9 @@ fn point(answer: &Answer, running: &Running, point: &TapPoint, shape: &TapShape)
         u95_airflow_cfm: point.spread.airflow.cfm(),
         airflow_below_cfm: point.below.map(Airflow::cfm),
         density_band_other_end_cfm: point.other_end.map(Airflow::cfm),
-        gain_cfm: (airflow - running.now.airflow).cfm(),
+        gain_cfm: (airflow - ground.before).cfm(),
         u95_gain_cfm: point.spread.gain.cfm(),
-        standard_airflow_cfm: at_standard_air(airflow, answer.air.density).cfm(),
+        standard_airflow_cfm: at_standard_air(airflow, ground.density).cfm(),
         per_ton_standard_cfm: point.per_ton.map(Airflow::cfm),
         of_target_fraction: point.of_target,
         reach: point.reach.map(words::reach),

@@ -1,0 +1,237 @@
+//! The path as a tree laid flat: elements in flow order with the ways they stand in, ports, bypass, and the air where it counts.
+
+use serde::Serialize;
+
+use super::words;
+use crate::model::air_path::{AirPath, Element, ElementId, Port, Whereabouts};
+use crate::model::answer::Running;
+use crate::model::answer::after::After;
+use crate::model::job::Job;
+use crate::model::path_parts::flows::{self, Delivered, Passing};
+use crate::model::path_parts::{Part, part_of};
+use crate::model::readings::{ReadAt, Reading};
+use crate::model::standing::{PathStanding, Standing};
+use crate::units::{Airflow, Pressure};
+
+#[derive(Debug, Serialize)]
+pub(super) struct ElementPart {
+    id: u32,
+    kind: &'static str,
+    name: String,
+    side: Option<&'static str>,
+    stands: &'static str,
+    in_table: bool,
+    out: bool,
+    in_group_id: Option<u32>,
+    way: Option<usize>,
+    stated_share_fraction: Option<f64>,
+    exponent: f64,
+    exponent_is_stated: bool,
+    #[serde(flatten)]
+    read: Flow,
+    after: Option<Flow>,
+    ways: Vec<WayPart>,
+}
+
+/// The air through an element and what it drops; nothing for one that has no drop of its own.
+#[derive(Debug, Default, Serialize)]
+struct Flow {
+    airflow_cfm: Option<f64>,
+    drop_in_wc: Option<f64>,
+    standing: Option<&'static str>,
+}
+
+#[derive(Debug, Serialize)]
+struct WayPart {
+    way: usize,
+    element_ids: Vec<u32>,
+    is_leak: bool,
+    stated_flow_fraction: Option<f64>,
+    airflow_cfm: Option<f64>,
+    airflow_after_cfm: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct PortPart {
+    id: u32,
+    after_id: u32,
+    side: Option<&'static str>,
+    in_a_way: bool,
+    reading_in_wc: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct BypassPart {
+    id: u32,
+    leaves_after_id: u32,
+    joins_after_id: u32,
+    stated_flow_fraction: f64,
+    airflow_cfm: Option<f64>,
+    drop_in_wc: Option<f64>,
+    airflow_after_cfm: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct DeliveredPart {
+    blower_cfm: f64,
+    to_rooms_cfm: f64,
+    from_rooms_cfm: f64,
+    bypassed_cfm: f64,
+}
+
+pub(super) fn delivered(of: &Delivered) -> DeliveredPart {
+    DeliveredPart {
+        blower_cfm: of.blower.cfm(),
+        to_rooms_cfm: of.to_rooms.cfm(),
+        from_rooms_cfm: of.from_rooms.cfm(),
+        bypassed_cfm: of.bypassed.cfm(),
+    }
+}
+
+/// Parts with the air that passes them, before or after the changes.
+struct State<'a> {
+    parts: &'a [Part],
+    passing: Vec<Passing<'a>>,
+}
+
+impl<'a> State<'a> {
+    fn of(parts: &'a [Part], blower: Airflow) -> Self {
+        Self { parts, passing: flows::passing(parts, blower) }
+    }
+
+    fn at(&self, id: ElementId) -> Option<&Passing<'a>> {
+        self.passing.iter().find(|passing| passing.part.is(id))
+    }
+
+    fn flow(&self, id: ElementId) -> Flow {
+        self.at(id).map_or_else(Flow::default, |passing| Flow {
+            airflow_cfm: Some(passing.airflow.cfm()),
+            drop_in_wc: Some(passing.drop.in_wc()),
+            standing: Some(standing(passing.part.standing)),
+        })
+    }
+
+    /// Airflow of a way, by an element in it or by its place where the group's ways are still as many.
+    fn way(&self, group: &Element, index: usize) -> Option<f64> {
+        let within = group.ways[index].elements.iter().find_map(|element| self.at(element.id));
+        let by_place = || {
+            let (part, at) = (part_of(self.parts, group.id)?, self.at(group.id)?);
+            let flows = flows::of_ways(part, at.airflow);
+            (flows.len() == group.ways.len()).then(|| flows.get(index).copied())?
+        };
+        within.map(|passing| passing.airflow).or_else(by_place).map(Airflow::cfm)
+    }
+}
+
+fn standing(path: PathStanding) -> &'static str {
+    Standing { path, ..Standing::default() }.words().1
+}
+
+fn side(before: bool) -> &'static str {
+    if before { "return" } else { "supply" }
+}
+
+/// What every element is told from.
+struct Ground<'a> {
+    job: &'a Job,
+    read: Option<State<'a>>,
+    after: Option<State<'a>>,
+}
+
+impl<'a> Ground<'a> {
+    fn of(job: &'a Job, running: Option<&'a Running>) -> Self {
+        let state_after = |after: &'a After| Some(State::of(&after.parts, after.point()?.airflow));
+        Self {
+            job,
+            read: running.map(|running| State::of(&running.parts, running.now.airflow)),
+            after: running.and_then(|running| running.after.as_ref()).and_then(state_after),
+        }
+    }
+
+    fn list(&self, list: &[Element], place: Option<(u32, usize)>, all: &mut Vec<ElementPart>) {
+        for element in list {
+            all.push(self.element(element, place));
+            for (way, number) in element.ways.iter().zip(1..) {
+                self.list(&way.elements, Some((element.id.0, number)), all);
+            }
+        }
+    }
+
+    fn element(&self, element: &Element, place: Option<(u32, usize)>) -> ElementPart {
+        let path = &self.job.path;
+        let before = path.holder_of(element.id).zip(path.blower()).filter(|(index, blower)| index != blower);
+        let inside = self.job.machine.as_ref().map(|table| path.inside(&table.basis));
+        let index = path.index_of(element.id);
+        ElementPart {
+            id: element.id.0,
+            kind: words::element(element.kind),
+            name: element.name.clone(),
+            side: before.map(|(index, blower)| side(index < blower)),
+            stands: match element.whereabouts {
+                Whereabouts::Cabinet => "cabinet",
+                Whereabouts::House => "house",
+            },
+            in_table: index.zip(inside).is_some_and(|(index, inside)| inside.contains(&index)),
+            out: self.job.set().parts_out.contains(&element.id),
+            in_group_id: place.map(|(group, _)| group),
+            way: place.map(|(_, way)| way),
+            stated_share_fraction: element.share,
+            exponent: crate::model::path_parts::exponent(element),
+            exponent_is_stated: element.exponent.is_some(),
+            read: self.read.as_ref().map(|state| state.flow(element.id)).unwrap_or_default(),
+            after: self.after.as_ref().map(|state| state.flow(element.id)),
+            ways: (0..element.ways.len()).map(|index| self.way(element, index)).collect(),
+        }
+    }
+
+    fn way(&self, group: &Element, index: usize) -> WayPart {
+        let way = &group.ways[index];
+        WayPart {
+            way: index + 1,
+            element_ids: way.elements.iter().map(|element| element.id.0).collect(),
+            is_leak: way.is_leak(),
+            stated_flow_fraction: way.flow,
+            airflow_cfm: self.read.as_ref().and_then(|state| state.way(group, index)),
+            airflow_after_cfm: self.after.as_ref().and_then(|state| state.way(group, index)),
+        }
+    }
+}
+
+/// Every element in flow order, a group before what stands in its ways.
+pub(super) fn elements(job: &Job, running: Option<&Running>) -> Vec<ElementPart> {
+    let mut all = Vec::new();
+    Ground::of(job, running).list(&job.path.elements, None, &mut all);
+    all
+}
+
+/// Every port in flow order.
+pub(super) fn ports(job: &Job) -> Vec<PortPart> {
+    job.path.ports.iter().map(|one| port(job, &job.path, one)).collect()
+}
+
+fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
+    PortPart {
+        id: port.id.0,
+        after_id: port.after.0,
+        side: path.is_before_blower(port.id).map(side),
+        in_a_way: path.element(port.after).is_some() && path.index_of(port.after).is_none(),
+        reading_in_wc: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average).map(Pressure::in_wc),
+    }
+}
+
+/// The way past the rooms, where there is one.
+pub(super) fn bypass(job: &Job, running: Option<&Running>) -> Option<BypassPart> {
+    let bypass = job.path.bypass.as_ref()?;
+    let ground = Ground::of(job, running);
+    let read = ground.read.as_ref().map(|state| state.flow(bypass.id)).unwrap_or_default();
+    Some(BypassPart {
+        id: bypass.id.0,
+        leaves_after_id: bypass.leaves_after.0,
+        joins_after_id: bypass.joins_after.0,
+        stated_flow_fraction: bypass.flow,
+        airflow_cfm: read.airflow_cfm,
+        drop_in_wc: read.drop_in_wc,
+        // Shut altogether it is no part any more and passes nothing.
+        airflow_after_cfm: ground.after.map(|state| state.flow(bypass.id).airflow_cfm.unwrap_or(0.0)),
+    })
+}

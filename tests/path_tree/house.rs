@@ -1,0 +1,185 @@
+//! A house with invented figures, and a solver that knows nothing of the program's own.
+
+use tapcross::model::air_path::{AirPath, Element, ElementId, Port, PortId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::answer::after::After;
+use tapcross::model::answer::{Answer, Running};
+use tapcross::model::blower::{Basis, BlowerTable, Call, EquipmentKind, HeatStage, MotorFamily, Tap};
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::drop_data::DropData;
+use tapcross::model::job::Job;
+use tapcross::model::path_parts::flows;
+use tapcross::model::readings::{ReadAt, Reading};
+use tapcross::model::tap_curve::TapCurve;
+use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise};
+
+use super::checks;
+
+pub(crate) const GRILLE: ElementId = ElementId(1);
+pub(crate) const RETURN: ElementId = ElementId(2);
+pub(crate) const FILTER: ElementId = ElementId(3);
+pub(crate) const BLOWER: ElementId = ElementId(4);
+pub(crate) const COIL: ElementId = ElementId(6);
+pub(crate) const SUPPLY: ElementId = ElementId(7);
+pub(crate) const REGISTERS: ElementId = ElementId(8);
+
+/// Two figures that were worked out in two ways.
+pub(crate) const SAME: f64 = 1e-8;
+
+pub(crate) fn assert_near(what: &str, value: f64, right: f64, relative: f64) {
+    assert!((value - right).abs() <= relative * right.abs().max(1e-3), "{what}: {value}, not {right}");
+}
+
+pub(crate) fn in_wc(value: f64) -> Pressure {
+    Pressure::from_in_wc(value)
+}
+
+pub(crate) fn cfm(value: f64) -> Airflow {
+    Airflow::from_cfm(value)
+}
+
+/// One of the invented tables of the published rows, as a tap of that name.
+pub(crate) fn tap(letter: &str) -> Tap {
+    let rows = checks::table_points(letter).into_iter().map(|(esp, cfm)| (esp, cfm, Some(0.35 * cfm)));
+    Tap { name: letter.to_owned(), ..checks::tap_of(rows) }
+}
+
+pub(crate) fn curve(letter: &str) -> TapCurve {
+    checks::curve_of(&tap(letter), MotorFamily::PermanentSplitCapacitor)
+}
+
+/// A furnace whose table has neither filter nor coil: tap A cools, tap B heats.
+pub(crate) fn furnace_table() -> BlowerTable {
+    BlowerTable {
+        name: "Made up".to_owned(),
+        kind: EquipmentKind::Furnace,
+        motor: MotorFamily::PermanentSplitCapacitor,
+        rated_maximum: Some(in_wc(0.8)),
+        calls: vec![(Call::CoolingHigh, "A".to_owned()), (Call::HeatingHigh, "B".to_owned())],
+        heating: vec![HeatStage {
+            call: Call::HeatingHigh,
+            output: HeatRate::from_btuh(64_000.0),
+            rise: Some((TemperatureRise::from_f(35.0), TemperatureRise::from_f(65.0))),
+            minimum_airflow: None,
+        }],
+        taps: vec![tap("A"), tap("B")],
+        ..BlowerTable::default()
+    }
+}
+
+/// A job for a table made in the job's own air, so that r = 1 exactly.
+pub(crate) fn job_for(mut table: BlowerTable) -> Job {
+    let mut job = Job { path: AirPath::for_equipment(table.kind, &table.basis), ..Job::default() };
+    table.basis.density = Some(job.set().air.at_blower(table.kind, job.set().call).density);
+    job.machine = Some(table);
+    job
+}
+
+/// The furnace on its path, read at −0.30 and +0.40: 0.70 across it.
+pub(crate) fn furnace() -> Job {
+    let mut job = job_for(furnace_table());
+    read(&mut job, ReadAt::Port(RETURN_PORT), -0.30);
+    read(&mut job, ReadAt::Port(SUPPLY_PORT), 0.40);
+    job
+}
+
+pub(crate) fn basis_of(job: &Job) -> Basis {
+    job.machine.as_ref().expect("a machine").basis.clone()
+}
+
+pub(crate) fn read(job: &mut Job, at: ReadAt, value: f64) {
+    job.sets[0].readings.retain(|reading| reading.at != at);
+    job.sets[0].readings.push(Reading { at, looks: vec![in_wc(value)] });
+}
+
+/// A new port after an element with what was read there.
+pub(crate) fn read_after(job: &mut Job, after: ElementId, value: f64) -> PortId {
+    let port = job.path.add_port(after).expect("a place for a port");
+    read(job, ReadAt::Port(port), value);
+    port
+}
+
+pub(crate) fn move_port(job: &mut Job, id: PortId, after: ElementId) {
+    let port: &mut Port = job.path.ports.iter_mut().find(|port| port.id == id).expect("the port");
+    port.after = after;
+}
+
+pub(crate) fn element(job: &mut Job, id: ElementId) -> &mut Element {
+    job.path.element_mut(id).expect("the element")
+}
+
+/// A share of a segment's drop and an exponent of one's own.
+pub(crate) fn shaped(job: &mut Job, id: ElementId, share: f64, exponent: f64) {
+    let element = element(job, id);
+    (element.share, element.exponent) = (Some(share), Some(exponent));
+}
+
+pub(crate) fn data(airflow: f64, drop: f64, exponent: f64) -> DropData {
+    DropData::at(cfm(airflow), in_wc(drop), exponent).expect("sound data")
+}
+
+pub(crate) fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
+    for kind in kinds {
+        let id = ChangeId(job.changes.len() as u32 + 1);
+        job.changes.push(Change { id, kind, switch: Switch::On, price: None, note: String::new() });
+    }
+    job
+}
+
+pub(crate) fn less(element: ElementId, fraction: f64) -> ChangeKind {
+    ChangeKind::LessByHand { element, fraction }
+}
+
+pub(crate) fn seal(element: ElementId, fraction: f64) -> ChangeKind {
+    ChangeKind::Seal { element, fraction }
+}
+
+pub(crate) fn running(job: &Job) -> Running {
+    *Answer::of(job).running.unwrap_or_else(|reason| panic!("{reason:?}\n{:#?}", job.path))
+}
+
+/// The path after the changes, none of which may be refused.
+pub(crate) fn after(job: &Job) -> After {
+    let after = running(job).after.expect("a job with changes has an after");
+    assert!(after.refused.is_empty(), "{:?}", after.refused);
+    after
+}
+
+/// Airflow and total static after the changes.
+pub(crate) fn point_after(job: &Job) -> (f64, f64) {
+    let after = after(job);
+    let point = after.point().expect("a crossing");
+    (point.airflow.cfm(), point.tesp.in_wc())
+}
+
+/// Airflow and drop of an element during the readings.
+pub(crate) fn at_element(running: &Running, id: ElementId) -> (f64, f64) {
+    let (airflow, drop) = flows::at_element(&running.parts, id, running.now.airflow).expect("a part of its own");
+    (airflow.cfm(), drop.in_wc())
+}
+
+/// `ΔP = C·Qⁿ` through a point, as a plain function.
+pub(crate) fn law(airflow: f64, drop: f64, exponent: f64) -> impl Fn(f64) -> f64 + Clone {
+    move |cfm: f64| drop * (cfm / airflow).powf(exponent)
+}
+
+/// Where a rising function of one number crosses a value, by halving.
+pub(crate) fn halve(mut low: f64, mut high: f64, is_under: impl Fn(f64) -> bool) -> f64 {
+    for _ in 0..200 {
+        let middle = (low + high) / 2.0;
+        *(if is_under(middle) { &mut low } else { &mut high }) = middle;
+    }
+    (low + high) / 2.0
+}
+
+/// Drop across two ways side by side and the airflow of the first, by halving the share of the first.
+pub(crate) fn beside(one: impl Fn(f64) -> f64, other: impl Fn(f64) -> f64, airflow: f64) -> (f64, f64) {
+    let first = halve(0.0, airflow, |first| one(first) < other(airflow - first));
+    (one(first), first)
+}
+
+/// Airflow and static where a curve meets a path, by halving the table's ESP.
+pub(crate) fn meet(curve: &TapCurve, path: impl Fn(f64) -> f64) -> (f64, f64) {
+    let airflow = |esp: f64| curve.value_and_slope(esp).0;
+    let esp = halve(0.0, curve.end().0.in_wc(), |esp| esp < path(airflow(esp)));
+    (airflow(esp), path(airflow(esp)))
+}

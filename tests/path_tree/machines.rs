@@ -1,0 +1,232 @@
+//! Another machine on the ducts as read.
+
+use super::house::*;
+use tapcross::model::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::answer::Answer;
+use tapcross::model::blower::{Basis, BlowerTable, Call, CoilInTest, EquipmentKind, PartInTest};
+use tapcross::model::change::{ChangeKind, Replacement};
+use tapcross::model::job::Job;
+use tapcross::model::path_parts::part_of;
+use tapcross::model::readings::{CoilState, ReadAt};
+use tapcross::model::target::Target;
+use tapcross::units::{Capacity, Density};
+
+/// A furnace of table C and A, made in air of the job's own density.
+fn new_table(job: &Job) -> BlowerTable {
+    BlowerTable {
+        name: "New one".to_owned(),
+        rated_maximum: Some(in_wc(0.6)),
+        cooling: Some(Capacity::from_tons(2.5)),
+        calls: vec![(Call::CoolingHigh, "A".to_owned()), (Call::HeatingHigh, "D".to_owned())],
+        taps: vec![tap("D"), tap("A"), tap("B")],
+        basis: Basis { density: basis_of(job).density, ..Basis::default() },
+        ..furnace_table()
+    }
+}
+
+fn replacement(table: BlowerTable) -> Replacement {
+    Replacement { table, tap: None, leaves: Vec::new(), coil: None, filter: None, target: None }
+}
+
+fn changed(job: &Job, new: Replacement) -> Job {
+    with(job.clone(), [ChangeKind::OtherMachine(Box::new(new))])
+}
+
+/// Filter and coil each a segment of its own, so that they can leave.
+fn house() -> Job {
+    let mut job = furnace();
+    read_after(&mut job, ElementId(2), -0.18);
+    read_after(&mut job, COIL, 0.22);
+    job
+}
+
+#[test]
+fn the_ducts_stay_as_read_and_every_tap_of_the_new_machine_is_judged_on_them() {
+    let job = house();
+    let airflow = running(&job).now.airflow.cfm();
+    let found = after(&changed(&job, replacement(new_table(&job))));
+    let path = |flow: f64| {
+        law(airflow, 0.40, 2.0)(flow) + law(airflow, 0.12, 1.0 / 0.85)(flow) + law(airflow, 0.18, 1.8)(flow)
+    };
+    assert_eq!(found.taps.len(), 3);
+    for (tap, letter) in found.taps.iter().zip(["D", "A", "B"]) {
+        let right = meet(&curve(letter), path);
+        let point = tap.reached().expect("a crossing");
+        assert_eq!(tap.name, letter);
+        assert_near("airflow", point.airflow().cfm(), right.0, 1e-7);
+        let plate = point.plate.expect("a plate");
+        assert_near("its own plate", plate.limit.in_wc(), 0.6, 1e-12);
+    }
+    assert_eq!((found.tap(), found.call), (Some("A"), Call::CoolingHigh));
+    assert!(found.taps[1].in_use && !found.taps[0].in_use);
+    assert_eq!(found.taps[0].calls, [Call::HeatingHigh]);
+}
+
+#[test]
+fn parts_that_leave_take_their_drops_with_them() {
+    let job = house();
+    let airflow = running(&job).now.airflow.cfm();
+    let leaves = vec![FILTER, COIL];
+    let found = after(&changed(&job, Replacement { leaves, ..replacement(new_table(&job)) }));
+    let right = meet(&curve("A"), law(airflow, 0.40, 2.0));
+    assert_near("ducts alone", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+}
+
+#[test]
+fn its_own_coil_and_filter_stand_on_the_side_where_the_new_machine_has_them() {
+    let job = house();
+    let airflow = running(&job).now.airflow.cfm();
+    let (coil, filter) = (data(1000.0, 0.25, 1.8), data(1000.0, 0.08, 1.2));
+    for (kind, coil_is_before) in [
+        (EquipmentKind::Furnace, false),
+        (EquipmentKind::BlowThroughAirHandler, false),
+        (EquipmentKind::DrawThroughAirHandler, true),
+    ] {
+        let mut table = BlowerTable { kind, ..new_table(&job) };
+        table.basis.density = Some(job.set().air.at_blower(kind, Call::CoolingHigh).density);
+        let new = Replacement {
+            leaves: vec![FILTER, COIL],
+            coil: Some(coil.clone()),
+            filter: Some(filter.clone()),
+            ..replacement(table)
+        };
+        let found = after(&changed(&job, new));
+        let path =
+            |flow: f64| law(airflow, 0.40, 2.0)(flow) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.08, 1.2)(flow);
+        let right = meet(&curve("A"), path);
+        assert_near("airflow", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+        assert_eq!(part_of(&found.parts, COIL).expect("a coil").before_blower, coil_is_before, "{kind:?}");
+        assert!(part_of(&found.parts, FILTER).expect("a filter").before_blower);
+    }
+}
+
+/// The table was made in other air: its ESP reads P·r.
+#[test]
+fn the_new_table_is_entered_at_its_own_density() {
+    let job = house();
+    let airflow = running(&job).now.airflow.cfm();
+    let here = basis_of(&job).density.expect("a density").lb_ft3();
+    let mut table = new_table(&job);
+    table.basis.density = Some(Density::from_lb_ft3(here / 0.85));
+    let found = after(&changed(&job, Replacement { leaves: vec![FILTER, COIL], ..replacement(table) }));
+    let point = found.point().expect("a point");
+    let path = law(airflow, 0.40, 2.0);
+    let right = meet(&curve("A"), |flow| path(flow) / 0.85);
+    assert_near("airflow", point.airflow.cfm(), right.0, 1e-7);
+    assert_near("static as it is", point.tesp.in_wc(), 0.85 * right.1, 1e-7);
+    let plate = found.taps[1].reached().expect("a point").plate.expect("a plate");
+    assert_near("the worse is at table density", plate.worse.in_wc(), right.1, 1e-7);
+}
+
+/// A coil inside the new machine is wet as the old one was, on a table that was made dry.
+#[test]
+fn a_wet_coil_inside_the_new_machine_counts_by_its_own_table() {
+    let mut job = house();
+    job.sets[0].coil = CoilState::Wet;
+    let airflow = running(&job).now.airflow.cfm();
+    let mut table = new_table(&job);
+    table.basis.coil = CoilInTest::Dry;
+    table.corrections.wet_coil = Some(data(1000.0, 0.07, 1.8));
+    let found = after(&changed(&job, Replacement { leaves: vec![FILTER, COIL], ..replacement(table) }));
+    let path = law(airflow, 0.40, 2.0);
+    let right = meet(&curve("A"), |flow| path(flow) + law(1000.0, 0.07, 1.8)(flow));
+    let point = found.point().expect("a point");
+    assert_near("airflow", point.airflow.cfm(), right.0, 1e-7);
+    assert_near("static of the path alone", point.tesp.in_wc(), path(right.0), 1e-7);
+}
+
+#[test]
+fn its_own_target_and_tap_count() {
+    let mut job = house();
+    job.target = Some(Target::Airflow(cfm(1200.0)));
+    let new = Replacement {
+        tap: Some("D".to_owned()),
+        target: Some(Target::Airflow(cfm(800.0))),
+        ..replacement(new_table(&job))
+    };
+    let answer = Answer::of(&changed(&job, new));
+    let after = answer.point().expect("it runs").after.clone().expect("an after");
+    assert_eq!(after.tap(), Some("D"));
+    assert_near("the job's stays before", answer.target.expect("a target").actual.cfm(), 1200.0, 1e-12);
+    assert_near("its own after", after.target.expect("a target").actual.cfm(), 800.0, 1e-12);
+    let point = after.taps[0].reached().expect("a point");
+    assert_near("of its own target", point.of_target.expect("a share"), point.airflow().cfm() / 800.0, 1e-12);
+    let without = Answer::of(&changed(&job, replacement(new_table(&job))));
+    let after = without.point().expect("it runs").after.clone().expect("an after");
+    assert_near("else the job's", after.target.expect("a target").actual.cfm(), 1200.0, 1e-12);
+}
+
+#[test]
+fn what_the_new_machine_lacks_is_refused_in_words() {
+    let job = house();
+    let refused = |new: Replacement| {
+        let found = running(&changed(&job, new)).after.expect("an after");
+        assert!(found.machine.is_none() && found.taps.len() == 2, "the old machine stays");
+        found.refused[0].1.clone()
+    };
+    let leaves = vec![ElementId(77)];
+    assert_eq!(
+        refused(Replacement { leaves, ..replacement(new_table(&job)) }),
+        "Element 77 was to leave with the old machine, but the air path does not have it"
+    );
+    let silent = BlowerTable { calls: Vec::new(), ..new_table(&job) };
+    assert_eq!(refused(replacement(silent)), "Say which tap of New one runs; its table has no call for it");
+    assert_eq!(
+        refused(Replacement { tap: Some("9".to_owned()), ..replacement(new_table(&job)) }),
+        "The table has no tap \"9\""
+    );
+}
+
+/// A filter in one of two returns leaves: its way is as free as if it had never been there.
+#[test]
+fn a_part_within_a_way_can_leave() {
+    use tapcross::model::air_path::chain::Beside;
+    let mut job = house();
+    let group = job.path.lay_beside(GRILLE, ElementId(2)).expect("a second return");
+    let filter = job.path.put_in(ElementKind::Filter, Beside::After(GRILLE)).expect("a filter");
+    element(&mut job, filter).drop = Some(data(500.0, 0.08, 1.2));
+    let today = running(&job);
+    let airflow = today.now.airflow.cfm();
+    let found = after(&changed(&job, Replacement { leaves: vec![filter], ..replacement(new_table(&job)) }));
+    let of = |id| at_element(&today, id).1;
+    let (grille, duct) = (of(GRILLE), of(ElementId(2)));
+    let half = airflow / 2.0;
+    let freed = |flow: f64| law(half, grille, 2.0)(flow) + law(half, duct, 1.9)(flow);
+    let second = |flow: f64| law(half, 0.06, 2.0)(flow) + law(half, 0.12, 1.9)(flow);
+    let drop = part_of(&found.parts, group).expect("the returns").drop_at(cfm(airflow)).in_wc();
+    assert_near("without its filter", drop, beside(freed, second, airflow).0, 1e-7);
+}
+
+/// The readings' doubt is carried to taps that the old machine does not have, each machine's table errs for itself.
+#[test]
+fn every_tap_of_the_new_machine_has_its_own_doubt() {
+    let job = house();
+    let found = after(&changed(&job, replacement(new_table(&job))));
+    let table = job.accuracy.table_fraction / 3.0_f64.sqrt() * 2.0;
+    for tap in &found.taps {
+        let point = tap.reached().expect("a point");
+        let airflow = point.airflow().cfm();
+        assert!(point.spread.airflow.cfm() >= table * airflow, "{}: {:?}", tap.name, point.spread);
+        // Two tables that err apart: the difference is known worse than either alone.
+        assert!(point.spread.gain.cfm() >= table * airflow, "{}: {:?}", tap.name, point.spread);
+    }
+}
+
+/// An air handler's filter and coil go with its table; the ducts outside are what was read.
+#[test]
+fn an_air_handler_gives_way_to_a_furnace_with_a_coil_of_its_own() {
+    let basis =
+        Basis { filter: PartInTest::Included, coil: CoilInTest::Dry, heater: PartInTest::Included, ..Basis::default() };
+    let mut job = job_for(BlowerTable { kind: EquipmentKind::DrawThroughAirHandler, basis, ..furnace_table() });
+    read(&mut job, ReadAt::Port(RETURN_PORT), -0.12);
+    read(&mut job, ReadAt::Port(SUPPLY_PORT), 0.25);
+    let airflow = running(&job).now.airflow.cfm();
+    let mut table = new_table(&job);
+    table.basis.density = Some(job.set().air.at_blower(EquipmentKind::Furnace, Call::CoolingHigh).density);
+    let new =
+        Replacement { coil: Some(data(1000.0, 0.25, 1.8)), filter: Some(data(1000.0, 0.1, 1.2)), ..replacement(table) };
+    let found = after(&changed(&job, new));
+    let path = |flow: f64| law(airflow, 0.37, 2.0)(flow) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.1, 1.2)(flow);
+    let right = meet(&curve("A"), path);
+    assert_near("airflow", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+}

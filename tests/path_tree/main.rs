@@ -1,0 +1,17 @@
+//! Paths with ways side by side, leaks, a bypass and readings across parts, and what changes do to them: held against hand arithmetic, published rows and a plain bisection of their own.
+
+#[path = "../published/checks.rs"]
+#[expect(dead_code, reason = "each test file uses a part of the shared module")]
+mod checks;
+
+mod across;
+mod bypass;
+mod calls;
+mod edits;
+mod house;
+mod leaks;
+mod machines;
+mod own_tap;
+mod panel;
+mod rises;
+mod ways;
