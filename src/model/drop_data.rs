@@ -12,12 +12,15 @@ pub const DRY_COIL: f64 = 1.8;
 /// Drops at or below this say nothing of a law: no instrument of the trade shows them.
 const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
 
+/// Airflow below which a printed point cannot be meant, and a law through it could not be written as a number.
+const LEAST_AIRFLOW: Airflow = Airflow::from_cfm(0.01);
+
 /// Why drop data cannot be used.
 #[derive(Clone, Debug, PartialEq)]
 pub enum DropDataError {
     /// No points at all.
     Empty,
-    /// A point's airflow is not above zero or its drop is negative, or one is not finite.
+    /// A point's airflow is not above zero (0.01 cfm) or its drop is negative, or one is not finite.
     BadPoint(Airflow, Pressure),
     /// Two points at the same airflow, or airflows that do not rise.
     NotRising(Airflow),
@@ -50,7 +53,7 @@ impl DropData {
             return Err(DropDataError::BadExponent(exponent));
         }
         let usable = |&(airflow, drop): &(Airflow, Pressure)| {
-            airflow.is_finite() && airflow > Airflow::ZERO && drop.is_finite() && drop >= Pressure::ZERO
+            airflow.is_finite() && airflow >= LEAST_AIRFLOW && drop.is_finite() && drop >= Pressure::ZERO
         };
         if let Some(&(airflow, drop)) = points.iter().find(|point| !usable(point)) {
             return Err(DropDataError::BadPoint(airflow, drop));

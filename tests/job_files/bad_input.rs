@@ -187,7 +187,7 @@ fn a_path_that_does_not_hang_together_is_refused() {
     check(
         "drop_in_wc: 0.12",
         "drop_in_wc: -0.12",
-        "Path, element 3: a point of the drop is 1000 cfm, -0.12 in. w.c.; airflow has to be above zero and the drop not below it",
+        "Path, element 3: a point of the drop is 1000 cfm, -0.12 in. w.c.; airflow has to be at least 0.01 cfm and the drop not below zero",
     );
 }
 
@@ -257,7 +257,7 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         ),
         (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 0, drop_in_wc: 0.1)], exponent: 1.2)))".to_owned(),
-            "Change 2: a point of the drop is 0 cfm, 0.1 in. w.c.; airflow has to be above zero and the drop not below it".to_owned(),
+            "Change 2: a point of the drop is 0 cfm, 0.1 in. w.c.; airflow has to be at least 0.01 cfm and the drop not below zero".to_owned(),
         ),
         (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1, drop_in_wc: 0.1)], exponent: 3)))".to_owned(),

@@ -133,7 +133,7 @@ pub(super) fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError
         DropDataError::BadPoint(airflow, drop) => JobFileError::value(
             field("a point of the drop"),
             format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
-            "airflow has to be above zero and the drop not below it",
+            "airflow has to be at least 0.01 cfm and the drop not below zero",
         ),
         DropDataError::NotRising(airflow) => JobFileError::value(
             field("airflow_cfm"),

@@ -72,6 +72,7 @@ pub(super) struct BypassPart {
 }
 
 #[derive(Debug, Serialize)]
+#[expect(clippy::struct_field_names, reason = "every number says its unit in its key")]
 pub(super) struct DeliveredPart {
     blower_cfm: f64,
     to_rooms_cfm: f64,
