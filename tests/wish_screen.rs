@@ -29,7 +29,7 @@ fn app_of(job: Job, size: [f32; 2], scale: f32, theme: Theme, drawn: bool) -> Ap
     app
 }
 
-fn grip<'a>(app: &'a App) -> egui_kittest::Node<'a> {
+fn grip(app: &App) -> egui_kittest::Node<'_> {
     app.get_by_label_contains("How easy the path must become")
 }
 
