@@ -105,7 +105,7 @@ pub(crate) fn with_ways() -> Job {
     let group = job.path.lay_beside(grille, duct).unwrap();
     let leak = job.path.leak_at(supply, 0.1).unwrap();
     job.path.element_mut(group).unwrap().ways[0].flow = Some(0.6);
-    job.path.element_mut(duct).unwrap().name = "Hall return".to_owned();
+    "Hall return".clone_into(&mut job.path.element_mut(duct).unwrap().name);
     let second = job.path.element(group).unwrap().ways[1].elements[0].id;
     let port = job.path.add_port(second).unwrap();
     let bypass = job.path.next_element();
