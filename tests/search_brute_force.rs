@@ -160,7 +160,7 @@ fn tray(number: u64) -> Job {
     let mut job = if dice.next() < 0.5 { demo::heat_pump() } else { demo::gas_furnace() };
     job.changes.clear();
     let grows = number >= TRAYS / 3;
-    let leaks = grows && number % 4 == 0;
+    let leaks = grows && number.is_multiple_of(4);
     if grows {
         grow(&mut dice, &mut job, leaks);
     }

@@ -83,7 +83,7 @@ pub(crate) fn furnace() -> Job {
 }
 
 pub(crate) fn basis_of(job: &Job) -> Basis {
-    job.machine.as_ref().expect("a machine").basis.clone()
+    job.machine.as_ref().expect("a machine").basis
 }
 
 pub(crate) fn read(job: &mut Job, at: ReadAt, value: f64) {
@@ -118,9 +118,8 @@ pub(crate) fn data(airflow: f64, drop: f64, exponent: f64) -> DropData {
 }
 
 pub(crate) fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
-    for kind in kinds {
-        let id = ChangeId(job.changes.len() as u32 + 1);
-        job.changes.push(Change { id, kind, switch: Switch::On, price: None, note: String::new() });
+    for (kind, number) in kinds.into_iter().zip(1..) {
+        job.changes.push(Change { id: ChangeId(number), kind, switch: Switch::On, price: None, note: String::new() });
     }
     job
 }
@@ -165,10 +164,10 @@ pub(crate) fn law(airflow: f64, drop: f64, exponent: f64) -> impl Fn(f64) -> f64
 /// Where a rising function of one number crosses a value, by halving.
 pub(crate) fn halve(mut low: f64, mut high: f64, is_under: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..200 {
-        let middle = (low + high) / 2.0;
+        let middle = f64::midpoint(low, high);
         *(if is_under(middle) { &mut low } else { &mut high }) = middle;
     }
-    (low + high) / 2.0
+    f64::midpoint(low, high)
 }
 
 /// Drop across two ways side by side and the airflow of the first, by halving the share of the first.

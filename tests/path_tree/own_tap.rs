@@ -57,10 +57,11 @@ fn job_of(number: u64) -> Job {
     }
     let ids: Vec<ElementId> = job.path.all().iter().map(|element| element.id).collect();
     for id in ids {
-        if dice.below(9) == 0 {
-            read(&mut job, ReadAt::Across(id), 0.005 + 0.05 * dice.next());
-        } else if dice.below(9) == 0 {
-            element(&mut job, id).drop = Some(data(1000.0, 0.005 + 0.05 * dice.next(), 1.0 + dice.next()));
+        let drop = 0.005 + 0.05 * dice.next();
+        match dice.below(9) {
+            0 => read(&mut job, ReadAt::Across(id), drop),
+            1 => element(&mut job, id).drop = Some(data(1000.0, drop, 1.0 + dice.next())),
+            _ => {}
         }
     }
     if dice.below(3) == 0 {
@@ -81,7 +82,9 @@ fn ways_agree(part: &Part, airflow: f64, told: &str) {
     for (way, flow) in part.ways.iter().zip(ways) {
         let own: f64 = way.iter().map(|within| within.drop_at(flow).in_wc()).sum();
         assert!((own - drop).abs() <= 1e-8 * drop.abs().max(1e-6), "a way drops {own}, its group {drop}: {told}");
-        way.iter().for_each(|within| ways_agree(within, flow.cfm(), told));
+        for within in way {
+            ways_agree(within, flow.cfm(), told);
+        }
     }
 }
 
