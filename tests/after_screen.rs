@@ -1,6 +1,7 @@
 //! Before and after in the real program: verdict, chart, air path and the table of every tap say what the answer says, and a change is dragged from the tray.
 
-use std::path::Path;
+#[path = "support/pictures.rs"]
+mod pictures;
 
 use eframe::egui::{Key, Pos2, Role, Theme};
 use egui_kittest::Harness;
@@ -306,23 +307,11 @@ fn a_changed_blower_and_another_tap_move_the_point_too() {
     assert!(after(&app).point().unwrap().airflow > slower);
 }
 
-fn can_take_pictures() -> bool {
-    let hook = std::panic::take_hook();
-    std::panic::set_hook(Box::new(|_| {}));
-    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
-    std::panic::set_hook(hook);
-    tried.unwrap_or(false)
-}
-
 #[test]
 fn before_and_after_make_pictures() {
-    if !can_take_pictures() {
-        assert!(std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(), "no Vulkan to take pictures with");
-        println!("skipped: no Vulkan here to take pictures with");
+    if pictures::cannot_be_taken() {
         return;
     }
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("after");
-    std::fs::create_dir_all(&folder).unwrap();
     for (size, name) in [(WIDE, "wide"), ([1024.0, 700.0], "small")] {
         for theme in [Theme::Light, Theme::Dark] {
             for held in [false, true] {
@@ -337,12 +326,8 @@ fn before_and_after_make_pictures() {
                 } else {
                     show_every_tap(&mut app);
                 }
-                let picture = app.render().unwrap();
                 let what = if held { "held" } else { "put-on" };
-                picture.save(folder.join(format!("{name}-{what}-{theme:?}.png"))).unwrap();
-                let ground = *picture.get_pixel(2, picture.height() - 3);
-                let inked = picture.pixels().filter(|pixel| **pixel != ground).count();
-                assert!(inked > 5000, "{name} {what} {theme:?}: {inked} pixels drawn on");
+                pictures::take(&mut app, &format!("after-{name}-{what}-{theme:?}"));
             }
         }
     }

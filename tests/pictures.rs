@@ -3,7 +3,8 @@
 //! Pictures need a software Vulkan; without one the suite says that it skipped, unless `TAPCROSS_NEED_PICTURES` is set, as CI sets it.
 //! `TAPCROSS_PICTURES=DIR` also writes them as PNG, for eyes.
 
-use std::path::PathBuf;
+#[path = "support/pictures.rs"]
+mod pictures;
 
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
@@ -254,36 +255,14 @@ fn show_fold(app: &mut App) {
     app.run_steps(8);
 }
 
-fn can_take_pictures() -> bool {
-    let hook = std::panic::take_hook();
-    std::panic::set_hook(Box::new(|_| {}));
-    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
-    std::panic::set_hook(hook);
-    tried.unwrap_or(false)
-}
-
 #[test]
 fn every_state_of_the_window_makes_a_picture() {
-    if !can_take_pictures() {
-        assert!(
-            std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(),
-            "no Vulkan to take pictures with, and TAPCROSS_NEED_PICTURES is set"
-        );
-        println!("skipped: no Vulkan here to take pictures with");
+    if pictures::cannot_be_taken() {
         return;
     }
-    let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
     let only = std::env::var("TAPCROSS_ONLY").unwrap_or_default();
     for shot in SHOTS.iter().filter(|shot| shot.name.contains(&only)) {
         let mut app = window(shot);
-        let picture = app.render().unwrap();
-        if let Some(folder) = &folder {
-            std::fs::create_dir_all(folder).unwrap();
-            picture.save(folder.join(format!("{}.png", shot.name))).unwrap();
-        }
-        let ground = *picture.get_pixel(2, picture.height() - 3);
-        let inked = picture.pixels().filter(|pixel| **pixel != ground).count();
-        let share = inked as f64 / f64::from(picture.width() * picture.height());
-        assert!((0.01..0.99).contains(&share), "{}: {share:.3} of the picture is drawn on", shot.name);
+        pictures::take(&mut app, shot.name);
     }
 }

@@ -25,6 +25,7 @@ use tapcross::model::system_curve::SystemLoad;
 use tapcross::model::tap_curve::{TapCurve, TapShape};
 use tapcross::model::wording;
 use tapcross::numerics::pchip::Pchip;
+use tapcross::report::json::{self, Report};
 use tapcross::units::{
     Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Pressure, Temperature, UnitSystem, show, text,
 };
@@ -422,6 +423,7 @@ proptest! {
             prop_assert!(answer.findings.iter().all(|finding| !wording::sentence(&job, finding, units).is_empty()));
         }
         let _ = job_file::write(&job);
+        prop_assert!(json::one(&Report::of("", &job, &answer)).is_ok());
     }
 
     #[test]
@@ -435,13 +437,19 @@ proptest! {
         prop_assert!(now.airflow.is_finite() && now.tesp.is_finite() && now.entry.is_finite(), "{now:?}");
         prop_assert!(now.airflow > Airflow::ZERO && now.tesp > Pressure::ZERO, "{now:?}");
         prop_assert!(running.spreads.now.is_finite() && running.spreads.tesp.is_finite(), "{:?}", running.spreads);
-        for point in answer.taps.iter().filter_map(|tap| tap.reached()) {
+        let after = running.after.iter().flat_map(|after| &after.taps);
+        for point in answer.taps.iter().chain(after).filter_map(|tap| tap.reached()) {
             prop_assert!(point.airflow().is_finite() && point.crossing.tesp.is_finite(), "{point:?}");
             prop_assert!(point.spread.airflow.is_finite() && point.spread.gain.is_finite(), "{point:?}");
         }
         if let Some(budget) = &answer.ducts {
             let reads = budget.sides.iter().filter_map(|side| side.read.as_ref());
             prop_assert!(budget.left.is_finite() && reads.clone().all(|read| read.at_budget.is_finite()), "{budget:?}");
+        }
+        for delivered in running.after.iter().filter_map(|after| after.delivered).chain([running.delivered]) {
+            let each = [delivered.to_rooms, delivered.from_rooms, delivered.bypassed];
+            let is_part = |airflow: &Airflow| *airflow >= Airflow::ZERO && *airflow <= delivered.blower * (1.0 + 1e-9);
+            prop_assert!(each.iter().all(is_part), "{delivered:?}");
         }
         for units in UnitSystem::ALL {
             let verdict = wording::verdict(&job, &answer, units);

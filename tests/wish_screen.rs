@@ -1,6 +1,7 @@
 //! The path's curve under the hand, through the accessibility tree: what a person wishes for, and what the program answers.
 
-use std::path::Path;
+#[path = "support/pictures.rs"]
+mod pictures;
 
 use eframe::egui::{Key, Theme, vec2};
 use egui_kittest::Harness;
@@ -138,29 +139,16 @@ fn another_job_and_a_fitted_chart_let_the_wish_go() {
     }
 }
 
-fn can_take_pictures() -> bool {
-    let hook = std::panic::take_hook();
-    std::panic::set_hook(Box::new(|_| {}));
-    let tried = std::panic::catch_unwind(|| Harness::builder().wgpu().build_ui(|_| {}).render().is_ok());
-    std::panic::set_hook(hook);
-    tried.unwrap_or(false)
-}
-
 #[test]
 fn a_wish_makes_pictures() {
-    if !can_take_pictures() {
-        assert!(std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(), "no Vulkan to take pictures with");
-        println!("skipped: no Vulkan here to take pictures with");
+    if pictures::cannot_be_taken() {
         return;
     }
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("wish");
-    std::fs::create_dir_all(&folder).unwrap();
     for (size, scale, name) in [(WIDE, 1.0, "wide"), ([1024.0, 700.0], 1.0, "small"), ([720.0, 450.0], 2.0, "double")] {
         for theme in [Theme::Light, Theme::Dark] {
             let mut app = app_of(demo::heat_pump(), size, scale, theme, true);
             pull(&mut app, 50.0);
-            let picture = app.render().unwrap();
-            picture.save(folder.join(format!("{name}-{theme:?}.png"))).unwrap();
+            pictures::take(&mut app, &format!("wish-{name}-{theme:?}"));
             let note = app.get_by_label_contains("If the path were this easy").rect();
             let window = app.ctx.content_rect();
             assert!(window.contains_rect(note), "{name} {theme:?}: the note is cut off");

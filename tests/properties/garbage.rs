@@ -9,6 +9,7 @@ use tapcross::model::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
 };
+use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
 use tapcross::model::drop_data::DropData;
 use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
@@ -16,7 +17,7 @@ use tapcross::model::limits::Limits;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::target::Target;
 use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
+    Airflow, Altitude, Area, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
     TemperatureRise, Voltage,
 };
 
@@ -319,9 +320,12 @@ fn reading(at: impl Strategy<Value = ReadAt>, range: std::ops::Range<f64>) -> im
 
 fn readings() -> impl Strategy<Value = Vec<Reading>> {
     let port = |id: u32| Just(ReadAt::Port(PortId(id)));
-    let anywhere = prop_oneof![Just(ReadAt::Total), (0..4_u32).prop_map(|id| ReadAt::Port(PortId(id)))];
+    let across = || (0..16_u32).prop_map(|id| ReadAt::Across(ElementId(id)));
+    let anywhere = prop_oneof![Just(ReadAt::Total), (0..4_u32).prop_map(|id| ReadAt::Port(PortId(id))), across()];
     prop_oneof![
         4 => (reading(port(1), -0.6..0.0), reading(port(2), 0.0..0.6)).prop_map(|(before, after)| vec![before, after]),
+        2 => (reading(port(1), -0.6..0.0), reading(port(2), 0.0..0.6), reading(port(3), -0.6..0.6), reading(across(), 0.0..0.3))
+            .prop_map(|(before, after, third, across)| vec![before, after, third, across]),
         2 => reading(Just(ReadAt::Total), 0.0..1.2).prop_map(|total| vec![total]),
         1 => proptest::collection::vec(reading(anywhere, -1.0..1.0), 0..4),
     ]
@@ -415,19 +419,55 @@ fn ducts() -> impl Strategy<Value = DuctDesign> {
     prop_oneof![1 => Just(DuctDesign::default()), 1 => stated]
 }
 
+/// Changes of the kinds that rearrange the path or the machine, on anything.
+fn kind() -> impl Strategy<Value = ChangeKind> {
+    let element = || (0..18_u32).prop_map(ElementId);
+    let leaves = proptest::collection::vec(element(), 0..3);
+    let other = (machine(), proptest::option::of(name()), leaves, drop_data(), drop_data(), target());
+    prop_oneof![
+        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::Seal { element, fraction }),
+        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::LessByHand { element, fraction }),
+        1 => (element(), number(0.3..3.0)).prop_map(|(element, factor)| ChangeKind::OtherCoilState { element, factor }),
+        1 => (element(), number(0.05..20.0)).prop_map(|(element, factor)| ChangeKind::FilterLoading { element, factor }),
+        1 => number(0.5..1.0).prop_map(|factor| ChangeKind::BelowTable { factor }),
+        1 => number(1.0..200.0).prop_map(|area| ChangeKind::PanelOff { area: Area::from_in2(area) }),
+        1 => call().prop_map(ChangeKind::OtherCall),
+        1 => name().prop_map(ChangeKind::OtherTap),
+        1 => other.prop_map(|(table, tap, leaves, coil, filter, target)| {
+            ChangeKind::OtherMachine(Box::new(Replacement { table, tap, leaves, coil, filter, target }))
+        }),
+    ]
+}
+
+fn changes() -> impl Strategy<Value = Vec<Change>> {
+    proptest::collection::vec((kind(), any::<bool>(), proptest::option::of(number(0.0..900.0))), 0..4).prop_map(
+        |kinds| {
+            let change = |((kind, on, price), id)| Change {
+                id: ChangeId(id),
+                kind,
+                switch: if on { Switch::On } else { Switch::Off },
+                price,
+                note: String::new(),
+            };
+            kinds.into_iter().zip(1..).map(change).collect()
+        },
+    )
+}
+
 /// Any job.
 pub(crate) fn job() -> impl Strategy<Value = Job> {
     let sets = proptest::collection::vec(set(), 0..3);
     let machine = proptest::option::weighted(0.95, machine());
     let rest = (proptest::option::weighted(0.3, number(1.0..6.0)), openings(), target(), limits(), accuracy(), ducts());
-    (machine, path_kind(), sets, rest).prop_map(
-        |(machine, path, sets, (tons, return_openings, target, limits, accuracy, ducts))| Job {
+    (machine, path_kind(), sets, changes(), rest).prop_map(
+        |(machine, path, sets, changes, (tons, return_openings, target, limits, accuracy, ducts))| Job {
             ducts,
             path: path_of(path, machine.as_ref()),
             machine,
             outdoor_unit: tons.map(Capacity::from_tons),
             return_openings,
             sets,
+            changes,
             target,
             limits,
             accuracy,
