@@ -328,18 +328,6 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::DesignStatic(Some(pressure)) => job_check::design_static(*pressure),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
         Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
-        Edit::AddPort(_)
-        | Edit::AddElement(..)
-        | Edit::RemoveElement(_)
-        | Edit::ShiftElement(..)
-        | Edit::Whereabouts(..)
-        | Edit::LayBeside(..)
-        | Edit::AddWay(_)
-        | Edit::RemoveWay(..)
-        | Edit::WayFlow(..)
-        | Edit::AddLeak(..)
-        | Edit::Bypass(_)
-        | Edit::RemovePort(_) => path_edits::apply(&mut job.clone(), edit.clone()),
         Edit::Share(_, Some(share)) if !(0.0..=1.0).contains(share) => Err(format!(
             "A share of {} % cannot be; it lies between 0 and 100 %",
             crate::units::show::trimmed(share * 100.0, 1)
@@ -351,11 +339,7 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::ChangePrice(_, Some(price)) if !(price.is_finite() && *price >= 0.0) => {
             Err(format!("A price of {price} cannot be; it is zero or more"))
         }
-        Edit::Share(id, _) | Edit::Exponent(id, _) | Edit::ElementDrop(id, _) | Edit::RenameElement(id, _)
-            if job.path.element(*id).is_none() =>
-        {
-            Err(format!("The air path has no element {}", id.0))
-        }
+        other if path_edits::is_of_path(other) => path_edits::apply(&mut job.clone(), other.clone()),
         _ => Ok(()),
     }
 }

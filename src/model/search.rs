@@ -10,9 +10,9 @@ mod ground;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use crate::model::air_path::ElementKind;
 use crate::model::answer::Answer;
 use crate::model::answer::changed::Found;
-use crate::model::answer::operation::{Inputs, Operation};
 use crate::model::change::ChangeId;
 use crate::model::job::Job;
 use crate::model::operating_point::Crossing;
@@ -71,6 +71,8 @@ pub enum NoneReason {
     NoTarget,
     /// More changes than can be searched; how many there are.
     TooMany(usize),
+    /// A part of another machine whose drop nobody knows; no set lands in a band for sure.
+    UnknownPart(ElementKind),
     /// A person stopped it.
     Stopped,
     /// Every set was looked at and none is an answer.
@@ -141,6 +143,10 @@ impl NoneReason {
             Self::TooMany(count) => {
                 format!("{count} changes are too many to try every set; at most {MOST_CHANGES} can be")
             }
+            Self::UnknownPart(kind) => format!(
+                "No drop is known of the new machine's {}, so no set of changes can be judged; give its data first",
+                kind.name().to_lowercase()
+            ),
             Self::Stopped => "The search was stopped before every set was looked at".to_owned(),
             Self::NoneLands(fails) if fails.all() == 1 => format!("The only set is no answer: {}", fails.told()),
             Self::NoneLands(fails) => {
@@ -159,23 +165,15 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
         return SearchResult::none(NoneReason::TooMany(job.changes.len()));
     }
     let answer = Answer::of(job);
-    let (Some(running), Some(table), Some(in_use)) = (answer.point(), &job.machine, answer.in_use) else {
+    let (Some(running), Some((inputs, operation))) = (answer.point(), answer.solved(job)) else {
         return SearchResult::none(NoneReason::NotRunning);
     };
     let Some(target) = running.after.as_ref().map_or(answer.target, |after| after.target) else {
         return SearchResult::none(NoneReason::NoTarget);
     };
-    let operation = Operation { now: running.now, load: running.load.clone(), parts: running.parts.clone() };
-    let inputs = Inputs {
-        shapes: &answer.shapes,
-        in_use,
-        budget: running.budget.clone(),
-        density_ratio: answer.density_ratio,
-        job,
-        table,
-        split: &[],
-        exponent_shift: 0.0,
-    };
+    if let Some(kind) = running.after.as_ref().and_then(|after| after.unknown_part) {
+        return SearchResult::none(NoneReason::UnknownPart(kind));
+    }
     let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
     let ground = Ground::lay_out(&found, running.airflow_before, target);
     search(&ground, stop, progress)

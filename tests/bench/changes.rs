@@ -7,7 +7,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use tapcross::files::demo;
 use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::answer::changed::Found;
-use tapcross::model::answer::operation::{Inputs, Operation, tap_crossing};
+use tapcross::model::answer::operation::tap_crossing;
 use tapcross::model::answer::{Answer, after};
 use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
 use tapcross::model::drop_data::DropData;
@@ -124,20 +124,9 @@ fn answers(criterion: &mut Criterion) {
 /// What every move of a hand needs anew: six changes together and each alone, on every tap.
 fn resolve(criterion: &mut Criterion, job: &Job) {
     let answer = Answer::of(job);
-    let (Some(running), Some(table), Some(in_use)) = (answer.point(), &job.machine, answer.in_use) else {
+    let Some((inputs, operation)) = answer.solved(job) else {
         return;
     };
-    let inputs = Inputs {
-        shapes: &answer.shapes,
-        in_use,
-        budget: running.budget.clone(),
-        density_ratio: answer.density_ratio,
-        job,
-        table,
-        split: &[],
-        exponent_shift: 0.0,
-    };
-    let operation = Operation { now: running.now, load: running.load.clone(), parts: running.parts.clone() };
     let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
     criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
         bench.iter(|| black_box(after::solve(black_box(&found))));

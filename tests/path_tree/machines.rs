@@ -1,13 +1,18 @@
 //! Another machine on the ducts as read.
 
+use std::sync::atomic::AtomicBool;
+
 use super::house::*;
 use tapcross::model::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::Answer;
+use tapcross::model::answer::taps::{Reach, RiseSide};
 use tapcross::model::blower::{Basis, BlowerTable, Call, CoilInTest, EquipmentKind, PartInTest};
 use tapcross::model::change::{ChangeKind, Replacement};
 use tapcross::model::job::Job;
 use tapcross::model::path_parts::part_of;
 use tapcross::model::readings::{CoilState, ReadAt};
+use tapcross::model::search;
+use tapcross::model::standing::PathStanding;
 use tapcross::model::target::Target;
 use tapcross::units::{Capacity, Density};
 
@@ -229,4 +234,36 @@ fn an_air_handler_gives_way_to_a_furnace_with_a_coil_of_its_own() {
     let path = |flow: f64| law(airflow, 0.37, 2.0)(flow) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.1, 1.2)(flow);
     let right = meet(&curve("A"), path);
     assert_near("airflow", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+}
+
+/// Its coil stands outside and nobody gives its drop: the airflow is a bound, and a bound lands in no band.
+#[test]
+fn a_coil_of_unknown_drop_is_no_answer_until_its_data_is_given() {
+    let job = house();
+    let lacks = Replacement { leaves: vec![COIL], ..replacement(new_table(&job)) };
+    let mut job = changed(&job, lacks.clone());
+    let airflow = after(&job).point().expect("a point").airflow;
+    job.target = Some(Target::Airflow(airflow));
+    let bound = after(&job);
+    assert_eq!(bound.unknown_part, Some(ElementKind::Coil));
+    let point = bound.taps[bound.in_use].reached().expect("a crossing");
+    assert_eq!((point.reach, point.standing.path), (Some(Reach::NotSaid), PathStanding::Assumed));
+    assert!(bound.taps.iter().filter_map(|tap| tap.reached()).all(|point| !point.is_answer()));
+    let rises = bound.taps.iter().filter_map(|tap| tap.reached()).flat_map(|point| &point.rises);
+    assert!(
+        rises.clone().count() > 0 && rises.clone().all(|rise| rise.side.is_none_or(|side| side == RiseSide::OverRange))
+    );
+    let searched = search::cheapest(&job, &AtomicBool::new(false), &mut |_| {});
+    let sentence = searched.none_reason.expect("no set").sentence();
+    assert!(searched.best.is_empty() && sentence.contains("new machine's coil"), "{sentence}");
+    // More than the target is not said either; less is sure.
+    job.target = Some(Target::Airflow(airflow * 2.0));
+    let short = after(&job);
+    assert_eq!(short.taps[short.in_use].reached().expect("a crossing").reach, Some(Reach::Short));
+    job.target = Some(Target::Airflow(airflow));
+    let known = Replacement { coil: Some(data(airflow.cfm(), 1e-4, 1.8)), ..lacks };
+    job.changes[0].kind = ChangeKind::OtherMachine(Box::new(known));
+    let found = after(&job);
+    assert_eq!(found.unknown_part, None);
+    assert_eq!(found.taps[found.in_use].reached().expect("a crossing").reach, Some(Reach::InBand));
 }

@@ -3,13 +3,13 @@
 //! Worths do not add up, so both are given.
 
 use crate::model::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
-use crate::model::air_path::ElementId;
+use crate::model::air_path::{ElementId, ElementKind};
 use crate::model::answer::changed::{Changed, Found};
 use crate::model::answer::operation::Operation;
 use crate::model::answer::taps::TapAnswer;
 use crate::model::answer::{TargetBand, taps};
 use crate::model::blower::{BlowerTable, Call};
-use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect};
+use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect, first};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
@@ -45,6 +45,8 @@ pub struct After {
     pub shapes: Vec<TapShape>,
     /// Index of the tap that runs after the changes.
     pub in_use: usize,
+    /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
+    pub unknown_part: Option<ElementKind>,
     /// The call that it runs for.
     pub call: Call,
     /// The target then: another machine may bring its own.
@@ -157,6 +159,7 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
         worths,
         load: changed.load(),
         machine: changed.replacement.map(|new| Box::new(new.table.clone())),
+        unknown_part: changed.replacement.and_then(|new| first::unknown_part(job, new)),
         target: own_target(job, &changed).or(target),
         shapes: changed.shapes.into_owned(),
         in_use: changed.in_use,

@@ -222,6 +222,7 @@ impl Answer {
             parts: &running.parts,
             spreads: &running.spreads,
             as_read: true,
+            is_bound: false,
         });
         taps::all(&OnPath {
             job,
@@ -234,6 +235,23 @@ impl Answer {
             density_ratio: self.density_ratio,
             path,
         })
+    }
+
+    /// What the point was solved from, and the solution itself, for whatever goes on from there; nothing without a point.
+    pub fn solved<'a>(&'a self, job: &'a Job) -> Option<(Inputs<'a>, Operation)> {
+        let running = self.point()?;
+        let inputs = Inputs {
+            shapes: &self.shapes,
+            in_use: self.in_use?,
+            budget: running.budget.clone(),
+            density_ratio: self.density_ratio,
+            job,
+            table: job.machine.as_ref()?,
+            split: &[],
+            exponent_shift: 0.0,
+        };
+        let operation = Operation { now: running.now, load: running.load.clone(), parts: running.parts.clone() };
+        Some((inputs, operation))
     }
 
     /// The point, where there is one.
@@ -265,7 +283,14 @@ fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -
 /// Every tap on the path with the changes that are on.
 fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running) -> Vec<TapAnswer> {
     let table = after.machine.as_deref().unwrap_or(table);
-    let path = KnownPath { running, load: &after.load, parts: &after.parts, spreads: &after.spreads, as_read: false };
+    let path = KnownPath {
+        running,
+        load: &after.load,
+        parts: &after.parts,
+        spreads: &after.spreads,
+        as_read: false,
+        is_bound: after.unknown_part.is_some(),
+    };
     taps::all(&OnPath {
         job,
         table,

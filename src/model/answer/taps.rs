@@ -25,7 +25,7 @@ pub enum Reach {
     InBand,
     /// Over the band.
     TooMuch,
-    /// Off the table: below a published airflow that lies in the band or over it, so the table does not say.
+    /// Known as a bound only, in the band or over it: off the table below a published airflow, or with a part whose drop nobody knows.
     NotSaid,
 }
 
@@ -162,6 +162,8 @@ pub struct KnownPath<'a> {
     pub spreads: &'a Spreads,
     /// True for the path as it was read, on which the tap in use was measured.
     pub as_read: bool,
+    /// True where a part's drop is not known: static is at least what is told and airflow at most, so nothing lands in a band for sure.
+    pub is_bound: bool,
 }
 
 /// Every tap of a machine, in its table's order.
@@ -206,13 +208,23 @@ fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) 
         gain: crossing.airflow - running.airflow_before,
         standing: Standing { curve: crossing.standing, ..running.standing }
             .worse(running.standing)
-            .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) }),
+            .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) })
+            .with_path(if path.is_bound { PathStanding::Assumed } else { PathStanding::Measured }),
         below,
         of_target: on.target.map(|target| crossing.airflow / target.actual),
-        reach: on.target.map(|target| reach(crossing.airflow, below, &target)),
+        reach: on
+            .target
+            .map(|target| reach(crossing.airflow, below, &target))
+            .map(|reach| if path.is_bound && reach != Reach::Short { Reach::NotSaid } else { reach }),
         per_ton: capacity(on).map(|capacity| per_ton(standard, capacity)),
         power,
-        rises: rises(on.job, table, crossing.airflow, power),
+        rises: rises(on.job, table, crossing.airflow, power)
+            .into_iter()
+            .map(|rise| StageRise {
+                side: rise.side.filter(|side| !path.is_bound || *side == RiseSide::OverRange),
+                ..rise
+            })
+            .collect(),
         plate: table
             .rated_maximum
             .map(|limit| plate::judge(crossing.tesp, limit, on.density_ratio, running.spreads.tesp)),

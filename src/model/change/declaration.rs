@@ -175,7 +175,7 @@ pub const OTHER_MACHINE: Declaration = Declaration {
 /// Another call.
 pub const OTHER_CALL: Declaration = Declaration {
     name: "Another call",
-    does: "The tap that this call runs, the coil as that call has it, warm air in the supply when it heats",
+    does: "The tap that this call runs, and warm air in the supply when it heats",
     assumes: "The heat output is the plate's; the coil's drop stays unless its other state is put on too",
     source: "The machine's map from calls to taps; supply drop × ρ blower / ρ supply",
     lands: Lands::OnBlower,

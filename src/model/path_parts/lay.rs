@@ -250,7 +250,8 @@ impl Ground<'_> {
         let rest = from - to - taken;
         // Where every drop is known, what was read across each one shares out what was read across all.
         let agree = taken > Pressure::ZERO && ((from - to) / taken - 1.0).abs() <= ACROSS_AGREE;
-        if if open.is_empty() { !agree } else { rest <= Pressure::ZERO } {
+        let is_sound = if open.is_empty() { agree } else { rest > Pressure::ZERO };
+        if !is_sound {
             return Err(way_sentence(&present, rest, flow));
         }
         let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };

@@ -61,13 +61,14 @@ pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segme
     if matches!(at.read, ReadDifference::Total(_)) {
         return vec![whole(job, table, at)];
     }
-    let mut marks = marks(job, at.read);
+    let given = given(at.read);
+    let mut marks = marks(job, &given);
     // Between the ports nearest the table's planes lies the machine: what is read in there is no part of the external path.
-    let ends: Vec<usize> = given(at.read).iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
+    let ends: Vec<usize> = given.iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
     if let [before, after] = ends[..] {
         marks.retain(|mark| mark.passed <= before || mark.passed >= after);
     }
-    let marks = falling(job, marks);
+    let marks = falling(job, marks, &given);
     let stretches: Vec<Segment> = marks
         .windows(2)
         .filter(|pair| !spans_blower(job, pair[0].passed, pair[1].passed))
@@ -86,7 +87,7 @@ pub fn rises(job: &Job, read: &ReadDifference) -> Vec<Rise> {
     if matches!(read, ReadDifference::Total(_)) {
         return Vec::new();
     }
-    let chain = marks(job, read);
+    let chain = marks(job, &given(read));
     chain
         .windows(2)
         .filter(|pair| pair[0].passed < pair[1].passed && !spans_blower(job, pair[0].passed, pair[1].passed))
@@ -97,9 +98,8 @@ pub fn rises(job: &Job, read: &ReadDifference) -> Vec<Rise> {
 
 /// Places of the chain with a known pressure against the rooms; the rooms stand at both ends.
 ///
-/// The two ports that gave the difference across the machine have the pressures of `read`, which may have been moved to work out a sensitivity.
-fn marks(job: &Job, read: &ReadDifference) -> Vec<Mark> {
-    let given = given(read);
+/// The two ports that gave the difference across the machine have the pressures of `given`, which may have been moved to work out a sensitivity.
+fn marks(job: &Job, given: &[(PortId, Pressure)]) -> Vec<Mark> {
     let mut marks = of_ports(job, &job.path.elements, &|port| {
         given.iter().find(|(id, _)| *id == port).map(|(_, pressure)| *pressure)
     });
@@ -109,6 +109,7 @@ fn marks(job: &Job, read: &ReadDifference) -> Vec<Mark> {
     marks
 }
 
+/// The ports that gave the difference across the machine.
 fn given(read: &ReadDifference) -> Vec<(PortId, Pressure)> {
     match read {
         ReadDifference::Ports { before, after } => vec![*before, *after],
@@ -127,26 +128,19 @@ pub(super) fn of_ports(job: &Job, list: &[Element], moved: &dyn Fn(PortId) -> Op
 }
 
 /// The marks without those ports where pressure would rise; the two ports that everything rests on and the rooms stay.
-fn falling(job: &Job, mut marks: Vec<Mark>) -> Vec<Mark> {
-    let kept = |mark: &Mark, job: &Job| mark.port.is_none_or(|port| is_given(job, port));
+fn falling(job: &Job, mut marks: Vec<Mark>, given: &[(PortId, Pressure)]) -> Vec<Mark> {
+    let kept = |mark: &Mark| mark.port.is_none_or(|port| given.iter().any(|(id, _)| *id == port));
     loop {
         let rise = marks
             .windows(2)
             .position(|pair| pair[1].pressure > pair[0].pressure && !spans_blower(job, pair[0].passed, pair[1].passed));
         let Some(index) = rise else { return marks };
-        let goes = [index + 1, index].into_iter().find(|place| !kept(&marks[*place], job));
+        let goes = [index + 1, index].into_iter().find(|place| !kept(&marks[*place]));
         match goes {
             Some(place) => drop(marks.remove(place)),
             None => return marks,
         }
     }
-}
-
-/// True for the ports nearest the machine on each side, which stay whatever the others say.
-fn is_given(job: &Job, port: PortId) -> bool {
-    let basis = job.machine.as_ref().map(|table| &table.basis);
-    let read = basis.and_then(|basis| tesp::read_difference(&job.path, basis, job.set()).ok());
-    read.is_some_and(|read| given(&read).iter().any(|(id, _)| *id == port))
 }
 
 fn spans_blower(job: &Job, from: usize, to: usize) -> bool {

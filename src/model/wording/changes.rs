@@ -1,11 +1,11 @@
 //! What the changes of a job bring, in one sentence.
 
+use crate::model::air_path::ElementKind;
 use crate::model::answer::after::After;
 use crate::model::answer::plate::{self, PlateSide};
 use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::BlowerTable;
-use crate::model::change::{Replacement, first};
 use crate::model::job::Job;
 use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
@@ -77,7 +77,7 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let first = sentence(job, answer, units);
     let need = need(job, after, units);
     let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
-    let unknown = after.replacement(job).and_then(|(_, new)| unknown_part(job, new));
+    let unknown = after.unknown_part.map(unknown_part);
     first.into_iter().chain(need).chain(rooms).chain(unknown).collect()
 }
 
@@ -103,8 +103,9 @@ pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
     let reach = tap.reached().and_then(|point| point.reach);
     match tap.need? {
         Need::Ease(ease) => Some(format!(
-            "On {word} {} the path must still lose {} at {wanted}, {}",
+            "On {word} {} the path must still lose {}{} at {wanted}, {}",
             tap.name,
+            if after.unknown_part.is_some() { "at least " } else { "" },
             pressure(ease.remove, units),
             percent(ease.share())
         )),
@@ -125,12 +126,11 @@ pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
 }
 
 /// What nothing gives a drop of in another machine, and which way that errs.
-pub fn unknown_part(job: &Job, new: &Replacement) -> Option<String> {
-    let kind = first::unknown_part(job, new)?;
-    Some(format!(
+pub fn unknown_part(kind: ElementKind) -> String {
+    format!(
         "No drop is known of the new machine's {}: static is at least what is shown, airflow at most",
         kind.name().to_lowercase()
-    ))
+    )
 }
 
 /// The rise of a heating stage against the plate: "Heating, high: rise 52 °F, in the plate's 40 to 70".

@@ -19,8 +19,8 @@ pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<
     table(ui, screen, change.id, new, out);
     let picked = taps(ui, screen, new).or_else(|| leaves(ui, screen, new));
     out.extend(picked.map(|new| Edit::ReplaceChange(change.id, ChangeKind::OtherMachine(Box::new(new))).into()));
-    if let Some(sentence) = changes::unknown_part(screen.job, new) {
-        label::question(ui, &sentence);
+    if let Some(kind) = first::unknown_part(screen.job, new) {
+        label::question(ui, &changes::unknown_part(kind));
     }
 }
 

@@ -224,7 +224,8 @@ fn set_across(screen: &Screen<'_>, running: &Running, across: Pressure, out: &mu
     }
 }
 
-fn presses(ui: &Ui, response: &Response) -> i32 {
+/// Presses of the arrow keys, up less down, and what a screen reader asked for, on a handle that has the focus.
+pub fn presses(ui: &Ui, response: &Response) -> i32 {
     let mut steps = 0;
     if response.has_focus() {
         let filter = EventFilter { vertical_arrows: true, horizontal_arrows: false, ..EventFilter::default() };

@@ -3,8 +3,8 @@
 //! A wish is the window's, not the job's: it is let go with Escape, a fitted chart or another job.
 
 use eframe::egui::{
-    self, Button, CursorIcon, EventFilter, Frame, Id, Key, Label, Margin, Pos2, Rect, Response, RichText, Role, Sense,
-    Shape, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit, pos2, vec2,
+    self, Button, CursorIcon, Frame, Id, Key, Label, Margin, Pos2, Rect, Response, RichText, Role, Sense, Shape,
+    Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit, pos2, vec2,
 };
 use egui_plot::PlotTransform;
 
@@ -14,6 +14,7 @@ use crate::model::needs::Need;
 use crate::model::standing::CurveStanding;
 use crate::model::system_curve::SystemLoad;
 use crate::model::wording;
+use crate::ui::chart::handle;
 use crate::ui::chart::scene::{self, Scene};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{ChartView, Screen};
@@ -127,7 +128,7 @@ fn hold(
     if response.clicked() {
         response.request_focus();
     }
-    let presses = presses(ui, response);
+    let presses = handle::presses(ui, response);
     if presses != 0 {
         let factor = view.wish.unwrap_or(1.0) + f64::from(presses) * STEP;
         view.wish = Some(((factor * 100.0).round() / 100.0).clamp(FACTORS.0, FACTORS.1));
@@ -137,24 +138,6 @@ fn hold(
         view.wish = None;
         ui.ctx().stop_dragging();
     }
-}
-
-fn presses(ui: &Ui, response: &Response) -> i32 {
-    let mut steps = 0;
-    if response.has_focus() {
-        let filter = EventFilter { vertical_arrows: true, ..EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
-        steps += ui.input(|input| {
-            let presses = |key| i32::try_from(input.num_presses(key)).unwrap_or_default();
-            if input.modifiers.any() { 0 } else { presses(Key::ArrowUp) - presses(Key::ArrowDown) }
-        });
-    }
-    steps += ui.input(|input| {
-        let asked =
-            |action| i32::try_from(input.num_accesskit_action_requests(response.id, action)).unwrap_or_default();
-        asked(accesskit::Action::Increment) - asked(accesskit::Action::Decrement)
-    });
-    steps
 }
 
 fn paint(

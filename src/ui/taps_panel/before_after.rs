@@ -189,7 +189,8 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
 
 /// How the path with changes is known.
 pub(super) fn of_path(after: &After) -> String {
-    let of_path = after.parts.iter().map(|part| part.standing).max().unwrap_or_default();
+    let reached = after.taps.iter().filter_map(TapAnswer::reached);
+    let of_path = reached.map(|point| point.standing.path).max().unwrap_or_default();
     format!("with changes: path {}", of_path.word())
 }
 

@@ -41,8 +41,8 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, running: &Running, aft
         row(ui, |ui| tap_row(ui, screen, after, tap, out));
     }
     label::caption(ui, legend(screen, table, after));
-    if let Some(sentence) = after.replacement(screen.job).and_then(|(_, new)| changes::unknown_part(screen.job, new)) {
-        label::question(ui, &wording::ended(&sentence));
+    if let Some(kind) = after.unknown_part {
+        label::question(ui, &wording::ended(&changes::unknown_part(kind)));
     }
     for tap in &after.taps {
         remarks(ui, screen.units, word, tap);
