@@ -120,7 +120,7 @@ fn other_machine(dice: &mut Dice, job: &Job) -> ChangeKind {
         tap: (dice.next() < 0.7).then_some(tap),
         leaves: if dice.next() < 0.7 { leaves.into_iter().flatten().collect() } else { Vec::new() },
         coil: (!is_furnace).then(|| filter(0.2)),
-        filter: None,
+        filter: (dice.next() < 0.7).then(|| filter(0.1)),
         target: (dice.next() < 0.5).then(|| Target::Airflow(now * dice.between(0.9, 1.2))),
     }))
 }
@@ -224,6 +224,10 @@ fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
     // A condition that cannot be is left out of every set; a fix that cannot be is in none.
     let is_fix = |id: &ChangeId| job.changes.iter().any(|change| change.id == *id && !is_condition(&change.kind));
     if after.refused.iter().any(|(id, _)| is_fix(id)) {
+        return None;
+    }
+    if after.unknown_part.is_some() {
+        // A machine whose coil nobody knows: its airflow is a bound, and a bound lands in no band.
         return None;
     }
     let point = after.point()?;

@@ -15,6 +15,14 @@ const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
 /// Airflow below which a printed point cannot be meant, and a law through it could not be written as a number.
 const LEAST_AIRFLOW: Airflow = Airflow::from_cfm(0.01);
 
+/// Steepest exponent between two printed points: a square-law part printed to 0.01 in. w.c. shows up to about 4.5 at its lowest drops; more is a typing error (assumed).
+pub const STEEPEST: f64 = 6.0;
+
+/// Exponent of the power law through two points; nothing where a drop is too small to say.
+fn law_between(from: (Airflow, Pressure), to: (Airflow, Pressure)) -> Option<f64> {
+    (from.1 > LEAST_DROP && to.1 > LEAST_DROP).then(|| (to.1 / from.1).ln() / (to.0 / from.0).ln())
+}
+
 /// Why drop data cannot be used.
 #[derive(Clone, Debug, PartialEq)]
 pub enum DropDataError {
@@ -26,6 +34,8 @@ pub enum DropDataError {
     NotRising(Airflow),
     /// A drop that falls while airflow rises, at this airflow.
     DropFalls(Airflow),
+    /// A drop that rises up to this airflow more steeply than any part's (see [`STEEPEST`]).
+    TooSteep(Airflow),
     /// The exponent is outside 1 to 2.2.
     BadExponent(f64),
 }
@@ -64,6 +74,9 @@ impl DropData {
         if let Some(pair) = points.windows(2).find(|pair| pair[1].1 < pair[0].1) {
             return Err(DropDataError::DropFalls(pair[1].0));
         }
+        if let Some(pair) = points.windows(2).find(|pair| law_between(pair[0], pair[1]).is_some_and(|n| n > STEEPEST)) {
+            return Err(DropDataError::TooSteep(pair[1].0));
+        }
         Ok(Self { points, exponent })
     }
 
@@ -91,12 +104,8 @@ impl DropData {
             return (0.0, self.exponent);
         };
         let pair = self.points.windows(2).find(|pair| airflow <= pair[1].0).or_else(|| self.points.windows(2).last());
-        let (point, exponent) = match pair {
-            Some([from, to]) if from.1 > LEAST_DROP && to.1 > LEAST_DROP => {
-                (*from, (to.1 / from.1).ln() / (to.0 / from.0).ln())
-            }
-            _ => (*last, self.exponent),
-        };
+        let between = pair.and_then(|pair| Some((pair[0], law_between(pair[0], pair[1])?)));
+        let (point, exponent) = between.unwrap_or((*last, self.exponent));
         (point.1.in_wc() / point.0.cfm().powf(exponent), exponent)
     }
 
@@ -176,6 +185,12 @@ mod tests {
             DropData::new(vec![point(1600.0, 0.25), point(800.0, 0.10)], SQUARE_LAW),
             Err(DropDataError::NotRising(Airflow::from_cfm(800.0)))
         );
+        assert_eq!(
+            DropData::new(vec![point(1835.0, 0.005), point(1855.0, 0.43)], SQUARE_LAW),
+            Err(DropDataError::TooSteep(Airflow::from_cfm(1855.0)))
+        );
+        // 0.014 and 0.016 printed as 0.01 and 0.02 are steep, and meant.
+        assert!(DropData::new(vec![point(790.0, 0.01), point(900.0, 0.02)], SQUARE_LAW).is_ok());
         assert_eq!(
             DropData::new(vec![point(800.0, -0.10)], SQUARE_LAW),
             Err(DropDataError::BadPoint(Airflow::from_cfm(800.0), Pressure::from_in_wc(-0.10)))

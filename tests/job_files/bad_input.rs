@@ -256,6 +256,10 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
             "Change 2: 9 branches are said to be open where there are 8; at most 8 can be".to_owned(),
         ),
         (
+            "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1835, drop_in_wc: 0.005), (airflow_cfm: 1855, drop_in_wc: 0.43)], exponent: 1.2)))".to_owned(),
+            "Change 2: drop_in_wc is steeper up to 1855 cfm than any part's; a drop rises with about the square of the airflow; a digit must be wrong".to_owned(),
+        ),
+        (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 0, drop_in_wc: 0.1)], exponent: 1.2)))".to_owned(),
             "Change 2: a point of the drop is 0 cfm, 0.1 in. w.c.; airflow has to be at least 0.01 cfm and the drop not below zero".to_owned(),
         ),

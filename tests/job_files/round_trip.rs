@@ -95,11 +95,13 @@ fn fractions() -> impl Strategy<Value = f64> {
 }
 
 fn data() -> impl Strategy<Value = DropData> {
-    let rises = (proptest::collection::vec((1.0..900.0, 0.0..0.4), 1..4), 1.0..=2.2);
+    let rises = (proptest::collection::vec((1.0..900.0_f64, 0.0..0.4_f64, 0.0..5.9_f64), 1..4), 1.0..=2.2);
     rises.prop_map(|(steps, exponent)| {
-        let mut at = (0.0, 0.0);
-        let points = steps.into_iter().map(|(cfm, loss)| {
-            at = (at.0 + cfm, at.1 + loss);
+        let mut at: (f64, f64) = (0.0, 0.0);
+        let points = steps.into_iter().map(|(cfm, first, steepness)| {
+            // No part's drop rises more steeply than the sixth power.
+            let drop = if at.1 == 0.0 { first } else { at.1 * ((at.0 + cfm) / at.0).powf(steepness) };
+            at = (at.0 + cfm, drop);
             (Airflow::from_cfm(at.0), Pressure::from_in_wc(at.1))
         });
         DropData::new(points.collect(), exponent).unwrap()

@@ -68,11 +68,12 @@ fn taps() -> impl Strategy<Value = Vec<Tap>> {
 }
 
 fn drop_data() -> impl Strategy<Value = Option<DropData>> {
-    let points = proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64), 1..4).prop_map(|steps| {
+    let points = proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64, 0.0..5.9_f64), 1..4).prop_map(|steps| {
         let (mut airflow, mut drop) = (0.0, 0.0);
-        let rising = steps.into_iter().map(|(step, more)| {
+        let rising = steps.into_iter().map(|(step, first, exponent)| {
+            // No part's drop rises more steeply than the sixth power.
+            drop = if drop == 0.0 { first } else { drop * ((airflow + step) / airflow).powf(exponent) };
             airflow += step;
-            drop += more;
             (Airflow::from_cfm(airflow), Pressure::from_in_wc(drop))
         });
         rising.collect::<Vec<_>>()

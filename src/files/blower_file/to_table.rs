@@ -156,6 +156,9 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
             format!("has the exponent {exponent}: it should be 1 to 2.2")
         }
         DropDataError::NotRising(_) => "has points whose airflows do not rise from one to the next".to_owned(),
+        DropDataError::TooSteep(_) => {
+            "has a drop that rises more steeply with airflow than any part's: a digit must be wrong".to_owned()
+        }
         DropDataError::DropFalls(_) => {
             "has a drop that falls while airflow rises: a part cannot drop less the more air it passes".to_owned()
         }

@@ -140,6 +140,11 @@ pub(super) fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError
             airflow.cfm(),
             "the points of a drop have to stand in order of rising airflow",
         ),
+        DropDataError::TooSteep(airflow) => JobFileError::value(
+            field("drop_in_wc"),
+            format!("steeper up to {} cfm than any part's", airflow.cfm()),
+            "a drop rises with about the square of the airflow; a digit must be wrong",
+        ),
         DropDataError::DropFalls(airflow) => JobFileError::value(
             field("drop_in_wc"),
             format!("lower at {} cfm than before it", airflow.cfm()),

@@ -89,6 +89,9 @@ fn drop_data(text: &str, head: &DraftHead) -> Result<DropData, String> {
     DropData::new(points.ok_or_else(wrong)?, exponent).map_err(|error| match error {
         DropDataError::BadExponent(exponent) => format!("the exponent {exponent} cannot be; it lies between 1 and 2.2"),
         DropDataError::NotRising(_) => "the airflows must rise from one point to the next".to_owned(),
+        DropDataError::TooSteep(_) => {
+            "no part's drop rises that steeply with its airflow; is a digit wrong?".to_owned()
+        }
         DropDataError::DropFalls(_) => "a drop must not fall while the airflow rises".to_owned(),
         DropDataError::Empty | DropDataError::BadPoint(..) => {
             format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}")

@@ -253,6 +253,10 @@ pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitS
         DropDataError::NotRising(airflow) => {
             format!("Two points at {} cannot be; give another airflow for one of them", show::airflow(airflow, units))
         }
+        DropDataError::TooSteep(airflow) => format!(
+            "No part's drop rises as steeply as this one up to {}; is a digit wrong?",
+            show::airflow(airflow, units)
+        ),
         DropDataError::DropFalls(airflow) => {
             format!(
                 "The drop falls while airflow rises to {}; it must rise with airflow",
