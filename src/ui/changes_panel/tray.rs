@@ -27,6 +27,8 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
         label::caption(ui, "Once a blower is chosen and read, fixes and faults can be put on its path.");
         return;
     }
+    // A drag that misses its button shall not smear a selection over the panel.
+    ui.style_mut().interaction.selectable_labels = false;
     if view.in_hand_by_key.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         view.in_hand_by_key = None;
     }

@@ -52,8 +52,8 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref(), projected);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
-    let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
-    let labels = drawing.labels(ui, view, note);
+    let taken = if in_hand.is_none() { wish::taken(screen, &scene, &transform, &view.chart) } else { Vec::new() };
+    let labels = drawing.labels(ui, view, &taken);
     // Under a card the chart reads nothing out.
     let is_over = plot.response.contains_pointer() && ui.rect_contains_pointer(plot.response.rect);
     if view.chart.dragged.is_none() && is_over {

@@ -70,6 +70,14 @@ impl<'a> Wish<'a> {
         (now > Airflow::ZERO).then(|| now * AHEAD)
     }
 
+    /// The grip on the curve; nothing where it stands off the chart.
+    fn grip_place(&self, scene: &Scene<'_>, transform: &PlotTransform, view: &ChartView) -> Option<(Airflow, Pos2)> {
+        let airflow = self.grip_airflow()?;
+        let tesp = self.present.load.tesp(airflow) * view.wish.unwrap_or(1.0);
+        let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
+        transform.frame().contains(at).then_some((airflow, at))
+    }
+
     fn factor_to_target(&self) -> Option<f64> {
         match self.tap.need {
             Some(Need::Ease(ease)) => Some(easier_path::factor_for(&ease)),
@@ -89,13 +97,8 @@ pub fn grip(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, transform: &Plo
         view.wish = None;
         return;
     };
-    let Some(airflow) = wish.grip_airflow() else { return };
+    let Some((airflow, at)) = wish.grip_place(scene, transform, view) else { return };
     let factor = view.wish.unwrap_or(1.0);
-    let tesp = wish.present.load.tesp(airflow) * factor;
-    let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
-    if !transform.frame().contains(at) {
-        return;
-    }
     let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
     let response = ui.interact(area, id(), Sense::click_and_drag()).on_hover_cursor(CursorIcon::ResizeVertical);
     let response = response.on_hover_text("Drag to ask: how easy must this path become?");
@@ -172,8 +175,15 @@ fn paint(
     }
 }
 
+/// Areas that labels keep off: the grip, and the note where there is one.
+pub fn taken(screen: &Screen<'_>, scene: &Scene<'_>, transform: &PlotTransform, view: &ChartView) -> Vec<Rect> {
+    let grip = Wish::of(screen, view).and_then(|wish| wish.grip_place(scene, transform, view));
+    let grip = grip.map(|(_, at)| Rect::from_center_size(at, Vec2::splat(2.0 * GRIP + 3.0)));
+    grip.into_iter().chain(view.wish.map(|_| note_area(*transform.frame()))).collect()
+}
+
 /// The area of the note, where there is one: the corner of high static and little air, where no curve of a machine in use runs.
-pub fn note_area(frame: Rect) -> Rect {
+fn note_area(frame: Rect) -> Rect {
     let width = NOTE.min(frame.width() * NOTE_SHARE);
     Rect::from_min_size(frame.left_top() + vec2(8.0, 8.0), vec2(width, 132.0_f32.min(frame.height() * 0.5)))
 }
