@@ -186,6 +186,8 @@ pub struct ChartView {
     pub dragged: Option<DraggedPoint>,
     /// Factor on the path's drop that a person wishes for; nothing for the path as it is.
     pub wish: Option<f64>,
+    /// Where the wish's grip stands on the curve, in shares of the airflow of the point.
+    pub grip_ahead: Option<f64>,
 }
 
 /// The blower picker, while open.

@@ -203,11 +203,10 @@ impl<'a> Drawing<'a> {
         }
     }
 
-    /// Names of everything, each in a free place off what is taken; gives the areas that are taken now, with those of the marks.
-    pub fn labels(&self, ui: &Ui, view: &View, taken: &[Rect]) -> Vec<Rect> {
+    /// Names of everything, each in a free place off the note; gives the areas that are taken now, with those of the marks.
+    pub fn labels(&self, ui: &Ui, view: &View, note: Option<Rect>) -> Vec<Rect> {
         let lines = self.inked(view);
-        let mut placer =
-            Placer::new(self.frame(), self.marked(view).into_iter().chain(taken.iter().copied()).collect(), &lines);
+        let mut placer = Placer::new(self.frame(), self.marked(view).into_iter().chain(note).collect(), &lines);
         let card = self.after(view).and_then(|after| after.card(self.palette));
         let first: Vec<Wanted> = match card {
             Some(card) => self.fixed_labels().into_iter().chain([card]).chain(self.point_label(view)).collect(),

@@ -52,15 +52,15 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref(), projected);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
-    let taken = if in_hand.is_none() { wish::taken(screen, &scene, &transform, &view.chart) } else { Vec::new() };
-    let labels = drawing.labels(ui, view, &taken);
+    let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
+    let labels = drawing.labels(ui, view, note);
     // Under a card the chart reads nothing out.
     let is_over = plot.response.contains_pointer() && ui.rect_contains_pointer(plot.response.rect);
     if view.chart.dragged.is_none() && is_over {
         drawing.hover(ui, &labels);
     }
     if in_hand.is_none() {
-        wish::grip(ui, screen, &scene, &transform, &mut view.chart);
+        wish::grip(ui, screen, &scene, &transform, &mut view.chart, &labels);
         wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
     if let Some(text) = words::empty(screen) {

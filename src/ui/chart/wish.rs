@@ -22,8 +22,8 @@ use crate::units::{Airflow, Pressure, show};
 
 /// Half the side of the grip's square.
 const GRIP: f32 = 6.0;
-/// Where on the curve the grip stands: at this much of the airflow of the point.
-const AHEAD: f64 = 1.10;
+/// Where on the curve the grip may stand, in shares of the airflow of the point; the first that covers no label and no mark is taken.
+const AHEAD: [f64; 6] = [1.10, 1.16, 1.22, 1.30, 0.90, 0.80];
 /// Width of the note at most.
 const NOTE: f32 = 336.0;
 /// Most of the frame's width that the note takes.
@@ -64,18 +64,19 @@ impl<'a> Wish<'a> {
         SystemLoad { external: self.present.load.external.scaled(factor), ..self.present.load.clone() }
     }
 
-    /// Airflow at which the grip stands on the curve.
-    fn grip_airflow(&self) -> Option<Airflow> {
+    /// Where the grip would stand on the curve, at a share of the airflow of the point; nothing off the chart.
+    fn grip_at(
+        &self,
+        ahead: f64,
+        scene: &Scene<'_>,
+        transform: &PlotTransform,
+        view: &ChartView,
+    ) -> Option<(Airflow, Pos2)> {
         let now = self.tap.reached().map_or(self.present.airflow_before, |point| point.crossing.airflow);
-        (now > Airflow::ZERO).then(|| now * AHEAD)
-    }
-
-    /// The grip on the curve; nothing where it stands off the chart.
-    fn grip_place(&self, scene: &Scene<'_>, transform: &PlotTransform, view: &ChartView) -> Option<(Airflow, Pos2)> {
-        let airflow = self.grip_airflow()?;
+        let airflow = now * ahead;
         let tesp = self.present.load.tesp(airflow) * view.wish.unwrap_or(1.0);
         let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
-        transform.frame().contains(at).then_some((airflow, at))
+        (now > Airflow::ZERO && transform.frame().contains(at)).then_some((airflow, at))
     }
 
     fn factor_to_target(&self) -> Option<f64> {
@@ -91,13 +92,30 @@ pub fn id() -> Id {
     Id::unique("wished path")
 }
 
-/// The grip on the curve: takes drags and keys, and draws the wished curve.
-pub fn grip(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, transform: &PlotTransform, view: &mut ChartView) {
+/// The grip on the curve, off the labels and marks in `taken`: takes drags and keys, and draws the wished curve.
+pub fn grip(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    scene: &Scene<'_>,
+    transform: &PlotTransform,
+    view: &mut ChartView,
+    taken: &[Rect],
+) {
     let Some(wish) = Wish::of(screen, view) else {
         view.wish = None;
         return;
     };
-    let Some((airflow, at)) = wish.grip_place(scene, transform, view) else { return };
+    let is_free = |(_, at): &(Airflow, Pos2)| {
+        let square = Rect::from_center_size(*at, Vec2::splat(2.0 * GRIP + 3.0));
+        !taken.iter().any(|label| label.intersects(square))
+    };
+    // Under a hand it stays where it was taken hold of, wherever labels go meanwhile.
+    let held = view.wish.and(view.grip_ahead);
+    let free =
+        || AHEAD.into_iter().find(|ahead| wish.grip_at(*ahead, scene, transform, view).is_some_and(|at| is_free(&at)));
+    let ahead = held.or_else(free).unwrap_or(AHEAD[0]);
+    view.grip_ahead = Some(ahead);
+    let Some((airflow, at)) = wish.grip_at(ahead, scene, transform, view) else { return };
     let factor = view.wish.unwrap_or(1.0);
     let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
     let response = ui.interact(area, id(), Sense::click_and_drag()).on_hover_cursor(CursorIcon::ResizeVertical);
@@ -175,15 +193,8 @@ fn paint(
     }
 }
 
-/// Areas that labels keep off: the grip, and the note where there is one.
-pub fn taken(screen: &Screen<'_>, scene: &Scene<'_>, transform: &PlotTransform, view: &ChartView) -> Vec<Rect> {
-    let grip = Wish::of(screen, view).and_then(|wish| wish.grip_place(scene, transform, view));
-    let grip = grip.map(|(_, at)| Rect::from_center_size(at, Vec2::splat(2.0 * GRIP + 3.0)));
-    grip.into_iter().chain(view.wish.map(|_| note_area(*transform.frame()))).collect()
-}
-
 /// The area of the note, where there is one: the corner of high static and little air, where no curve of a machine in use runs.
-fn note_area(frame: Rect) -> Rect {
+pub fn note_area(frame: Rect) -> Rect {
     let width = NOTE.min(frame.width() * NOTE_SHARE);
     Rect::from_min_size(frame.left_top() + vec2(8.0, 8.0), vec2(width, 132.0_f32.min(frame.height() * 0.5)))
 }
