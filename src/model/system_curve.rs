@@ -112,21 +112,32 @@ impl SystemCurve {
         let cfm = cfm.max(0.0);
         let mut value = self.square * cfm * cfm;
         let mut slope = 2.0 * self.square * cfm;
-        if self.is_square() || cfm == 0.0 {
+        let is_plain = self.data.is_empty() && self.side_by_side.is_empty() && self.warmed.is_empty();
+        if (is_plain && self.laws.is_empty()) || cfm == 0.0 {
             return (value, slope);
         }
         let logarithm = cfm.ln();
-        let mut add = |coefficient: f64, exponent: f64| {
-            let drop = coefficient * (exponent * logarithm).exp();
-            value += drop;
-            slope += exponent * drop / cfm;
-        };
         for law in &self.laws {
-            add(law.coefficient, law.exponent);
+            let drop = law.coefficient * (law.exponent * logarithm).exp();
+            value += drop;
+            slope += law.exponent * drop / cfm;
         }
+        if is_plain {
+            return (value, slope);
+        }
+        let (rest, rate) = self.beyond_laws(cfm);
+        (value + rest, slope + rate)
+    }
+
+    /// What is no law of its own: data, ways side by side, warmed air; apart, so that what most paths are made of stays small enough to be put in line.
+    #[inline(never)]
+    fn beyond_laws(&self, cfm: f64) -> (f64, f64) {
+        let (mut value, mut slope) = (0.0, 0.0);
         for (data, factor) in &self.data {
             let (coefficient, exponent) = data.law_at(Airflow::from_cfm(cfm));
-            add(factor * coefficient, exponent);
+            let drop = factor * coefficient * cfm.powf(exponent);
+            value += drop;
+            slope += exponent * drop / cfm;
         }
         for ways in &self.side_by_side {
             let (drop, rate) = ways.drop_and_slope(cfm);
@@ -140,10 +151,6 @@ impl SystemCurve {
             slope += rate * factor - drop * k / (cfm * cfm);
         }
         (value, slope)
-    }
-
-    const fn is_square(&self) -> bool {
-        self.laws.is_empty() && self.data.is_empty() && self.side_by_side.is_empty() && self.warmed.is_empty()
     }
 }
 
