@@ -35,7 +35,7 @@ const JOB_WIDTH: f32 = 256.0;
 const TAPS_WIDTH: f32 = 312.0;
 /// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
-/// Most of the window's height that the air path takes, so that the chart stays the larger.
+/// Most that the air path takes of the height under the verdict, so that the chart stays the larger; what does not fit scrolls.
 const PATH_MOST: f32 = 0.5;
 
 /// Draws everything but what lies over it.
@@ -70,7 +70,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         });
     }
     if !folded(Panel::AirPath) {
-        let height = path_height(ui, screen, view, size.y);
+        let height = path_height(ui, screen, view);
         Side::bottom("path").frame(padded).exact_size(height).resizable(false).show(ui, |ui| {
             path_strip::path_strip(ui, screen, view, out);
         });
@@ -79,10 +79,10 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
 }
 
 /// Height of the air path: what its ways side by side need, as far as the chart can spare it.
-fn path_height(ui: &Ui, screen: &Screen<'_>, view: &View, height: f32) -> f32 {
+fn path_height(ui: &Ui, screen: &Screen<'_>, view: &View) -> f32 {
     let margins = (24.0, 16.0);
     let wanted = path_strip::height(ui, screen, view, ui.available_width() - margins.0) + margins.1;
-    wanted.min((height * PATH_MOST).max(PATH_HEIGHT))
+    wanted.min((ui.available_height() * PATH_MOST).max(PATH_HEIGHT))
 }
 
 fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
@@ -127,7 +127,7 @@ fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         }
         Tab::Chart => {
             if height >= LOW {
-                let path_height = path_height(ui, screen, view, height);
+                let path_height = path_height(ui, screen, view);
                 Side::bottom("path").frame(padded).exact_size(path_height).show(ui, |ui| {
                     path_strip::path_strip(ui, screen, view, out);
                 });

@@ -1,17 +1,24 @@
 //! How long one frame of the main window takes without a GPU: logic, every panel, and tessellation, as a window does it before it paints.
 
+#[path = "jobs.rs"]
+mod jobs;
+
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::App as _;
-use eframe::egui::{Context, Event, Pos2, RawInput, Rect, ViewportId, pos2, vec2};
+use eframe::egui::{
+    Context, DragAndDrop, Event, Modifiers, PointerButton, Pos2, RawInput, Rect, ViewportId, pos2, vec2,
+};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
+use tapcross::model::change::declaration;
 use tapcross::model::job::Job;
+use tapcross::ui::chart::handle;
 use tapcross::ui::chart::scene::Scene;
-use tapcross::ui::view::Screen;
+use tapcross::ui::view::{InHand, Screen};
 use tapcross::units::UnitSystem;
 
 /// Frames drawn before the clock runs: sizes and glyphs settle.
@@ -20,6 +27,8 @@ const SETTLING_FRAMES: usize = 10;
 const FRAME_TIME: f64 = 1.0 / 60.0;
 /// A place on the chart, left of its middle.
 const ON_THE_CHART: Pos2 = pos2(620.0, 360.0);
+/// A place on the air path, on its first element's name.
+const OVER_THE_PATH: Pos2 = pos2(340.0, 722.0);
 
 /// The program without a window, 1440 by 900 points.
 struct Headless {
@@ -98,6 +107,48 @@ fn under_the_pointer(criterion: &mut Criterion) {
     });
 }
 
+/// Six changes on, and the measured point under the hand: every frame solves the job anew.
+fn point_dragged(criterion: &mut Criterion) {
+    let mut window = Headless::on(jobs::with(demo::gas_furnace(), jobs::six_changes()));
+    let grip = window.ctx.read_response(handle::id()).expect("the measured point can be dragged").rect.center();
+    let button = |pressed| Event::PointerButton {
+        pos: grip,
+        button: PointerButton::Primary,
+        pressed,
+        modifiers: Modifiers::NONE,
+    };
+    window.draw(vec![Event::PointerMoved(grip)]);
+    window.draw(vec![button(true)]);
+    let mut along = 0.0;
+    criterion.bench_function("one frame, measured point dragged with six changes on", |bench| {
+        bench.iter(|| {
+            along = (along + 1.0) % 40.0;
+            black_box(window.draw(vec![Event::PointerMoved(grip + vec2(0.0, 8.0 + along))]))
+        });
+    });
+    assert!(
+        window.ctx.dragged_id().is_some_and(|dragged| dragged == handle::id()),
+        "the point slipped out of the hand"
+    );
+}
+
+/// Five changes on, and a sixth in the hand over the air path, on another element every few frames.
+fn change_dragged(criterion: &mut Criterion) {
+    let mut changes = jobs::six_changes();
+    changes.remove(0);
+    let mut window = Headless::on(jobs::with(demo::gas_furnace(), changes));
+    let less =
+        declaration::ALL.into_iter().find(|declared| declared.name == "Less by %").expect("a change of any part");
+    let mut along = 0.0;
+    criterion.bench_function("one frame, a change carried over the air path", |bench| {
+        bench.iter(|| {
+            along = (along + 20.0) % 700.0;
+            DragAndDrop::set_payload(&window.ctx, InHand(less));
+            black_box(window.draw(vec![Event::PointerMoved(OVER_THE_PATH + vec2(along, 0.0))]))
+        });
+    });
+}
+
 fn charts_data(criterion: &mut Criterion) {
     let (library, _) = Library::shipped();
     let job = demo::heat_pump();
@@ -108,5 +159,5 @@ fn charts_data(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, charts_data, at_rest, under_the_pointer);
+criterion_group!(benches, charts_data, at_rest, under_the_pointer, point_dragged, change_dragged);
 criterion_main!(benches);

@@ -39,9 +39,12 @@ pub fn height(ui: &Ui, screen: &Screen<'_>, view: &View, width: f32) -> f32 {
     }
     let room = Rect::from_min_size(Pos2::ZERO, vec2(width, 0.0));
     let strip = Strip::measure(ui, screen, view, room);
-    // The bar that scrolls a strip wider than its room has room of its own.
-    let bar = if strip.rect.width() > width { SCROLL_BAR } else { 0.0 };
-    (strip.rect.height() + FOOT + bar).ceil().max(PLAIN)
+    (strip.rect.height() + FOOT + bar_under(&strip, width)).ceil().max(PLAIN)
+}
+
+/// The bar that scrolls a strip wider than its room has room of its own.
+fn bar_under(strip: &Strip<'_>, width: f32) -> f32 {
+    if strip.rect.width() > width { SCROLL_BAR } else { 0.0 }
 }
 
 /// Draws the air path.
@@ -56,7 +59,9 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     let bar = &mut inner.spacing_mut().scroll;
     (bar.dormant_background_opacity, bar.dormant_handle_opacity) = (0.3, 0.8);
     (bar.bar_width, bar.floating_width) = (7.0, 5.0);
-    let scrolled = ScrollArea::both().id_salt("air path").auto_shrink(false).show(&mut inner, |ui| {
+    // In a low window the line and its fields are seen first; ways over them scroll.
+    let area = ScrollArea::both().id_salt("air path").auto_shrink(false).stick_to_bottom(true);
+    let scrolled = area.show(&mut inner, |ui| {
         let here = Rect::from_min_size(ui.cursor().min, room.size());
         let mut strip = Strip::measure(ui, screen, view, here);
         if strip.rect.height() > room.height() {
@@ -64,7 +69,7 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
             let beside_bar = here.with_max_x(here.right() - SCROLL_BAR);
             strip = Strip::measure(ui, screen, view, beside_bar);
         }
-        ui.allocate_rect(strip.rect, Sense::hover());
+        ui.allocate_rect(strip.rect.with_max_y(strip.rect.bottom() + bar_under(&strip, here.width())), Sense::hover());
         contents(ui, &strip, room.top(), view, out);
         strip
     });
