@@ -234,7 +234,7 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     press(&mut app, "Put on: More filter area");
     let point = app.state().answer().point().unwrap();
     let after = point.after.as_ref().unwrap();
-    let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().cfm()).collect();
+    let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().least.cfm()).collect();
     for (gain, worth) in alone.iter().zip(&after.worths) {
         let spread = worth.spread.unwrap().cfm().round();
         let shown = format!("≈ +{} ± {spread} cfm", (gain / 5.0).round() * 5.0);

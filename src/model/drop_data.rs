@@ -123,7 +123,7 @@ impl DropData {
         self.at_airflow(airflow) * self.density_factor(ratio)
     }
 
-    /// The same part against an airflow of which only a share (above 0 to 1) passes it: past a bypass.
+    /// The same part against an airflow of which only a share (above zero) passes it: past a bypass, or beside more of its kind.
     #[must_use]
     pub fn of_share(&self, share: f64) -> Self {
         let points = self.points.iter().map(|(airflow, drop)| (*airflow / share, *drop));

@@ -4,6 +4,7 @@
 
 use crate::model::air_path::ElementId;
 use crate::model::answer::operation::tap_crossing;
+use crate::model::gain::{Gain, Start};
 use crate::model::needs::Ease;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::{Part, Route, flows};
@@ -23,8 +24,8 @@ pub struct Present<'a> {
     pub load: &'a SystemLoad,
     /// The tap's curve.
     pub shape: &'a TapShape,
-    /// Airflow that gains are counted from.
-    pub airflow_before: Airflow,
+    /// What gains are counted from.
+    pub start: Start<'a>,
 }
 
 /// One part of what has to come out.
@@ -50,7 +51,7 @@ pub struct EasierPath {
     /// Where the tap would run.
     pub crossing: Result<Crossing, NoCrossing>,
     /// Gain of airflow over before, where there is a crossing.
-    pub gain: Option<Airflow>,
+    pub gain: Option<Gain>,
     /// Airflow at which the drops below are meant: the target, else where the tap would run.
     pub at: Airflow,
     /// Drop that has to come out there; below zero where the path would be harder.
@@ -73,7 +74,7 @@ pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> Ea
     let load = SystemLoad { external: present.load.external.scaled(factor), ..present.load.clone() };
     let crossing = tap_crossing(present.shape, &load);
     let reached = crossing.as_ref().ok().map(|crossing| crossing.airflow);
-    let at = target.or(reached).unwrap_or(present.airflow_before);
+    let at = target.or(reached).unwrap_or(present.start.published);
     let drop = present.load.tesp(at);
     let remove = drop * (1.0 - factor);
     let rooms = flows::through(present.parts, Route::Rooms, at);
@@ -94,7 +95,7 @@ pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> Ea
     let is_passed = |part: &&Part| part.route != Route::Bypass;
     EasierPath {
         factor,
-        gain: reached.map(|airflow| airflow - present.airflow_before),
+        gain: crossing.as_ref().ok().map(|crossing| present.start.gain(crossing, present.shape)),
         crossing,
         at,
         remove,

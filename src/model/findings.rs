@@ -440,7 +440,7 @@ fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
         Some(StepDoubt::OverPlate)
     } else if point.standing.curve == CurveStanding::Extrapolated {
         Some(StepDoubt::OffTheTable)
-    } else if point.gain <= point.spread.gain {
+    } else if point.gain.least <= point.spread.gain {
         Some(StepDoubt::WithinDoubt)
     } else {
         None

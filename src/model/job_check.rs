@@ -6,11 +6,11 @@ use crate::model::duct_budget::{DuctDesign, PathSide};
 use crate::model::job::Job;
 use crate::model::limits::{CAPACITY_RANGE, DESIGN_STATIC_RANGE, LONGEST_EFFECTIVE_LENGTH};
 use crate::model::path_parts::astray::{Astray, Why, astray};
-use crate::model::path_parts::{Part, segments};
+use crate::model::path_parts::{Part, Segment, segments};
 use crate::model::readings::{ReadAt, Reading};
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
 use crate::model::target::Target;
-use crate::model::tesp::ReadDifference;
+use crate::model::tesp::{ReadDifference, StaticBudget};
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
     UnitSystem, Voltage, show,
@@ -255,6 +255,46 @@ pub fn rising_pressures(job: &Job, read: &ReadDifference) -> Vec<Problem> {
             Problem { field: Field::Path, severity: Severity::Question, message }
         })
         .collect()
+}
+
+/// Questions about parts whose data ask for more, or less, than was read over them; parts inside the rating that ask for more than the whole side has.
+pub fn contradicted_data(job: &Job, segments: &[Segment], budget: &StaticBudget, airflow: Airflow) -> Vec<Problem> {
+    let two_ports = job.accuracy.port_offset * 2.0;
+    let question = |message| Problem { field: Field::Path, severity: Severity::Question, message };
+    let of_segments = segments.iter().filter(|segment| segment.is_contradicted(two_ports));
+    let told = of_segments.map(|segment| question(contradiction(job, segment, airflow)));
+    told.chain(inside_over_reading(budget, airflow).map(question)).collect()
+}
+
+/// "Filter: 0.24 in. w.c. by data at 1,030 cfm, but 0.18 was read …".
+fn contradiction(job: &Job, segment: &Segment, airflow: Airflow) -> String {
+    let names: Vec<&str> = segment.known.iter().filter_map(|id| job.path.name_of(*id)).collect();
+    let units = UnitSystem::InchPound;
+    format!(
+        "{}: {} by data at {}, but {} was read over the stretch; the data, the reading or the place of a port is wrong. What was read counts",
+        names.join(" and "),
+        show::pressure(segment.known_drop, units),
+        show::airflow(airflow, units),
+        show::pressure_bare(segment.read, units),
+    )
+}
+
+/// A side that would take less than nothing, though its port reads as it should.
+fn inside_over_reading(budget: &StaticBudget, airflow: Airflow) -> Option<String> {
+    let ReadDifference::Ports { before: (_, before), after: (_, after) } = budget.read else {
+        return None;
+    };
+    let taken = budget.return_side(airflow)?;
+    let sides = [("before", -before, taken), ("after", after, budget.tesp(airflow) - taken)];
+    let (side, read, left) =
+        sides.into_iter().find(|(_, read, left)| *read > Pressure::ZERO && *left < Pressure::ZERO)?;
+    let units = UnitSystem::InchPound;
+    Some(format!(
+        "Inside the rating {} is taken {side} the blower by data at {}, more than the {} that its port reads; the data, the reading or the place of the port is wrong. The whole path is taken as one stretch",
+        show::pressure(read - left, units),
+        show::airflow(airflow, units),
+        show::pressure_bare(read, units),
+    ))
 }
 
 /// Questions about readings within ways side by side that part nothing.

@@ -13,6 +13,7 @@ pub mod duct;
 pub mod duct_budget;
 pub mod easier_path;
 pub mod findings;
+pub mod gain;
 pub mod job;
 pub mod job_check;
 pub mod limits;

@@ -14,9 +14,9 @@ use crate::model::air_path::ElementKind;
 use crate::model::answer::Answer;
 use crate::model::answer::changed::Found;
 use crate::model::change::ChangeId;
+use crate::model::gain::Gain;
 use crate::model::job::Job;
 use crate::model::operating_point::Crossing;
-use crate::units::Airflow;
 use ground::{Ground, Refusal};
 
 /// Most changes that are searched: 65,536 sets.
@@ -41,8 +41,8 @@ pub struct FoundSet {
     pub tap: String,
     /// Where it runs.
     pub crossing: Crossing,
-    /// Difference from today's airflow, which counts as the last published one where it lies off the table.
-    pub gain: Airflow,
+    /// Difference from today's airflow.
+    pub gain: Gain,
 }
 
 /// How the sets failed that were no answer.
@@ -174,8 +174,8 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     if let Some(kind) = running.after.as_ref().and_then(|after| after.unknown_part) {
         return SearchResult::none(NoneReason::UnknownPart(kind));
     }
-    let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
-    let ground = Ground::lay_out(&found, running.airflow_before, target);
+    let found = Found { inputs: &inputs, operation: &operation };
+    let ground = Ground::lay_out(&found, target);
     search(&ground, stop, progress)
 }
 

@@ -90,6 +90,36 @@ impl SystemCurve {
         }
     }
 
+    /// The same part against an airflow of which only a share (above zero) passes it: `drop(Q)` becomes `drop(share·Q)`, whatever its law.
+    ///
+    /// Above 1 for a part that got smaller: at the old drop it passes less.
+    #[must_use]
+    pub fn of_share(&self, share: f64) -> Self {
+        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * share.powf(law.exponent), ..*law };
+        Self {
+            square: self.square * share * share,
+            laws: self.laws.iter().map(law).collect(),
+            data: self.data.iter().map(|(data, sign)| (data.of_share(share), *sign)).collect(),
+            side_by_side: self.side_by_side.iter().map(|ways| ways.each_way(|way| way.of_share(share))).collect(),
+            warmed: self.warmed.iter().map(|(k, curve)| (k / share, curve.of_share(share))).collect(),
+        }
+    }
+
+    /// The same path in air of another density, at the same airflow: every drop times `ratio^(n − 1)` with its own exponent n, so that a square-law part follows density.
+    ///
+    /// `ratio` is the air's density over the one that the curve holds for, above zero; viscosity is left alone.
+    #[must_use]
+    pub fn at_density(&self, ratio: f64) -> Self {
+        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * ratio.powf(law.exponent - 1.0), ..*law };
+        Self {
+            square: self.square * ratio,
+            laws: self.laws.iter().map(law).collect(),
+            data: self.data.iter().map(|(data, sign)| (data.clone(), sign * data.density_factor(ratio))).collect(),
+            side_by_side: self.side_by_side.iter().map(|ways| ways.each_way(|way| way.at_density(ratio))).collect(),
+            warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.at_density(ratio))).collect(),
+        }
+    }
+
     /// Every part of another curve, in series.
     pub fn add(&mut self, other: &Self) {
         self.square += other.square;
@@ -201,6 +231,54 @@ mod tests {
         let curve = SystemCurve::square_through(Airflow::from_cfm(1225.0), Pressure::from_in_wc(0.83));
         assert!((curve.drop_at(Airflow::from_cfm(1225.0)).in_wc() - 0.83).abs() < 1e-15);
         assert!((curve.drop_at(Airflow::from_cfm(2450.0)).in_wc() - 3.32).abs() < 1e-12);
+    }
+
+    /// A path with a law of each sort in it.
+    fn of_every_sort() -> SystemCurve {
+        let at = Airflow::from_cfm(1000.0);
+        let law = |drop, exponent| {
+            let mut curve = SystemCurve::default();
+            curve.add_law(PowerLaw::through(at, Pressure::from_in_wc(drop), exponent));
+            curve
+        };
+        let points =
+            [(800.0, 0.10), (1600.0, 0.25)].map(|(cfm, drop)| (Airflow::from_cfm(cfm), Pressure::from_in_wc(drop)));
+        let mut curve = SystemCurve::square_through(at, Pressure::from_in_wc(0.4));
+        curve.add(&law(0.2, 1.2));
+        curve.add_data(&DropData::new(points.to_vec(), SQUARE_LAW).unwrap(), 1.0);
+        curve.add_side_by_side(vec![law(0.9, 1.9), law(0.7, 1.1)]);
+        curve.add_warmed(Airflow::from_cfm(100.0), law(0.3, 1.8));
+        curve
+    }
+
+    #[test]
+    fn a_share_of_the_air_takes_what_that_air_takes() {
+        let curve = of_every_sort();
+        for share in [0.5, 1.6] {
+            for cfm in [600.0, 1000.0, 1900.0] {
+                let right = curve.drop_at(Airflow::from_cfm(share * cfm));
+                let found = curve.of_share(share).drop_at(Airflow::from_cfm(cfm));
+                assert!((found / right - 1.0).abs() < 1e-9, "{share} of {cfm}: {found:?}, not {right:?}");
+            }
+        }
+    }
+
+    /// Square laws follow density, laminar ones do not, and ways side by side do each by its own.
+    #[test]
+    fn density_moves_each_law_by_its_own_exponent() {
+        let at = Airflow::from_cfm(1000.0);
+        let law = |exponent| {
+            let mut curve = SystemCurve::default();
+            curve.add_law(PowerLaw::through(at, Pressure::from_in_wc(0.2), exponent));
+            curve
+        };
+        for (exponent, right) in [(2.0, 0.16), (1.0, 0.20), (1.5, 0.2 * 0.8_f64.sqrt())] {
+            assert!((law(exponent).at_density(0.8).drop_at(at).in_wc() - right).abs() < 1e-12, "{exponent}");
+            let mut alike = SystemCurve::default();
+            alike.add_side_by_side(vec![law(exponent), law(exponent)]);
+            let ratio = alike.at_density(0.8).drop_at(at) / alike.drop_at(at);
+            assert!((ratio - right / 0.2).abs() < 1e-9, "side by side, {exponent}: {ratio}");
+        }
     }
 
     #[test]

@@ -5,6 +5,7 @@
 
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
 use crate::model::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::change::Replacement;
 use crate::model::drop_data::DropData;
 use crate::model::job::Job;
 use crate::model::path_parts;
@@ -98,11 +99,38 @@ pub struct ReadAcross {
     pub to_planes: Pressure,
     /// Of them, on the return side.
     pub before_plane: Pressure,
-    /// Of inside parts, which the table has otherwise: drop and exponent.
-    pub inside: Vec<(Pressure, f64)>,
+    /// The parts across which they were read.
+    pub parts: Vec<ElementId>,
+    /// Of inside parts, which the table has otherwise.
+    pub inside: Vec<InsideRead>,
+}
+
+/// A drop read across a part that the table has otherwise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct InsideRead {
+    /// The part.
+    pub part: ElementId,
+    /// Its drop at the airflow of the readings.
+    pub drop: Pressure,
+    /// Its exponent.
+    pub exponent: f64,
 }
 
 impl StaticBudget {
+    /// A reading to which nothing has been added yet.
+    fn bare(read: ReadDifference, density_ratio: f64) -> Self {
+        Self {
+            read,
+            to_planes: SystemCurve::default(),
+            corrections: SystemCurve::default(),
+            before_plane: SystemCurve::default(),
+            read_across: ReadAcross::default(),
+            airflow_factor: 1.0,
+            assumptions: Vec::new(),
+            density_ratio,
+        }
+    }
+
     /// Total external static at the airflow of the readings.
     pub fn tesp(&self, airflow: Airflow) -> Pressure {
         self.read.across() + self.read_across.to_planes + self.to_planes.drop_at(airflow)
@@ -120,15 +148,15 @@ impl StaticBudget {
 
     /// Drops of inside parts as they are less as they were tested, at the airflow of the readings.
     pub fn inside(&self, airflow: Airflow) -> Pressure {
-        let read: Pressure = self.read_across.inside.iter().map(|(drop, _)| *drop).sum();
+        let read: Pressure = self.read_across.inside.iter().map(|inside| inside.drop).sum();
         read + self.corrections.drop_at(airflow)
     }
 
     /// The same as a curve, once the airflow of the readings is known.
     pub fn corrections_from(&self, airflow: Airflow) -> SystemCurve {
         let mut curve = self.corrections.clone();
-        for (drop, exponent) in &self.read_across.inside {
-            curve.add_law(PowerLaw::through(airflow, *drop, *exponent));
+        for inside in &self.read_across.inside {
+            curve.add_law(PowerLaw::through(airflow, inside.drop, inside.exponent));
         }
         curve
     }
@@ -172,16 +200,8 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
 /// Says which side has not been read.
 pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
     let set = job.set();
-    let mut budget = StaticBudget {
-        read: read_difference(&job.path, &table.basis, set)?,
-        to_planes: SystemCurve::default(),
-        corrections: SystemCurve::default(),
-        before_plane: SystemCurve::default(),
-        read_across: ReadAcross::default(),
-        airflow_factor: 1.0,
-        assumptions: Vec::new(),
-        density_ratio: density_ratio(job, table),
-    };
+    let read = read_difference(&job.path, &table.basis, set)?;
+    let mut budget = StaticBudget::bare(read, density_ratio(job, table));
     bring_to_planes(&mut budget, &job.path, table, set);
     correct_filter(&mut budget, &job.path, table, set);
     correct_coil(&mut budget, &job.path, table, set);
@@ -252,6 +272,7 @@ fn add_part(
     }
     if let Some(read) = set.across(element.id) {
         budget.read_across.to_planes += read * sign;
+        budget.read_across.parts.push(element.id);
         if side == Side::Return {
             budget.read_across.before_plane += read * sign;
         }
@@ -295,11 +316,14 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
     }
     let tested = table.corrections.filter_as_tested.as_ref();
     match (cabinet_part(path, ElementKind::Filter, &set.parts_out), tested) {
-        (None, Some(tested)) => add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio),
-        (None, None) => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
+        (None, _) => empty_slot(budget, table),
         (Some(filter), Some(tested)) => {
             if let Some(read) = set.across(filter.id) {
-                budget.read_across.inside.push((read, path_parts::exponent(filter)));
+                budget.read_across.inside.push(InsideRead {
+                    part: filter.id,
+                    drop: read,
+                    exponent: path_parts::exponent(filter),
+                });
                 add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
             } else if let Some(now) = &filter.drop {
                 add_at_density(&mut budget.corrections, now, 1.0, budget.density_ratio);
@@ -307,6 +331,15 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
             }
         }
         (Some(_), None) => {}
+    }
+}
+
+/// The table has a filter and the slot has none.
+fn empty_slot(budget: &mut StaticBudget, table: &BlowerTable) {
+    match &table.corrections.filter_as_tested {
+        _ if table.basis.filter == PartInTest::Without => {}
+        Some(tested) => add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio),
+        None => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
     }
 }
 
@@ -325,20 +358,34 @@ pub(crate) fn wet_coil_step(table: &BlowerTable, now: CoilState, then: CoilState
     Some((wet_coil_sign(table, then) - wet_coil_sign(table, now), wet))
 }
 
-/// Inside parts of a machine that is not there yet, as they will be less as they were tested: its coil in a state.
-pub(crate) fn corrections_of(table: &BlowerTable, coil: CoilState, density_ratio: f64) -> SystemCurve {
-    let mut curve = SystemCurve::default();
-    if let Some(wet) = &table.corrections.wet_coil {
-        add_at_density(&mut curve, wet, wet_coil_sign(table, coil), density_ratio);
+/// What stands between the table of a machine that is not there yet and the house: its inside parts as they will be less as they were tested, the house's return openings and voltage.
+///
+/// Its slot holds a filter as tested, unless the old slot was empty and a filter elsewhere stays.
+pub(crate) fn budget_then(job: &Job, new: &Replacement, density_ratio: f64) -> StaticBudget {
+    let (set, table) = (job.set(), &new.table);
+    let mut budget = StaticBudget::bare(ReadDifference::Total(Pressure::ZERO), density_ratio);
+    let is_there = |element: &&Element| element.kind == ElementKind::Filter && !set.parts_out.contains(&element.id);
+    let mut filters = job.path.all().into_iter().filter(is_there).filter(|filter| !new.leaves.contains(&filter.id));
+    let was_in_slot = filters.clone().any(|filter| job.is_inside(filter.id));
+    if !was_in_slot && filters.next().is_some() {
+        empty_slot(&mut budget, table);
     }
-    curve
+    if table.basis.coil.is_included() {
+        wet_or_dry(&mut budget, table, set.coil);
+    }
+    correct_return_openings(&mut budget, job.return_openings, table);
+    correct_voltage(&mut budget, table, set);
+    budget
 }
 
 fn correct_coil(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
-    if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_none() {
-        return;
+    if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_some() {
+        wet_or_dry(budget, table, set.coil);
     }
-    let sign = wet_coil_sign(table, set.coil);
+}
+
+fn wet_or_dry(budget: &mut StaticBudget, table: &BlowerTable, coil: CoilState) {
+    let sign = wet_coil_sign(table, coil);
     let unknown = if sign > 0.0 { Assumption::WetCoilUnknown } else { Assumption::DryCoilUnknown };
     match &table.corrections.wet_coil {
         _ if sign == 0.0 => {}

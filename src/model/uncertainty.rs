@@ -7,7 +7,7 @@ use crate::model::answer::operation::{Inputs, Operation, operate, tap_crossing};
 use crate::model::operating_point::Crossing;
 use crate::model::readings::{ReadAt, ReadingSet};
 use crate::model::tap_curve::TapShape;
-use crate::model::tesp::ReadDifference;
+use crate::model::tesp::{ReadAcross, ReadDifference, StaticBudget};
 use crate::units::{Airflow, Pressure};
 
 /// ± of one tap's airflow and of its difference from the tap in use, both 95 %.
@@ -30,21 +30,39 @@ pub struct Spreads {
     pub taps: Vec<Option<Spread>>,
 }
 
-/// Standard uncertainty of the difference across the machine: one manometer's gain, each port's own offset, each reading's unsteadiness.
-pub fn of_static(read: &ReadDifference, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
-    let manometer = from_limit(accuracy.manometer_limit(read.across()).in_wc());
-    let offset = from_limit(accuracy.port_offset.in_wc());
-    let places = match read {
-        ReadDifference::Ports { before, after } => {
-            vec![ReadAt::Port(before.0), ReadAt::Port(after.0)]
-        }
+/// Standard uncertainty of the total external static: one manometer's gain, each place's own offset, each reading's unsteadiness; those read across parts between ports and planes included.
+pub fn of_static(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+    let places = match budget.read {
+        ReadDifference::Ports { before, after } => vec![ReadAt::Port(before.0), ReadAt::Port(after.0)],
         ReadDifference::Total(_) => vec![ReadAt::Total],
     };
-    // A total is read between two ports as well.
-    let ports = 2.0;
+    let across = budget.read_across.parts.iter().map(|part| ReadAt::Across(*part));
+    let total = budget.read.across() + budget.read_across.to_planes;
+    // A total, and a drop across a part, are read between two places as well.
+    let differences = 1 + budget.read_across.parts.len();
+    of_readings(total, differences, places.into_iter().chain(across), set, accuracy)
+}
+
+/// Standard uncertainty of what inside parts were read to drop, which the table entry takes in.
+fn of_inside(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+    let inside = &budget.read_across.inside;
+    let total = inside.iter().map(|inside| inside.drop).sum();
+    of_readings(total, inside.len(), inside.iter().map(|inside| ReadAt::Across(inside.part)), set, accuracy)
+}
+
+/// Of a sum of pressure differences, each between two places.
+fn of_readings(
+    total: Pressure,
+    differences: usize,
+    places: impl Iterator<Item = ReadAt>,
+    set: &ReadingSet,
+    accuracy: &Accuracy,
+) -> Pressure {
+    let manometer = from_limit(accuracy.manometer_limit(total).in_wc());
+    let offset = from_limit(accuracy.port_offset.in_wc());
     let unsteady: f64 =
-        places.iter().filter_map(|place| set.at(*place)).map(|reading| reading.unsteadiness().in_wc().powi(2)).sum();
-    Pressure::from_in_wc((manometer.powi(2) + ports * offset.powi(2) + unsteady).sqrt())
+        places.filter_map(|place| set.at(place)).map(|reading| reading.unsteadiness().in_wc().powi(2)).sum();
+    Pressure::from_in_wc((manometer.powi(2) + 2.0 * differences as f64 * offset.powi(2) + unsteady).sqrt())
 }
 
 /// Crossings of every tap, in the table's order, that follow from a solved operation; nothing where a tap has none.
@@ -75,12 +93,16 @@ pub fn spreads(
     taps: Taps<'_>,
 ) -> Spreads {
     let project = taps.project;
-    let u_static = of_static(&inputs.budget.read, set, accuracy);
+    let u_static = of_static(&inputs.budget, set, accuracy);
+    let u_inside = of_inside(&inputs.budget, set, accuracy);
     let base = Airflows { now: operation.now.airflow.cfm(), taps: project(operation) };
     let exponent = from_limit(accuracy.exponent);
     let causes: Vec<Moved> = [
         either_way(inputs, &base, project, |changed, way| shift(&mut changed.budget.read, u_static * way)),
         either_way(inputs, &base, project, |changed, way| changed.exponent_shift = -exponent * way),
+        either_way(inputs, &base, project, |changed, way| {
+            shift_inside(&mut changed.budget.read_across, u_inside * way);
+        }),
     ]
     .into_iter()
     .flatten()
@@ -141,6 +163,13 @@ fn shift(read: &mut ReadDifference, by: Pressure) {
             after.1 += by / 2.0;
         }
         ReadDifference::Total(total) => *total += by,
+    }
+}
+
+/// The whole of it on one part: only the sum moves the table entry, and the parts' exponents hardly differ.
+fn shift_inside(read: &mut ReadAcross, by: Pressure) {
+    if let Some(inside) = read.inside.first_mut() {
+        inside.drop += by;
     }
 }
 

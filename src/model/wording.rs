@@ -482,6 +482,11 @@ fn list(names: &[String]) -> String {
     }
 }
 
+fn uncapital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
+}
+
 fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()

@@ -277,8 +277,11 @@
 //! | `changes[].element` | word | what it is put on, words as `readings.places[].after`; null for the return side, the tap, the blower, or an element that is gone |
 //! | `changes[].element_id` | number | its number in the job; of one that is gone too |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
+//! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes; null for another tap, call or machine |
-//! | `changes[].refused` | text | why it cannot be worked out |
+//! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
+//! | `changes[].worth_unknown` | text | why nothing is known of what it brings alone |
+//! | `changes[].refused` | text | why it is on and yet not put on |
 //! | `after.machine` | text | name of another machine that stands on the ducts; null for the job's own |
 //! | `after.call` | word | the call that it runs for, words as `readings.call` |
 //! | `after.target` | object or null | as `target`; another machine may bring its own |
@@ -290,7 +293,8 @@
 //! | `after.tap` | text | the tap that runs |
 //! | `after.airflow_cfm` | cfm | actual airflow; null where the tap's curve does not reach the path |
 //! | `after.u95_airflow_cfm` | cfm | ± of it, 95 % |
-//! | `after.gain_cfm` | cfm | airflow less that of the operating point, which counts as the last published one where it lies off the table |
+//! | `after.gain_cfm` | cfm | airflow less that of the operating point; the lower end of the range where one of them lies off the table |
+//! | `after.gain_up_to_cfm` | cfm | upper end of that range; null where both are published |
 //! | `after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
 //! | `after.of_target_fraction` | fraction | airflow over the target |
 //! | `after.reach` | word | as `operating_point.reach` |
@@ -300,6 +304,10 @@
 //! | `after.plate.worse_in_wc` | in. w.c. | as above |
 //! | `after.plate.decides` | word | as above |
 //! | `after.plate.side` | word | as above |
+//! | `after.assumptions` | array | as `assumptions`, of another machine's table in this house |
+//! | `after.assumptions[].code` | word | as above |
+//! | `after.assumptions[].part` | word | as above |
+//! | `after.assumptions[].sentence` | text | as above |
 //! | `after.delivered` | object or null | as `delivered`; null without an airflow |
 //! | `after.delivered.blower_cfm` | cfm | as above |
 //! | `after.delivered.to_rooms_cfm` | cfm | as above |
@@ -322,6 +330,7 @@
 //! | `after.taps[].point.airflow_below_cfm` | cfm | as above |
 //! | `after.taps[].point.density_band_other_end_cfm` | cfm | as above |
 //! | `after.taps[].point.gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `after.taps[].point.gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `after.taps[].point.u95_gain_cfm` | cfm | as above |
 //! | `after.taps[].point.standard_airflow_cfm` | cfm | as above |
 //! | `after.taps[].point.per_ton_standard_cfm` | cfm | as above |
@@ -377,6 +386,7 @@
 //! | `cheapest.best[].tap` | text | the tap that runs |
 //! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
 //! | `cheapest.best[].gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `cheapest.best[].gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `cheapest.best[].tesp_in_wc` | in. w.c. | total external static |
 //!
 //! # `taps[]`
@@ -391,7 +401,8 @@
 //! | `taps[].point.u95_airflow_cfm` | cfm | ± of it, 95 % |
 //! | `taps[].point.airflow_below_cfm` | cfm | as `operating_point.airflow_below_cfm` |
 //! | `taps[].point.density_band_other_end_cfm` | cfm | as `operating_point.density_band_other_end_cfm` |
-//! | `taps[].point.gain_cfm` | cfm | airflow less that of the operating point; a low extension at either end goes into it |
+//! | `taps[].point.gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `taps[].point.gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `taps[].point.u95_gain_cfm` | cfm | ± of the gain, 95 %; 0 for the tap in use |
 //! | `taps[].point.standard_airflow_cfm` | cfm | airflow at standard air |
 //! | `taps[].point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
@@ -423,6 +434,7 @@
 //! | `taps[].after.airflow_cfm` | cfm | actual airflow |
 //! | `taps[].after.u95_airflow_cfm` | cfm | ± of it, 95 % |
 //! | `taps[].after.gain_cfm` | cfm | as `after.gain_cfm` |
+//! | `taps[].after.gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `taps[].after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
 //! | `taps[].after.tesp_in_wc` | in. w.c. | total external static there |
 //! | `taps[].after.plate` | object or null | as `after.plate` |
@@ -492,12 +504,15 @@ mod remarks;
 mod taps;
 mod tree;
 mod words;
+mod written;
 
 use serde::Serialize;
 
 use crate::model::answer::Answer;
 use crate::model::job::Job;
 use crate::model::wording;
+
+pub use written::{many, one};
 
 /// Version of the report's layout.
 pub const REPORT_VERSION: u32 = 1;
@@ -572,28 +587,6 @@ impl Report {
             accuracy: given::accuracy(job),
         }
     }
-}
-
-/// The text of one job's report, an object.
-///
-/// # Errors
-/// Where the numbers cannot be put into JSON, which no job of this program can bring about.
-pub fn one(report: &Report) -> serde_json::Result<String> {
-    text(report)
-}
-
-/// The text of several jobs' reports, an array.
-///
-/// # Errors
-/// As [`one`].
-pub fn many(reports: &[Report]) -> serde_json::Result<String> {
-    text(reports)
-}
-
-fn text(reports: &(impl Serialize + ?Sized)) -> serde_json::Result<String> {
-    let mut text = serde_json::to_string_pretty(reports)?;
-    text.push('\n');
-    Ok(text)
 }
 
 #[cfg(test)]

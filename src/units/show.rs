@@ -181,6 +181,12 @@ pub fn pressure_signed(pressure: Pressure, units: UnitSystem) -> String {
     if bare.starts_with(MINUS) || pressure <= Pressure::ZERO { bare } else { format!("+{bare}") }
 }
 
+/// A gain or loss of airflow with its sign.
+pub fn airflow_signed(airflow: Airflow, units: UnitSystem) -> String {
+    let bare = airflow_bare(airflow, units);
+    if airflow <= Airflow::ZERO || bare == "0" { bare } else { format!("+{bare}") }
+}
+
 /// A pressure to the digits that a fine manometer gives, for fields that a person typed.
 pub fn pressure_exact(pressure: Pressure, units: UnitSystem) -> String {
     match units {

@@ -79,7 +79,7 @@ fn resolve(criterion: &mut Criterion, job: &Job) {
     let Some((inputs, operation)) = answer.solved(job) else {
         return;
     };
-    let found = Found { inputs: &inputs, operation: &operation, air: answer.air };
+    let found = Found { inputs: &inputs, operation: &operation };
     criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
         bench.iter(|| black_box(after::solve(black_box(&found))));
     });

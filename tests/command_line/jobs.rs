@@ -132,6 +132,8 @@ pub(crate) fn with_another_machine() -> Job {
         filter: None,
         target: Some(Target::Airflow(Airflow::from_cfm(1000.0))),
     };
+    // The house's voltage is none that the new table prints anything for.
+    job.sets[0].voltage = Some(Voltage::from_volts(115.0));
     job.changes = vec![change(1, Some(5000.0), Switch::On, ChangeKind::OtherMachine(Box::new(new)))];
     job
 }

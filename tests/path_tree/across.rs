@@ -187,3 +187,42 @@ fn a_path_read_as_one_total_splits_by_what_was_read_across() {
     let running = check(&job, 0.70, 0.70);
     assert_near("the filter", at_element(&running, filter).1, 0.22, 1e-9);
 }
+
+/// A drop read across a part is one more difference between two places, each with its own offset; read inside the machine it moves the entry and the airflow, not the static.
+#[test]
+fn every_reading_that_counts_has_its_own_doubt() {
+    let mut bare = job(EquipmentKind::Furnace, Basis::default());
+    ports(&mut bare, -0.30, 0.40);
+    let mut job = job(EquipmentKind::Furnace, Basis::default());
+    port_after(&mut job, RETURN_PORT, ElementKind::ReturnDuct);
+    across(&mut job, ElementKind::Filter, 0.18);
+    ports(&mut job, -0.12, 0.40);
+    let (bare, with) = (running(&bare).spreads, running(&job).spreads);
+    // Limits over the root of three, two standard uncertainties: 1 % of 0.70 once, 0.01 at two or four places.
+    let right = |places: f64| 2.0 * (0.007_f64.powi(2) + places * 0.01_f64.powi(2)).sqrt() / 3.0_f64.sqrt();
+    assert_near("two ports", bare.tesp.in_wc(), right(2.0), 1e-9);
+    assert_near("and across the filter", with.tesp.in_wc(), right(4.0), 1e-9);
+    assert!(with.now > bare.now, "the airflow is known less well");
+}
+
+#[test]
+fn a_reading_inside_the_machine_leaves_the_airflow_in_doubt_and_not_the_static() {
+    let mut job = job(EquipmentKind::DrawThroughAirHandler, handler_basis());
+    let airflow = curve("A").value_and_slope(0.52).0;
+    job.machine.as_mut().expect("a machine").corrections.filter_as_tested = Some(data(airflow, 0.10, 1.2));
+    port_after(&mut job, RETURN_PORT, ElementKind::ReturnDuct);
+    across(&mut job, ElementKind::Filter, 0.25);
+    ports(&mut job, -0.12, 0.25);
+    let read = running(&job).spreads;
+    let limits = |total: f64| 0.01 * total;
+    let places = 2.0 * 0.01_f64.powi(2);
+    let (u_static, u_inside) = (limits(0.37).powi(2) + places, limits(0.25).powi(2) + places);
+    assert_near("static", read.tesp.in_wc(), 2.0 * (u_static / 3.0).sqrt(), 1e-9);
+    // The entry moves with both, and as the airflow falls the filter as tested takes less off.
+    let slope = curve("A").value_and_slope(0.52).1;
+    let entry = slope / (1.0 + slope * 1.2 * 0.10 / airflow);
+    let right = (entry.powi(2) * (u_static + u_inside) + (job.accuracy.table_fraction * airflow).powi(2)) / 3.0;
+    assert_near("airflow", read.now.cfm(), 2.0 * right.sqrt(), 0.01);
+    let without = (entry.powi(2) * u_static + (job.accuracy.table_fraction * airflow).powi(2)) / 3.0;
+    assert!(read.now.cfm() > 2.0 * without.sqrt() * 1.01, "the reading inside counts");
+}

@@ -113,6 +113,54 @@ fn beside_a_bypass_all_supply_air_is_as_warm() {
     assert_near("bypass", drop(ElementId(30), 0.4 * airflow), 0.38 * factor, 1e-9);
 }
 
+/// One number across the machine says nothing of the sides; the supply's share is taken by usual weights, and carries the warm air.
+#[test]
+fn a_path_read_as_one_total_is_warm_on_its_supply_side() {
+    let mut job = furnace();
+    job.sets[0].readings.clear();
+    read(&mut job, ReadAt::Total, 0.70);
+    let airflow = running(&job).now.airflow.cfm();
+    let weight = |before: bool| -> f64 {
+        let blower = job.path.blower().expect("a blower");
+        let side = job.path.elements.iter().enumerate().filter(|(index, _)| (*index < blower) == before);
+        side.map(|(_, element)| element.kind.usual_weight()).sum()
+    };
+    let supply = weight(false) / (weight(true) + weight(false));
+    let path = |flow: f64| law(airflow, 0.70, 2.0)(flow) * (1.0 - supply + supply * warmth(&job, flow));
+    let right = meet(&curve("B"), path);
+    let (found, tesp) = point_after(&with(job.clone(), [to_heating()]));
+    assert_near("airflow", found, right.0, 1e-6);
+    assert_near("static", tesp, right.1, 1e-6);
+    let cold = meet(&curve("B"), law(airflow, 0.70, 2.0));
+    assert!(found < cold.0 - 5.0, "warm air costs airflow: {found} of {}", cold.0);
+}
+
+/// Without cooling the blower behind a coil breathes the rooms' lighter air: its own pressure and the supply's drops follow density, the return's air keeps its density and its volume follows the mass.
+#[test]
+fn a_draw_through_blower_breathes_other_air_for_another_call() {
+    let mut job = handler(CoilInTest::Dry);
+    job.machine.as_mut().unwrap().calls.push((Call::FanOnly, "A".to_owned()));
+    job.target = Some(tapcross::model::target::Target::PerTon {
+        capacity: tapcross::units::Capacity::from_tons(2.0),
+        per_ton: cfm(400.0),
+    });
+    let airflow = running(&job).now.airflow.cfm();
+    let air = job.set().air;
+    let density = |call| air.at_blower(EquipmentKind::DrawThroughAirHandler, call).density;
+    let ratio = density(Call::FanOnly) / density(Call::CoolingHigh);
+    assert!((0.93..0.98).contains(&ratio), "{ratio}");
+    let path = |flow: f64| law(airflow, 0.12, 2.0)(flow * ratio) + law(airflow, 0.25, 2.0)(flow) * ratio;
+    let right = meet(&curve("A"), |flow| path(flow) / ratio);
+    let changed = with(job.clone(), [ChangeKind::OtherCall(Call::FanOnly)]);
+    let (found, tesp) = point_after(&changed);
+    assert_near("airflow", found, right.0, 1e-7);
+    assert_near("static", tesp, path(found), 1e-7);
+    assert!(found >= airflow, "no less than before: {found} of {airflow}");
+    // 800 cfm of standard air are more of the lighter air.
+    let then = after(&changed).target.expect("a target").actual.cfm();
+    assert_near("target", then, 800.0 * 0.075 / density(Call::FanOnly).lb_ft3(), 1e-9);
+}
+
 #[test]
 fn a_call_without_a_tap_is_refused_with_the_way_out() {
     let found = running(&with(furnace(), [ChangeKind::OtherCall(Call::FanOnly)]));

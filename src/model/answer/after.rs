@@ -4,18 +4,20 @@
 
 use crate::model::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
 use crate::model::air_path::{ElementId, ElementKind};
+use crate::model::answer::TargetBand;
 use crate::model::answer::changed::{Changed, Found};
 use crate::model::answer::operation::Operation;
 use crate::model::answer::taps::TapAnswer;
-use crate::model::answer::{TargetBand, taps};
 use crate::model::blower::{BlowerTable, Call};
 use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect, first};
+use crate::model::gain::{self, Gain, Start};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
 use crate::model::path_parts::flows::{self, Delivered};
 use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::TapShape;
+use crate::model::tesp::Assumption;
 use crate::model::uncertainty::{self, Spreads, Taps};
 use crate::units::Airflow;
 
@@ -25,8 +27,8 @@ pub struct Worth {
     /// The change.
     pub id: ChangeId,
     /// Gain of airflow, or the sentence why it cannot be worked out.
-    pub gain: Result<Airflow, String>,
-    /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out.
+    pub gain: Result<Gain, String>,
+    /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
     pub to_rooms: Option<Airflow>,
     /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
     pub spread: Option<Airflow>,
@@ -47,6 +49,8 @@ pub struct After {
     pub in_use: usize,
     /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
     pub unknown_part: Option<ElementKind>,
+    /// What had to be taken for granted of another machine.
+    pub assumptions: Vec<Assumption>,
     /// The call that it runs for.
     pub call: Call,
     /// The target then: another machine may bring its own.
@@ -83,7 +87,7 @@ impl After {
     pub fn below(&self, index: usize) -> Option<Airflow> {
         let crossing = self.crossing(index)?;
         match self.shapes.get(index)? {
-            TapShape::Curve(curve) => taps::below(curve, crossing),
+            TapShape::Curve(curve) => gain::below(curve, crossing),
             _ => None,
         }
     }
@@ -137,7 +141,7 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
 }
 
 /// The path with the changes that are on, before its taps are judged; nothing when the job has none.
-pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
+pub fn after(found: &Found<'_>) -> Option<After> {
     let (inputs, operation) = (found.inputs, found.operation);
     let job = inputs.job;
     if job.changes.is_empty() {
@@ -160,7 +164,8 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
         load: changed.load(),
         machine: changed.replacement.map(|new| Box::new(new.table.clone())),
         unknown_part: changed.replacement.and_then(|new| first::unknown_part(job, new)),
-        target: own_target(job, &changed).or(target),
+        target: target_then(job, &changed),
+        assumptions: changed.assumptions,
         shapes: changed.shapes.into_owned(),
         in_use: changed.in_use,
         call: changed.call,
@@ -170,8 +175,9 @@ pub fn after(found: &Found<'_>, target: Option<TargetBand>) -> Option<After> {
     })
 }
 
-fn own_target(job: &Job, changed: &Changed<'_>) -> Option<TargetBand> {
-    let target = changed.replacement?.target?;
+/// The target in the air that the blower breathes then; another machine may bring its own.
+fn target_then(job: &Job, changed: &Changed<'_>) -> Option<TargetBand> {
+    let target = changed.replacement.and_then(|new| new.target).or(job.target)?;
     let air = job.set().air.at_blower(changed.table.kind, changed.call);
     super::band(target, air, job.limits.accept_band)
 }
@@ -209,7 +215,7 @@ fn change_doubt(step: Airflow) -> Airflow {
 
 fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let mut changed = found.as_read();
-    let now = found.operation.now.airflow;
+    let now = &found.operation.now;
     let point = found
         .put_on(&mut changed, &change.kind)
         .and_then(|()| changed.point().ok_or_else(|| "The tap's curve does not reach this path".to_owned()));
@@ -217,10 +223,16 @@ fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let rooms = point
         .as_ref()
         .ok()
-        .map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now));
-    let gain = point.map(|point| point.airflow - now);
+        .map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now.airflow));
+    let inputs = found.inputs;
+    let gain = point.and_then(|point| {
+        let shapes = inputs.shapes.get(inputs.in_use).zip(changed.shapes.get(changed.in_use));
+        let gain = shapes.map(|(shape, then)| Start::new(now, shape).gain(&point, then));
+        gain.ok_or_else(|| "The table has no such tap".to_owned())
+    });
+    let rooms = rooms.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
     let is_of_path =
         !matches!(change.kind, ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_));
-    let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(*gain));
+    let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(gain.least));
     Worth { id: change.id, gain, to_rooms: rooms, spread }
 }

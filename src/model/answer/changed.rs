@@ -2,24 +2,21 @@
 
 use std::borrow::Cow;
 
-use crate::model::air::BlowerAir;
-use crate::model::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::air_path::ElementId;
 use crate::model::answer::operation::{Inputs, Operation, tap_crossing};
 use crate::model::answer::taps::{at_factor, at_speed};
-use crate::model::blower::{BlowerTable, Call, HeatStage};
+use crate::model::blower::{BlowerTable, Call};
 use crate::model::change::effect::{self, Place};
 use crate::model::change::{Change, ChangeId, ChangeKind, Replacement};
 use crate::model::duct::air_properties::{DuctAir, sutherland_viscosity};
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::{self, Part, Route};
+use crate::model::path_parts::{self, Part};
 use crate::model::readings::CoilState;
-use crate::model::standing::PathStanding;
 use crate::model::system_curve::{SystemCurve, SystemLoad};
 use crate::model::tap_curve::{self, TapShape};
-use crate::model::target::rise_at;
-use crate::model::tesp;
-use crate::units::{Airflow, Temperature};
+use crate::model::tesp::{self, Assumption};
+use crate::units::Density;
 
 /// A changed system.
 #[derive(Clone, Debug)]
@@ -38,8 +35,12 @@ pub struct Changed<'a> {
     pub corrections: Cow<'a, SystemCurve>,
     /// Density at the blower's inlet over the table's.
     pub density_ratio: f64,
+    /// Factor on the table's airflow for the supply voltage.
+    pub airflow_factor: f64,
     /// The other machine, where there is one.
     pub replacement: Option<&'a Replacement>,
+    /// What had to be taken for granted of it.
+    pub assumptions: Vec<Assumption>,
 }
 
 /// What changes are put on to.
@@ -49,23 +50,24 @@ pub struct Found<'a> {
     pub inputs: &'a Inputs<'a>,
     /// The system as read.
     pub operation: &'a Operation,
-    /// Air at the blower.
-    pub air: BlowerAir,
 }
 
 /// Air in the ducts: the blower's density, the return air's viscosity.
-pub(crate) fn duct_air(job: &Job, air: BlowerAir) -> DuctAir {
-    DuctAir::new(air.density, sutherland_viscosity(job.set().air.temperature)).unwrap_or(DuctAir::STANDARD)
+pub(crate) fn duct_air(job: &Job, blower: Density) -> DuctAir {
+    DuctAir::new(blower, sutherland_viscosity(job.set().air.temperature)).unwrap_or(DuctAir::STANDARD)
 }
 
-/// The order in which changes are put on: the machine, then the call, then each part, and ways beside them last, a way beside few parts before one beside more; else the person's order.
+/// The order in which changes are put on: the machine, then the call, then what is done to parts, then in what state they are, and ways beside them last, a way beside few parts before one beside more; else the person's order.
+///
+/// So a filter that is replaced and loaded is the new one, loaded, whichever was put on first.
 pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c Change> {
     let mut ordered: Vec<&Change> = changes.collect();
     ordered.sort_by_key(|change| match &change.kind {
         ChangeKind::OtherMachine(_) => 0,
-        ChangeKind::OtherCall(_) | ChangeKind::OtherCoilState { .. } => 1,
-        ChangeKind::SecondReturn { filter, .. } => 3 + u8::from(filter.is_some()),
-        ChangeKind::PanelOff { .. } => 5,
+        ChangeKind::OtherCall(_) => 1,
+        ChangeKind::FilterLoading { .. } | ChangeKind::OtherCoilState { .. } => 3,
+        ChangeKind::SecondReturn { filter, .. } => 4 + u8::from(filter.is_some()),
+        ChangeKind::PanelOff { .. } => 6,
         _ => 2,
     });
     ordered
@@ -82,7 +84,9 @@ impl<'a> Found<'a> {
             call: self.inputs.job.set().call,
             corrections: Cow::Borrowed(&self.operation.load.corrections),
             density_ratio: self.inputs.density_ratio,
+            airflow_factor: self.inputs.budget.airflow_factor,
             replacement: None,
+            assumptions: Vec::new(),
         }
     }
 
@@ -93,12 +97,28 @@ impl<'a> Found<'a> {
         mut refuse: impl FnMut(ChangeId, String),
     ) -> Changed<'a> {
         let mut changed = self.as_read();
-        for change in in_order(changes) {
-            if let Err(sentence) = self.put_on(&mut changed, &change.kind) {
+        let ordered = in_order(changes);
+        for (index, change) in ordered.iter().enumerate() {
+            let done = match self.wiped_out(change, &ordered[index + 1..]) {
+                Some(sentence) => Err(sentence),
+                None => self.put_on(&mut changed, &change.kind),
+            };
+            if let Err(sentence) = done {
                 refuse(change.id, sentence);
             }
         }
         changed
+    }
+
+    /// Why nothing is left of a change: a new part by its data takes the place of the one that it was done to.
+    fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<String> {
+        let element = change.kind.element()?;
+        let is_replaced =
+            |later: &&Change| matches!(later.kind, ChangeKind::ByData { .. }) && later.kind.element() == Some(element);
+        after_it.iter().any(is_replaced).then(|| {
+            let name = self.inputs.job.path.name_of(element).unwrap_or_default().to_lowercase();
+            format!("The {name} is replaced by its data after this, and nothing of this is left; move it down to do it to the new one")
+        })
     }
 
     /// Puts one change on; after an error nothing is changed.
@@ -108,43 +128,32 @@ impl<'a> Found<'a> {
     pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
         match kind {
             ChangeKind::OtherTap(name) => changed.in_use = tap_named(changed.table, name)?,
-            ChangeKind::BelowTable { factor } => changed.shapes = Cow::Owned(self.below_table(changed, *factor)?),
+            ChangeKind::BelowTable { factor } => changed.shapes = Cow::Owned(Self::below_table(changed, *factor)?),
             ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
-            ChangeKind::OtherMachine(replacement) => self.other_machine(changed, replacement)?,
+            ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
             ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
                 self.other_coil_inside(changed)?;
             }
-            _ => self.on_parts(&mut changed.parts, kind)?,
+            _ => {
+                let place = self.place(changed);
+                on_parts(&mut changed.parts, kind, &place)?;
+            }
         }
         Ok(())
     }
 
-    /// Puts a change on the parts of the path alone; after an error they are as they were.
-    ///
-    /// # Errors
-    /// As [`effect::put_on`].
-    pub fn on_parts(&self, parts: &mut Vec<Part>, kind: &ChangeKind) -> Result<(), String> {
-        // Only what takes parts out and puts them back can leave them half changed.
-        let rearranges =
-            matches!(kind, ChangeKind::SecondReturn { .. } | ChangeKind::PanelOff { .. } | ChangeKind::Seal { .. });
-        let before = rearranges.then(|| parts.clone());
-        let done = effect::put_on(parts, kind, &self.place());
-        if let (Err(_), Some(before)) = (&done, before) {
-            *parts = before;
-        }
-        done
-    }
-
-    fn place(&self) -> Place<'a> {
+    /// Where changes of parts are worked out on a changed system.
+    pub(crate) fn place(&self, changed: &Changed<'_>) -> Place<'a> {
         Place {
             path: &self.inputs.job.path,
-            air: duct_air(self.inputs.job, self.air),
+            air: duct_air(self.inputs.job, changed.blower_density()),
             airflow: self.operation.now.airflow,
-            density_ratio: self.inputs.density_ratio,
+            density_ratio: changed.density_ratio,
         }
     }
 
-    fn is_inside(&self, id: ElementId) -> bool {
+    /// True for an element that the table of the machine that ran contains.
+    pub(crate) fn is_inside(&self, id: ElementId) -> bool {
         let path = &self.inputs.job.path;
         path.index_of(id).is_some_and(|index| path.inside(&self.inputs.table.basis).contains(&index))
     }
@@ -153,52 +162,18 @@ impl<'a> Found<'a> {
     ///
     /// # Errors
     /// A sentence when the factor is outside 0.5 to 1.
-    pub fn below_table(&self, changed: &Changed<'a>, factor: f64) -> Result<Vec<TapShape>, String> {
+    fn below_table(changed: &Changed<'_>, factor: f64) -> Result<Vec<TapShape>, String> {
         if !(0.5..=1.0).contains(&factor) {
             return Err(format!(
                 "A blower at {:.0} % of its table cannot be; it lies between 50 and 100 %",
                 factor * 100.0
             ));
         }
-        let voltage = if changed.replacement.is_some() { 1.0 } else { self.inputs.budget.airflow_factor };
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
-            _ => tap_curve::shape_of(&at_speed(&at_factor(tap, voltage), factor), changed.table.motor),
+            _ => tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor),
         };
         Ok(changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect())
-    }
-
-    fn other_call(&self, changed: &mut Changed<'a>, call: Call) -> Result<(), String> {
-        let name = changed.table.tap_of_call(call).ok_or_else(|| {
-            format!("The table does not say which tap runs {}; put another tap on instead", call.name().to_lowercase())
-        })?;
-        changed.in_use = tap_named(changed.table, name)?;
-        let set = self.inputs.job.set();
-        let read = self.warmth(self.inputs.table, set.call);
-        let then = self.warmth(changed.table, call);
-        let airflow = self.operation.now.airflow;
-        for part in changed.parts.iter_mut().filter(|part| !part.before_blower) {
-            if let Some(k) = read {
-                part.own = part.own.scaled(1.0 / (1.0 + k / airflow));
-                cool(&mut part.ways, 1.0 / (1.0 + k / airflow));
-            }
-            // The air is warmed by the blower's airflow; past a bypass a part passes its share of that, taken as it was read.
-            part.warmth = then.map(|k| k * (part.flow / airflow));
-            part.standing = part.standing.max(PathStanding::Assumed);
-        }
-        changed.call = call;
-        let air = set.air.at_blower(changed.table.kind, call);
-        changed.density_ratio = air.density / changed.table.basis.table_density();
-        Ok(())
-    }
-
-    /// Airflow at which a call's heat would double the absolute temperature of the blower's air; nothing for a call that does not heat, or of unknown heat.
-    fn warmth(&self, table: &BlowerTable, call: Call) -> Option<Airflow> {
-        let stage: &HeatStage = table.heating.iter().find(|stage| stage.call == call)?;
-        let set = self.inputs.job.set();
-        let at = Airflow::from_cfm(1000.0);
-        let rise = rise_at(stage.output, at, set.air.at_blower(table.kind, call).density);
-        Some(at * (rise.f() / absolute_f(set.air.temperature)))
     }
 
     fn other_coil_inside(&self, changed: &mut Changed<'a>) -> Result<(), String> {
@@ -211,101 +186,22 @@ impl<'a> Found<'a> {
         changed.corrections.to_mut().add_data(step.1, factor);
         Ok(())
     }
-
-    /// The parts without what leaves with the old machine.
-    fn without(&self, parts: &[Part], leaves: &[ElementId]) -> Result<Vec<Part>, String> {
-        let mut parts = parts.to_vec();
-        leave(&mut parts, leaves).map_err(|id| {
-            let name = self.inputs.job.path.name_of(id).unwrap_or_default().to_lowercase();
-            format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch")
-        })?;
-        Ok(parts)
-    }
-
-    fn other_machine(&self, changed: &mut Changed<'a>, new: &'a Replacement) -> Result<(), String> {
-        let path = &self.inputs.job.path;
-        if let Some(id) = new.leaves.iter().find(|id| path.element(**id).is_none()) {
-            return Err(format!(
-                "Element {} was to leave with the old machine, but the air path does not have it",
-                id.0
-            ));
-        }
-        let parts = self.without(&changed.parts, &new.leaves)?;
-        let name = new.tap.as_deref().or_else(|| new.table.tap_of_call(changed.call));
-        let name =
-            name.ok_or_else(|| format!("Say which tap of {} runs; its table has no call for it", new.table.name))?;
-        changed.in_use = tap_named(&new.table, name)?;
-        let air = self.inputs.job.set().air.at_blower(new.table.kind, changed.call);
-        changed.density_ratio = air.density / new.table.basis.table_density();
-        changed.table = &new.table;
-        changed.shapes = Cow::Owned(super::sound_shapes(&new.table));
-        changed.corrections =
-            Cow::Owned(tesp::corrections_of(&new.table, self.inputs.job.set().coil, changed.density_ratio));
-        changed.replacement = Some(new);
-        changed.parts = parts;
-        changed.parts.extend(arrivals(path, new, changed.density_ratio, self.operation.now.airflow));
-        Ok(())
-    }
 }
 
-/// Takes elements out of parts and of their ways.
+/// Puts a change on parts of the path alone; after an error they are as they were.
 ///
 /// # Errors
-/// The element that is alone in its way, or that lies in a stretch which nothing splits.
-fn leave(parts: &mut Vec<Part>, leaves: &[ElementId]) -> Result<(), ElementId> {
-    let goes = |part: &Part| !part.elements.is_empty() && part.elements.iter().all(|id| leaves.contains(id));
-    let is_mixed = |part: &&Part| part.elements.len() > 1 && part.ways.is_empty() && !goes(part);
-    let unsplit = parts.iter().filter(is_mixed).flat_map(|part| &part.elements).find(|id| leaves.contains(id));
-    if let Some(id) = unsplit {
-        return Err(*id);
+/// As [`effect::put_on`].
+pub fn on_parts(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
+    // Only what takes parts out and puts them back can leave them half changed.
+    let rearranges =
+        matches!(kind, ChangeKind::SecondReturn { .. } | ChangeKind::PanelOff { .. } | ChangeKind::Seal { .. });
+    let before = rearranges.then(|| parts.clone());
+    let done = effect::put_on(parts, kind, place);
+    if let (Err(_), Some(before)) = (&done, before) {
+        *parts = before;
     }
-    parts.retain(|part| !goes(part));
-    for way in parts.iter_mut().flat_map(|part| &mut part.ways) {
-        let first = way.first().and_then(|part| part.elements.first()).copied();
-        leave(way, leaves)?;
-        if let (true, Some(id)) = (way.is_empty(), first) {
-            return Err(id);
-        }
-    }
-    Ok(())
-}
-
-fn cool(ways: &mut [Vec<Part>], factor: f64) {
-    for part in ways.iter_mut().flatten() {
-        part.own = part.own.scaled(factor);
-        cool(&mut part.ways, factor);
-    }
-}
-
-/// Absolute temperature in degrees of Fahrenheit's size.
-fn absolute_f(temperature: Temperature) -> f64 {
-    temperature.f() + 459.67
-}
-
-/// Parts that come with another machine; a coil stands in the old coil's place.
-fn arrivals(path: &AirPath, new: &Replacement, density_ratio: f64, flow: Airflow) -> Vec<Part> {
-    use crate::model::blower::EquipmentKind::DrawThroughAirHandler;
-    let draws = new.table.kind == DrawThroughAirHandler;
-    [(ElementKind::Filter, &new.filter, true), (ElementKind::Coil, &new.coil, draws)]
-        .into_iter()
-        .filter_map(|(kind, data, before_blower)| {
-            let data = data.as_ref()?;
-            let mut own = SystemCurve::default();
-            own.add_data(data, data.density_factor(density_ratio));
-            let place = path.elements.iter().find(|element| element.kind == kind).map(|element| element.id);
-            Some(Part {
-                elements: place.into_iter().collect(),
-                before_blower,
-                route: Route::Blower,
-                own,
-                ways: Vec::new(),
-                warmth: None,
-                flow,
-                leaks: false,
-                standing: PathStanding::Assumed,
-            })
-        })
-        .collect()
+    done
 }
 
 /// Index of a tap.
@@ -318,6 +214,11 @@ pub(crate) fn tap_named(table: &BlowerTable, name: &str) -> Result<usize, String
 }
 
 impl Changed<'_> {
+    /// Density of the air at the blower.
+    pub fn blower_density(&self) -> Density {
+        self.table.basis.table_density() * self.density_ratio
+    }
+
     /// What any tap has to work against.
     pub fn load(&self) -> SystemLoad {
         SystemLoad {

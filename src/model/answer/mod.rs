@@ -3,6 +3,8 @@
 pub mod after;
 pub mod changed;
 pub mod operation;
+mod other_call;
+mod other_machine;
 pub mod plate;
 pub mod taps;
 
@@ -10,11 +12,12 @@ use crate::model::air::BlowerAir;
 use crate::model::blower::BlowerTable;
 use crate::model::duct_budget::{self, DuctBudget};
 use crate::model::findings::{self, Finding};
+use crate::model::gain::Start;
 use crate::model::job::Job;
 use crate::model::job_check::{self, Problem};
 use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::Part;
 use crate::model::path_parts::flows::{self, Delivered};
+use crate::model::path_parts::{self, Part};
 use crate::model::standing::{PathStanding, Standing};
 use crate::model::system_curve::SystemLoad;
 use crate::model::table_check::{self, TableProblem};
@@ -72,6 +75,13 @@ pub struct Running {
     pub supply_side: Option<Pressure>,
     /// Electric power: read, else the table's.
     pub power: Option<Power>,
+}
+
+impl Running {
+    /// What gains are counted from, for the answer that it belongs to.
+    pub fn start<'a>(&self, answer: &'a Answer) -> Option<Start<'a>> {
+        Some(Start::new(&self.now, answer.shapes.get(answer.in_use?)?))
+    }
 }
 
 /// Why there is no point yet.
@@ -202,11 +212,15 @@ impl Answer {
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
         self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
         self.problems.extend(job_check::readings_astray(job, &operation.parts));
-        let found = Found { inputs: &inputs, operation: &operation, air: self.air };
-        let after = after::after(&found, self.target);
-        let mut running = Box::new(running(job, table, inputs, operation));
+        let Crossing { airflow, tesp, .. } = operation.now;
+        let segments = path_parts::segments(job, table, &inputs.at(airflow, tesp));
+        self.problems.extend(job_check::contradicted_data(job, &segments, &inputs.budget, airflow));
+        let found = Found { inputs: &inputs, operation: &operation };
+        let after = after::after(&found);
+        let start = Start::new(&operation.now, &self.shapes[in_use]);
+        let mut running = Box::new(running(job, table, inputs, operation, start.published));
         if let Some(mut after) = after {
-            after.taps = taps_after(job, table, &after, &running);
+            after.taps = taps_after(job, table, &after, &running, start);
             running.after = Some(after);
         }
         Ok(running)
@@ -216,13 +230,17 @@ impl Answer {
         let Some(table) = &job.machine else {
             return Vec::new();
         };
-        let path = self.point().map(|running| KnownPath {
-            running,
-            load: &running.load,
-            parts: &running.parts,
-            spreads: &running.spreads,
-            as_read: true,
-            is_bound: false,
+        let path = self.point().and_then(|running| {
+            Some(KnownPath {
+                running,
+                load: &running.load,
+                parts: &running.parts,
+                spreads: &running.spreads,
+                as_read: true,
+                start: running.start(self)?,
+                is_bound: false,
+                is_assumed: false,
+            })
         });
         taps::all(&OnPath {
             job,
@@ -281,7 +299,7 @@ fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -
 }
 
 /// Every tap on the path with the changes that are on.
-fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running) -> Vec<TapAnswer> {
+fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running, start: Start<'_>) -> Vec<TapAnswer> {
     let table = after.machine.as_deref().unwrap_or(table);
     let path = KnownPath {
         running,
@@ -289,7 +307,9 @@ fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running) 
         parts: &after.parts,
         spreads: &after.spreads,
         as_read: false,
+        start,
         is_bound: after.unknown_part.is_some(),
+        is_assumed: !after.assumptions.is_empty(),
     };
     taps::all(&OnPath {
         job,
@@ -312,9 +332,9 @@ fn own_capacity(job: &Job, after: &After) -> Option<Capacity> {
     }
 }
 
-/// The taps of a table as curves, where the table itself holds; unusable ones stay in their place.
-pub(crate) fn sound_shapes(table: &BlowerTable) -> Vec<TapShape> {
-    shapes(table, &table_check::check(table), 1.0)
+/// The taps of a table as curves, where the table itself holds, at a factor on its airflow; unusable ones stay in their place.
+fn sound_shapes(table: &BlowerTable, airflow_factor: f64) -> Vec<TapShape> {
+    shapes(table, &table_check::check(table), airflow_factor)
 }
 
 fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
@@ -348,16 +368,18 @@ fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
     }
 }
 
-fn running(job: &Job, table: &BlowerTable, inputs: Inputs<'_>, operation: Operation) -> Running {
+fn running(
+    job: &Job,
+    table: &BlowerTable,
+    inputs: Inputs<'_>,
+    operation: Operation,
+    airflow_before: Airflow,
+) -> Running {
     let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
     let taps = Taps { project: &project, shapes: inputs.shapes, of_another: false };
     let spreads = uncertainty::spreads(&inputs, &operation, job.set(), &job.accuracy, taps);
     let Operation { now, load, parts } = operation;
     let return_side = inputs.budget.return_side(now.airflow);
-    let airflow_before = match inputs.shapes.get(inputs.in_use) {
-        Some(TapShape::Curve(curve)) if now.entry > curve.last().0 => curve.last().1,
-        _ => now.airflow,
-    };
     Running {
         airflow_before,
         delivered: flows::delivered(&parts, now.airflow),

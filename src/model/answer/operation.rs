@@ -33,6 +33,20 @@ pub struct Inputs<'a> {
     pub exponent_shift: f64,
 }
 
+impl Inputs<'_> {
+    /// The point that the readings lead to, from which the path is laid out.
+    pub(crate) const fn at(&self, airflow: Airflow, tesp: Pressure) -> ReadPoint<'_> {
+        ReadPoint {
+            read: &self.budget.read,
+            airflow,
+            tesp,
+            density_ratio: self.density_ratio,
+            split: self.split,
+            exponent_shift: self.exponent_shift,
+        }
+    }
+}
+
 /// Where the machine runs, and the path that follows from it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Operation {
@@ -76,15 +90,7 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
     if tesp <= Pressure::ZERO {
         return Err(NoOperation::NoRise(tesp));
     }
-    let at = ReadPoint {
-        read: &inputs.budget.read,
-        airflow,
-        tesp,
-        density_ratio: inputs.density_ratio,
-        split: inputs.split,
-        exponent_shift: inputs.exponent_shift,
-    };
-    let parts = path_parts::parts(inputs.job, inputs.table, &at).map_err(NoOperation::Shares)?;
+    let parts = path_parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
     let corrections = inputs.budget.corrections_from(airflow);
     let load = SystemLoad { external: path_parts::curve_of(&parts), corrections, density_ratio: inputs.density_ratio };
     Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
@@ -93,7 +99,7 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
     let budget = &inputs.budget;
     let across = budget.read.across();
-    let read = across + budget.read_across.to_planes + budget.read_across.inside.iter().map(|(drop, _)| *drop).sum();
+    let read = across + budget.read_across.to_planes + budget.read_across.inside.iter().map(|inside| inside.drop).sum();
     let demand = |cfm: f64| {
         let (planes, planes_slope) = budget.to_planes.value_and_slope(cfm);
         let (inside, inside_slope) = budget.corrections.value_and_slope(cfm);

@@ -4,13 +4,14 @@ use crate::model::answer::operation::tap_crossing;
 use crate::model::answer::plate::{self, PlateVerdict};
 use crate::model::answer::{Running, TargetBand};
 use crate::model::blower::{BlowerTable, Call, Cell, HeatStage, Row, Tap, TapData};
+use crate::model::gain::{Gain, Start, below};
 use crate::model::job::Job;
 use crate::model::needs::{self, Need};
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::Part;
 use crate::model::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::system_curve::SystemLoad;
-use crate::model::tap_curve::{TapCurve, TapShape};
+use crate::model::tap_curve::TapShape;
 use crate::model::target;
 use crate::model::thin_air;
 use crate::model::uncertainty::{Spread, Spreads};
@@ -58,8 +59,8 @@ pub struct StageRise {
 pub struct TapPoint {
     /// Airflow, static, table entry.
     pub crossing: Crossing,
-    /// Difference from today's airflow, which counts as the last published one where it lies off the table, so that a low extension never sells a fix.
-    pub gain: Airflow,
+    /// Difference from today's airflow.
+    pub gain: Gain,
     /// ± of airflow and of gain.
     pub spread: Spread,
     /// Both parts of its standing.
@@ -162,8 +163,12 @@ pub struct KnownPath<'a> {
     pub spreads: &'a Spreads,
     /// True for the path as it was read, on which the tap in use was measured.
     pub as_read: bool,
+    /// What gains are counted from.
+    pub start: Start<'a>,
     /// True where a part's drop is not known: static is at least what is told and airflow at most, so nothing lands in a band for sure.
     pub is_bound: bool,
+    /// True where something of the machine had to be taken for granted.
+    pub is_assumed: bool,
 }
 
 /// Every tap of a machine, in its table's order.
@@ -205,11 +210,11 @@ fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) 
     let standard = target::at_standard_air(crossing.airflow, on.density);
     Ok(TapPoint {
         spread,
-        gain: crossing.airflow - running.airflow_before,
+        gain: path.start.gain(&crossing, shape),
         standing: Standing { curve: crossing.standing, ..running.standing }
             .worse(running.standing)
             .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) })
-            .with_path(if path.is_bound { PathStanding::Assumed } else { PathStanding::Measured }),
+            .with_path(if path.is_bound || path.is_assumed { PathStanding::Assumed } else { PathStanding::Measured }),
         below,
         of_target: on.target.map(|target| crossing.airflow / target.actual),
         reach: on
@@ -250,12 +255,6 @@ fn laws_standing(parts: &[Part]) -> PathStanding {
     let worst =
         |part: &Part| part.standing.max(part.ways.iter().map(|way| laws_standing(way)).max().unwrap_or_default());
     parts.iter().map(worst).max().unwrap_or_default()
-}
-
-pub(crate) fn below(curve: &TapCurve, crossing: &Crossing) -> Option<Airflow> {
-    let (last_esp, last_airflow) = curve.last();
-    let is_past = crossing.standing == CurveStanding::Extrapolated && crossing.entry > last_esp;
-    is_past.then_some(last_airflow)
 }
 
 /// Where an airflow lies against the target's band; `below` is the published bound of an extrapolated one.
@@ -323,13 +322,14 @@ pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
     Tap { name: tap.name.clone(), data }
 }
 
-/// A tap of a slower or fouled wheel: airflow times `factor`, pressure times its square (fan laws, speed rule).
+/// A tap of a slower or fouled wheel: airflow times `factor`, pressure times its square (fan laws, speed rule); what it then takes and how fast it turns nothing says.
 pub fn at_speed(tap: &Tap, factor: f64) -> Tap {
     let squared = factor * factor;
     let data = match at_factor(tap, factor).data {
         TapData::Range { airflow, from, to } => TapData::Range { airflow, from: from * squared, to: to * squared },
         TapData::Column(rows) => {
-            TapData::Column(rows.into_iter().map(|row| Row { esp: row.esp * squared, ..row }).collect())
+            let slower = |row: Row| Row { esp: row.esp * squared, cell: row.cell, power: None, speed: None };
+            TapData::Column(rows.into_iter().map(slower).collect())
         }
     };
     Tap { name: tap.name.clone(), data }

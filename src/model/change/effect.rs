@@ -2,9 +2,8 @@
 //!
 //! Editors of a larger duct or grille scale the read drop by computed then / computed now, for the reading knows the fittings and the editor does not; only new runs are absolute.
 
-use crate::model::air_path::{AirPath, Element, ElementId, ElementKind};
+use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, Way};
 use crate::model::change::{ChangeKind, Opening};
-use crate::model::drop_data::SQUARE_LAW;
 use crate::model::duct::air_properties::DuctAir;
 use crate::model::duct::{filter, opening, registers, run};
 use crate::model::path_parts::{self, Part, Route};
@@ -59,9 +58,9 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             Ok(())
         }
         ChangeKind::MoreFilterArea { element, now, then } => {
-            let exponent = exponent_of(place.path, *element)?;
-            let factor = filter::area_factor(*now, *then, exponent).map_err(sentence)?;
-            scale(parts, place.path, *element, factor)
+            // At n = 1 the factor is the areas' own ratio: the share of the air that the old media's area passes.
+            let share = filter::area_factor(*now, *then, 1.0).map_err(sentence)?;
+            pass_share(parts, place.path, *element, share)
         }
         ChangeKind::OtherDuct { element, now, then } => {
             let airflow = part_of(parts, place.path, *element)?.flow;
@@ -73,11 +72,14 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             scale(parts, place.path, *element, factor)
         }
         ChangeKind::OpenRegisters { element, now, then, of } => {
-            let exponent = exponent_of(place.path, *element)?;
-            let factor = registers::from_open_to_open(*now, *then, *of, exponent).map_err(sentence)?;
-            scale(parts, place.path, *element, factor)
+            // At n = 1 the factor is the counts' own ratio: the share of the air that as many as were open pass.
+            let share = registers::from_open_to_open(*now, *then, *of, 1.0).map_err(sentence)?;
+            pass_share(parts, place.path, *element, share)
         }
         ChangeKind::SecondReturn { run, grille, filter } => {
+            if filter.is_none() && would_pass_by_filters(place.path) {
+                return Err("Every filter stands before the place where a second return joins, so its air would pass none; give it a filter of its own".to_owned());
+            }
             let way = second_way(run, grille, filter.as_ref(), place)?;
             join_return(parts, place.path, way, filter.is_some())
         }
@@ -112,8 +114,7 @@ fn seal(parts: &mut Vec<Part>, path: &AirPath, id: ElementId, fraction: f64) -> 
         close(parts, id);
         return Ok(());
     }
-    let exponent = path.element(id).map_or(SQUARE_LAW, path_parts::exponent);
-    scale(parts, path, id, (1.0 - fraction).powf(-exponent))
+    pass_share(parts, path, id, 1.0 / (1.0 - fraction))
 }
 
 fn close(parts: &mut Vec<Part>, id: ElementId) {
@@ -178,22 +179,31 @@ pub fn takes_hold_of(kind: &ChangeKind, path: &AirPath) -> Vec<ElementId> {
 fn part_of<'a>(parts: &'a mut [Part], path: &AirPath, id: ElementId) -> Result<&'a mut Part, String> {
     path_parts::part_mut(parts, id).ok_or_else(|| match path.name_of(id) {
         Some(name) => format!(
-            "The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or has no reading and no data",
+            "The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or no drop is read, known or left for it",
             name.to_lowercase()
         ),
         None => "The element that this change was put on is gone".to_owned(),
     })
 }
 
-fn exponent_of(path: &AirPath, id: ElementId) -> Result<f64, String> {
-    path.element(id)
-        .map(path_parts::exponent)
-        .ok_or_else(|| "The element that this change was put on is gone".to_owned())
+/// Every drop of an element, or of a group with all its ways, times a factor.
+fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> Result<(), String> {
+    with_law(parts, path, id, |law| law.scaled(factor))
 }
 
-fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> Result<(), String> {
+/// An element that passes `1/share` times the air at the same drop, whatever its law: more or less of the same stands beside itself.
+fn pass_share(parts: &mut [Part], path: &AirPath, id: ElementId, share: f64) -> Result<(), String> {
+    with_law(parts, path, id, |law| law.of_share(share))
+}
+
+fn with_law(
+    parts: &mut [Part],
+    path: &AirPath,
+    id: ElementId,
+    of_law: impl Fn(&SystemCurve) -> SystemCurve,
+) -> Result<(), String> {
     let part = part_of(parts, path, id)?;
-    part.own = part.own.scaled(factor);
+    part.each_law(&of_law);
     part.standing = part.standing.max(PathStanding::Assumed);
     Ok(())
 }
@@ -228,9 +238,25 @@ fn before_blower(path: &AirPath) -> &[Element] {
     path.elements.get(..path.blower().unwrap_or_default()).unwrap_or_default()
 }
 
-/// The elements that a second return stands beside.
+/// The elements that a second return stands beside: grilles and ducts, and the filters before the last of them; those behind it too where the new one brings its own.
 fn joined(path: &AirPath, with_filter: bool) -> Vec<ElementId> {
-    before_blower(path).iter().filter(|element| is_of_return(element, with_filter)).map(|element| element.id).collect()
+    let before = before_blower(path);
+    let end = before.iter().rposition(|element| is_of_return(element, false)).map_or(0, |last| last + 1);
+    let beside = |(index, element): &(usize, &Element)| is_of_return(element, with_filter || *index < end);
+    before.iter().enumerate().filter(beside).map(|(_, element)| element.id).collect()
+}
+
+/// True where all that filters the return's air stands before the place at which a second return without a filter joins.
+pub(super) fn would_pass_by_filters(path: &AirPath) -> bool {
+    let beside = joined(path, false);
+    let has_filter =
+        |element: &&Element| element.kind == ElementKind::Filter || element.ways.iter().any(way_has_filter);
+    let mut filters = before_blower(path).iter().filter(has_filter).peekable();
+    filters.peek().is_some() && filters.all(|element| beside.contains(&element.id))
+}
+
+fn way_has_filter(way: &Way) -> bool {
+    way.elements.iter().any(|element| element.kind == ElementKind::Filter || element.ways.iter().any(way_has_filter))
 }
 
 fn is_of_return(element: &Element, with_filter: bool) -> bool {

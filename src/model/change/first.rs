@@ -4,7 +4,7 @@ use crate::model::air_path::{Element, ElementId, ElementKind, Whereabouts};
 use crate::model::answer::Answer;
 use crate::model::blower::{BlowerTable, Call, PartInTest};
 use crate::model::change::declaration::{self, Declaration};
-use crate::model::change::{ChangeKind, Opening, Replacement};
+use crate::model::change::{ChangeKind, Opening, Replacement, effect};
 use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
@@ -38,7 +38,9 @@ pub fn first(declared: &Declaration, element: ElementId, job: &Job, answer: &Ans
         let now = duct(16.0, 20.0);
         ChangeKind::OtherDuct { element, now, then: now.with_section(Section::round(Dimension::from_in(18.0))) }
     } else if is(&declaration::SECOND_RETURN) {
-        ChangeKind::SecondReturn { run: flexible(12.0, 20.0), grille: grille(14.0, 20.0), filter: None }
+        let own = |airflow| DropData::at(airflow, Pressure::from_in_wc(0.10), MEDIA_FILTER).ok();
+        let filter = effect::would_pass_by_filters(&job.path).then(|| own(airflow / 2.0)).flatten();
+        ChangeKind::SecondReturn { run: flexible(12.0, 20.0), grille: grille(14.0, 20.0), filter }
     } else if is(&declaration::OTHER_OPENING) {
         ChangeKind::OtherOpening { element, now: grille(20.0, 20.0), then: grille(20.0, 30.0) }
     } else if is(&declaration::OPEN_REGISTERS) {

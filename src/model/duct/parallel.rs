@@ -216,6 +216,12 @@ impl Ways {
         Self { each: self.each.iter().map(|way| way.scaled(factor)).collect(), shares: self.shares.clone() }
     }
 
+    /// The same ways, each with another law.
+    #[must_use]
+    pub fn each_way(&self, of_way: impl Fn(&SystemCurve) -> SystemCurve) -> Self {
+        Self::new(self.each.iter().map(of_way).collect())
+    }
+
     /// Drop across them in in. w.c. and its slope, as [`drop_and_slope`]; not a number where a way does not rise, which no built path has.
     #[inline]
     pub fn drop_and_slope(&self, cfm: f64) -> (f64, f64) {

@@ -38,6 +38,11 @@ pub fn parts(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Result<Vec<P
     let segments = segments::segments(job, table, at);
     let covered: Vec<ElementId> = segments.iter().flat_map(|segment| segment.elements.iter().copied()).collect();
     let mut placed = ground.known(&covered);
+    for Placed { part, .. } in &mut placed {
+        if let Some(segment) = segments.iter().find(|segment| segment.known.iter().any(|id| part.is(*id))) {
+            part.own = part.own.scaled(segment.factor());
+        }
+    }
     for segment in &segments {
         placed.extend(ground.of_segment(segment)?);
     }

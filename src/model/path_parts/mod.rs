@@ -94,6 +94,12 @@ impl Part {
         curve.add_warmed(k, cold.curve());
     }
 
+    /// Puts another law in the place of its own and of every one within its ways.
+    pub fn each_law(&mut self, of_law: &impl Fn(&SystemCurve) -> SystemCurve) {
+        self.own = of_law(&self.own);
+        self.ways.iter_mut().flatten().for_each(|within| within.each_law(of_law));
+    }
+
     /// Drop at an airflow through it.
     pub fn drop_at(&self, airflow: Airflow) -> Pressure {
         self.curve().drop_at(airflow)

@@ -17,7 +17,49 @@ pub struct Segment {
     pub before_blower: bool,
     /// What was read, less what its elements with a known drop take.
     pub drop: Pressure,
+    /// Its external elements with a known drop of their own.
+    pub known: Vec<ElementId>,
+    /// What those drop together, as it is known.
+    pub known_drop: Pressure,
+    /// What was read over all external elements of the stretch.
+    pub read: Pressure,
 }
+
+impl Segment {
+    fn new(before_blower: bool, read: Pressure) -> Self {
+        Self { elements: Vec::new(), before_blower, drop: read, known: Vec::new(), known_drop: Pressure::ZERO, read }
+    }
+
+    fn know(&mut self, id: ElementId, drop: Pressure) {
+        self.known.push(id);
+        self.known_drop += drop;
+    }
+
+    /// What was read has to hold: where the known drops ask for more, or nothing else is there to take a rest, they share out what was read.
+    fn settle(mut self) -> Self {
+        self.drop = if self.is_bent() { self.read.min(Pressure::ZERO) } else { self.read - self.known_drop };
+        self
+    }
+
+    fn is_bent(&self) -> bool {
+        self.known_drop > Pressure::ZERO && (self.elements.is_empty() || self.known_drop > self.read)
+    }
+
+    /// Factor on its known drops, so that they make no more than was read.
+    pub(super) fn factor(&self) -> f64 {
+        if self.is_bent() { (self.read / self.known_drop).max(0.0) } else { 1.0 }
+    }
+
+    /// True where known drops and the reading cannot both hold; `two_ports` is what the two places of the reading may be off together.
+    pub fn is_contradicted(&self, two_ports: Pressure) -> bool {
+        let off = (self.known_drop - self.read).abs();
+        let is_over = !self.elements.is_empty() && self.known_drop >= self.read;
+        self.is_bent() && (is_over || off > two_ports.max(self.read.abs() * KNOWN_AGREE))
+    }
+}
+
+/// How far drops known by data may differ from what was read over them before that is a question, as a fraction (assumed: data are for a clean part, and two readings have their ports).
+const KNOWN_AGREE: f64 = 0.10;
 
 /// Pressure that rises along the flow between two places where it was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,7 +98,7 @@ pub(super) fn external<'a>(job: &'a Job, table: &'a BlowerTable) -> impl Iterato
 /// The read stretches of the external path, in flow order.
 ///
 /// Inside elements between a port and its plane are taken out of the stretch by their data or what was read across them, external ones likewise.
-/// Where pressure rises along the flow the two stretches about the port are taken as one.
+/// Where pressure rises along the flow the two stretches about the port are taken as one; where known drops ask for more than was read, what was read counts; where a stretch rises all the same, the whole path is one.
 pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segment> {
     if matches!(at.read, ReadDifference::Total(_)) {
         return vec![whole(job, table, at)];
@@ -150,8 +192,7 @@ fn spans_blower(job: &Job, from: usize, to: usize) -> bool {
 fn stretch(job: &Job, table: &BlowerTable, from: Mark, to: Mark, at: &ReadPoint<'_>) -> Segment {
     let inside = job.path.inside(&table.basis);
     let blower = job.path.blower().unwrap_or_default();
-    let mut drop = from.pressure - to.pressure;
-    let mut elements = Vec::new();
+    let mut segment = Segment::new(from.passed < blower, from.pressure - to.pressure);
     for index in from.passed..to.passed {
         let element = &job.path.elements[index];
         if job.set().parts_out.contains(&element.id) || element.kind == ElementKind::HeatExchanger {
@@ -160,26 +201,26 @@ fn stretch(job: &Job, table: &BlowerTable, from: Mark, to: Mark, at: &ReadPoint<
         let is_inside = inside.contains(&index);
         let printed = tesp::printed_drop(element, table, is_inside);
         match (known_drop(element, job.set(), printed, at, through(&job.path, index, at)), is_inside) {
-            (Some(known), _) => drop = drop - known,
-            (None, false) => elements.push(element.id),
+            (Some(known), true) => segment.read = segment.read - known,
+            (Some(known), false) => segment.know(element.id, known),
+            (None, false) => segment.elements.push(element.id),
             (None, true) => {}
         }
     }
-    Segment { elements, before_blower: from.passed < blower, drop }
+    segment.settle()
 }
 
 /// The whole external path as one stretch, when no split by side is known.
 fn whole(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Segment {
-    let mut drop = at.tesp;
-    let mut elements = Vec::new();
+    let mut segment = Segment::new(true, at.tesp);
     for (index, element) in external(job, table) {
         let printed = tesp::printed_drop(element, table, false);
         match known_drop(element, job.set(), printed, at, through(&job.path, index, at)) {
-            Some(known) => drop = drop - known,
-            None => elements.push(element.id),
+            Some(known) => segment.know(element.id, known),
+            None => segment.elements.push(element.id),
         }
     }
-    Segment { elements, before_blower: true, drop }
+    segment.settle()
 }
 
 /// True for an element of the chain that lies on the rooms' side of a bypass.

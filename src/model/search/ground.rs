@@ -2,12 +2,13 @@
 
 use crate::model::air_path::ElementId;
 use crate::model::answer::TargetBand;
-use crate::model::answer::changed::{Changed, Found, in_order, tap_named};
+use crate::model::answer::changed::{Changed, Found, in_order, on_parts, tap_named};
 use crate::model::answer::operation::tap_crossing;
 use crate::model::answer::plate::{self, PlateSide};
 use crate::model::blower::HeatStage;
 use crate::model::change::declaration::Role;
 use crate::model::change::{Change, ChangeId, ChangeKind, effect};
+use crate::model::gain::Start;
 use crate::model::job::Job;
 use crate::model::operating_point::{Crossing, NoCrossing};
 use crate::model::path_parts::{self, Part, Route};
@@ -58,7 +59,7 @@ pub(super) struct Ground<'a> {
     job: &'a Job,
     /// The system with its conditions on, as they are switched; every set is put on to it.
     base: Changed<'a>,
-    airflow_before: Airflow,
+    start: Start<'a>,
     target: TargetBand,
     groups: Vec<Group>,
     untouched: Stretch,
@@ -75,15 +76,17 @@ pub(super) struct Ground<'a> {
 }
 
 impl<'a> Ground<'a> {
-    pub(super) fn lay_out(found: &Found<'a>, airflow_before: Airflow, target: TargetBand) -> Self {
-        let job = found.inputs.job;
+    pub(super) fn lay_out(found: &Found<'a>, target: TargetBand) -> Self {
+        let inputs = found.inputs;
+        let job = inputs.job;
         let is_condition = |change: &&Change| self::is_condition(change);
+        let is_of_parts = |change: &Change| self::is_of_parts(change, found);
         let mut refused = Vec::new();
         let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on() && !is_of_parts(change));
         let base = found.with(on, |id, sentence| refused.push((id, sentence)));
         let mut ground = Self {
             job,
-            airflow_before,
+            start: Start::new(&found.operation.now, &inputs.shapes[inputs.in_use]),
             target,
             groups: Vec::new(),
             untouched: Stretch::default(),
@@ -123,6 +126,7 @@ impl<'a> Ground<'a> {
     }
 
     fn group(&mut self, found: &Found<'a>, members: Vec<usize>, own: Vec<Part>) -> Group {
+        let place = found.place(&self.base);
         let on = |set: usize| members.iter().enumerate().filter(move |(bit, _)| set >> bit & 1 == 1);
         let mut states: Vec<Option<Vec<Part>>> = vec![Some(own)];
         for set in 1..1_usize << members.len() {
@@ -131,7 +135,7 @@ impl<'a> Ground<'a> {
             let is_out = on(set).any(|(_, member)| self.rivals[members[last]] >> member & 1 == 1);
             let before = states[set ^ (1 << last)].clone().filter(|_| !is_out);
             let is_condition = self.always >> members[last] & 1 == 1;
-            let state = before.and_then(|mut parts| match found.on_parts(&mut parts, &change.kind) {
+            let state = before.and_then(|mut parts| match on_parts(&mut parts, &change.kind, &place) {
                 Ok(()) => Some(parts),
                 Err(sentence) => {
                     self.refuse(members[last], sentence);
@@ -280,13 +284,14 @@ impl<'a> Ground<'a> {
 
     pub(super) fn found(&self, mask: u32, price: f64, crossing: Crossing) -> FoundSet {
         let on = || bits(mask).map(|index| &self.job.changes[index]);
-        let tap = self.tap(mask).and_then(|(index, _)| self.base.table.taps.get(index));
+        let (index, shape) = self.tap(mask).map(|(index, tap)| (index, &tap.shape)).unzip();
+        let tap = index.and_then(|index| self.base.table.taps.get(index));
         FoundSet {
             changes: on().map(|change| change.id).collect(),
             price,
             unpriced: on().filter(|change| price_of(change).is_none()).map(|change| change.id).collect(),
             tap: tap.map(|tap| tap.name.clone()).unwrap_or_default(),
-            gain: crossing.airflow - self.airflow_before,
+            gain: shape.map(|shape| self.start.gain(&crossing, shape)).unwrap_or_default(),
             crossing,
         }
     }
@@ -325,8 +330,12 @@ fn is_condition(change: &Change) -> bool {
 }
 
 /// Conditions that take hold of parts among the fixes: a filter loaded after it was replaced is the new one, loaded.
-const fn is_of_parts(change: &Change) -> bool {
-    matches!(change.kind, ChangeKind::FilterLoading { .. } | ChangeKind::PanelOff { .. })
+fn is_of_parts(change: &Change, found: &Found<'_>) -> bool {
+    match change.kind {
+        ChangeKind::FilterLoading { .. } | ChangeKind::PanelOff { .. } => true,
+        ChangeKind::OtherCoilState { element, .. } => !found.is_inside(element),
+        _ => false,
+    }
 }
 
 fn bits_where(changes: &[Change], holds: impl Fn(&Change) -> bool) -> u32 {

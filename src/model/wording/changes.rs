@@ -6,11 +6,13 @@ use crate::model::answer::plate::{self, PlateSide};
 use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::answer::{Answer, Running};
 use crate::model::blower::BlowerTable;
+use crate::model::gain::Gain;
 use crate::model::job::Job;
 use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
+use crate::model::tesp::Assumption;
 use crate::model::wording::delivered;
-use crate::units::show::{self, airflow, airflow_bare, percent, pressure, pressure_bare, rise_bare};
+use crate::units::show::{self, airflow, airflow_bare, airflow_signed, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// The path with its changes, where at least one of them is on.
@@ -21,11 +23,15 @@ pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
-///
-/// The airflow before counts as the last published one where it lies past it, so that a low extension never sells a fix.
-pub fn gain(running: &Running, after: &After) -> Option<(Airflow, Airflow)> {
-    let spread = after.spreads.taps.get(after.in_use).copied().flatten().unwrap_or_default();
-    Some((after.point()?.airflow - running.airflow_before, spread.gain))
+pub fn gain(after: &After) -> Option<(Gain, Airflow)> {
+    let point = after.taps.get(after.in_use)?.reached()?;
+    Some((point.gain, point.spread.gain))
+}
+
+/// A gain with its sign; "0 to +50" where an end of it lies off the table.
+pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
+    let least = airflow_signed(gain.least, units);
+    gain.most.map_or_else(|| least.clone(), |most| format!("{least} to {}", airflow_signed(most, units)))
 }
 
 /// Where a static with changes lies against the rating plate; nothing where the plate is not known.
@@ -78,7 +84,8 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let need = need(job, after, units);
     let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
     let unknown = after.unknown_part.map(unknown_part);
-    first.into_iter().chain(need).chain(rooms).chain(unknown).collect()
+    let assumed = after.assumptions.iter().map(of_new_machine);
+    first.into_iter().chain(need).chain(rooms).chain(unknown).chain(assumed).collect()
 }
 
 /// False where the changes ask for another kind of call than the readings': the target is then that of cooling, and heating is held to its rise.
@@ -133,6 +140,11 @@ pub fn unknown_part(kind: ElementKind) -> String {
     )
 }
 
+/// What had to be taken for granted of another machine.
+pub fn of_new_machine(assumption: &Assumption) -> String {
+    format!("Of the new machine: {}", super::uncapital(&super::assumed(assumption)))
+}
+
 /// The rise of a heating stage against the plate: "Heating, high: rise 52 °F, in the plate's 40 to 70".
 pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String {
     let plate = table.heat_stage(stage.call);
@@ -152,8 +164,9 @@ pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String
 /// What must not be forgotten about the gain.
 fn reserve(running: &Running, after: &After, tesp: Pressure, units: UnitSystem) -> String {
     let mut said = String::new();
-    if let Some((gain, spread)) = gain(running, after).filter(|(gain, spread)| gain.abs() < *spread) {
-        let side = if gain < Airflow::ZERO { "less" } else { "more" };
+    if let Some((gain, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread)
+    {
+        let side = if gain.least < Airflow::ZERO { "less" } else { "more" };
         said = format!(", no {side} than can be known (± {})", airflow_bare(spread, units));
     }
     if against_plate(running, tesp) == Some(PlateSide::Over) {

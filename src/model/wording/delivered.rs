@@ -1,8 +1,8 @@
 //! Airflow at the blower and in the rooms, where leaks or a bypass make them two numbers.
 
 use crate::model::path_parts::flows::Delivered;
-use crate::units::show::{airflow, airflow_bare, percent};
-use crate::units::{Airflow, UnitSystem};
+use crate::units::UnitSystem;
+use crate::units::show::{airflow, airflow_bare, airflow_signed, percent};
 
 /// True where the rooms get or give another figure than the blower moves, as far as it is shown.
 pub fn differs(delivered: &Delivered, units: UnitSystem) -> bool {
@@ -35,16 +35,10 @@ pub fn change(before: &Delivered, then: &Delivered, units: UnitSystem) -> Option
     let figures = format!(
         "{} reach the rooms: {}, at the blower {}",
         airflow(then.to_rooms, units),
-        signed(then.to_rooms - before.to_rooms, units),
-        signed(then.blower - before.blower, units)
+        airflow_signed(then.to_rooms - before.to_rooms, units),
+        airflow_signed(then.blower - before.blower, units)
     );
     Some(std::iter::once(figures).chain(reasons(then)).collect::<Vec<_>>().join("; "))
-}
-
-fn signed(gain: Airflow, units: UnitSystem) -> String {
-    let bare = airflow_bare(gain, units);
-    let plus = if gain > Airflow::ZERO && bare != "0" { "+" } else { "" };
-    format!("{plus}{bare}")
 }
 
 /// Where the difference goes, as shares of the blower's air that show.
@@ -65,6 +59,7 @@ const LEAST_SHARE: f64 = 0.005;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Airflow;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;
 

@@ -6,12 +6,14 @@ use serde::Serialize;
 
 use super::given::{self, TargetPart};
 use super::point::{Plate, plate};
+use super::remarks::{self, AssumptionPart};
 use super::taps::ToldTap;
 use super::tree::{self, DeliveredPart};
 use super::words;
 use crate::model::air_path::{ElementId, ElementKind};
 use crate::model::answer::after::After;
-use crate::model::answer::{Answer, Running, plate as judged, taps};
+use crate::model::answer::taps::{self, TapAnswer};
+use crate::model::answer::{Answer, Running, plate as judged};
 use crate::model::change::declaration::Role;
 use crate::model::change::{Change, ChangeId, ChangeKind};
 use crate::model::job::Job;
@@ -43,7 +45,10 @@ pub(super) struct ChangePart {
     element: Option<&'static str>,
     element_id: Option<u32>,
     worth_cfm: Option<f64>,
+    worth_up_to_cfm: Option<f64>,
     u95_worth_cfm: Option<f64>,
+    worth_to_rooms_cfm: Option<f64>,
+    worth_unknown: Option<String>,
     refused: Option<String>,
 }
 
@@ -56,11 +61,13 @@ pub(super) struct AfterPart {
     airflow_cfm: Option<f64>,
     u95_airflow_cfm: Option<f64>,
     gain_cfm: Option<f64>,
+    gain_up_to_cfm: Option<f64>,
     u95_gain_cfm: Option<f64>,
     of_target_fraction: Option<f64>,
     reach: Option<&'static str>,
     tesp_in_wc: Option<f64>,
     plate: Option<Plate>,
+    assumptions: Vec<AssumptionPart>,
     delivered: Option<DeliveredPart>,
     parts: Vec<PartOfPath>,
     taps: Vec<ToldTap>,
@@ -72,6 +79,7 @@ pub(super) struct TapAfter {
     airflow_cfm: f64,
     u95_airflow_cfm: Option<f64>,
     gain_cfm: f64,
+    gain_up_to_cfm: Option<f64>,
     u95_gain_cfm: Option<f64>,
     tesp_in_wc: f64,
     plate: Option<Plate>,
@@ -93,6 +101,7 @@ struct Set {
     tap: String,
     airflow_cfm: f64,
     gain_cfm: f64,
+    gain_up_to_cfm: Option<f64>,
     tesp_in_wc: f64,
 }
 
@@ -137,8 +146,10 @@ pub(super) fn changes(job: &Job, answer: &Answer) -> Vec<ChangePart> {
 }
 
 fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
-    let worth = after(answer).and_then(|(_, after)| after.worths.iter().find(|worth| worth.id == change.id));
-    let gain = worth.map(|worth| &worth.gain);
+    let after = after(answer).map(|(_, after)| after);
+    let worth = after.and_then(|after| after.worths.iter().find(|worth| worth.id == change.id));
+    let gain = worth.map(|worth| worth.gain.as_ref());
+    let refused = after.and_then(|after| after.refused.iter().find(|(id, _)| *id == change.id));
     ChangePart {
         id: change.id.0,
         name: change.kind.declaration().name,
@@ -152,8 +163,11 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         element: change.kind.element().and_then(|id| element(job, id)),
         element_id: change.kind.element().map(|id| id.0),
         u95_worth_cfm: worth.and_then(|worth| worth.spread).map(Airflow::cfm),
-        worth_cfm: gain.and_then(|gain| gain.as_ref().ok()).map(|gain| gain.cfm()),
-        refused: gain.and_then(|gain| gain.as_ref().err()).cloned(),
+        worth_cfm: gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
+        worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
+        worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(Airflow::cfm),
+        worth_unknown: gain.and_then(Result::err).cloned(),
+        refused: refused.map(|(_, sentence)| sentence.clone()),
     }
 }
 
@@ -162,6 +176,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     let (running, after) = after(answer)?;
     let point = after.point();
     let airflow = point.map(|point| point.airflow);
+    let gain = after.taps.get(after.in_use).and_then(TapAnswer::reached).map(|reached| reached.gain);
     let spread = after.spreads.taps.get(after.in_use).copied().flatten();
     Some(AfterPart {
         machine: after.machine.as_ref().map(|table| table.name.clone()),
@@ -170,7 +185,8 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
         tap: after.tap().map(str::to_owned),
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
-        gain_cfm: airflow.map(|airflow| (airflow - running.airflow_before).cfm()),
+        gain_cfm: gain.map(|gain| gain.least.cfm()),
+        gain_up_to_cfm: gain.and_then(|gain| gain.most).map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
         of_target_fraction: after.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
         reach: after
@@ -179,6 +195,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
             .map(|(target, airflow)| words::reach(taps::reach(airflow, after.below(after.in_use), &target))),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),
         plate: point.and_then(|point| against_plate(job, after, point)),
+        assumptions: after.assumptions.iter().map(remarks::assumption).collect(),
         delivered: after.delivered.as_ref().map(tree::delivered),
         parts: parts_at(job, &after.parts, airflow),
         taps: super::taps::after(job, running, after),
@@ -202,13 +219,15 @@ fn against_plate(job: &Job, after: &After, point: &Crossing) -> Option<Plate> {
 
 /// A tap of the job's own table after the changes that are on; nothing where another machine stands there.
 pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> {
-    let (running, after) = after(answer).filter(|(_, after)| after.machine.is_none())?;
-    let point = after.crossing(index)?;
+    let (_, after) = after(answer).filter(|(_, after)| after.machine.is_none())?;
+    let reached = after.taps.get(index)?.reached()?;
+    let point = &reached.crossing;
     let spread = after.spreads.taps.get(index).copied().flatten();
     Some(TapAfter {
         airflow_cfm: point.airflow.cfm(),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
-        gain_cfm: (point.airflow - running.airflow_before).cfm(),
+        gain_cfm: reached.gain.least.cfm(),
+        gain_up_to_cfm: reached.gain.most.map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
         tesp_in_wc: point.tesp.in_wc(),
         plate: against_plate(job, after, point),
@@ -238,7 +257,8 @@ fn set(found: FoundSet) -> Set {
         price: found.price,
         tap: found.tap,
         airflow_cfm: found.crossing.airflow.cfm(),
-        gain_cfm: found.gain.cfm(),
+        gain_cfm: found.gain.least.cfm(),
+        gain_up_to_cfm: found.gain.most.map(Airflow::cfm),
         tesp_in_wc: found.crossing.tesp.in_wc(),
     }
 }

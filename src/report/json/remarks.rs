@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::job::Job;
+use crate::model::tesp::Assumption;
 use crate::model::wording;
 use crate::units::UnitSystem;
 
@@ -52,12 +53,15 @@ pub(super) fn verdict(verdict: wording::Verdict) -> VerdictPart {
 
 pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
     let assumed = answer.point().map(|running| running.budget.assumptions.as_slice());
-    let parts = assumed.unwrap_or_default().iter().map(|assumption| AssumptionPart {
+    assumed.unwrap_or_default().iter().map(assumption).collect()
+}
+
+pub(super) fn assumption(assumption: &Assumption) -> AssumptionPart {
+    AssumptionPart {
         code: words::assumption(assumption),
         part: words::assumed_part(assumption),
         sentence: wording::assumed(assumption),
-    });
-    parts.collect()
+    }
 }
 
 pub(super) fn findings(job: &Job, answer: &Answer) -> Vec<FindingPart> {

@@ -42,6 +42,7 @@ struct Point {
     airflow_below_cfm: Option<f64>,
     density_band_other_end_cfm: Option<f64>,
     gain_cfm: f64,
+    gain_up_to_cfm: Option<f64>,
     u95_gain_cfm: f64,
     standard_airflow_cfm: f64,
     per_ton_standard_cfm: Option<f64>,
@@ -97,14 +98,11 @@ struct Ground<'a> {
     shapes: &'a [TapShape],
     /// Air at the blower that runs.
     density: Density,
-    /// What gains are counted from.
-    before: Airflow,
 }
 
 pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
-    let before = running.map_or(Airflow::ZERO, |running| running.now.airflow);
-    let ground = Ground { running, shapes: &answer.shapes, density: answer.air.density, before };
+    let ground = Ground { running, shapes: &answer.shapes, density: answer.air.density };
     let told = each(&answer.taps, &ground).into_iter().enumerate();
     told.map(|(index, told)| Tap { told, after: changes::tap(job, answer, index) }).collect()
 }
@@ -115,7 +113,7 @@ pub(super) fn after(job: &Job, running: &Running, after: &After) -> Vec<ToldTap>
         return Vec::new();
     };
     let density = job.set().air.at_blower(table.kind, after.call).density;
-    let ground = Ground { running: Some(running), shapes: &after.shapes, density, before: running.airflow_before };
+    let ground = Ground { running: Some(running), shapes: &after.shapes, density };
     each(&after.taps, &ground)
 }
 
@@ -148,7 +146,8 @@ fn point(point: &TapPoint, shape: &TapShape, ground: &Ground<'_>) -> Point {
         u95_airflow_cfm: point.spread.airflow.cfm(),
         airflow_below_cfm: point.below.map(Airflow::cfm),
         density_band_other_end_cfm: point.other_end.map(Airflow::cfm),
-        gain_cfm: (airflow - ground.before).cfm(),
+        gain_cfm: point.gain.least.cfm(),
+        gain_up_to_cfm: point.gain.most.map(Airflow::cfm),
         u95_gain_cfm: point.spread.gain.cfm(),
         standard_airflow_cfm: at_standard_air(airflow, ground.density).cfm(),
         per_ton_standard_cfm: point.per_ton.map(Airflow::cfm),

@@ -1,4 +1,4 @@
-use super::text;
+use super::written::text;
 
 #[test]
 fn a_number_that_is_not_finite_is_never_written() {

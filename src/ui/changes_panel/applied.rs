@@ -7,6 +7,7 @@ use crate::edit::Edit;
 use crate::model::answer::Running;
 use crate::model::answer::after::{After, Worth};
 use crate::model::change::{Change, ChangeId, Switch, first};
+use crate::model::gain::Gain;
 use crate::model::wording::changes;
 use crate::ui::changes_panel::{editor, words};
 use crate::ui::theme;
@@ -127,7 +128,7 @@ fn worth_of<'a>(screen: &Screen<'a>, change: &Change) -> Option<&'a Worth> {
     after.worths.iter().find(|worth| worth.id == change.id)
 }
 
-fn worth(screen: &Screen<'_>, change: &Change) -> Option<Airflow> {
+fn worth(screen: &Screen<'_>, change: &Change) -> Option<Gain> {
     worth_of(screen, change)?.gain.clone().ok()
 }
 
@@ -136,19 +137,19 @@ fn worth_text(worth: &Worth, units: UnitSystem) -> Option<String> {
     let gain = *worth.gain.as_ref().ok()?;
     let spread = worth.spread.map(|spread| show::number(units.airflow_number(spread), 0)).filter(|text| text != "0");
     let spread = spread.map(|spread| format!(" ± {spread}")).unwrap_or_default();
-    Some(format!("≈ {}{spread} {}", words::signed_bare(gain, units), units.airflow_unit()))
+    Some(format!("≈ {}{spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
 }
 
 /// What the rooms get more, where that is another figure than the blower's.
 fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
-    let (gain, rooms) = (words::signed_bare(*worth.gain.as_ref().ok()?, units), worth.to_rooms?);
-    let rooms_text = words::signed(rooms, units);
-    (words::signed_bare(rooms, units) != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
+    let (gain, rooms) = (changes::gain_bare(*worth.gain.as_ref().ok()?, units), worth.to_rooms?);
+    let rooms_text = format!("{} {}", show::airflow_signed(rooms, units), units.airflow_unit());
+    (show::airflow_signed(rooms, units) != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
 /// Refusals, and a worth that is smaller than the readings can tell.
 fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
-    let Some((point, after)) = after(screen) else {
+    let Some((_, after)) = after(screen) else {
         return;
     };
     let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, sentence)| sentence);
@@ -158,9 +159,10 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
         label::error(ui, sentence);
     }
     // The ± belongs to all changes together; where even the whole lies within it, it is too small a worth that lies within it too.
-    if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(point, after))
-        && gain.abs() < spread
-        && whole.abs() < spread
+    if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(after))
+        && gain.most.is_none()
+        && gain.least.abs() < spread
+        && whole.least.abs() < spread
     {
         label::caption(ui, "Less than it can be known from these readings");
     }
@@ -219,14 +221,14 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         label::caption(ui, "All of them are off.");
         return;
     }
-    match changes::gain(point, after) {
+    match changes::gain(after) {
         Some((gain, spread)) => {
             let spread = show::number(units.airflow_number(spread), 0);
             let unit = units.airflow_unit();
-            label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", words::signed_bare(gain, units)));
+            label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", changes::gain_bare(gain, units)));
             if let Some(delivered) = &after.delivered {
-                let rooms = words::signed_bare(delivered.to_rooms - point.delivered.to_rooms, units);
-                if rooms != words::signed_bare(gain, units) {
+                let rooms = show::airflow_signed(delivered.to_rooms - point.delivered.to_rooms, units);
+                if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
                     label::caption(ui, format!("To the rooms {rooms} {unit}"));
                 }
             }
@@ -243,13 +245,22 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     }
 }
 
-fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Airflow) {
+fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Gain) {
     let on = || screen.job.changes.iter().filter(|change| change.is_on());
-    let sum = on().filter_map(|change| worth(screen, change)).fold(Airflow::ZERO, |sum, gain| sum + gain);
-    if on().count() > 1 && (sum - whole).abs() > ADDS_UP {
+    let worths = || on().filter_map(|change| worth(screen, change));
+    // Ranges have no sum that would say anything.
+    if worths().chain([whole]).any(|gain| gain.most.is_some()) {
+        return;
+    }
+    let sum: Airflow = worths().map(|gain| gain.least).sum();
+    if on().count() > 1 && (sum - whole.least).abs() > ADDS_UP {
         label::caption(
             ui,
-            format!("Alone they make {} in sum: worths do not add up", words::signed(sum, screen.units)),
+            format!(
+                "Alone they make {} {} in sum: worths do not add up",
+                show::airflow_signed(sum, screen.units),
+                screen.units.airflow_unit()
+            ),
         );
     }
 }

@@ -9,7 +9,7 @@ use crate::model::change::{ChangeId, ChangeKind, Switch, first};
 use crate::model::job::Job;
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::wording;
-use crate::ui::changes_panel::{applied, words};
+use crate::ui::changes_panel::applied;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label;
@@ -95,7 +95,14 @@ fn row(
     let tap = format!("{word} {}", found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
     let tesp = show::pressure(found.crossing.tesp, units);
-    label::caption(ui, format!("{airflow} at {tesp} on {tap}: {}", words::signed(found.gain, units)));
+    label::caption(
+        ui,
+        format!(
+            "{airflow} at {tesp} on {tap}: {} {}",
+            wording::changes::gain_bare(found.gain, units),
+            units.airflow_unit()
+        ),
+    );
     if is_in_use(screen.job, found) && standing == Standing::OfThisJob {
         label::caption(ui, "In use: these are on and the others off");
         return;

@@ -25,7 +25,7 @@ pub struct Eased {
 fn place<'a>(screen: &Screen<'a>, point: &Running) -> Place<'a> {
     Place {
         path: &screen.job.path,
-        air: duct_air(screen.job, screen.answer.air),
+        air: duct_air(screen.job, screen.answer.air.density),
         airflow: point.now.airflow,
         density_ratio: screen.answer.density_ratio,
     }
@@ -204,14 +204,14 @@ fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -
 pub fn sealed(screen: &Screen<'_>, change: &Change) -> Option<String> {
     let point = screen.answer.point()?;
     let worth = point.after.as_ref()?.worths.iter().find(|worth| worth.id == change.id)?;
-    let (gain, rooms) = (worth.gain.as_ref().ok()?, worth.to_rooms?);
+    let (gain, rooms) = (worth.gain.as_ref().ok()?.least, worth.to_rooms?);
     let from_to = |from: Airflow, gain: Airflow| {
         let bare = |airflow| show::airflow_bare(airflow, screen.units);
         format!("{} → {} {}", bare(from), bare(from + gain), screen.units.airflow_unit())
     };
     Some(format!(
         "At the blower {}, to the rooms {}",
-        from_to(point.now.airflow, *gain),
+        from_to(point.now.airflow, gain),
         from_to(point.delivered.to_rooms, rooms)
     ))
 }

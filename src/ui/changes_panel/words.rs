@@ -7,7 +7,7 @@ use crate::model::duct::section::Section;
 use crate::model::job::Job;
 use crate::model::readings::CoilState;
 use crate::model::wording;
-use crate::units::{Airflow, Area, UnitSystem, show};
+use crate::units::{Area, UnitSystem, show};
 
 /// Its name and what it is on: "Part by its data: filter".
 pub fn title(job: &Job, kind: &ChangeKind) -> String {
@@ -118,16 +118,4 @@ fn drop_data(data: &DropData, units: UnitSystem) -> String {
         .iter()
         .map(|(airflow, drop)| format!("{} at {}", show::pressure(*drop, units), show::airflow(*airflow, units)));
     points.collect::<Vec<_>>().join(", ")
-}
-
-/// A gain or loss with its sign.
-pub fn signed_bare(airflow: Airflow, units: UnitSystem) -> String {
-    let bare = show::airflow_bare(airflow, units);
-    let plus = if airflow > Airflow::ZERO && bare != "0" { "+" } else { "" };
-    format!("{plus}{bare}")
-}
-
-/// A gain or loss with its sign and unit.
-pub fn signed(airflow: Airflow, units: UnitSystem) -> String {
-    format!("{} {}", signed_bare(airflow, units), units.airflow_unit())
 }

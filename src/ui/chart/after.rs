@@ -13,7 +13,7 @@ use crate::ui::chart::scene::{self, Plane, Scene};
 use crate::ui::chart::{hover, paint};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
-use crate::units::{Airflow, UnitSystem, show};
+use crate::units::{UnitSystem, show};
 
 /// Radius of the point with changes.
 const DOT: f32 = 6.0;
@@ -188,12 +188,11 @@ impl<'a> Marks<'a> {
     }
 
     fn card_lines(&self, point: &Mark) -> (String, String) {
-        let Projected { running, after, .. } = self.projected;
+        let Projected { after, .. } = self.projected;
         let mut first = show::airflow(point.crossing.airflow, self.units);
-        if let Some((gain, spread)) = changes::gain(running, after) {
-            let sign = if gain >= Airflow::ZERO { "+" } else { "" };
+        if let Some((gain, spread)) = changes::gain(after) {
             let spread = show::number(self.units.airflow_number(spread), 0);
-            first = format!("{first}, {sign}{} ± {spread}", show::airflow_bare(gain, self.units));
+            first = format!("{first}, {} ± {spread}", changes::gain_bare(gain, self.units));
         }
         let mut second = vec![show::pressure(point.crossing.tesp, self.units)];
         if let Some(TapShape::Curve(curve)) = after.shapes.get(after.in_use) {

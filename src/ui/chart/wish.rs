@@ -46,7 +46,7 @@ impl<'a> Wish<'a> {
     /// The path that can be wished easier: with its changes, else as read.
     pub fn of(screen: &Screen<'a>, view: &ChartView) -> Option<Self> {
         let running = screen.answer.point()?;
-        let airflow_before = running.airflow_before;
+        let start = running.start(screen.answer)?;
         let changed = crate::model::wording::changes::with_changes(screen.job, screen.answer);
         let answer = screen.answer;
         let (parts, load, shapes, taps, in_use, target) = if let Some((_, after)) = changed {
@@ -54,7 +54,7 @@ impl<'a> Wish<'a> {
         } else {
             (&running.parts, &running.load, &answer.shapes, &answer.taps, answer.in_use?, answer.target)
         };
-        let present = Present { parts, load, shape: shapes.get(in_use)?, airflow_before };
+        let present = Present { parts, load, shape: shapes.get(in_use)?, start };
         let target = target.map(|target| target.actual);
         let wished = view.wish.map(|factor| easier_path::wished(&present, factor, target));
         Some(Self { present, wished, tap: taps.get(in_use)?, target })
@@ -72,7 +72,7 @@ impl<'a> Wish<'a> {
         transform: &PlotTransform,
         view: &ChartView,
     ) -> Option<(Airflow, Pos2)> {
-        let now = self.tap.reached().map_or(self.present.airflow_before, |point| point.crossing.airflow);
+        let now = self.tap.reached().map_or(self.present.start.published, |point| point.crossing.airflow);
         let airflow = now * ahead;
         let tesp = self.present.load.tesp(airflow) * view.wish.unwrap_or(1.0);
         let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
@@ -247,7 +247,7 @@ fn short_sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
         return format!("{lead}: past the end of the table");
     };
     let airflow = show::airflow(crossing.airflow, units);
-    format!("{lead}: {airflow} ({}), assumed{}", signed(gain, screen), less(wished, screen))
+    format!("{lead}: {airflow} ({}), assumed{}", wording::changes::gain_bare(gain, units), less(wished, screen))
 }
 
 /// "; 0.21 in. w.c. less at the target, 24 %".
@@ -257,11 +257,6 @@ fn less(wished: &EasierPath, screen: &Screen<'_>) -> String {
     }
     let lost = show::pressure(wished.remove, screen.units);
     format!("; {lost} less at {}, {}", show::airflow(wished.at, screen.units), show::percent(wished.share()))
-}
-
-fn signed(gain: Airflow, screen: &Screen<'_>) -> String {
-    let sign = if gain >= Airflow::ZERO { "+" } else { "" };
-    format!("{sign}{}", show::airflow_bare(gain, screen.units))
 }
 
 fn lead(wished: &EasierPath) -> &'static str {
@@ -276,7 +271,11 @@ fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
     let first = match (&wished.crossing, wished.gain) {
         (Ok(crossing), Some(gain)) => {
             let off = if crossing.standing == CurveStanding::Extrapolated { ", off the table" } else { "" };
-            format!("{} on {tap} ({}{off})", show::airflow(crossing.airflow, units), signed(gain, screen))
+            format!(
+                "{} on {tap} ({}{off})",
+                show::airflow(crossing.airflow, units),
+                wording::changes::gain_bare(gain, units)
+            )
         }
         _ => format!("past the end of {tap}"),
     };

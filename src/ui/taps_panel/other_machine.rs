@@ -44,6 +44,9 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, running: &Running, aft
     if let Some(kind) = after.unknown_part {
         label::question(ui, &wording::ended(&changes::unknown_part(kind)));
     }
+    for assumption in &after.assumptions {
+        label::question(ui, &wording::ended(&changes::of_new_machine(assumption)));
+    }
     for tap in &after.taps {
         remarks(ui, screen.units, word, tap);
     }

@@ -1,0 +1,97 @@
+//! Data that ask for more, or less, than was read over them.
+
+use super::house::*;
+use tapcross::model::air_path::{ElementId, RETURN_PORT};
+use tapcross::model::answer::Answer;
+use tapcross::model::job::Job;
+use tapcross::model::job_check::Field;
+use tapcross::model::path_parts::{flows, part_of};
+use tapcross::model::readings::ReadAt;
+
+fn questions(job: &Job) -> Vec<String> {
+    let of_path = Answer::of(job).problems.into_iter().filter(|problem| problem.field == Field::Path);
+    of_path.map(|problem| problem.message).collect()
+}
+
+/// Read at 0.18 before the blower with a filter by data, which takes `drop` at the airflow of the readings.
+fn house(drop: f64) -> Job {
+    let mut job = furnace();
+    read(&mut job, ReadAt::Port(RETURN_PORT), -0.18);
+    let airflow = curve("A").value_and_slope(0.58).0;
+    element(&mut job, FILTER).drop = Some(data(airflow, drop, 1.2));
+    job
+}
+
+#[test]
+fn data_over_the_reading_are_asked_about_and_what_was_read_counts() {
+    let job = house(0.24);
+    let asked = questions(&job);
+    assert_eq!(asked.len(), 1, "{asked:?}");
+    assert!(
+        asked[0].starts_with("Filter: 0.24 in. w.c. by data at ") && asked[0].contains("but 0.18 was read"),
+        "{asked:?}"
+    );
+    let found = running(&job);
+    let airflow = found.now.airflow;
+    assert_near("adds up", flows::total(&found.parts, airflow).in_wc(), 0.58, SAME);
+    assert_near("the filter", at_element(&found, FILTER).1, 0.18, SAME);
+    let own = Answer::of(&job).taps[0].reached().expect("its own tap").crossing;
+    assert_near("comes back", own.airflow.cfm(), airflow.cfm(), 1e-9);
+    // The supply side keeps what was read there.
+    let supply: f64 =
+        found.parts.iter().filter(|part| !part.before_blower).map(|part| part.drop_at(airflow).in_wc()).sum();
+    assert_near("the supply", supply, 0.40, SAME);
+}
+
+/// Just under the reading and just over it the projected airflow is the same: nothing jumps.
+#[test]
+fn nothing_jumps_where_the_contradiction_begins() {
+    let eased = |drop| point_after(&with(house(drop), [less(REGISTERS, 0.5)])).0;
+    assert_near("airflow", eased(0.180_001), eased(0.179_999), 1e-4);
+    assert!(questions(&house(0.17)).is_empty());
+}
+
+/// A filter alone between two ports is what was read there; its data only give the exponent.
+#[test]
+fn a_part_alone_between_two_ports_is_what_was_read() {
+    for (by_data, is_asked) in [(0.125, false), (0.118, false), (0.20, true), (0.05, true)] {
+        let mut job = furnace();
+        read_after(&mut job, ElementId(2), -0.18);
+        let airflow = running(&job).now.airflow.cfm();
+        element(&mut job, FILTER).drop = Some(data(airflow, by_data, 1.7));
+        let found = running(&job);
+        assert_near("the filter", at_element(&found, FILTER).1, 0.12, SAME);
+        let twice = part_of(&found.parts, FILTER).expect("the filter").drop_at(found.now.airflow * 2.0).in_wc();
+        assert_near("by its exponent", twice, 0.12 * 2.0_f64.powf(1.7), SAME);
+        assert_eq!(!questions(&job).is_empty(), is_asked, "{by_data}: {:?}", questions(&job));
+    }
+}
+
+#[test]
+fn data_over_a_single_total_are_asked_about_too() {
+    let mut job = house(0.90);
+    job.sets[0].readings.clear();
+    read(&mut job, ReadAt::Total, 0.58);
+    assert!(questions(&job)[0].contains("but 0.58 was read"), "{:?}", questions(&job));
+    let found = running(&job);
+    assert_near("adds up", flows::total(&found.parts, found.now.airflow).in_wc(), 0.58, SAME);
+}
+
+/// A filter inside the rating that takes more than its port reads leaves less than nothing for grille and duct.
+#[test]
+fn a_part_inside_the_rating_over_its_reading_is_asked_about() {
+    let mut job = furnace();
+    let airflow = running(&job).now.airflow.cfm();
+    let table = job.machine.as_mut().expect("a machine");
+    table.basis.filter = tapcross::model::blower::PartInTest::Included;
+    table.corrections.filter_as_tested = Some(data(airflow, 0.36, 1.2));
+    let asked = questions(&job);
+    assert!(
+        asked
+            .iter()
+            .any(|said| said.starts_with("Inside the rating 0.46 in. w.c.") && said.contains("before the blower")),
+        "{asked:?}"
+    );
+    let found = running(&job);
+    assert_near("adds up", flows::total(&found.parts, found.now.airflow).in_wc(), found.now.tesp.in_wc(), SAME);
+}
