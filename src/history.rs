@@ -82,7 +82,9 @@ impl History {
     /// # Errors
     /// The sentence of the first edit that is refused; nothing changes then.
     pub fn apply_together(&mut self, edits: Vec<Edit>) -> Result<(), String> {
-        let Some(label) = edits.first().map(Edit::label) else {
+        let switches = edits.iter().filter(|edit| matches!(edit, Edit::SwitchChange(..))).count();
+        let of_many = (switches > 1).then(|| "changes switched".to_owned());
+        let Some(label) = of_many.or_else(|| Some(edits.first()?.label())) else {
             return Ok(());
         };
         let mut changed = self.job.clone();
@@ -179,6 +181,21 @@ mod tests {
         assert_eq!(history.job(), &both, "half of what belongs together must not stay");
         history.undo();
         assert_eq!(history.job(), &Job::default());
+    }
+
+    #[test]
+    fn several_switches_are_called_that() {
+        use crate::model::change::{ChangeId, ChangeKind, Switch};
+        let mut history = History::of_saved(Job::default());
+        for factor in [0.8, 0.9] {
+            history.apply(Edit::AddChange(ChangeKind::BelowTable { factor })).unwrap();
+        }
+        let off = |id| Edit::SwitchChange(ChangeId(id), Switch::Off);
+        history.apply_together(vec![off(1), off(2)]).unwrap();
+        assert_eq!(history.undo_label(), Some("changes switched"));
+        history.undo();
+        history.apply_together(vec![off(2)]).unwrap();
+        assert_eq!(history.undo_label(), Some("change off"));
     }
 
     #[test]

@@ -39,6 +39,8 @@ pub struct Columns {
 
 /// Room between the text of two neighbours.
 pub const PAD: f32 = 8.0;
+/// The same where a strip would else be a little too wide for its room.
+const LEAST_PAD: f32 = 4.0;
 
 /// Shares `width` points from `left` on among the elements, each at least as wide as its text; they go past `width` where they must.
 pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
@@ -60,10 +62,11 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
     Columns { edges: edges(&wanted(setting), left, width), setting }
 }
 
-/// Room left over goes to all alike.
+/// Room left over goes to all alike; where a little is wanting, the room beside their texts gives it.
 fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
-    let spare = ((width - total) / wanted.len().max(1) as f32).max(0.0);
+    let spare = (width - total) / wanted.len().max(1) as f32;
+    let spare = if spare >= LEAST_PAD - PAD { spare } else { 0.0 };
     let widths = wanted.iter().map(|want| want + spare);
     let mut edge = left;
     std::iter::once(left)
@@ -156,6 +159,8 @@ mod tests {
             (180.0, Setting::WordALine, 180.0),
             // Three words and their padding: wider than there is room, so that nothing is cut.
             (100.0, Setting::Cut, 148.0),
+            // A little too wide: the padding gives way.
+            (140.0, Setting::Cut, 140.0),
         ];
         for (width, setting, all) in rows {
             let columns = columns(&needs, 10.0, width);

@@ -64,12 +64,14 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     let scrolled = area.show(&mut inner, |ui| {
         let here = Rect::from_min_size(ui.cursor().min, room.size());
         let mut strip = Strip::measure(ui, screen, view, here);
+        let mut taken = strip.rect;
         if strip.rect.height() > room.height() {
-            // The bar that scrolls it takes of its width.
+            // The bar that scrolls it takes of its width, and one under it of its height.
             let beside_bar = here.with_max_x(here.right() - SCROLL_BAR);
             strip = Strip::measure(ui, screen, view, beside_bar);
+            taken = strip.rect.with_max_y(strip.rect.bottom() + bar_under(&strip, here.width()));
         }
-        ui.allocate_rect(strip.rect.with_max_y(strip.rect.bottom() + bar_under(&strip, here.width())), Sense::hover());
+        ui.allocate_rect(taken, Sense::hover());
         contents(ui, &strip, room.top(), view, out);
         strip
     });

@@ -16,7 +16,7 @@ use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
 /// Widths of the columns: name, airflow and static as found, airflow, ± and static with changes, share of the target.
-const COLUMNS: [f32; 7] = [30.0, 37.0, 33.0, 44.0, 21.0, 48.0, 53.0];
+const COLUMNS: [f32; 7] = [28.0, 36.0, 32.0, 44.0, 20.0, 46.0, 60.0];
 
 /// Draws the table.
 pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, out: &mut Vec<Action>) {
