@@ -57,12 +57,18 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
     let machine = after.machine.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
     let tap = format!("{word} {}{machine}", after.tap().unwrap_or_default());
     Some(match (after.point(), after.no_crossing(after.in_use)) {
-        (Some(point), _) => format!(
-            "With {what} {} at {} on {tap}{}",
-            airflow(point.airflow, units),
-            pressure(point.tesp, units),
-            reserve(running, after, point.tesp, units)
-        ),
+        (Some(point), _) => {
+            let reserve = reserve(running, after, point.tesp, units);
+            let tesp = pressure(point.tesp, units);
+            let by_extension = airflow(point.airflow, units);
+            after.below(after.in_use).map_or_else(
+                || format!("With {what} {by_extension} at {tesp} on {tap}{reserve}"),
+                |bound| {
+                    let bound = airflow(bound, units);
+                    format!("With {what} below {bound} on {tap}, off the table; about {by_extension} by extension at {tesp}{reserve}")
+                },
+            )
+        }
         (None, Some(NoCrossing::PastTheEnd { below, .. })) => {
             format!("With {what} below {} on {tap}, off the table", airflow(*below, units))
         }
