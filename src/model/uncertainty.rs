@@ -43,11 +43,12 @@ pub fn of_static(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -
     of_readings(total, differences, places.into_iter().chain(across), set, accuracy)
 }
 
-/// Standard uncertainty of what inside parts were read to drop, which the table entry takes in.
-fn of_inside(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+/// Standard uncertainty of what inside parts were read to drop, which the table entry takes in; nothing where none was read.
+fn of_inside(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Option<Pressure> {
     let inside = &budget.read_across.inside;
     let total = inside.iter().map(|inside| inside.drop).sum();
-    of_readings(total, inside.len(), inside.iter().map(|inside| ReadAt::Across(inside.part)), set, accuracy)
+    let places = inside.iter().map(|inside| ReadAt::Across(inside.part));
+    (!inside.is_empty()).then(|| of_readings(total, inside.len(), places, set, accuracy))
 }
 
 /// Of a sum of pressure differences, each between two places.
@@ -94,14 +95,16 @@ pub fn spreads(
 ) -> Spreads {
     let project = taps.project;
     let u_static = of_static(&inputs.budget, set, accuracy);
-    let u_inside = of_inside(&inputs.budget, set, accuracy);
+    let inside = of_inside(&inputs.budget, set, accuracy);
     let base = Airflows { now: operation.now.airflow.cfm(), taps: project(operation) };
     let exponent = from_limit(accuracy.exponent);
     let causes: Vec<Moved> = [
         either_way(inputs, &base, project, |changed, way| shift(&mut changed.budget.read, u_static * way)),
         either_way(inputs, &base, project, |changed, way| changed.exponent_shift = -exponent * way),
-        either_way(inputs, &base, project, |changed, way| {
-            shift_inside(&mut changed.budget.read_across, u_inside * way);
+        inside.and_then(|by| {
+            either_way(inputs, &base, project, |changed, way| {
+                shift_inside(&mut changed.budget.read_across, by * way);
+            })
         }),
     ]
     .into_iter()
