@@ -1,16 +1,16 @@
 //! Before and after in the real program: verdict, chart, air path and the table of every tap say what the answer says, and a change is dragged from the tray.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 #[path = "support/pictures.rs"]
 mod pictures;
 
 use eframe::egui::{Key, Pos2, Role, Theme};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Action;
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::files::settings::ThemeChoice;
 use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::answer::Answer;
 use tapcross::model::answer::after::After;
@@ -19,30 +19,9 @@ use tapcross::model::change::{ChangeId, ChangeKind, Switch, first};
 use tapcross::model::job::Job;
 use tapcross::model::wording::changes;
 use tapcross::units::{UnitSystem, show};
+use window::{App, Look, WIDE, app, app_in, app_of, run};
 
-type App = Harness<'static, TapcrossApp>;
-
-const WIDE: [f32; 2] = [1440.0, 900.0];
 const UNITS: UnitSystem = UnitSystem::InchPound;
-
-fn app_of(job: Job, size: [f32; 2], theme: Theme, pictured: bool) -> App {
-    let builder = Harness::builder().with_size(size).with_theme(theme).with_render_cursor(false);
-    let builder = if pictured { builder.wgpu() } else { builder };
-    let mut app = builder.build_eframe(move |context| {
-        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
-        app.show_job(job);
-        app
-    });
-    let choice = if theme == Theme::Dark { ThemeChoice::Dark } else { ThemeChoice::Light };
-    run(&mut app, Action::Theme(choice));
-    app
-}
-
-fn run(app: &mut App, action: Action) {
-    let ctx = app.ctx.clone();
-    app.state_mut().run(action, &ctx);
-    app.run_steps(3);
-}
 
 fn element(job: &Job, kind: ElementKind) -> ElementId {
     job.path.elements.iter().find(|element| element.kind == kind).expect("the path has it").id
@@ -69,7 +48,7 @@ fn both(job: &Job) -> Vec<Edit> {
 fn changed(size: [f32; 2], theme: Theme) -> App {
     let job = demo::heat_pump();
     let edits = both(&job);
-    let mut app = app_of(job, size, theme, false);
+    let mut app = app_in(job, Look { size, theme, ..Look::default() });
     for edit in edits {
         run(&mut app, edit.into());
     }
@@ -154,7 +133,7 @@ fn the_chart_names_the_point_and_the_path_with_changes() {
 
 #[test]
 fn without_changes_nothing_speaks_of_them() {
-    let app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let app = app();
     assert!(!chart_says(&app).contains("With "), "{}", chart_says(&app));
     let frame = app.get_by_role(Role::GraphicsDocument).rect();
     let in_chart = app.query_all_by_role(Role::Label).filter(|node| frame.intersects(node.rect()));
@@ -226,7 +205,7 @@ fn carry(app: &mut App, declared: &Declaration, kind: ElementKind) -> Pos2 {
 
 #[test]
 fn a_change_dragged_onto_an_element_is_previewed_and_then_put_on() {
-    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let mut app = app();
     let to = carry(&mut app, &declaration::LESS_BY_HAND, ElementKind::SupplyDuct);
     assert!(app.state().job().changes.is_empty(), "nothing is put on while the hand still holds it");
     let preview = app
@@ -250,7 +229,7 @@ fn a_change_dragged_onto_an_element_is_previewed_and_then_put_on() {
 
 #[test]
 fn a_change_let_go_over_what_cannot_take_it_changes_nothing() {
-    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let mut app = app();
     let to = carry(&mut app, &declaration::OTHER_DUCT, ElementKind::Registers);
     app.drop_at(to);
     app.run_steps(4);
@@ -260,7 +239,7 @@ fn a_change_let_go_over_what_cannot_take_it_changes_nothing() {
 
 #[test]
 fn a_change_picked_up_by_key_is_put_on_the_element_that_is_pressed() {
-    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let mut app = app();
     app.get_by_label("Put on: Less by %").click();
     app.run_steps(4);
     app.get_by_label_contains("Registers, ").click();
@@ -273,7 +252,7 @@ fn a_change_picked_up_by_key_is_put_on_the_element_that_is_pressed() {
 
 #[test]
 fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
-    let mut app = app_of(demo::heat_pump(), WIDE, Theme::Light, false);
+    let mut app = app();
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
     for (name, typed) in [("Share of its segment", "60"), ("Exponent of its drop", "1.1")] {
@@ -298,7 +277,7 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
 #[test]
 fn a_changed_blower_and_another_tap_move_the_point_too() {
     let job = demo::heat_pump();
-    let mut app = app_of(job, WIDE, Theme::Light, false);
+    let mut app = app_of(job);
     run(&mut app, Edit::AddChange(ChangeKind::BelowTable { factor: 0.9 }).into());
     let slower = after(&app).point().unwrap().airflow;
     assert!(slower < app.state().answer().point().unwrap().now.airflow);
@@ -318,7 +297,7 @@ fn before_and_after_make_pictures() {
             for held in [false, true] {
                 let job = demo::heat_pump();
                 let edits = if held { Vec::new() } else { both(&job) };
-                let mut app = app_of(job, size, theme, true);
+                let mut app = app_in(job, Look { size, theme, pictured: true, ..Look::default() });
                 for edit in edits {
                     run(&mut app, edit.into());
                 }

@@ -1,60 +1,26 @@
 //! Changes in the real program: put on by key, click and drag, switched, edited, taken back.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use std::path::PathBuf;
 
 use eframe::egui::{Key, Pos2, Role, Theme, Vec2};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::{Action, Command};
-use tapcross::app::{Start, TapcrossApp};
+use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::files::settings::ThemeChoice;
 use tapcross::model::air_path::ElementKind;
 use tapcross::model::change::ChangeKind;
 use tapcross::model::duct::section::Section;
 use tapcross::model::job::Job;
 use tapcross::units::Dimension;
-
-type App = Harness<'static, TapcrossApp>;
+use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
 
 const SECOND_RETURN: &str = "Put on: Second return";
 const BY_DATA: &str = "Put on: Part by its data";
 const LOADING: &str = "Put on: Filter loading";
-
-fn app_of(job: Job) -> App {
-    let mut app = Harness::builder()
-        .with_size([1440.0, 900.0])
-        .with_max_steps(12)
-        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.state_mut().show_job(job);
-    app.run_steps(4);
-    app
-}
-
-fn app() -> App {
-    app_of(demo::heat_pump())
-}
-
-fn press(app: &mut App, name: &str) {
-    app.get_by_label(name).click();
-    app.run_steps(4);
-}
-
-fn command(app: &mut App, command: Command) {
-    let ctx = app.ctx.clone();
-    app.state_mut().run(Action::Command(command), &ctx);
-    app.run_steps(4);
-}
-
-fn type_into(app: &mut App, name: &str, text: &str) {
-    app.get_by_role_and_label(Role::TextInput, name).focus();
-    app.run_steps(4);
-    app.get_by_role_and_label(Role::TextInput, name).type_text(text);
-    app.run_steps(4);
-    app.key_press(Key::Enter);
-    app.run_steps(4);
-}
 
 /// Airflow after the changes that are on.
 fn after(app: &App) -> f64 {
@@ -68,21 +34,6 @@ fn before(app: &App) -> f64 {
 
 fn kinds(app: &App) -> Vec<&ChangeKind> {
     app.state().job().changes.iter().map(|change| &change.kind).collect()
-}
-
-/// Every text that a screen reader could read.
-fn texts(app: &App) -> Vec<String> {
-    app.root()
-        .children_recursive()
-        .filter_map(|node| {
-            let access = node.accesskit_node();
-            access.label().or_else(|| access.value())
-        })
-        .collect()
-}
-
-fn says(app: &App, fragment: &str) -> bool {
-    texts(app).iter().any(|text| text.contains(fragment))
 }
 
 #[test]
@@ -188,11 +139,11 @@ fn switching_off_gives_the_air_of_before_back_and_undo_takes_back_every_step() {
     press(&mut app, "On: Second return");
     assert!((after(&app) - before(&app)).abs() < 1e-6);
     assert!(says(&app, "All of them are off"));
-    command(&mut app, Command::Undo);
+    run(&mut app, Command::Undo.into());
     assert!((after(&app) - eased).abs() < 1e-9);
-    command(&mut app, Command::Undo);
+    run(&mut app, Command::Undo.into());
     assert!(kinds(&app).is_empty());
-    command(&mut app, Command::Redo);
+    run(&mut app, Command::Redo.into());
     assert!((after(&app) - eased).abs() < 1e-9);
 }
 
@@ -219,7 +170,7 @@ fn a_refused_text_goes_with_its_editor() {
     press(&mut app, SECOND_RETURN);
     type_into(&mut app, "Duct size", "400");
     assert!(app.state().view().is_half_entered());
-    command(&mut app, Command::Undo);
+    run(&mut app, Command::Undo.into());
     assert!(!app.state().view().is_half_entered());
     press(&mut app, SECOND_RETURN);
     type_into(&mut app, "Duct size", "400");
@@ -280,7 +231,7 @@ fn a_slide_is_one_step_of_undo() {
         _ => panic!("{:?}", kinds(app)),
     };
     assert!(factor(&app) > 3.0, "{}", factor(&app));
-    command(&mut app, Command::Undo);
+    run(&mut app, Command::Undo.into());
     assert!((factor(&app) - 1.5).abs() < 1e-9, "{}", factor(&app));
 }
 
@@ -348,22 +299,12 @@ fn every_tap_stands_behind_its_own_button() {
 fn the_panel_keeps_its_width_in_every_size_and_theme() {
     let folder = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from);
     for (name, size, theme) in [
-        ("changes-light", [1440.0, 900.0], ThemeChoice::Light),
-        ("changes-dark", [1440.0, 900.0], ThemeChoice::Dark),
-        ("changes-small-light", [1024.0, 700.0], ThemeChoice::Light),
-        ("changes-small-dark", [1024.0, 700.0], ThemeChoice::Dark),
+        ("changes-light", [1440.0, 900.0], Theme::Light),
+        ("changes-dark", [1440.0, 900.0], Theme::Dark),
+        ("changes-small-light", [1024.0, 700.0], Theme::Light),
+        ("changes-small-dark", [1024.0, 700.0], Theme::Dark),
     ] {
-        let mut builder = Harness::builder().with_size(size).with_max_steps(12).with_theme(match theme {
-            ThemeChoice::Dark => Theme::Dark,
-            _ => Theme::Light,
-        });
-        if folder.is_some() {
-            builder = builder.wgpu();
-        }
-        let mut app: App = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-        let ctx = app.ctx.clone();
-        app.state_mut().run(Action::Theme(theme), &ctx);
-        app.run_steps(4);
+        let mut app = app_in(demo::heat_pump(), Look { size, theme, pictured: folder.is_some(), ..Look::default() });
         press(&mut app, SECOND_RETURN);
         take_picture(&mut app, folder.as_ref(), &format!("{name}-return"));
         press(&mut app, "Close: Second return");

@@ -1,5 +1,9 @@
 //! The cheapest set of changes in the real program: looked for, read, used, stopped, out of date.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
@@ -9,7 +13,6 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::{Action, Command};
 use tapcross::app::search_thread::{Search, Stage};
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
@@ -22,9 +25,10 @@ use tapcross::model::target::Target;
 use tapcross::ui::changes_panel::cheapest;
 use tapcross::ui::view::{Screen, View};
 use tapcross::units::UnitSystem;
+use window::{App, Look, app_in, press, run, says, sized, texts};
 
-type App = Harness<'static, TapcrossApp>;
-
+/// High enough for all that is found.
+const TALL: [f32; 2] = [1440.0, 1500.0];
 const FIND: &str = "Find the cheapest set";
 const STALE: &str = "? For the job before its last edit; find again for the job as it stands";
 /// Longest wait for a search.
@@ -53,27 +57,6 @@ fn job(wanted: f64) -> Job {
     job
 }
 
-fn app_of(job: Job) -> App {
-    let mut app = Harness::builder()
-        .with_size([1440.0, 1500.0])
-        .with_max_steps(12)
-        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.state_mut().show_job(job);
-    app.run_steps(4);
-    app
-}
-
-fn press(app: &mut App, name: &str) {
-    app.get_by_label(name).click();
-    app.run_steps(4);
-}
-
-fn run(app: &mut App, action: Action) {
-    let ctx = app.ctx.clone();
-    app.state_mut().run(action, &ctx);
-    app.run_steps(4);
-}
-
 fn find(app: &mut App) -> SearchResult {
     press(app, FIND);
     let begun = Instant::now();
@@ -89,16 +72,6 @@ fn find(app: &mut App) -> SearchResult {
     }
 }
 
-/// Every text that a screen reader could read.
-fn texts(app: &App) -> Vec<String> {
-    let nodes = app.root().children_recursive();
-    nodes.filter_map(|node| node.accesskit_node().label().or_else(|| node.accesskit_node().value())).collect()
-}
-
-fn says(app: &App, fragment: &str) -> bool {
-    texts(app).iter().any(|text| text.contains(fragment))
-}
-
 fn on(app: &App) -> Vec<ChangeId> {
     app.state().job().changes.iter().filter(|change| change.is_on()).map(|change| change.id).collect()
 }
@@ -110,7 +83,7 @@ fn uses(app: &App) -> Vec<String> {
 
 #[test]
 fn the_sets_that_are_found_are_read_back_cheapest_first() {
-    let mut app = app_of(job(1.12));
+    let mut app = sized(job(1.12), TALL);
     let result = find(&mut app);
     assert!(result.best.len() > 1, "{result:#?}");
     assert_eq!(result, search::cheapest(app.state().job(), &AtomicBool::new(false), &mut |_| {}));
@@ -130,7 +103,7 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
 
 #[test]
 fn a_found_set_is_switched_on_alone_in_one_step_and_stays_found() {
-    let mut app = app_of(job(1.08));
+    let mut app = sized(job(1.08), TALL);
     let result = find(&mut app);
     let last = result.best.last().unwrap();
     let name = uses(&app).pop().unwrap();
@@ -146,7 +119,7 @@ fn a_found_set_is_switched_on_alone_in_one_step_and_stays_found() {
 
 #[test]
 fn an_edit_marks_what_was_found_as_old_and_undo_takes_the_mark_away() {
-    let mut app = app_of(job(1.08));
+    let mut app = sized(job(1.08), TALL);
     find(&mut app);
     assert!(!says(&app, STALE));
     run(&mut app, Edit::ChangePrice(ChangeId(1), Some(1.0)).into());
@@ -163,7 +136,7 @@ fn an_edit_marks_what_was_found_as_old_and_undo_takes_the_mark_away() {
 
 #[test]
 fn a_target_out_of_reach_says_why_no_set_is_named() {
-    let mut app = app_of(job(3.0));
+    let mut app = sized(job(3.0), TALL);
     let result = find(&mut app);
     let Some(reason @ NoneReason::NoneLands(_)) = &result.none_reason else {
         panic!("{result:#?}");
@@ -177,14 +150,14 @@ fn without_changes_or_a_target_nothing_is_offered() {
     for spoil in [|job: &mut Job| job.changes.clear(), |job: &mut Job| job.target = None] {
         let mut job = job(1.08);
         spoil(&mut job);
-        assert!(app_of(job).query_by_label(FIND).is_none());
+        assert!(sized(job, TALL).query_by_label(FIND).is_none());
     }
-    app_of(job(1.08)).get_by_label(FIND);
+    sized(job(1.08), TALL).get_by_label(FIND);
 }
 
 #[test]
 fn another_job_takes_nothing_over() {
-    let mut app = app_of(job(1.08));
+    let mut app = sized(job(1.08), TALL);
     find(&mut app);
     run(&mut app, Command::DemoFurnace.into());
     assert!(app.state().view().search.is_none());
@@ -255,10 +228,14 @@ fn the_wait_shows_its_share_and_ends_at_a_press_of_stop() {
 
 #[test]
 fn the_program_hands_a_stop_on() {
-    let mut app = app_of(job(1.08));
+    let mut job = job(1.08);
+    let first = job.changes[0].clone();
+    let more = (5..).map(|id| Change { id: ChangeId(id), ..first.clone() });
+    job.changes.extend(more.take(search::MOST_CHANGES - 4));
+    let mut app = sized(job, TALL);
     run(&mut app, Action::StopSearch);
     assert!(app.state().view().search.is_none(), "a stop without a search is nothing");
-    // The search works the whole answer out before it first looks for a stop, so that this one comes in time.
+    // The search lays every set of so many changes out before it first looks for a stop, so that this one comes in time.
     let ctx = app.ctx.clone();
     app.state_mut().run(Action::Search, &ctx);
     app.state_mut().run(Action::StopSearch, &ctx);
@@ -275,13 +252,8 @@ fn the_program_hands_a_stop_on() {
 #[test]
 fn what_was_found_fits_its_panel() {
     let folder = std::env::var_os("TAPCROSS_PICTURES");
-    let mut builder = Harness::builder().with_size([1440.0, 1300.0]).with_max_steps(12);
-    if folder.is_some() {
-        builder = builder.wgpu();
-    }
-    let mut app: App = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.state_mut().show_job(job(1.08));
-    app.run_steps(4);
+    let look = Look { size: [1440.0, 1300.0], pictured: folder.is_some(), ..Look::default() };
+    let mut app = app_in(job(1.08), look);
     find(&mut app);
     let name = uses(&app).remove(0);
     press(&mut app, &name);

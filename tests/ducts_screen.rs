@@ -1,10 +1,12 @@
 //! The ducts' lengths in the real program: the fold, its fields, what is said of them in the panel and under the air path.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use eframe::egui::{Key, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::Command;
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::air_path::ElementKind;
@@ -12,23 +14,12 @@ use tapcross::model::drop_data::DropData;
 use tapcross::model::duct_budget::PathSide;
 use tapcross::model::job::Job;
 use tapcross::units::{Airflow, Length, Pressure};
+use window::{says, sized, type_then};
 
 const FOLD: &str = "Ducts by length";
 const RETURN: &str = "Return length";
 const SUPPLY: &str = "Supply length";
 const DESIGN: &str = "Design static";
-
-type App = Harness<'static, TapcrossApp>;
-
-fn app_of(job: Job, size: [f32; 2]) -> App {
-    let mut app = Harness::builder().with_size(size).build_eframe(move |context| {
-        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
-        app.show_job(job);
-        app
-    });
-    app.run_steps(4);
-    app
-}
 
 /// The first demo with its filter by data, which leaves both sides to be judged.
 fn with_filter() -> Job {
@@ -47,26 +38,9 @@ fn with_lengths() -> Job {
     job
 }
 
-fn type_into(app: &mut App, name: &str, text: &str, key: Key) {
-    app.get_by_role_and_label(Role::TextInput, name).focus();
-    app.run_steps(4);
-    if text.is_empty() {
-        app.key_press(Key::Delete);
-    } else {
-        app.get_by_role_and_label(Role::TextInput, name).type_text(text);
-    }
-    app.run_steps(4);
-    app.key_press(key);
-    app.run_steps(4);
-}
-
-fn says(app: &App, fragment: &str) -> bool {
-    app.query_all_by_label_contains(fragment).next().is_some()
-}
-
 #[test]
 fn the_fold_is_closed_until_a_person_opens_it_by_key_or_pointer() {
-    let mut app = app_of(with_filter(), [1440.0, 2000.0]);
+    let mut app = sized(with_filter(), [1440.0, 2000.0]);
     assert!(app.query_by_label(RETURN).is_none(), "a technician in a hurry does not see it");
     app.get_by_label(FOLD).focus();
     app.run_steps(4);
@@ -82,21 +56,21 @@ fn the_fold_is_closed_until_a_person_opens_it_by_key_or_pointer() {
 
 #[test]
 fn a_job_with_lengths_opens_the_fold_by_itself() {
-    let app = app_of(with_lengths(), [1440.0, 2000.0]);
+    let app = sized(with_lengths(), [1440.0, 2000.0]);
     assert_eq!(app.get_by_role_and_label(Role::TextInput, RETURN).value().as_deref(), Some("120"));
     assert_eq!(app.get_by_role_and_label(Role::TextInput, SUPPLY).value().as_deref(), Some("180"));
 }
 
 #[test]
 fn typed_lengths_give_the_limits_and_name_the_worst_side() {
-    let mut app = app_of(with_filter(), [1440.0, 2000.0]);
+    let mut app = sized(with_filter(), [1440.0, 2000.0]);
     assert!(says(&app, "Never drill"), "before there is something to say of the ducts");
     app.get_by_label(FOLD).click();
     app.run_steps(8);
-    type_into(&mut app, RETURN, "120", Key::Enter);
+    type_then(&mut app, RETURN, "120", Key::Enter);
     assert!(says(&app, "? The supply length is missing"));
     assert!(says(&app, "Never drill"));
-    type_into(&mut app, SUPPLY, "54.864 m", Key::Enter);
+    type_then(&mut app, SUPPLY, "54.864 m", Key::Enter);
     let lengths = PathSide::BOTH.map(|side| app.state().job().ducts.length(side).unwrap().ft());
     assert!((lengths[0] - 120.0).abs() < 1e-9 && (lengths[1] - 180.0).abs() < 1e-9, "{lengths:?}");
     assert!(says(&app, "Left for the ducts: 0.50 in. w.c., 0.17 per 100 ft"));
@@ -107,17 +81,17 @@ fn typed_lengths_give_the_limits_and_name_the_worst_side() {
         !says(&app, "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring"),
         "the foot says one thing"
     );
-    type_into(&mut app, DESIGN, "0.15", Key::Enter);
+    type_then(&mut app, DESIGN, "0.15", Key::Enter);
     assert!(says(&app, "The parts with data take 0.20 of 0.15 in. w.c. at 1,385 cfm; nothing is left for the ducts"));
-    type_into(&mut app, DESIGN, "", Key::Enter);
+    type_then(&mut app, DESIGN, "", Key::Enter);
     assert_eq!(app.state().job().ducts.design_static, None);
 }
 
 #[test]
 fn each_of_them_is_one_step_of_undo_with_its_name() {
-    let mut app = app_of(with_lengths(), [1440.0, 2000.0]);
-    type_into(&mut app, RETURN, "90", Key::Enter);
-    type_into(&mut app, DESIGN, "0.6", Key::Enter);
+    let mut app = sized(with_lengths(), [1440.0, 2000.0]);
+    type_then(&mut app, RETURN, "90", Key::Enter);
+    type_then(&mut app, DESIGN, "0.6", Key::Enter);
     let ctx = app.ctx.clone();
     for back in [90.0, 120.0] {
         app.state_mut().run(Command::Undo.into(), &ctx);
@@ -141,8 +115,8 @@ fn what_cannot_be_is_refused_where_it_is_typed() {
         (DESIGN, "-0.5", "A design static of −0.50 in. w.c. cannot be"),
     ];
     for (field, typed, sentence) in cases {
-        let mut app = app_of(with_lengths(), [1440.0, 2000.0]);
-        type_into(&mut app, field, typed, Key::Enter);
+        let mut app = sized(with_lengths(), [1440.0, 2000.0]);
+        type_then(&mut app, field, typed, Key::Enter);
         assert_eq!(app.state().job(), &with_lengths(), "{field} {typed}");
         assert!(says(&app, sentence), "{field} {typed}: {:?}", app.state().view().refused);
         assert!(!says(&app, "Left for the ducts"), "no confident answer while {field} is refused");
@@ -159,7 +133,7 @@ fn the_foot_is_never_cut_short_where_a_shorter_wording_fits() {
         ),
         (1024.0, "▲ Ducts: 0.20 left for the return, takes 0.46"),
     ] {
-        let app = app_of(with_lengths(), [width, 700.0]);
+        let app = sized(with_lengths(), [width, 700.0]);
         let found = app.query_by_label(wording).map(|node| node.rect());
         let rect = found.unwrap_or_else(|| panic!("no \"{wording}\" at {width}"));
         assert!(rect.right() <= width - 312.0, "{rect:?}");

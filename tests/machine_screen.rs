@@ -1,15 +1,16 @@
 //! Another machine, another call, a seal, a panel and a coil's other state in the real program: put on by key and pointer, edited live, judged in the tables and in words.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use std::path::PathBuf;
 
 use eframe::egui::{Event, Key, Modifiers, Theme};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::{Action, Command};
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::files::settings::ThemeChoice;
 use tapcross::model::air_path::ElementKind;
 use tapcross::model::answer::after::After;
 use tapcross::model::answer::taps::TapPoint;
@@ -20,53 +21,13 @@ use tapcross::model::needs::Need;
 use tapcross::model::target::Target;
 use tapcross::model::wording::{self, changes};
 use tapcross::units::{Airflow, UnitSystem, show};
-
-type App = Harness<'static, TapcrossApp>;
+use window::{App, Look, app, app_in, app_of, key, press, run, says, texts, type_into};
 
 const UNITS: UnitSystem = UnitSystem::InchPound;
 const MACHINE: &str = "Put on: Another machine";
 const CALL: &str = "Put on: Another call";
 const SEAL: &str = "Put on: Seal the ducts";
 const COIL: &str = "Put on: Coil wet or dry";
-
-fn app_in(job: Job, size: [f32; 2], theme: Theme, pictured: bool) -> App {
-    let builder = Harness::builder().with_size(size).with_max_steps(12).with_theme(theme).with_render_cursor(false);
-    let builder = if pictured { builder.wgpu() } else { builder };
-    let mut app = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.state_mut().show_job(job);
-    let choice = if theme == Theme::Dark { ThemeChoice::Dark } else { ThemeChoice::Light };
-    run(&mut app, Action::Theme(choice));
-    app
-}
-
-fn app_of(job: Job) -> App {
-    app_in(job, [1440.0, 900.0], Theme::Light, false)
-}
-
-fn run(app: &mut App, action: Action) {
-    let ctx = app.ctx.clone();
-    app.state_mut().run(action, &ctx);
-    app.run_steps(4);
-}
-
-fn press(app: &mut App, name: &str) {
-    app.get_by_label(name).click();
-    app.run_steps(4);
-}
-
-fn key(app: &mut App, key: Key) {
-    app.key_press(key);
-    app.run_steps(4);
-}
-
-fn type_into(app: &mut App, name: &str, text: &str) {
-    let role = eframe::egui::accesskit::Role::TextInput;
-    app.get_by_role_and_label(role, name).focus();
-    app.run_steps(4);
-    app.get_by_role_and_label(role, name).type_text(text);
-    app.run_steps(4);
-    key(app, Key::Enter);
-}
 
 /// Presses the card, types into the picker and takes what it finds first.
 fn exchange(app: &mut App, words: &str) {
@@ -85,20 +46,6 @@ fn pick(app: &mut App, words: &str) {
     app.event(Event::Text(words.to_owned()));
     app.run_steps(4);
     key(app, Key::Enter);
-}
-
-fn texts(app: &App) -> Vec<String> {
-    app.root()
-        .children_recursive()
-        .filter_map(|node| {
-            let access = node.accesskit_node();
-            access.label().or_else(|| access.value())
-        })
-        .collect()
-}
-
-fn says(app: &App, fragment: &str) -> bool {
-    texts(app).iter().any(|text| text.contains(fragment))
 }
 
 fn after(app: &App) -> &After {
@@ -134,7 +81,7 @@ fn leaky() -> Job {
 
 #[test]
 fn a_machine_is_picked_by_key_and_stands_on_the_ducts_beside_the_old_one() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     let old = app.state().job().machine.clone();
     app.get_by_label(MACHINE).focus();
     app.run_steps(2);
@@ -151,7 +98,7 @@ fn a_machine_is_picked_by_key_and_stands_on_the_ducts_beside_the_old_one() {
 
 #[test]
 fn escape_leaves_the_job_alone_and_the_next_pick_is_the_jobs_own_again() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     press(&mut app, MACHINE);
     key(&mut app, Key::Escape);
     assert!(app.state().view().picker.is_none() && kinds(&app).is_empty());
@@ -165,7 +112,7 @@ fn escape_leaves_the_job_alone_and_the_next_pick_is_the_jobs_own_again() {
 
 #[test]
 fn a_table_that_is_typed_for_the_ducts_leaves_the_jobs_machine_alone() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     let old = app.state().job().machine.clone();
     press(&mut app, MACHINE);
     pick(&mut app, "no such blower");
@@ -179,7 +126,7 @@ fn a_table_that_is_typed_for_the_ducts_leaves_the_jobs_machine_alone() {
 
 #[test]
 fn every_tap_of_the_new_machine_says_what_the_answer_says() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     exchange(&mut app, "48t");
     press(&mut app, "Beside the chart Every tap");
     let running = app.state().answer().point().unwrap();
@@ -231,7 +178,7 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
 
 #[test]
 fn the_verdict_and_the_chart_speak_of_the_new_machine() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     exchange(&mut app, "48t");
     let point = then(&app).crossing;
     let tap = after(&app).tap().unwrap().to_owned();
@@ -259,7 +206,7 @@ fn the_verdict_and_the_chart_speak_of_the_new_machine() {
 
 #[test]
 fn a_row_of_the_new_machine_lets_it_run_on_that_tap() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     exchange(&mut app, "48t");
     assert_eq!(new_machine(&app).tap, None, "its own map of calls decides at first");
     let before = then(&app).airflow();
@@ -381,7 +328,7 @@ fn a_seal_shows_both_airflows_and_its_slider_moves_them_apart() {
 
 #[test]
 fn a_coil_in_the_table_goes_by_the_table_and_one_outside_by_its_factor() {
-    let mut inside = app_of(demo::heat_pump());
+    let mut inside = app();
     press(&mut inside, COIL);
     assert!(says(&inside, "the table's own drop for a wet coil counts"), "{:?}", texts(&inside));
     assert!(inside.query_by_label("Factor on its drop").is_none());
@@ -398,7 +345,7 @@ fn a_coil_in_the_table_goes_by_the_table_and_one_outside_by_its_factor() {
 
 #[test]
 fn a_panel_off_says_its_caution_and_takes_the_return_out_of_the_way() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     press(&mut app, "Put on: Panel off");
     assert!(says(&app, "never run a machine so"), "{:?}", texts(&app));
     let delivered = after(&app).delivered.unwrap();
@@ -411,7 +358,7 @@ fn a_panel_off_says_its_caution_and_takes_the_return_out_of_the_way() {
 
 #[test]
 fn what_the_target_takes_stands_for_the_path_with_changes_too() {
-    let mut app = app_of(demo::heat_pump());
+    let mut app = app();
     press(&mut app, "Put on: Second return");
     press(&mut app, "Beside the chart Every tap");
     let target = show::airflow(app.state().answer().target.unwrap().actual, UNITS);
@@ -452,7 +399,7 @@ fn nothing_is_cut_off_in_any_size() {
     for ((state, job, prepare), (size_name, size, theme)) in
         STATES.iter().flat_map(|state| sizes.iter().map(move |size| (state, size)))
     {
-        let mut app = app_in(job(), *size, *theme, folder.is_some());
+        let mut app = app_in(job(), Look { size: *size, theme: *theme, pictured: folder.is_some(), ..Look::default() });
         if app.query_by_label("Part Every tap").is_some() {
             press(&mut app, "Part Every tap");
         }

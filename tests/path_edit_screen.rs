@@ -1,9 +1,11 @@
 //! The air path edited in the real program: elements, ways side by side, leaks, a bypass and ports, each by what a person presses and types.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use eframe::egui::{Key, Modifiers, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::air_path::chain::Beside;
@@ -14,27 +16,7 @@ use tapcross::model::path_parts::{flows, part_of};
 use tapcross::model::readings::ReadAt;
 use tapcross::model::standing::PathStanding;
 use tapcross::units::Pressure;
-
-type App = Harness<'static, TapcrossApp>;
-
-fn app() -> App {
-    app_of(demo::heat_pump(), [1440.0, 900.0])
-}
-
-fn app_of(job: Job, size: [f32; 2]) -> App {
-    let mut app = Harness::builder().with_size(size).build_eframe(move |context| {
-        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
-        app.show_job(job);
-        app
-    });
-    app.run_steps(4);
-    app
-}
-
-fn press(app: &mut App, label: &str) {
-    app.get_by_label(label).click();
-    app.run_steps(4);
-}
+use window::{App, app, app_of, press, sized, type_into};
 
 /// Opens the card of an element by what its name begins with.
 fn open(app: &mut App, begins: &str) {
@@ -45,19 +27,6 @@ fn open(app: &mut App, begins: &str) {
 fn open_path(app: &mut App, begins: &str) {
     open(app, begins);
     press(app, "Card In the path");
-}
-
-fn type_into(app: &mut App, name: &str, text: &str) {
-    app.get_by_role_and_label(Role::TextInput, name).focus();
-    app.run_steps(4);
-    if text.is_empty() {
-        app.key_press(Key::Delete);
-    } else {
-        app.get_by_role_and_label(Role::TextInput, name).type_text(text);
-    }
-    app.run_steps(4);
-    app.key_press(Key::Enter);
-    app.run_steps(4);
 }
 
 fn job(app: &App) -> &Job {
@@ -417,7 +386,7 @@ fn a_name_half_typed_is_kept_when_the_card_closes_and_a_long_one_refused() {
 
 #[test]
 fn in_a_low_window_the_path_has_a_part_of_its_own() {
-    let mut app = app_of(demo::heat_pump(), [720.0, 450.0]);
+    let mut app = sized(demo::heat_pump(), [720.0, 450.0]);
     press(&mut app, "Part Air path");
     open_path(&mut app, "Return duct, ");
     press(&mut app, "Port after the return duct");
@@ -432,7 +401,7 @@ fn in_a_low_window_the_path_has_a_part_of_its_own() {
 #[test]
 fn fields_of_many_ports_never_lie_over_each_other() {
     for size in [[1440.0, 900.0], [1024.0, 700.0], [760.0, 700.0]] {
-        let mut app = app_of(demo::heat_pump(), size);
+        let mut app = sized(demo::heat_pump(), size);
         for element in ["Return grille", "Return duct", "Supply duct"] {
             open_path(&mut app, &format!("{element}, "));
             press(&mut app, &format!("Port after the {}", element.to_lowercase()));
@@ -474,7 +443,7 @@ fn crowded() -> Job {
 #[test]
 fn nothing_in_a_crowded_path_lies_over_anything_else() {
     for size in [[1440.0, 900.0], [1024.0, 700.0]] {
-        let app = app_of(crowded(), size);
+        let app = sized(crowded(), size);
         let parts =
             ["Filter, ", "Coil, ", "Blower, ", "Electric heater, ", "Supply duct, ", "Three zones, ", "Bypass "];
         let ways = app.query_all_by_label_contains(", way ").map(|node| node.rect());
@@ -494,7 +463,7 @@ fn nothing_in_a_crowded_path_lies_over_anything_else() {
 
 #[test]
 fn a_change_lands_on_an_element_in_a_way() {
-    let mut app = app_of(crowded(), [1440.0, 900.0]);
+    let mut app = app_of(crowded());
     let from = app.get_by_label("Put on: Less by %").rect().center();
     let label = "Return grille, about";
     let to = app.get_all_by_label_contains(label).nth(1).unwrap().rect().center();
@@ -520,7 +489,7 @@ fn a_change_lands_on_an_element_in_a_way() {
 
 #[test]
 fn the_keyboard_brings_what_lies_past_the_edge_into_view() {
-    let mut app = app_of(crowded(), [1024.0, 700.0]);
+    let mut app = sized(crowded(), [1024.0, 700.0]);
     let after = |app: &App| app.get_by_role_and_label(Role::TextInput, "Static after the blower").rect();
     // The panel at the right begins at 712.
     assert!(after(&app).left() > 712.0, "{:?}", after(&app));

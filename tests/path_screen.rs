@@ -1,9 +1,11 @@
 //! The air path in the real program: readings typed at their ports, ports moved, parts taken out.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use eframe::egui::{Key, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
@@ -13,40 +15,11 @@ use tapcross::model::job::Job;
 use tapcross::model::job_check;
 use tapcross::model::readings::ReadAt;
 use tapcross::units::{Airflow, Pressure};
+use window::{App, app, app_of, sized, type_then};
 
 const BEFORE: &str = "Static before the blower";
 const AFTER: &str = "Static after the blower";
 const TOTAL: &str = "Total external static";
-
-type App = Harness<'static, TapcrossApp>;
-
-fn app() -> App {
-    app_of(demo::heat_pump(), [1440.0, 900.0])
-}
-
-fn app_of(job: Job, size: [f32; 2]) -> App {
-    let mut app = Harness::builder().with_size(size).build_eframe(move |context| {
-        let mut app = TapcrossApp::new(&context.egui_ctx, Start::alone());
-        app.show_job(job);
-        app
-    });
-    app.run_steps(4);
-    app
-}
-
-/// Puts the hand into a field, types over what stands there, and presses a key.
-fn type_into(app: &mut App, name: &str, text: &str, key: Key) {
-    app.get_by_role_and_label(Role::TextInput, name).focus();
-    app.run_steps(4);
-    if text.is_empty() {
-        app.key_press(Key::Delete);
-    } else {
-        app.get_by_role_and_label(Role::TextInput, name).type_text(text);
-    }
-    app.run_steps(4);
-    app.key_press(key);
-    app.run_steps(4);
-}
 
 fn looks(app: &App, at: ReadAt) -> Vec<f64> {
     let reading = app.state().job().set().at(at);
@@ -56,7 +29,7 @@ fn looks(app: &App, at: ReadAt) -> Vec<f64> {
 fn check(field: &str, at: ReadAt, cases: &[(&str, &[f64])]) {
     for (text, expected) in cases {
         let mut app = app();
-        type_into(&mut app, field, text, Key::Enter);
+        type_then(&mut app, field, text, Key::Enter);
         let found = looks(&app, at);
         assert_eq!(found.len(), expected.len(), "{text}: {found:?}");
         for (value, wanted) in found.iter().zip(*expected) {
@@ -90,7 +63,7 @@ fn the_field_after_the_blower_is_positive_unless_a_minus_is_typed() {
 #[test]
 fn a_typed_plus_before_the_blower_is_a_question_and_no_answer() {
     let mut app = app();
-    type_into(&mut app, BEFORE, "+0.44", Key::Enter);
+    type_then(&mut app, BEFORE, "+0.44", Key::Enter);
     let problems = &app.state().answer().problems;
     assert!(problems.iter().any(|problem| problem.field == job_check::Field::ReturnReading), "{problems:?}");
     assert!(app.state().answer().point().is_none());
@@ -100,7 +73,7 @@ fn a_typed_plus_before_the_blower_is_a_question_and_no_answer() {
 #[test]
 fn twelve_inches_are_refused_where_they_are_typed_and_the_job_is_unchanged() {
     let mut app = app();
-    type_into(&mut app, BEFORE, "12", Key::Enter);
+    type_then(&mut app, BEFORE, "12", Key::Enter);
     assert_eq!(app.state().job(), &demo::heat_pump());
     let refused: Vec<&str> = app.state().view().refused.values().map(|refused| refused.message.as_str()).collect();
     assert_eq!(refused.len(), 1);
@@ -108,7 +81,7 @@ fn twelve_inches_are_refused_where_they_are_typed_and_the_job_is_unchanged() {
     let field = app.get_by_role_and_label(Role::TextInput, BEFORE);
     assert_eq!(field.value().as_deref(), Some("12"), "the text stays for mending");
     assert!(field.is_focused(), "and the hand stays in it");
-    type_into(&mut app, BEFORE, "0.12", Key::Enter);
+    type_then(&mut app, BEFORE, "0.12", Key::Enter);
     assert!(app.state().view().refused.is_empty());
     assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)), [-0.12]);
 }
@@ -116,10 +89,10 @@ fn twelve_inches_are_refused_where_they_are_typed_and_the_job_is_unchanged() {
 #[test]
 fn escape_restores_what_stood_there() {
     let mut app = app();
-    type_into(&mut app, BEFORE, "0.44", Key::Escape);
+    type_then(&mut app, BEFORE, "0.44", Key::Escape);
     assert_eq!(app.state().job(), &demo::heat_pump());
     assert_eq!(app.get_by_role_and_label(Role::TextInput, BEFORE).value().as_deref(), Some("−0.52"));
-    type_into(&mut app, BEFORE, "12", Key::Enter);
+    type_then(&mut app, BEFORE, "12", Key::Enter);
     app.key_press(Key::Escape);
     app.run_steps(4);
     assert!(app.state().view().refused.is_empty(), "Escape takes back a refused text too");
@@ -129,7 +102,7 @@ fn escape_restores_what_stood_there() {
 #[test]
 fn enter_before_the_blower_moves_on_to_the_field_after_it() {
     let mut app = app();
-    type_into(&mut app, BEFORE, "0.44", Key::Enter);
+    type_then(&mut app, BEFORE, "0.44", Key::Enter);
     assert!(app.get_by_role_and_label(Role::TextInput, AFTER).is_focused());
     app.get_by_role_and_label(Role::TextInput, AFTER).type_text("0.4");
     app.run_steps(4);
@@ -169,19 +142,19 @@ fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
     for edit in edits {
         apply(&mut job, edit).unwrap();
     }
-    let mut app = app_of(job, [1440.0, 900.0]);
+    let mut app = app_of(job);
     let tesp = |app: &App| app.state().answer().point().map(|point| point.now);
     let before = tesp(&app).expect("a point");
     assert!((before.tesp.in_wc() - 0.70).abs() < 1e-9);
     app.get_by_label("Move the port before the blower back").click();
     app.run_steps(4);
     assert_eq!(app.state().job().path.port(RETURN_PORT).unwrap().after, ElementId(2));
-    type_into(&mut app, BEFORE, "0.12", Key::Enter);
+    type_then(&mut app, BEFORE, "0.12", Key::Enter);
     // The filter's data, typed on its card at the airflow that the first answer gave.
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
-    type_into(&mut app, "Airflow of the drop", &format!("{}", before.airflow.cfm()), Key::Enter);
-    type_into(&mut app, "Drop by data", "0.18", Key::Enter);
+    type_then(&mut app, "Airflow of the drop", &format!("{}", before.airflow.cfm()), Key::Enter);
+    type_then(&mut app, "Drop by data", "0.18", Key::Enter);
     let after = tesp(&app).expect("a point");
     // The data hold at the table's density; the job's air is a little lighter or heavier.
     let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone().expect("data");
@@ -227,7 +200,7 @@ fn a_drop_that_cannot_be_is_refused_on_the_card() {
     let mut app = app();
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
-    type_into(&mut app, "Drop by data", "-0.2", Key::Enter);
+    type_then(&mut app, "Drop by data", "-0.2", Key::Enter);
     assert_eq!(app.state().job(), &demo::heat_pump());
     assert!(app.query_all_by_label_contains("it is 0 or more").next().is_some());
 }
@@ -237,7 +210,7 @@ fn a_total_is_typed_instead_of_two_ports() {
     let mut app = app();
     app.get_by_label("Read as total").click();
     app.run_steps(4);
-    type_into(&mut app, TOTAL, "0.83", Key::Enter);
+    type_then(&mut app, TOTAL, "0.83", Key::Enter);
     assert_eq!(looks(&app, ReadAt::Total), [0.83]);
     assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)).len(), 3, "the ports stay until somebody says so");
     app.get_by_label("Use the total").click();
@@ -257,11 +230,11 @@ fn a_job_that_has_only_a_total_opens_at_the_total() {
     ] {
         apply(&mut job, Edit::Reading(at, looks)).unwrap();
     }
-    let mut app = app_of(job, [1440.0, 900.0]);
+    let mut app = app_of(job);
     assert_eq!(app.get_by_role_and_label(Role::TextInput, TOTAL).value().as_deref(), Some("0.70"));
     app.get_by_label("Read as two ports").click();
     app.run_steps(4);
-    type_into(&mut app, BEFORE, "0.3", Key::Enter);
+    type_then(&mut app, BEFORE, "0.3", Key::Enter);
     assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)), [-0.3]);
     assert!(app.query_by_label("The total counts until both ports are read").is_some());
 }
@@ -286,7 +259,7 @@ fn full_job() -> Job {
 fn fields_and_what_moves_ports_never_lie_over_each_other() {
     for size in [[1440.0, 900.0], [1024.0, 700.0], [760.0, 700.0], [420.0, 700.0]] {
         for job in [demo::heat_pump(), full_job()] {
-            let app = app_of(job, size);
+            let app = sized(job, size);
             let names = [
                 "Move the port before the blower back",
                 BEFORE,

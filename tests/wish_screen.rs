@@ -1,34 +1,24 @@
 //! The path's curve under the hand, through the accessibility tree: what a person wishes for, and what the program answers.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 #[path = "support/pictures.rs"]
 mod pictures;
 
 use eframe::egui::{Key, Theme, vec2};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::{Action, Command};
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::change::ChangeKind;
-use tapcross::model::job::Job;
 use tapcross::model::needs::Need;
 use tapcross::units::{UnitSystem, show};
+use window::{App, Look, WIDE, app, app_in, app_of};
 
-type App = Harness<'static, TapcrossApp>;
-
-const WIDE: [f32; 2] = [1440.0, 900.0];
 const UNITS: UnitSystem = UnitSystem::InchPound;
-
-fn app_of(job: Job, size: [f32; 2], scale: f32, theme: Theme, drawn: bool) -> App {
-    let builder = Harness::builder().with_size(size).with_pixels_per_point(scale).with_theme(theme);
-    let builder = if drawn { builder.wgpu() } else { builder };
-    let mut app = builder.build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.state_mut().show_job(job);
-    app.run_steps(6);
-    app
-}
 
 fn grip(app: &App) -> egui_kittest::Node<'_> {
     app.get_by_label_contains("How easy the path must become")
@@ -54,7 +44,7 @@ fn pull(app: &mut App, down: f32) {
 
 #[test]
 fn pulling_the_curve_down_says_what_must_come_out_and_leaves_the_job_alone() {
-    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let mut app = app();
     let before = app.state().job().clone();
     assert!(app.query_by_label_contains("If the path were this easy").is_none());
     pull(&mut app, 60.0);
@@ -68,7 +58,7 @@ fn pulling_the_curve_down_says_what_must_come_out_and_leaves_the_job_alone() {
 
 #[test]
 fn pulling_it_up_is_a_harder_path_with_nothing_to_lose() {
-    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let mut app = app();
     pull(&mut app, -30.0);
     let said = app.get_by_label_contains("If the path were this hard").accesskit_node().value().unwrap_or_default();
     assert!(!said.contains("must lose") && said.contains('−'), "{said}");
@@ -76,7 +66,7 @@ fn pulling_it_up_is_a_harder_path_with_nothing_to_lose() {
 
 #[test]
 fn arrow_keys_move_it_by_one_percent() {
-    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let mut app = app();
     grip(&app).focus();
     app.run_steps(2);
     for _ in 0..7 {
@@ -96,7 +86,7 @@ fn the_button_wishes_for_just_what_the_tap_in_use_needs() {
     let Some(Need::Ease(ease)) = answer.tap_in_use().unwrap().need else {
         panic!("the demo's tap in use needs an easier path");
     };
-    let mut app = app_of(job, WIDE, 1.0, Theme::Light, false);
+    let mut app = app_of(job);
     pull(&mut app, 20.0);
     app.get_by_label_contains("To the target on tap").click();
     app.run_steps(4);
@@ -110,7 +100,7 @@ fn the_button_wishes_for_just_what_the_tap_in_use_needs() {
 
 #[test]
 fn with_changes_the_changed_path_is_wished_easier() {
-    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let mut app = app();
     let duct = app.state().job().path.elements[1].id;
     let ctx = app.ctx.clone();
     app.state_mut().run(Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.4 }).into(), &ctx);
@@ -128,7 +118,7 @@ fn with_changes_the_changed_path_is_wished_easier() {
 
 #[test]
 fn another_job_and_a_fitted_chart_let_the_wish_go() {
-    let mut app = app_of(demo::heat_pump(), WIDE, 1.0, Theme::Light, false);
+    let mut app = app();
     for command in [Command::FitChart, Command::DemoFurnace] {
         pull(&mut app, 40.0);
         assert!(app.query_by_label_contains("If the path were this easy").is_some());
@@ -146,7 +136,7 @@ fn a_wish_makes_pictures() {
     }
     for (size, scale, name) in [(WIDE, 1.0, "wide"), ([1024.0, 700.0], 1.0, "small"), ([720.0, 450.0], 2.0, "double")] {
         for theme in [Theme::Light, Theme::Dark] {
-            let mut app = app_of(demo::heat_pump(), size, scale, theme, true);
+            let mut app = app_in(demo::heat_pump(), Look { size, scale, theme, pictured: true });
             pull(&mut app, 50.0);
             pictures::take(&mut app, &format!("wish-{name}-{theme:?}"));
             let note = app.get_by_label_contains("If the path were this easy").rect();
