@@ -297,9 +297,9 @@ fn inside_over_reading(budget: &StaticBudget, airflow: Airflow) -> Option<String
     ))
 }
 
-/// Questions about readings within ways side by side that part nothing.
-pub fn readings_astray(job: &Job, parts: &[Part]) -> Vec<Problem> {
-    astray(job, parts)
+/// Questions about readings that part nothing: within ways side by side, or within the machine.
+pub fn readings_astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Problem> {
+    astray(job, read, parts)
         .into_iter()
         .filter_map(|Astray { port, why }| {
             let after = job.path.name_of(job.path.port(port)?.after)?.to_lowercase();
@@ -309,11 +309,14 @@ pub fn readings_astray(job: &Job, parts: &[Part]) -> Vec<Problem> {
                 Why::TooHigh(much) => format!("which is {} higher than before them", by(much)),
                 Why::TooLow(much) => format!("which is {} lower than behind the ways", by(much)),
                 Why::AtTheEnd => "where the ways join".to_owned(),
+                Why::WithinMachine => String::new(),
             };
-            let message = format!(
-                "The port after the {after}, in one of several ways side by side, reads {}, {why}; nothing is split by it",
-                show::pressure_signed(read, UnitSystem::InchPound)
-            );
+            let read = show::pressure_signed(read, UnitSystem::InchPound);
+            let message = if why.is_empty() {
+                format!("The port after the {after}, which reads {read}, stands between the two ports that the machine is read across; nothing is worked out from it")
+            } else {
+                format!("The port after the {after}, in one of several ways side by side, reads {read}, {why}; nothing is split by it")
+            };
             Some(Problem { field: Field::Path, severity: Severity::Question, message })
         })
         .collect()

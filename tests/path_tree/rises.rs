@@ -119,3 +119,22 @@ fn a_port_at_the_end_of_a_way_leaves_the_rest_working() {
     assert_near("TESP is the chain's", found.now.tesp.in_wc(), 0.70, 1e-9);
     assert_near("the way as before", at_element(&found, end).1, 0.12, 1e-9);
 }
+
+/// A third port between the two that the machine is read across says nothing that is used, and that is said.
+#[test]
+fn a_port_within_the_machine_is_told_to_part_nothing() {
+    let mut job = furnace();
+    move_port(&mut job, RETURN_PORT, ElementId(2));
+    element(&mut job, FILTER).drop = Some(data(1000.0, 0.10, 1.2));
+    assert_eq!(questions(&job), [] as [String; 0]);
+    job.machine.as_mut().expect("a machine").basis.filter = tapcross::model::blower::PartInTest::Included;
+    let alone = running(&job).now;
+    read_after(&mut job, FILTER, -0.42);
+    assert_eq!(
+        questions(&job),
+        [
+            "The port after the filter, which reads −0.42, stands between the two ports that the machine is read across; nothing is worked out from it"
+        ]
+    );
+    assert_eq!(running(&job).now, alone);
+}

@@ -211,7 +211,7 @@ impl Answer {
         };
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
         self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
-        self.problems.extend(job_check::readings_astray(job, &operation.parts));
+        self.problems.extend(job_check::readings_astray(job, &inputs.budget.read, &operation.parts));
         let Crossing { airflow, tesp, .. } = operation.now;
         let segments = path_parts::segments(job, table, &inputs.at(airflow, tesp));
         self.problems.extend(job_check::contradicted_data(job, &segments, &inputs.budget, airflow));

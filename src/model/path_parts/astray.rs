@@ -1,12 +1,13 @@
-//! Readings within ways that part nothing, so that none is left out in silence.
+//! Readings that part nothing, so that none is left out in silence.
 
 use super::segments::{Mark, of_ports};
 use super::{Part, part_of};
 use crate::model::air_path::{Element, PortId};
 use crate::model::job::Job;
+use crate::model::tesp::ReadDifference;
 use crate::units::Pressure;
 
-/// Why a reading within a way parts nothing.
+/// Why a reading parts nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Why {
     /// It is this much above the pressure before the ways, or before it in its way.
@@ -15,9 +16,11 @@ pub enum Why {
     TooLow(Pressure),
     /// It stands where the ways join.
     AtTheEnd,
+    /// It stands in the chain between the two places that gave the difference across the machine.
+    WithinMachine,
 }
 
-/// A reading within a way that parts nothing.
+/// A reading that parts nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Astray {
     /// The port.
@@ -26,9 +29,9 @@ pub struct Astray {
     pub why: Why,
 }
 
-/// Every reading within a way that parts nothing, at the airflow of the readings.
-pub fn astray(job: &Job, parts: &[Part]) -> Vec<Astray> {
-    let mut found = Vec::new();
+/// Every reading that parts nothing, at the airflow of the readings.
+pub fn astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Astray> {
+    let mut found: Vec<Astray> = within_machine(job, read).collect();
     let blower = job.path.blower().unwrap_or_default();
     let mut pressure = Pressure::ZERO;
     for (index, element) in job.path.elements.iter().enumerate() {
@@ -40,6 +43,21 @@ pub fn astray(job: &Job, parts: &[Part]) -> Vec<Astray> {
         pressure = through(job, element, parts, pressure, &mut found);
     }
     found
+}
+
+/// Readings between the two ports that the machine was read across.
+fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astray> {
+    let ends = match read {
+        ReadDifference::Ports { before, after } => {
+            job.path.elements_before(before.0).zip(job.path.elements_before(after.0))
+        }
+        ReadDifference::Total(_) => None,
+    };
+    let is_between = move |passed: usize| ends.is_some_and(|(before, after)| before < passed && passed < after);
+    of_ports(job, &job.path.elements, &|_| None)
+        .into_iter()
+        .filter(move |mark| is_between(mark.passed))
+        .filter_map(|mark| Some(Astray { port: mark.port?, why: Why::WithinMachine }))
 }
 
 fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {
