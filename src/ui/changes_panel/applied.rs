@@ -61,7 +61,8 @@ fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: 
     if is_open {
         editor::editor(ui, screen, change, view, out);
         ui.separator();
-        show_once(ui, change.id, Rect::from_min_max(from, ui.min_rect().max));
+        // From within its first line on, so that nothing of what stands above it peeps in.
+        show_once(ui, change.id, Rect::from_min_max(from + vec2(0.0, 4.0), ui.min_rect().max));
     }
 }
 
@@ -103,16 +104,21 @@ fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Acti
             let switch = if is_on { Switch::On } else { Switch::Off };
             out.push(Edit::SwitchChange(change.id, switch).into());
         }
+        let worth = worth_of(screen, change).and_then(|worth| worth_text(worth, screen.units)).map(|text| {
+            let ink = if change.is_on() { palette.change } else { palette.quiet };
+            ui.painter().layout_no_wrap(text, theme::strong(theme::BODY), ink)
+        });
+        // A range is wider than a figure.
+        let beside = worth.as_ref().map_or(0.0, |worth| worth.size().x + theme::STEP);
         let ink = if change.is_on() { palette.ink } else { palette.quiet };
-        let width = ui.available_width() - WORTH;
+        let width = ui.available_width() - WORTH.max(beside);
         ui.allocate_ui_with_layout(vec2(width, 24.0), Layout::left_to_right(Align::Center), |ui| {
             ui.set_min_width(width);
             ui.add(Label::new(RichText::new(&title).font(theme::strong(theme::BODY)).color(ink)).wrap());
         });
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(text) = worth_of(screen, change).and_then(|worth| worth_text(worth, screen.units)) {
-                let ink = if change.is_on() { palette.change } else { palette.quiet };
-                ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY)).color(ink)).extend());
+            if let Some(worth) = worth {
+                ui.add(Label::new(worth).extend());
             }
         });
     });

@@ -22,9 +22,9 @@ use crate::units::{UnitSystem, show};
 /// Widths of the columns: name, airflow, ±, static, share of the target.
 const COLUMNS: [f32; 5] = [46.0, 60.0, 32.0, 60.0, 62.0];
 /// Widths of the columns of the second table: name, watts, watts a cfm; then one for each heating stage.
-const ELECTRIC: [f32; 3] = [46.0, 40.0, 44.0];
+const ELECTRIC: [f32; 3] = [54.0, 34.0, 42.0];
 /// Width of the column of one heating stage.
-const STAGE: f32 = 68.0;
+const STAGE: f32 = 72.0;
 /// Heating stages that have room side by side.
 const STAGES: usize = 2;
 
