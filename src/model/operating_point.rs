@@ -3,7 +3,6 @@
 use crate::model::standing::CurveStanding;
 use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::{Piece, SINGLE_ROW_REACH, SingleRow, TapCurve};
-use crate::numerics::pchip::Stretch;
 use crate::numerics::root::{self, End};
 use crate::units::{Airflow, Pressure};
 
@@ -49,7 +48,7 @@ pub enum NoCrossing {
 pub fn crossing(curve: &TapCurve, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
     let entry = entry_where(curve, |cfm| load.entry_and_slope(cfm))?;
     let airflow = Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0);
-    Ok(Crossing { entry, airflow, tesp: load.tesp(airflow), standing: curve.standing(entry) })
+    Ok(Crossing { entry, airflow, tesp: load.tesp_for_entry(entry, airflow), standing: curve.standing(entry) })
 }
 
 /// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm.
@@ -70,23 +69,34 @@ pub fn entry_where(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64)) -> Resu
 }
 
 /// The piece of the curve (below, between two rows, or past the last) in which the residual turns negative, and the residual at its two ends.
+///
+/// Rows that the search looked at are the ends of its last bracket, so that no demand is worked out twice.
 #[inline]
 fn piece_where<'a>(curve: &'a TapCurve, demand: &impl Fn(f64) -> (f64, f64)) -> Option<(Piece<'a>, End, End)> {
     let stretches = curve.stretches();
     let at = |esp: f64, cfm: f64| End { x: esp, value: demand(cfm).0 - esp };
-    let turned = |stretch: &Stretch| demand(stretch.y1).0 <= stretch.x1;
-    let index = stretches.partition_point(|stretch| !turned(stretch));
-    let Some(stretch) = stretches.get(index) else {
+    let (mut first, mut past) = (0, stretches.len());
+    let (mut low, mut high) = (None, None);
+    while first < past {
+        let middle = first.midpoint(past);
+        let end = at(stretches[middle].x1, stretches[middle].y1);
+        if end.value <= 0.0 {
+            (past, high) = (middle, Some(end));
+        } else {
+            (first, low) = (middle + 1, Some(end));
+        }
+    }
+    let (Some(stretch), Some(high)) = (stretches.get(first), high) else {
         let (end, last) = (curve.end(), curve.last());
         let high = at(end.0.in_wc(), end.1.cfm());
-        let low = at(last.0.in_wc(), last.1.cfm());
+        let low = low.unwrap_or_else(|| at(last.0.in_wc(), last.1.cfm()));
         return (high.value <= 0.0).then(|| (curve.past_the_last(), low, high));
     };
-    let low = at(stretch.x0, stretch.y0());
-    if low.value <= 0.0 && index == 0 {
+    let low = low.unwrap_or_else(|| at(stretch.x0, stretch.y0()));
+    if low.value <= 0.0 && first == 0 {
         return Some((curve.before_the_first(), at(0.0, stretch.y0()), low));
     }
-    Some((Piece::Between(stretch), low, at(stretch.x1, stretch.y1)))
+    Some((Piece::Between(stretch), low, high))
 }
 
 /// The use of a single-row tap: its airflow, when the path asks for a static within ±0.05 in. w.c. of its row.
