@@ -102,7 +102,7 @@ fn a_gain_smaller_than_its_uncertainty_is_called_that() {
         let Some(Ok(point)) = &mut after.taps[after.in_use].point else { panic!("a point") };
         point.spread.gain = gain.least * factor;
         let said = changes::sentence(&job, &answer, UNITS).unwrap();
-        assert_eq!(said.contains("no more than can be known"), is_small, "{said}");
+        assert_eq!(said.contains("a difference smaller than its own doubt"), is_small, "{said}");
     }
 }
 

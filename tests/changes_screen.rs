@@ -172,6 +172,9 @@ fn a_refused_text_goes_with_its_editor() {
     assert!(app.state().view().is_half_entered());
     run(&mut app, Command::Undo.into());
     assert!(!app.state().view().is_half_entered());
+    assert_eq!(kinds(&app).len(), 1, "the text goes first, the change with the next step");
+    run(&mut app, Command::Undo.into());
+    assert!(kinds(&app).is_empty());
     press(&mut app, SECOND_RETURN);
     type_into(&mut app, "Duct size", "400");
     press(&mut app, "Close: Second return");
@@ -205,6 +208,27 @@ fn prices_add_up_and_say_what_has_none() {
     assert!(says(&app, "Price together 1,450; 1 without a price"), "{:?}", texts(&app));
     type_into(&mut app, "Price", "-3");
     assert!(says(&app, "zero or more"));
+}
+
+#[test]
+fn a_refused_text_that_no_answer_rests_on_holds_nothing_up() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Price", "-3");
+    type_into(&mut app, "Allowed velocity", "many");
+    assert!(says(&app, "\"many\" is not a number"), "{:?}", texts(&app));
+    assert!(!app.state().view().is_half_entered());
+    assert!(says(&app, "With changes"), "{:?}", texts(&app));
+    type_into(&mut app, "Duct size", "many");
+    assert!(app.state().view().is_half_entered());
+}
+
+#[test]
+fn half_a_size_is_asked_for_the_other_side() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Grille face", "14x");
+    assert!(says(&app, "\"14x\" is half a size"), "{:?}", texts(&app));
 }
 
 #[test]

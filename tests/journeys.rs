@@ -100,9 +100,12 @@ fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
         type_into(&mut app, name, text);
         assert!(app.query_all_by_label_contains(sentence).next().is_some(), "{name}: no sentence");
         assert_eq!(app.state().job(), &before, "{name} changed the job");
-        assert!(verdict(&app).contains("Waiting for the value"), "a refused text must not leave a confident answer");
-        app.get_by_role_and_label(Role::TextInput, name).focus();
-        app.run_steps(2);
+        assert!(
+            verdict(&app).contains("A value that was typed cannot be"),
+            "a refused text must not leave a confident answer"
+        );
+        let field = app.get_by_role_and_label(Role::TextInput, name);
+        assert!(field.accesskit_node().is_focused(), "{name}: after Enter the hand stays where a text was refused");
         press(&mut app, Key::Escape);
         assert!(app.state().view().refused.is_empty(), "Escape leaves the field as it was");
     }
@@ -173,6 +176,47 @@ fn without_a_system_dialog_a_path_can_be_typed() {
     app.run_steps(2);
     press(&mut app, Key::Enter);
     assert!(path.exists(), "{:?}", app.state_mut().notices());
+    assert!(app.state().view().path_prompt.is_none());
+}
+
+#[test]
+fn a_typed_path_stays_until_it_proves_good_and_asks_before_it_replaces() {
+    let folder = tempfile::tempdir().unwrap();
+    let (nowhere, precious) = (folder.path().join("no").join("house.ron"), folder.path().join("precious.ron"));
+    std::fs::write(&precious, "precious").unwrap();
+    let mut app = window(in_folder(folder.path(), vec![None]));
+    let typed = |app: &mut App, path: &std::path::Path| {
+        press_with(app, Modifiers::COMMAND, Key::A);
+        app.event(eframe::egui::Event::Text(path.display().to_string()));
+        app.run_steps(2);
+        press(app, Key::Enter);
+    };
+    let kept = || std::fs::read_to_string(&precious).unwrap() == "precious";
+    press_with(&mut app, Modifiers::COMMAND, Key::S);
+    typed(&mut app, &nowhere);
+    let problem = |app: &App| app.state().view().path_prompt.as_ref().and_then(|prompt| prompt.problem.clone());
+    assert!(problem(&app).is_some_and(|told| told.contains("the folder does not exist")), "{:?}", problem(&app));
+    // The ending is put on before the file is looked for.
+    typed(&mut app, &precious.with_extension(""));
+    assert!(app.query_by_label_contains("There is a file already").is_some());
+    click(&mut app, "Keep the old one");
+    assert!(kept() && app.state().view().path_prompt.is_some());
+    typed(&mut app, &precious.with_extension(""));
+    click(&mut app, "Replace it");
+    assert!(!kept() && app.state().view().path_prompt.is_none());
+    assert_eq!(app.state().file(), Some(precious.as_path()));
+}
+
+#[test]
+fn an_ending_that_is_put_on_never_leads_over_another_file_unasked() {
+    let folder = tempfile::tempdir().unwrap();
+    let there = folder.path().join("house.ron");
+    std::fs::write(&there, "precious").unwrap();
+    let mut app = window(in_folder(folder.path(), vec![Some(folder.path().join("house"))]));
+    press_with(&mut app, Modifiers::COMMAND, Key::S);
+    assert_eq!(std::fs::read_to_string(&there).unwrap(), "precious");
+    click(&mut app, "Replace it");
+    assert_eq!(&job_file::read(&there).unwrap(), app.state().job());
 }
 
 #[test]
@@ -239,7 +283,7 @@ fn larger_type_keeps_every_part_reachable() {
         press_with(&mut app, Modifiers::COMMAND, Key::Plus);
     }
     assert_eq!(app.state().settings().zoom_percent, 250);
-    for part in ["Part Job", "Part Every tap", "Part Chart"] {
+    for part in ["Part Job", "Part Changes, taps", "Part Chart"] {
         click(&mut app, part);
     }
     press_with(&mut app, Modifiers::COMMAND, Key::Num0);

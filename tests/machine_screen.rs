@@ -400,8 +400,8 @@ fn nothing_is_cut_off_in_any_size() {
         STATES.iter().flat_map(|state| sizes.iter().map(move |size| (state, size)))
     {
         let mut app = app_in(job(), Look { size: *size, theme: *theme, pictured: folder.is_some(), ..Look::default() });
-        if app.query_by_label("Part Every tap").is_some() {
-            press(&mut app, "Part Every tap");
+        if app.query_by_label("Part Changes, taps").is_some() {
+            press(&mut app, "Part Changes, taps");
         }
         prepare(&mut app);
         for side in ["Changes", "Every tap"] {

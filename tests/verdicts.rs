@@ -4,9 +4,10 @@
 
 use tapcross::edit::{Edit, apply};
 use tapcross::files::library::Library;
-use tapcross::model::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::answer::taps::Reach;
 use tapcross::model::answer::{Answer, NotRunning};
-use tapcross::model::blower::{BlowerTable, Call, Cell, MotorFamily, Row, Tap, TapData};
+use tapcross::model::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
 use tapcross::model::findings::{Finding, StepDoubt};
 use tapcross::model::job::Job;
 use tapcross::model::needs::Need;
@@ -461,12 +462,57 @@ fn each_reason_why_no_tap_lands_in_the_band_is_told_as_it_is() {
     assert!(text.contains("no rated maximum given") && !text.contains("under the plate"), "{text}");
 }
 
+/// A part between a port and the machine that nobody knows: what is told is the most, or the least, and nothing lands in a band for sure.
+#[test]
+fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
+    let furnace = |target: f64, port: PortId, after: ElementKind, taken: (f64, f64)| {
+        let target = Edit::Target(Some(Target::Airflow(Airflow::from_cfm(target))));
+        let mut job = job_with(machine("gf-80p"), [reading(taken.0, taken.1), vec![target]].concat());
+        let after = job.path.elements.iter().find(|element| element.kind == after).expect("the element").id;
+        apply(&mut job, Edit::MovePort(port, after)).expect("a move");
+        job
+    };
+    let (coil, filter) = (ElementKind::Coil, ElementKind::ReturnDuct);
+    let airflow = |job: &Job| Answer::of(job).point().expect("a point").now.airflow.cfm();
+    let after_coil = |target| furnace(target, SUPPLY_PORT, coil, (-0.20, 0.20));
+    let told = airflow(&after_coil(900.0));
+    check(
+        &after_coil(told),
+        &[
+            "At most ",
+            "Total static at least 0.40",
+            "whether that is in the band",
+            "No drop is known of the coil between",
+        ],
+    );
+    check(&after_coil(2.0 * told), &["at least 50 % short of"]);
+    check(&furnace(1300.0, SUPPLY_PORT, coil, (-0.35, 0.35)), &["At most ", "tap High needs at least "]);
+    let before_filter = furnace(told, RETURN_PORT, filter, (-0.20, 0.20));
+    check(&before_filter, &["At most ", "No drop is known of the filter between"]);
+    for job in [after_coil(told), before_filter] {
+        let answer = Answer::of(&job);
+        let points: Vec<_> = answer.taps.iter().filter_map(|tap| tap.reached()).collect();
+        assert!(!points.is_empty() && points.iter().all(|point| point.bound.less && !point.bound.more));
+        assert!(points.iter().all(|point| matches!(point.reach, Some(Reach::Short | Reach::NotSaid))));
+    }
+    // Too much stays too much only where there may be more.
+    let half = Answer::of(&after_coil(0.5 * told));
+    assert_eq!(half.tap_in_use().and_then(|tap| tap.reached()?.reach), Some(Reach::NotSaid));
+    let mut inside = machine("gf-80p");
+    inside.basis.filter = PartInTest::Included;
+    let mut job = job_with(inside, reading(-0.20, 0.20));
+    let after = job.path.elements.iter().find(|element| element.kind == ElementKind::Filter).expect("a filter").id;
+    apply(&mut job, Edit::MovePort(RETURN_PORT, after)).expect("a move");
+    job.target = Some(Target::Airflow(Airflow::from_cfm(0.5 * airflow(&job))));
+    check(&job, &["At least ", "Total static at most 0.40", "at least 100 % more than"]);
+}
+
 #[test]
 fn whatever_is_assumed_is_said_in_the_verdict_and_explained_below() {
     let mut table = machine("ah-42t");
     table.corrections.wet_coil = None;
     let job = job_with(table, [reading(-0.52, 0.31), vec![Edit::Coil(CoilState::Wet)]].concat());
-    check(&job, &["Part of this is assumed; the notes say what."]);
+    check(&job, &["Part of this is assumed; \"What the numbers say\" under Every tap tells which."]);
     let thin =
         job_with(machine("gf-80t"), [reading(-0.20, 0.30), vec![Edit::Altitude(Altitude::from_ft(5280.0))]].concat());
     check(&thin, &["Part of this is assumed", "In this air the motor may move"]);

@@ -21,10 +21,12 @@ pub enum Action {
     Command(Command),
     /// Open a job file.
     OpenPath(PathBuf),
-    /// Save the job here.
+    /// Save the job here; another file that is there is asked about first.
     SaveTo(PathBuf),
-    /// Write the report here.
+    /// Write the report here; a file that is there is asked about first.
     ReportTo(PathBuf),
+    /// Save or write, whatever file is there.
+    Replace(Box<Self>),
     /// Throw the job away and do this.
     Discard(Box<Self>),
     /// Show other units.

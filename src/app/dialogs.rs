@@ -1,10 +1,12 @@
 //! File dialogs: the system's own, off the drawing thread, with a typed path where the system has none.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use eframe::egui;
+
+use crate::app::action::Action;
 
 /// What a path is wanted for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,6 +26,24 @@ impl Purpose {
             Self::OpenJob => "Open a job",
             Self::SaveJob(_) => "Save the job",
             Self::SaveReport(_) => "Write the results",
+        }
+    }
+
+    /// A path with the ending that files of its kind have, where a person gave none.
+    pub fn completed(&self, path: &Path) -> PathBuf {
+        match self {
+            Self::SaveJob(_) if path.extension().is_none() => path.with_extension("ron"),
+            Self::SaveReport(_) if path.extension().is_none() => path.with_extension("json"),
+            _ => path.to_path_buf(),
+        }
+    }
+
+    /// What is done with a path; a file that is there already is asked about before it is replaced.
+    pub const fn action(&self, path: PathBuf) -> Action {
+        match self {
+            Self::OpenJob => Action::OpenPath(path),
+            Self::SaveJob(_) => Action::SaveTo(path),
+            Self::SaveReport(_) => Action::ReportTo(path),
         }
     }
 
@@ -54,6 +74,8 @@ pub struct PathPrompt {
     pub purpose: Purpose,
     /// What is typed.
     pub text: String,
+    /// Why the last one could not be.
+    pub problem: Option<String>,
 }
 
 /// Asks for paths.

@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::app::action::{Action, Command};
-use crate::app::dialogs::{Answered, FileDialogs, PathPrompt, Purpose, SystemDialogs};
+use crate::app::dialogs::{Answered, FileDialogs, PathPrompt, SystemDialogs};
 use crate::app::keep_safe::KeepSafe;
 use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
@@ -202,12 +202,15 @@ impl TapcrossApp {
     fn take_dialog_answer(&mut self, ctx: &egui::Context) {
         match self.dialogs.poll() {
             Some(Answered::Path(purpose, path)) => {
-                let action = action_for(&purpose, path);
-                self.run(action, ctx);
+                let whole = purpose.completed(&path);
+                // The system's dialog asks about a file of that very name itself, but not about one with an ending put on.
+                let is_asked = whole == path;
+                let action = purpose.action(whole);
+                self.run(if is_asked { Action::Replace(Box::new(action)) } else { action }, ctx);
             }
             Some(Answered::Unavailable(purpose)) => {
-                let text = purpose.suggested().to_owned();
-                self.view.path_prompt = Some(PathPrompt { purpose, text });
+                let text = self.folder().join(purpose.suggested()).to_string_lossy().into_owned();
+                self.view.path_prompt = Some(PathPrompt { purpose, text, problem: None });
             }
             Some(Answered::Cancelled) | None => {}
         }
@@ -269,8 +272,24 @@ impl TapcrossApp {
                 self.settings.opened(path);
                 self.keep_settings();
             }
-            Err(error) => self.wrong(format!("{error:#}")),
+            Err(error) => self.wrong_path(format!("{error:#}")),
         }
+    }
+
+    /// Says what is wrong with a path: where it is being typed, or else as a message.
+    fn wrong_path(&mut self, text: String) {
+        match &mut self.view.path_prompt {
+            Some(prompt) => prompt.problem = Some(text),
+            None => self.wrong(text),
+        }
+    }
+
+    /// The folder that a typed path begins in: the job's own, else that of the last file, else the present one.
+    fn folder(&self) -> PathBuf {
+        let of = |file: &Path| file.parent().map(Path::to_path_buf);
+        let last = || self.settings.recent.first().and_then(|file| of(file));
+        let here = || std::env::current_dir().ok();
+        self.file.as_deref().and_then(of).or_else(last).or_else(here).unwrap_or_default()
     }
 
     fn update_title(&mut self, ctx: &egui::Context) {
@@ -283,18 +302,6 @@ impl TapcrossApp {
             self.window_title = title;
         }
     }
-}
-
-fn action_for(purpose: &Purpose, path: PathBuf) -> Action {
-    match purpose {
-        Purpose::OpenJob => Action::OpenPath(path),
-        Purpose::SaveJob(_) => Action::SaveTo(with_extension(path, "ron")),
-        Purpose::SaveReport(_) => Action::ReportTo(with_extension(path, "json")),
-    }
-}
-
-fn with_extension(path: PathBuf, extension: &str) -> PathBuf {
-    if path.extension().is_some() { path } else { path.with_extension(extension) }
 }
 
 impl eframe::App for TapcrossApp {

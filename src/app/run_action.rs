@@ -41,8 +41,17 @@ impl TapcrossApp {
                 self.ask_to_discard("Open", Action::OpenPath(path));
             }
             Action::OpenPath(path) => self.open_path(&path),
+            Action::SaveTo(path) if path.exists() && self.file.as_ref() != Some(&path) => {
+                self.ask_to_replace(&path, Action::SaveTo(path.clone()));
+            }
+            Action::ReportTo(path) if path.exists() => self.ask_to_replace(&path, Action::ReportTo(path.clone())),
             Action::SaveTo(path) => self.save_to(&path),
             Action::ReportTo(path) => self.report_to(&path),
+            Action::Replace(action) => match *action {
+                Action::SaveTo(path) => self.save_to(&path),
+                Action::ReportTo(path) => self.report_to(&path),
+                other => self.run(other, ctx),
+            },
             Action::Discard(action) => self.discard(*action, ctx),
             Action::Units(units) => {
                 self.settings.units = units;
@@ -147,12 +156,27 @@ impl TapcrossApp {
         self.run(action, ctx);
     }
 
+    fn ask_to_replace(&mut self, path: &Path, action: Action) {
+        self.view.confirm = Some(Confirm {
+            question: format!("There is a file already: {}", path.display()),
+            yes: "Replace it".to_owned(),
+            no: "Keep the old one",
+            third: None,
+            action: Box::new(Action::Replace(Box::new(action))),
+        });
+    }
+
     fn duplicate(&mut self) {
+        let was_saved = !self.history.is_changed();
         let mut copy = self.history.job().clone();
         copy.illustrative = false;
         copy.title = format!("{} (copy)", copy.title);
         self.begin(History::of_unsaved(copy), None);
-        self.done("This is a new job now; the other one is untouched");
+        self.done(if was_saved {
+            "This is a new job now; the other one is untouched"
+        } else {
+            "This is a new job now, with what was not saved; the other one's file is as it was last saved"
+        });
     }
 
     fn save(&mut self, ctx: &egui::Context) {
@@ -170,15 +194,16 @@ impl TapcrossApp {
                 self.file = Some(path.to_path_buf());
                 self.settings.opened(path);
                 self.keep_settings();
+                self.view.path_prompt = None;
                 self.done(format!("Saved: {}", path.display()));
             }
-            Err(error) => self.wrong(format!("{error:#}")),
+            Err(error) => self.wrong_path(format!("{error:#}")),
         }
     }
 
     fn report_to(&mut self, path: &Path) {
         if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
-            self.wrong(format!(
+            self.wrong_path(format!(
                 "Results are JSON and would replace a job; give a name that ends in .json: {}",
                 path.display()
             ));
@@ -189,8 +214,11 @@ impl TapcrossApp {
         let written =
             json::one(&report).map_err(anyhow::Error::from).and_then(|text| write_atomically(path, text.as_bytes()));
         match written {
-            Ok(()) => self.done(format!("Results written: {}", path.display())),
-            Err(error) => self.wrong(format!("{error:#}")),
+            Ok(()) => {
+                self.view.path_prompt = None;
+                self.done(format!("Results written: {}", path.display()));
+            }
+            Err(error) => self.wrong_path(format!("{error:#}")),
         }
     }
 
@@ -204,7 +232,13 @@ impl TapcrossApp {
         format!("{name}.{extension}")
     }
 
+    /// A refused text that still stands in its field is the last thing done, and goes first.
     fn step_back(&mut self) {
+        if !self.view.refused.is_empty() {
+            self.after_step();
+            self.done("Undone: what was typed and could not be");
+            return;
+        }
         if let Some(label) = self.history.undo() {
             self.after_step();
             self.done(format!("Undone: {label}"));

@@ -45,7 +45,11 @@ pub fn sentence(error: &io::Error, path: &Path) -> String {
         ErrorKind::IsADirectory => "the path is a folder, not a file".to_owned(),
         _ => format!("the system said \"{error}\""),
     };
-    format!("Not saved: {cause}; a file that was there is untouched: {}", path.display())
+    let kept = match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory | ErrorKind::IsADirectory => "",
+        _ => "; a file that was there is untouched",
+    };
+    format!("Not saved: {cause}{kept}: {}", path.display())
 }
 
 /// The most links that are followed one after the other; Linux allows as many.

@@ -47,12 +47,21 @@ pub enum NoTap {
         /// The most that any of them moves.
         most: Airflow,
     },
-    /// The path must become easier for this tap.
-    NeedsEase(String, Ease),
+    /// The path must become easier for this tap; by at least that much where a part of unknown drop is on it.
+    NeedsEase {
+        /// The tap.
+        tap: String,
+        /// How much easier.
+        ease: Ease,
+        /// True where it may be more.
+        at_least: bool,
+    },
     /// The table does not allow the tap that would.
     NotAllowed(String),
     /// This tap is off the table, which does not say whether it would.
     OffTheTable(String),
+    /// Whether this tap would depends on a part whose drop is not known.
+    PartUnknown(String),
     /// One tap stays under the band and the next one up goes over it.
     Jumps {
         /// The one under it.
@@ -386,7 +395,9 @@ fn why_none(answer: &Answer) -> NoTap {
         return NoTap::NotAllowed(tap.name.clone());
     }
     if let Some(tap) = with(Reach::NotSaid).next() {
-        return NoTap::OffTheTable(tap.name.clone());
+        let is_exact = tap.reached().is_some_and(|point| point.bound.is_exact());
+        let name = tap.name.clone();
+        return if is_exact { NoTap::OffTheTable(name) } else { NoTap::PartUnknown(name) };
     }
     let is_under_plate = |tap: &&&TapAnswer| {
         tap.reached().is_some_and(|point| point.plate.is_none_or(|plate| plate.side != PlateSide::Over))
@@ -402,7 +413,10 @@ fn why_none(answer: &Answer) -> NoTap {
     let most: Option<Vec<Airflow>> = answer.taps.iter().map(weak).collect();
     match (most, easiest(answer)) {
         (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
-        (None, Some((tap, ease))) => NoTap::NeedsEase(tap, ease),
+        (None, Some((tap, ease))) => {
+            let at_least = answer.point().is_some_and(|running| running.budget.bound().less);
+            NoTap::NeedsEase { tap, ease, at_least }
+        }
         (None, None) => NoTap::Unknown,
     }
 }

@@ -332,6 +332,20 @@ pub fn sign_in_doubt(job: &Job) -> bool {
             || average(ReadAt::Total) < Pressure::ZERO)
 }
 
+/// What a reading past all reason may have been meant as: its decimal point slipped, or pascals.
+fn meant(value: Pressure) -> String {
+    let slipped = value / 100.0;
+    let pascals = Pressure::from_pa(value.in_wc());
+    let mut meant = Vec::new();
+    if slipped.abs() <= ODD_READING {
+        meant.push(show::pressure(slipped, UnitSystem::InchPound));
+    }
+    if pascals.abs() <= ODD_READING {
+        meant.push(format!("{} Pa", show::trimmed(pascals.pa(), 1)));
+    }
+    if meant.is_empty() { String::new() } else { format!("; was {} meant?", meant.join(" or ")) }
+}
+
 /// A reading within what a manometer on such a machine can show.
 ///
 /// # Errors
@@ -341,9 +355,10 @@ pub fn reading(value: Pressure) -> Result<(), String> {
         return Ok(());
     }
     Err(format!(
-        "A reading of {} cannot be on such a blower; readings lie within ±{} in. w.c. (12 for 0.12?)",
+        "A reading of {} cannot be on such a blower; readings lie within ±{} in. w.c.{}",
         show::pressure(value, UnitSystem::InchPound),
-        show::number(HIGHEST_ESP.in_wc(), 0)
+        show::number(HIGHEST_ESP.in_wc(), 0),
+        meant(value)
     ))
 }
 

@@ -70,7 +70,7 @@ pub fn need(shape: &TapShape, load: &SystemLoad, target: Airflow, today: Pressur
         TapShape::Unusable => return Need::Unknown,
     };
     let Some((entry, standing)) = curve.highest_esp_for(target) else {
-        return Need::NeverEnough { most: curve.first().1 };
+        return Need::NeverEnough { most: curve.most() };
     };
     let highest = load.tesp_for_entry(entry, target);
     if curve.barred_at(entry).is_some() {

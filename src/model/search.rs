@@ -73,6 +73,8 @@ pub enum NoneReason {
     TooMany(usize),
     /// A part of another machine whose drop nobody knows; no set lands in a band for sure.
     UnknownPart(ElementKind),
+    /// The same of a part between a port and the machine, on the path as found.
+    UnknownOnPath(ElementKind),
     /// A person stopped it.
     Stopped,
     /// Every set was looked at and none is an answer.
@@ -147,6 +149,10 @@ impl NoneReason {
                 "No drop is known of the new machine's {}, so no set of changes can be judged; give its data first",
                 kind.name().to_lowercase()
             ),
+            Self::UnknownOnPath(kind) => format!(
+                "No drop is known of the {} between port and machine, so no set of changes can be judged; give its data or read across it first",
+                kind.name().to_lowercase()
+            ),
             Self::Stopped => "The search was stopped before every set was looked at".to_owned(),
             Self::NoneLands(fails) if fails.all() == 1 => format!("The only set is no answer: {}", fails.told()),
             Self::NoneLands(fails) => {
@@ -173,6 +179,9 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     };
     if let Some(kind) = running.after.as_ref().and_then(|after| after.unknown_part) {
         return SearchResult::none(NoneReason::UnknownPart(kind));
+    }
+    if let Some(kind) = running.budget.unknown_part() {
+        return SearchResult::none(NoneReason::UnknownOnPath(kind));
     }
     let found = Found { inputs: &inputs, operation: &operation };
     let ground = Ground::lay_out(&found, target);

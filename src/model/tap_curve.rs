@@ -288,6 +288,11 @@ impl TapCurve {
         self.notes.iter().find(|(row, _)| (*row - esp).abs() <= SINGLE_ROW_REACH).map(|(_, note)| note.as_str())
     }
 
+    /// The largest published airflow; between rows no curve rises above both of them.
+    pub fn most(&self) -> Airflow {
+        Airflow::from_cfm(self.stretches().iter().map(|stretch| stretch.y1).fold(self.first.1, f64::max))
+    }
+
     /// Highest table ESP at which the tap still moves an airflow, with the standing of the curve there; nothing when it never does.
     ///
     /// A tap that moves more than asked even at the extension's end is said to do so at that end, which is the low side.
@@ -325,12 +330,7 @@ impl TapCurve {
 
     /// The knee of a constant-airflow motor: lowest ESP past which airflow stays 5 % under the largest published one; nothing where the table ends before it shows one.
     pub fn knee(&self) -> Option<Pressure> {
-        let most = self
-            .stretches()
-            .iter()
-            .flat_map(|stretch| [stretch.value(stretch.x0), stretch.value(stretch.x1)])
-            .fold(0.0, f64::max);
-        let (esp, standing) = self.highest_esp_for(Airflow::from_cfm(most * (1.0 - KNEE_DROP)))?;
+        let (esp, standing) = self.highest_esp_for(self.most() * (1.0 - KNEE_DROP))?;
         (standing == CurveStanding::Published).then_some(esp)
     }
 }

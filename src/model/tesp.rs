@@ -71,6 +71,28 @@ pub enum Assumption {
     VoltageByTable,
 }
 
+/// Which way an airflow may differ from what is told, where a part's drop is not known.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Bound {
+    /// There may be less air, against more static: what is told is the most.
+    pub less: bool,
+    /// There may be more air, against less static: what is told is the least.
+    pub more: bool,
+}
+
+impl Bound {
+    /// True where nothing is left open.
+    pub const fn is_exact(self) -> bool {
+        !self.less && !self.more
+    }
+
+    /// Both together.
+    #[must_use]
+    pub const fn and(self, other: Self) -> Self {
+        Self { less: self.less || other.less, more: self.more || other.more }
+    }
+}
+
 /// Readings, and what has to be added to them, at the flow that the answer gives.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StaticBudget {
@@ -129,6 +151,23 @@ impl StaticBudget {
             assumptions: Vec::new(),
             density_ratio,
         }
+    }
+
+    /// What parts between the ports and the planes leave open whose drop nobody gave.
+    pub fn bound(&self) -> Bound {
+        let any = |test: fn(&Assumption) -> bool| self.assumptions.iter().any(test);
+        Bound {
+            less: any(|assumption| matches!(assumption, Assumption::OutsideDropUnknown(_))),
+            more: any(|assumption| matches!(assumption, Assumption::InsideDropUnknown(_))),
+        }
+    }
+
+    /// The first part that [`StaticBudget::bound`] rests on.
+    pub fn unknown_part(&self) -> Option<ElementKind> {
+        self.assumptions.iter().find_map(|assumption| match assumption {
+            Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) => Some(*kind),
+            _ => None,
+        })
     }
 
     /// Total external static at the airflow of the readings.

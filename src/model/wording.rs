@@ -11,7 +11,7 @@ use crate::model::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::job::Job;
 use crate::model::standing::{CurveStanding, PathStanding};
 use crate::model::target::{Target, at_standard_air};
-use crate::model::tesp::{Assumption, NotRead};
+use crate::model::tesp::{Assumption, Bound, NotRead};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
@@ -43,6 +43,7 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let tap = format!("{} {}", tap_word(job), job.tap_in_use().unwrap_or_default());
     let below = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.below);
     let now = airflow(running.now.airflow, units);
+    let bound = running.budget.bound();
     let mut parts = vec![match below {
         Some(below) => format!(
             "Below {} on {tap}, off the table; about {} by extension",
@@ -52,11 +53,15 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
         None if running.now.standing == CurveStanding::Extrapolated => {
             format!("At least {now} on {tap}: the static lies under the table's first row")
         }
-        None => format!("About {now} on {tap}"),
+        None => match (bound.less, bound.more) {
+            (true, false) => format!("At most {now} on {tap}"),
+            (false, true) => format!("At least {now} on {tap}"),
+            _ => format!("About {now} on {tap}"),
+        },
     }];
     if let Some(capacity) = job.capacity() {
-        let bound = below.unwrap_or(running.now.airflow);
-        let each = crate::model::answer::taps::per_ton(at_standard_air(bound, answer.air.density), capacity);
+        let most = below.unwrap_or(running.now.airflow);
+        let each = crate::model::answer::taps::per_ton(at_standard_air(most, answer.air.density), capacity);
         let under = if below.is_some() { "under " } else { "" };
         parts.push(format!("{under}{} per ton", airflow_per_ton(each, units)));
     }
@@ -94,8 +99,12 @@ fn against_target(
     reach: Option<Reach>,
 ) -> String {
     let share = running.now.airflow / target.actual - 1.0;
+    let at_least = if running.budget.bound().is_exact() { "" } else { "at least " };
     match (reach, below) {
-        (Some(Reach::NotSaid), _) => {
+        (Some(Reach::NotSaid), None) => {
+            format!("whether that is in the band of {wanted} a part of unknown drop leaves open")
+        }
+        (Some(Reach::NotSaid), Some(_)) => {
             format!("short of {wanted} or within its band: the table does not say")
         }
         (Some(Reach::Short), Some(below)) => {
@@ -106,13 +115,18 @@ fn against_target(
             let side = if share < 0.0 { "under" } else { "over" };
             format!("{} {side} the target of {wanted}, within the accepted band", percent(share.abs()))
         }
-        (Some(Reach::TooMuch), _) => format!("{} more than {wanted}", percent(share)),
-        _ => format!("{} short of {wanted}", percent(-share)),
+        (Some(Reach::TooMuch), _) => format!("{at_least}{} more than {wanted}", percent(share)),
+        _ => format!("{at_least}{} short of {wanted}", percent(-share)),
     }
 }
 
 fn plate_sentence(running: &Running, units: UnitSystem) -> String {
-    let total = format!("Total static {}", pressure(running.now.tesp, units));
+    let bound = match running.budget.bound() {
+        Bound { less: true, more: false } => "at least ",
+        Bound { less: false, more: true } => "at most ",
+        _ => "",
+    };
+    let total = format!("Total static {bound}{}", pressure(running.now.tesp, units));
     let Some(plate) = running.plate else {
         return format!("{total}; no rated maximum given");
     };
@@ -172,9 +186,20 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     }
     sentences.truncate(most);
     if running.standing.path == PathStanding::Assumed {
-        sentences.push("Part of this is assumed; the notes say what.".to_owned());
+        sentences.push(what_is_assumed(running));
     }
     sentences.join(" ")
+}
+
+/// A part that somebody must still measure is named at once.
+fn what_is_assumed(running: &Running) -> String {
+    match running.budget.unknown_part() {
+        Some(kind) => format!(
+            "No drop is known of the {} between port and machine: give its data or read across it.",
+            kind.name().to_lowercase()
+        ),
+        None => "Part of this is assumed; \"What the numbers say\" under Every tap tells which.".to_owned(),
+    }
 }
 
 fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem) -> Verdict {
@@ -298,7 +323,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 Some(StepDoubt::OverPlate) => ", over the plate",
                 Some(StepDoubt::NotAllowed) => ", where the table does not allow it",
                 Some(StepDoubt::OffTheTable) => ", off the table",
-                Some(StepDoubt::WithinDoubt) => ", no more than can be known",
+                Some(StepDoubt::WithinDoubt) => ", a step smaller than its own doubt",
                 None => "",
             };
             format!(
@@ -420,8 +445,9 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
             "No {word} of this blower moves the target on any path: {} is the most it does",
             airflow(*most, units)
         ),
-        NoTap::NeedsEase(tap, ease) => format!(
-            "No {word} lands in the target's band on this path{plate}; {word} {tap} needs {} less pressure drop at the target airflow, {} of the path",
+        NoTap::NeedsEase { tap, ease, at_least } => format!(
+            "No {word} lands in the target's band on this path{plate}; {word} {tap} needs {}{} less pressure drop at the target airflow, {} of the path",
+            if *at_least { "at least " } else { "" },
             pressure(ease.remove, units),
             percent(ease.share())
         ),
@@ -430,6 +456,9 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
         }
         NoTap::OffTheTable(tap) => {
             format!("Whether {word} {tap} lands in the target's band the table does not say: it is off the table there")
+        }
+        NoTap::PartUnknown(tap) => {
+            format!("Whether {word} {tap} lands in the target's band cannot be said while a part's drop is not known")
         }
         NoTap::Jumps { under, over } => {
             format!("{} {under} stays under the target's band on this path, {word} {over} goes over it", capital(word))

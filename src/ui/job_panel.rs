@@ -14,11 +14,12 @@ use crate::model::table_check::Severity;
 use crate::model::target::Target;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
-use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
 use crate::units::show::{self, trimmed};
-use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise, text};
+use crate::units::text::{self, TextError};
+use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
@@ -74,26 +75,25 @@ fn other_readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     }
 }
 
+/// What would be right in a field: what stands in it, or some number.
+const fn right_text<'a>(spec: &FieldSpec<'a>) -> &'a str {
+    if spec.edited.is_empty() { "120" } else { spec.edited }
+}
+
 /// A field of the panel: takes the text, or keeps it with the reason why not.
 fn value(
     ui: &mut Ui,
     (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
     spec: &FieldSpec<'_>,
-    read: impl Fn(&str) -> Result<Edit, String>,
+    read: impl Fn(&str) -> Result<Edit, TextError>,
 ) {
     let Some(typed) = field::row(ui, view, spec) else {
         return;
     };
-    let taken = read(&typed).and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
-    match taken {
-        Ok(edit) => {
-            view.refused.remove(&spec.key);
-            out.push(edit.into());
-        }
-        Err(message) => {
-            view.refused.insert(spec.key, Refused { text: typed, message });
-        }
-    }
+    let edit = read(&typed)
+        .map_err(|error| error.of_field(spec.name, right_text(spec)))
+        .and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
+    out.extend(field::taken(ui, view, spec.key, &typed, edit).map(Action::Edit));
 }
 
 fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
@@ -147,7 +147,8 @@ fn command_button(ui: &mut Ui, name: &str, command: Command) -> eframe::egui::Re
     ui.add(Button::new(name)).on_hover_text(keys)
 }
 
-fn includes(table: &BlowerTable) -> String {
+/// What the parts of a table's basis are: "dry coil, no filter".
+pub(super) fn includes(table: &BlowerTable) -> String {
     let coil = match table.basis.coil {
         CoilInTest::Without => "no coil",
         CoilInTest::Dry => "dry coil",
@@ -257,7 +258,7 @@ fn per_ton_fields(
         width: BOX,
     };
     value(ui, (screen, view, out), &spec, |typed| {
-        let capacity = text::capacity(typed, units).map_err(|error| error.to_string())?;
+        let capacity = text::capacity(typed, units)?;
         Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
     });
     let shown = show::airflow_exact(per_ton, units);
@@ -265,7 +266,7 @@ fn per_ton_fields(
     let spec =
         FieldSpec { key: FieldKey::PerTon, name: "Airflow", shown: &shown, edited: &shown, unit: &unit, width: BOX };
     value(ui, (screen, view, out), &spec, |typed| {
-        let per_ton = text::airflow(typed, units).map_err(|error| error.to_string())?;
+        let per_ton = text::airflow(typed, units)?;
         Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
     });
 }
@@ -289,7 +290,7 @@ fn heat_fields(
         width: BOX,
     };
     value(ui, (screen, view, out), &spec, |typed| {
-        let output = text::heat_rate(typed, units).map_err(|error| error.to_string())?;
+        let output = text::heat_rate(typed, units)?;
         Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
     });
     let shown = show::rise_bare(rise, units);
@@ -302,7 +303,7 @@ fn heat_fields(
         width: BOX,
     };
     value(ui, (screen, view, out), &spec, |typed| {
-        let rise = text::temperature_rise(typed, units).map_err(|error| error.to_string())?;
+        let rise = text::temperature_rise(typed, units)?;
         Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
     });
 }
@@ -319,7 +320,7 @@ fn airflow_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
         width: BOX,
     };
     value(ui, (screen, view, out), &spec, |typed| {
-        let airflow = text::airflow(typed, units).map_err(|error| error.to_string())?;
+        let airflow = text::airflow(typed, units)?;
         Ok(Edit::Target(Some(Target::Airflow(airflow))))
     });
 }
@@ -334,9 +335,7 @@ fn band_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<A
         unit: "%",
         width: BOX,
     };
-    value(ui, (screen, view, out), &spec, |typed| {
-        text::percent(typed).map(Edit::AcceptBand).map_err(|error| error.to_string())
-    });
+    value(ui, (screen, view, out), &spec, |typed| text::percent(typed).map(Edit::AcceptBand));
 }
 
 fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
@@ -358,28 +357,20 @@ fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
     let shown = show::altitude_bare(air.altitude, units);
     let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
     let altitude = spec(FieldKey::Of(Field::Altitude), "Altitude", &shown, units.altitude_unit());
-    value(ui, (screen, view, out), &altitude, |typed| {
-        text::altitude(typed, units).map(Edit::Altitude).map_err(|error| error.to_string())
-    });
+    value(ui, (screen, view, out), &altitude, |typed| text::altitude(typed, units).map(Edit::Altitude));
     let shown = show::temperature_bare(air.temperature, units);
     let temperature = spec(FieldKey::Of(Field::Temperature), "Return air", &shown, units.temperature_unit());
-    value(ui, (screen, view, out), &temperature, |typed| {
-        text::temperature(typed, units).map(Edit::Temperature).map_err(|error| error.to_string())
-    });
+    value(ui, (screen, view, out), &temperature, |typed| text::temperature(typed, units).map(Edit::Temperature));
     let shown = trimmed(air.humidity * 100.0, 1);
     let humidity = spec(FieldKey::Of(Field::Humidity), "Humidity", &shown, "%");
-    value(ui, (screen, view, out), &humidity, |typed| {
-        text::percent(typed).map(Edit::Humidity).map_err(|error| error.to_string())
-    });
+    value(ui, (screen, view, out), &humidity, |typed| text::percent(typed).map(Edit::Humidity));
     let shown = air.station_pressure.map(|pressure| show::barometer_bare(pressure, units)).unwrap_or_default();
     let station = spec(FieldKey::Of(Field::StationPressure), "Barometer", &shown, units.barometer_unit());
     value(ui, (screen, view, out), &station, |typed| {
         if typed.trim().is_empty() {
             return Ok(Edit::StationPressure(None));
         }
-        text::barometer(typed, units)
-            .map(|pressure| Edit::StationPressure(Some(pressure)))
-            .map_err(|error| error.to_string())
+        text::barometer(typed, units).map(|pressure| Edit::StationPressure(Some(pressure)))
     });
     if screen.job.machine.is_some() {
         let behind =
@@ -450,7 +441,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
         if typed.trim().is_empty() {
             return Ok(Edit::Power(None));
         }
-        text::power(typed).map(|power| Edit::Power(Some(power))).map_err(|error| error.to_string())
+        text::power(typed).map(|power| Edit::Power(Some(power)))
     });
     let shown = set.voltage.map(|voltage| trimmed(voltage.volts(), 0)).unwrap_or_default();
     let volts = spec(FieldKey::Of(Field::Voltage), "Voltage", &shown, "V");
@@ -458,7 +449,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
         if typed.trim().is_empty() {
             return Ok(Edit::Voltage(None));
         }
-        text::voltage(typed).map(|voltage| Edit::Voltage(Some(voltage))).map_err(|error| error.to_string())
+        text::voltage(typed).map(|voltage| Edit::Voltage(Some(voltage)))
     });
     remarks(ui, screen, &[Field::Power, Field::Voltage, Field::Path]);
 }

@@ -14,8 +14,8 @@ use crate::ui::{picker, table_editor, theme};
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     picker::show(ui, screen, view, out);
     table_editor::show(ui, screen, view, out);
-    confirm(ui, view, out);
     path_prompt(ui, view, out);
+    confirm(ui, view, out);
 }
 
 fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
@@ -49,10 +49,11 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
 }
 
 fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
+    let is_asked = view.confirm.is_some();
     let Some(prompt) = view.path_prompt.as_mut() else {
         return;
     };
-    let mut done = None;
+    let mut is_cancelled = false;
     let modal = Modal::new(Id::unique("path")).show(ui.ctx(), |ui| {
         ui.set_width(460.0);
         label::strong(ui, prompt.purpose.title());
@@ -60,23 +61,21 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         let name = ui.label("Path");
         let response =
             ui.add(egui::TextEdit::singleline(&mut prompt.text).desired_width(f32::INFINITY)).labelled_by(name.id);
-        if !response.has_focus() && !response.lost_focus() {
+        if !response.has_focus() && !response.lost_focus() && !is_asked {
             response.request_focus();
+        }
+        if let Some(problem) = &prompt.problem {
+            label::error(ui, problem);
         }
         let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
         ui.horizontal(|ui| {
-            if ui.button("Cancel").clicked() {
-                done = Some(None);
-            }
-            if ui.button(verb(&prompt.purpose)).clicked() || entered {
-                done = Some(path_action(prompt));
+            is_cancelled = ui.button("Cancel").clicked();
+            if (ui.button(verb(&prompt.purpose)).clicked() || entered) && !is_asked {
+                typed_path(prompt, out);
             }
         });
     });
-    if let Some(action) = done {
-        out.extend(action);
-        view.path_prompt = None;
-    } else if modal.should_close() {
+    if is_cancelled || (modal.should_close() && !is_asked) {
         view.path_prompt = None;
     }
 }
@@ -89,17 +88,16 @@ const fn verb(purpose: &Purpose) -> &'static str {
     }
 }
 
-fn path_action(prompt: &PathPrompt) -> Option<Action> {
+/// The dialog stays open until the path has proved good, so that a slip in it can be mended.
+fn typed_path(prompt: &mut PathPrompt, out: &mut Vec<Action>) {
     let text = prompt.text.trim();
     if text.is_empty() {
-        return None;
+        prompt.problem = Some("Path: nothing is typed; it takes a file's name with its folder".to_owned());
+        return;
     }
-    let path = std::path::PathBuf::from(text);
-    Some(match prompt.purpose {
-        Purpose::OpenJob => Action::OpenPath(path),
-        Purpose::SaveJob(_) => Action::SaveTo(path),
-        Purpose::SaveReport(_) => Action::ReportTo(path),
-    })
+    prompt.problem = None;
+    let path = prompt.purpose.completed(std::path::Path::new(text));
+    out.push(prompt.purpose.action(path));
 }
 
 /// What a person wants with work found after a crash.

@@ -15,6 +15,7 @@ use crate::model::blower::BlowerTable;
 use crate::model::findings::{Finding, StepDoubt, Weight};
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, PathStanding, Standing};
+use crate::model::tesp::Bound;
 use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -180,7 +181,7 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
     let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
     let mark = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
-    let assumed = if point.standing.path == PathStanding::Measured { "" } else { "≈" };
+    let assumed = path_mark(point);
     right(
         ui,
         TAP_COLUMNS[1],
@@ -195,6 +196,26 @@ fn reached_cells(ui: &mut Ui, screen: &Screen<'_>, point: &TapPoint, in_use: boo
     right(ui, TAP_COLUMNS[3], strong(format!("{plate_mark}{}", show::pressure_bare(point.crossing.tesp, units)), over));
     right(ui, TAP_COLUMNS[4], target_cell(point, &font, palette));
     right(ui, TAP_COLUMNS[5], quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare)));
+}
+
+/// The mark before an airflow: a bound's sign, or that it is not all measured.
+fn path_mark(point: &TapPoint) -> &'static str {
+    match point.bound {
+        Bound { less: true, more: false } => "≤",
+        Bound { less: false, more: true } => "≥",
+        _ if point.standing.path == PathStanding::Measured => "",
+        _ => "≈",
+    }
+}
+
+/// The signs of bounds in words, for a legend.
+fn bound_parts<'a>(mut points: impl Iterator<Item = &'a TapPoint>) -> Option<&'static str> {
+    let bound = points.find(|point| !point.bound.is_exact())?.bound;
+    Some(match bound {
+        Bound { less: true, more: false } => "≤ at most, static at least: a part's drop is not known",
+        Bound { less: false, more: true } => "≥ at least, static at most: a part's drop is not known",
+        _ => "≈ a part's drop is not known",
+    })
 }
 
 fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette) -> RichText {
@@ -239,7 +260,9 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>) {
     if any(&|point| point.standing.curve == CurveStanding::Extrapolated) {
         parts.push("* extrapolated, off the table");
     }
-    if any(&|point| point.standing.path == PathStanding::Assumed) {
+    if let Some(bound) = bound_parts(points.iter().copied()) {
+        parts.push(bound);
+    } else if any(&|point| point.standing.path == PathStanding::Assumed) {
         parts.push("≈ rests on something assumed");
     } else if any(&|point| point.standing.path == PathStanding::Shared) {
         parts.push("≈ rests on a stretch split by shares");

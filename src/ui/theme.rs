@@ -193,7 +193,7 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
         (&mut widgets.noninteractive, palette.surface, palette.hairline),
         (&mut widgets.inactive, palette.raised, palette.raised),
         (&mut widgets.hovered, palette.raised, palette.quiet),
-        (&mut widgets.active, palette.hairline, palette.quiet),
+        (&mut widgets.active, palette.hairline, palette.tap_high),
         (&mut widgets.open, palette.raised, palette.quiet),
     ] {
         state.bg_fill = fill;
@@ -203,6 +203,8 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
         state.corner_radius = CornerRadius::same(5);
         state.expansion = 0.0;
     }
+    // What has the keys is told from what lies under the pointer.
+    widgets.active.bg_stroke.width = 2.0;
     visuals
 }
 

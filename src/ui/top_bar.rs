@@ -60,7 +60,7 @@ fn tab_buttons(ui: &mut Ui, tab: &mut Tab, is_low: bool) {
     if is_low {
         tabs.push(("Air path", Tab::Path));
     }
-    tabs.push(("Every tap", Tab::Taps));
+    tabs.push(("Changes, taps", Tab::Taps));
     let options: Vec<(String, bool)> = tabs.iter().map(|(name, each)| ((*name).to_owned(), each == tab)).collect();
     if let Some(index) = choice::buttons(ui, "Part", &options) {
         *tab = tabs[index].1;

@@ -1,6 +1,7 @@
 //! One or two sentences in plain words, always true, always current.
 
-use eframe::egui::{Color32, Label, RichText, Role, Ui, WidgetInfo};
+use eframe::egui::text::LayoutJob;
+use eframe::egui::{Color32, Label, RichText, Role, TextStyle, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::model::answer::NotRunning;
@@ -13,16 +14,22 @@ use crate::ui::view::{Screen, View};
 pub enum Room {
     /// All that it needs.
     Enough,
-    /// A low window: smaller type, and the second sentence on one line with the rest on hover.
+    /// A low window: smaller type, and the second sentence on two lines with the rest on hover.
     Little,
 }
+
+/// Lines of the second sentence in a low window.
+const LITTLE_ROWS: usize = 2;
+/// Lines of it that an answer keeps room for, so that nothing under the verdict moves when it says less.
+const KEPT_ROWS: f32 = 2.0;
 
 /// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
 pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     if view.is_half_entered() {
-        headline(ui, "Waiting for the value being typed", palette.quiet, room);
-        detail(ui, half_entered(view), palette.quiet, room);
+        let (what, how) = half_entered(view);
+        headline(ui, what, palette.quiet, room);
+        detail(ui, how, palette.quiet, room);
         return;
     }
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
@@ -30,6 +37,11 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
         screen.answer.running,
         Ok(_) | Err(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
     );
+    if screen.answer.point().is_some() && room == Room::Enough {
+        let rows = KEPT_ROWS * ui.text_style_height(&TextStyle::Body);
+        let head = ui.fonts_mut(|fonts| fonts.row_height(&theme::strong(theme::VERDICT)));
+        ui.set_min_height(head + ui.spacing().item_spacing.y + rows);
+    }
     let colour = if is_first_step { palette.ink } else { palette.over };
     headline(ui, &verdict.headline, colour, room);
     detail(ui, &verdict.detail, palette.quiet, room);
@@ -40,11 +52,11 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
     }
 }
 
-fn half_entered(view: &View) -> &str {
-    view.refused
-        .values()
-        .next()
-        .map_or("Enter or Tab takes it, Escape leaves it as it was", |refused| refused.message.as_str())
+fn half_entered(view: &View) -> (&str, &str) {
+    view.refused_value()
+        .map_or(("Waiting for the value being typed", "Enter or Tab takes it, Escape leaves it as it was"), |refused| {
+            ("A value that was typed cannot be: the answer waits for another one", refused.message.as_str())
+        })
 }
 
 /// A number and its percent sign stay on one line.
@@ -63,10 +75,15 @@ fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
     if text.is_empty() {
         return;
     }
-    let label = Label::new(RichText::new(kept_together(text)).color(colour));
+    let shown = kept_together(text);
     match room {
-        Room::Enough => ui.add(label.wrap()),
-        Room::Little => ui.add(label.truncate()).on_hover_text(text),
+        Room::Enough => ui.add(Label::new(RichText::new(shown).color(colour)).wrap()),
+        Room::Little => {
+            let font = TextStyle::Body.resolve(ui.style());
+            let mut job = LayoutJob::simple(shown, font, colour, ui.available_width());
+            job.wrap.max_rows = LITTLE_ROWS;
+            ui.add(Label::new(job)).on_hover_text(text)
+        }
     };
 }
 

@@ -69,6 +69,29 @@ pub enum FieldKey {
     ChangeField(u32, u8),
 }
 
+impl FieldKey {
+    /// Number of the field in which a change's size is asked the other way round.
+    pub const ALLOWED: u8 = 200;
+    /// Number of the field of a change's price.
+    pub const PRICE: u8 = 201;
+    /// Number of the field of the note on a change.
+    pub const NOTE: u8 = 202;
+
+    /// True where the answer rests on what stands in the field.
+    pub const fn bears_on_answer(self) -> bool {
+        !matches!(
+            self,
+            Self::Title
+                | Self::Place
+                | Self::Date
+                | Self::ElementName(_)
+                | Self::NewLeak(_)
+                | Self::NewBypass(_)
+                | Self::ChangeField(_, Self::ALLOWED | Self::PRICE | Self::NOTE)
+        )
+    }
+}
+
 /// A text that was refused, with the sentence that says why.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Refused {
@@ -274,9 +297,9 @@ pub struct View {
 }
 
 impl View {
-    /// True when something typed is not yet a value: no answer may look confident then.
-    pub fn is_half_entered(&self) -> bool {
-        let typing = self.entry.as_ref().is_some_and(|entry| {
+    /// True while a person types a value that the answer rests on.
+    fn is_being_typed(&self) -> bool {
+        self.entry.as_ref().is_some_and(|entry| {
             entry.text != entry.before
                 && matches!(
                     entry.key,
@@ -287,8 +310,17 @@ impl View {
                         | FieldKey::PortReading(_)
                         | FieldKey::AcrossReading(_)
                 )
-        });
-        typing || !self.refused.is_empty()
+        })
+    }
+
+    /// The first text that was refused where the answer rests on the field; one of a name, of something not put in yet, or of an aid holds nothing up.
+    pub fn refused_value(&self) -> Option<&Refused> {
+        self.refused.iter().find(|(key, _)| key.bears_on_answer()).map(|(_, refused)| refused)
+    }
+
+    /// True when something typed is not yet a value: no answer may look confident then.
+    pub fn is_half_entered(&self) -> bool {
+        self.is_being_typed() || self.refused_value().is_some()
     }
 
     /// Opens the editor on a table, or on an empty one; says what the table is for.

@@ -148,11 +148,16 @@ impl UnitSystem {
 
 /// An airflow's number, rounded to 5 cfm, 5 L/s or 10 m³/h.
 pub fn airflow_bare(airflow: Airflow, units: UnitSystem) -> String {
+    number(units.airflow_number(airflow_as_shown(airflow, units)), 0)
+}
+
+/// An airflow rounded to the step in which airflows are shown.
+pub fn airflow_as_shown(airflow: Airflow, units: UnitSystem) -> Airflow {
     let step = match units {
         UnitSystem::InchPound | UnitSystem::SiLitres => 5.0,
         UnitSystem::SiCubicMetres => 10.0,
     };
-    number(to_step(units.airflow_number(airflow), step), 0)
+    units.airflow_of(to_step(units.airflow_number(airflow), step))
 }
 
 /// An airflow with its unit.

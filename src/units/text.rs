@@ -50,6 +50,17 @@ impl std::fmt::Display for TextError {
 
 impl std::error::Error for TextError {}
 
+impl TextError {
+    /// The sentence with the field's name and a text that would be right in it.
+    pub fn of_field(&self, name: &str, right: &str) -> String {
+        match self {
+            Self::Empty => format!("{name}: nothing is typed; it takes a number such as {right}"),
+            Self::NotANumber(text) => format!("{name}: \"{text}\" is not a number; it takes one such as {right}"),
+            Self::WrongUnit { .. } => format!("{name}: {self}"),
+        }
+    }
+}
+
 /// A number with the sign and the unit that stood beside it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TypedNumber {

@@ -41,5 +41,6 @@ fn a_saved_job_opens_as_it_was() {
 fn a_folder_that_is_not_there_is_told() {
     let folder = tempfile::tempdir().unwrap();
     let told = job_file::save(&folder.path().join("no").join("house.ron"), &Job::default());
-    assert!(told.unwrap_err().to_string().starts_with("Not saved: the folder does not exist; "));
+    let told = told.unwrap_err().to_string();
+    assert!(told.starts_with("Not saved: the folder does not exist: "), "{told}");
 }

@@ -23,7 +23,7 @@ use crate::model::system_curve::SystemLoad;
 use crate::model::table_check::{self, TableProblem};
 use crate::model::tap_curve::{self, SingleRow, TapShape};
 use crate::model::target::Target;
-use crate::model::tesp::{self, NotRead, StaticBudget};
+use crate::model::tesp::{self, Bound, NotRead, StaticBudget};
 use crate::model::thin_air;
 use crate::model::uncertainty::{self, Spreads, Taps};
 use crate::units::{Airflow, Capacity, Power, Pressure};
@@ -238,7 +238,7 @@ impl Answer {
                 spreads: &running.spreads,
                 as_read: true,
                 start: running.start(self)?,
-                is_bound: false,
+                bound: running.budget.bound(),
                 is_assumed: false,
             })
         });
@@ -308,7 +308,7 @@ fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running, 
         spreads: &after.spreads,
         as_read: false,
         start,
-        is_bound: after.unknown_part.is_some(),
+        bound: running.budget.bound().and(Bound { less: after.unknown_part.is_some(), more: false }),
         is_assumed: !after.assumptions.is_empty(),
     };
     taps::all(&OnPath {

@@ -13,6 +13,7 @@ use crate::model::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::system_curve::SystemLoad;
 use crate::model::tap_curve::TapShape;
 use crate::model::target;
+use crate::model::tesp::Bound;
 use crate::model::thin_air;
 use crate::model::uncertainty::{Spread, Spreads};
 use crate::units::{Airflow, Capacity, Density, Power, TemperatureRise};
@@ -65,6 +66,8 @@ pub struct TapPoint {
     pub spread: Spread,
     /// Both parts of its standing.
     pub standing: Standing,
+    /// What parts of unknown drop leave open.
+    pub bound: Bound,
     /// Past the last row: airflow is below this published figure, as sure as the table.
     pub below: Option<Airflow>,
     /// Share of the target.
@@ -165,8 +168,8 @@ pub struct KnownPath<'a> {
     pub as_read: bool,
     /// What gains are counted from.
     pub start: Start<'a>,
-    /// True where a part's drop is not known: static is at least what is told and airflow at most, so nothing lands in a band for sure.
-    pub is_bound: bool,
+    /// What parts of unknown drop leave open; nothing lands in a band for sure then.
+    pub bound: Bound,
     /// True where something of the machine had to be taken for granted.
     pub is_assumed: bool,
 }
@@ -214,21 +217,23 @@ fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) 
         standing: Standing { curve: crossing.standing, ..running.standing }
             .worse(running.standing)
             .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) })
-            .with_path(if path.is_bound || path.is_assumed { PathStanding::Assumed } else { PathStanding::Measured }),
+            .with_path(if path.bound.is_exact() && !path.is_assumed {
+                PathStanding::Measured
+            } else {
+                PathStanding::Assumed
+            }),
+        bound: path.bound,
         below,
         of_target: on.target.map(|target| crossing.airflow / target.actual),
         reach: on
             .target
             .map(|target| reach(crossing.airflow, below, &target))
-            .map(|reach| if path.is_bound && reach != Reach::Short { Reach::NotSaid } else { reach }),
+            .map(|reach| within_bound(reach, path.bound)),
         per_ton: capacity(on).map(|capacity| per_ton(standard, capacity)),
         power,
         rises: rises(on.job, table, crossing.airflow, power)
             .into_iter()
-            .map(|rise| StageRise {
-                side: rise.side.filter(|side| !path.is_bound || *side == RiseSide::OverRange),
-                ..rise
-            })
+            .map(|rise| StageRise { side: rise.side.filter(|side| is_sure_side(*side, path.bound)), ..rise })
             .collect(),
         plate: table
             .rated_maximum
@@ -242,6 +247,25 @@ fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) 
         }),
         crossing,
     })
+}
+
+/// What of a reach is sure: with less air what is short stays short, with more what is too much stays too much.
+const fn within_bound(reach: Reach, bound: Bound) -> Reach {
+    match reach {
+        Reach::Short if !bound.more => Reach::Short,
+        Reach::TooMuch if !bound.less => Reach::TooMuch,
+        Reach::InBand if bound.is_exact() => Reach::InBand,
+        _ => Reach::NotSaid,
+    }
+}
+
+/// Whether a rise stays where it is found: less air only raises it.
+const fn is_sure_side(side: RiseSide, bound: Bound) -> bool {
+    match side {
+        RiseSide::OverRange => !bound.more,
+        RiseSide::InRange => bound.is_exact(),
+        RiseSide::UnderRange => !bound.less,
+    }
 }
 
 /// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.

@@ -15,11 +15,17 @@ use crate::model::wording::delivered;
 use crate::units::show::{self, airflow, airflow_bare, airflow_signed, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
-/// The path with its changes, where at least one of them is on.
+/// The path with its changes, where at least one of them is put on.
 pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a After)> {
     let running = answer.point()?;
     let after = running.after.as_ref()?;
-    job.changes.iter().any(crate::model::change::Change::is_on).then_some((running, after))
+    (put_on(job, after) > 0).then_some((running, after))
+}
+
+/// How many changes are on and not refused.
+fn put_on(job: &Job, after: &After) -> usize {
+    let on = job.changes.iter().filter(|change| change.is_on());
+    on.filter(|change| after.refused.iter().all(|(id, _)| *id != change.id)).count()
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
@@ -44,11 +50,13 @@ pub fn against_plate(running: &Running, tesp: Pressure) -> Option<PlateSide> {
 
 /// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
 pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
-    let (running, after) = with_changes(job, answer)?;
-    let on = job.changes.iter().filter(|change| change.is_on());
-    let counted = on.filter(|change| after.refused.iter().all(|(id, _)| *id != change.id)).count();
-    let what = match counted {
-        0 => return after.refused.first().map(|(_, sentence)| format!("The change cannot be put on: {sentence}")),
+    let running = answer.point()?;
+    let after = running.after.as_ref()?;
+    let what = match put_on(job, after) {
+        0 => {
+            let refused = after.refused.first();
+            return refused.map(|(_, sentence)| format!("The change cannot be put on: {}", super::uncapital(sentence)));
+        }
         1 => "the change".to_owned(),
         2 => "both changes".to_owned(),
         many => format!("{many} changes"),
@@ -83,10 +91,10 @@ pub fn word_then(job: &Job, after: &After) -> &'static str {
 
 /// All that the changes bring, without periods: where it runs then, what it would still take, what the rooms get, and what nothing is known of.
 pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
-    let Some((running, after)) = with_changes(job, answer) else {
-        return Vec::new();
-    };
     let first = sentence(job, answer, units);
+    let Some((running, after)) = with_changes(job, answer) else {
+        return first.into_iter().collect();
+    };
     let need = need(job, after, units);
     let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
     let unknown = after.unknown_part.map(unknown_part);
@@ -118,7 +126,7 @@ pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
         Need::Ease(ease) => Some(format!(
             "On {word} {} the path must still lose {}{} at {wanted}, {}",
             tap.name,
-            if after.unknown_part.is_some() { "at least " } else { "" },
+            if tap.reached().is_some_and(|point| point.bound.less) { "at least " } else { "" },
             pressure(ease.remove, units),
             percent(ease.share())
         )),
@@ -170,10 +178,8 @@ pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String
 /// What must not be forgotten about the gain.
 fn reserve(running: &Running, after: &After, tesp: Pressure, units: UnitSystem) -> String {
     let mut said = String::new();
-    if let Some((gain, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread)
-    {
-        let side = if gain.least < Airflow::ZERO { "less" } else { "more" };
-        said = format!(", no {side} than can be known (± {})", airflow_bare(spread, units));
+    if let Some((_, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread) {
+        said = format!(", a difference smaller than its own doubt of ± {}", airflow_bare(spread, units));
     }
     if against_plate(running, tesp) == Some(PlateSide::Over) {
         let table = after.machine.as_ref().map(|table| table.rated_maximum);

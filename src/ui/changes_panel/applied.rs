@@ -170,7 +170,7 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
         && gain.least.abs() < spread
         && whole.least.abs() < spread
     {
-        label::caption(ui, "Less than it can be known from these readings");
+        label::caption(ui, "Smaller than its own doubt: these readings cannot show it");
     }
 }
 
@@ -258,12 +258,13 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Gain) {
     if worths().chain([whole]).any(|gain| gain.most.is_some()) {
         return;
     }
-    let sum: Airflow = worths().map(|gain| gain.least).sum();
+    // The sum of what stands in the list, for that is what a person adds up.
+    let sum: Airflow = worths().map(|gain| show::airflow_as_shown(gain.least, screen.units)).sum();
     if on().count() > 1 && (sum - whole.least).abs() > ADDS_UP {
         label::caption(
             ui,
             format!(
-                "Alone they make {} {} in sum: worths do not add up",
+                "Alone they make {} {} in sum. Worths do not add up: each change meets the air and the drop that the others leave",
                 show::airflow_signed(sum, screen.units),
                 screen.units.airflow_unit()
             ),

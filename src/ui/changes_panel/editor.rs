@@ -14,18 +14,12 @@ use crate::ui::changes_panel::live::{self, Asks};
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
-use crate::ui::view::{Allowed, FieldKey, Refused, Screen, View};
+use crate::ui::view::{Allowed, FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
 use crate::units::text::{self, Comma, TextError};
 use crate::units::{Area, show};
 
-/// Field of the price.
-const PRICE: u8 = 100;
-/// Field of the note.
-const NOTE: u8 = 101;
-/// Field of an allowed drop or velocity.
-const ALLOWED: u8 = 102;
 /// Width of a box, points.
 const BOX: f32 = 76.0;
 /// Width of a box for words or for a point, points.
@@ -158,25 +152,13 @@ fn fields(
         let result = slots::typed(&change.kind, number, &text, screen.units)
             .and_then(|kind| refusal(screen, &change.kind, &kind).map_or(Ok(kind), Err));
         let result = result.map(|kind| Edit::ReplaceChange(change.id, kind));
-        take(view, FieldKey::ChangeField(change.id.0, number), text, result, out);
+        let key = FieldKey::ChangeField(change.id.0, number);
+        out.extend(field::taken(ui, view, key, &text, result).map(Action::Edit));
     }
 }
 
 const fn spec<'a>(key: FieldKey, name: &'a str, shown: &'a str, width: f32) -> FieldSpec<'a> {
     FieldSpec { key, name, shown, edited: shown, unit: "", width }
-}
-
-/// Hands an edit out, or keeps the refused text with its sentence.
-fn take(view: &mut View, key: FieldKey, text: String, result: Result<Edit, String>, out: &mut Vec<Action>) {
-    match result {
-        Ok(edit) => {
-            view.refused.remove(&key);
-            out.push(edit.into());
-        }
-        Err(message) => {
-            view.refused.insert(key, Refused { text, message });
-        }
-    }
 }
 
 /// The sentence why a change as typed cannot be put on; a sentence that held before the typing stands in the list already.
@@ -339,19 +321,14 @@ fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View)
         ),
     };
     let shown = shown.unwrap_or_default();
-    let key = FieldKey::ChangeField(change.id.0, ALLOWED);
+    let key = FieldKey::ChangeField(change.id.0, FieldKey::ALLOWED);
     let mut committed = None;
     row(ui, &label_text, room(BOX), |ui| committed = field::text_box(ui, view, &spec(key, name, &shown, BOX)));
     field::reason(ui, view, key);
     if let Some(text) = committed {
-        match allowed_from(&text, live::asks(&change.kind), screen) {
-            Ok(allowed) => {
-                view.refused.remove(&key);
-                view.allowed.insert(change.id.0, allowed);
-            }
-            Err(message) => {
-                view.refused.insert(key, Refused { text, message });
-            }
+        let allowed = allowed_from(&text, live::asks(&change.kind), screen);
+        if let Some(allowed) = field::taken(ui, view, key, &text, allowed) {
+            view.allowed.insert(change.id.0, allowed);
         }
     }
     match live::size_for(screen, &change.kind, allowed) {
@@ -382,7 +359,7 @@ fn allowed_from(typed: &str, asks: Asks, screen: &Screen<'_>) -> Result<Allowed,
 
 fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     let shown = change.price.map(|price| show::trimmed(price, 2)).unwrap_or_default();
-    let key = FieldKey::ChangeField(change.id.0, PRICE);
+    let key = FieldKey::ChangeField(change.id.0, FieldKey::PRICE);
     let mut committed = None;
     row(ui, "Price, your own money", room(BOX), |ui| {
         committed = field::text_box(ui, view, &spec(key, "Price", &shown, BOX));
@@ -390,7 +367,7 @@ fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     field::reason(ui, view, key);
     if let Some(text) = committed {
         let result = price_edit(change.id, &text);
-        take(view, key, text, result, out);
+        out.extend(field::taken(ui, view, key, &text, result).map(Action::Edit));
     }
 }
 
@@ -405,7 +382,7 @@ fn price_edit(id: ChangeId, typed: &str) -> Result<Edit, String> {
 }
 
 fn note(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
-    let key = FieldKey::ChangeField(change.id.0, NOTE);
+    let key = FieldKey::ChangeField(change.id.0, FieldKey::NOTE);
     let wide = ui.available_width() - 84.0;
     let mut committed = None;
     row(ui, "Note", room(wide), |ui| {

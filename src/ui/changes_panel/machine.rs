@@ -9,7 +9,7 @@ use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, first};
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::ui::widgets::{choice, label};
-use crate::ui::{picker, theme};
+use crate::ui::{job_panel, picker, theme};
 
 /// Draws them, where the change is another machine; its numbers stand in the fields under them.
 pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
@@ -26,6 +26,7 @@ pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<
 
 fn table(ui: &mut Ui, screen: &Screen<'_>, id: ChangeId, new: &Replacement, out: &mut Vec<Action>) {
     label::caption(ui, picker::about(&new.table, screen.units));
+    label::caption(ui, format!("Its table includes {}", job_panel::includes(&new.table)));
     let text = RichText::new("Choose another table…").font(theme::regular(theme::SMALL));
     let response = ui.add(Button::new(text).min_size(vec2(0.0, 24.0)));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, "Choose another table for the new machine"));

@@ -325,6 +325,9 @@ fn sides(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Dimension
     let Some((width, height)) = typed.split_once(['x', 'X', '×']) else {
         return Ok(None);
     };
+    if width.trim().is_empty() || height.trim().is_empty() {
+        return Err(format!("{name}: \"{typed}\" is half a size; give width and height, as in 16x25"));
+    }
     let side = |typed| text::dimension(typed, units).map_err(|error| format!("{name}: {error}"));
     Ok(Some((side(width)?, side(height)?)))
 }

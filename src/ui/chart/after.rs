@@ -9,7 +9,7 @@ use crate::model::operating_point::Crossing;
 use crate::model::tap_curve::TapShape;
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
-use crate::ui::chart::scene::{self, Plane, Scene};
+use crate::ui::chart::scene::{self, Part, Plane, Scene};
 use crate::ui::chart::{hover, paint};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -65,6 +65,14 @@ struct Mark {
     at: Pos2,
 }
 
+/// A tap's curve where the changes move it.
+#[derive(Clone, Debug)]
+struct Moved {
+    tap: usize,
+    points: Vec<Pos2>,
+    parts: Vec<Part>,
+}
+
 /// All of it on the screen.
 pub struct Marks<'a> {
     projected: Projected<'a>,
@@ -72,7 +80,7 @@ pub struct Marks<'a> {
     places: Vec<PlotPoint>,
     /// The changed path.
     pub path: Vec<Pos2>,
-    curve: Vec<Pos2>,
+    moved: Vec<Moved>,
     met: Vec<Mark>,
 }
 
@@ -85,17 +93,19 @@ impl<'a> Marks<'a> {
         let share = share_of_spread(after);
         let places = scene::path(plane, &after.load, edge / (1.0 - share.min(0.5)));
         let at = |place: &PlotPoint| transform.position_from_point(place);
-        // The curve itself moves with the blower, with inside parts and with the air it breathes.
-        let before = (screen.answer.shapes.get(after.in_use), &projected.running.load);
-        let is_moved = before.0 != after.shapes.get(after.in_use)
-            || before.1.corrections != after.load.corrections
-            || (before.1.density_ratio - after.load.density_ratio).abs() > 0.0;
-        let curve = match after.shapes.get(after.in_use) {
-            Some(TapShape::Curve(curve)) if is_moved && scene.then.is_none() => {
-                scene::on_screen(transform, &scene::samples(curve, &Plane::of_load(screen.units, &after.load)))
+        // The curves themselves move with the blower, with inside parts and with the air it breathes.
+        let before = &projected.running.load;
+        let is_moved = screen.answer.shapes != after.shapes
+            || before.corrections != after.load.corrections
+            || (before.density_ratio - after.load.density_ratio).abs() > 0.0;
+        let moved = |(tap, shape): (usize, &TapShape)| match shape {
+            TapShape::Curve(curve) => {
+                let (samples, parts) = scene::samples(curve, &Plane::of_load(screen.units, &after.load));
+                Some(Moved { tap, points: scene::on_screen(transform, &samples), parts })
             }
-            _ => Vec::new(),
+            _ => None,
         };
+        let shapes = after.shapes.iter().enumerate().filter(|_| is_moved && scene.then.is_none());
         let reached = (0..after.taps.len()).filter_map(|tap| Some((tap, *after.crossing(tap)?)));
         let met = reached.map(|(tap, crossing)| {
             let place = plane.place(crossing.airflow, crossing.tesp);
@@ -106,7 +116,7 @@ impl<'a> Marks<'a> {
             path: places.iter().map(at).collect(),
             units: screen.units,
             places,
-            curve,
+            moved: shapes.filter_map(moved).collect(),
             projected,
         }
     }
@@ -131,13 +141,18 @@ impl<'a> Marks<'a> {
         let thin = Stroke::new(theme::CURVE + 0.4, palette.change);
         if self.projected.put == Put::InHand {
             painter.extend(Shape::dashed_line(&self.path, stroke, 9.0, 6.0));
-            painter.extend(Shape::dashed_line(&self.curve, thin, 9.0, 6.0));
+            let own = self.moved.iter().filter(|moved| moved.tap == self.projected.after.in_use);
+            own.for_each(|moved| painter.extend(Shape::dashed_line(&moved.points, thin, 9.0, 6.0)));
             return;
         }
         let share = share_of_spread(self.projected.after);
         paint::band(painter, transform, &self.places, share, palette.change.gamma_multiply(0.14));
         painter.add(Shape::line(self.path.clone(), stroke));
-        painter.add(Shape::line(self.curve.clone(), thin));
+        for moved in &self.moved {
+            let own = moved.tap == self.projected.after.in_use;
+            let stroke = if own { thin } else { Stroke::new(theme::CURVE, palette.change.gamma_multiply(0.55)) };
+            paint::parted(painter, &moved.parts, &moved.points, stroke);
+        }
     }
 
     /// Crossings with every tap, the trail from the point as found, and the point with changes.

@@ -4,6 +4,7 @@ use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Running;
+use crate::model::tesp::Bound;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};
@@ -255,7 +256,12 @@ impl<'a> Drawing<'a> {
         let (at, airflow, tesp) = self.point(view).filter(|_| !view.is_half_entered())?;
         let units = self.screen.units;
         let bare = (show::airflow_bare(airflow, units), show::pressure_bare(tesp, units));
-        let text = format!("{} · {}", bare.0, bare.1);
+        let (most, least) = match self.screen.answer.point().map(|running| running.budget.bound()) {
+            Some(Bound { less: true, more: false }) => ("≤ ", "≥ "),
+            Some(Bound { less: false, more: true }) => ("≥ ", "≤ "),
+            _ => ("", ""),
+        };
+        let text = format!("{most}{} · {least}{}", bare.0, bare.1);
         let ink = if view.chart.dragged.is_some() { self.palette.change } else { self.palette.ink };
         Some(Wanted {
             name: text.clone(),

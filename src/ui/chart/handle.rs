@@ -51,19 +51,19 @@ fn rounded(pressure: Pressure, step: Pressure) -> Pressure {
 
 /// The edits that make the static across the machine a given one: both ports scaled by one factor, or the total.
 ///
-/// Several looks at one place stay several; their average is what was asked for.
-/// After rounding, the difference of the two averages is still exactly `across` rounded.
+/// Each place gets one look, for nobody took several of them.
+/// After rounding, the difference of the two is still exactly `across` rounded.
 pub fn edits(job: &Job, read: &ReadDifference, across: Pressure, rounding: Rounding) -> Vec<Edit> {
     let wanted = rounding.apply(across);
     let factor = wanted / read.across();
     let mut edits = match read {
-        ReadDifference::Total(_) => vec![reading(job, ReadAt::Total, factor, wanted, rounding)],
+        ReadDifference::Total(_) => vec![Edit::Reading(ReadAt::Total, vec![wanted])],
         ReadDifference::Ports { before, after } => {
             let before_wanted = rounding.apply(before.1 * factor);
             let after_wanted = wanted + before_wanted;
             vec![
-                reading(job, ReadAt::Port(before.0), factor, before_wanted, rounding),
-                reading(job, ReadAt::Port(after.0), factor, after_wanted, rounding),
+                Edit::Reading(ReadAt::Port(before.0), vec![before_wanted]),
+                Edit::Reading(ReadAt::Port(after.0), vec![rounding.apply(after_wanted)]),
             ]
         }
     };
@@ -71,15 +71,6 @@ pub fn edits(job: &Job, read: &ReadDifference, across: Pressure, rounding: Round
         edits.push(Edit::ConfirmSigns);
     }
     edits
-}
-
-fn reading(job: &Job, at: ReadAt, factor: f64, average: Pressure, rounding: Rounding) -> Edit {
-    let old = job.set().at(at).map(|reading| reading.looks.as_slice()).unwrap_or_default();
-    let mut looks: Vec<Pressure> = old.iter().skip(1).map(|look| rounding.apply(*look * factor)).collect();
-    let others: Pressure = looks.iter().copied().sum();
-    let first = average * (looks.len() + 1) as f64 - others;
-    looks.insert(0, rounding.apply(first));
-    Edit::Reading(at, looks)
 }
 
 /// What the job would say with some edits.
@@ -281,14 +272,14 @@ mod tests {
     }
 
     #[test]
-    fn several_looks_stay_several_and_every_one_is_a_whole_step() {
+    fn what_is_dragged_is_one_look_of_whole_steps() {
         let job = demo::heat_pump();
         let answer = Answer::of(&job);
         let read = &answer.point().unwrap().budget.read;
         for (units, unit) in [(UnitSystem::InchPound, 0.01), (UnitSystem::SiLitres, 1.0)] {
             for edit in edits(&job, read, Pressure::from_in_wc(0.6), Rounding::To(step(units))) {
                 let Edit::Reading(at, looks) = edit else { unreachable!("readings only") };
-                assert_eq!(looks.len(), job.set().at(at).unwrap().looks.len());
+                assert!(looks.len() == 1 && job.set().at(at).unwrap().looks.len() > 1);
                 for look in looks {
                     let steps = units.pressure_number(look) / unit;
                     assert!((steps - steps.round()).abs() < 1e-6, "{steps}");

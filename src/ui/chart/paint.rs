@@ -73,9 +73,13 @@ pub fn tap_stroke(palette: &Palette, tap: &TapLine<'_>, ranks: usize) -> Stroke 
 
 /// A tap: solid where published, dashed where extended, dots and crosses where barred.
 pub fn tap(painter: &Painter, tap: &TapLine<'_>, points: &[Pos2], stroke: Stroke) {
-    let Drawn::Curve { parts, .. } = &tap.drawn else {
-        return;
-    };
+    if let Drawn::Curve { parts, .. } = &tap.drawn {
+        parted(painter, parts, points, stroke);
+    }
+}
+
+/// A curve whose stretches rest on different things; see [`tap`].
+pub fn parted(painter: &Painter, parts: &[Part], points: &[Pos2], stroke: Stroke) {
     let mut start = 0;
     for run in parts.chunk_by(|one, other| one == other) {
         let line = &points[start..=start + run.len()];

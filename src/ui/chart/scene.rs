@@ -256,17 +256,18 @@ fn drawn<'a>(shape: &'a TapShape, plane: &Plane<'_>) -> Option<(Drawn<'a>, Airfl
     }
 }
 
-/// Places along a tap's curve, extensions included.
-pub fn samples(curve: &TapCurve, plane: &Plane<'_>) -> Vec<Sample> {
-    entries(curve).into_iter().map(|entry| plane.on_curve(curve, entry)).collect()
+fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
+    let (samples, parts) = samples(curve, plane);
+    Drawn::Curve { curve, samples, parts }
 }
 
-fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
+/// Places along a tap's curve, extensions included, and what each stretch between two of them rests on.
+pub fn samples(curve: &TapCurve, plane: &Plane<'_>) -> (Vec<Sample>, Vec<Part>) {
     let entries = entries(curve);
     let parts =
         entries.windows(2).map(|pair| part(curve, Pressure::from_in_wc(f64::midpoint(pair[0], pair[1])))).collect();
     let samples = entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect();
-    Drawn::Curve { curve, samples, parts }
+    (samples, parts)
 }
 
 /// Every published row is among them, so that curves pass exactly through the table.

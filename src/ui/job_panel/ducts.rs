@@ -12,7 +12,8 @@ use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::FieldSpec;
 use crate::ui::widgets::label;
-use crate::units::{Length, UnitSystem, show, text};
+use crate::units::text::{self, TextError};
+use crate::units::{Length, UnitSystem, show};
 
 /// What the fold is called.
 const FOLD: &str = "Ducts by length";
@@ -55,9 +56,7 @@ fn fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         if typed.trim().is_empty() {
             return Ok(Edit::DesignStatic(None));
         }
-        text::pressure(typed, units)
-            .map(|pressure| Edit::DesignStatic(Some(pressure)))
-            .map_err(|error| error.to_string())
+        text::pressure(typed, units).map(|pressure| Edit::DesignStatic(Some(pressure)))
     });
     remarks(ui, screen, &[Field::ReturnLength, Field::SupplyLength, Field::DesignStatic]);
 }
@@ -67,11 +66,11 @@ fn spec<'a>(field: Field, name: &'a str, shown: &'a str, unit: &'a str) -> Field
 }
 
 /// A typed length; nothing typed takes it away.
-fn length(typed: &str, units: UnitSystem) -> Result<Option<Length>, String> {
+fn length(typed: &str, units: UnitSystem) -> Result<Option<Length>, TextError> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
-    text::length(typed, units).map(Some).map_err(|error| error.to_string())
+    text::length(typed, units).map(Some)
 }
 
 fn outcome(ui: &mut Ui, screen: &Screen<'_>, view: &View) {

@@ -8,7 +8,7 @@ use crate::model::air_path::{Bypass, Element, ElementId};
 use crate::model::drop_data::DropData;
 use crate::model::duct::leak::LEAK_EXPONENT;
 use crate::model::job::Job;
-use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
 use crate::units::text::{self, TextError};
@@ -34,15 +34,10 @@ pub fn typed(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec
         return;
     };
     let joins = view.card.joins.map(ElementId);
-    match edits_of(screen, spec.key, &text, joins) {
-        Ok(edits) => {
-            view.refused.remove(&spec.key);
-            after(screen, spec.key, &edits, view);
-            hand_out(edits, out);
-        }
-        Err(message) => {
-            view.refused.insert(spec.key, Refused { text, message });
-        }
+    let edits = edits_of(screen, spec.key, &text, joins);
+    if let Some(edits) = field::taken(ui, view, spec.key, &text, edits) {
+        after(screen, spec.key, &edits, view);
+        hand_out(edits, out);
     }
 }
 

@@ -139,8 +139,11 @@ fn panes(screen: &Screen<'_>, element: &Element) -> Vec<(CardPane, &'static str)
         (CardPane::PutBefore, "Put in before…"),
         (CardPane::PutAfter, "Put in after…"),
         (CardPane::WayBeside, "Way beside…"),
-        (CardPane::Leak, "Leak after…"),
     ];
+    // Asked with a sound share: a place that can have no leak is not offered one.
+    if edit::check(screen.job, &Edit::AddLeak(element.id, 0.1)).is_ok() {
+        panes.push((CardPane::Leak, "Leak after…"));
+    }
     let is_supply = path.index_of(element.id).zip(path.blower()).is_some_and(|(index, blower)| index >= blower);
     if is_supply && path.bypass.is_none() {
         panes.push((CardPane::Bypass, "Bypass from here…"));

@@ -9,7 +9,7 @@ use crate::model::drop_data::{self, DropData};
 use crate::model::job_check;
 use crate::model::table_check::HIGHEST_AIRFLOW;
 use crate::ui::theme;
-use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
 use crate::units::text::{self, TextError};
@@ -123,15 +123,8 @@ fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &m
             moved(element, airflow)
         }),
     };
-    match result {
-        Ok(edit) => {
-            view.refused.remove(&key);
-            out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
-        }
-        Err(message) => {
-            view.refused.insert(key, Refused { text: text.to_owned(), message });
-        }
-    }
+    let edit = field::taken(ui, view, key, text, result).flatten();
+    out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
 }
 
 /// Takes what stands half typed when the card closes; what cannot be is left as it was.

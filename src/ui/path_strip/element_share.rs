@@ -9,7 +9,7 @@ use crate::model::job::Job;
 use crate::model::path_parts;
 use crate::model::standing::PathStanding;
 use crate::ui::path_strip::projected;
-use crate::ui::view::{FieldKey, Refused, Screen, View};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
 use crate::units::show;
@@ -53,7 +53,8 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
     let of_kind = if element.is_group() { 1 } else { 2 };
     for spec in &specs[..of_kind] {
         if let Some(text) = field::row(ui, view, spec) {
-            take(screen, element, spec.key, &text, view, out);
+            let edit = edit_of(screen.job, element, spec.key, &text);
+            out.extend(field::taken(ui, view, spec.key, &text, edit).flatten().map(Action::Edit));
         }
     }
     label::caption(ui, usual(screen, element));
@@ -87,18 +88,6 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
         return "Empty stands for the usual value".to_owned();
     }
     format!("Empty: {}", said.join("; "))
-}
-
-fn take(screen: &Screen<'_>, element: &Element, key: FieldKey, text: &str, view: &mut View, out: &mut Vec<Action>) {
-    match edit_of(screen.job, element, key, text) {
-        Ok(edit) => {
-            view.refused.remove(&key);
-            out.extend(edit.map(Action::Edit));
-        }
-        Err(message) => {
-            view.refused.insert(key, Refused { text: text.to_owned(), message });
-        }
-    }
 }
 
 /// Takes what stands half typed when the card closes; what cannot be is left as it was.

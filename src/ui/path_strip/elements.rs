@@ -66,7 +66,13 @@ fn in_chain(strip: &Strip<'_>) -> Vec<Pressable> {
     elements
         .map(|(index, element)| {
             let rect = Rect::from_x_y_ranges(strip.column(index), strip.head_top(index)..=strip.plot.bottom());
-            let share = strip.screen.answer.point().and_then(|running| projected::share_of(running, element.id));
+            let share = strip.screen.answer.point().and_then(|running| {
+                let joined = strip.joined.iter().find(|joined| joined.elements.contains(&index));
+                joined.map_or_else(
+                    || projected::share_of(running, element.id),
+                    |joined| projected::share_of_drop(running, joined.before),
+                )
+            });
             let share = share.map(|share| format!(", {} of the external drop", show::percent(share)));
             let most = if strip.takes(index) == Takes::Most { ", more than any other" } else { "" };
             let known = remarks_of(strip, index);

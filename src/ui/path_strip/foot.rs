@@ -17,7 +17,13 @@ use crate::ui::view::{FieldKey, View};
 use crate::ui::widgets::choice;
 
 /// The caution where somebody is about to drill.
-const BEFORE_DRILLING: &str = "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards";
+///
+/// Longest wording first, for a caution must not be cut off.
+const BEFORE_DRILLING: [&str; 3] = [
+    "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards",
+    "Never drill near heat exchanger, coil, refrigerant line, drain or wiring; plug the holes",
+    "Drill only where nothing lies behind; plug the holes",
+];
 
 /// What is said, and how gravely.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,6 +31,7 @@ enum Said {
     Refused(String),
     Asked(String),
     Noted(String),
+    Cautioned,
     /// What the ducts take against their lengths, longest wording first, and whether that is too much.
     Ducts(Vec<String>, bool),
 }
@@ -49,6 +56,7 @@ fn sentence(row: &mut Ui, said: &Said) {
         Said::Refused(text) => (format!("! {text}"), palette.over),
         Said::Asked(text) => (format!("? {text}"), palette.change),
         Said::Noted(text) => (text.clone(), palette.quiet),
+        Said::Cautioned => (fitting(row, &BEFORE_DRILLING, "").to_owned(), palette.quiet),
         Said::Ducts(wordings, is_over) => {
             let mark = if *is_over { "▲ " } else { "" };
             let colour = if *is_over { palette.over } else { palette.ink };
@@ -60,11 +68,11 @@ fn sentence(row: &mut Ui, said: &Said) {
 }
 
 /// The longest wording that fits into what is left of the row.
-fn fitting<'a>(row: &Ui, wordings: &'a [String], mark: &str) -> &'a str {
+fn fitting<'a, Wording: AsRef<str>>(row: &Ui, wordings: &'a [Wording], mark: &str) -> &'a str {
     let width =
         |wording: &str| draw::width_of(row.painter(), &format!("{mark}{wording}"), theme::regular(theme::SMALL));
-    let fits = |wording: &&String| width(wording) <= row.available_width();
-    wordings.iter().find(fits).or_else(|| wordings.last()).map_or("", String::as_str)
+    let fits = |wording: &&Wording| width(wording.as_ref()) <= row.available_width();
+    wordings.iter().find(fits).or_else(|| wordings.last()).map_or("", AsRef::as_ref)
 }
 
 fn both_ports_read(job: &Job) -> bool {
@@ -106,5 +114,5 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
             return Said::Ducts(wordings, budget.is_spent() || budget.worst().is_some());
         }
     }
-    Said::Noted(BEFORE_DRILLING.to_owned())
+    Said::Cautioned
 }

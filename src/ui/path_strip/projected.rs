@@ -167,31 +167,41 @@ fn joined(job: &Job, running: &Running, after: &After, remarks: &mut [Remark]) -
 
 /// The part that takes most of the external drop as found, with its share; nothing where there is only one.
 ///
-/// Once any segment is split, an unsplit one is weighed by the heaviest of its elements, by their usual weights, so that a whole segment is never held against a single element; it is named as a whole, for nothing is known of its elements.
+/// What lies between two readings is weighed as a whole first, as the readings have it; the part that is named is then the greatest in it, so that splitting one stretch moves the word to no other.
 pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
-    let is_split = running.parts.iter().any(|part| part.standing == PathStanding::Shared);
-    let mut candidates: Vec<(Vec<ElementId>, Pressure, Pressure)> = Vec::new();
-    for part in running.parts.iter().filter(|part| part.route != Route::Bypass) {
-        let drop = part.drop_at(part.flow);
-        let weight = |id: &ElementId| job.path.element(*id).map_or(0.0, |element| element.kind.usual_weight());
-        let all: f64 = part.elements.iter().map(weight).sum();
-        let heaviest = part.elements.iter().map(weight).fold(0.0, f64::max);
-        let counts = if is_split && part.elements.len() > 1 { heaviest / all.max(1.0) } else { 1.0 };
-        candidates.push((part.elements.clone(), drop, drop * counts));
-    }
-    let total: Pressure = candidates.iter().map(|(_, drop, _)| *drop).sum();
-    if candidates.len() < 2 || total <= Pressure::ZERO {
+    let ports = line::read_ports(job);
+    let stretch_of = |part: &Part| {
+        let first = part.elements.iter().filter_map(|id| job.path.index_of(*id)).min()?;
+        Some(ports.iter().filter(|port| port.boundary <= first).count())
+    };
+    let parts: Vec<(&Part, usize, Pressure)> = running
+        .parts
+        .iter()
+        .filter(|part| part.route != Route::Bypass)
+        .filter_map(|part| Some((part, stretch_of(part)?, part.drop_at(part.flow))))
+        .collect();
+    let total: Pressure = parts.iter().map(|(.., drop)| *drop).sum();
+    if parts.len() < 2 || total <= Pressure::ZERO {
         return None;
     }
-    let most = candidates.into_iter().max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
-    Some((most.0, most.1 / total))
+    let taken =
+        |stretch: usize| -> f64 { parts.iter().filter(|part| part.1 == stretch).map(|part| part.2.in_wc()).sum() };
+    let worst = (0..=ports.len()).max_by(|one, other| taken(*one).total_cmp(&taken(*other)))?;
+    let within = parts.iter().filter(|part| part.1 == worst);
+    let most = within.max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
+    Some((most.0.elements.clone(), most.2 / total))
 }
 
 /// An element's share of the external drop as found, where it has a drop of its own.
 pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
-    let total: Pressure = flows::total(&running.parts, running.now.airflow);
     let part = running.parts.iter().find(|part| part.is(id) && part.route != Route::Bypass)?;
-    (total > Pressure::ZERO).then(|| part.drop_at(part.flow) / total)
+    share_of_drop(running, part.drop_at(part.flow))
+}
+
+/// A drop over the external drop as found.
+pub fn share_of_drop(running: &Running, drop: Pressure) -> Option<f64> {
+    let total: Pressure = flows::total(&running.parts, running.now.airflow);
+    (total > Pressure::ZERO).then(|| drop / total)
 }
 
 #[cfg(test)]
@@ -199,6 +209,7 @@ mod tests {
     use super::*;
     use crate::edit::{Edit, apply};
     use crate::files::demo;
+    use crate::model::air_path::ElementKind;
     use crate::model::answer::Answer;
     use crate::model::change::ChangeKind;
 
@@ -260,8 +271,18 @@ mod tests {
             (0..remarks.len()).filter(|index| matches!(remarks[*index], Remark::Changed { .. })).collect();
         assert_eq!(changed, [1]);
         assert!(matches!(remarks[0], Remark::Shared(_)), "{remarks:?}");
-        let (worst, share) = worst(&job, running).unwrap();
-        let greatest = job.path.elements.iter().filter_map(|element| share_of(running, element.id)).fold(0.0, f64::max);
-        assert!(share >= greatest && !worst.is_empty(), "{share} {greatest}");
+        // The return side takes most as read, so the part that does is looked for there, split or not.
+        let whole = demo::heat_pump();
+        for (job, parts) in [(&job, 1), (&whole, 3)] {
+            let answer = Answer::of(job);
+            let running = answer.point().unwrap();
+            assert!(running.return_side.unwrap() > running.supply_side.unwrap());
+            let (worst, share) = worst(job, running).unwrap();
+            let blower = job.path.elements.iter().position(|element| element.kind == ElementKind::Blower).unwrap();
+            let before = &job.path.elements[..blower];
+            assert!(worst.len() == parts && worst.iter().all(|id| before.iter().any(|e| e.id == *id)), "{worst:?}");
+            let greatest = before.iter().filter_map(|element| share_of(running, element.id)).fold(0.0, f64::max);
+            assert!(share >= greatest, "{share} {greatest}");
+        }
     }
 }

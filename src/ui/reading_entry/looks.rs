@@ -21,7 +21,10 @@ pub fn parse_looks(typed: &str, units: UnitSystem, side: Side, name: &str) -> Re
         return Err(format!("{name}: \"{}\" has no unit beside a look that has one; give each its unit", parts[bare]));
     }
     let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
-    looks.iter().try_for_each(|look| job_check::reading(*look))?;
+    looks
+        .iter()
+        .try_for_each(|look| job_check::reading(*look))
+        .map_err(|error| format!("{name}: {}", error.replacen('A', "a", 1)))?;
     Ok(looks)
 }
 
@@ -170,7 +173,7 @@ mod tests {
             ),
             (
                 "12",
-                "A reading of 12.00 in. w.c. cannot be on such a blower; readings lie within ±5 in. w.c. (12 for 0.12?)",
+                "Static after the blower: a reading of 12.00 in. w.c. cannot be on such a blower; readings lie within ±5 in. w.c.; was 0.12 in. w.c. or 12 Pa meant?",
             ),
         ];
         for (text, sentence) in cases {

@@ -101,7 +101,7 @@ fn found_cells(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer, palette: &Pale
         right(ui, COLUMNS[2], quiet(String::new()));
         return;
     };
-    let marks = (assumed(point.standing.path), extended(point.standing.curve));
+    let marks = (found_mark(point), extended(point.standing.curve));
     right(ui, COLUMNS[1], quiet(format!("{}{}{}", marks.0, show::airflow_bare(point.airflow(), units), marks.1)));
     right(ui, COLUMNS[2], quiet(show::pressure_bare(point.crossing.tesp, units)));
 }
@@ -111,7 +111,8 @@ fn then_cells(ui: &mut Ui, screen: &Screen<'_>, then: &TapPoint, runs: bool) {
     let font: FontId = if runs { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
     let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
     let ink = if runs { palette.change } else { palette.ink };
-    let airflow = format!("{}{}", show::airflow_bare(then.airflow(), units), extended(then.standing.curve));
+    let airflow =
+        format!("{}{}{}", bound_mark(then), show::airflow_bare(then.airflow(), units), extended(then.standing.curve));
     right(ui, COLUMNS[3], strong(airflow, ink));
     let spread = show::number(units.airflow_number(then.spread.airflow), 0);
     right(ui, COLUMNS[4], RichText::new(spread).font(theme::regular(theme::SMALL)).color(palette.quiet));
@@ -168,8 +169,14 @@ pub(super) const fn extended(standing: CurveStanding) -> &'static str {
     if matches!(standing, CurveStanding::Extrapolated) { "*" } else { "" }
 }
 
-const fn assumed(standing: PathStanding) -> &'static str {
-    if matches!(standing, PathStanding::Assumed) { "≈" } else { "" }
+/// A stretch split by shares is left unmarked here: a change that is on splits nearly every one.
+fn found_mark(point: &TapPoint) -> &'static str {
+    if point.standing.path == PathStanding::Shared { "" } else { super::path_mark(point) }
+}
+
+/// The sign of a bound before an airflow with changes.
+pub(super) fn bound_mark(point: &TapPoint) -> &'static str {
+    if point.bound.is_exact() { "" } else { super::path_mark(point) }
 }
 
 /// Which of the marks the table shows, in words.
@@ -180,7 +187,7 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
     if found().any(is_extended) && !after.taps.iter().filter_map(TapAnswer::reached).any(is_extended) {
         parts.push("* extrapolated, off the table".to_owned());
     }
-    if found().any(|point| point.standing.path == PathStanding::Assumed) {
+    if found().any(|point| point.standing.path == PathStanding::Assumed && point.bound.is_exact()) {
         parts.push("≈ rests on something assumed".to_owned());
     }
     parts.push(of_path(after));
@@ -214,5 +221,6 @@ pub(super) fn marks(after: &After, which: &str) -> Vec<String> {
     if any(&|point| point.standing.curve == CurveStanding::Extrapolated) {
         parts.push("* extrapolated, off the table".to_owned());
     }
+    parts.extend(super::bound_parts(after.taps.iter().filter_map(TapAnswer::reached)).map(str::to_owned));
     parts
 }

@@ -8,7 +8,7 @@ use crate::model::answer::taps::TapAnswer;
 use crate::model::needs::{Ease, Need};
 use crate::model::standing::CurveStanding;
 use crate::model::wording::{self, changes};
-use crate::ui::taps_panel::{column_head, left, right, row};
+use crate::ui::taps_panel::{column_head, left, right, row, short_name};
 use crate::ui::theme;
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
@@ -90,7 +90,7 @@ fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
         }
     };
     let font = if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
-    left(ui, COLUMNS[0], RichText::new(format!(" {}", tap.name)).font(font));
+    left(ui, COLUMNS[0], RichText::new(format!(" {}", short_name(&tap.name))).font(font));
     for (text, width) in cells.into_iter().zip(&COLUMNS[1..]) {
         right(ui, *width, text);
     }

@@ -113,7 +113,7 @@ fn cells(ui: &mut Ui, units: UnitSystem, point: &TapPoint, runs: bool) {
     let font: FontId = if runs { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
     let ink = if runs { palette.change } else { palette.ink };
     let quiet = |text: String| RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet);
-    let airflow = show::airflow_bare(point.airflow(), units);
+    let airflow = format!("{}{}", before_after::bound_mark(point), show::airflow_bare(point.airflow(), units));
     let mark = before_after::extended(point.standing.curve);
     right(ui, COLUMNS[1], RichText::new(format!("{airflow}{mark}")).font(font.clone()).color(ink));
     right(ui, COLUMNS[2], quiet(show::number(units.airflow_number(point.spread.airflow), 0)));

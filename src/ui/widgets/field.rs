@@ -3,7 +3,7 @@
 use eframe::egui::{self, Align, Id, Key, RichText, Role, TextEdit, Ui, WidgetInfo, vec2};
 
 use crate::ui::theme;
-use crate::ui::view::{Entry, FieldKey, View};
+use crate::ui::view::{Entry, FieldKey, Refused, View};
 use crate::ui::widgets::label;
 
 /// Space between a box's edge and its text, points.
@@ -119,6 +119,26 @@ pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String>
     });
     reason(ui, view, spec.key);
     committed
+}
+
+/// What a committed text gives: its value, or nothing, and then the text stays in its field beside the reason.
+///
+/// After Enter the hand stays in a field whose text was refused, all of it selected, so that it can be typed anew.
+pub fn taken<T>(ui: &Ui, view: &mut View, key: FieldKey, text: &str, result: Result<T, String>) -> Option<T> {
+    match result {
+        Ok(value) => {
+            view.refused.remove(&key);
+            Some(value)
+        }
+        Err(message) => {
+            view.refused.insert(key, Refused { text: text.to_owned(), message });
+            if ui.input(|input| input.key_pressed(Key::Enter)) {
+                view.go_to = Some(key);
+                ui.ctx().request_repaint();
+            }
+            None
+        }
+    }
 }
 
 /// The sentence of a refused text.
