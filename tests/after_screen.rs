@@ -9,6 +9,7 @@ mod pictures;
 
 use eframe::egui::{Key, Pos2, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::air_path::{ElementId, ElementKind};
@@ -138,6 +139,21 @@ fn without_changes_nothing_speaks_of_them() {
     let frame = app.get_by_role(Role::GraphicsDocument).rect();
     let in_chart = app.query_all_by_role(Role::Label).filter(|node| frame.intersects(node.rect()));
     assert!(in_chart.filter_map(|node| node.value()).all(|value| !value.contains("with changes")));
+}
+
+#[test]
+fn a_change_that_is_refused_draws_no_answer_with_changes() {
+    let mut app = app();
+    let reading = chart_says(&app);
+    let filter = element(app.state().job(), ElementKind::Filter);
+    run(&mut app, Edit::AddChange(ChangeKind::LessByHand { element: filter, fraction: 0.4 }).into());
+    assert!(chart_says(&app).contains("With "));
+    run(&mut app, Edit::RemoveElement(filter).into());
+    assert!(app.query_all_by_label_contains("is gone").next().is_some(), "the reason stands at its row");
+    assert!(!chart_says(&app).contains("With "), "{}", chart_says(&app));
+    run(&mut app, Command::Undo.into());
+    run(&mut app, Command::Undo.into());
+    assert_eq!(chart_says(&app), reading);
 }
 
 /// The rows of every tap, wherever the panel shows them.

@@ -293,6 +293,16 @@ fn a_leak_is_put_in_by_its_share_and_by_a_leakage_test() {
 }
 
 #[test]
+fn a_leak_is_offered_only_where_one_can_be() {
+    let mut app = app();
+    open_path(&mut app, "Registers, ");
+    assert!(app.query_by_label("Leak after…").is_none(), "beyond the registers there is only the room");
+    press(&mut app, "Close");
+    open_path(&mut app, "Return duct, ");
+    app.get_by_label("Leak after…");
+}
+
+#[test]
 fn a_leak_by_test_is_put_in_at_once() {
     let mut app = app();
     open_path(&mut app, "Supply duct, ");

@@ -2,8 +2,9 @@
 
 use std::sync::atomic::AtomicBool;
 
+use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{Bypass, ElementId, ElementKind, SUPPLY_PORT};
+use tapcross::model::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::Answer;
 use tapcross::model::blower::{Call, EquipmentKind};
 use tapcross::model::change::declaration::Role;
@@ -367,6 +368,10 @@ fn a_search_that_cannot_name_anything_says_why() {
     let no_target = searched(&Job { target: None, ..job.clone() });
     assert_eq!(no_target.none_reason, Some(NoneReason::NoTarget));
     assert_eq!(searched(&Job { machine: None, ..job.clone() }).none_reason, Some(NoneReason::NotRunning));
+    let mut half_known = job.clone();
+    let duct = half_known.path.first(ElementKind::ReturnDuct).unwrap().id;
+    apply(&mut half_known, Edit::MovePort(RETURN_PORT, duct)).unwrap();
+    assert_eq!(searched(&half_known).none_reason, Some(NoneReason::UnknownOnPath(ElementKind::Filter)));
     let too_many = (0..).take(MOST_CHANGES + 1).map(|id| Change { id: ChangeId(id), ..all_off.clone() });
     let crowded = Job { changes: too_many.collect(), ..job };
     assert_eq!(

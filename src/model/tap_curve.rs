@@ -353,6 +353,17 @@ mod tests {
     }
 
     #[test]
+    fn the_most_is_the_largest_row_wherever_it_stands() {
+        let TapShape::Curve(rising) =
+            curve(&[(0.1, 1000.0), (0.2, 1010.0), (0.3, 900.0)], MotorFamily::ConstantTorque, &[])
+        else {
+            panic!("three rows make a curve");
+        };
+        assert!((rising.most().cfm() - 1010.0).abs() < 1e-9);
+        assert!((table_a().most().cfm() - 1412.0).abs() < 1e-9);
+    }
+
+    #[test]
     fn past_the_last_row_it_falls_steeper_and_ends() {
         let curve = table_a();
         let (end, airflow) = curve.end();
