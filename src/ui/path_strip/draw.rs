@@ -158,10 +158,12 @@ fn joined_remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, joined
     let bare = |drop| show::pressure_bare(drop, strip.screen.units);
     let short = format!("{} → {}", bare(joined.before), bare(joined.after));
     let at = pos2(f32::midpoint(left, right), strip.remark_middle());
+    let most = if joined.elements.clone().any(|index| strip.takes(index) == Takes::Most) { " · most" } else { "" };
     let font = theme::regular(theme::SMALL);
-    let long = format!("together {short}");
-    let text = if width_of(painter, &long, font.clone()) <= right - left - 4.0 { long } else { short };
-    cut_text(painter, at, Align2::CENTER_CENTER, &text, font, palette.change, right - left - 2.0);
+    let wordings = [format!("together {short}{most}"), format!("{short}{most}"), short];
+    let fits = |wording: &&String| width_of(painter, wording, font.clone()) <= right - left - 4.0;
+    let text = wordings.iter().find(fits).unwrap_or(&wordings[2]);
+    cut_text(painter, at, Align2::CENTER_CENTER, text, font, palette.change, right - left - 2.0);
 }
 
 /// The pressure line with the changes; dashed while one of them is in the hand.

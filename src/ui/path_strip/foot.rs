@@ -22,7 +22,7 @@ use crate::ui::widgets::choice;
 const BEFORE_DRILLING: [&str; 3] = [
     "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards",
     "Never drill near heat exchanger, coil, refrigerant line, drain or wiring; plug the holes",
-    "Drill only where nothing lies behind; plug the holes",
+    "Drill where nothing lies behind; plug holes",
 ];
 
 /// What is said, and how gravely.

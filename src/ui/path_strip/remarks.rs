@@ -155,7 +155,8 @@ impl Remark {
     /// The wordings with the word for the part that takes most, where it is that.
     pub fn wordings_of(self, units: UnitSystem, takes: Takes) -> Vec<String> {
         let plain = self.wordings(units);
-        if takes == Takes::Less {
+        // What a change joined has one caption under all of it, which bears the word.
+        if takes == Takes::Less || matches!(self, Self::Joined { .. }) {
             return plain;
         }
         if plain.is_empty() {
@@ -212,6 +213,15 @@ mod tests {
     fn remarks(job: &Job) -> Vec<Remark> {
         let ports = line::read_ports(job);
         of_job(job, &Answer::of(job), &ports, &line::segments(job, &ports))
+    }
+
+    #[test]
+    fn the_word_for_most_stands_once_under_what_a_change_joined() {
+        let drop = Pressure::from_in_wc(0.2);
+        let wordings = |remark: Remark| remark.wordings_of(UnitSystem::InchPound, Takes::Most);
+        assert!(wordings(Remark::Joined { before: drop, after: drop }).is_empty());
+        assert_eq!(wordings(Remark::Nothing), ["most"]);
+        assert_eq!(wordings(Remark::Shared(drop))[0], "≈ 0.20 · most");
     }
 
     #[test]
