@@ -165,6 +165,16 @@ fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
 }
 
 #[test]
+fn the_airflow_offered_for_data_is_one_that_is_shown_elsewhere() {
+    let mut app = app_of(Job { target: None, ..demo::heat_pump() });
+    app.get_by_label_contains("Filter, ").click();
+    app.run_steps(4);
+    type_then(&mut app, "Drop by data", "0.2", Key::Enter);
+    let data = app.state().job().path.element(ElementId(3)).unwrap().drop.clone().expect("data");
+    assert!((data.points()[0].0.cfm() - 1210.0).abs() < 1e-9, "{:?}", data.points());
+}
+
+#[test]
 fn a_part_is_taken_out_and_put_back_on_its_card() {
     let mut app = app();
     app.get_by_label_contains("Filter, ").click();

@@ -23,6 +23,8 @@ use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
+/// The same for heat, whose numbers are longer: "200,000".
+const HEAT_BOX: f32 = 68.0;
 
 /// Draws the panel.
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -287,7 +289,7 @@ fn heat_fields(
         shown: &shown,
         edited: &shown,
         unit: units.heat_unit(),
-        width: BOX,
+        width: HEAT_BOX,
     };
     value(ui, (screen, view, out), &spec, |typed| {
         let output = text::heat_rate(typed, units)?;

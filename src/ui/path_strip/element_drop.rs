@@ -106,9 +106,11 @@ fn airflow_shown(ui: &Ui, screen: &Screen<'_>, element: &Element) -> Option<Airf
         .or_else(|| suggested(screen))
 }
 
+/// As it is shown elsewhere: no figure that nobody read stands in the field.
 fn suggested(screen: &Screen<'_>) -> Option<Airflow> {
     let target = screen.answer.target.map(|target| target.actual);
-    target.or_else(|| screen.answer.point().map(|point| point.now.airflow))
+    let airflow = target.or_else(|| screen.answer.point().map(|point| point.now.airflow))?;
+    Some(show::airflow_as_shown(airflow, screen.units))
 }
 
 fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &mut View, out: &mut Vec<Action>) {

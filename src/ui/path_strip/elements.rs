@@ -1,6 +1,8 @@
 //! Elements that can be opened: those of the chain, those in ways, and the bypass.
 
-use eframe::egui::{CornerRadius, Id, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use eframe::egui::{
+    CornerRadius, Id, Rect, RectAlign, Response, Role, Sense, Stroke, StrokeKind, Tooltip, Ui, WidgetInfo,
+};
 
 use crate::app::action::Action;
 use crate::model::air_path::{Element, ElementId, ElementKind};
@@ -127,7 +129,11 @@ fn button(ui: &Ui, pressable: &Pressable, is_open: bool) -> Response {
         _ => Stroke::NONE,
     };
     ui.painter().rect_stroke(pressable.rect.shrink(1.0), CornerRadius::same(4), edge, StrokeKind::Inside);
-    response.on_hover_text(&pressable.name)
+    // Above: under the path stand the readings, which it must not cover.
+    let mut known = Tooltip::for_enabled(&response);
+    known.popup = known.popup.align(RectAlign::TOP_START);
+    known.show(|ui| ui.label(&pressable.name));
+    response
 }
 
 fn remarks_of(strip: &Strip<'_>, index: usize) -> String {

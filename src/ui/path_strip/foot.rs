@@ -19,10 +19,11 @@ use crate::ui::widgets::choice;
 /// The caution where somebody is about to drill.
 ///
 /// Longest wording first, for a caution must not be cut off.
-const BEFORE_DRILLING: [&str; 3] = [
+const BEFORE_DRILLING: [&str; 4] = [
     "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards",
     "Never drill near heat exchanger, coil, refrigerant line, drain or wiring; plug the holes",
     "Drill where nothing lies behind; plug holes",
+    "Never drill blind; plug holes",
 ];
 
 /// What is said, and how gravely.
