@@ -12,6 +12,7 @@ use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::air_path::ElementKind;
+use tapcross::model::answer::after::After;
 use tapcross::model::change::ChangeKind;
 use tapcross::model::duct::section::Section;
 use tapcross::model::job::Job;
@@ -22,10 +23,13 @@ const SECOND_RETURN: &str = "Put on: Second return";
 const BY_DATA: &str = "Put on: Part by its data";
 const LOADING: &str = "Put on: Filter loading";
 
+fn after_of(app: &App) -> &After {
+    app.state().answer().point().unwrap().after.as_ref().unwrap()
+}
+
 /// Airflow after the changes that are on.
 fn after(app: &App) -> f64 {
-    let after = app.state().answer().point().unwrap().after.as_ref().unwrap();
-    after.point().unwrap().airflow.cfm()
+    after_of(app).point().unwrap().airflow.cfm()
 }
 
 fn before(app: &App) -> f64 {
@@ -184,8 +188,12 @@ fn a_refused_text_goes_with_its_editor() {
 #[test]
 fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     let mut app = app();
-    press(&mut app, SECOND_RETURN);
     press(&mut app, "Put on: More filter area");
+    let alone = after_of(&app).worths[0].clone();
+    let whole = after_of(&app).spreads.taps[after_of(&app).in_use].unwrap().gain;
+    assert_eq!(alone.spread, Some(whole), "one change is the whole");
+    press(&mut app, SECOND_RETURN);
+    assert!(after_of(&app).worths[0].spread < alone.spread, "among several, its own doubt alone");
     let point = app.state().answer().point().unwrap();
     let after = point.after.as_ref().unwrap();
     let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().least.cfm()).collect();

@@ -278,7 +278,7 @@
 //! | `changes[].element_id` | number | its number in the job; of one that is gone too |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
-//! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes; null for another tap, call or machine |
+//! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes, and from the readings too where no other change is on; null for another tap, call or machine among several |
 //! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
 //! | `changes[].worth_unknown` | text | why nothing is known of what it brings alone |
 //! | `changes[].refused` | text | why it is on and yet not put on |

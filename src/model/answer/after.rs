@@ -31,6 +31,8 @@ pub struct Worth {
     /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
     pub to_rooms: Option<Airflow>,
     /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
+    ///
+    /// The only change that is on has what all together have, the readings' own doubt included, for its gain is theirs.
     pub spread: Option<Airflow>,
 }
 
@@ -148,7 +150,7 @@ pub fn after(found: &Found<'_>) -> Option<After> {
         return None;
     }
     let on = || job.changes.iter().filter(|change| change.is_on());
-    let Solved { changed, crossings, worths, refused } = solve(found);
+    let Solved { changed, crossings, mut worths, refused } = solve(found);
     let project = |moved: &Operation| {
         let moved = Found { operation: moved, ..*found };
         moved.with(on(), |_, _| {}).crossings().into_iter().map(Result::ok).collect()
@@ -157,6 +159,11 @@ pub fn after(found: &Found<'_>) -> Option<After> {
     let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, taps);
     let spreads = with_change_doubt(found, &changed, &crossings, read);
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
+    let whole = spreads.taps.get(changed.in_use).copied().flatten().map(|spread| spread.gain);
+    if let (Some(only), None) = (on().next(), on().nth(1)) {
+        let gains = |worth: &&mut Worth| worth.id == only.id && worth.gain.is_ok();
+        worths.iter_mut().filter(gains).for_each(|worth| worth.spread = whole.or(worth.spread));
+    }
     Some(After {
         spreads,
         delivered: point.map(|point| flows::delivered(&changed.parts, point.airflow)),
