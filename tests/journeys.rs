@@ -309,6 +309,27 @@ fn every_thing_that_can_be_pressed_or_typed_into_has_a_name() {
 }
 
 #[test]
+fn whatever_the_tab_key_comes_to_is_in_view() {
+    let mut app = window(Start::alone());
+    let mut seen = std::collections::HashSet::new();
+    for step in 0..120 {
+        press(&mut app, Key::Tab);
+        // A scrolled part needs some frames to come to rest.
+        app.run_steps(30);
+        let focused = app.root().children_recursive().find(|node| node.accesskit_node().is_focused());
+        let focused = focused.unwrap_or_else(|| panic!("nothing has the focus after {step} steps"));
+        let (name, rect) = (focused.accesskit_node().label().unwrap_or_default(), focused.rect());
+        if !seen.insert(name.clone()) {
+            continue;
+        }
+        assert!(rect.min.y >= 0.0 && rect.max.y <= 900.0, "{name} is out of view at {rect:?}");
+    }
+    for name in ["Barometer", "Put on: Second return", "Notes"] {
+        assert!(seen.contains(name), "{name}: {seen:?}");
+    }
+}
+
+#[test]
 fn the_keyboard_reaches_the_readings_from_anywhere() {
     let mut app = window(Start::alone());
     press_with(&mut app, Modifiers::COMMAND, Key::R);

@@ -16,7 +16,7 @@ use tapcross::model::path_parts::{flows, part_of};
 use tapcross::model::readings::ReadAt;
 use tapcross::model::standing::PathStanding;
 use tapcross::units::Pressure;
-use window::{App, app, app_of, press, sized, type_into};
+use window::{App, app, app_of, key, press, sized, type_into};
 
 /// Opens the card of an element by what its name begins with.
 fn open(app: &mut App, begins: &str) {
@@ -290,6 +290,21 @@ fn a_leak_is_put_in_by_its_share_and_by_a_leakage_test() {
         press(&mut app, "Undo");
     }
     assert_eq!(job(&app), &demo::heat_pump());
+}
+
+#[test]
+fn escape_closes_the_card_whatever_stands_on_it() {
+    let mut app = app();
+    for opened in ["Card In the path", "Leak after…"] {
+        open(&mut app, "Return duct, ");
+        press(&mut app, "Card In the path");
+        if opened != "Card In the path" {
+            press(&mut app, opened);
+            key(&mut app, Key::Escape);
+        }
+        key(&mut app, Key::Escape);
+        assert_eq!(app.state().view().open_element, None, "{opened}");
+    }
 }
 
 #[test]

@@ -508,6 +508,23 @@ fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
 }
 
 #[test]
+fn airflow_a_ton_is_told_with_the_air_that_it_is_meant_in() {
+    let thin = |target| {
+        let at = Edit::Altitude(Altitude::from_ft(5280.0));
+        job_with(machine("gf-80p"), [reading(-0.20, 0.30), vec![at, Edit::Target(Some(target))]].concat())
+    };
+    let (capacity, per_ton) = (Capacity::from_tons(3.0), Airflow::from_cfm(400.0));
+    let job = thin(Target::PerTon { capacity, per_ton });
+    let answer = Answer::of(&job);
+    let airflow = answer.point().expect("a point").now.airflow.cfm();
+    let at_standard = airflow * answer.air.density.kg_m3() / 1.20138 / 3.0;
+    assert!((at_standard - airflow / 3.0).abs() > 20.0, "the two differ in thin air");
+    check(&job, &[&format!("(at standard air {at_standard:.0} per ton, target 1,200)")]);
+    let by_cfm = said(&thin(Target::Airflow(Airflow::from_cfm(1200.0))));
+    assert!(by_cfm.contains(" per ton at standard air), "), "{by_cfm}");
+}
+
+#[test]
 fn whatever_is_assumed_is_said_in_the_verdict_and_explained_below() {
     let mut table = machine("ah-42t");
     table.corrections.wet_coil = None;

@@ -88,10 +88,10 @@ impl ElementKind {
         }
     }
 
-    /// Weight by which an unsplit segment is first shared among its elements (assumed, to be replaced by what a person knows).
-    pub const fn usual_weight(self) -> f64 {
+    /// See [`Element::usual_weight`]; a group has none of its own.
+    const fn usual_weight(self) -> f64 {
         match self {
-            Self::Blower | Self::HeatExchanger | Self::Bypass => 0.0,
+            Self::Blower | Self::HeatExchanger | Self::Bypass | Self::SideBySide => 0.0,
             Self::Louvre
             | Self::ReturnGrille
             | Self::Registers
@@ -100,7 +100,7 @@ impl ElementKind {
             | Self::Humidifier
             | Self::Damper => 1.0,
             Self::ReturnDuct | Self::Filter | Self::AirCleaner => 2.0,
-            Self::Coil | Self::SupplyDuct | Self::SideBySide => 3.0,
+            Self::Coil | Self::SupplyDuct => 3.0,
         }
     }
 }
@@ -164,6 +164,14 @@ impl Element {
     /// What a person calls it, else its name in the trade.
     pub fn name(&self) -> &str {
         if self.name.is_empty() { self.kind.name() } else { &self.name }
+    }
+
+    /// Weight by which an unsplit segment is first shared among its elements (assumed, to be replaced by what a person knows).
+    ///
+    /// Ways side by side weigh as the heaviest of them: what stands for a duct weighs as that duct, and a leak past it moves nothing.
+    pub fn usual_weight(&self) -> f64 {
+        let of_way = |way: &Way| way.elements.iter().map(Self::usual_weight).sum();
+        self.ways.iter().map(of_way).fold(self.kind.usual_weight(), f64::max)
     }
 
     /// True for ways side by side.

@@ -5,7 +5,7 @@ pub mod delivered;
 pub mod ducts;
 
 use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
-use crate::model::answer::taps::{Reach, RiseSide, TapAnswer};
+use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, per_ton};
 use crate::model::answer::{Answer, NotRunning, Running, TargetBand};
 use crate::model::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::job::Job;
@@ -13,7 +13,7 @@ use crate::model::standing::{CurveStanding, PathStanding};
 use crate::model::target::{Target, at_standard_air};
 use crate::model::tesp::{Assumption, Bound, NotRead};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
-use crate::units::{Airflow, Pressure, UnitSystem};
+use crate::units::{Airflow, Capacity, Pressure, UnitSystem};
 
 /// What stands over the chart.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -59,14 +59,16 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
             _ => format!("About {now} on {tap}"),
         },
     }];
-    if let Some(capacity) = job.capacity() {
-        let most = below.unwrap_or(running.now.airflow);
-        let each = crate::model::answer::taps::per_ton(at_standard_air(most, answer.air.density), capacity);
-        let under = if below.is_some() { "under " } else { "" };
-        parts.push(format!("{under}{} per ton", airflow_per_ton(each, units)));
+    let each = job.capacity().map(|capacity| each_ton(below.unwrap_or(running.now.airflow), answer, capacity, units));
+    let under = if below.is_some() { "under " } else { "" };
+    let told = each.as_ref().map(|each| format!("{under}{} per ton", each.standard));
+    let (aside, told) = if each.is_some_and(|each| each.is_actual) { (None, told) } else { (told, None) };
+    parts.extend(told);
+    let wanted = answer.target.map(|target| wanted(job, &target, aside.as_deref(), units));
+    if let (None | Some((_, false)), Some(aside)) = (&wanted, aside) {
+        parts[0] = format!("{} ({aside} at standard air)", parts[0]);
     }
-    if let Some(target) = answer.target {
-        let wanted = wanted(job, &target, units);
+    if let (Some(target), Some((wanted, _))) = (answer.target, wanted) {
         parts.push(against_target(running, &target, &wanted, below, findings::reach_now(answer)));
     }
     format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
@@ -77,17 +79,28 @@ pub fn ended(sentence: &str) -> String {
     if sentence.ends_with(['.', '?']) { sentence.to_owned() } else { format!("{sentence}.") }
 }
 
-fn airflow_per_ton(each: Airflow, units: UnitSystem) -> String {
-    number(units.airflow_number(each), 0)
+/// Airflow a ton.
+struct EachTon {
+    /// At standard air, as the trade means it.
+    standard: String,
+    /// True where it is shown as the same figure in the air that is there.
+    is_actual: bool,
 }
 
-/// The target's figure; one found from tons is meant at standard air, which is said where the two differ.
-fn wanted(job: &Job, target: &TargetBand, units: UnitSystem) -> String {
+fn each_ton(airflow: Airflow, answer: &Answer, capacity: Capacity, units: UnitSystem) -> EachTon {
+    let shown = |airflow| number(units.airflow_number(per_ton(airflow, capacity)), 0);
+    let standard = shown(at_standard_air(airflow, answer.air.density));
+    EachTon { is_actual: standard == shown(airflow), standard }
+}
+
+/// The target's figure; one found from tons is meant at standard air, which is said, with the airflow a ton, where the two differ: true then.
+fn wanted(job: &Job, target: &TargetBand, each: Option<&str>, units: UnitSystem) -> (String, bool) {
     let (actual, standard) = (airflow_bare(target.actual, units), airflow_bare(target.standard, units));
-    if actual != standard && matches!(job.target, Some(Target::PerTon { .. })) {
-        format!("{actual} ({standard} at standard air)")
-    } else {
-        actual
+    let is_other = actual != standard && matches!(job.target, Some(Target::PerTon { .. }));
+    match each {
+        _ if !is_other => (actual, false),
+        Some(each) => (format!("{actual} (at standard air {each}, target {standard})"), true),
+        None => (format!("{actual} ({standard} at standard air)"), true),
     }
 }
 

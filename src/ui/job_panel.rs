@@ -19,7 +19,7 @@ use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
 use crate::units::show::{self, trimmed};
 use crate::units::text::{self, TextError};
-use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
@@ -233,7 +233,9 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
             let stage = job.machine.as_ref().and_then(|table| table.heating.first());
-            let output = stage.map_or(HeatRate::from_btuh(60_000.0), |stage| stage.output);
+            let own = screen.answer.tap_in_use().and_then(|tap| tap.reached()?.power).map(Power::as_heat);
+            let output = stage.map_or(HeatRate::from_btuh(60_000.0), |stage| stage.output + own.unwrap_or_default());
+            let output = HeatRate::from_btuh((output.btuh() / 100.0).round() * 100.0);
             let middle = stage.and_then(|stage| stage.rise).map(|(low, high)| (low + high) / 2.0);
             Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(50.0)) }
         }
@@ -308,6 +310,7 @@ fn heat_fields(
         let rise = text::temperature_rise(typed, units)?;
         Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
     });
+    label::caption(ui, "Output with the blower's own heat, 3.412 Btu/h a watt");
 }
 
 fn airflow_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, airflow: Airflow) {

@@ -10,8 +10,8 @@ use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::NotRunning;
 use crate::model::answer::plate::PlateSide;
-use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, TapPoint};
-use crate::model::blower::BlowerTable;
+use crate::model::answer::taps::{Reach, TapAnswer, TapPoint};
+use crate::model::blower::Call;
 use crate::model::findings::{Finding, StepDoubt, Weight};
 use crate::model::operating_point::NoCrossing;
 use crate::model::standing::{CurveStanding, PathStanding, Standing};
@@ -67,6 +67,7 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     for tap in &screen.answer.taps {
         tap_remark(ui, screen, tap);
     }
+    rises(ui, screen, &screen.answer.taps, screen.job.set().call);
 }
 
 /// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
@@ -298,22 +299,18 @@ fn tap_remark(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
             ),
         );
     }
-    if tap.in_use {
-        rises(ui, screen, screen.job.machine.as_ref(), point);
-    }
 }
 
-/// The rise of each heating stage at a tap's airflow.
-fn rises(ui: &mut Ui, screen: &Screen<'_>, table: Option<&BlowerTable>, point: &TapPoint) {
-    let Some(table) = table else {
+/// The rise of each heating stage on the tap that it runs.
+fn rises(ui: &mut Ui, screen: &Screen<'_>, taps: &[TapAnswer], runs: Call) {
+    let Some(table) = &screen.job.machine else {
         return;
     };
-    for stage in &point.rises {
-        let text = changes::rise(table, stage, screen.units);
-        if stage.side.is_none_or(|side| side == RiseSide::InRange) && !stage.under_minimum {
-            label::caption(ui, text);
-        } else {
+    for (text, is_odd) in changes::rises(table, taps, runs, screen.units) {
+        if is_odd {
             label::error(ui, &text);
+        } else {
+            label::caption(ui, text);
         }
     }
 }

@@ -7,7 +7,7 @@ use eframe::egui::{CentralPanel, DragAndDrop, Frame, Margin, Panel as Side, Scro
 use crate::app::action::Action;
 use crate::files::settings::{Panel, Settings};
 use crate::ui::view::{FieldKey, InHand, Screen, SidePart, Tab, View};
-use crate::ui::widgets::choice;
+use crate::ui::widgets::{choice, focus};
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// What the bar shows beside the job.
@@ -90,6 +90,7 @@ fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
         // Room for the scroll bar, which would lie over the numbers.
         ui.set_max_width(ui.available_width() - theme::STEP);
         contents(ui);
+        focus::follow(ui);
     });
 }
 

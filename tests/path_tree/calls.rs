@@ -123,7 +123,7 @@ fn a_path_read_as_one_total_is_warm_on_its_supply_side() {
     let weight = |before: bool| -> f64 {
         let blower = job.path.blower().expect("a blower");
         let side = job.path.elements.iter().enumerate().filter(|(index, _)| (*index < blower) == before);
-        side.map(|(_, element)| element.kind.usual_weight()).sum()
+        side.map(|(_, element)| element.usual_weight()).sum()
     };
     let supply = weight(false) / (weight(true) + weight(false));
     let path = |flow: f64| law(airflow, 0.70, 2.0)(flow) * (1.0 - supply + supply * warmth(&job, flow));
@@ -214,6 +214,43 @@ fn a_coil_inside_the_machine_changes_the_entry_by_the_tables_own_drop() {
         assert_near("the plate sees the path alone", tesp, path(found), 1e-7);
         assert!((found - airflow) * sign < 0.0, "{tested:?} read {read:?}: {found} from {airflow}");
     }
+}
+
+/// A coil is wet only while it cools.
+#[test]
+fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
+    let corrections = |tested, read| {
+        let mut job = handler(tested);
+        job.sets[0].coil = read;
+        let airflow = running(&job).now.airflow;
+        let wet = law(curve("A").value_and_slope(0.37).0, 0.06, 1.8)(airflow.cfm());
+        after(&with(job, [to_heating()])).load.corrections.drop_at(airflow).in_wc() / wet
+    };
+    for (tested, dry) in [(CoilInTest::Dry, 0.0), (CoilInTest::Wet, -1.0)] {
+        let (was_wet, was_dry) = (corrections(tested, CoilState::Wet), corrections(tested, CoilState::Dry));
+        // The air of another call takes another drop; some per cent.
+        assert!((was_wet - dry).abs() < 0.06 && (was_wet - was_dry).abs() < 1e-9, "{tested:?}: {was_wet} {was_dry}");
+    }
+    let supply = |read, shapes: bool| {
+        let mut job = furnace();
+        if shapes {
+            shaped(&mut job, COIL, 0.5, 1.8);
+        }
+        job.sets[0].coil = read;
+        let airflow = running(&job).now.airflow;
+        let after = after(&with(job, [to_heating()]));
+        let part = after.parts.iter().find(|part| part.elements.contains(&COIL)).expect("the coil");
+        (part.drop_at(airflow).in_wc(), part.elements.len())
+    };
+    let ratio = |shapes| supply(CoilState::Wet, shapes).0 / supply(CoilState::Dry, shapes).0;
+    assert_near("the coil alone", ratio(true), 1.0 / 1.3, SAME);
+    assert_eq!(supply(CoilState::Wet, false).1, 3, "coil, duct and registers in one");
+    assert_near("its part of a stretch", ratio(false), 1.0 - (1.0 - 1.0 / 1.3) * 3.0 / 7.0, SAME);
+    let mut wet = furnace();
+    shaped(&mut wet, COIL, 0.5, 1.8);
+    wet.sets[0].coil = CoilState::Wet;
+    let twice = running(&with(wet, [to_heating(), ChangeKind::OtherCoilState { element: COIL, factor: 0.8 }]));
+    assert_eq!(twice.after.expect("an after").refused[0].1, "Heating, high leaves the coil dry already; take this off");
 }
 
 #[test]

@@ -37,6 +37,18 @@ fn a_supply_leak_takes_its_share_from_the_rooms_and_a_return_leak_from_the_retur
     assert_near("to the rooms", found.delivered.to_rooms.cfm(), airflow, SAME);
 }
 
+/// What stands side by side weighs as the element that it stands for, so that a hole moves no drop from the registers to the duct.
+#[test]
+fn a_leak_leaves_the_usual_shares_as_they_were() {
+    let mut job = furnace();
+    let (duct, registers) = (element(&mut job, SUPPLY).usual_weight(), element(&mut job, REGISTERS).usual_weight());
+    let leak = job.path.leak_at(SUPPLY, 0.1).expect("a leak behind the supply duct");
+    let found = running(&job);
+    let drop = |id| at_element(&found, id).1;
+    assert_near("duct to registers", drop(SUPPLY) / drop(REGISTERS), duct / registers, SAME);
+    assert_near("past the hole", drop(leak), drop(REGISTERS), SAME);
+}
+
 /// Sixty cubic feet a minute at 25 Pa, as a duct leakage test gives it.
 #[test]
 fn a_leak_by_duct_leakage_test_flows_at_the_pressure_that_is_there() {

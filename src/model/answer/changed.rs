@@ -31,6 +31,8 @@ pub struct Changed<'a> {
     pub in_use: usize,
     /// The call that it runs for.
     pub call: Call,
+    /// The state of its coil then.
+    pub coil: CoilState,
     /// Inside parts as they are less as they were tested.
     pub corrections: Cow<'a, SystemCurve>,
     /// Density at the blower's inlet over the table's.
@@ -82,6 +84,7 @@ impl<'a> Found<'a> {
             shapes: Cow::Borrowed(self.inputs.shapes),
             in_use: self.inputs.in_use,
             call: self.inputs.job.set().call,
+            coil: self.inputs.job.set().coil,
             corrections: Cow::Borrowed(&self.operation.load.corrections),
             density_ratio: self.inputs.density_ratio,
             airflow_factor: self.inputs.budget.airflow_factor,
@@ -131,8 +134,11 @@ impl<'a> Found<'a> {
             ChangeKind::BelowTable { factor } => changed.shapes = Cow::Owned(Self::below_table(changed, *factor)?),
             ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
             ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
+            ChangeKind::OtherCoilState { .. } if changed.coil != self.inputs.job.set().coil => {
+                return Err(format!("{} leaves the coil dry already; take this off", changed.call.name()));
+            }
             ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
-                self.other_coil_inside(changed)?;
+                Self::other_coil_inside(changed)?;
             }
             _ => {
                 let place = self.place(changed);
@@ -176,15 +182,22 @@ impl<'a> Found<'a> {
         Ok(changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect())
     }
 
-    fn other_coil_inside(&self, changed: &mut Changed<'a>) -> Result<(), String> {
-        let now = self.inputs.job.set().coil;
-        let then = if now == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
-        let step = tesp::wet_coil_step(changed.table, now, then).ok_or(
-            "The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state",
-        )?;
-        let factor = step.0 * step.1.density_factor(changed.density_ratio);
-        changed.corrections.to_mut().add_data(step.1, factor);
-        Ok(())
+    fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), String> {
+        let then = if changed.coil == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
+        if Self::coil_inside(changed, then) {
+            return Ok(());
+        }
+        Err("The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state".to_owned())
+    }
+
+    /// Counts the table's own drop for a wet coil, or takes it off; false where the table prints none.
+    pub(super) fn coil_inside(changed: &mut Changed<'a>, then: CoilState) -> bool {
+        let Some((sign, wet)) = tesp::wet_coil_step(changed.table, changed.coil, then) else {
+            return false;
+        };
+        let factor = sign * wet.density_factor(changed.density_ratio);
+        changed.corrections.to_mut().add_data(wet, factor);
+        true
     }
 }
 

@@ -2,10 +2,12 @@
 //!
 //! Drops were read in the air of the call that ran. At the same airflow through the blower another air takes another drop: behind the blower it is the blower's own, before it the rooms' air stays what it was and only its volume follows the blower's mass.
 
-use crate::model::air_path::{AirPath, ElementId};
+use crate::model::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::answer::changed::{Changed, Found, tap_named};
 use crate::model::blower::{BlowerTable, Call, HeatStage};
-use crate::model::path_parts::Part;
+use crate::model::change::first::WET_OVER_DRY;
+use crate::model::path_parts::{Part, part_mut};
+use crate::model::readings::CoilState;
 use crate::model::standing::PathStanding;
 use crate::model::target::rise_at;
 use crate::units::{Airflow, Density, Temperature};
@@ -25,6 +27,9 @@ impl<'a> Found<'a> {
         let read = self.warmth(self.inputs.table, set.call);
         let then = self.warmth(changed.table, call);
         let airflow = self.operation.now.airflow;
+        if !call.is_cooling() && changed.coil == CoilState::Wet {
+            self.dry_coils(changed);
+        }
         for part in changed.parts.iter_mut().filter(|part| !part.before_blower) {
             if let Some(k) = read {
                 part.each_law(&|law| law.scaled(1.0 / (1.0 + k / airflow)));
@@ -45,6 +50,41 @@ impl<'a> Found<'a> {
         let at = Airflow::from_cfm(1000.0);
         let rise = rise_at(stage.output, at, set.air.at_blower(table.kind, call).density);
         Some(at * (rise.f() / absolute_f(set.air.temperature)))
+    }
+}
+
+impl<'a> Found<'a> {
+    /// Dries the coils: inside the machine by the table's own drop, outside by the usual factor, the coil's part of an unsplit stretch by usual weights.
+    ///
+    /// Another machine's coil by data keeps what its data say.
+    fn dry_coils(&self, changed: &mut Changed<'a>) {
+        let (path, set) = (&self.inputs.job.path, self.inputs.job.set());
+        let is_coil = |element: &&&Element| element.kind == ElementKind::Coil && !set.parts_out.contains(&element.id);
+        let is_by_data = changed.replacement.is_some_and(|new| new.coil.is_some());
+        let is_new_inside = changed.replacement.is_some_and(|new| new.table.basis.coil.is_included());
+        if is_new_inside {
+            Self::coil_inside(changed, CoilState::Dry);
+        }
+        for coil in path.all().iter().filter(is_coil).filter(|_| !is_by_data && !is_new_inside) {
+            if self.is_inside(coil.id) && changed.replacement.is_none() {
+                Self::coil_inside(changed, CoilState::Dry);
+            } else {
+                dry_outside(&mut changed.parts, path, coil);
+            }
+        }
+        changed.coil = CoilState::Dry;
+    }
+}
+
+fn dry_outside(parts: &mut [Part], path: &AirPath, coil: &Element) {
+    let less = 1.0 - 1.0 / WET_OVER_DRY;
+    if let Some(part) = part_mut(parts, coil.id) {
+        part.each_law(&|law| law.scaled(1.0 - less));
+        return;
+    }
+    if let Some(part) = parts.iter_mut().find(|part| part.elements.contains(&coil.id)) {
+        let share = coil.usual_weight() / usual_weight(path, &part.elements);
+        part.each_law(&|law| law.scaled(1.0 - less * share));
     }
 }
 
@@ -69,19 +109,22 @@ fn in_air_of(changed: &mut Changed<'_>, density: Density) {
     *changed.corrections.to_mut() = changed.corrections.at_density(ratio);
 }
 
+/// Weight of elements together; see [`Element::usual_weight`].
+fn usual_weight(path: &AirPath, ids: &[ElementId]) -> f64 {
+    ids.iter().filter_map(|id| path.element(*id)).map(Element::usual_weight).sum()
+}
+
 /// A stretch that was read across the blower, as a total is, taken apart by the usual weights of its elements, so that air can be warm on one side of it; each side keeps its law.
 fn sides_apart(parts: Vec<Part>, path: &AirPath) -> Vec<Part> {
     let blower = path.blower().unwrap_or_default();
     let is_before = |id: &ElementId| path.index_of(*id).is_some_and(|index| index < blower);
-    let weight = |ids: &[ElementId]| -> f64 {
-        ids.iter().filter_map(|id| path.element(*id)).map(|element| element.kind.usual_weight()).sum()
-    };
     let apart = |part: Part| {
         let (before, behind): (Vec<_>, Vec<_>) = part.elements.iter().copied().partition(is_before);
         if before.is_empty() || behind.is_empty() {
             return vec![part];
         }
-        let share = weight(&before) / (weight(&before) + weight(&behind));
+        let (before_all, behind_all) = (usual_weight(path, &before), usual_weight(path, &behind));
+        let share = before_all / (before_all + behind_all);
         let side = |elements, before_blower, share| Part {
             elements,
             before_blower,

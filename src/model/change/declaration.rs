@@ -175,8 +175,8 @@ pub const OTHER_MACHINE: Declaration = Declaration {
 /// Another call.
 pub const OTHER_CALL: Declaration = Declaration {
     name: "Another call",
-    does: "The tap that this call runs, and warm air in the supply when it heats",
-    assumes: "The heat output is the plate's; the coil's drop stays unless its other state is put on too",
+    does: "The tap that this call runs, warm air in the supply when it heats, and a coil that is wet only while it cools",
+    assumes: "The heat output is the plate's; a dry coil outside the machine takes the wet one's drop over 1.3, and its part of an unsplit stretch by usual weights",
     source: "The machine's map from calls to taps; supply drop × ρ blower / ρ supply",
     lands: Lands::OnBlower,
     role: Role::Condition,

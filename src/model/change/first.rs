@@ -90,7 +90,7 @@ fn grille(width: f64, height: f64) -> Opening {
 }
 
 /// A wet coil's drop over a dry one's (common practice, no source: 1.2 to 1.4; the coil maker prints both).
-const WET_OVER_DRY: f64 = 1.3;
+pub(crate) const WET_OVER_DRY: f64 = 1.3;
 
 /// Factor on a coil's drop in its other state.
 fn other_state(now: CoilState) -> f64 {

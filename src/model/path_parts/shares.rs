@@ -17,7 +17,7 @@ pub fn shares(elements: &[&Element]) -> Result<Vec<f64>, String> {
         return Err(format!("{}: a share of {percent:.0} % cannot be; it lies between 0 and 100 %", bad.name()));
     }
     let open: f64 =
-        elements.iter().filter(|element| element.share.is_none()).map(|element| element.kind.usual_weight()).sum();
+        elements.iter().filter(|element| element.share.is_none()).map(|element| element.usual_weight()).sum();
     let all_stated = elements.iter().all(|element| element.share.is_some());
     let adds_up = if all_stated { (stated - 1.0).abs() < 0.005 } else { stated < 1.0 - 1e-9 };
     if !adds_up {
@@ -35,7 +35,7 @@ pub fn shares(elements: &[&Element]) -> Result<Vec<f64>, String> {
         .map(|element| match element.share {
             Some(share) if all_stated => share / stated,
             Some(share) => share,
-            None => rest * element.kind.usual_weight() / open,
+            None => rest * element.usual_weight() / open,
         })
         .collect())
 }

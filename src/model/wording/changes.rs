@@ -2,18 +2,19 @@
 
 use crate::model::air_path::ElementKind;
 use crate::model::answer::after::After;
-use crate::model::answer::plate::{self, PlateSide};
-use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapPoint};
+use crate::model::answer::plate::PlateSide;
+use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
-use crate::model::blower::BlowerTable;
+use crate::model::blower::{BlowerTable, Call, HeatStage};
 use crate::model::gain::Gain;
 use crate::model::job::Job;
 use crate::model::needs::Need;
 use crate::model::operating_point::NoCrossing;
+use crate::model::target::Target;
 use crate::model::tesp::Assumption;
 use crate::model::wording::delivered;
-use crate::units::show::{self, airflow, airflow_bare, airflow_signed, percent, pressure, pressure_bare, rise_bare};
-use crate::units::{Airflow, Pressure, UnitSystem};
+use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
+use crate::units::{Airflow, UnitSystem};
 
 /// The path with its changes, where at least one of them is put on.
 pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a After)> {
@@ -40,14 +41,6 @@ pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
     gain.most.map_or_else(|| least.clone(), |most| format!("{least} to {}", airflow_signed(most, units)))
 }
 
-/// Where a static with changes lies against the rating plate; nothing where the plate is not known.
-pub fn against_plate(running: &Running, tesp: Pressure) -> Option<PlateSide> {
-    let table = running.after.as_ref().and_then(|after| after.machine.as_ref());
-    let limit = table.map_or(running.plate.map(|plate| plate.limit), |table| table.rated_maximum)?;
-    let load = running.after.as_ref().map_or(&running.load, |after| &after.load);
-    Some(plate::judge(tesp, limit, load.density_ratio, Pressure::ZERO).side)
-}
-
 /// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
 pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
     let running = answer.point()?;
@@ -66,7 +59,7 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
     let tap = format!("{word} {}{machine}", after.tap().unwrap_or_default());
     Some(match (after.point(), after.no_crossing(after.in_use)) {
         (Some(point), _) => {
-            let reserve = reserve(running, after, point.tesp, units);
+            let reserve = reserve(running, after, units);
             let tesp = pressure(point.tesp, units);
             let by_extension = airflow(point.airflow, units);
             after.below(after.in_use).map_or_else(
@@ -102,9 +95,12 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     first.into_iter().chain(need).chain(rooms).chain(unknown).chain(assumed).collect()
 }
 
-/// False where the changes ask for another kind of call than the readings': the target is then that of cooling, and heating is held to its rise.
+/// False where the changes ask for another kind of call than the one that the target is of: heating is then held to its rise.
+///
+/// A target by heat is that of heating; any other is that of the readings' call, or of cooling.
 pub fn is_call_of_target(job: &Job, after: &After) -> bool {
-    after.call.is_cooling() || !job.set().call.is_cooling()
+    let (read, then) = (job.set().call.is_cooling(), after.call.is_cooling());
+    if matches!(job.target, Some(Target::HeatRise { .. })) { !then || read } else { then || !read }
 }
 
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
@@ -159,8 +155,27 @@ pub fn of_new_machine(assumption: &Assumption) -> String {
     format!("Of the new machine: {}", super::uncapital(&super::assumed(assumption)))
 }
 
+/// The rise of every heating stage on the tap that its call runs, on the tap in use where that call runs or the table names none: the sentence, and whether it needs a look.
+///
+/// "Heating, high: rise 52 °F on tap 4, in the plate's 40 to 70". A tap that does not meet the path says nothing.
+pub fn rises(table: &BlowerTable, taps: &[TapAnswer], runs: Call, units: UnitSystem) -> Vec<(String, bool)> {
+    let of_stage = |(index, stage): (usize, &HeatStage)| {
+        let own = table.tap_of_call(stage.call).filter(|_| stage.call != runs);
+        let tap = taps.iter().find(|tap| own.map_or(tap.in_use, |own| tap.name == own))?;
+        let found = tap.reached()?.rises.get(index)?;
+        let is_odd = found.side.is_some_and(|side| side != RiseSide::InRange) || found.under_minimum;
+        let on = format!(" on {} {}", table.motor.tap_word(), tap.name);
+        Some((rise_on(table, found, &on, units), is_odd))
+    };
+    table.heating.iter().enumerate().filter_map(of_stage).collect()
+}
+
 /// The rise of a heating stage against the plate: "Heating, high: rise 52 °F, in the plate's 40 to 70".
 pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String {
+    rise_on(table, stage, "", units)
+}
+
+fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
     let plate = table.heat_stage(stage.call);
     let range = plate.and_then(|stage| stage.rise);
     let range = range.map(|(low, high)| format!("{} to {}", rise_bare(low, units), rise_bare(high, units)));
@@ -172,20 +187,23 @@ pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String
     };
     let least = plate.and_then(|stage| stage.minimum_airflow).filter(|_| stage.under_minimum);
     let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
-    format!("{}: rise {}{side}{}", stage.call.name(), show::rise(stage.rise, units), least.unwrap_or_default())
+    let least = least.unwrap_or_default();
+    format!("{}: rise {}{on}{side}{least}", stage.call.name(), show::rise(stage.rise, units))
 }
 
 /// What must not be forgotten about the gain.
-fn reserve(running: &Running, after: &After, tesp: Pressure, units: UnitSystem) -> String {
+fn reserve(running: &Running, after: &After, units: UnitSystem) -> String {
     let mut said = String::new();
     if let Some((_, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread) {
-        said = format!(", a difference smaller than its own doubt of ± {}", airflow_bare(spread, units));
+        said = format!(", a difference smaller than its own doubt of ± {}", number(units.airflow_number(spread), 0));
     }
-    if against_plate(running, tesp) == Some(PlateSide::Over) {
-        let table = after.machine.as_ref().map(|table| table.rated_maximum);
-        let limit = table.unwrap_or(running.plate.map(|plate| plate.limit));
-        let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
-        said = format!("{said}, over the plate's {limit}");
+    let side = after.taps.get(after.in_use).and_then(|tap| tap.reached()?.plate).map(|plate| plate.side);
+    let table = after.machine.as_ref().map(|table| table.rated_maximum);
+    let limit = table.unwrap_or(running.plate.map(|plate| plate.limit));
+    let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
+    match side {
+        Some(PlateSide::Over) => format!("{said}, over the plate's {limit}"),
+        Some(PlateSide::AtLimit) => format!("{said}, at the plate's limit of {limit}"),
+        _ => said,
     }
-    said
 }

@@ -18,6 +18,7 @@ use crate::model::air_path::{Element, ElementId, ElementKind};
 use crate::model::change::declaration::{self, Declaration, Lands};
 use crate::model::change::{ChangeId, first};
 use crate::ui::view::{FieldKey, Screen, View};
+use crate::ui::widgets::focus;
 use crate::ui::{taps_panel, theme};
 
 /// Under this height the tray scrolls away with the list; over it the tray stays in reach.
@@ -46,6 +47,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mu
             cheapest::cheapest(ui, screen, view, out);
             taps_panel::table(ui, screen, out);
         });
+        focus::follow(ui);
     });
 }
 

@@ -76,7 +76,9 @@ fn card(
     let ink = if can { palette.ink } else { palette.quiet };
     let text = RichText::new(declared.name).font(theme::regular(theme::SMALL)).color(ink);
     ui.spacing_mut().button_padding.x = theme::STEP * 0.5;
-    let button = Button::new(text).sense(Sense::click_and_drag()).fill(palette.card).stroke(Stroke::new(1.0, edge));
+    // Only its edge at rest: under the pointer and in the focus it is edged as every button is.
+    ui.visuals_mut().widgets.inactive.bg_stroke = Stroke::new(1.0, edge);
+    let button = Button::new(text).sense(Sense::click_and_drag()).fill(palette.card);
     let response = ui.add_enabled(can, button.truncate().min_size(vec2(width, CARD)));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("Put on: {}", declared.name)));
     let response = explained(response, declared, can);

@@ -8,7 +8,7 @@ use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, Whereabou
 use crate::model::job::Job;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::remarks;
-use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share};
+use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share, elements};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::{CardPane, CardTab, Screen, View};
@@ -51,6 +51,9 @@ pub fn card(ui: &Ui, strip: &Strip<'_>, id: ElementId, foot: Pos2, view: &mut Vi
     let escaped = !was_typing && ui.input(|input| input.key_pressed(Key::Escape));
     if close || escaped || area.response.clicked_elsewhere() {
         take_what_is_typed(view, screen, id, out);
+        if escaped {
+            ui.memory_mut(|memory| memory.request_focus(elements::focus_id(id)));
+        }
         // Another element that was pressed just now opens its own card.
         view.open_element = view.open_element.filter(|open| *open != id.0);
     }
@@ -81,6 +84,7 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, id: ElementId, view: &mut View, ou
         return close;
     };
     label::caption(ui, where_it_is(screen.job, element));
+    let stood = (view.card.tab, view.card.pane);
     let options = [CardTab::Drop, CardTab::Path];
     let names = options.map(|tab| (tab_name(tab, element).to_owned(), view.card.tab == tab));
     if let Some(index) = choice::buttons(ui, "Card", &names) {
@@ -91,6 +95,10 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, id: ElementId, view: &mut View, ou
     match view.card.tab {
         CardTab::Drop => drop(ui, screen, element, view, out),
         CardTab::Path => card_path::actions(ui, screen, element, view, out),
+    }
+    if stood != (view.card.tab, view.card.pane) {
+        // A field that is no longer shown must not keep the hand.
+        take_what_is_typed(view, screen, id, out);
     }
     close
 }

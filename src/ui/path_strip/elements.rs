@@ -115,9 +115,14 @@ fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// What has the focus when the keys stand on an element.
+pub fn focus_id(element: ElementId) -> Id {
+    Id::unique(("element", element.0))
+}
+
 /// A part of the path that is pressed or entered.
 fn button(ui: &Ui, pressable: &Pressable, is_open: bool) -> Response {
-    let response = ui.interact(pressable.rect, Id::unique(("element", pressable.id.0)), Sense::click());
+    let response = ui.interact(pressable.rect, focus_id(pressable.id), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &pressable.name));
     if response.gained_focus() {
         response.scroll_to_me(None);

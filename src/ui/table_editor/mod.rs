@@ -15,7 +15,7 @@ use crate::model::table_draft::{Block, DraftProblem, HeadField, Place, TableDraf
 use crate::model::table_paste;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{focus, label};
 use keys::Spot;
 
 /// Largest that the editor gets, points.
@@ -256,6 +256,7 @@ fn column(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
             // Room for the scroll bar.
             ui.set_max_width(size.x - theme::STEP);
             contents(ui);
+            focus::follow(ui);
         });
     });
 }

@@ -8,6 +8,7 @@ use crate::model::answer::after::After;
 use crate::model::answer::plate::PlateSide;
 use crate::model::answer::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::standing::{CurveStanding, PathStanding};
+use crate::model::target::Target;
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{missing, right, row};
 use crate::ui::theme::{self, Palette};
@@ -28,25 +29,31 @@ pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, 
     }
     legend(ui, screen, after);
     if !changes::is_call_of_target(screen.job, after) {
-        label::caption(ui, "The target is that of cooling; heating is held to its rise.");
+        let is_of_heat = matches!(screen.job.target, Some(Target::HeatRise { .. }));
+        let said = if is_of_heat {
+            "The target is that of heating; this call is not held to it."
+        } else {
+            "The target is that of cooling; heating is held to its rise."
+        };
+        label::caption(ui, said);
     }
     for then in &after.taps {
-        remark(ui, screen, word, then);
+        remark(ui, word, then);
+    }
+    if screen.job.machine.as_ref().is_some_and(|table| !table.heating.is_empty()) {
+        label::caption(ui, "With changes:");
+        super::rises(ui, screen, &after.taps, after.call);
     }
 }
 
-/// What a row with changes cannot hold: a bar, and the rises of the tap that runs.
-fn remark(ui: &mut Ui, screen: &Screen<'_>, word: &str, then: &TapAnswer) {
+/// What a row with changes cannot hold: a bar.
+fn remark(ui: &mut Ui, word: &str, then: &TapAnswer) {
     let Some(point) = then.reached() else {
         return;
     };
     if let Some(note) = &point.barred {
         let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
         label::error(ui, &format!("{word} {} is not allowed at the static with changes{note}", then.name));
-    }
-    if then.in_use && !point.rises.is_empty() {
-        label::caption(ui, format!("With changes, on {word} {}:", then.name));
-        super::rises(ui, screen, screen.job.machine.as_ref(), point);
     }
 }
 

@@ -2,4 +2,5 @@
 
 pub mod choice;
 pub mod field;
+pub mod focus;
 pub mod label;
