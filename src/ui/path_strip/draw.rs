@@ -6,7 +6,7 @@ use crate::ui::path_strip::draw_ways;
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
-use crate::ui::path_strip::projected::Joined;
+use crate::ui::path_strip::projected::{self, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::path_strip::ways;
 use crate::ui::theme::{self, Palette};
@@ -145,8 +145,10 @@ fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize)
 /// Colour of a remark; its words say the same.
 pub const fn remark_colour(palette: &Palette, remark: Remark) -> Color32 {
     match remark {
-        Remark::Read(_) | Remark::Across(_) | Remark::Shared(_) => palette.ink,
-        Remark::NoData | Remark::Changed { .. } => palette.change,
+        Remark::Read(_) | Remark::Across(_) | Remark::Shared(_) | Remark::Changed { is_touched: false, .. } => {
+            palette.ink
+        }
+        Remark::NoData | Remark::Changed { is_touched: true, .. } => palette.change,
         _ => palette.quiet,
     }
 }
@@ -200,6 +202,9 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
     let y = painter.round_to_pixel_center(strip.scale.room + side * BRACKET);
     let font = theme::strong(theme::CHART);
     let mut text = show::pressure_bare(segment.drop, strip.screen.units);
+    if let Some(then) = drop_then(strip, segment).filter(|then| projected::differ(*then, segment.drop)) {
+        text = format!("{text} → {}", show::pressure_bare(then, strip.screen.units));
+    }
     if is_worst(strip, &present) {
         text.push_str(" · most");
     }
@@ -212,6 +217,12 @@ fn bracket(painter: &Painter, palette: &Palette, strip: &Strip<'_>, segment: &Se
         painter.vline(painter.round_to_pixel_center(end), y - 4.0..=y + 4.0, stroke);
     }
     painter.text(pos2(middle, y), Align2::CENTER_CENTER, text, font, palette.ink);
+}
+
+/// Drop of a segment with the changes.
+fn drop_then(strip: &Strip<'_>, segment: &Segment) -> Option<Pressure> {
+    let level = |boundary| strip.after.iter().find(|(at, _)| *at == boundary).map(|(_, level)| *level);
+    Some(level(segment.elements.start)? - level(segment.elements.end)?)
 }
 
 /// True where each element of a segment shows a drop of its own.

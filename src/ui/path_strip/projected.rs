@@ -103,6 +103,11 @@ fn split_one(stretch: Stretch, drops: &Drops) -> Vec<Stretch> {
     (from.0..to.0).map(|index| Stretch { from: at(index), to: at(index + 1), basis: Basis::Read }).collect()
 }
 
+/// True where the figures of two drops, to a hundredth, show that they differ.
+pub fn differ(one: Pressure, other: Pressure) -> bool {
+    (one - other).abs() >= Pressure::from_in_wc(0.005)
+}
+
 /// Several elements that a change joined into one part: their drop before and after.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Joined {
@@ -132,10 +137,11 @@ pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut
         let changed = after.and_then(|after| {
             let then = after.parts.iter().find(|then| then.is(element.id))?;
             let airflow = flows::through(&after.parts, then.route, after.point()?.airflow);
-            (then.curve() != part.curve()).then_some(then.drop_at(airflow))
+            let (drop, is_touched) = (then.drop_at(airflow), then.curve() != part.curve());
+            (is_touched || differ(before, drop)).then_some((drop, is_touched))
         });
-        if let Some(after) = changed {
-            remarks[index] = Remark::Changed { before, after, is_shared };
+        if let Some((after, is_touched)) = changed {
+            remarks[index] = Remark::Changed { before, after, is_shared, is_touched };
         }
     }
     after.map(|after| joined(job, running, after, remarks)).unwrap_or_default()
@@ -268,9 +274,15 @@ mod tests {
         let joined = remark(&job, running, running.after.as_ref(), &mut remarks);
         assert!(joined.is_empty());
         let changed: Vec<usize> =
-            (0..remarks.len()).filter(|index| matches!(remarks[*index], Remark::Changed { .. })).collect();
+            (0..remarks.len()).filter(|i| matches!(remarks[*i], Remark::Changed { is_touched: true, .. })).collect();
         assert_eq!(changed, [1]);
-        assert!(matches!(remarks[0], Remark::Shared(_)), "{remarks:?}");
+        // More air passes the other parts, and what they drop then is told too.
+        let then = |index: usize| match remarks[index] {
+            Remark::Changed { before, after, is_touched: false, .. } => after > before,
+            Remark::Shared(_) | Remark::Nothing => true,
+            _ => false,
+        };
+        assert!(then(0) && then(2), "{remarks:?}");
         // The return side takes most as read, so the part that does is looked for there, split or not.
         let whole = demo::heat_pump();
         for (job, parts) in [(&job, 1), (&whole, 3)] {

@@ -30,7 +30,7 @@ pub enum Remark {
     Inside,
     /// Split off a read segment by shares.
     Shared(Pressure),
-    /// A change is on it.
+    /// It drops something else with the changes.
     Changed {
         /// Drop as found.
         before: Pressure,
@@ -38,6 +38,8 @@ pub enum Remark {
         after: Pressure,
         /// True where the drop as found is split off by shares.
         is_shared: bool,
+        /// True where a change is on it, false where only other air passes it.
+        is_touched: bool,
     },
     /// A change joined it with its neighbours into one part; a caption stands under all of them.
     Joined {
@@ -110,7 +112,7 @@ impl Remark {
         match self {
             Self::Nothing | Self::Inside | Self::Joined { .. } => Vec::new(),
             Self::Shared(drop) => vec![format!("≈ {}", show::pressure_bare(drop, units))],
-            Self::Changed { before, after, is_shared } => {
+            Self::Changed { before, after, is_shared, .. } => {
                 let (before, after) = (show::pressure_bare(before, units), show::pressure_bare(after, units));
                 let mark = if is_shared { "≈ " } else { "" };
                 vec![format!("{mark}{before} → {after}"), format!("→ {after}")]

@@ -11,6 +11,7 @@ use crate::model::readings::ReadAt;
 use crate::model::standing::PathStanding;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
+use crate::ui::path_strip::projected;
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::theme;
 use crate::units::{Airflow, UnitSystem, show};
@@ -166,10 +167,11 @@ impl Known<'_> {
         let after = self.changed.and_then(|after| {
             let then = part_of(&after.parts, element.id)?;
             let (_, drop) = flows::at_element(&after.parts, element.id, after.point()?.airflow)?;
-            (then.curve() != part.curve()).then_some(drop)
+            let is_touched = then.curve() != part.curve();
+            (is_touched || projected::differ(before, drop)).then_some((drop, is_touched))
         });
         match (after, read, part.standing) {
-            (Some(after), ..) => Remark::Changed { before, after, is_shared },
+            (Some((after, is_touched)), ..) => Remark::Changed { before, after, is_shared, is_touched },
             (None, Some(read), _) => Remark::Across(read),
             (None, None, PathStanding::Measured) => Remark::Read(before),
             _ if is_shared => Remark::Shared(before),
