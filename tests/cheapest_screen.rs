@@ -59,6 +59,10 @@ fn job(wanted: f64) -> Job {
 
 fn find(app: &mut App) -> SearchResult {
     press(app, FIND);
+    wait(app)
+}
+
+fn wait(app: &mut App) -> SearchResult {
     let begun = Instant::now();
     loop {
         if let Some(Stage::Done(result)) = app.state().view().search.as_ref().map(Search::stage) {
@@ -99,6 +103,17 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
     assert_eq!(uses(&app).len(), result.best.len());
     let panel = app.get_by_label("Beside the chart Changes").rect().left();
     assert!(app.get_by_label(FIND).rect().left() >= panel - 1.0);
+}
+
+#[test]
+fn what_was_found_comes_into_view() {
+    let mut app = sized(job(1.12), window::WIDE);
+    app.get_by_label(FIND).click_accesskit();
+    app.run_steps(2);
+    wait(&mut app);
+    app.run_steps(60);
+    let first = app.get_by_label(&uses(&app)[0]).rect();
+    assert!(first.top() > 140.0 && first.bottom() < window::WIDE[1], "{first:?}");
 }
 
 #[test]

@@ -39,7 +39,7 @@ pub struct Portion {
     pub drop: Pressure,
     /// Its portion, if every part gives in proportion to what it drops.
     pub remove: Pressure,
-    /// True when it drops as much as has to come out of the whole path: it alone could give it.
+    /// True when it drops as much as has to come out of the whole path: it alone has that much to lose.
     pub alone: bool,
 }
 

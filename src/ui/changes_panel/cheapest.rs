@@ -1,6 +1,6 @@
 //! The cheapest sets of changes that reach the target: the button, the wait, and what was found.
 
-use eframe::egui::{Button, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
+use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
 
 use crate::app::action::Action;
 use crate::app::search_thread::{Search, Stage, Standing};
@@ -34,15 +34,25 @@ pub fn cheapest(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Act
         }
         Some((search, Stage::Done(result))) => {
             begin(ui, out);
-            brought(ui, screen, search, result, out);
+            let answer = ui.scope(|ui| brought(ui, screen, search, result, out)).response;
+            // What was asked for is brought into view once.
+            if ui.data_mut(|data| data.remove_temp::<()>(asked_for())).is_some() {
+                answer.scroll_to_me(Some(Align::Min));
+            }
         }
     }
 }
 
 fn begin(ui: &mut Ui, out: &mut Vec<Action>) {
     if ui.button("Find the cheapest set").clicked() {
+        ui.data_mut(|data| data.insert_temp(asked_for(), ()));
         out.push(Action::Search);
     }
+}
+
+/// Where it is kept that a person waits for the answer.
+fn asked_for() -> Id {
+    Id::unique("a search was asked for")
 }
 
 fn wait(ui: &mut Ui, share: f32, out: &mut Vec<Action>) {

@@ -263,7 +263,7 @@ fn lead(wished: &EasierPath) -> &'static str {
     if wished.factor > 1.0 { "If the path were this hard" } else { "If the path were this easy" }
 }
 
-/// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. At 1,400 cfm …".
+/// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. That takes 0.21 in. w.c. out at 1,400 cfm …".
 fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
     let Some(wished) = &wish.wished else { return String::new() };
     let units = screen.units;
@@ -281,12 +281,12 @@ fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
     };
     let lead = lead(wished);
     let at = show::airflow(wished.at, units);
-    let target = if wish.target.is_some() { ", the target," } else { "" };
+    let target = if wish.target.is_some() { ", the target," } else { "," };
     if wished.remove <= Pressure::ZERO {
         return format!("{lead}: {first}, assumed.");
     }
     format!(
-        "{lead}: {first}, assumed. At {at}{target} it must lose {}, {}: {} in proportion{}.",
+        "{lead}: {first}, assumed. That takes {} out at {at}{target} {}: {} in proportion{}.",
         show::pressure(wished.remove, units),
         show::percent(wished.share()),
         portions(screen, wished),
@@ -305,7 +305,7 @@ fn portions(screen: &Screen<'_>, wished: &EasierPath) -> String {
     said.join(", ")
 }
 
-/// "; the supply alone could give it".
+/// "; the supply side alone has that much to lose".
 fn alone(screen: &Screen<'_>, wished: &EasierPath) -> String {
     let able: Vec<String> =
         wished.portions.iter().filter(|portion| portion.alone).map(|portion| part_name(screen, portion)).collect();
@@ -313,9 +313,9 @@ fn alone(screen: &Screen<'_>, wished: &EasierPath) -> String {
         return String::new();
     }
     match able.as_slice() {
-        [] => "; no part alone takes that much".to_owned(),
-        [one] => format!("; the {one} alone takes that much"),
-        more => format!("; {} each take that much", more.join(" and ")),
+        [] => "; no part alone has that much to lose".to_owned(),
+        [one] => format!("; the {one} alone has that much to lose"),
+        more => format!("; {} each have that much to lose", more.join(" and ")),
     }
 }
 
