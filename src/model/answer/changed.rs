@@ -134,10 +134,8 @@ impl<'a> Found<'a> {
             ChangeKind::BelowTable { factor } => changed.shapes = Cow::Owned(Self::below_table(changed, *factor)?),
             ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
             ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
-            ChangeKind::OtherCoilState { .. } if changed.coil != self.inputs.job.set().coil => {
-                return Err(format!("{} leaves the coil dry already; take this off", changed.call.name()));
-            }
             ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
+                self.place(changed).other_coil_state()?;
                 Self::other_coil_inside(changed)?;
             }
             _ => {
@@ -155,6 +153,7 @@ impl<'a> Found<'a> {
             air: duct_air(self.inputs.job, changed.blower_density()),
             airflow: self.operation.now.airflow,
             density_ratio: changed.density_ratio,
+            dried_for: (changed.coil != self.inputs.job.set().coil).then_some(changed.call),
         }
     }
 

@@ -3,6 +3,7 @@
 //! Editors of a larger duct or grille scale the read drop by computed then / computed now, for the reading knows the fittings and the editor does not; only new runs are absolute.
 
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, Way};
+use crate::model::blower::Call;
 use crate::model::change::{ChangeKind, Opening};
 use crate::model::duct::air_properties::DuctAir;
 use crate::model::duct::{filter, opening, registers, run};
@@ -22,6 +23,19 @@ pub struct Place<'a> {
     pub airflow: Airflow,
     /// ρ/ρ_table, to which drops by data are brought.
     pub density_ratio: f64,
+    /// The call that left a coil dry that was read wet.
+    pub dried_for: Option<Call>,
+}
+
+impl Place<'_> {
+    /// Whether the coil's state can be changed by hand.
+    ///
+    /// # Errors
+    /// A sentence where another call has dried it already.
+    pub fn other_coil_state(&self) -> Result<(), String> {
+        let said = |call: Call| format!("{} leaves the coil dry already; take this off", call.name());
+        self.dried_for.map_or(Ok(()), |call| Err(said(call)))
+    }
 }
 
 /// Puts one change on the parts.
@@ -89,6 +103,7 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             panel_off(parts, place, hole)
         }
         ChangeKind::OtherCoilState { element, factor } => {
+            place.other_coil_state()?;
             if !(0.3..=3.0).contains(factor) {
                 return Err(format!(
                     "A coil that takes {factor} times its drop cannot be; the factor lies between 0.3 and 3"

@@ -28,6 +28,7 @@ fn place<'a>(screen: &Screen<'a>, point: &Running) -> Place<'a> {
         air: duct_air(screen.job, screen.answer.air.density),
         airflow: point.now.airflow,
         density_ratio: screen.answer.density_ratio,
+        dried_for: None,
     }
 }
 
