@@ -524,12 +524,14 @@ fn list(names: &[String]) -> String {
     }
 }
 
-fn uncapital(sentence: &str) -> String {
+/// A sentence that goes on after others: its first letter small.
+pub fn uncapital(sentence: &str) -> String {
     let mut letters = sentence.chars();
     letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
 }
 
-fn capital(word: &str) -> String {
+/// Words that begin a sentence: their first letter great.
+pub fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

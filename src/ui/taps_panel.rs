@@ -67,7 +67,7 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     for tap in &screen.answer.taps {
         tap_remark(ui, screen, tap);
     }
-    rises(ui, screen, &screen.answer.taps, screen.job.set().call);
+    rises(ui, screen, None, &screen.answer.taps, screen.job.set().call);
 }
 
 /// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
@@ -301,12 +301,16 @@ fn tap_remark(ui: &mut Ui, screen: &Screen<'_>, tap: &TapAnswer) {
     }
 }
 
-/// The rise of each heating stage on the tap that it runs.
-fn rises(ui: &mut Ui, screen: &Screen<'_>, taps: &[TapAnswer], runs: Call) {
+/// The rise of each heating stage on the tap that it runs, under a heading where there is one and something to head.
+fn rises(ui: &mut Ui, screen: &Screen<'_>, heading: Option<&str>, taps: &[TapAnswer], runs: Call) {
     let Some(table) = &screen.job.machine else {
         return;
     };
-    for (text, is_odd) in changes::rises(table, taps, runs, screen.units) {
+    let rises = changes::rises(table, taps, runs, screen.units);
+    if let Some(heading) = heading.filter(|_| !rises.is_empty()) {
+        label::caption(ui, heading);
+    }
+    for (text, is_odd) in rises {
         if is_odd {
             label::error(ui, &text);
         } else {

@@ -51,24 +51,21 @@ impl<'a> Found<'a> {
         let rise = rise_at(stage.output, at, set.air.at_blower(table.kind, call).density);
         Some(at * (rise.f() / absolute_f(set.air.temperature)))
     }
-}
 
-impl<'a> Found<'a> {
     /// Dries the coils: inside the machine by the table's own drop, outside by the usual factor, the coil's part of an unsplit stretch by usual weights.
     ///
     /// Another machine's coil by data keeps what its data say.
     fn dry_coils(&self, changed: &mut Changed<'a>) {
         let (path, set) = (&self.inputs.job.path, self.inputs.job.set());
-        let is_coil = |element: &&&Element| element.kind == ElementKind::Coil && !set.parts_out.contains(&element.id);
-        let is_by_data = changed.replacement.is_some_and(|new| new.coil.is_some());
-        let is_new_inside = changed.replacement.is_some_and(|new| new.table.basis.coil.is_included());
-        if is_new_inside {
+        let is_there = |coil: &&Element| coil.kind == ElementKind::Coil && !set.parts_out.contains(&coil.id);
+        let (inside, outside): (Vec<_>, Vec<_>) =
+            path.all().into_iter().filter(is_there).partition(|coil| self.is_inside(coil.id));
+        let is_in_table = changed.replacement.map_or(!inside.is_empty(), |new| new.table.basis.coil.is_included());
+        if is_in_table {
             Self::coil_inside(changed, CoilState::Dry);
         }
-        for coil in path.all().iter().filter(is_coil).filter(|_| !is_by_data && !is_new_inside) {
-            if self.is_inside(coil.id) && changed.replacement.is_none() {
-                Self::coil_inside(changed, CoilState::Dry);
-            } else {
+        if changed.replacement.is_none_or(|new| new.coil.is_none()) {
+            for coil in outside {
                 dry_outside(&mut changed.parts, path, coil);
             }
         }

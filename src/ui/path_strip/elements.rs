@@ -6,6 +6,7 @@ use eframe::egui::{
 
 use crate::app::action::Action;
 use crate::model::air_path::{Element, ElementId, ElementKind};
+use crate::model::wording;
 use crate::ui::path_strip::card;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::landing::{self, Column};
@@ -106,13 +107,8 @@ fn bypass(strip: &Strip<'_>) -> Option<Pressable> {
     let (bypass, line) = (path.bypass.as_ref()?, strip.bypass.as_ref()?);
     let name = |id| path.name_of(id).unwrap_or_default().to_lowercase();
     let (leaves, joins) = (name(bypass.leaves_after), name(bypass.joins_after));
-    let name = format!("{}, leaves after the {leaves}, joins after the {joins}", capital(&line.text));
+    let name = format!("{}, leaves after the {leaves}, joins after the {joins}", wording::capital(&line.text));
     Some(Pressable { id: bypass.id, rect: line.rect, name })
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// What has the focus when the keys stand on an element.

@@ -1,6 +1,7 @@
 //! What people type into a reading's field, look by look: "-.52 -.51", "0,52; 0,51", "77 Pa 78 Pa".
 
 use crate::model::job_check;
+use crate::model::wording;
 use crate::ui::reading_entry::Side;
 use crate::units::text::{self, TypedSign};
 use crate::units::{Pressure, UnitSystem};
@@ -24,7 +25,7 @@ pub fn parse_looks(typed: &str, units: UnitSystem, side: Side, name: &str) -> Re
     looks
         .iter()
         .try_for_each(|look| job_check::reading(*look))
-        .map_err(|error| format!("{name}: {}", error.replacen('A', "a", 1)))?;
+        .map_err(|error| format!("{name}: {}", wording::uncapital(&error)))?;
     Ok(looks)
 }
 

@@ -40,10 +40,7 @@ pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, 
     for then in &after.taps {
         remark(ui, word, then);
     }
-    if screen.job.machine.as_ref().is_some_and(|table| !table.heating.is_empty()) {
-        label::caption(ui, "With changes:");
-        super::rises(ui, screen, &after.taps, after.call);
-    }
+    super::rises(ui, screen, Some("With changes:"), &after.taps, after.call);
 }
 
 /// What a row with changes cannot hold: a bar.
