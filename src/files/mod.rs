@@ -7,4 +7,5 @@ pub mod demo;
 pub mod job_file;
 pub mod library;
 pub mod places;
+pub mod plain_file;
 pub mod settings;
