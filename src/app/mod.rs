@@ -8,6 +8,7 @@ mod run_action;
 pub mod search_thread;
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use eframe::egui;
 
@@ -16,7 +17,7 @@ use crate::app::dialogs::{Answered, FileDialogs, PathPrompt, SystemDialogs};
 use crate::app::keep_safe::KeepSafe;
 use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
-use crate::files::library::{self, Library};
+use crate::files::library::{Library, LibraryProblem, Loading};
 use crate::files::places::Places;
 use crate::files::settings::{self, Settings, ThemeChoice};
 use crate::files::{demo, job_file};
@@ -25,6 +26,9 @@ use crate::model::answer::Answer;
 use crate::model::job::Job;
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
+
+/// Longest that the window waits for a person's own tables; what takes longer to read comes in later.
+const FIRST_LOOK: Duration = Duration::from_millis(100);
 
 /// How the window begins.
 pub struct Start {
@@ -55,6 +59,8 @@ pub struct TapcrossApp {
     answered_revision: u64,
     file: Option<PathBuf>,
     library: Library,
+    /// A person's own tables, while they are being read.
+    loading: Option<Loading>,
     settings: Settings,
     places: Option<Places>,
     dialogs: Box<dyn FileDialogs>,
@@ -77,10 +83,14 @@ impl TapcrossApp {
         let mut all_problems = problems;
         let mut recovered = Vec::new();
         let mut settings = Settings::default();
+        let mut loading = None;
         if let Some(places) = &start.places {
-            let (own, own_problems) = library::load_folder(&places.blowers);
-            library.entries.splice(0..0, own);
-            all_problems.extend(own_problems);
+            let wake = ctx.clone();
+            let begun = Loading::begin(places.blowers.clone(), move || wake.request_repaint());
+            let (own, is_everything) = begun.wait(FIRST_LOOK);
+            library.add_own(own.entries);
+            all_problems.extend(own.problems);
+            loading = (!is_everything).then_some(begun);
             let (kept, problem) = settings::read(&places.settings);
             settings = kept;
             problem.into_iter().for_each(&mut wrong);
@@ -88,9 +98,7 @@ impl TapcrossApp {
             pending.problems.into_iter().for_each(&mut wrong);
             recovered = pending.jobs.into_iter().filter(Recovered::is_newer_than_original).collect();
         }
-        for problem in all_problems {
-            wrong(format!("{}: {}", problem.message, problem.path.display()));
-        }
+        all_problems.iter().map(LibraryProblem::sentence).for_each(&mut wrong);
         let history = History::of_saved(demo::heat_pump());
         let mut app = Self {
             answer: Answer::of(history.job()),
@@ -98,6 +106,7 @@ impl TapcrossApp {
             history,
             file: None,
             library,
+            loading,
             keep_safe: KeepSafe::begin(start.places.as_ref()),
             settings,
             places: start.places,
@@ -164,6 +173,14 @@ impl TapcrossApp {
         self.answer = Answer::of(self.history.job());
         self.answered_revision = self.history.revision();
         self.keep_safe.forget();
+    }
+
+    /// Takes in what has been read of a person's own tables meanwhile.
+    fn take_loaded_tables(&mut self) {
+        while let Some(batch) = self.loading.as_ref().and_then(Loading::poll) {
+            self.library.add_own(batch.entries);
+            batch.problems.iter().for_each(|problem| self.wrong(problem.sentence()));
+        }
     }
 
     fn refresh_answer(&mut self) {
@@ -309,6 +326,7 @@ impl eframe::App for TapcrossApp {
         self.now = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
+        self.take_loaded_tables();
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();
