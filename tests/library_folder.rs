@@ -64,7 +64,7 @@ fn one_bad_file_does_not_stop_the_others() {
     fs::write(folder.path().join("ccc.ron"), blower_file::write(&no_tap)).unwrap();
     let (entries, problems) = library::load_folder(folder.path());
     assert_eq!(entries, [LibraryEntry::new(table, Origin::Own(good))]);
-    let expected = [("aaa.ron", "ends too early"), ("bbb.ron", "cannot be read"), ("ccc.ron", "\"9\"")];
+    let expected = [("aaa.ron", "ends too early"), ("bbb.ron", "is not text"), ("ccc.ron", "\"9\"")];
     assert_eq!(problems.len(), expected.len(), "{problems:?}");
     for (problem, (name, fragment)) in problems.iter().zip(expected) {
         assert!(problem.path.ends_with(name) && problem.message.contains(fragment), "{problem:?}");
@@ -134,4 +134,40 @@ fn a_name_that_begins_with_the_words_comes_first() {
     };
     assert_eq!(library.search("36b"), [3, 1]);
     assert_eq!(library.search("36"), [3, 4, 0, 1, 2]);
+}
+
+#[test]
+fn a_folder_read_on_a_thread_of_its_own_gives_the_same_in_the_same_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut table = machine("AH-42T");
+    for number in 0..600 {
+        table.name = format!("Table {number:03}");
+        library::save_own(folder.path(), &table).unwrap();
+        if number % 50 == 0 {
+            fs::write(folder.path().join(format!("table-{number:03}-bad.ron")), "no table").unwrap();
+        }
+    }
+    let (entries, problems) = library::load_folder(folder.path());
+    assert_eq!((entries.len(), problems.len()), (600, 6));
+    assert_eq!(problems[5].message, "7 more files in this folder cannot be used as blower tables");
+    let (woken, wakes) = std::sync::mpsc::channel();
+    let loading = library::Loading::begin(folder.path().to_path_buf(), move || woken.send(()).unwrap());
+    let (batch, is_everything) = loading.wait(std::time::Duration::from_mins(1));
+    assert!(is_everything && loading.poll().is_none());
+    assert_eq!((batch.entries, batch.problems), (entries, problems));
+    assert!(wakes.iter().count() >= 3, "woken for each batch and at the end");
+}
+
+#[test]
+fn own_tables_that_come_in_later_stand_behind_the_own_ones_and_before_the_programs() {
+    let own = |name: &str| {
+        let table = BlowerTable { name: name.to_owned(), ..BlowerTable::default() };
+        LibraryEntry::new(table, Origin::Own(name.into()))
+    };
+    let mut library = Library::shipped().0;
+    let shipped = library.entries.len();
+    library.add_own(vec![own("b"), own("c")]);
+    library.add_own(vec![own("c"), own("a")]);
+    let names: Vec<&str> = library.entries.iter().take(3).map(|entry| entry.table.name.as_str()).collect();
+    assert_eq!((names, library.own_count(), library.entries.len()), (vec!["b", "c", "a"], 3, shipped + 3));
 }

@@ -10,6 +10,7 @@ mod run_action;
 pub mod search_thread;
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use eframe::egui;
 
@@ -20,7 +21,7 @@ use crate::app::keep_safe::{KeepSafe, Told};
 use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
 use crate::files::fingerprint::Fingerprint;
-use crate::files::library::{self, Library};
+use crate::files::library::{Library, LibraryProblem, Loading};
 use crate::files::places::Places;
 use crate::files::settings::{self, Settings, ThemeChoice};
 use crate::files::{demo, job_file};
@@ -35,6 +36,9 @@ use crate::units::show;
 const LONGEST_FIELD_PASTE: usize = 10_000;
 /// Most bytes that a paste into the table editor has: fifty taps by two hundred rows in three grids.
 const LONGEST_TABLE_PASTE: usize = 200_000;
+
+/// Longest that the window waits for a person's own tables; what takes longer to read comes in later.
+const FIRST_LOOK: Duration = Duration::from_millis(100);
 
 /// How the window begins.
 pub struct Start {
@@ -67,6 +71,8 @@ pub struct TapcrossApp {
     /// What the job's file was when it was opened or last saved.
     opened: Option<Fingerprint>,
     library: Library,
+    /// A person's own tables, while they are being read.
+    loading: Option<Loading>,
     settings: Settings,
     places: Option<Places>,
     dialogs: Box<dyn FileDialogs>,
@@ -90,20 +96,23 @@ impl TapcrossApp {
         let mut all_problems = problems;
         let mut recovered = Vec::new();
         let mut settings = Settings::default();
+        let mut loading = None;
         if let Some(places) = &start.places {
-            let (own, own_problems) = library::load_folder(&places.blowers);
-            library.entries.splice(0..0, own);
-            all_problems.extend(own_problems);
+            let wake = ctx.clone();
+            let begun = Loading::begin(places.blowers.clone(), move || wake.request_repaint());
+            let (own, is_everything) = begun.wait(FIRST_LOOK);
+            library.add_own(own.entries);
+            all_problems.extend(own.problems);
+            loading = (!is_everything).then_some(begun);
             let (kept, problem) = settings::read(&places.settings);
             settings = kept;
             problem.into_iter().for_each(&mut wrong);
             let (found, problems) = recovery::found(places);
             recovered = found;
             problems.into_iter().for_each(&mut wrong);
+            recovery::sweep_unfinished(places, &settings.recent);
         }
-        for problem in all_problems {
-            wrong(format!("{}: {}", problem.message, problem.path.display()));
-        }
+        all_problems.iter().map(LibraryProblem::sentence).for_each(&mut wrong);
         let (keep_safe, told) = KeepSafe::begin(start.places.as_ref());
         if let Some(Told::Failed(text)) = told {
             wrong(text);
@@ -116,6 +125,7 @@ impl TapcrossApp {
             file: None,
             opened: None,
             library,
+            loading,
             keep_safe,
             settings,
             places: start.places,
@@ -198,6 +208,14 @@ impl TapcrossApp {
             Some(Told::Failed(text)) => self.wrong(text),
             Some(Told::WorksAgain) => self.done("The autosave works again"),
             None => {}
+        }
+    }
+
+    /// Takes in what has been read of a person's own tables meanwhile.
+    fn take_loaded_tables(&mut self) {
+        while let Some(batch) = self.loading.as_ref().and_then(Loading::poll) {
+            self.library.add_own(batch.entries);
+            batch.problems.iter().for_each(|problem| self.wrong(problem.sentence()));
         }
     }
 
@@ -379,6 +397,7 @@ impl eframe::App for TapcrossApp {
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
         self.bound_pastes(ctx);
+        self.take_loaded_tables();
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();

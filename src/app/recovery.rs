@@ -1,11 +1,13 @@
 //! What killed windows left: found at the start, shown by name, restored or thrown away one by one.
 
-use std::path::Path;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
 use crate::app::TapcrossApp;
 use crate::app::action::Action;
+use crate::files::atomic_write::sweep_parts;
 use crate::files::autosave::{self, Original, Recovered};
 use crate::files::places::Places;
 use crate::history::History;
@@ -20,6 +22,18 @@ pub(super) fn found(places: &Places) -> (Vec<Recovered>, Vec<String>) {
     let (same, kept): (Vec<_>, Vec<_>) = jobs.into_iter().partition(is_on_the_disk);
     problems.extend(same.into_iter().filter_map(|found| found.discard().err()).map(|error| format!("{error:#}")));
     (kept, problems)
+}
+
+/// Removes the unfinished files that killed writes have left beside the program's own files and beside recent jobs.
+///
+/// A folder on a share that does not answer keeps nobody waiting.
+pub(super) fn sweep_unfinished(places: &Places, recent: &[PathBuf]) {
+    let beside = [&places.settings].into_iter().chain(recent).filter_map(|file| file.parent().map(Path::to_path_buf));
+    let own = [places.autosaves.clone(), places.blowers.clone()];
+    let folders: BTreeSet<PathBuf> = own.into_iter().chain(beside).collect();
+    let sweep = move || folders.iter().for_each(|folder| sweep_parts(folder));
+    // Without a thread they are swept at a later start.
+    drop(std::thread::Builder::new().name("sweep".to_owned()).spawn(sweep));
 }
 
 fn is_on_the_disk(found: &Recovered) -> bool {

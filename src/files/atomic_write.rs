@@ -2,12 +2,31 @@
 //!
 //! The new bytes go into a file of their own in the same folder, are forced to the disk, and then take the old file's name in one step.
 //! A power cut, a kill or a full disk in between leaves the old file as it was.
+//! The file of its own is locked while it is written, so that one left by a kill is known and can be swept away ([`sweep_parts`]).
 
+use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use anyhow::{Context as _, Result, anyhow, bail};
+
+use crate::files::plain_file::{self, Unplain};
+
+/// Begins and ends the name of a file that is not finished yet.
+const PART: (&str, &str) = (".tapcross-", ".part");
+/// A part younger than this may belong to a write that has not locked it yet.
+const FRESH: Duration = Duration::from_secs(10);
+
+/// Who may read what is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Readers {
+    /// Those whom the old file let read it, or whom the person's own settings let read new files.
+    AsUsual,
+    /// The owner alone.
+    Owner,
+}
 
 /// Writes `bytes` to `path`, whole or not at all.
 ///
@@ -19,16 +38,51 @@ pub fn write_atomically(path: &Path, bytes: &[u8]) -> Result<()> {
     write_with(path, |file| file.write_all(bytes))
 }
 
+/// As [`write_atomically`], and only the owner may read the file, whoever could read the old one.
+///
+/// # Errors
+/// As [`write_atomically`].
+pub fn write_privately(path: &Path, bytes: &[u8]) -> Result<()> {
+    write_for(Readers::Owner, path, |file| file.write_all(bytes))
+}
+
+/// Makes a folder and those above it, each for its owner alone; one that is there stays as it is.
+///
+/// # Errors
+/// When the system refuses.
+pub fn make_private_folder(folder: &Path) -> io::Result<()> {
+    let mut builder = fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(folder)
+}
+
+/// Removes the unfinished files that killed writes have left in a folder; whatever stands in the way is left for a later time.
+pub fn sweep_parts(folder: &Path) {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    for entry in entries.filter(|entry| is_part(&entry.file_name())) {
+        let _left_for_a_later_time = sweep_part(&entry.path());
+    }
+}
+
 /// As [`write_atomically`], with the bytes coming from `fill`; where that fails, the old file stays.
 ///
 /// # Errors
 /// As [`write_atomically`].
 pub fn write_with(path: &Path, fill: impl FnOnce(&mut File) -> io::Result<()>) -> Result<()> {
+    write_for(Readers::AsUsual, path, fill)
+}
+
+fn write_for(readers: Readers, path: &Path, fill: impl FnOnce(&mut File) -> io::Result<()>) -> Result<()> {
     let target = link_target(path)
         .with_context(|| format!("Not saved: the links of the path lead in a circle: {}", path.display()))?;
     let old = permissions_to_keep(&target, path)?;
     let folder = folder_of(&target);
-    replace(&target, folder, old, fill).map_err(|error| anyhow!(sentence(&error, path)))?;
+    let old = old.filter(|_| readers == Readers::AsUsual);
+    new_file(folder, readers)
+        .and_then(|fresh| replace(&target, fresh, old, fill))
+        .map_err(|error| anyhow!(sentence(&error, path)))?;
     sync_folder(folder)
         .with_context(|| format!("The file is written, but the disk did not confirm it: {}", path.display()))
 }
@@ -42,8 +96,8 @@ pub fn sentence(error: &io::Error, path: &Path) -> String {
         ErrorKind::QuotaExceeded => "the space allowed to you on this disk is used up".to_owned(),
         ErrorKind::NotFound => "the folder does not exist".to_owned(),
         ErrorKind::NotADirectory => "part of the path is a file, not a folder".to_owned(),
-        ErrorKind::IsADirectory => "the path is a folder, not a file".to_owned(),
-        _ => format!("the system said \"{error}\""),
+        ErrorKind::IsADirectory => "the path is a folder, not a plain file".to_owned(),
+        _ => format!("the system said \"{}\"", plain_file::said(error)),
     };
     let kept = match error.kind() {
         ErrorKind::NotFound | ErrorKind::NotADirectory | ErrorKind::IsADirectory => "",
@@ -72,15 +126,15 @@ fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// Permissions of the old file, or nothing where there is none; a write-protected file is refused.
+/// Permissions of the old file, or nothing where there is none; a write-protected file and what is no plain file are refused.
 fn permissions_to_keep(target: &Path, path: &Path) -> Result<Option<fs::Permissions>> {
     let old = match fs::metadata(target) {
         Ok(old) => old,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
         Err(error) => bail!(sentence(&error, path)),
     };
-    if old.is_dir() {
-        bail!(sentence(&ErrorKind::IsADirectory.into(), path));
+    if let Some(kind) = Unplain::of(&old) {
+        bail!("Not saved: the path is {kind}, not a plain file: {}", path.display());
     }
     if old.permissions().readonly() {
         bail!("Not saved: the file is write-protected and stays as it is: {}", path.display());
@@ -91,11 +145,10 @@ fn permissions_to_keep(target: &Path, path: &Path) -> Result<Option<fs::Permissi
 /// Fills a new file beside the target and gives it the target's name.
 fn replace(
     target: &Path,
-    folder: &Path,
+    mut fresh: tempfile::NamedTempFile,
     old: Option<fs::Permissions>,
     fill: impl FnOnce(&mut File) -> io::Result<()>,
 ) -> io::Result<()> {
-    let mut fresh = new_file(folder)?;
     fill(fresh.as_file_mut())?;
     if let Some(permissions) = old {
         fresh.as_file().set_permissions(permissions)?;
@@ -105,16 +158,39 @@ fn replace(
     Ok(())
 }
 
-/// A new file with the permissions that the person's own settings give to new files.
-fn new_file(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+/// A new file, locked until it is written, with the permissions that the person's own settings give to new files, or for its owner alone.
+fn new_file(folder: &Path, readers: Readers) -> io::Result<tempfile::NamedTempFile> {
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".tapcross-").suffix(".part");
+    builder.prefix(PART.0).suffix(PART.1);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt as _;
-        builder.permissions(fs::Permissions::from_mode(0o666));
+        let mode = if readers == Readers::Owner { 0o600 } else { 0o666 };
+        builder.permissions(fs::Permissions::from_mode(mode));
     }
-    builder.tempfile_in(folder)
+    #[cfg(not(unix))]
+    let _files_are_private_by_their_folder = readers;
+    let fresh = builder.tempfile_in(folder)?;
+    let _never_swept_where_a_share_knows_no_locks = fresh.as_file().try_lock();
+    Ok(fresh)
+}
+
+fn is_part(name: &OsStr) -> bool {
+    let middle = name.to_str().and_then(|name| name.strip_prefix(PART.0)?.strip_suffix(PART.1));
+    middle.is_some_and(|middle| !middle.is_empty() && middle.chars().all(|letter| letter.is_ascii_alphanumeric()))
+}
+
+/// Removes a part that nobody writes any more; nothing where it stays.
+fn sweep_part(path: &Path) -> Option<()> {
+    let about = fs::symlink_metadata(path).ok()?;
+    // One dated in the future has no age, and is not fresh.
+    let is_fresh = about.modified().is_ok_and(|at| at.elapsed().is_ok_and(|age| age < FRESH));
+    if !about.is_file() || is_fresh {
+        return None;
+    }
+    let part = plain_file::open(path).ok()?;
+    part.try_lock().ok()?;
+    fs::remove_file(path).ok()
 }
 
 /// Forces the folder's list of names to the disk; network shares that cannot do it are let pass.
@@ -243,6 +319,79 @@ mod tests {
         let link = folder.path().join("link.ron");
         std::os::unix::fs::symlink("link.ron", &link).unwrap();
         assert!(refusal(&link).contains("in a circle"));
+    }
+
+    /// A part of the given age in seconds; a negative one is dated in the future.
+    fn part(folder: &Path, name: &str, age: i64) -> File {
+        let file = File::create(folder.join(name)).unwrap();
+        let now = std::time::SystemTime::now();
+        let distance = Duration::from_secs(age.unsigned_abs());
+        file.set_modified(if age < 0 { now + distance } else { now - distance }).unwrap();
+        file
+    }
+
+    #[test]
+    fn parts_that_nobody_writes_any_more_are_swept_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        drop(part(folder.path(), ".tapcross-Ab12Cd.part", 60));
+        drop(part(folder.path(), ".tapcross-future.part", -86_400));
+        let written = part(folder.path(), ".tapcross-locked.part", 60);
+        written.try_lock().unwrap();
+        let others =
+            [(".tapcross-fresh0.part", 0), (".tapcross-my own.part", 60), ("a.part", 60), (".tapcross-a.ron", 60)];
+        for (name, age) in others {
+            drop(part(folder.path(), name, age));
+        }
+        fs::create_dir(folder.path().join(".tapcross-folder.part")).unwrap();
+        sweep_parts(folder.path());
+        let left = [
+            ".tapcross-a.ron",
+            ".tapcross-folder.part",
+            ".tapcross-fresh0.part",
+            ".tapcross-locked.part",
+            ".tapcross-my own.part",
+            "a.part",
+        ];
+        assert_eq!(names(folder.path()), left);
+        written.unlock().unwrap();
+        sweep_parts(folder.path());
+        assert!(!folder.path().join(".tapcross-locked.part").exists());
+        sweep_parts(&folder.path().join("missing"));
+    }
+
+    #[test]
+    fn a_part_is_locked_while_it_is_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("house.ron");
+        write_with(&path, |file| {
+            file.write_all(b"half")?;
+            file.set_modified(std::time::SystemTime::now() - Duration::from_mins(1))?;
+            sweep_parts(folder.path());
+            assert_eq!(names(folder.path()).len(), 1, "a part in use was swept away");
+            file.write_all(b" and whole")
+        })
+        .unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"half and whole");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_is_written_privately_is_for_its_owner_alone() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        let folder = tempfile::tempdir().unwrap();
+        let own = folder.path().join("made").join("here");
+        make_private_folder(&own).unwrap();
+        assert_eq!((mode(&own), mode(own.parent().unwrap())), (0o700, 0o700));
+        let path = own.join("settings.ron");
+        write_privately(&path, b"new").unwrap();
+        assert_eq!(mode(&path), 0o600);
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
+        write_privately(&path, b"newer").unwrap();
+        assert_eq!(mode(&path), 0o600);
+        fs::set_permissions(&own, fs::Permissions::from_mode(0o755)).unwrap();
+        make_private_folder(&own).unwrap();
+        assert_eq!(mode(&own), 0o755, "a folder that was there stays as it was");
     }
 
     #[test]

@@ -17,7 +17,7 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use anyhow::{Context as _, Result, anyhow, bail};
 
-use crate::files::atomic_write::write_atomically;
+use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::fingerprint::Fingerprint;
 use crate::files::{job_file, table_text};
 use crate::model::job::Job;
@@ -66,7 +66,7 @@ impl Autosave {
     /// # Errors
     /// When the folder cannot be made or the place cannot be locked.
     pub fn begin(folder: &Path, id: &str) -> Result<Self> {
-        fs::create_dir_all(folder)
+        make_private_folder(folder)
             .with_context(|| format!("No autosave, for its folder cannot be made: {}", folder.display()))?;
         let file = folder.join(format!("{id}.ron"));
         match Lock::take(&file) {
@@ -79,12 +79,12 @@ impl Autosave {
     /// Writes what there is, whole or not at all; a folder that was removed meanwhile is made again.
     ///
     /// # Errors
-    /// When the place cannot be taken again, and as [`write_atomically`].
+    /// When the place cannot be taken again, and as [`write_privately`].
     pub fn write(&mut self, work: &Work<'_>) -> Result<()> {
         if !self.lock.path.exists() {
             *self = Self::begin(folder_of(&self.file), &self.id())?;
         }
-        write_atomically(&self.file, format!("{}{}", head(work), job_file::write(work.job)).as_bytes())
+        write_privately(&self.file, format!("{}{}", head(work), job_file::write(work.job)).as_bytes())
     }
 
     fn id(&self) -> String {

@@ -2,17 +2,25 @@
 //!
 //! Loading is tolerant: a file that cannot be used becomes a [`LibraryProblem`], and the rest still loads.
 
+mod loading;
 mod search;
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context as _, Result, bail};
+use anyhow::{Result, anyhow, bail};
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::blower_file;
+use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::model::blower::BlowerTable;
 use crate::model::table_check::{self, Severity};
+
+pub use loading::{Batch, Loading, load_folder};
+
+/// Largest blower table that is read and written, in bytes; a job's file holds several.
+const LARGEST: u64 = 4 * MEGABYTE;
 
 /// Pairs each named file of `blowers/` with its text.
 macro_rules! shipped_files {
@@ -66,6 +74,14 @@ impl LibraryEntry {
         let key = search::Key::of(&table);
         Self { table, origin, key }
     }
+
+    /// The file of a person's own table.
+    pub fn own_file(&self) -> Option<&Path> {
+        match &self.origin {
+            Origin::Own(file) => Some(file),
+            Origin::Shipped(_) => None,
+        }
+    }
 }
 
 /// A file that the library could not use.
@@ -75,6 +91,13 @@ pub struct LibraryProblem {
     pub path: PathBuf,
     /// What is wrong, one sentence.
     pub message: String,
+}
+
+impl LibraryProblem {
+    /// What is wrong, the path last.
+    pub fn sentence(&self) -> String {
+        format!("{}: {}", self.message, self.path.display())
+    }
 }
 
 /// Tables that can be picked, in the order in which they were loaded.
@@ -100,6 +123,19 @@ impl Library {
         SHIPPED.iter().map(|(name, _)| *name)
     }
 
+    /// Takes in a person's own tables behind the own ones that are there, and before those of the program; one that came from a file already there is left out.
+    pub fn add_own(&mut self, mut entries: Vec<LibraryEntry>) {
+        let there: BTreeSet<&Path> = self.entries.iter().filter_map(LibraryEntry::own_file).collect();
+        entries.retain(|entry| entry.own_file().is_none_or(|file| !there.contains(file)));
+        let place = self.own_count();
+        self.entries.splice(place..place, entries);
+    }
+
+    /// How many of the tables, all at the beginning, are a person's own.
+    pub fn own_count(&self) -> usize {
+        self.entries.iter().take_while(|entry| entry.own_file().is_some()).count()
+    }
+
     /// Indices of the entries in which every word of `words` occurs, best first.
     ///
     /// Words are looked for in name, kind, motor, cooling capacity (`3.5`, `3½`, `3.5 ton`, `42` kBtu/h); capitals do not matter.
@@ -110,45 +146,58 @@ impl Library {
     }
 }
 
-/// Reads every `.ron` file of a folder, in the order of file names; a folder that does not exist yet is an empty one.
-pub fn load_folder(folder: &Path) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {
-    match ron_files(folder) {
-        Ok(paths) => split(paths.into_iter().map(load_file)),
-        Err(problem) => (Vec::new(), vec![problem]),
-    }
-}
-
 /// Saves a new table of a person's own and gives its file; an equal table that is already there is left as it is.
 ///
 /// # Errors
-/// When the table has no name, when another table already has the file, and when the disk refuses; nothing is overwritten.
+/// When the table has no name, when something else already has the file's name, when the table is too large to open again, and when the disk refuses; nothing is overwritten.
 pub fn save_own(folder: &Path, table: &BlowerTable) -> Result<PathBuf> {
     let path = folder.join(file_name(&table.name)?);
-    let text = blower_file::write(table);
-    if path.exists() {
-        let old = fs::read_to_string(&path).unwrap_or_default();
-        if old == text {
+    let text = text_that_opens_again(&path, table)?;
+    let taken_by = match plain_file::read_text(&path, LARGEST) {
+        Ok(old) if old == text => return Ok(path),
+        Ok(old) => blower_file::parse(&old).map_or(NO_TABLE.to_owned(), |old| format!("\"{}\"", old.name)),
+        Err(Unread::Missing) => {
+            make_folder(folder)?;
+            write_atomically(&path, text.as_bytes())?;
             return Ok(path);
         }
-        let taken_by = blower_file::parse(&old)
-            .map_or_else(|_| "a file that is no blower table".to_owned(), |old| format!("\"{}\"", old.name));
-        bail!(
-            "Not saved: {taken_by} already has the file of that name and is untouched; give the table another name: {}",
-            path.display()
-        );
-    }
-    fs::create_dir_all(folder)
-        .with_context(|| format!("The folder for your own tables cannot be made: {}", folder.display()))?;
-    write_atomically(&path, text.as_bytes())?;
-    Ok(path)
+        Err(Unread::Unplain(kind)) => kind.to_string(),
+        Err(Unread::System(error)) => {
+            bail!("Not saved: the system said \"{}\": {}", plain_file::said(&error), path.display())
+        }
+        Err(_unreadable) => NO_TABLE.to_owned(),
+    };
+    bail!(
+        "Not saved: {taken_by} already has the file of that name and is untouched; give the table another name: {}",
+        path.display()
+    );
+}
+
+/// How sentences name a file that gives no table.
+const NO_TABLE: &str = "a file that is no blower table";
+
+fn make_folder(folder: &Path) -> Result<()> {
+    fs::create_dir_all(folder).map_err(|error| {
+        let why = plain_file::said(&error);
+        anyhow!("Not saved: the folder for your own tables cannot be made ({why}): {}", folder.display())
+    })
 }
 
 /// Writes a changed table over the file that its entry came from ([`Origin::Own`]).
 ///
 /// # Errors
-/// When the disk refuses; the old file is then untouched.
+/// When the table is too large to open again and when the disk refuses; the old file is then untouched.
 pub fn replace_own(path: &Path, table: &BlowerTable) -> Result<()> {
-    write_atomically(path, blower_file::write(table).as_bytes())
+    write_atomically(path, text_that_opens_again(path, table)?.as_bytes())
+}
+
+fn text_that_opens_again(path: &Path, table: &BlowerTable) -> Result<String> {
+    let text = blower_file::write(table);
+    if text.len() as u64 > LARGEST {
+        let (has, most) = ((text.len() as u64).div_ceil(MEGABYTE), LARGEST / MEGABYTE);
+        bail!("Not saved: the table is too large, {has} MB, of which a file holds at most {most}: {}", path.display());
+    }
+    Ok(text)
 }
 
 /// A file name from a table's name: small letters and digits of the Latin alphabet, joined by hyphens.
@@ -161,30 +210,6 @@ fn file_name(name: &str) -> Result<String> {
         bail!("Not saved: the table's name \"{name}\" has no letter or digit to name its file by");
     }
     Ok(format!("{stem}.ron"))
-}
-
-fn ron_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryProblem> {
-    if !folder.exists() {
-        return Ok(Vec::new());
-    }
-    let unreadable = |error: std::io::Error| LibraryProblem {
-        path: folder.to_path_buf(),
-        message: format!("This folder of blower tables cannot be read: {error}"),
-    };
-    let listed: Result<Vec<_>, _> =
-        fs::read_dir(folder).map_err(unreadable)?.map(|entry| entry.map(|entry| entry.path())).collect();
-    let mut paths = listed.map_err(unreadable)?;
-    paths.retain(|path| path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("ron")));
-    paths.sort();
-    Ok(paths)
-}
-
-fn load_file(path: PathBuf) -> Result<LibraryEntry, LibraryProblem> {
-    let read = fs::read_to_string(&path).map_err(|error| format!("This file cannot be read: {error}"));
-    match read.and_then(|text| usable(&text)) {
-        Ok(table) => Ok(LibraryEntry::new(table, Origin::Own(path))),
-        Err(message) => Err(LibraryProblem { path, message }),
-    }
 }
 
 /// The table of a file's text, unless the table as a whole cannot be right; a single bad tap does not stop it.

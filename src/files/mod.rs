@@ -8,5 +8,6 @@ pub mod fingerprint;
 pub mod job_file;
 pub mod library;
 pub mod places;
+pub mod plain_file;
 pub mod settings;
 mod table_text;

@@ -17,19 +17,22 @@
 //! assert_eq!(problem, None);
 //! assert_eq!(settings.zoom_percent, 100);
 //! ```
+//!
+//! Only its owner may read it, for recent files are named after the places of jobs.
+//! A file that cannot be read is kept beside the new one as `settings-damaged.ron`.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::io::ErrorKind;
+use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context as _, Result, bail};
+use anyhow::{Context as _, Result, anyhow, bail};
 use ron::Options;
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
 
-use crate::files::atomic_write::write_atomically;
+use crate::files::atomic_write::{make_private_folder, write_privately};
+use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::units::UnitSystem;
 
 /// The format that this program writes, and the newest that it reads.
@@ -38,6 +41,11 @@ const FORMAT: u32 = 1;
 pub const RECENT_FILES: usize = 12;
 /// Least and most zoom, in percent.
 pub const ZOOM_RANGE: (u16, u16) = (100, 250);
+
+/// Largest file that is read, in bytes; twelve paths are far fewer.
+const LARGEST: u64 = MEGABYTE;
+/// How many files of settings that could not be read are kept.
+const DAMAGED_FILES: usize = 9;
 
 /// Light or dark.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -158,19 +166,36 @@ struct FormatOnly {
 
 /// Reads settings from text; what cannot be used has its default, and the sentence says what and why.
 pub fn parse(text: &str) -> (Settings, Option<String>) {
-    if let Some(format) = newer_format(text) {
-        let told = format!(
-            "The settings were written by a newer Tapcross (format {format}) and stay as they are; the usual ones are used"
-        );
-        return (Settings::default(), Some(told));
+    match understood(text) {
+        Ok(found) => found,
+        Err(refused) => (Settings::default(), Some(refused.sentence())),
     }
-    match options().from_str::<SettingsDto>(text) {
-        Ok(dto) => from_dto(dto),
-        Err(error) => {
-            let told = format!("The settings cannot be read, so the usual ones are used ({error})");
-            (Settings::default(), Some(told))
+}
+
+/// Why a text gives no settings.
+enum Refused {
+    /// It is of this newer format.
+    Newer(u32),
+    /// It cannot be read; what is wrong with it.
+    Damaged(String),
+}
+
+impl Refused {
+    fn sentence(&self) -> String {
+        match self {
+            Self::Newer(format) => format!(
+                "The settings were written by a newer Tapcross (format {format}) and stay as they are; the usual ones are used"
+            ),
+            Self::Damaged(why) => format!("The settings cannot be read, so the usual ones are used ({why})"),
         }
     }
+}
+
+fn understood(text: &str) -> Result<(Settings, Option<String>), Refused> {
+    if let Some(format) = newer_format(text) {
+        return Err(Refused::Newer(format));
+    }
+    options().from_str::<SettingsDto>(text).map(from_dto).map_err(|error| Refused::Damaged(error.to_string()))
 }
 
 /// Writes settings as text.
@@ -194,37 +219,106 @@ pub fn write(settings: &Settings) -> Result<String> {
 }
 
 /// Reads the settings file; a missing one gives the usual settings without a word, for every first start lacks it.
+///
+/// Where the file cannot be read, the sentence says under which name it will be kept.
 pub fn read(path: &Path) -> (Settings, Option<String>) {
-    match fs::read_to_string(path) {
-        Ok(text) => {
-            let (settings, told) = parse(&text);
-            (settings, told.map(|told| format!("{told}: {}", path.display())))
+    let told = match look(path) {
+        There::Nothing => return (Settings::default(), None),
+        There::Settings(settings, told) => {
+            return (settings, told.map(|told| format!("{told}: {}", path.display())));
         }
-        Err(error) if error.kind() == ErrorKind::NotFound => (Settings::default(), None),
-        Err(error) => {
-            let told = format!("The settings cannot be read, so the usual ones are used ({error}): {}", path.display());
-            (Settings::default(), Some(told))
+        There::Newer(format) => Refused::Newer(format).sentence(),
+        There::Unplain(why) => Refused::Damaged(why).sentence(),
+        There::Damaged(why) => {
+            let told = Refused::Damaged(why).sentence();
+            match places_for_damaged(path).find(|place| !is_taken(place)) {
+                Some(place) => format!("{told}; the file will be kept as {}", name_of(&place)),
+                None => told,
+            }
         }
+    };
+    (Settings::default(), Some(format!("{told}: {}", path.display())))
+}
+
+/// What has the name of the settings file.
+enum There {
+    Nothing,
+    Settings(Settings, Option<String>),
+    /// A file of this newer format.
+    Newer(u32),
+    /// A plain file that cannot be read, and why.
+    Damaged(String),
+    /// No file at all: a folder, a pipe.
+    Unplain(String),
+}
+
+fn look(path: &Path) -> There {
+    match plain_file::read_text(path, LARGEST) {
+        Ok(text) => match understood(&text) {
+            Ok((settings, told)) => There::Settings(settings, told),
+            Err(Refused::Newer(format)) => There::Newer(format),
+            Err(Refused::Damaged(why)) => There::Damaged(why),
+        },
+        Err(Unread::Missing) => There::Nothing,
+        Err(unread @ Unread::Unplain(_)) => There::Unplain(unread.to_string()),
+        Err(unread) => There::Damaged(unread.to_string()),
     }
 }
 
-/// Saves the settings, whole or not at all; the folder is made where it is missing.
+/// Saves the settings, whole or not at all; the folder is made where it is missing, and a file that cannot be read is first kept under another name.
 ///
 /// # Errors
-/// When the file there is of a newer format, and as [`write_atomically`].
+/// When the file there is of a newer format, is no plain file or cannot be kept, and as [`write_privately`].
 pub fn save(path: &Path, settings: &Settings) -> Result<()> {
-    let there = fs::read_to_string(path).ok();
-    if let Some(format) = there.as_deref().and_then(newer_format) {
-        bail!(
+    match look(path) {
+        There::Nothing | There::Settings(..) => {}
+        There::Newer(format) => bail!(
             "The settings there were written by a newer Tapcross (format {format}) and stay as they are: {}",
             path.display()
-        );
+        ),
+        There::Unplain(why) => bail!("The settings cannot be saved: {why}: {}", path.display()),
+        There::Damaged(_) => keep_damaged(path)?,
     }
     if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder)
-            .with_context(|| format!("The settings' folder cannot be made: {}", folder.display()))?;
+        make_private_folder(folder).map_err(|error| {
+            let why = plain_file::said(&error);
+            anyhow!("The settings' folder cannot be made ({why}): {}", folder.display())
+        })?;
     }
-    write_atomically(path, write(settings)?.as_bytes())
+    write_privately(path, write(settings)?.as_bytes())
+}
+
+/// Gives a settings file that cannot be read a name that no other file has.
+fn keep_damaged(path: &Path) -> Result<()> {
+    for place in places_for_damaged(path) {
+        // An empty file made here holds the name, so that no other file can be written over.
+        if File::create_new(&place).is_err() {
+            continue;
+        }
+        if fs::rename(path, &place).is_ok() {
+            return Ok(());
+        }
+        let _stays_empty_where_nothing_can_be_removed = fs::remove_file(&place);
+    }
+    bail!(
+        "The settings are not saved, for the file there cannot be read and cannot be kept under another name; move it away, and the {DAMAGED_FILES} older ones beside it: {}",
+        path.display()
+    )
+}
+
+fn is_taken(path: &Path) -> bool {
+    fs::symlink_metadata(path).is_ok()
+}
+
+/// The names under which a file that cannot be read may be kept, best first.
+fn places_for_damaged(path: &Path) -> impl Iterator<Item = PathBuf> {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let numbers = (1..=DAMAGED_FILES).map(|number| if number == 1 { String::new() } else { format!("-{number}") });
+    numbers.map(move |number| path.with_file_name(format!("{stem}-damaged{number}.ron")))
+}
+
+fn name_of(path: &Path) -> std::borrow::Cow<'_, str> {
+    path.file_name().unwrap_or_default().to_string_lossy()
 }
 
 /// The format of a file of a newer program.

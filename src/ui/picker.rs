@@ -128,15 +128,26 @@ fn text_of(event: &Event) -> Option<&str> {
     }
 }
 
-/// Searches again when the words or the library have changed.
+/// Searches again when the words or the library have changed; the cursor begins anew with other words only.
 fn search(picker: &mut Picker, library: &Library) {
-    let now = (picker.words.clone(), library.entries.len());
-    if picker.searched.as_ref() == Some(&now) {
+    let is_searched = |(words, tables): &(String, usize)| *words == picker.words && *tables == library.entries.len();
+    if picker.searched.as_ref().is_some_and(is_searched) {
         return;
     }
+    let under_cursor = table_under_cursor(picker, library);
     picker.found = library.search(&picker.words);
-    picker.cursor = 0;
-    picker.searched = Some(now);
+    let place = under_cursor.and_then(|table| picker.found.iter().position(|found| *found == table));
+    picker.cursor = place.unwrap_or_default();
+    picker.searched = Some((picker.words.clone(), library.entries.len()));
+}
+
+/// The table that the cursor was moved to, where it stands now that own tables have come in before the program's; nothing once the words are others.
+fn table_under_cursor(picker: &Picker, library: &Library) -> Option<usize> {
+    let (_, tables) = picker.searched.as_ref().filter(|(words, _)| *words == picker.words && picker.cursor > 0)?;
+    let table = *picker.found.get(picker.cursor)?;
+    let came_in = library.entries.len().checked_sub(*tables)?;
+    let was_own = table + came_in < library.own_count();
+    Some(if was_own { table } else { table + came_in })
 }
 
 fn nothing_found(ui: &mut Ui, picker: &Picker, library: &Library) {
@@ -248,4 +259,47 @@ fn line(ui: &Ui, text: &str, font: FontId, colour: egui::Color32, within: Rect, 
     let galley = ui.painter().layout_job(job);
     let left = if align == Align::Max { within.max.x - galley.size().x } else { within.min.x };
     ui.painter().galley(pos2(left, within.min.y), galley, colour);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn own(name: &str) -> LibraryEntry {
+        let table = BlowerTable { name: name.to_owned(), ..BlowerTable::default() };
+        LibraryEntry::new(table, Origin::Own(name.into()))
+    }
+
+    fn under_cursor(picker: &Picker, library: &Library) -> String {
+        library.entries[picker.found[picker.cursor]].table.name.clone()
+    }
+
+    #[test]
+    fn the_cursor_stays_on_its_table_while_own_tables_come_in() {
+        let mut library = Library::shipped().0;
+        library.add_own(vec![own("a"), own("b")]);
+        for (steps, name) in [(1, "b".to_owned()), (5, library.entries[5].table.name.clone())] {
+            let mut library = library.clone();
+            let mut picker = Picker::default();
+            search(&mut picker, &library);
+            picker.cursor = steps;
+            library.add_own(vec![own("c"), own("d"), own("e")]);
+            search(&mut picker, &library);
+            assert_eq!(under_cursor(&picker, &library), name);
+        }
+    }
+
+    #[test]
+    fn the_best_match_stays_under_a_cursor_that_was_not_moved_and_other_words_begin_anew() {
+        let mut library = Library::shipped().0;
+        let mut picker = Picker::default();
+        search(&mut picker, &library);
+        library.add_own(vec![own("first")]);
+        search(&mut picker, &library);
+        assert_eq!(under_cursor(&picker, &library), "first");
+        picker.cursor = 3;
+        picker.words = "gf".to_owned();
+        search(&mut picker, &library);
+        assert_eq!(picker.cursor, 0);
+    }
 }

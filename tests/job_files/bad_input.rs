@@ -323,10 +323,10 @@ fn files_that_cannot_be_read_end_with_their_path() {
     fs::write(&cut, &GOLDEN[..900]).unwrap();
     let missing = folder.path().join("missing.ron");
     let rows: [(&Path, &str); 4] = [
-        (&binary, "The file is not text, so it is not a job"),
+        (&binary, "The file is not text"),
         (&cut, "The job is cut short: the file ends at line "),
         (&missing, "There is no such file"),
-        (folder.path(), "This is a folder, not a job file"),
+        (folder.path(), "This is a folder, not a plain file"),
     ];
     for (path, right) in rows {
         let told = job_file::read(path).unwrap_err().to_string();

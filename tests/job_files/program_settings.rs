@@ -73,3 +73,59 @@ fn recent_files_in_a_file_written_by_hand_are_put_in_order() {
     let (settings, told) = settings::parse(&format!("(tapcross_settings: 1, recent: [{}])", many.join(", ")));
     assert_eq!((settings.recent.len(), told), (12, None));
 }
+
+/// What is in a folder, by name.
+fn texts(folder: &Path) -> Vec<(String, String)> {
+    let read = |entry: fs::DirEntry| {
+        (entry.file_name().into_string().unwrap(), fs::read_to_string(entry.path()).unwrap_or_default())
+    };
+    let mut found: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| read(entry.unwrap())).collect();
+    found.sort();
+    found
+}
+
+#[test]
+fn settings_that_cannot_be_read_are_kept_aside_and_never_over_another_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("settings.ron");
+    for (number, name) in
+        ["settings-damaged.ron", "settings-damaged-2.ron", "settings-damaged-3.ron"].iter().enumerate()
+    {
+        let damaged = format!("(tapcross_settings: 1, theme: Purple{number})");
+        fs::write(&path, &damaged).unwrap();
+        let told = settings::read(&path).1.unwrap();
+        assert!(told.contains(&format!("the file will be kept as {name}")), "{told}");
+        assert!(told.ends_with(&path.display().to_string()), "{told}");
+        settings::save(&path, &changed()).unwrap();
+        assert_eq!(fs::read_to_string(folder.path().join(name)).unwrap(), damaged);
+        assert_eq!(settings::read(&path), (changed(), None));
+    }
+    assert_eq!(texts(folder.path()).len(), 4);
+}
+
+#[test]
+fn damaged_settings_stay_where_they_are_when_there_is_no_name_left_for_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("settings.ron");
+    fs::write(&path, "gibberish").unwrap();
+    for number in 1..=9 {
+        let name =
+            if number == 1 { "settings-damaged.ron".to_owned() } else { format!("settings-damaged-{number}.ron") };
+        fs::write(folder.path().join(name), "older").unwrap();
+    }
+    let before = texts(folder.path());
+    let told = settings::save(&path, &changed()).unwrap_err().to_string();
+    assert!(told.contains("cannot be kept under another name"), "{told}");
+    assert_eq!(texts(folder.path()), before);
+}
+
+#[cfg(unix)]
+#[test]
+fn settings_and_the_folder_made_for_them_are_for_their_owner_alone() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("made").join("settings.ron");
+    settings::save(&path, &changed()).unwrap();
+    let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+    assert_eq!((mode(&path), mode(path.parent().unwrap())), (0o600, 0o700));
+}

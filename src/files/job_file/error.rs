@@ -4,7 +4,8 @@ use std::fmt;
 
 use ron::error::{Error as RonError, Position, SpannedError};
 
-use super::{FIRST_FIELD, FORMAT};
+use super::{FIRST_FIELD, FORMAT, LARGEST};
+use crate::files::plain_file::MEGABYTE;
 
 /// Why a job file is refused.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +53,8 @@ pub enum JobFileError {
     Machine(String),
     /// The table of another machine, by its number in the list, cannot be used; the sentence of the blower file.
     OtherMachine(usize, String),
+    /// It would have so many bytes that it could not be opened again.
+    TooLarge(u64),
     /// What would be written is not what would be read.
     Changed,
 }
@@ -83,6 +86,13 @@ impl fmt::Display for JobFileError {
             }
             Self::OtherMachine(number, sentence) => {
                 write!(f, "Other machine {number} cannot be used: {sentence}")
+            }
+            Self::TooLarge(bytes) => {
+                let (has, most) = (bytes.div_ceil(MEGABYTE), LARGEST / MEGABYTE);
+                write!(
+                    f,
+                    "The job is too large: {has} MB, of which a file holds at most {most}; its notes must be shorter"
+                )
             }
             Self::Changed => {
                 f.write_str("The job comes back different from its own file, which is a fault of this program")

@@ -169,7 +169,6 @@ mod header;
 mod layout;
 mod to_model;
 
-use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
 
@@ -179,6 +178,7 @@ use ron::extensions::Extensions;
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::fingerprint::Fingerprint;
+use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::model::job::Job;
 
 pub use check::{TEMPERATURE_RANGE, station_pressure_range};
@@ -193,8 +193,8 @@ pub const FORMAT: u32 = 1;
 /// The name of the first field of a job file.
 const FIRST_FIELD: &str = "tapcross_job";
 
-/// Largest file that is looked at, in bytes; the largest job with the largest blower table is far smaller.
-const LARGEST: u64 = 16 * 1024 * 1024;
+/// Largest file that is read and written, in bytes; the largest job with the largest blower table is far smaller.
+const LARGEST: u64 = 16 * MEGABYTE;
 
 /// Reads a job from the text of a job file.
 ///
@@ -265,23 +265,24 @@ pub fn save(path: &Path, job: &Job) -> Result<Fingerprint> {
 /// As [`parse`], or a sentence when the text comes back different.
 fn text_that_opens_again(job: &Job) -> Result<String, JobFileError> {
     let text = write(job);
+    if text.len() as u64 > LARGEST {
+        return Err(JobFileError::TooLarge(text.len() as u64));
+    }
     if write(&parse(&text)?) == text {
         return Ok(text);
     }
     Err(JobFileError::Changed)
 }
 
-/// Refuses to touch a job file of a newer format.
+/// Refuses to touch a job file of a newer format, and what is no plain file.
 fn refuse_newer(path: &Path) -> Result<()> {
-    let bytes = match fs::read(path) {
-        Ok(bytes) => bytes,
-        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(()),
-        Err(error) if matches!(error.kind(), ErrorKind::IsADirectory | ErrorKind::NotADirectory) => {
-            return Ok(());
-        }
-        Err(error) => bail!("Not saved, for the file there cannot be looked at ({error}): {}", path.display()),
+    let start = match plain_file::read_start(path, LARGEST) {
+        Ok(start) => start,
+        Err(Unread::Missing) => return Ok(()),
+        Err(Unread::System(error)) if error.kind() == ErrorKind::NotADirectory => return Ok(()),
+        Err(unread) => bail!("Not saved, for the file there cannot be looked at: {unread}: {}", path.display()),
     };
-    match header::of(&String::from_utf8_lossy(&bytes)) {
+    match header::of(&String::from_utf8_lossy(&start)) {
         Header::Job(format) if format > u64::from(FORMAT) => bail!(
             "Not saved: the file there was written by a newer Tapcross (format {format}) and stays as it is; choose another name: {}",
             path.display()
@@ -292,23 +293,7 @@ fn refuse_newer(path: &Path) -> Result<()> {
 
 /// The text of a file that a person named.
 pub(super) fn read_text(path: &Path) -> Result<String> {
-    let unreadable = |error: std::io::Error| anyhow!("{}: {}", cause(&error), path.display());
-    let about = fs::metadata(path).map_err(unreadable)?;
-    if about.len() > LARGEST {
-        bail!("The file is far too large for a job ({} MB): {}", about.len() / 1_000_000, path.display());
-    }
-    let bytes = fs::read(path).map_err(unreadable)?;
-    String::from_utf8(bytes).map_err(|_binary| anyhow!("The file is not text, so it is not a job: {}", path.display()))
-}
-
-/// What a failed reading means for a person.
-fn cause(error: &std::io::Error) -> String {
-    match error.kind() {
-        ErrorKind::NotFound => "There is no such file".to_owned(),
-        ErrorKind::PermissionDenied => "There is no permission to read the file".to_owned(),
-        ErrorKind::IsADirectory => "This is a folder, not a job file".to_owned(),
-        _ => format!("The file cannot be read ({error})"),
-    }
+    plain_file::read_text(path, LARGEST).map_err(|unread| anyhow!("{unread}: {}", path.display()))
 }
 
 /// How job files are read: an optional value stands there without `Some`, whether the file says so or not.

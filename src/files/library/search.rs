@@ -6,31 +6,33 @@ use crate::units::Capacity;
 /// What an entry is found by, in small letters, worked out once.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Key {
-    name: String,
-    rest: String,
+    /// The name, a line's end, and the rest; no word goes over it.
+    text: String,
+    name_end: usize,
 }
 
 impl Key {
     pub(super) fn of(table: &BlowerTable) -> Self {
         let capacity = table.cooling.map(capacity_words).unwrap_or_default();
+        let name = table.name.to_lowercase();
         let rest = format!("{} {} {capacity}", table.kind.name(), table.motor.name());
-        Self { name: table.name.to_lowercase(), rest: rest.to_lowercase() }
+        Self { text: format!("{name}\n{}", rest.to_lowercase()), name_end: name.len() }
     }
 
-    fn has(&self, word: &str) -> bool {
-        self.name.contains(word) || self.rest.contains(word)
+    fn name(&self) -> &str {
+        &self.text[..self.name_end]
     }
 
     /// How well the words fit, the best lowest; none when a word does not occur.
     fn rank(&self, words: &[&str], phrase: &str) -> Option<u8> {
-        if !words.iter().all(|word| self.has(word)) {
+        if !words.iter().all(|word| self.text.contains(word)) {
             return None;
         }
         let first = words.first().copied().unwrap_or_default();
-        let name_words = || self.name.split(|letter: char| !letter.is_alphanumeric());
+        let name_words = || self.name().split(|letter: char| !letter.is_alphanumeric());
         Some(match () {
-            () if self.name.starts_with(phrase) => 0,
-            () if self.name.starts_with(first) => 1,
+            () if self.name().starts_with(phrase) => 0,
+            () if self.name().starts_with(first) => 1,
             () if name_words().any(|word| word.starts_with(first)) => 2,
             () => 3,
         })
