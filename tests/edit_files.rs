@@ -11,10 +11,10 @@ use tapcross::history::History;
 use tapcross::model::air_path::chain::Beside;
 use tapcross::model::air_path::{ElementId, ElementKind, PortId, RETURN_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{BlowerTable, Cell, EquipmentKind, TapData};
+use tapcross::model::blower::{BlowerTable, Cell, EquipmentKind, Tap, TapData};
 use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
 use tapcross::model::job::Job;
-use tapcross::model::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS};
+use tapcross::model::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
 use tapcross::model::readings::ReadAt;
 use tapcross::model::target::Target;
 use tapcross::units::{Airflow, Barometer, Capacity, Density, Pressure};
@@ -327,4 +327,21 @@ fn a_number_that_leaves_none_to_count_on_to_is_refused() {
     let right =
         "Path, element 4294967295: A number of 4,294,967,295 for an element cannot be; numbers go up to 1,000,000,000";
     assert_eq!(told, right);
+}
+
+#[test]
+fn a_table_of_a_size_that_no_printed_one_has_is_refused_by_edit_and_file_alike() {
+    let range = TapData::Range {
+        airflow: Airflow::from_cfm(1000.0),
+        from: Pressure::from_in_wc(0.1),
+        to: Pressure::from_in_wc(0.5),
+    };
+    let taps = |count: usize| (0..count).map(|tap| Tap { name: tap.to_string(), data: range.clone() }).collect();
+    let most = table_with(|table| (table.taps, table.calls) = (taps(MOST_TAPS), Vec::new()));
+    let more = table_with(|table| (table.taps, table.calls) = (taps(MOST_TAPS + 1), Vec::new()));
+    assert_eq!(blower_file::parse(&blower_file::write(&most)).as_ref(), Ok(&most));
+    let sentence = "101 taps are too many for a blower table; at most 100 can be";
+    let told = blower_file::parse(&blower_file::write(&more)).unwrap_err().to_string();
+    assert_eq!(told, sentence);
+    assert_eq!(edit::apply(&mut furnace(), Edit::Machine(Box::new(more))), Err(sentence.to_owned()));
 }

@@ -87,8 +87,8 @@ pub const MOST_CHANGES: usize = 100;
 pub const MOST_POINTS: usize = 100;
 /// Most taps, calls and heating stages of a table each; a motor with many settings has some twenty.
 pub const MOST_TAPS: usize = 100;
-/// Most rows of a column; printed tables have five to fifteen.
-pub const MOST_ROWS: usize = 500;
+/// Most rows of all columns of a table together; twenty settings of fifteen rows make three hundred.
+pub const MOST_ROWS: usize = 5_000;
 /// Most letters of a text on one line: a title, a name, a note on a change.
 pub const LONGEST_LINE: usize = 1_000;
 /// Most letters of notes: some thirty printed pages.

@@ -83,19 +83,26 @@ pub fn sizes(table: &BlowerTable) -> Result<(), String> {
         TapData::Column(rows) => rows.len(),
         TapData::Range { .. } => 0,
     };
-    let counts = [
-        (table.taps.len(), MOST_TAPS, "taps"),
-        (table.calls.len(), MOST_TAPS, "calls"),
-        (table.heating.len(), MOST_TAPS, "heating stages"),
-        (table.taps.iter().map(rows).max().unwrap_or(0), MOST_ROWS, "rows of a column"),
-    ];
-    match counts.into_iter().find(|(count, most, _)| count > most) {
-        Some((count, most, what)) => Err(format!(
-            "{} {what} are too many for a blower table; at most {most} can be",
-            show::number(count as f64, 0)
-        )),
-        None => Ok(()),
+    lists(table.taps.len(), table.calls.len(), table.heating.len())?;
+    few(table.taps.iter().map(rows).sum(), MOST_ROWS, "rows")
+}
+
+/// Refuses lists of taps, calls and heating stages that no printed table has, before more is made of them.
+///
+/// # Errors
+/// As [`sizes`].
+pub fn lists(taps: usize, calls: usize, stages: usize) -> Result<(), String> {
+    few(taps, MOST_TAPS, "taps")?;
+    few(calls, MOST_TAPS, "calls")?;
+    few(stages, MOST_TAPS, "heating stages")
+}
+
+fn few(count: usize, most: usize, what: &str) -> Result<(), String> {
+    if count <= most {
+        return Ok(());
     }
+    let shown = |count: usize| show::number(count as f64, 0);
+    Err(format!("{} {what} are too many for a blower table; at most {} can be", shown(count), shown(most)))
 }
 
 /// Numbers that are written and come back.

@@ -82,6 +82,7 @@ impl TryFrom<BlowerDto> for BlowerTable {
             return Err(BlowerFileError::NewerFormat(dto.tapcross_blower.to_string()));
         }
         let units = dto.units;
+        table_check::lists(dto.taps.len(), dto.calls.len(), dto.heating.len()).map_err(BlowerFileError::Content)?;
         let table = Self {
             taps: taps_of(&dto)?,
             heating: dto.heating.iter().map(|stage| heat_stage(units, stage)).collect::<Refused<_>>()?,

@@ -153,6 +153,7 @@
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!
+//! Sizes past all reason are refused in one sentence ([`crate::model::limits`]); control characters in texts are read as spaces.
 //! A table in `other_machines` that no change names is left out when the job is written again; one that two changes name is written once for each.
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
 //! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
