@@ -17,7 +17,7 @@ use tapcross::model::job::Job;
 use tapcross::model::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
 use tapcross::model::readings::ReadAt;
 use tapcross::model::target::Target;
-use tapcross::units::{Airflow, Barometer, Capacity, Density, Pressure};
+use tapcross::units::{Airflow, Barometer, Capacity, Density, HeatRate, Pressure};
 
 mod arbitrary_edits;
 
@@ -190,6 +190,7 @@ fn what_no_file_takes_no_edit_takes() {
         (machine(|table| table.basis.density = Some(Density::from_lb_ft3(0.11))), "density of 0.11 lb/ft³ cannot be"),
         (machine(|table| table.taps.push(table.taps[0].clone())), "stands twice"),
         (machine(|table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NAN))), "Rated maximum NaN"),
+        (machine(|table| table.heating[0].output = HeatRate::from_btuh(f64::NAN)), "heat output of NaN Btu/h"),
         (machine(|table| table.notes = "x".repeat(200_000)), "A table's note of 200,000 letters is too long"),
         (
             Edit::Reading(ReadAt::Port(PortId(9)), vec![Pressure::from_in_wc(0.1)]),

@@ -62,6 +62,7 @@ pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), String> {
     plain_text::table_fits(table)?;
     let mut problems = Vec::new();
     numbers_of_whole(table, &mut problems);
+    calls_and_heating(table, &mut problems);
     for (index, tap) in table.taps.iter().enumerate() {
         name_problems(table, index, tap, &mut problems);
     }
@@ -207,7 +208,7 @@ fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
             ));
         }
         if let Some((low, high)) = stage.rise
-            && !(low.f() > 0.0 && low < high)
+            && !(low.f() > 0.0 && low < high && high.is_finite())
         {
             error(format!(
                 "{} has a temperature rise of {} to {} °F; the first must be above zero and below the second",

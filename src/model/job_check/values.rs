@@ -240,7 +240,12 @@ pub fn target(value: &Target) -> Result<(), String> {
         Target::PerTon { capacity, per_ton } => {
             self::capacity(capacity)?;
             in_range((PER_TON_RANGE.0..=PER_TON_RANGE.1).contains(&per_ton.cfm()), || {
-                format!("{} cfm per ton cannot be; 350 to 450 is usual", show::trimmed(per_ton.cfm(), 1))
+                format!(
+                    "A target of {} cfm per ton cannot be; it lies between {} and {}, and 350 to 450 is usual",
+                    show::trimmed(per_ton.cfm(), 1),
+                    show::number(PER_TON_RANGE.0, 0),
+                    show::number(PER_TON_RANGE.1, 0)
+                )
             })
         }
         Target::HeatRise { output, rise } => {
