@@ -1,16 +1,21 @@
 //! The only way a job changes: an edit is a value, applied here, named for undo.
 
 mod path_edits;
+mod plain;
 
 use crate::model::air_path::chain::Beside;
 use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
-use crate::model::change::{Change, ChangeId, ChangeKind, Switch};
+use crate::model::change::{Change, ChangeId, ChangeKind, Switch, check};
 use crate::model::drop_data::DropData;
 use crate::model::duct_budget::PathSide;
+use crate::model::holdable;
 use crate::model::job::Job;
 use crate::model::job_check;
+use crate::model::limits::{LONGEST_LINE, LONGEST_NOTES};
+use crate::model::plain_text;
 use crate::model::readings::{CoilState, ReadAt, Reading};
+use crate::model::table_check;
 use crate::model::target::Target;
 use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
@@ -210,7 +215,29 @@ impl Edit {
 /// # Errors
 /// A sentence that names the value and says what would be right; the job is then unchanged.
 pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
-    check(job, &edit)?;
+    *job = applied(job, edit)?;
+    Ok(())
+}
+
+/// Whether an edit would be taken.
+///
+/// # Errors
+/// The sentence that [`apply`] would give.
+pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
+    applied(job, edit.clone()).map(drop)
+}
+
+/// The job after an edit: one whose values can be meant, and that a file holds.
+fn applied(job: &Job, edit: Edit) -> Result<Job, String> {
+    let edit = plain::edit(edit);
+    can_be_meant(job, &edit)?;
+    let mut then = job.clone();
+    change(&mut then, edit)?;
+    holdable::check(&then)?;
+    Ok(then)
+}
+
+fn change(job: &mut Job, edit: Edit) -> Result<(), String> {
     match edit {
         Edit::Title(text) => job.title = text,
         Edit::Place(text) => job.place = text,
@@ -307,12 +334,16 @@ fn apply_to_set(job: &mut Job, edit: Edit) {
     }
 }
 
-/// Whether an edit would be taken.
-///
-/// # Errors
-/// The sentence that [`apply`] would give.
-pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
+/// Whether what an edit brings can be meant; what the job is with it, [`holdable::check`] looks at.
+fn can_be_meant(job: &Job, edit: &Edit) -> Result<(), String> {
     match edit {
+        Edit::Title(text) => plain_text::fits("A job's name", text, LONGEST_LINE),
+        Edit::Place(text) => plain_text::fits("A place", text, LONGEST_LINE),
+        Edit::Date(text) => plain_text::fits("A date", text, LONGEST_LINE),
+        Edit::Notes(text) => plain_text::fits("A note", text, LONGEST_NOTES),
+        Edit::RenameElement(_, text) => plain_text::fits("An element's name", text, LONGEST_LINE),
+        Edit::ChangeNote(_, text) => plain_text::fits("A note on a change", text, LONGEST_LINE),
+        Edit::Machine(table) => table_check::can_be_taken_up(table),
         Edit::Reading(_, looks) => looks.iter().try_for_each(|look| job_check::reading(*look)),
         Edit::Altitude(altitude) => job_check::altitude(*altitude),
         Edit::StationPressure(Some(pressure)) => job_check::station_pressure(*pressure),
@@ -328,18 +359,25 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::DesignStatic(Some(pressure)) => job_check::design_static(*pressure),
         Edit::Tap(Some(tap)) => known_tap(job, tap),
         Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
-        Edit::Share(_, Some(share)) if !(0.0..=1.0).contains(share) => Err(format!(
-            "A share of {} % cannot be; it lies between 0 and 100 %",
-            crate::units::show::trimmed(share * 100.0, 1)
-        )),
-        Edit::Exponent(_, Some(exponent)) if !(1.0..=2.2).contains(exponent) => {
-            Err(format!("An exponent of {exponent} cannot be; it lies between 1 and 2.2"))
+        Edit::Share(_, Some(share)) => job_check::share(*share),
+        Edit::Exponent(_, Some(exponent)) => job_check::exponent(*exponent),
+        Edit::AddChange(kind) | Edit::ReplaceChange(_, kind) => {
+            change_lands(job, kind)?;
+            change_can_be_meant(kind)
         }
-        Edit::AddChange(kind) | Edit::ReplaceChange(_, kind) => change_lands(job, kind),
-        Edit::ChangePrice(_, Some(price)) if !(price.is_finite() && *price >= 0.0) => {
-            Err(format!("A price of {price} cannot be; it is zero or more"))
+        Edit::ChangePrice(_, Some(price)) => job_check::price(*price),
+        _ => Ok(()),
+    }
+}
+
+/// A change with numbers that can be; another machine with a table and a target that the job would take itself.
+fn change_can_be_meant(kind: &ChangeKind) -> Result<(), String> {
+    check::numbers(kind)?;
+    match kind {
+        ChangeKind::OtherMachine(new) => {
+            table_check::can_be_taken_up(&new.table)?;
+            new.target.as_ref().map_or(Ok(()), job_check::target)
         }
-        other if path_edits::is_of_path(other) => path_edits::apply(&mut job.clone(), other.clone()),
         _ => Ok(()),
     }
 }
@@ -382,10 +420,7 @@ fn set_machine(job: &mut Job, table: BlowerTable) {
     };
     let other_kind = job.machine.as_ref().is_some_and(|old| old.kind != table.kind);
     if untouched || other_kind {
-        job.path = AirPath::for_equipment(table.kind, &table.basis);
-        for set in &mut job.sets {
-            set.parts_out.clear();
-        }
+        lay_anew(job, AirPath::for_equipment(table.kind, &table.basis));
     }
     let is_another = job.machine.as_ref().is_none_or(|old| old.name != table.name);
     for set in &mut job.sets {
@@ -401,6 +436,18 @@ fn set_machine(job: &mut Job, table: BlowerTable) {
         job.target = nominal(&table);
     }
     job.machine = Some(table);
+}
+
+/// Another path in the place of the job's: what was read at ports and across parts that it does not have goes, and so does what was out of the old one.
+fn lay_anew(job: &mut Job, path: AirPath) {
+    let old = std::mem::replace(&mut job.path, path);
+    let kind_of = |path: &AirPath, id| path.element(id).map(|element| element.kind);
+    let is_another = |id: ElementId| kind_of(&old, id) != kind_of(&job.path, id);
+    for set in &mut job.sets {
+        set.parts_out.clear();
+        set.readings.retain(|reading| !matches!(reading.at, ReadAt::Across(id) if is_another(id)));
+    }
+    path_edits::forget(job);
 }
 
 #[cfg(test)]

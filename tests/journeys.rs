@@ -94,7 +94,7 @@ fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
     for (name, text, sentence) in [
         ("Humidity", "140", "A relative humidity of 140 % cannot be; it lies between 0 and 100 %"),
         ("Altitude", "40000", "An altitude of 40,000 ft cannot be; houses stand between −1,500 and 20,000 ft"),
-        ("Airflow", "0", "0 cfm per ton cannot be; 350 to 450 is usual"),
+        ("Airflow", "0", "A target of 0 cfm per ton cannot be; it lies between 100 and 1,000, and 350 to 450 is usual"),
         ("Return air", "abc", "\"abc\" is not a number"),
     ] {
         type_into(&mut app, name, text);

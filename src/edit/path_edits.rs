@@ -72,7 +72,7 @@ fn with_element(
 }
 
 /// Takes back what was said of elements and ports that are gone.
-fn forget(job: &mut Job) {
+pub(super) fn forget(job: &mut Job) {
     let path = &job.path;
     for set in &mut job.sets {
         set.parts_out.retain(|id| path.element(*id).is_some());
@@ -155,7 +155,7 @@ fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>)
         ));
     }
     let element = path.element_mut(group).ok_or_else(|| format!("The air path has no element {}", group.0))?;
-    let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way + 1))?;
+    let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
     way.flow = flow;
     Ok(())
 }

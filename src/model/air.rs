@@ -49,6 +49,12 @@ pub fn standard_pressure(altitude: Altitude) -> Barometer {
     Barometer::from_kpa(101.325 * (1.0 - 2.255_77e-5 * altitude.m()).powf(5.2559))
 }
 
+/// Station pressures that weather makes between the lowest and the highest altitude, lowest and highest.
+pub fn station_pressure_range() -> (Barometer, Barometer) {
+    let (low, high) = ALTITUDE_RANGE;
+    (standard_pressure(high) * (1.0 - WEATHER_SWING), standard_pressure(low) * (1.0 + WEATHER_SWING))
+}
+
 /// Saturation pressure of water vapour in pascals over ice or water (ch. 1 eqs. 5 and 6, Hyland and Wexler).
 ///
 /// Valid from −100 °C to 200 °C.

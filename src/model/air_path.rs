@@ -5,6 +5,8 @@
 
 pub mod chain;
 
+use std::collections::BTreeSet;
+
 use crate::model::blower::{Basis, EquipmentKind, PartInTest};
 use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
 use crate::model::duct::leak::LEAK_EXPONENT;
@@ -364,9 +366,9 @@ impl AirPath {
             return Some(format!("The air path has {blowers} blowers; it must have exactly one"));
         }
         let all = self.all();
-        let ids = || all.iter().map(|element| element.id).chain(self.bypass.as_ref().map(|bypass| bypass.id));
-        let repeated = ids().enumerate().find(|(index, id)| ids().take(*index).any(|other| other == *id));
-        if let Some((_, id)) = repeated {
+        let mut ids = all.iter().map(|element| element.id).chain(self.bypass.as_ref().map(|bypass| bypass.id));
+        let mut seen = BTreeSet::new();
+        if let Some(id) = ids.find(|id| !seen.insert(*id)) {
             return Some(format!("Two elements of the air path share the number {}", id.0));
         }
         if let Some(sentence) = self.elements.iter().find_map(|element| group_problem(element, 0)) {

@@ -1,19 +1,21 @@
 //! What cannot be right, or is odd, in what a person typed: one sentence each, at its field.
 
-use crate::model::air::{ALTITUDE_RANGE, standard_pressure};
+mod values;
+
+use crate::model::air::standard_pressure;
 use crate::model::air_path::{PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::duct_budget::{DuctDesign, PathSide};
 use crate::model::job::Job;
-use crate::model::limits::{CAPACITY_RANGE, DESIGN_STATIC_RANGE, LONGEST_EFFECTIVE_LENGTH};
 use crate::model::path_parts::astray::{Astray, Why, astray};
 use crate::model::path_parts::{Part, Segment, segments};
 use crate::model::readings::{ReadAt, Reading};
-use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP, Severity, tap_names};
-use crate::model::target::Target;
+use crate::model::table_check::{Severity, tap_names};
 use crate::model::tesp::{ReadDifference, StaticBudget};
-use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
-    UnitSystem, Voltage, show,
+use crate::units::{Airflow, Pressure, UnitSystem, show};
+
+pub use values::{
+    accept_band, altitude, capacity, design_static, effective_length, exponent, humidity, power, price, reading, share,
+    station_pressure, target, temperature, voltage,
 };
 
 /// A reading past this is questioned: ten times an everyday one.
@@ -330,209 +332,4 @@ pub fn sign_in_doubt(job: &Job) -> bool {
         && (average(ReadAt::Port(RETURN_PORT)) > Pressure::ZERO
             || average(ReadAt::Port(SUPPLY_PORT)) < Pressure::ZERO
             || average(ReadAt::Total) < Pressure::ZERO)
-}
-
-/// What a reading past all reason may have been meant as: its decimal point slipped, or pascals.
-fn meant(value: Pressure) -> String {
-    let slipped = value / 100.0;
-    let pascals = Pressure::from_pa(value.in_wc());
-    let mut meant = Vec::new();
-    if slipped.abs() <= ODD_READING {
-        meant.push(show::pressure(slipped, UnitSystem::InchPound));
-    }
-    if pascals.abs() <= ODD_READING {
-        meant.push(format!("{} Pa", show::trimmed(pascals.pa(), 1)));
-    }
-    if meant.is_empty() { String::new() } else { format!("; was {} meant?", meant.join(" or ")) }
-}
-
-/// A reading within what a manometer on such a machine can show.
-///
-/// # Errors
-/// The sentence.
-pub fn reading(value: Pressure) -> Result<(), String> {
-    if value.is_finite() && value.abs() <= HIGHEST_ESP {
-        return Ok(());
-    }
-    Err(format!(
-        "A reading of {} cannot be on such a blower; readings lie within ±{} in. w.c.{}",
-        show::pressure(value, UnitSystem::InchPound),
-        show::number(HIGHEST_ESP.in_wc(), 0),
-        meant(value)
-    ))
-}
-
-/// An altitude where people live.
-///
-/// # Errors
-/// The sentence.
-pub fn altitude(value: Altitude) -> Result<(), String> {
-    let (low, high) = ALTITUDE_RANGE;
-    in_range(value >= low && value <= high, || {
-        format!(
-            "An altitude of {} ft cannot be; houses stand between {} and {} ft",
-            show::number(value.ft(), 0),
-            show::number(low.ft(), 0),
-            show::number(high.ft(), 0)
-        )
-    })
-}
-
-/// A relative humidity, as a fraction.
-///
-/// # Errors
-/// The sentence.
-pub fn humidity(value: f64) -> Result<(), String> {
-    in_range((0.0..=1.0).contains(&value), || {
-        format!("A relative humidity of {} % cannot be; it lies between 0 and 100 %", show::trimmed(value * 100.0, 1))
-    })
-}
-
-/// Return air that a blower can breathe.
-///
-/// # Errors
-/// The sentence.
-pub fn temperature(value: Temperature) -> Result<(), String> {
-    in_range((-40.0..=150.0).contains(&value.f()), || {
-        format!("Return air of {} °F cannot be; it lies between −40 and 150 °F", show::trimmed(value.f(), 1))
-    })
-}
-
-/// A pressure that a barometer on the ground can show.
-///
-/// # Errors
-/// The sentence.
-pub fn station_pressure(value: Barometer) -> Result<(), String> {
-    in_range((40.0..=112.0).contains(&value.kpa()), || {
-        format!(
-            "A station pressure of {} in. Hg cannot be; it lies between 12 and 33 in. Hg",
-            show::number(value.in_hg(), 2)
-        )
-    })
-}
-
-/// A supply voltage of the machines this program is for.
-///
-/// # Errors
-/// The sentence.
-pub fn voltage(value: Voltage) -> Result<(), String> {
-    in_range((90.0..=500.0).contains(&value.volts()), || {
-        format!("A supply of {} V cannot be; it lies between 90 and 500 V", show::trimmed(value.volts(), 1))
-    })
-}
-
-/// Watts that a blower of the machines this program is for can take.
-///
-/// # Errors
-/// The sentence.
-pub fn power(value: Power) -> Result<(), String> {
-    in_range((5.0..=10_000.0).contains(&value.watts()), || {
-        format!("A blower of {} W cannot be; it lies between 5 and 10,000 W", show::trimmed(value.watts(), 1))
-    })
-}
-
-/// A capacity of the machines this program is for.
-///
-/// # Errors
-/// The sentence.
-pub fn capacity(value: Capacity) -> Result<(), String> {
-    let (low, high) = CAPACITY_RANGE;
-    in_range(value >= low && value <= high, || {
-        format!(
-            "A capacity of {} ton cannot be; it lies between {} and {} ton",
-            show::trimmed(value.tons(), 2),
-            show::trimmed(low.tons(), 1),
-            show::trimmed(high.tons(), 1)
-        )
-    })
-}
-
-/// An accepted band about the target, as a fraction.
-///
-/// # Errors
-/// The sentence.
-pub fn accept_band(value: f64) -> Result<(), String> {
-    in_range((0.01..=0.5).contains(&value), || {
-        format!("An accepted band of ±{} % cannot be; it lies between 1 and 50 %", show::trimmed(value * 100.0, 1))
-    })
-}
-
-/// A total effective length of a house's ducts.
-///
-/// # Errors
-/// The sentence.
-pub fn effective_length(side: PathSide, value: Length) -> Result<(), String> {
-    in_range(value > Length::ZERO && value <= LONGEST_EFFECTIVE_LENGTH, || {
-        format!(
-            "A {} length of {} ft cannot be; a total effective length is above 0 and at most {} ft",
-            side.name(),
-            show::trimmed(value.ft(), 1),
-            show::number(LONGEST_EFFECTIVE_LENGTH.ft(), 0)
-        )
-    })
-}
-
-/// A static that a system can have been designed for.
-///
-/// # Errors
-/// The sentence.
-pub fn design_static(value: Pressure) -> Result<(), String> {
-    let (low, high) = DESIGN_STATIC_RANGE;
-    in_range(value >= low && value <= high, || {
-        format!(
-            "A design static of {} cannot be; it lies between {} and {} in. w.c.",
-            show::pressure(value, UnitSystem::InchPound),
-            show::trimmed(low.in_wc(), 2),
-            show::trimmed(high.in_wc(), 2)
-        )
-    })
-}
-
-/// A target that a blower could move.
-///
-/// # Errors
-/// The sentence.
-pub fn target(value: &Target) -> Result<(), String> {
-    match *value {
-        Target::Airflow(airflow) => airflow_in_range("A target", airflow),
-        Target::PerTon { capacity, per_ton } => {
-            self::capacity(capacity)?;
-            in_range((100.0..=1000.0).contains(&per_ton.cfm()), || {
-                format!("{} cfm per ton cannot be; 350 to 450 is usual", show::trimmed(per_ton.cfm(), 1))
-            })
-        }
-        Target::HeatRise { output, rise } => {
-            heat_output(output)?;
-            temperature_rise(rise)
-        }
-    }
-}
-
-fn heat_output(output: HeatRate) -> Result<(), String> {
-    in_range((1_000.0..=500_000.0).contains(&output.btuh()), || {
-        format!(
-            "A heat output of {} Btu/h cannot be; it lies between 1,000 and 500,000 Btu/h",
-            show::number(output.btuh(), 0)
-        )
-    })
-}
-
-fn temperature_rise(rise: TemperatureRise) -> Result<(), String> {
-    in_range((5.0..=150.0).contains(&rise.f()), || {
-        format!("A temperature rise of {} °F cannot be; it lies between 5 and 150 °F", show::trimmed(rise.f(), 1))
-    })
-}
-
-fn airflow_in_range(what: &str, airflow: Airflow) -> Result<(), String> {
-    in_range(airflow.is_finite() && airflow.cfm() >= 50.0 && airflow <= HIGHEST_AIRFLOW, || {
-        format!(
-            "{what} of {} cfm cannot be; it lies between 50 and {} cfm",
-            show::trimmed(airflow.cfm(), 1),
-            show::number(HIGHEST_AIRFLOW.cfm(), 0)
-        )
-    })
-}
-
-fn in_range(holds: bool, sentence: impl Fn() -> String) -> Result<(), String> {
-    if holds { Ok(()) } else { Err(sentence()) }
 }

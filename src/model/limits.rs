@@ -1,6 +1,6 @@
-//! Limits that verdicts use: data that a person may change, each with its source.
+//! Limits that verdicts use: data that a person may change, each with its source; and the ranges and sizes that a job can have, each declared here alone.
 
-use crate::units::{Capacity, Length, Pressure};
+use crate::units::{Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage};
 
 /// The editable limits of a job.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,3 +47,51 @@ pub const LEAST_OF_DESIGN: f64 = 0.5;
 
 /// Capacities that residential and light commercial equipment has.
 pub const CAPACITY_RANGE: (Capacity, Capacity) = (Capacity::from_tons(0.5), Capacity::from_tons(25.0));
+
+/// Return air that a blower can be asked to breathe: from a frozen house to a test oven (common practice, no source).
+pub const TEMPERATURE_RANGE: (Temperature, Temperature) = (Temperature::from_f(-40.0), Temperature::from_f(150.0));
+/// Supply voltages of the machines this program is for.
+pub const VOLTAGE_RANGE: (Voltage, Voltage) = (Voltage::from_volts(90.0), Voltage::from_volts(500.0));
+/// What a blower of the machines this program is for can take.
+pub const POWER_RANGE: (Power, Power) = (Power::from_watts(5.0), Power::from_watts(10_000.0));
+/// Accepted bands about the target, as fractions.
+pub const ACCEPT_BAND_RANGE: (f64, f64) = (0.01, 0.5);
+/// Airflows a ton, in cfm: a quarter to two and a half times the nominal 400.
+pub const PER_TON_RANGE: (f64, f64) = (100.0, 1000.0);
+/// Heat outputs of the machines this program is for.
+pub const HEAT_OUTPUT_RANGE: (HeatRate, HeatRate) = (HeatRate::from_btuh(1_000.0), HeatRate::from_btuh(500_000.0));
+/// Temperature rises that a target can ask for.
+pub const RISE_RANGE: (TemperatureRise, TemperatureRise) =
+    (TemperatureRise::from_f(5.0), TemperatureRise::from_f(150.0));
+/// Table densities, lb/ft³: standard air is 0.075.
+pub const TABLE_DENSITY_RANGE: (f64, f64) = (0.03, 0.10);
+
+/// Factors on a filter's drop, from a clean one to a blocked one.
+pub const FILTER_LOADING_RANGE: (f64, f64) = (0.05, 20.0);
+/// Factors on a coil's drop in its other state (common practice, no source: 1.2 to 1.4 or one over that).
+pub const COIL_STATE_RANGE: (f64, f64) = (0.3, 3.0);
+/// How much of its table a blower can be said to move.
+pub const BELOW_TABLE_RANGE: (f64, f64) = (0.5, 1.0);
+
+/// Most elements of an air path, those in ways included; a large house with every branch drawn has some sixty.
+pub const MOST_ELEMENTS: usize = 200;
+/// Most ports; nobody drills and plugs more than a dozen.
+pub const MOST_PORTS: usize = 60;
+/// Most looks at one place; a person takes three to ten.
+pub const MOST_LOOKS: usize = 100;
+/// Most reading sets; a job has one to five.
+pub const MOST_SETS: usize = 100;
+/// Most changes; a tray of twenty is long, and each one is worked out alone at every move of a hand.
+pub const MOST_CHANGES: usize = 100;
+/// Most published points of one drop; a data sheet prints two to ten.
+pub const MOST_POINTS: usize = 100;
+/// Most taps, calls and heating stages of a table each; a motor with many settings has some twenty.
+pub const MOST_TAPS: usize = 100;
+/// Most rows of all columns of a table together; twenty settings of fifteen rows make three hundred.
+pub const MOST_ROWS: usize = 5_000;
+/// Most letters of a text on one line: a title, a name, a note on a change.
+pub const LONGEST_LINE: usize = 1_000;
+/// Most letters of notes: some thirty printed pages.
+pub const LONGEST_NOTES: usize = 100_000;
+/// Highest number of an element, a port or a change; new ones are counted on from the highest, which leaves room for as many again.
+pub const HIGHEST_NUMBER: u32 = 1_000_000_000;

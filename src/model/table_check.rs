@@ -1,7 +1,9 @@
 //! What is wrong, or odd, with a blower table; each remark names the tap and the row.
 
 use crate::model::blower::{BlowerTable, Cell, MotorFamily, Row, Tap, TapData};
-use crate::units::{Airflow, Pressure};
+use crate::model::limits::{MOST_ROWS, MOST_TAPS, TABLE_DENSITY_RANGE};
+use crate::model::plain_text;
+use crate::units::{Airflow, Power, Pressure, Speed, Voltage, show};
 
 /// Highest ESP that a residential blower table lists; more is a slipped decimal point or another unit.
 pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(5.0);
@@ -13,6 +15,9 @@ pub const LOWEST_AIRFLOW: Airflow = Airflow::from_cfm(10.0);
 pub const CONSTANT_AIRFLOW_RISE: f64 = 0.02;
 /// Rise from one row to the next past which a row cannot be meant (assumed).
 pub const IMPOSSIBLE_RISE: f64 = 0.05;
+
+/// No pressure of a duct blower's table in inches of water is above this (common practice, no source); a file that says so means another unit.
+pub const MOST_PRESSURE: Pressure = Pressure::from_in_wc(10.0);
 
 /// How grave a remark is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,6 +51,88 @@ pub fn check(table: &BlowerTable) -> Vec<TableProblem> {
     problems
 }
 
+/// Whether a job can take a table up: sound as a whole, of a size that a printed table has, and such that its own file brings it back.
+///
+/// A tap whose rows cannot be right may come along; it stays in its place, unused. So may a table without taps.
+///
+/// # Errors
+/// A sentence that names the place and the value and says what would be right.
+pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), String> {
+    sizes(table)?;
+    plain_text::table_fits(table)?;
+    let mut problems = Vec::new();
+    numbers_of_whole(table, &mut problems);
+    calls_and_heating(table, &mut problems);
+    for (index, tap) in table.taps.iter().enumerate() {
+        name_problems(table, index, tap, &mut problems);
+    }
+    if let Some(problem) = problems.into_iter().next() {
+        return Err(problem.message);
+    }
+    table.taps.iter().try_for_each(|tap| {
+        let word = capital(table.motor.tap_word());
+        numbers_that_a_file_brings_back(&tap.data).map_err(|what| format!("{word} {}: {what}", tap.name))
+    })
+}
+
+/// Refuses a table of a size that no printed one has.
+///
+/// # Errors
+/// A sentence with how many there are and can be.
+pub fn sizes(table: &BlowerTable) -> Result<(), String> {
+    let rows = |tap: &Tap| match &tap.data {
+        TapData::Column(rows) => rows.len(),
+        TapData::Range { .. } => 0,
+    };
+    lists(table.taps.len(), table.calls.len(), table.heating.len())?;
+    few(table.taps.iter().map(rows).sum(), MOST_ROWS, "rows")
+}
+
+/// Refuses lists of taps, calls and heating stages that no printed table has, before more is made of them.
+///
+/// # Errors
+/// As [`sizes`].
+pub fn lists(taps: usize, calls: usize, stages: usize) -> Result<(), String> {
+    few(taps, MOST_TAPS, "taps")?;
+    few(calls, MOST_TAPS, "calls")?;
+    few(stages, MOST_TAPS, "heating stages")
+}
+
+fn few(count: usize, most: usize, what: &str) -> Result<(), String> {
+    if count <= most {
+        return Ok(());
+    }
+    let shown = |count: usize| show::number(count as f64, 0);
+    Err(format!("{} {what} are too many for a blower table; at most {} can be", shown(count), shown(most)))
+}
+
+/// Numbers that are written and come back.
+fn numbers_that_a_file_brings_back(data: &TapData) -> Result<(), String> {
+    let pressure = |value: Pressure| {
+        let is_sane = value.is_finite() && value <= MOST_PRESSURE;
+        if is_sane {
+            Ok(())
+        } else {
+            Err(format!("a static of {} in. w.c. cannot be; tables end at about 1.2", value.in_wc()))
+        }
+    };
+    let number = |value: f64, unit: &str| {
+        if value.is_finite() { Ok(()) } else { Err(format!("{value} {unit} is no number; leave the place empty")) }
+    };
+    match data {
+        TapData::Range { airflow, from, to } => {
+            number(airflow.cfm(), "cfm")?;
+            pressure(*from).and_then(|()| pressure(*to))
+        }
+        TapData::Column(rows) => rows.iter().try_for_each(|row| {
+            pressure(row.esp)?;
+            row.cell.airflow().map_or(Ok(()), |airflow| number(airflow.cfm(), "cfm"))?;
+            row.power.map(Power::watts).map_or(Ok(()), |watts| number(watts, "W"))?;
+            row.speed.map(Speed::rpm).map_or(Ok(()), |rpm| number(rpm, "rpm"))
+        }),
+    }
+}
+
 /// True when the remarks leave a tap usable.
 pub fn tap_is_usable(problems: &[TableProblem], tap: usize) -> bool {
     !problems.iter().any(|problem| problem.tap == Some(tap) && problem.severity == Severity::Error)
@@ -56,10 +143,17 @@ fn say(tap: Option<usize>, row: Option<usize>, severity: Severity, message: Stri
 }
 
 fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |message: String| problems.push(say(None, None, Severity::Error, message));
     if table.taps.is_empty() {
-        error("The table has no taps; it needs at least one column".to_owned());
+        let message = "The table has no taps; it needs at least one column".to_owned();
+        problems.push(say(None, None, Severity::Error, message));
     }
+    numbers_of_whole(table, problems);
+    calls_and_heating(table, problems);
+}
+
+/// Plate, capacity and basis.
+fn numbers_of_whole(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
+    let mut error = |message: String| problems.push(say(None, None, Severity::Error, message));
     if let Some(plate) = table.rated_maximum
         && !(plate > Pressure::ZERO && plate <= HIGHEST_ESP)
     {
@@ -71,10 +165,23 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
         error(message);
     }
     if let Some(density) = table.basis.density
-        && !(0.03..=0.10).contains(&density.lb_ft3())
+        && !(TABLE_DENSITY_RANGE.0..=TABLE_DENSITY_RANGE.1).contains(&density.lb_ft3())
     {
         error(format!("A table density of {} lb/ft³ cannot be; standard air has 0.075", density.lb_ft3()));
     }
+    let low = table.corrections.low_voltage;
+    let voltages = [table.basis.voltage, low.map(|low| low.voltage)].into_iter().flatten().map(Voltage::volts);
+    for volts in voltages.filter(|volts| !(volts.is_finite() && *volts > 0.0)) {
+        error(format!("A supply of {volts} V cannot be; it must be above zero"));
+    }
+    if let Some(low) = low.filter(|low| !(low.airflow_factor.is_finite() && low.airflow_factor > 0.0)) {
+        let factor = low.airflow_factor;
+        error(format!("An airflow of {factor} times the table's at another voltage cannot be; it must be above zero"));
+    }
+}
+
+fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
+    let mut error = |message: String| problems.push(say(None, None, Severity::Error, message));
     for (call, name) in &table.calls {
         if table.tap(name).is_none() {
             error(format!(
@@ -101,7 +208,7 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
             ));
         }
         if let Some((low, high)) = stage.rise
-            && !(low.f() > 0.0 && low < high)
+            && !(low.f() > 0.0 && low < high && high.is_finite())
         {
             error(format!(
                 "{} has a temperature rise of {} to {} °F; the first must be above zero and below the second",
@@ -122,12 +229,7 @@ pub fn tap_names(table: &BlowerTable) -> String {
 fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec<TableProblem>) {
     let word = capital(table.motor.tap_word());
     let label = format!("{word} {}", tap.name);
-    if tap.name.trim().is_empty() {
-        problems.push(say(Some(index), None, Severity::Error, format!("{word} {} has no name", index + 1)));
-    }
-    if table.taps[..index].iter().any(|other| other.name == tap.name) {
-        problems.push(say(Some(index), None, Severity::Error, format!("{label} stands twice")));
-    }
+    name_problems(table, index, tap, problems);
     match &tap.data {
         TapData::Range { airflow, from, to } => {
             if !(airflow_is_sane(*airflow) && *from >= Pressure::ZERO && from < to && *to <= HIGHEST_ESP) {
@@ -145,6 +247,18 @@ fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec
             }
         }
         TapData::Column(rows) => column_problems(table.motor, index, &label, rows, problems),
+    }
+}
+
+/// A tap has a name, and no other has it.
+fn name_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec<TableProblem>) {
+    let word = capital(table.motor.tap_word());
+    let label = format!("{word} {}", tap.name);
+    if tap.name.trim().is_empty() {
+        problems.push(say(Some(index), None, Severity::Error, format!("{word} {} has no name", index + 1)));
+    }
+    if table.taps[..index].iter().any(|other| other.name == tap.name) {
+        problems.push(say(Some(index), None, Severity::Error, format!("{label} stands twice")));
     }
 }
 

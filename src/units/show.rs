@@ -17,8 +17,14 @@ use crate::units::{
 /// The minus sign of print, as wide as a plus.
 pub const MINUS: char = '−';
 
+/// From here on a number is written with a power of ten; only refusals name such ones.
+const POWERS_OF_TEN: f64 = 1e15;
+
 /// A number with its decimals, true minus and commas at thousands.
 pub fn number(value: f64, decimals: usize) -> String {
+    if value.is_finite() && value.abs() >= POWERS_OF_TEN {
+        return format!("{value:e}").replace('-', "−");
+    }
     let digits = format!("{:.decimals$}", value.abs());
     let (whole, fraction) = digits.split_at(digits.find('.').unwrap_or(digits.len()));
     let mut grouped = String::new();

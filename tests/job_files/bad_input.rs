@@ -80,68 +80,68 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
     check(
         "altitude_ft: 5280.0",
         "altitude_ft: 40000",
-        "Set 1 (As found): altitude_ft is 40000; an altitude lies between -1500 and 20000",
+        "Set 1 (As found): An altitude of 40,000 ft cannot be; houses stand between −1,500 and 20,000 ft",
     );
     check(
         "humidity_percent: 45.0",
         "humidity_percent: 140",
-        "Set 1 (As found): humidity_percent is 140; relative humidity lies between 0 and 100",
+        "Set 1 (As found): A relative humidity of 140 % cannot be; it lies between 0 and 100 %",
     );
     check(
         "temperature_f: 75.0",
         "temperature_f: 750",
-        "Set 1 (As found): temperature_f is 750; return air lies between -40 and 150",
+        "Set 1 (As found): Return air of 750 °F cannot be; it lies between −40 and 150 °F",
     );
     check(
         "temperature_f: 75.0",
         "temperature_f: NaN",
-        "Set 1 (As found): temperature_f is NaN; return air lies between -40 and 150",
+        "Set 1 (As found): Return air of NaN °F cannot be; it lies between −40 and 150 °F",
     );
     check(
         "station_pressure_in_hg: 24.7",
         "station_pressure_in_hg: 247",
-        "Set 1 (As found): station_pressure_in_hg is 247; a station pressure lies between 13.1 and 33.2 in. Hg",
+        "Set 1 (As found): A station pressure of 247.00 in. Hg cannot be; it lies between 13.1 and 33.2 in. Hg",
     );
+    check("looks_in_wc: [0.38]", "looks_in_wc: [inf]", "Set 1 (As found): Port 2: a look of inf in. w.c. is no number");
     check(
-        "looks_in_wc: [0.38]",
-        "looks_in_wc: [inf]",
-        "Set 1 (As found): looks_in_wc of Port(2) is inf; it has to be a plain number",
+        "power_watts: 410.0",
+        "power_watts: -410",
+        "Set 1 (As found): A blower of −410 W cannot be; it has to be above zero",
     );
-    check("power_watts: 410.0", "power_watts: -410", "Set 1 (As found): power_watts is -410; it has to be above zero");
     check(
         "outdoor_unit_tons: 2.5",
         "outdoor_unit_tons: 30000",
-        "outdoor_unit_tons is 30000; a capacity in tons lies between 0.5 and 25",
+        "Outdoor unit: A capacity of 30,000 ton cannot be; it lies between 0.5 and 25 ton",
     );
-    check("rise_f: 55.0", "rise_f: 0", "Target: rise_f is 0; it has to be above zero");
+    check("rise_f: 55.0", "rise_f: 0", "Target: A temperature rise of 0 °F cannot be; it has to be above zero");
     check(
         "accept_band_fraction: 0.12",
         "accept_band_fraction: 12",
-        "Limits: accept_band_fraction is 12; a fraction lies between 0 and 1",
+        "Limits: An accepted band of 1,200 % cannot be; it lies between 0 and 100 %",
     );
     check(
         "port_offset_in_wc: 0.02",
         "port_offset_in_wc: -0.02",
-        "Accuracy: port_offset_in_wc is -0.02; an error in in. w.c. lies between 0 and 1",
+        "Accuracy: A port's error of −0.02 in. w.c. cannot be; it lies between 0 and 1 in. w.c.",
     );
 }
 
 #[test]
 fn a_length_or_a_design_static_that_cannot_be_is_refused() {
-    let length = "a total effective length is above 0 and at most 2000";
-    let design = "a design static lies between 0.05 and 5";
+    let length = "a total effective length is above 0 and at most 2,000 ft";
+    let design = "it lies between 0.05 and 5 in. w.c.";
     let cases = [
-        ("return_length_ft", "0", length),
-        ("return_length_ft", "-120", length),
-        ("supply_length_ft", "2000.5", length),
-        ("supply_length_ft", "NaN", length),
-        ("design_static_in_wc", "0.04", design),
-        ("design_static_in_wc", "50", design),
-        ("design_static_in_wc", "inf", design),
+        ("return_length_ft", "0", "A return length of 0 ft", length),
+        ("return_length_ft", "-120", "A return length of −120 ft", length),
+        ("supply_length_ft", "2000.5", "A supply length of 2,000.5 ft", length),
+        ("supply_length_ft", "NaN", "A supply length of NaN ft", length),
+        ("design_static_in_wc", "0.04", "A design static of 0.04 in. w.c.", design),
+        ("design_static_in_wc", "50", "A design static of 50.00 in. w.c.", design),
+        ("design_static_in_wc", "inf", "A design static of inf in. w.c.", design),
     ];
-    for (name, value, right) in cases {
+    for (name, value, what, right) in cases {
         let stated = format!("    ducts: ({name}: {value}),\n    target: ");
-        check("    target: ", &stated, &format!("Ducts: {name} is {value}; {right}"));
+        check("    target: ", &stated, &format!("Ducts: {what} cannot be; {right}"));
     }
     check(
         "    target: ",
@@ -153,13 +153,17 @@ fn a_length_or_a_design_static_that_cannot_be_is_refused() {
 #[test]
 fn a_target_of_zero_is_refused_in_each_of_its_three_forms() {
     let target = "HeatRise(output_btuh: 64000.0, rise_f: 55.0)";
-    check(target, "Airflow(cfm: 0)", "Target: cfm is 0; it has to be above zero");
+    check(target, "Airflow(cfm: 0)", "Target: A target of 0 cfm cannot be; it has to be above zero");
     check(
         target,
         "PerTon(capacity_tons: 0, per_ton_cfm: 400)",
-        "Target: capacity_tons is 0; a capacity in tons lies between 0.5 and 25",
+        "Target: A capacity of 0 ton cannot be; it lies between 0.5 and 25 ton",
     );
-    check(target, "PerTon(capacity_tons: 3, per_ton_cfm: 0)", "Target: per_ton_cfm is 0; it has to be above zero");
+    check(
+        target,
+        "PerTon(capacity_tons: 3, per_ton_cfm: 0)",
+        "Target: A target of 0 cfm per ton cannot be; it has to be above zero",
+    );
 }
 
 #[test]
@@ -172,16 +176,16 @@ fn a_path_that_does_not_hang_together_is_refused() {
     );
     check("(id: 2, after: 5)", "(id: 1, after: 5)", "Two ports of the air path share the number 1");
     check("Element(id: 2,", "Element(id: 1,", "Two elements of the air path share the number 1");
-    check("at: Port(2)", "at: Port(9)", "Set 1 (As found): at is Port(9); the air path has no such port");
+    check("at: Port(2)", "at: Port(9)", "Set 1 (As found): Port 9 is read, but the air path has no such port");
     check(
         "at: Port(2)",
         "at: Port(1)",
-        "Set 1 (As found): Port(1) is read twice; all looks at one place belong into one reading",
+        "Set 1 (As found): Port 1 is read twice; all looks at one place belong into one reading",
     );
     check(
         "parts_out: [3]",
         "parts_out: [33]",
-        "Set 2 (Filter out): parts_out is 33; the air path has no element of that number",
+        "Set 2 (Filter out): Element 33 is said to be out of the path, but the air path has no such element",
     );
     check("exponent: 1.2)", "exponent: 12)", "Path, element 3: exponent is 12; it has to lie between 1 and 2.2");
     check(
@@ -206,9 +210,13 @@ fn a_share_or_an_exponent_that_cannot_be_is_refused() {
     check(
         duct,
         &format!("{duct}, share_percent: 140"),
-        "Path, element 2: share_percent is 140; a share lies between 0 and 100",
+        "Path, element 2: A share of 140 % cannot be; it lies between 0 and 100 %",
     );
-    check(duct, &format!("{duct}, exponent: 3"), "Path, element 2: exponent is 3; an exponent lies between 1 and 2.2");
+    check(
+        duct,
+        &format!("{duct}, exponent: 3"),
+        "Path, element 2: An exponent of 3 cannot be; it lies between 1 and 2.2",
+    );
     check(
         duct,
         &format!("{duct}, share_percent: 40, share_fraction: 0.4"),
@@ -227,19 +235,19 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         ("(id: 1, what: BelowTable(factor: 0.9))".to_owned(), "Two changes share the number 1".to_owned()),
         (
             "(id: 2, price: -5, what: BelowTable(factor: 0.9))".to_owned(),
-            "Change 2: price is -5; it must not be below zero".to_owned(),
+            "Change 2: A price of −5 cannot be; it is zero or more".to_owned(),
         ),
         (
             "(id: 2, what: BelowTable(factor: 1.2))".to_owned(),
-            "Change 2: factor is 1.2; the factor lies between 0.5 and 1".to_owned(),
+            "Change 2: A blower at 120 % of its table cannot be; it lies between 50 and 100 %".to_owned(),
         ),
         (
             "(id: 2, what: FilterLoading(element: 3, factor: 0))".to_owned(),
-            "Change 2: factor is 0; the factor lies between 0.05 and 20".to_owned(),
+            "Change 2: A filter loaded 0 times cannot be; the factor lies between 0.05 and 20".to_owned(),
         ),
         (
             "(id: 2, what: LessByHand(element: 3, fraction_percent: 140))".to_owned(),
-            "Change 2: fraction_percent is 140; what is taken away lies between 0 and 100".to_owned(),
+            "Change 2: Taking away 140 % would make the drop negative; it lies between 0 and 100 %".to_owned(),
         ),
         (
             "(id: 2, what: RepairRun(element: 2))".to_owned(),
@@ -290,7 +298,7 @@ fn a_change_on_an_element_or_a_tap_that_is_gone_still_opens() {
 #[test]
 fn a_job_without_reading_sets_is_refused() {
     let job = Job { sets: Vec::new(), ..Job::default() };
-    check_whole(&job_file::write(&job), "sets is empty; a job needs at least one reading set");
+    check_whole(&job_file::write(&job), "A job without a reading set cannot be; it needs at least one");
 }
 
 #[test]
@@ -333,4 +341,23 @@ fn files_that_cannot_be_read_end_with_their_path() {
         assert!(told.starts_with(right), "{told}");
         assert!(told.ends_with(&path.display().to_string()), "{told}");
     }
+}
+
+/// A NUL ends a window's title, and a carriage return a line of a terminal.
+#[test]
+fn a_text_with_what_no_line_can_show_opens_with_spaces() {
+    let cases = [
+        ("title: \"Two", "title: \"Tw\\0o", "Tw o"),
+        ("title: \"Two", "title: \"Tw\\r\\no", "Tw  o"),
+        ("title: \"Two", "title: \"Tw\\u{1b}[31m", "Tw [31m"),
+    ];
+    for (old, new, begins) in cases {
+        assert!(GOLDEN.contains(old));
+        let job = job_file::parse(&GOLDEN.replacen(old, new, 1)).unwrap();
+        assert!(job.title.starts_with(begins), "{:?}", job.title);
+        assert_eq!(job_file::parse(&job_file::write(&job)), Ok(job));
+    }
+    let notes = GOLDEN.replacen("notes: \"", "notes: \"one\\r\\ntwo\\rthree\\0\\tfour", 1);
+    let job = job_file::parse(&notes).unwrap();
+    assert!(job.notes.starts_with("one\ntwo\nthree \tfour"), "{:?}", job.notes);
 }

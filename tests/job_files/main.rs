@@ -36,6 +36,7 @@ use tapcross::model::duct::run::{Run, Wall};
 use tapcross::model::duct::section::Section;
 use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
+use tapcross::model::plain_text;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::table_draft::{TableDraft, TableFor, TableInHand};
 use tapcross::model::target::Target;

@@ -23,7 +23,7 @@ fn a_job_of_a_newer_format_stays() {
 fn a_job_that_would_not_open_again_stays_in_memory_and_the_old_file_on_the_disk() {
     let mut job = job_file::parse(GOLDEN).unwrap();
     job.sets[0].air.humidity = f64::NAN;
-    let right = "Not saved, for it would not open again: Set 1 (As found): humidity_percent is NaN";
+    let right = "Not saved, for it would not open again: Set 1 (As found): A relative humidity of NaN % cannot be";
     check_refused(GOLDEN, &job, right);
 }
 

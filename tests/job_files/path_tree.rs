@@ -80,12 +80,12 @@ fn a_path_of_ways_that_cannot_be_is_told() {
     check(
         "flow_percent: 60.0",
         "flow_percent: 130",
-        "Path, element 20: flow_percent of a way is 130; a share of the air lies between 0 and 100",
+        "Path, element 20: A way's share of 130 % of the air cannot be; it lies between 0 and 100 %",
     );
     check(
         "flow_percent: 60.0",
         "flow_percent: -5",
-        "Path, element 20: flow_percent of a way is -5; a share of the air lies between 0 and 100",
+        "Path, element 20: A way's share of −5 % of the air cannot be; it lies between 0 and 100 %",
     );
     check(
         "flow_percent: 60.0",
@@ -147,16 +147,20 @@ fn a_bypass_that_cannot_be_is_told() {
 
 #[test]
 fn readings_across_what_is_not_there_are_told() {
-    check("at: Across(6)", "at: Across(66)", "Set 1 (As found): at is Across(66); the air path has no such element");
+    check(
+        "at: Across(6)",
+        "at: Across(66)",
+        "Set 1 (As found): Element 66 is read across, but the air path has no such element",
+    );
     check(
         "at: Across(6)",
         "at: Port(1)",
-        "Set 1 (As found): Port(1) is read twice; all looks at one place belong into one reading",
+        "Set 1 (As found): Port 1 is read twice; all looks at one place belong into one reading",
     );
     check(
         "looks_in_wc: [0.16, 0.17]",
         "looks_in_wc: [NaN]",
-        "Set 1 (As found): looks_in_wc of Across(6) is NaN; it has to be a plain number",
+        "Set 1 (As found): Across element 6: a look of NaN in. w.c. is no number",
     );
 }
 
@@ -165,9 +169,13 @@ fn changes_that_cannot_be_are_told() {
     check(
         "fraction_percent: 80.0",
         "fraction_percent: 180",
-        "Change 1: fraction_percent is 180; what is taken away lies between 0 and 100",
+        "Change 1: Closing 180 % of an opening cannot be; it lies between 0 and 100 %",
     );
-    check("factor: 1.25", "factor: 9", "Change 4: factor is 9; the factor lies between 0.3 and 3");
+    check(
+        "factor: 1.25",
+        "factor: 9",
+        "Change 4: A coil that takes 9 times its drop cannot be; the factor lies between 0.3 and 3",
+    );
     check(
         "area_in2: 36.0",
         "area_in2: 0",
@@ -186,7 +194,7 @@ fn changes_that_cannot_be_are_told() {
     check(
         "target: Airflow(cfm: 820.0)",
         "target: Airflow(cfm: 0)",
-        "Change 7: target: cfm is 0; it has to be above zero",
+        "Change 7: its target: A target of 0 cfm cannot be; it has to be above zero",
     );
     let without = &TREE[..TREE.find("    other_machines: [").unwrap()];
     let rest = &TREE[TREE.find("    target: ").unwrap()..];
@@ -263,7 +271,7 @@ fn ways_nested_too_deep_are_told_and_never_overflow() {
 fn everything_said_of_a_group_comes_back() {
     let mut job = tree();
     let group = job.path.element_mut(ElementId(40)).unwrap();
-    group.name = "Zones \"up\", (and)\n down".to_owned();
+    group.name = "Zones \"up\", (and)  down".to_owned();
     group.share = Some(1.0 / 3.0);
     group.exponent = Some(1.9);
     group.drop = Some(DropData::at(Airflow::from_cfm(900.0), Pressure::from_in_wc(0.15), 1.9).unwrap());
@@ -279,8 +287,8 @@ fn a_table_of_another_machine_keeps_odd_texts() {
     let mut job = tree();
     for change in &mut job.changes {
         if let ChangeKind::OtherMachine(new) = &mut change.kind {
-            new.table.notes = "a)\n)\r\n(tapcross_blower: 7)\n// \"done\" )\n".to_owned();
-            new.table.name = "( ) [ ] é\n".to_owned();
+            new.table.notes = "a)\n)\n(tapcross_blower: 7)\n// \"done\" )\n".to_owned();
+            new.table.name = "( ) [ ] é".to_owned();
         }
     }
     let text = job_file::write(&job);
@@ -303,7 +311,7 @@ fn leaf() -> impl Strategy<Value = Element> {
         |(kind, (share, exponent, name), drop)| Element {
             share,
             exponent,
-            name,
+            name: plain_text::one_line(&name),
             drop: drop.map(|(cfm, loss, exponent)| {
                 DropData::at(Airflow::from_cfm(cfm), Pressure::from_in_wc(loss), exponent).unwrap()
             }),

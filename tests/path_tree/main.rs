@@ -13,6 +13,7 @@ mod house;
 mod laws;
 mod leaks;
 mod machines;
+mod many;
 mod own_tap;
 mod panel;
 mod rises;

@@ -50,9 +50,9 @@ impl CellDto {
     }
 }
 
-/// A number as a person writes it, without loss: no point behind a whole one, a power of ten behind a huge one.
+/// A number as a person writes it, without loss: no point behind a whole one but −0, which has no whole one; a power of ten behind a huge one.
 pub(super) fn number(value: f64) -> String {
-    let is_plain_whole = value.fract() == 0.0 && value.abs() < 1e9;
+    let is_plain_whole = value.fract() == 0.0 && value.abs() < 1e9 && !(value == 0.0 && value.is_sign_negative());
     if is_plain_whole { value.to_string() } else { format!("{value:?}") }
 }
 

@@ -19,11 +19,7 @@ fn quantity() -> impl Strategy<Value = f64> {
 }
 
 fn words() -> impl Strategy<Value = String> {
-    prop_oneof![
-        Just(String::new()),
-        Just("über \"plate\"\n\\ ½ 'x'\t\u{7}".to_owned()),
-        "[a-z0-9:,]{1,8}( [a-z0-9]{1,4})?"
-    ]
+    prop_oneof![Just(String::new()), Just("über \"plate\" \\ ½ 'x'".to_owned()), "[a-z0-9:,]{1,8}( [a-z0-9]{1,4})?"]
 }
 
 fn note() -> impl Strategy<Value = Option<String>> {

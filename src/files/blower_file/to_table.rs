@@ -8,12 +8,12 @@ use super::dto::{
 use super::{BlowerFileError, FORMAT};
 use crate::model::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData};
 use crate::model::drop_data::{DropData, DropDataError, SQUARE_LAW};
+use crate::model::plain_text;
+use crate::model::table_check::{self, MOST_PRESSURE};
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// A table in pascals has a pressure above this (5 Pa is 0.02 in. w.c.; tables start at 0.1 in. w.c., common practice, no source).
 const LEAST_TOP_PASCALS: f64 = 5.0;
-/// No pressure of a duct blower's table in inches of water is above this (common practice, no source).
-const MOST_INCHES: f64 = 10.0;
 
 type Refused<T> = Result<T, BlowerFileError>;
 
@@ -30,7 +30,7 @@ pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
         PressureUnit::Pascals if top > 0.0 && top < LEAST_TOP_PASCALS => refuse(format!(
             "units.pressure is Pascals, but the highest pressure in the table is {top}: does the file mean InchesOfWater?"
         )),
-        PressureUnit::InchesOfWater if top > MOST_INCHES => refuse(format!(
+        PressureUnit::InchesOfWater if top > MOST_PRESSURE.in_wc() => refuse(format!(
             "units.pressure is InchesOfWater, but the table has a pressure of {top}: does the file mean Pascals?"
         )),
         _ => Ok(()),
@@ -82,7 +82,8 @@ impl TryFrom<BlowerDto> for BlowerTable {
             return Err(BlowerFileError::NewerFormat(dto.tapcross_blower.to_string()));
         }
         let units = dto.units;
-        Ok(Self {
+        table_check::lists(dto.taps.len(), dto.calls.len(), dto.heating.len()).map_err(BlowerFileError::Content)?;
+        let table = Self {
             taps: taps_of(&dto)?,
             heating: dto.heating.iter().map(|stage| heat_stage(units, stage)).collect::<Refused<_>>()?,
             corrections: corrections(units, &dto.corrections)?,
@@ -96,7 +97,9 @@ impl TryFrom<BlowerDto> for BlowerTable {
             cooling: dto.cooling_tons.map(Capacity::from_tons),
             rated_maximum: dto.rated_maximum.map(|esp| units.pressure(esp)),
             calls: dto.calls.into_iter().map(|(call, tap)| (call.into(), tap)).collect(),
-        })
+        };
+        table_check::sizes(&table).map_err(BlowerFileError::Content)?;
+        Ok(plain_text::of_table(table))
     }
 }
 

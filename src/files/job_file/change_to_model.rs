@@ -7,6 +7,7 @@ use crate::model::drop_data::DropData;
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
 use crate::model::duct::section::Section;
+use crate::model::plain_text::one_line;
 use crate::units::{Area, Dimension, Length};
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
@@ -24,7 +25,7 @@ pub(super) fn change(dto: ChangeDto, machines: &[BlowerTable]) -> Read<Change> {
         kind: kind(&place, dto.what, machines)?,
         switch: dto.switch,
         price: dto.price,
-        note: dto.note,
+        note: one_line(&dto.note),
     })
 }
 
@@ -102,14 +103,14 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
             })?;
             ChangeKind::OtherMachine(Box::new(Replacement {
                 table: table.clone(),
-                tap,
+                tap: tap.as_deref().map(one_line),
                 leaves: leaves.into_iter().map(ElementId).collect(),
                 coil: coil.map(|drop| data(place, &drop)).transpose()?,
                 filter: filter.map(|drop| data(place, &drop)).transpose()?,
                 target: target.as_ref().map(to_model::target),
             }))
         }
-        WhatDto::OtherTap { tap } => ChangeKind::OtherTap(tap),
+        WhatDto::OtherTap { tap } => ChangeKind::OtherTap(one_line(&tap)),
         WhatDto::BelowTable { factor } => ChangeKind::BelowTable { factor },
     })
 }

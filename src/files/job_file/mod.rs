@@ -153,15 +153,14 @@
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!
+//! Sizes past all reason are refused in one sentence ([`crate::model::limits`]); control characters in texts are read as spaces.
 //! A table in `other_machines` that no change names is left out when the job is written again; one that two changes name is written once for each.
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
 //! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
 
-mod change_check;
 mod change_dto;
 mod change_from_model;
 mod change_to_model;
-mod check;
 mod dto;
 mod error;
 mod from_model;
@@ -179,9 +178,9 @@ use ron::extensions::Extensions;
 use crate::files::atomic_write::write_atomically;
 use crate::files::fingerprint::Fingerprint;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
+use crate::model::holdable;
 use crate::model::job::Job;
 
-pub use check::{TEMPERATURE_RANGE, station_pressure_range};
 pub use error::JobFileError;
 
 use dto::JobDto;
@@ -205,7 +204,7 @@ pub fn parse(text: &str) -> Result<Job, JobFileError> {
     header::check(text)?;
     let dto: JobDto = options().from_str(text).map_err(|found| JobFileError::from_ron(&found, text))?;
     let job = to_model::job(dto)?;
-    check::check(&job)?;
+    check(&job)?;
     Ok(job)
 }
 
@@ -221,7 +220,7 @@ pub fn write(job: &Job) -> String {
 /// # Errors
 /// The first field whose value cannot be meant, with what would be right.
 pub fn check(job: &Job) -> Result<(), JobFileError> {
-    check::check(job)
+    holdable::check(job).map_err(JobFileError::Contents)
 }
 
 /// Reads a job file.

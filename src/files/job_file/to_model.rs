@@ -7,8 +7,10 @@ use crate::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, P
 use crate::model::blower::BlowerTable;
 use crate::model::drop_data::{DropData, DropDataError};
 use crate::model::duct_budget::DuctDesign;
+use crate::model::holdable::name_of_set;
 use crate::model::job::Job;
 use crate::model::limits::Limits;
+use crate::model::plain_text::{lines, one_line};
 use crate::model::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::target::Target;
 use crate::units::{
@@ -16,7 +18,6 @@ use crate::units::{
 };
 
 use super::change_to_model::{self, one_of};
-use super::check::place_of_set;
 use super::dto::{
     AccuracyDto, AirDto, BypassDto, DropDto, DuctsDto, JobDto, LimitsDto, PathPartDto, PlaceDto, PortDto, ReadingDto,
     SetDto, TargetDto, WayDto,
@@ -32,10 +33,10 @@ pub(super) fn job(dto: JobDto) -> Result<Job, JobFileError> {
         .collect::<Result<_, _>>()?;
     let numbered = dto.sets.into_iter().enumerate();
     Ok(Job {
-        title: dto.title,
-        place: dto.place,
-        date: dto.date,
-        notes: dto.notes,
+        title: one_line(&dto.title),
+        place: one_line(&dto.place),
+        date: one_line(&dto.date),
+        notes: lines(&dto.notes),
         illustrative: dto.illustrative,
         machine,
         outdoor_unit: dto.outdoor_unit_tons.map(Capacity::from_tons),
@@ -58,7 +59,7 @@ fn element(part: PathPartDto) -> Result<Element, JobFileError> {
     match part {
         PathPartDto::Element { id, kind, name, whereabouts, drop, share_percent, share_fraction, exponent } => {
             Ok(Element {
-                name,
+                name: one_line(&name),
                 share: share(id, share_percent, share_fraction)?,
                 exponent,
                 drop: drop_of(id, drop.as_ref())?,
@@ -66,7 +67,7 @@ fn element(part: PathPartDto) -> Result<Element, JobFileError> {
             })
         }
         PathPartDto::SideBySide { id, name, share_percent, share_fraction, drop, exponent, ways } => Ok(Element {
-            name,
+            name: one_line(&name),
             share: share(id, share_percent, share_fraction)?,
             exponent,
             drop: drop_of(id, drop.as_ref())?,
@@ -161,11 +162,11 @@ fn port(dto: &PortDto) -> Port {
 }
 
 fn set(index: usize, dto: SetDto) -> Result<ReadingSet, JobFileError> {
-    let air = air(&place_of_set(index, &dto.name), &dto.air)?;
+    let air = air(&name_of_set(index, &dto.name), &dto.air)?;
     Ok(ReadingSet {
-        name: dto.name,
+        name: one_line(&dto.name),
         call: dto.call,
-        tap: dto.tap,
+        tap: dto.tap.as_deref().map(one_line),
         readings: dto.readings.iter().map(reading).collect(),
         coil: dto.coil,
         parts_out: dto.parts_out.into_iter().map(ElementId).collect(),

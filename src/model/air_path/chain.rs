@@ -196,7 +196,7 @@ impl AirPath {
     /// A sentence when group or way are gone, or a port stands in it.
     pub fn take_way(&mut self, group: ElementId, way: usize) -> Result<(), String> {
         let element = self.element(group).ok_or_else(|| gone(group))?;
-        let taken = element.ways.get(way).ok_or_else(|| format!("There is no way {} here", way + 1))?;
+        let taken = element.ways.get(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
         let within: Vec<ElementId> = taken.elements.iter().flat_map(Element::all).map(|element| element.id).collect();
         if self.ports.iter().any(|port| within.contains(&port.after)) {
             return Err("A port stands in this way; take the port away or move it first".to_owned());

@@ -6,6 +6,7 @@ use crate::model::air_path::ElementId;
 use crate::model::answer::operation::{Inputs, Operation, tap_crossing};
 use crate::model::answer::taps::{at_factor, at_speed};
 use crate::model::blower::{BlowerTable, Call};
+use crate::model::change::check;
 use crate::model::change::effect::{self, Place};
 use crate::model::change::{Change, ChangeId, ChangeKind, Replacement};
 use crate::model::duct::air_properties::{DuctAir, sutherland_viscosity};
@@ -131,7 +132,10 @@ impl<'a> Found<'a> {
     pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
         match kind {
             ChangeKind::OtherTap(name) => changed.in_use = tap_named(changed.table, name)?,
-            ChangeKind::BelowTable { factor } => changed.shapes = Cow::Owned(Self::below_table(changed, *factor)?),
+            ChangeKind::BelowTable { factor } => {
+                check::numbers(kind)?;
+                changed.shapes = Cow::Owned(Self::below_table(changed, *factor));
+            }
             ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
             ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
             ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
@@ -164,21 +168,12 @@ impl<'a> Found<'a> {
     }
 
     /// The taps' curves of a blower that moves less than its table.
-    ///
-    /// # Errors
-    /// A sentence when the factor is outside 0.5 to 1.
-    fn below_table(changed: &Changed<'_>, factor: f64) -> Result<Vec<TapShape>, String> {
-        if !(0.5..=1.0).contains(&factor) {
-            return Err(format!(
-                "A blower at {:.0} % of its table cannot be; it lies between 50 and 100 %",
-                factor * 100.0
-            ));
-        }
+    fn below_table(changed: &Changed<'_>, factor: f64) -> Vec<TapShape> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
             _ => tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor),
         };
-        Ok(changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect())
+        changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
     }
 
     fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), String> {

@@ -4,7 +4,7 @@
 
 use crate::model::air_path::{AirPath, Element, ElementId, ElementKind, Way};
 use crate::model::blower::Call;
-use crate::model::change::{ChangeKind, Opening};
+use crate::model::change::{ChangeKind, Opening, check};
 use crate::model::duct::air_properties::DuctAir;
 use crate::model::duct::{filter, opening, registers, run};
 use crate::model::path_parts::{self, Part, Route};
@@ -46,24 +46,12 @@ impl Place<'_> {
 /// A sentence: an element that is gone, a size that cannot be, a drop that would turn negative.
 pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
     let sentence = |error: crate::model::duct::input::InputError| error.to_string();
+    check::numbers(kind)?;
     match kind {
         ChangeKind::LessByHand { element, fraction }
         | ChangeKind::CleanCoil { element, fraction }
-        | ChangeKind::RepairRun { element, fraction } => {
-            if !(0.0..=1.0).contains(fraction) {
-                return Err(format!(
-                    "Taking away {:.0} % would make the drop negative; it lies between 0 and 100 %",
-                    fraction * 100.0
-                ));
-            }
-            scale(parts, place.path, *element, 1.0 - fraction)
-        }
-        ChangeKind::FilterLoading { element, factor } => {
-            if !(0.05..=20.0).contains(factor) {
-                return Err(format!("A filter loaded {factor} times cannot be; the factor lies between 0.05 and 20"));
-            }
-            scale(parts, place.path, *element, *factor)
-        }
+        | ChangeKind::RepairRun { element, fraction } => scale(parts, place.path, *element, 1.0 - fraction),
+        ChangeKind::FilterLoading { element, factor } => scale(parts, place.path, *element, *factor),
         ChangeKind::ByData { element, data } => {
             let part = part_of(parts, place.path, *element)?;
             part.own = SystemCurve::default();
@@ -104,11 +92,6 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
         }
         ChangeKind::OtherCoilState { element, factor } => {
             place.other_coil_state()?;
-            if !(0.3..=3.0).contains(factor) {
-                return Err(format!(
-                    "A coil that takes {factor} times its drop cannot be; the factor lies between 0.3 and 3"
-                ));
-            }
             scale(parts, place.path, *element, *factor)
         }
         ChangeKind::OtherTap(_)
@@ -120,10 +103,6 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
 
 /// The hole of a leak or a bypass made smaller; shut altogether its way is gone.
 fn seal(parts: &mut Vec<Part>, path: &AirPath, id: ElementId, fraction: f64) -> Result<(), String> {
-    if !(0.0..=1.0).contains(&fraction) {
-        let percent = fraction * 100.0;
-        return Err(format!("Closing {percent:.0} % of an opening cannot be; it lies between 0 and 100 %"));
-    }
     if fraction >= 1.0 {
         part_of(parts, path, id)?;
         close(parts, id);
@@ -164,11 +143,34 @@ fn panel_off(parts: &mut Vec<Part>, place: &Place<'_>, hole: PowerLaw) -> Result
         leaks: true,
         standing: PathStanding::Assumed,
     };
-    let elements = before.iter().flat_map(|part| part.elements.clone()).collect();
-    let all =
-        Part { elements, ways: vec![before, vec![hole.clone()]], own: SystemCurve::default(), leaks: false, ..hole };
-    parts.insert(0, all);
+    parts.insert(0, with_way_beside(before, hole));
     Ok(())
+}
+
+/// Parts with one more way beside all of them: a way of its own beside those that changes have laid there already, else a group of two.
+///
+/// So many second returns at one place are one group, and no group within a group within a group, which would be solved anew at every step of the outer one.
+fn with_way_beside(stands: Vec<Part>, way: Part) -> Part {
+    match <[Part; 1]>::try_from(stands) {
+        Ok([mut group]) if is_laid_by_changes(&group) => {
+            group.ways.push(vec![way]);
+            group
+        }
+        Ok([alone]) => group_of(vec![alone], way),
+        Err(several) => group_of(several, way),
+    }
+}
+
+/// True for a group that [`with_way_beside`] has made: its last way is of no element of the path.
+fn is_laid_by_changes(part: &Part) -> bool {
+    part.ways.last().is_some_and(|way| matches!(&way[..], [last] if last.elements.is_empty()))
+}
+
+fn group_of(stands: Vec<Part>, way: Part) -> Part {
+    let elements = stands.iter().flat_map(|part| part.elements.clone()).collect();
+    let mut group = Part { elements, own: SystemCurve::default(), leaks: false, ..way.clone() };
+    group.ways = vec![stands, vec![way]];
+    group
 }
 
 /// What is laid beside parts has to begin and end on one side of where a bypass joins.
@@ -306,8 +308,6 @@ fn join_return(parts: &mut Vec<Part>, path: &AirPath, way: SystemCurve, with_fil
         standing: PathStanding::Assumed,
         ..first.clone()
     };
-    let elements = stands.iter().flat_map(|part| part.elements.clone()).collect();
-    let joined = Part { elements, own: SystemCurve::default(), ways: vec![stands, vec![second.clone()]], ..second };
-    parts.insert(0, joined);
+    parts.insert(0, with_way_beside(stands, second));
     Ok(())
 }

@@ -2,6 +2,7 @@
 //!
 //! One declaration a kind ([`declaration::Declaration`]) gives its name, what it assumes, its source and the elements that can take it; tray, editor, report and documentation follow from it.
 
+pub mod check;
 pub mod declaration;
 pub mod effect;
 pub mod first;

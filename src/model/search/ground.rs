@@ -132,6 +132,10 @@ impl<'a> Ground<'a> {
         for set in 1..1_usize << members.len() {
             let last = set.ilog2() as usize;
             let change = &self.job.changes[members[last]];
+            if !self.has_all_conditions(&members[..last], set) {
+                states.push(None);
+                continue;
+            }
             let is_out = on(set).any(|(_, member)| self.rivals[members[last]] >> member & 1 == 1);
             let before = states[set ^ (1 << last)].clone().filter(|_| !is_out);
             let is_condition = self.always >> members[last] & 1 == 1;
@@ -146,6 +150,11 @@ impl<'a> Ground<'a> {
         }
         let stretches = states.into_iter().map(|parts| Some(self.stretch(path_parts::curve_of(&parts?)))).collect();
         Group { members, stretches }
+    }
+
+    /// False for a set without one of the conditions that come before its last member: nobody asks for it, and no set is made from it.
+    fn has_all_conditions(&self, before_last: &[usize], set: usize) -> bool {
+        before_last.iter().enumerate().all(|(bit, member)| self.always >> member & 1 == 0 || set >> bit & 1 == 1)
     }
 
     fn refuse(&mut self, index: usize, sentence: String) {

@@ -5,7 +5,7 @@ use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2}
 use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::blower::Call;
-use crate::model::change::{Change, ChangeId, ChangeKind, first};
+use crate::model::change::{Change, ChangeId, ChangeKind, check, first};
 use crate::model::duct::input::Field;
 use crate::model::duct::material::Material;
 use crate::model::duct::run::{Run, Wall};
@@ -163,13 +163,8 @@ const fn spec<'a>(key: FieldKey, name: &'a str, shown: &'a str, width: f32) -> F
 
 /// The sentence why a change as typed cannot be put on; a sentence that held before the typing stands in the list already.
 fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Option<String> {
-    if let ChangeKind::BelowTable { factor } = typed
-        && !(0.5..=1.0).contains(factor)
-    {
-        return Some(format!(
-            "A blower at {} of its table cannot be; it lies between 50 and 100 %",
-            show::percent(*factor)
-        ));
+    if let Err(sentence) = check::numbers(typed) {
+        return Some(sentence);
     }
     let sentence = live::eased(screen, typed).err()?;
     (live::eased(screen, before).err().as_ref() != Some(&sentence)).then_some(sentence)

@@ -4,6 +4,7 @@ use crate::model::blower::PartInTest;
 use crate::model::change::Replacement;
 use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::duct::input;
+use crate::model::job_check;
 use crate::model::target::{NOMINAL_PER_TON, Target};
 use crate::ui::changes_panel::slots::{self, Line, one, slot};
 use crate::units::text::{self, TextError};
@@ -81,7 +82,10 @@ pub fn type_into(new: &mut Replacement, slot: u8, typed: &str, units: UnitSystem
         FILTER_SECOND => new.filter = second_point(new.filter.as_ref(), typed, units)?,
         CAPACITY => new.target = with_capacity(new.target, typed, units)?,
         PER_TON => new.target = with_per_ton(new, typed, units)?,
-        AIRFLOW => new.target = airflow("New target airflow", typed, units)?.map(Target::Airflow).or(job_target(new)),
+        AIRFLOW => {
+            let target = airflow("New target airflow", typed, units)?.map(|airflow| meant(Target::Airflow(airflow)));
+            new.target = target.transpose()?.or(job_target(new));
+        }
         _ => return Err("Another machine has no such field".to_owned()),
     }
     Ok(())
@@ -124,10 +128,7 @@ fn with_capacity(before: Option<Target>, typed: &str, units: UnitSystem) -> Resu
     match text::capacity(typed, units) {
         Err(TextError::Empty) => Ok(None),
         Err(error) => Err(format!("New cooling capacity: {error}")),
-        Ok(capacity) if !(0.5..=50.0).contains(&capacity.tons()) => {
-            Err(format!("A cooling capacity of {typed} cannot be; it lies between ½ and 50 tons"))
-        }
-        Ok(capacity) => Ok(Some(Target::PerTon { capacity, per_ton })),
+        Ok(capacity) => meant(Target::PerTon { capacity, per_ton }).map(Some),
     }
 }
 
@@ -137,13 +138,12 @@ fn with_per_ton(new: &Replacement, typed: &str, units: UnitSystem) -> Result<Opt
         return if is_empty { Ok(new.target) } else { Err("Give the new cooling capacity first".to_owned()) };
     };
     let per_ton = airflow("New airflow a ton", typed, units)?.unwrap_or(NOMINAL_PER_TON);
-    if !(100.0..=1000.0).contains(&per_ton.cfm()) {
-        return Err(format!(
-            "{} a ton cannot be; 350 to 450 cfm a ton is common practice",
-            show::airflow(per_ton, units)
-        ));
-    }
-    Ok(Some(Target::PerTon { capacity, per_ton }))
+    meant(Target::PerTon { capacity, per_ton }).map(Some)
+}
+
+/// A target that the job takes.
+fn meant(target: Target) -> Result<Target, String> {
+    job_check::target(&target).map(|()| target)
 }
 
 fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>, String> {
@@ -220,8 +220,10 @@ mod tests {
         let cases = [
             (COIL, "0.2", "Its coil: \"0.2\" is no point"),
             (COIL_SECOND, "0.2 at 900", "first point before the second"),
-            (CAPACITY, "900", "capacity of 900 cannot be"),
-            (PER_TON, "4000", "a ton cannot be"),
+            (CAPACITY, "900", "A capacity of 900 ton cannot be; it lies between 0.5 and 25 ton"),
+            (CAPACITY, "30", "A capacity of 30 ton cannot be"),
+            (PER_TON, "4000", "4,000 cfm per ton cannot be"),
+            (AIRFLOW, "40000", "A target of 40,000 cfm cannot be"),
             (AIRFLOW, "x", "New target airflow: \"x\" is not a number"),
         ];
         for (slot, text, fragment) in cases {

@@ -1,0 +1,37 @@
+//! Texts of an edit as a job keeps them (see [`plain_text`]).
+
+use super::Edit;
+use crate::model::change::{ChangeKind, Replacement};
+use crate::model::plain_text::{lines, of_table, one_line};
+
+/// The edit with plain texts.
+pub(super) fn edit(edit: Edit) -> Edit {
+    match edit {
+        Edit::Title(text) => Edit::Title(one_line(&text)),
+        Edit::Place(text) => Edit::Place(one_line(&text)),
+        Edit::Date(text) => Edit::Date(one_line(&text)),
+        Edit::Notes(text) => Edit::Notes(lines(&text)),
+        Edit::Machine(table) => Edit::Machine(Box::new(of_table(*table))),
+        Edit::Tap(Some(tap)) => Edit::Tap(Some(one_line(&tap))),
+        Edit::RenameElement(id, name) => Edit::RenameElement(id, one_line(&name)),
+        Edit::AddChange(kind) => Edit::AddChange(of_change(kind)),
+        Edit::ReplaceChange(id, kind) => Edit::ReplaceChange(id, of_change(kind)),
+        Edit::ChangeNote(id, note) => Edit::ChangeNote(id, one_line(&note)),
+        other => other,
+    }
+}
+
+fn of_change(kind: ChangeKind) -> ChangeKind {
+    match kind {
+        ChangeKind::OtherTap(tap) => ChangeKind::OtherTap(one_line(&tap)),
+        ChangeKind::OtherMachine(new) => {
+            let Replacement { table, tap, .. } = *new;
+            ChangeKind::OtherMachine(Box::new(Replacement {
+                table: of_table(table),
+                tap: tap.as_deref().map(one_line),
+                ..*new
+            }))
+        }
+        other => other,
+    }
+}
