@@ -6,6 +6,7 @@ pub mod blower_file;
 pub mod demo;
 pub mod job_file;
 pub mod library;
+pub mod out_file;
 pub mod places;
 pub mod plain_file;
 pub mod settings;
