@@ -152,7 +152,7 @@ fn a_folder_read_on_a_thread_of_its_own_gives_the_same_in_the_same_order() {
     assert_eq!(problems[5].message, "7 more files in this folder cannot be used as blower tables");
     let (woken, wakes) = std::sync::mpsc::channel();
     let loading = library::Loading::begin(folder.path().to_path_buf(), move || woken.send(()).unwrap());
-    let (batch, is_everything) = loading.wait(std::time::Duration::from_secs(60));
+    let (batch, is_everything) = loading.wait(std::time::Duration::from_mins(1));
     assert!(is_everything && loading.poll().is_none());
     assert_eq!((batch.entries, batch.problems), (entries, problems));
     assert!(wakes.iter().count() >= 3, "woken for each batch and at the end");
