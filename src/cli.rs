@@ -14,6 +14,8 @@ use std::process::ExitCode;
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::job_file;
+use crate::files::out_file::{self, OutFile};
+use crate::files::plain_file;
 use crate::model::answer::Answer;
 use crate::report::json::{self, Report};
 
@@ -24,7 +26,7 @@ pub use usage::{HELP, UsageError};
 pub enum Output {
     /// Standard output.
     Standard,
-    /// A file, written whole or not at all.
+    /// A file, written whole or not at all, or a pipe or device, written into.
     File(PathBuf),
 }
 
@@ -194,11 +196,12 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     Ok(Invocation::Report { jobs: asked.files, output })
 }
 
-/// True for one of the jobs themselves and for any name that ends as a job's does, which is what `--out *.ron` comes to.
+/// True for one of the jobs themselves by any of its names, and for any name that ends as a job's does, which is what `--out *.ron` comes to.
 fn would_replace_a_job(file: &Path, jobs: &[PathBuf]) -> bool {
-    let ends_as_a_job = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
+    let ends_as_a_job = |file: &Path| file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
     let whole = |path: &Path| std::path::absolute(path).ok();
-    ends_as_a_job || jobs.iter().any(|job| whole(job).is_some() && whole(job) == whole(file))
+    let is_file = |job: &PathBuf| out_file::is_same(job, file) || (whole(job).is_some() && whole(job) == whole(file));
+    ends_as_a_job(file) || ends_as_a_job(&out_file::behind_links(file)) || jobs.iter().any(is_file)
 }
 
 /// Reports jobs and says on standard error what went wrong.
@@ -244,17 +247,30 @@ fn deliver(reports: &[Report], named: usize, output: &Output, out: &mut dyn Writ
     let text = text.map_err(|fault| format!("the report cannot be put into JSON ({fault})"))?;
     match output {
         Output::Standard => to_stream(out, &text),
-        Output::File(path) => write_atomically(path, text.as_bytes()).map_err(|refused| path_first(path, &refused)),
+        Output::File(path) => to_file(path, out, &text),
     }
 }
 
-/// Prints to a stream; a reader that has seen enough and closed its end is no error.
+/// Replaces a plain file, and writes into anything else.
+fn to_file(path: &Path, out: &mut dyn Write, text: &str) -> Result<(), String> {
+    let refused = |error: io::Error| format!("{}: it cannot be written ({})", path.display(), plain_file::said(&error));
+    match OutFile::of(path) {
+        OutFile::Plain => write_atomically(path, text.as_bytes()).map_err(|refused| path_first(path, &refused)),
+        OutFile::StandardOutput => to_stream(out, text),
+        OutFile::Stream => out_file::open(path).and_then(|mut stream| write_out(&mut stream, text)).map_err(refused),
+    }
+}
+
+/// Prints to standard output.
 fn to_stream(out: &mut dyn Write, text: &str) -> Result<(), String> {
+    write_out(out, text).map_err(|error| format!("standard output cannot be written ({})", plain_file::said(&error)))
+}
+
+/// Writes to a stream; a reader that has seen enough and closed its end is no error.
+fn write_out(out: &mut dyn Write, text: &str) -> io::Result<()> {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(format!("standard output cannot be written ({error})"))
-        }
-        _ => Ok(()),
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
+        written => written,
     }
 }
 

@@ -11,7 +11,8 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
   tapcross JOB.ron                          open the window on a job
   tapcross report JOB.ron... [--out FILE]   write every result as JSON, without a window
 
-  -o, --out FILE   where the report goes; standard output when left out, or when FILE is -
+  -o, --out FILE   where the report goes; standard output when left out, or when FILE is -;
+                   a plain file is replaced, a pipe or device is written into
   -h, --help       this text
   -V, --version    the version
   --               what follows is a file, even if it begins with -
@@ -34,7 +35,7 @@ pub enum UsageError {
     OutTwice,
     /// `--out` without `report`.
     OutWithoutReport,
-    /// `--out` with the name of a job file.
+    /// `--out` with a job file, by whichever name, or the name of one.
     OutIsAJob(PathBuf),
     /// `report` without a job.
     NoJob,
@@ -58,7 +59,7 @@ impl fmt::Display for UsageError {
             Self::OutWithoutReport => f.write_str("--out belongs to a report: tapcross report JOB.ron --out FILE.json"),
             Self::OutIsAJob(path) => write!(
                 f,
-                "--out {} has a job file's name, and the report would take its place; name a .json file",
+                "--out {} is a job or has a job file's name, and the report would take its place; name a .json file",
                 path.display()
             ),
             Self::NoJob => f.write_str("report needs a job: tapcross report JOB.ron --out FILE.json"),

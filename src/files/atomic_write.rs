@@ -109,20 +109,19 @@ pub fn sentence(error: &io::Error, path: &Path) -> String {
 /// The most links that are followed one after the other; Linux allows as many.
 const LINKS: usize = 40;
 
+/// A path and where its symbolic links lead, one after the other.
+pub(super) fn links(path: &Path) -> impl Iterator<Item = PathBuf> {
+    let next = |here: &PathBuf| fs::read_link(here).ok().map(|next| folder_of(here).join(next));
+    std::iter::successors(Some(path.to_path_buf()), next).take(LINKS)
+}
+
 /// The file that a path means once its symbolic links are followed, there or not; nothing for links in a circle.
 fn link_target(path: &Path) -> Option<PathBuf> {
-    let mut target = path.to_path_buf();
-    for _ in 0..LINKS {
-        match fs::read_link(&target) {
-            Ok(next) => target = folder_of(&target).join(next),
-            Err(_no_link) => return Some(target),
-        }
-    }
-    None
+    links(path).last().filter(|target| fs::read_link(target).is_err())
 }
 
 /// The folder that a file lies in; a bare name lies in the present one.
-fn folder_of(path: &Path) -> &Path {
+pub(super) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 

@@ -7,6 +7,7 @@ pub mod demo;
 pub mod fingerprint;
 pub mod job_file;
 pub mod library;
+pub mod out_file;
 pub mod places;
 pub mod plain_file;
 pub mod settings;

@@ -1,6 +1,8 @@
 //! The program without a window: the real binary, its exit statuses, its lines on standard error, and its JSON.
 
 mod jobs;
+#[cfg(unix)]
+mod out;
 mod results;
 mod shop;
 
