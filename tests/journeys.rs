@@ -199,7 +199,7 @@ fn a_typed_path_stays_until_it_proves_good_and_asks_before_it_replaces() {
     // The ending is put on before the file is looked for.
     typed(&mut app, &precious.with_extension(""));
     assert!(app.query_by_label_contains("There is a file already").is_some());
-    click(&mut app, "Keep the old one");
+    click(&mut app, "Keep the file as it is");
     assert!(kept() && app.state().view().path_prompt.is_some());
     typed(&mut app, &precious.with_extension(""));
     click(&mut app, "Replace it");

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
+use crate::app::at_stake::Stamp;
 use crate::edit::Edit;
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::model::blower::BlowerTable;
@@ -21,14 +22,25 @@ pub enum Action {
     Command(Command),
     /// Open a job file.
     OpenPath(PathBuf),
-    /// Save the job here; another file that is there is asked about first.
-    SaveTo(PathBuf),
+    /// Save the job here, then do what was asked before; a file that is not the job's own as it was opened is asked about first.
+    SaveTo {
+        /// Where.
+        path: PathBuf,
+        /// What waits for it.
+        then: Option<Box<Self>>,
+    },
+    /// Save the job where it came from, or ask for a path, and then do this.
+    SaveThen(Box<Self>),
     /// Write the report here; a file that is there is asked about first.
     ReportTo(PathBuf),
     /// Save or write, whatever file is there.
     Replace(Box<Self>),
-    /// Throw the job away and do this.
-    Discard(Box<Self>),
+    /// Do this, which gives up work that is not saved: a person agreed to that for the work as it stood then.
+    GiveUp(Box<Stamp>, Box<Self>),
+    /// Open an autosave that a killed window left, by its file.
+    Restore(PathBuf),
+    /// Remove such an autosave, once a person has said so twice.
+    ThrowAway(PathBuf),
     /// Show other units.
     Units(UnitSystem),
     /// Light, dark, or as the system says.
@@ -49,6 +61,20 @@ pub enum Action {
     StopSearch,
 }
 
+impl Action {
+    /// The verb of what gives up the job in the window, or nothing for what leaves it.
+    pub fn gives_up(&self) -> Option<&'static str> {
+        match self {
+            Self::OpenPath(_) => Some("Open"),
+            Self::Restore(_) => Some("Restore"),
+            Self::Command(
+                command @ (Command::New | Command::DemoHeatPump | Command::DemoFurnace | Command::Open | Command::Quit),
+            ) => Some(command.name().trim_end_matches('…')),
+            _ => None,
+        }
+    }
+}
+
 /// A command with a name and, mostly, keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Command {
@@ -62,6 +88,8 @@ pub enum Command {
     SaveAs,
     /// The same job as a new one.
     Duplicate,
+    /// What killed windows left, to be restored or thrown away.
+    Recovered,
     /// Every result as JSON.
     Report,
     /// The heat-pump demo.
@@ -98,12 +126,13 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 22] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Duplicate,
+        Self::Recovered,
         Self::Report,
         Self::DemoHeatPump,
         Self::DemoFurnace,
@@ -130,6 +159,7 @@ impl Command {
             Self::Save => "Save",
             Self::SaveAs => "Save as…",
             Self::Duplicate => "Duplicate as a new job",
+            Self::Recovered => "Recovered work…",
             Self::Report => "Write results as JSON…",
             Self::DemoHeatPump => "Open the heat-pump demo",
             Self::DemoFurnace => "Open the gas-furnace demo",
@@ -173,7 +203,7 @@ impl Command {
             Self::NextTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowUp)),
             Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
             Self::Quit => with(Key::Q),
-            Self::DemoHeatPump | Self::DemoFurnace => None,
+            Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace => None,
         }
     }
 }

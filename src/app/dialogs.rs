@@ -7,14 +7,15 @@ use std::time::{Duration, Instant};
 use eframe::egui;
 
 use crate::app::action::Action;
+use crate::app::at_stake::Stamp;
 
 /// What a path is wanted for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Purpose {
-    /// Opening a job.
-    OpenJob,
-    /// Saving the job; the name suggested.
-    SaveJob(String),
+    /// Opening a job; the work that a person agreed to give up for it.
+    OpenJob(Option<Box<Stamp>>),
+    /// Saving the job: the name suggested, and what waits for it.
+    SaveJob(String, Option<Box<Action>>),
     /// Writing the results; the name suggested.
     SaveReport(String),
 }
@@ -23,8 +24,8 @@ impl Purpose {
     /// What the dialog is called.
     pub const fn title(&self) -> &'static str {
         match self {
-            Self::OpenJob => "Open a job",
-            Self::SaveJob(_) => "Save the job",
+            Self::OpenJob(_) => "Open a job",
+            Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
         }
     }
@@ -32,17 +33,18 @@ impl Purpose {
     /// A path with the ending that files of its kind have, where a person gave none.
     pub fn completed(&self, path: &Path) -> PathBuf {
         match self {
-            Self::SaveJob(_) if path.extension().is_none() => path.with_extension("ron"),
+            Self::SaveJob(..) if path.extension().is_none() => path.with_extension("ron"),
             Self::SaveReport(_) if path.extension().is_none() => path.with_extension("json"),
             _ => path.to_path_buf(),
         }
     }
 
     /// What is done with a path; a file that is there already is asked about before it is replaced.
-    pub const fn action(&self, path: PathBuf) -> Action {
+    pub fn action(&self, path: PathBuf) -> Action {
         match self {
-            Self::OpenJob => Action::OpenPath(path),
-            Self::SaveJob(_) => Action::SaveTo(path),
+            Self::OpenJob(None) => Action::OpenPath(path),
+            Self::OpenJob(Some(agreed)) => Action::GiveUp(agreed.clone(), Box::new(Action::OpenPath(path))),
+            Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
             Self::SaveReport(_) => Action::ReportTo(path),
         }
     }
@@ -50,14 +52,14 @@ impl Purpose {
     /// The name suggested.
     pub fn suggested(&self) -> &str {
         match self {
-            Self::OpenJob => "",
-            Self::SaveJob(name) | Self::SaveReport(name) => name,
+            Self::OpenJob(_) => "",
+            Self::SaveJob(name, _) | Self::SaveReport(name) => name,
         }
     }
 }
 
 /// What came of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Answered {
     /// A path.
     Path(Purpose, PathBuf),
@@ -68,7 +70,7 @@ pub enum Answered {
 }
 
 /// A path typed in the window.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PathPrompt {
     /// What for.
     pub purpose: Purpose,
@@ -137,8 +139,10 @@ type PathFuture = std::pin::Pin<Box<dyn Future<Output = Option<rfd::FileHandle>>
 fn dialog_future(purpose: &Purpose) -> PathFuture {
     let dialog = rfd::AsyncFileDialog::new().set_title(purpose.title());
     match purpose {
-        Purpose::OpenJob => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
-        Purpose::SaveJob(name) => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file()),
+        Purpose::OpenJob(_) => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
+        Purpose::SaveJob(name, _) => {
+            Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
+        }
         Purpose::SaveReport(name) => Box::pin(dialog.add_filter("JSON", &["json"]).set_file_name(name).save_file()),
     }
 }

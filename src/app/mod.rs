@@ -1,9 +1,11 @@
 //! The window's life: background work in, panels drawn, actions carried out, work kept safe.
 
 pub mod action;
+pub mod at_stake;
 pub mod dialogs;
 pub mod keep_safe;
 pub mod notices;
+mod recovery;
 mod run_action;
 pub mod search_thread;
 
@@ -12,10 +14,12 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::app::action::{Action, Command};
+use crate::app::at_stake::AtStake;
 use crate::app::dialogs::{Answered, FileDialogs, PathPrompt, SystemDialogs};
-use crate::app::keep_safe::KeepSafe;
+use crate::app::keep_safe::{KeepSafe, Told};
 use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
+use crate::files::fingerprint::Fingerprint;
 use crate::files::library::{self, Library};
 use crate::files::places::Places;
 use crate::files::settings::{self, Settings, ThemeChoice};
@@ -25,6 +29,12 @@ use crate::model::answer::Answer;
 use crate::model::job::Job;
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
+use crate::units::show;
+
+/// Most bytes that a paste into a field has: far more than any title, note or number.
+const LONGEST_FIELD_PASTE: usize = 10_000;
+/// Most bytes that a paste into the table editor has: fifty taps by two hundred rows in three grids.
+const LONGEST_TABLE_PASTE: usize = 200_000;
 
 /// How the window begins.
 pub struct Start {
@@ -54,12 +64,15 @@ pub struct TapcrossApp {
     answer: Answer,
     answered_revision: u64,
     file: Option<PathBuf>,
+    /// What the job's file was when it was opened or last saved.
+    opened: Option<Fingerprint>,
     library: Library,
     settings: Settings,
     places: Option<Places>,
     dialogs: Box<dyn FileDialogs>,
     keep_safe: KeepSafe,
     recovered: Vec<Recovered>,
+    asks_about_recovered: bool,
     notices: Notices,
     view: View,
     now: f64,
@@ -84,12 +97,16 @@ impl TapcrossApp {
             let (kept, problem) = settings::read(&places.settings);
             settings = kept;
             problem.into_iter().for_each(&mut wrong);
-            let pending = crate::files::autosave::pending(&places.autosaves);
-            pending.problems.into_iter().for_each(&mut wrong);
-            recovered = pending.jobs.into_iter().filter(Recovered::is_newer_than_original).collect();
+            let (found, problems) = recovery::found(places);
+            recovered = found;
+            problems.into_iter().for_each(&mut wrong);
         }
         for problem in all_problems {
             wrong(format!("{}: {}", problem.message, problem.path.display()));
+        }
+        let (keep_safe, told) = KeepSafe::begin(start.places.as_ref());
+        if let Some(Told::Failed(text)) = told {
+            wrong(text);
         }
         let history = History::of_saved(demo::heat_pump());
         let mut app = Self {
@@ -97,11 +114,13 @@ impl TapcrossApp {
             answered_revision: history.revision(),
             history,
             file: None,
+            opened: None,
             library,
-            keep_safe: KeepSafe::begin(start.places.as_ref()),
+            keep_safe,
             settings,
             places: start.places,
             dialogs: start.dialogs,
+            asks_about_recovered: !recovered.is_empty(),
             recovered,
             notices,
             view: View::default(),
@@ -156,14 +175,30 @@ impl TapcrossApp {
         self.begin(History::of_saved(job), None);
     }
 
-    fn begin(&mut self, history: History, file: Option<PathBuf>) {
+    /// Another job takes the place of the one in the window, which is given up with this and not before.
+    fn begin(&mut self, history: History, file: Option<(PathBuf, Option<Fingerprint>)>) {
         self.history = history;
-        self.file = file;
+        (self.file, self.opened) = file.map_or((None, None), |(path, opened)| (Some(path), opened));
         let total_only = crate::ui::reading_entry::is_total_only(self.history.job());
         self.view = View { tab: self.view.tab, total_only, ..View::default() };
         self.answer = Answer::of(self.history.job());
         self.answered_revision = self.history.revision();
-        self.keep_safe.forget();
+        let told = self.keep_safe.forget(self.now);
+        self.tell(told);
+    }
+
+    /// What would be lost if another job took the place of this one.
+    fn at_stake(&self) -> AtStake<'_> {
+        AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand())
+    }
+
+    /// Says what a person has to know about the autosave.
+    fn tell(&mut self, told: Option<Told>) {
+        match told {
+            Some(Told::Failed(text)) => self.wrong(text),
+            Some(Told::WorksAgain) => self.done("The autosave works again"),
+            None => {}
+        }
     }
 
     fn refresh_answer(&mut self) {
@@ -219,20 +254,34 @@ impl TapcrossApp {
     fn take_dropped_files(&mut self, ctx: &egui::Context) {
         let dropped: Vec<PathBuf> =
             ctx.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_path_buf()).collect());
-        if let Some(path) = dropped.into_iter().next() {
+        // A question that stands open is answered first.
+        if let Some(path) = dropped.into_iter().next().filter(|_| !self.asks()) {
             self.run(Action::OpenPath(path), ctx);
         }
     }
 
+    /// True while a question stands open, which keeps keys to itself.
+    fn asks(&self) -> bool {
+        self.view.confirm.is_some() || self.view.path_prompt.is_some() || self.asks_about_recovered
+    }
+
+    /// Whether a command's keys count now.
+    fn may_be_pressed(&self, command: Command) -> bool {
+        let is_over_the_job = self.view.picker.is_some() || self.view.table_editor.is_some();
+        let is_text_key = matches!(command, Command::Undo | Command::Redo);
+        match () {
+            () if self.asks() => false,
+            () if is_over_the_job => command == Command::Quit,
+            () => !(self.view.entry.is_some() && is_text_key),
+        }
+    }
+
     fn take_shortcuts(&mut self, ctx: &egui::Context) {
-        let modal_open = self.view.picker.is_some() || self.view.table_editor.is_some();
         // A chord without Shift also matches when Shift is held, so the ones with Shift are asked first.
         let with_shift = |command: &Command| command.shortcut().is_some_and(|keys| keys.modifiers.shift);
         let (shifted, plain): (Vec<_>, Vec<_>) = Command::ALL.into_iter().partition(with_shift);
         for command in shifted.into_iter().chain(plain) {
-            let is_text_key = matches!(command, Command::Undo | Command::Redo);
-            let typing = self.view.entry.is_some() && is_text_key;
-            let Some(shortcut) = command.shortcut().filter(|_| !typing && !modal_open) else {
+            let Some(shortcut) = command.shortcut().filter(|_| self.may_be_pressed(command)) else {
                 continue;
             };
             if ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
@@ -241,34 +290,54 @@ impl TapcrossApp {
         }
     }
 
+    /// Refuses what is on the clipboard where no field and no table could be meant by it.
+    fn bound_pastes(&mut self, ctx: &egui::Context) {
+        let most = if self.view.table_editor.is_some() { LONGEST_TABLE_PASTE } else { LONGEST_FIELD_PASTE };
+        let too_long = ctx.input_mut(|input| {
+            let is_too_long = |event: &egui::Event| matches!(event, egui::Event::Paste(text) if text.len() > most);
+            let place = input.events.iter().position(is_too_long)?;
+            match input.events.remove(place) {
+                egui::Event::Paste(text) => Some(text.chars().count()),
+                _ => None,
+            }
+        });
+        if let Some(letters) = too_long {
+            let (letters, most) = (show::number(letters as f64, 0), show::number(most as f64, 0));
+            self.wrong(format!("Not pasted: {letters} letters are too many; what is pasted here has at most {most}"));
+        }
+    }
+
     fn guard_closing(&mut self, ctx: &egui::Context) {
         let wants_to_close = ctx.input(|input| input.viewport().close_requested());
         if !wants_to_close || self.allowed_to_close {
             return;
         }
-        if self.history.is_changed() {
-            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
-            self.ask_to_discard("Quit", Command::Quit.into());
-        } else {
+        if self.at_stake().is_nothing() {
             self.allowed_to_close = true;
+        } else {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.ask_to_give_up(Command::Quit.into());
         }
     }
 
-    /// Carries an action out now, or after a person has agreed to throw unsaved work away.
-    fn ask_to_discard(&mut self, yes: &str, action: Action) {
+    /// Asks before an action gives up work; the job goes only when the action has something in its place.
+    fn ask_to_give_up(&mut self, action: Action) {
+        let at_stake = self.at_stake();
+        let verb = action.gives_up().unwrap_or("Go on");
+        let then = Box::new(action.clone());
         self.view.confirm = Some(Confirm {
-            question: "The job has changes that are not saved.".to_owned(),
-            yes: format!("{yes} without saving"),
+            question: at_stake.sentence().to_owned(),
+            yes: if at_stake.is_job() { format!("{verb} without saving") } else { format!("{verb} without the table") },
             no: "Keep working",
-            third: Some(Command::Save),
-            action: Box::new(Action::Discard(Box::new(action))),
+            third: at_stake.is_job().then(|| ("Save", Box::new(Action::SaveThen(then)))),
+            action: Box::new(Action::GiveUp(Box::new(at_stake.stamp()), Box::new(action))),
         });
     }
 
     fn open_path(&mut self, path: &Path) {
-        match job_file::read(path) {
-            Ok(job) => {
-                self.begin(History::of_saved(job), Some(path.to_path_buf()));
+        match job_file::open(path) {
+            Ok((job, opened)) => {
+                self.begin(History::of_saved(job), Some((path.to_path_buf(), Some(opened))));
                 self.settings.opened(path);
                 self.keep_settings();
             }
@@ -309,13 +378,14 @@ impl eframe::App for TapcrossApp {
         self.now = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
+        self.bound_pastes(ctx);
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();
         self.tend_search();
-        if let Some(problem) = self.keep_safe.tend(&self.history, self.file.as_deref(), self.now, ctx) {
-            self.wrong(problem);
-        }
+        let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
+        let told = self.keep_safe.tend(&at_stake, self.now, ctx);
+        self.tell(told);
         self.update_title(ctx);
     }
 
@@ -332,14 +402,20 @@ impl eframe::App for TapcrossApp {
             is_changed: self.history.is_changed(),
             undo: self.history.undo_label(),
             redo: self.history.redo_label(),
+            has_recovered: !self.recovered.is_empty(),
             settings: &self.settings,
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
-        self.show_recovered(ui);
-        let closed = overlays::notices(ui, self.notices.shown(self.now));
-        if let Some(index) = closed {
-            self.notices.close(index);
+        if self.asks() {
+            // Nothing below a question can have the keys, and waiting for them would draw for ever.
+            self.view.go_to = None;
+        }
+        self.show_recovered(ui, &mut actions);
+        match overlays::notices(ui, self.notices.shown(self.now)) {
+            Some(overlays::Closed::One(index)) => self.notices.close(index),
+            Some(overlays::Closed::All) => self.notices.close_all(),
+            None => {}
         }
         let ctx = ui.ctx().clone();
         for action in actions {
@@ -349,36 +425,13 @@ impl eframe::App for TapcrossApp {
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        self.keep_safe.end(self.history.is_changed() && !self.allowed_to_close);
+        let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
+        let is_lost = !at_stake.is_nothing() && !self.allowed_to_close;
+        self.keep_safe.end(is_lost.then_some(&at_stake));
         self.keep_settings();
     }
 
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
         visuals.panel_fill.to_normalized_gamma_f32()
-    }
-}
-
-impl TapcrossApp {
-    fn show_recovered(&mut self, ui: &egui::Ui) {
-        let Some(found) = self.recovered.first() else {
-            return;
-        };
-        match overlays::recovered(ui, found) {
-            Some(overlays::RecoveredChoice::Restore) => {
-                let found = self.recovered.remove(0);
-                let file = found.original.clone();
-                self.begin(History::of_unsaved(found.job.clone()), file);
-                self.keep_safe.adopt(found);
-            }
-            Some(overlays::RecoveredChoice::Discard) => {
-                if let Err(error) = self.recovered.remove(0).discard() {
-                    self.wrong(format!("{error:#}"));
-                }
-            }
-            Some(overlays::RecoveredChoice::Later) => {
-                self.recovered.remove(0);
-            }
-            None => {}
-        }
     }
 }

@@ -23,6 +23,11 @@ pub struct Notice {
 /// Seconds that a message of something done stays.
 pub const STAYS: f64 = 6.0;
 
+/// Most messages that stand over the window at once; the others are counted.
+pub const MOST_SHOWN: usize = 3;
+/// Most messages that are kept; past it the oldest goes.
+const MOST_KEPT: usize = 200;
+
 /// The messages that are shown.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Notices(Vec<Notice>);
@@ -33,12 +38,19 @@ impl Notices {
         let text = text.into();
         self.0.retain(|notice| notice.text != text);
         self.0.push(Notice { tone, text, since: now });
+        let surplus = self.0.len().saturating_sub(MOST_KEPT);
+        self.0.drain(..surplus);
     }
 
     /// The messages to show now, oldest first.
     pub fn shown(&mut self, now: f64) -> &[Notice] {
         self.0.retain(|notice| notice.tone == Tone::Wrong || now - notice.since < STAYS);
         &self.0
+    }
+
+    /// Closes all of them.
+    pub fn close_all(&mut self) {
+        self.0.clear();
     }
 
     /// Closes one.

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::app::action::{Action, Command};
+use crate::app::at_stake::Stamp;
 use crate::app::dialogs::Purpose;
 use crate::app::search_thread::Search;
 use crate::app::{TapcrossApp, Tone};
@@ -20,15 +21,30 @@ use crate::model::findings;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::model::search;
+use crate::model::table_draft::TableFor;
 use crate::report::json::{self, Report};
-use crate::ui::view::{Confirm, FieldKey, Picker, TableFor, View};
+use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
 /// Percent that one step of zoom adds.
 const ZOOM_STEP: u16 = 10;
 
 impl TapcrossApp {
-    /// Carries out one action.
+    /// Carries out one action, or asks first where it would give up work.
     pub fn run(&mut self, action: Action, ctx: &egui::Context) {
+        match action {
+            Action::GiveUp(agreed, action) if *agreed == self.at_stake().stamp() => {
+                self.carry_out(*action, Some(agreed), ctx);
+            }
+            Action::GiveUp(_, action) => self.run(*action, ctx),
+            action if action.gives_up().is_some() && !self.at_stake().is_nothing() => self.ask_to_give_up(action),
+            action => self.carry_out(action, None, ctx),
+        }
+        self.refresh_answer();
+        self.tend_search();
+    }
+
+    /// Carries out one action; `agreed` is the work that a person agreed to give up for it.
+    fn carry_out(&mut self, action: Action, agreed: Option<Box<Stamp>>, ctx: &egui::Context) {
         match action {
             Action::Edit(edit) => self.edit(edit),
             Action::Edits(edits) => {
@@ -36,23 +52,27 @@ impl TapcrossApp {
                     self.wrong(message);
                 }
             }
+            Action::Command(Command::Open) => self.dialogs.ask(Purpose::OpenJob(agreed), ctx),
             Action::Command(command) => self.command(command, ctx),
-            Action::OpenPath(path) if self.history.is_changed() => {
-                self.ask_to_discard("Open", Action::OpenPath(path));
-            }
             Action::OpenPath(path) => self.open_path(&path),
-            Action::SaveTo(path) if path.exists() && self.file.as_ref() != Some(&path) => {
-                self.ask_to_replace(&path, Action::SaveTo(path.clone()));
+            Action::Restore(autosave) => self.restore(&autosave),
+            Action::ThrowAway(autosave) => self.ask_to_throw_away(&autosave),
+            Action::SaveTo { path, then } => match self.replaces(&path) {
+                Some(question) => self.ask_to_replace(question, Action::SaveTo { path, then }),
+                None => self.save_to(&path, then, ctx),
+            },
+            Action::SaveThen(then) => self.save(Some(then), ctx),
+            Action::ReportTo(path) if path.exists() => {
+                self.ask_to_replace(there_is_a_file(&path), Action::ReportTo(path));
             }
-            Action::ReportTo(path) if path.exists() => self.ask_to_replace(&path, Action::ReportTo(path.clone())),
-            Action::SaveTo(path) => self.save_to(&path),
             Action::ReportTo(path) => self.report_to(&path),
             Action::Replace(action) => match *action {
-                Action::SaveTo(path) => self.save_to(&path),
+                Action::SaveTo { path, then } => self.save_to(&path, then, ctx),
                 Action::ReportTo(path) => self.report_to(&path),
+                Action::ThrowAway(autosave) => self.throw_away(&autosave),
                 other => self.run(other, ctx),
             },
-            Action::Discard(action) => self.discard(*action, ctx),
+            Action::GiveUp(..) => self.run(action, ctx),
             Action::Units(units) => {
                 self.settings.units = units;
                 self.view.refused.clear();
@@ -78,8 +98,6 @@ impl TapcrossApp {
             Action::Search => self.search(ctx),
             Action::StopSearch => self.view.search.iter().for_each(Search::stop),
         }
-        self.refresh_answer();
-        self.tend_search();
     }
 
     fn search(&mut self, ctx: &egui::Context) {
@@ -105,17 +123,13 @@ impl TapcrossApp {
 
     fn command(&mut self, command: Command, ctx: &egui::Context) {
         match command {
-            Command::New | Command::DemoHeatPump | Command::DemoFurnace | Command::Open | Command::Quit
-                if self.history.is_changed() =>
-            {
-                self.ask_to_discard(command.name().trim_end_matches('…'), command.into());
-            }
             Command::New => self.new_job(),
             Command::DemoHeatPump => self.begin(History::of_saved(demo::heat_pump()), None),
             Command::DemoFurnace => self.begin(History::of_saved(demo::gas_furnace()), None),
-            Command::Open => self.dialogs.ask(Purpose::OpenJob, ctx),
-            Command::Save => self.save(ctx),
-            Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron")), ctx),
+            Command::Open => self.dialogs.ask(Purpose::OpenJob(None), ctx),
+            Command::Recovered => self.asks_about_recovered = !self.recovered.is_empty(),
+            Command::Save => self.save(None, ctx),
+            Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), None), ctx),
             Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
             Command::Duplicate => self.duplicate(),
             Command::Undo => self.step_back(),
@@ -151,16 +165,24 @@ impl TapcrossApp {
         self.view.picker = Some(Picker::default());
     }
 
-    fn discard(&mut self, action: Action, ctx: &egui::Context) {
-        self.history.mark_saved();
-        self.run(action, ctx);
+    /// What saving here would replace, as a question; nothing for a new file and for the job's own as it was opened.
+    fn replaces(&self, path: &Path) -> Option<String> {
+        match &self.file {
+            Some(own) if own == path => job_file::is_another(path, self.opened).then(|| {
+                format!(
+                    "The file is not what was opened here: another window or program has written it: {}",
+                    path.display()
+                )
+            }),
+            _ => path.exists().then(|| there_is_a_file(path)),
+        }
     }
 
-    fn ask_to_replace(&mut self, path: &Path, action: Action) {
+    fn ask_to_replace(&mut self, question: String, action: Action) {
         self.view.confirm = Some(Confirm {
-            question: format!("There is a file already: {}", path.display()),
+            question,
             yes: "Replace it".to_owned(),
-            no: "Keep the old one",
+            no: "Keep the file as it is",
             third: None,
             action: Box::new(Action::Replace(Box::new(action))),
         });
@@ -179,23 +201,28 @@ impl TapcrossApp {
         });
     }
 
-    fn save(&mut self, ctx: &egui::Context) {
+    /// Saves where the job came from, or asks for a path; `then` follows once it is saved.
+    fn save(&mut self, then: Option<Box<Action>>, ctx: &egui::Context) {
         match self.file.clone() {
-            Some(path) => self.save_to(&path),
-            None => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron")), ctx),
+            Some(path) => self.run(Action::SaveTo { path, then }, ctx),
+            None => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), then), ctx),
         }
     }
 
-    fn save_to(&mut self, path: &Path) {
+    fn save_to(&mut self, path: &Path, then: Option<Box<Action>>, ctx: &egui::Context) {
         match job_file::save(path, self.history.job()) {
-            Ok(()) => {
+            Ok(saved) => {
                 self.history.mark_saved();
-                self.keep_safe.forget();
-                self.file = Some(path.to_path_buf());
+                let told = self.keep_safe.forget(self.now);
+                self.tell(told);
+                (self.file, self.opened) = (Some(path.to_path_buf()), Some(saved));
                 self.settings.opened(path);
                 self.keep_settings();
                 self.view.path_prompt = None;
                 self.done(format!("Saved: {}", path.display()));
+                if let Some(then) = then {
+                    self.run(*then, ctx);
+                }
             }
             Err(error) => self.wrong_path(format!("{error:#}")),
         }
@@ -359,4 +386,8 @@ impl TapcrossApp {
         self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
         self.use_table(table);
     }
+}
+
+fn there_is_a_file(path: &Path) -> String {
+    format!("There is a file already: {}", path.display())
 }

@@ -2,7 +2,13 @@
 //!
 //! Each running window has one file and one lock in the autosave folder. The system lets go of a lock when its process ends, however it ends;
 //! so a file whose lock is free belongs to nobody any more and is offered for recovery.
-//! An autosave is a job file with one more comment in front that says which file it came from, so it also opens as a job.
+//! An autosave is a job file with comments in front, so it also opens as a job:
+//!
+//! ```text
+//! // Autosave of "house.ron"                        (or: of a job without a file)
+//! // The file when it was opened: 85944171f73967e8  (left out: not known)
+//! // Table being typed: {…}                         (left out: none; see `table_text`)
+//! ```
 
 use std::fs::{self, File, TryLockError};
 use std::io::ErrorKind;
@@ -12,11 +18,17 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use anyhow::{Context as _, Result, anyhow, bail};
 
 use crate::files::atomic_write::write_atomically;
-use crate::files::job_file;
+use crate::files::fingerprint::Fingerprint;
+use crate::files::{job_file, table_text};
 use crate::model::job::Job;
+use crate::model::table_draft::TableInHand;
 
 /// Begins the first line, before the original path.
 const ORIGIN: &str = "// Autosave of ";
+/// Begins the line that says what the original was when it was opened.
+const OPENED: &str = "// The file when it was opened: ";
+/// Begins the line of a half-typed table.
+const TABLE: &str = "// Table being typed: ";
 /// Stands for the path of a job that has no file yet.
 const NO_FILE: &str = "a job without a file";
 /// A lock without an autosave is swept away at this age; a younger one may belong to a window that is just opening.
@@ -26,6 +38,19 @@ const STALE: Duration = Duration::from_hours(24);
 pub fn window_id(process: u32, started: SystemTime) -> String {
     let since = started.duration_since(UNIX_EPOCH).unwrap_or_default();
     format!("{process}-{}", since.as_millis())
+}
+
+/// What a window has in hand.
+#[derive(Clone, Copy, Debug)]
+pub struct Work<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The person's own file, which is only named; a path that is no text is left out, and the job is then recovered as one without a file.
+    pub original: Option<&'a Path>,
+    /// What that file was when it was opened or last saved.
+    pub opened: Option<Fingerprint>,
+    /// A table that is not in the job yet.
+    pub table: Option<&'a TableInHand>,
 }
 
 /// The autosave of one running window. Dropping it lets go of the lock and leaves the file for recovery.
@@ -51,16 +76,19 @@ impl Autosave {
         }
     }
 
-    /// Writes the job, whole or not at all; `original` is the person's own file, which is only named.
-    ///
-    /// An original path that is no text is left out: the job is then recovered as one without a file.
+    /// Writes what there is, whole or not at all; a folder that was removed meanwhile is made again.
     ///
     /// # Errors
-    /// When the job would not open again, and as [`write_atomically`].
-    pub fn write(&self, job: &Job, original: Option<&Path>) -> Result<()> {
-        let text = job_file::text_that_opens_again(job)
-            .map_err(|refused| anyhow!("Not autosaved, for it would not open again: {refused}"))?;
-        write_atomically(&self.file, format!("{}\n{text}", origin_line(original)).as_bytes())
+    /// When the place cannot be taken again, and as [`write_atomically`].
+    pub fn write(&mut self, work: &Work<'_>) -> Result<()> {
+        if !self.lock.path.exists() {
+            *self = Self::begin(folder_of(&self.file), &self.id())?;
+        }
+        write_atomically(&self.file, format!("{}{}", head(work), job_file::write(work.job)).as_bytes())
+    }
+
+    fn id(&self) -> String {
+        self.file.file_stem().unwrap_or_default().to_string_lossy().into_owned()
     }
 
     /// Removes the autosave, after a save or when the work is thrown away on purpose; the place stays taken.
@@ -98,16 +126,27 @@ pub struct Recovered {
     pub path: PathBuf,
     /// When it was autosaved.
     pub modified: SystemTime,
+    /// What the person's own file was when it was opened or last saved.
+    pub opened: Option<Fingerprint>,
+    /// A table that was not in the job yet.
+    pub table: Option<TableInHand>,
+    /// The person's own file as it is now.
+    pub original_now: Original,
     lock: Lock,
 }
 
-impl Recovered {
-    /// False when the person's own file is newer than the autosave, so that nothing was lost.
-    pub fn is_newer_than_original(&self) -> bool {
-        let saved = self.original.as_deref().map(|original| fs::metadata(original).and_then(|about| about.modified()));
-        !matches!(saved, Some(Ok(saved)) if saved > self.modified)
-    }
+/// What the person's own file is now, beside an autosave of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Original {
+    /// There was none, or it is gone or no job any more.
+    Gone,
+    /// It says what the autosave says.
+    Same,
+    /// It says something else, and was written at this time.
+    Other(SystemTime),
+}
 
+impl Recovered {
     /// Removes the autosave, once the job is saved elsewhere or nobody wants it.
     ///
     /// # Errors
@@ -173,30 +212,57 @@ fn recover(path: &Path) -> Result<Option<Recovered>> {
     let text = job_file::read_text(path)?;
     let unreadable =
         |why: &str| anyhow!("An autosave cannot be read and is left where it is; {why}: {}", path.display());
-    let original = origin(&text).map_err(unreadable)?;
+    let head = read_head(&text).map_err(unreadable)?;
     let job = job_file::parse(&text).map_err(|refused| unreadable(&refused.to_string()))?;
     let modified = fs::metadata(path).and_then(|about| about.modified()).unwrap_or(UNIX_EPOCH);
-    Ok(Some(Recovered { job, original, path: path.to_path_buf(), modified, lock }))
+    let Head { original, opened, table } = head;
+    let original_now = original.as_deref().map_or(Original::Gone, |path| original_beside(path, &job));
+    Ok(Some(Recovered { job, original, path: path.to_path_buf(), modified, opened, table, original_now, lock }))
 }
 
-/// The first line of an autosave.
-fn origin_line(original: Option<&Path>) -> String {
-    match original.and_then(Path::to_str) {
-        Some(path) => format!("{ORIGIN}{}", serde_json::Value::from(path)),
-        None => format!("{ORIGIN}{NO_FILE}"),
+/// Holds the person's own file, as it is now, against an autosaved job.
+fn original_beside(path: &Path, job: &Job) -> Original {
+    match (job_file::read(path), fs::metadata(path).and_then(|about| about.modified())) {
+        (Ok(now), _) if now == *job => Original::Same,
+        (Ok(_), Ok(written)) => Original::Other(written),
+        _ => Original::Gone,
     }
 }
 
-/// The file that the first line names, or nothing for a job without a file; else what is wrong with the line.
-fn origin(text: &str) -> Result<Option<PathBuf>, &'static str> {
+/// The folder that an autosave lies in.
+fn folder_of(file: &Path) -> &Path {
+    file.parent().unwrap_or(Path::new(""))
+}
+
+/// The comments in front of the job.
+fn head(work: &Work<'_>) -> String {
+    let origin = match work.original.and_then(Path::to_str) {
+        Some(path) => serde_json::Value::from(path).to_string(),
+        None => NO_FILE.to_owned(),
+    };
+    let opened = work.opened.map(|opened| format!("{OPENED}{opened}\n"));
+    let table = work.table.map(|table| format!("{TABLE}{}\n", table_text::write(table)));
+    format!("{ORIGIN}{origin}\n{}{}", opened.unwrap_or_default(), table.unwrap_or_default())
+}
+
+/// What the comments in front of the job say.
+struct Head {
+    original: Option<PathBuf>,
+    opened: Option<Fingerprint>,
+    table: Option<TableInHand>,
+}
+
+/// Reads the comments, or says what is wrong with them.
+fn read_head(text: &str) -> Result<Head, &'static str> {
     const NO_ORIGIN: &str = "its first line does not say which file it came from";
+    const NO_TABLE: &str = "the line of the table that was being typed is broken";
     let first = text.lines().next().unwrap_or_default();
     let said = first.strip_prefix(ORIGIN).ok_or(NO_ORIGIN)?;
-    if said == NO_FILE {
-        return Ok(None);
-    }
-    let path: String = serde_json::from_str(said).map_err(|_not_quoted| NO_ORIGIN)?;
-    Ok(Some(PathBuf::from(path)))
+    let path = || serde_json::from_str::<String>(said).map_err(|_not_quoted| NO_ORIGIN);
+    let original = if said == NO_FILE { None } else { Some(PathBuf::from(path()?)) };
+    let line = |begins: &str| text.lines().take(3).find_map(|line| line.strip_prefix(begins).map(str::to_owned));
+    let table = line(TABLE).map(|said| table_text::parse(&said).ok_or(NO_TABLE)).transpose()?;
+    Ok(Head { original, opened: line(OPENED).and_then(|said| Fingerprint::parse(&said)), table })
 }
 
 /// Removes a file that may already be gone.

@@ -19,6 +19,7 @@ use ron::extensions::Extensions;
 use crate::model::blower::BlowerTable;
 
 pub use self::dto::BlowerDto;
+pub(super) use self::dto::{CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto};
 
 /// The format that this program writes, and the newest that it reads.
 pub const FORMAT: u32 = 1;

@@ -10,6 +10,7 @@ mod read;
 pub(in crate::model) use cell::is_no_value;
 
 use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
+use crate::model::change::ChangeId;
 use crate::model::table_check::Severity;
 use crate::units::UnitSystem;
 
@@ -256,6 +257,25 @@ pub struct TableDraft {
     pub taps: Vec<String>,
     /// The rows.
     pub rows: Vec<DraftRow>,
+}
+
+/// What a table that is picked or typed is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TableFor {
+    /// The job's own machine.
+    #[default]
+    Job,
+    /// Another machine on the ducts: of a change that is there, or of a new one.
+    OtherMachine(Option<ChangeId>),
+}
+
+/// A table that is being typed and not in the job yet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TableInHand {
+    /// What it is for.
+    pub what_for: TableFor,
+    /// The texts.
+    pub draft: TableDraft,
 }
 
 /// A field beside the grid that a remark belongs to.

@@ -13,6 +13,7 @@ pub mod overlays;
 pub mod path_strip;
 pub mod picker;
 pub mod reading_entry;
+pub mod recovered;
 pub mod table_editor;
 pub mod taps_panel;
 pub mod theme;

@@ -4,8 +4,7 @@ use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, U
 
 use crate::app::action::Action;
 use crate::app::dialogs::{PathPrompt, Purpose};
-use crate::app::notices::{Notice, Tone};
-use crate::files::autosave::Recovered;
+use crate::app::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::widgets::label;
 use crate::ui::{picker, table_editor, theme};
@@ -31,10 +30,10 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
             if ui.button(no).clicked() {
                 close = true;
             }
-            if let Some(command) = third
-                && ui.button(command.name()).clicked()
+            if let Some((name, action)) = third
+                && ui.button(name).clicked()
             {
-                out.push(command.into());
+                out.push(*action);
                 close = true;
             }
             if ui.button(RichText::new(yes).color(theme::palette(ui).over)).clicked() {
@@ -82,8 +81,8 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
 
 const fn verb(purpose: &Purpose) -> &'static str {
     match purpose {
-        Purpose::OpenJob => "Open",
-        Purpose::SaveJob(_) => "Save",
+        Purpose::OpenJob(_) => "Open",
+        Purpose::SaveJob(..) => "Save",
         Purpose::SaveReport(_) => "Write",
     }
 }
@@ -100,68 +99,63 @@ fn typed_path(prompt: &mut PathPrompt, out: &mut Vec<Action>) {
     out.push(prompt.purpose.action(path));
 }
 
-/// What a person wants with work found after a crash.
+/// What a person closed among the messages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RecoveredChoice {
-    /// Open it.
-    Restore,
-    /// Throw it away.
-    Discard,
-    /// Ask again at the next start.
-    Later,
+pub enum Closed {
+    /// The message of this index.
+    One(usize),
+    /// Every one.
+    All,
 }
 
-/// Asks what to do with work found after a crash.
-pub fn recovered(ui: &Ui, found: &Recovered) -> Option<RecoveredChoice> {
-    let title = if found.job.title.is_empty() { "Untitled job" } else { &found.job.title };
-    let mut choice = None;
-    Modal::new(Id::unique("recovered")).show(ui.ctx(), |ui| {
-        ui.set_width(400.0);
-        label::strong(ui, format!("Work that was not saved was found: {title}"));
-        label::caption(ui, "The program ended before it was saved.");
-        ui.add_space(theme::STEP);
-        ui.horizontal(|ui| {
-            for (name, chosen) in [
-                ("Restore it", RecoveredChoice::Restore),
-                ("Ask again later", RecoveredChoice::Later),
-                ("Throw it away", RecoveredChoice::Discard),
-            ] {
-                if ui.button(name).clicked() {
-                    choice = Some(chosen);
-                }
-            }
-        });
-    });
-    choice
-}
-
-/// Shows messages at the foot; gives the one that was closed.
-pub fn notices(ui: &Ui, shown: &[Notice]) -> Option<usize> {
+/// Shows the latest messages at the foot and counts the others; gives what was closed.
+pub fn notices(ui: &Ui, kept: &[Notice]) -> Option<Closed> {
     let mut closed = None;
-    if shown.is_empty() {
+    if kept.is_empty() {
         return None;
     }
+    let earlier = kept.len().saturating_sub(MOST_SHOWN);
     // Above the picker and the table editor: a table that could not be kept must say so.
     Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0)).show(
         ui.ctx(),
         |ui| {
-            for (index, notice) in shown.iter().enumerate() {
-                let palette = theme::palette(ui);
-                let (ink, mark) = match notice.tone {
-                    Tone::Done => (palette.ink, "✓"),
-                    Tone::Wrong => (palette.over, "!"),
-                };
+            if earlier > 0 {
                 Frame::popup(ui.style()).show(ui, |ui| {
-                    ui.set_max_width(560.0);
                     ui.horizontal(|ui| {
-                        ui.add(egui::Label::new(RichText::new(format!("{mark} {}", notice.text)).color(ink)).wrap());
-                        if ui.small_button("Close").clicked() {
-                            closed = Some(index);
+                        ui.label(if earlier == 1 {
+                            "1 earlier message".to_owned()
+                        } else {
+                            format!("{earlier} earlier messages")
+                        });
+                        if ui.small_button("Close all").clicked() {
+                            closed = Some(Closed::All);
                         }
                     });
                 });
             }
+            for (index, notice) in kept.iter().enumerate().skip(earlier) {
+                if message(ui, notice) {
+                    closed = Some(Closed::One(index));
+                }
+            }
         },
     );
     closed
+}
+
+/// Draws one message; true when it was closed.
+fn message(ui: &mut Ui, notice: &Notice) -> bool {
+    let palette = theme::palette(ui);
+    let (ink, mark) = match notice.tone {
+        Tone::Done => (palette.ink, "✓"),
+        Tone::Wrong => (palette.over, "!"),
+    };
+    let row = |ui: &mut Ui| {
+        ui.set_max_width(560.0);
+        ui.horizontal(|ui| {
+            ui.add(egui::Label::new(RichText::new(format!("{mark} {}", notice.text)).color(ink)).wrap());
+            ui.small_button("Close").clicked()
+        })
+    };
+    Frame::popup(ui.style()).show(ui, row).inner.inner
 }

@@ -8,8 +8,9 @@ use eframe::egui::{
 use crate::app::action::Action;
 use crate::files::library::{Library, LibraryEntry, Origin};
 use crate::model::blower::BlowerTable;
+use crate::model::table_draft::TableFor;
 use crate::ui::theme;
-use crate::ui::view::{Picker, Screen, TableFor, View};
+use crate::ui::view::{Picker, Screen, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 

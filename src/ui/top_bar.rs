@@ -75,6 +75,9 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             item(ui, command, out);
         }
         ui.separator();
+        if chrome.has_recovered {
+            item(ui, Command::Recovered, out);
+        }
         recent(ui, chrome, out);
         item(ui, Command::DemoHeatPump, out);
         item(ui, Command::DemoFurnace, out);

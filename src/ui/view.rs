@@ -9,6 +9,7 @@ use crate::model::change::ChangeId;
 use crate::model::change::declaration::Declaration;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
+use crate::model::table_draft::{TableFor, TableInHand};
 use crate::units::{Airflow, Pressure, UnitSystem, Velocity};
 
 /// What every panel draws from; nothing here is changed by drawing.
@@ -226,16 +227,6 @@ pub struct Picker {
     pub searched: Option<(String, usize)>,
 }
 
-/// What a table that is picked or typed is for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum TableFor {
-    /// The job's own machine.
-    #[default]
-    Job,
-    /// Another machine on the ducts: of a change that is there, or of a new one.
-    OtherMachine(Option<ChangeId>),
-}
-
 /// A question that waits for an answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Confirm {
@@ -245,8 +236,8 @@ pub struct Confirm {
     pub yes: String,
     /// The button that leaves everything as it is.
     pub no: &'static str,
-    /// Whether saving the job is a third way out.
-    pub third: Option<crate::app::action::Command>,
+    /// A third way out: its name and what it does.
+    pub third: Option<(&'static str, Box<crate::app::action::Action>)>,
     /// The action.
     pub action: Box<crate::app::action::Action>,
 }
@@ -321,6 +312,18 @@ impl View {
     /// True when something typed is not yet a value: no answer may look confident then.
     pub fn is_half_entered(&self) -> bool {
         self.is_being_typed() || self.refused_value().is_some()
+    }
+
+    /// The table that is being typed, where closing the editor would lose something.
+    pub fn table_in_hand(&self) -> Option<TableInHand> {
+        let draft = self.table_editor.as_ref().filter(|editor| editor.is_changed())?.draft().clone();
+        Some(TableInHand { what_for: self.table_for, draft })
+    }
+
+    /// Opens the editor again on a table that was half typed.
+    pub fn resume_table(&mut self, table: TableInHand) {
+        self.table_for = table.what_for;
+        self.table_editor = Some(crate::ui::table_editor::TableEditor::resume(table.draft));
     }
 
     /// Opens the editor on a table, or on an empty one; says what the table is for.

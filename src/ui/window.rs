@@ -21,6 +21,8 @@ pub struct Chrome<'a> {
     pub undo: Option<&'a str>,
     /// What redo would do again.
     pub redo: Option<&'a str>,
+    /// True while work of killed windows waits to be restored or thrown away.
+    pub has_recovered: bool,
     /// The settings.
     pub settings: &'a Settings,
 }

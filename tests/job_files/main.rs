@@ -19,7 +19,7 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use proptest::prelude::*;
 
 use tapcross::files::atomic_write::write_atomically;
-use tapcross::files::autosave::{self, Autosave};
+use tapcross::files::autosave::{self, Autosave, Original, Work};
 use tapcross::files::settings::{self, Panel, Settings, ThemeChoice};
 use tapcross::files::{blower_file, demo, job_file};
 use tapcross::model::air::AirConditions;
@@ -37,6 +37,7 @@ use tapcross::model::duct::section::Section;
 use tapcross::model::duct_budget::DuctDesign;
 use tapcross::model::job::Job;
 use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use tapcross::model::table_draft::{TableDraft, TableFor, TableInHand};
 use tapcross::model::target::Target;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Dimension, HeatRate, Length, Power, Pressure, Temperature,

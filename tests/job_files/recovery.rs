@@ -31,6 +31,11 @@ fn titled(title: &str) -> Job {
     Job { title: title.to_owned(), ..Job::default() }
 }
 
+/// A job in hand, with or without a file of its own.
+fn work<'a>(job: &'a Job, original: Option<&'a str>) -> Work<'a> {
+    Work { job, original: original.map(Path::new), opened: None, table: None }
+}
+
 fn id(number: u64) -> String {
     autosave::window_id(4711, UNIX_EPOCH + Duration::from_millis(number))
 }
@@ -38,8 +43,8 @@ fn id(number: u64) -> String {
 #[test]
 fn a_killed_window_is_offered_again_and_a_running_one_is_not() {
     if let Some(folder) = role() {
-        let window = Autosave::begin(&folder, &id(1)).unwrap();
-        window.write(&titled("killed"), Some(Path::new("house.ron"))).unwrap();
+        let mut window = Autosave::begin(&folder, &id(1)).unwrap();
+        window.write(&work(&titled("killed"), Some("house.ron"))).unwrap();
         println!("\nready");
         loop {
             std::thread::park();
@@ -85,9 +90,9 @@ fn a_writer_killed_at_any_moment_leaves_a_whole_file() {
 fn two_windows_keep_two_files_and_both_come_back() {
     let folder = tempfile::tempdir().unwrap();
     let (first, second) = (Autosave::begin(folder.path(), &id(1)), Autosave::begin(folder.path(), &id(2)));
-    let (first, second) = (first.unwrap(), second.unwrap());
-    first.write(&titled("one"), None).unwrap();
-    second.write(&titled("two"), Some(Path::new("two \"quoted\"\nlines.ron"))).unwrap();
+    let (mut first, mut second) = (first.unwrap(), second.unwrap());
+    first.write(&work(&titled("one"), None)).unwrap();
+    second.write(&work(&titled("two"), Some("two \"quoted\"\nlines.ron"))).unwrap();
     assert!(autosave::pending(folder.path()).jobs.is_empty(), "both windows still run");
     drop((first, second));
     let found = autosave::pending(folder.path());
@@ -110,12 +115,12 @@ fn the_same_place_is_not_given_twice() {
 #[test]
 fn a_clean_end_leaves_nothing_and_a_discard_leaves_the_window_running() {
     let folder = tempfile::tempdir().unwrap();
-    let window = Autosave::begin(folder.path(), &id(1)).unwrap();
+    let mut window = Autosave::begin(folder.path(), &id(1)).unwrap();
     window.discard().unwrap();
-    window.write(&titled("one"), None).unwrap();
+    window.write(&work(&titled("one"), None)).unwrap();
     window.discard().unwrap();
     assert!(!window.file().exists());
-    window.write(&titled("two"), None).unwrap();
+    window.write(&work(&titled("two"), None)).unwrap();
     window.finish().unwrap();
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }
@@ -141,23 +146,52 @@ fn an_unreadable_autosave_is_told_and_kept() {
 }
 
 #[test]
-fn a_file_saved_after_its_autosave_lost_nothing() {
+fn the_file_as_it_is_now_is_held_against_its_autosave() {
     let folder = tempfile::tempdir().unwrap();
     let original = folder.path().join("house.ron");
     let autosaves = folder.path().join("autosaves");
-    job_file::save(&original, &titled("saved")).unwrap();
-    let window = Autosave::begin(&autosaves, &id(1)).unwrap();
-    window.write(&titled("edited"), Some(&original)).unwrap();
+    let opened = Some(job_file::save(&original, &titled("saved")).unwrap());
+    let now = || {
+        let found = autosave::pending(&autosaves).jobs.pop().unwrap();
+        assert_eq!(found.opened, opened);
+        found.original_now
+    };
+    let mut window = Autosave::begin(&autosaves, &id(1)).unwrap();
+    window.write(&Work { job: &titled("edited"), original: Some(&original), opened, table: None }).unwrap();
     drop(window);
-    let file = |path: &Path| fs::File::options().write(true).open(path).unwrap();
-    let now = SystemTime::now();
-    for (offset, is_newer) in [(60, true), (-60, false)] {
-        let mut found = autosave::pending(&autosaves);
-        let path = found.jobs.pop().unwrap().path;
-        let at = if offset > 0 { now + Duration::from_mins(1) } else { now - Duration::from_mins(1) };
-        file(&path).set_modified(at).unwrap();
-        assert_eq!(autosave::pending(&autosaves).jobs[0].is_newer_than_original(), is_newer);
-    }
+    let written = fs::metadata(&original).unwrap().modified().unwrap();
+    assert_eq!(now(), Original::Other(written));
+    job_file::save(&original, &titled("edited")).unwrap();
+    assert_eq!(now(), Original::Same);
+    fs::remove_file(&original).unwrap();
+    assert_eq!(now(), Original::Gone);
+}
+
+#[test]
+fn a_half_typed_table_comes_back_beside_its_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut draft = TableDraft::empty();
+    draft.head.name = "Attic\ntwin".to_owned();
+    let table = TableInHand { what_for: TableFor::OtherMachine(None), draft };
+    let mut window = Autosave::begin(folder.path(), &id(1)).unwrap();
+    window.write(&Work { table: Some(&table), ..work(&titled("house"), None) }).unwrap();
+    let path = window.file().to_path_buf();
+    drop(window);
+    let found = autosave::pending(folder.path()).jobs.pop().unwrap();
+    assert_eq!((found.job, found.table), (titled("house"), Some(table)));
+    assert_eq!(job_file::read(&path).unwrap(), titled("house"));
+}
+
+#[test]
+fn a_folder_removed_under_a_running_window_is_made_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let autosaves = folder.path().join("autosaves");
+    let mut window = Autosave::begin(&autosaves, &id(1)).unwrap();
+    fs::remove_dir_all(&autosaves).unwrap();
+    window.write(&work(&titled("one"), None)).unwrap();
+    assert!(autosave::pending(&autosaves).jobs.is_empty(), "the window runs and holds its place");
+    drop(window);
+    assert_eq!(autosave::pending(&autosaves).jobs[0].job, titled("one"));
 }
 
 #[test]
@@ -184,8 +218,8 @@ fn a_folder_that_is_not_there_holds_no_autosaves() {
 #[test]
 fn an_autosave_also_opens_as_a_job() {
     let folder = tempfile::tempdir().unwrap();
-    let window = Autosave::begin(folder.path(), &id(1)).unwrap();
+    let mut window = Autosave::begin(folder.path(), &id(1)).unwrap();
     let job = job_file::parse(GOLDEN).unwrap();
-    window.write(&job, Some(Path::new("house.ron"))).unwrap();
+    window.write(&work(&job, Some("house.ron"))).unwrap();
     assert_eq!(job_file::read(window.file()).unwrap(), job);
 }

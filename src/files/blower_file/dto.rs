@@ -180,8 +180,8 @@ pub(super) struct RangeDto {
 macro_rules! same_names {
     ($(#[$doc:meta])* $dto:ident, $model:ident, [$($name:ident),+], $default:ident) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-        pub(super) enum $dto {
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+        pub(in crate::files) enum $dto {
             $($name),+
         }
 

@@ -178,6 +178,7 @@ use ron::Options;
 use ron::extensions::Extensions;
 
 use crate::files::atomic_write::write_atomically;
+use crate::files::fingerprint::Fingerprint;
 use crate::model::job::Job;
 
 pub use check::{TEMPERATURE_RANGE, station_pressure_range};
@@ -228,26 +229,41 @@ pub fn check(job: &Job) -> Result<(), JobFileError> {
 /// # Errors
 /// As [`parse`], and for a file that is not there, too large or not text; the path comes last.
 pub fn read(path: &Path) -> Result<Job> {
-    let text = read_text(path)?;
-    parse(&text).map_err(|refused| anyhow!("{refused}: {}", path.display()))
+    open(path).map(|(job, _)| job)
 }
 
-/// Saves a job, whole or not at all.
+/// Reads a job file to work on it; the fingerprint later tells whether the file still is what it was.
+///
+/// # Errors
+/// As [`read`].
+pub fn open(path: &Path) -> Result<(Job, Fingerprint)> {
+    let text = read_text(path)?;
+    let job = parse(&text).map_err(|refused| anyhow!("{refused}: {}", path.display()))?;
+    Ok((job, Fingerprint::of(text.as_bytes())))
+}
+
+/// True for a file that is there and is not what it was when it was opened.
+pub fn is_another(path: &Path, opened: Option<Fingerprint>) -> bool {
+    path.exists() && read_text(path).map(|text| Fingerprint::of(text.as_bytes())).ok() != opened
+}
+
+/// Saves a job, whole or not at all; gives the fingerprint of what is there now.
 ///
 /// # Errors
 /// When the file there is of a newer format, when the job would not open again, and as [`write_atomically`]; the file that was there is then untouched.
-pub fn save(path: &Path, job: &Job) -> Result<()> {
+pub fn save(path: &Path, job: &Job) -> Result<Fingerprint> {
     refuse_newer(path)?;
     let text = text_that_opens_again(job)
         .map_err(|refused| anyhow!("Not saved, for it would not open again: {refused}: {}", path.display()))?;
-    write_atomically(path, text.as_bytes())
+    write_atomically(path, text.as_bytes())?;
+    Ok(Fingerprint::of(text.as_bytes()))
 }
 
 /// The text of a job, read back and found to say the same.
 ///
 /// # Errors
 /// As [`parse`], or a sentence when the text comes back different.
-pub(super) fn text_that_opens_again(job: &Job) -> Result<String, JobFileError> {
+fn text_that_opens_again(job: &Job) -> Result<String, JobFileError> {
     let text = write(job);
     if write(&parse(&text)?) == text {
         return Ok(text);

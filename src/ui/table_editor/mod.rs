@@ -100,6 +100,11 @@ impl TableEditor {
         }
     }
 
+    /// Goes on with a table that was half typed when the program ended.
+    pub fn resume(draft: TableDraft) -> Self {
+        Self { opened: TableDraft::empty(), reading: Reading::of(&draft), draft, ..Self::open(None) }
+    }
+
     /// The texts as they stand.
     pub const fn draft(&self) -> &TableDraft {
         &self.draft

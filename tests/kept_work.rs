@@ -1,0 +1,378 @@
+//! That no work is lost: what is given up, autosaved, recovered, asked about and written over, as a person sees it in the window.
+
+use std::path::{Path, PathBuf};
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Event, Key, Modifiers, Vec2, ViewportEvent, ViewportId};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use tapcross::app::dialogs::ScriptedDialogs;
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::autosave::{self, Autosave};
+use tapcross::files::places::Places;
+use tapcross::files::{demo, job_file};
+use tapcross::model::job::Job;
+
+type App = Harness<'static, TapcrossApp>;
+
+/// Steps of the window's own clock in a second.
+const STEPS_A_SECOND: usize = 4;
+
+fn window(folder: &Path, answers: Vec<Option<PathBuf>>) -> App {
+    window_on(folder, None, answers)
+}
+
+fn window_on(folder: &Path, job: Option<PathBuf>, answers: Vec<Option<PathBuf>>) -> App {
+    let places = Some(Places::within(&folder.join("own")));
+    let start = Start { job, places, dialogs: Box::new(ScriptedDialogs::answering(answers)) };
+    let mut app = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .with_max_steps(20)
+        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, start));
+    app.run_steps(3);
+    app
+}
+
+#[track_caller]
+fn press(app: &mut App, key: Key) {
+    app.key_press(key);
+    app.run_steps(3);
+}
+
+#[track_caller]
+fn command(app: &mut App, key: Key) {
+    app.key_press_modifiers(Modifiers::COMMAND, key);
+    app.run_steps(3);
+}
+
+#[track_caller]
+fn click(app: &mut App, name: &str) {
+    app.get_by_label(name).click();
+    app.run_steps(3);
+}
+
+fn type_text(app: &mut App, text: &str) {
+    app.event(Event::Text(text.to_owned()));
+    app.run_steps(2);
+}
+
+/// Asks the window to close, as its close button does.
+fn close_button(app: &mut App) {
+    let root = app.input_mut().viewports.entry(ViewportId::ROOT).or_default();
+    root.events.push(ViewportEvent::Close);
+    app.run_steps(3);
+}
+
+fn says(app: &App, part: &str) -> bool {
+    app.query_all_by_label_contains(part).next().is_some()
+}
+
+fn autosaves(folder: &Path) -> Vec<PathBuf> {
+    let entries = std::fs::read_dir(folder.join("own").join("autosaves")).into_iter().flatten().flatten();
+    let mut found: Vec<_> = entries
+        .map(|entry| entry.path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
+        .collect();
+    found.sort();
+    found
+}
+
+fn titled(title: &str) -> Job {
+    Job { title: title.to_owned(), ..demo::gas_furnace() }
+}
+
+/// A job file on the disk.
+fn saved(folder: &Path, name: &str, job: &Job) -> PathBuf {
+    let path = folder.join(name);
+    job_file::save(&path, job).unwrap();
+    path
+}
+
+/// What a killed window leaves.
+fn left_by_a_kill(folder: &Path, number: u32, job: &Job, original: Option<&Path>) {
+    let id = autosave::window_id(4711 + number, std::time::UNIX_EPOCH);
+    let mut window = Autosave::begin(&folder.join("own").join("autosaves"), &id).unwrap();
+    window.write(&autosave::Work { job, original, opened: None, table: None }).unwrap();
+}
+
+#[test]
+fn a_job_is_given_up_only_when_the_next_one_stands() {
+    let folder = tempfile::tempdir().unwrap();
+    let broken = folder.path().join("broken.ron");
+    std::fs::write(&broken, "(tapcross_job: 1, title: \"x").unwrap();
+    // First nobody chooses a file, then one is chosen that cannot be read.
+    let mut app = window(folder.path(), vec![]);
+    click(&mut app, "tap 5");
+    app.run_steps(4 * STEPS_A_SECOND);
+    assert_eq!(autosaves(folder.path()).len(), 1);
+    command(&mut app, Key::O);
+    click(&mut app, "Open without saving");
+    assert!(app.state().is_changed(), "nothing was opened, so nothing was given up");
+    assert_eq!(autosaves(folder.path()).len(), 1);
+    close_button(&mut app);
+    assert!(says(&app, "changes that are not saved"), "quitting still asks");
+    drop(app);
+    let mut app = window(folder.path(), vec![Some(broken)]);
+    click(&mut app, "Restore it");
+    command(&mut app, Key::O);
+    click(&mut app, "Open without saving");
+    app.run_steps(2);
+    assert!(app.state().is_changed(), "the chosen file is broken, so nothing was given up");
+    assert_eq!(autosaves(folder.path()).len(), 1);
+}
+
+#[test]
+fn what_is_done_while_a_path_is_asked_for_is_asked_about_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let other = saved(folder.path(), "other.ron", &titled("other"));
+    for goes_on in [false, true] {
+        let mut app = window(folder.path(), vec![None]);
+        click(&mut app, "tap 5");
+        command(&mut app, Key::O);
+        click(&mut app, "Open without saving");
+        assert!(app.state().view().path_prompt.is_some());
+        if goes_on {
+            let ctx = app.ctx.clone();
+            app.state_mut().run(Edit::Notes("done meanwhile".to_owned()).into(), &ctx);
+        }
+        command(&mut app, Key::A);
+        type_text(&mut app, &other.display().to_string());
+        press(&mut app, Key::Enter);
+        assert_eq!(says(&app, "changes that are not saved"), goes_on);
+        assert_eq!(app.state().job().title == "other", !goes_on, "what was agreed to is given up, and no more");
+    }
+}
+
+#[test]
+fn saving_in_the_question_goes_on_with_what_was_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![]);
+    click(&mut app, "tap 2");
+    command(&mut app, Key::N);
+    click(&mut app, "Save");
+    assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("2"));
+    assert!(app.state().job().machine.is_none(), "the new job that was asked for");
+}
+
+#[test]
+fn every_crashed_job_is_kept_until_it_is_restored_or_thrown_away_by_name() {
+    let folder = tempfile::tempdir().unwrap();
+    for (number, title) in [(1, "first house"), (2, "second house"), (3, "third house")] {
+        left_by_a_kill(folder.path(), number, &titled(title), None);
+    }
+    let mut app = window(folder.path(), vec![]);
+    for title in ["first house", "second house", "third house"] {
+        assert!(says(&app, title), "{title} is not named");
+    }
+    click(&mut app, "Restore first house");
+    assert_eq!(app.state().job().title, "first house");
+    app.run_steps(4 * STEPS_A_SECOND);
+    assert_eq!(autosaves(folder.path()).len(), 3, "the restored one under its new window, and both others");
+    // The others wait in the menu; going over to one asks about the one in hand.
+    click(&mut app, "File");
+    click(&mut app, "Recovered work…");
+    click(&mut app, "Restore second house");
+    assert!(says(&app, "changes that are not saved"));
+    click(&mut app, "Keep working");
+    assert_eq!(app.state().job().title, "first house");
+    // The list stands open again.
+    click(&mut app, "Throw away third house");
+    assert_eq!(autosaves(folder.path()).len(), 3, "thrown away only after a second word");
+    click(&mut app, "Throw it away");
+    assert_eq!(autosaves(folder.path()).len(), 2);
+    drop(app);
+    let left = autosave::pending(&folder.path().join("own").join("autosaves"));
+    let mut titles: Vec<_> = left.jobs.iter().map(|found| found.job.title.clone()).collect();
+    titles.sort();
+    assert_eq!(titles, ["first house", "second house"]);
+}
+
+#[test]
+fn recovery_names_job_file_and_time_and_shows_a_newer_file_beside_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("as saved"));
+    left_by_a_kill(folder.path(), 1, &titled("as autosaved"), Some(&path));
+    let later = std::time::SystemTime::now() + std::time::Duration::from_secs(90);
+    std::fs::File::options().write(true).open(&path).unwrap().set_modified(later).unwrap();
+    let mut app = window(folder.path(), vec![]);
+    for part in ["as autosaved", "house.ron", "Autosaved", "The file was written later"] {
+        assert!(says(&app, part), "the question does not say {part}");
+    }
+    click(&mut app, "Open house.ron");
+    assert_eq!(app.state().job().title, "as saved");
+    assert_eq!(autosaves(folder.path()).len(), 1, "opening the file throws nothing away");
+}
+
+#[test]
+fn an_autosave_that_says_what_the_file_says_is_not_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    left_by_a_kill(folder.path(), 1, &titled("house"), Some(&path));
+    let app = window(folder.path(), vec![]);
+    assert!(!says(&app, "was found"));
+    assert!(autosaves(folder.path()).is_empty());
+}
+
+#[test]
+fn a_half_typed_table_is_autosaved_recovered_and_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    command(&mut app, Key::T);
+    type_text(&mut app, "Attic twin");
+    app.run_steps(4 * STEPS_A_SECOND);
+    assert_eq!(autosaves(folder.path()).len(), 1, "a table in hand is work like a job");
+    close_button(&mut app);
+    assert!(says(&app, "table that is being typed"), "closing asks about the table");
+    click(&mut app, "Keep working");
+    command(&mut app, Key::Q);
+    assert!(says(&app, "table that is being typed"), "quitting by key asks about the table");
+    click(&mut app, "Keep working");
+    assert!(app.state().view().table_editor.is_some());
+    drop(app);
+    let mut next = window(folder.path(), vec![]);
+    assert!(says(&next, "Attic twin"), "the question names the table");
+    click(&mut next, "Restore it");
+    let editor = next.state().view().table_editor.as_ref().expect("the editor stands open again");
+    assert_eq!(editor.draft().head.name, "Attic twin");
+    // Thrown away on purpose, it is gone.
+    press(&mut next, Key::Escape);
+    click(&mut next, "Throw the table away");
+    next.run_steps(4 * STEPS_A_SECOND);
+    assert!(next.state().view().table_editor.is_none());
+    assert!(autosaves(folder.path()).len() <= 1);
+}
+
+#[test]
+fn the_autosave_keeps_up_while_edits_go_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    for second in 0..12 {
+        let ctx = app.ctx.clone();
+        app.state_mut().run(Edit::Notes(format!("second {second}")).into(), &ctx);
+        app.run_steps(STEPS_A_SECOND);
+        if second >= 5 {
+            let kept = job_file::read(&autosaves(folder.path())[0]).unwrap().notes;
+            let at: i32 = kept.trim_start_matches("second ").parse().unwrap();
+            assert!(second - at <= 5, "at second {second} only what was done by second {at} is kept");
+        }
+    }
+}
+
+#[test]
+fn an_autosave_that_failed_is_tried_again_without_an_edit_and_says_that_it_is_the_autosave() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    let place = folder.path().join("own").join("autosaves");
+    std::fs::remove_dir_all(&place).unwrap();
+    // A file stands where the folder was, so nothing can be written.
+    std::fs::write(&place, "").unwrap();
+    click(&mut app, "tap 5");
+    app.run_steps(20 * STEPS_A_SECOND);
+    let told = app.state_mut().notices();
+    assert_eq!(told.iter().filter(|text| text.starts_with("The autosave")).count(), 1, "{told:?}");
+    std::fs::remove_file(&place).unwrap();
+    app.run_steps(8 * STEPS_A_SECOND);
+    assert_eq!(autosaves(folder.path()).len(), 1, "written as soon as it could be");
+    assert_eq!(job_file::read(&autosaves(folder.path())[0]).unwrap().tap_in_use(), Some("5"));
+}
+
+#[test]
+fn an_autosave_goes_when_everything_is_undone() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    click(&mut app, "tap 5");
+    app.run_steps(4 * STEPS_A_SECOND);
+    assert_eq!(autosaves(folder.path()).len(), 1);
+    command(&mut app, Key::Z);
+    app.run_steps(4 * STEPS_A_SECOND);
+    assert!(!app.state().is_changed() && autosaves(folder.path()).is_empty());
+}
+
+#[test]
+fn saving_over_a_file_that_is_not_what_was_opened_asks_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![]);
+    let mut other = window_on(folder.path(), Some(path.clone()), vec![]);
+    click(&mut other, "tap 5");
+    command(&mut other, Key::S);
+    // The same contents at another time are no change.
+    click(&mut app, "tap 2");
+    command(&mut app, Key::S);
+    assert!(says(&app, "is not what was opened here"), "{:?}", app.state_mut().notices());
+    assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("5"), "nothing is written unasked");
+    click(&mut app, "Keep the file as it is");
+    assert!(app.state().is_changed());
+    command(&mut app, Key::S);
+    click(&mut app, "Replace it");
+    assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("2"));
+    click(&mut app, "tap 5");
+    command(&mut app, Key::S);
+    assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("5"), "one's own file is not asked about");
+}
+
+#[test]
+fn a_file_touched_but_not_changed_is_not_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![]);
+    let bytes = std::fs::read(&path).unwrap();
+    std::fs::write(&path, bytes).unwrap();
+    click(&mut app, "tap 2");
+    command(&mut app, Key::S);
+    assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("2"));
+}
+
+#[test]
+fn a_question_keeps_the_keys_to_itself() {
+    let folder = tempfile::tempdir().unwrap();
+    left_by_a_kill(folder.path(), 1, &titled("lost"), None);
+    let mut app = window(folder.path(), vec![]);
+    let before = app.state().job().clone();
+    for key in [Key::N, Key::R, Key::Z, Key::D, Key::B, Key::T, Key::S, Key::O] {
+        command(&mut app, key);
+        assert_eq!(app.state().job(), &before, "{key:?} changed the job under the question");
+        let view = app.state().view();
+        assert!(view.picker.is_none() && view.table_editor.is_none() && view.go_to.is_none(), "{key:?}");
+    }
+    // The window comes to rest under the question: nothing asks for one frame after another.
+    let last = app.try_run().expect("the window comes to rest");
+    assert!(last < 20, "{last} frames");
+}
+
+#[test]
+fn a_paste_too_long_for_its_place_is_refused_in_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    app.get_by_role_and_label(Role::TextInput, "Altitude").focus();
+    app.run_steps(2);
+    app.event(Event::Paste("9".repeat(2_000_000)));
+    app.run_steps(3);
+    let told = app.state_mut().notices();
+    assert!(told.iter().any(|text| text.starts_with("Not pasted: 2,000,000 letters")), "{told:?}");
+    press(&mut app, Key::Escape);
+    command(&mut app, Key::T);
+    app.event(Event::Paste("0.1\t1000\n".repeat(100_000)));
+    app.run_steps(3);
+    let told = app.state_mut().notices();
+    assert!(told.iter().any(|text| text.starts_with("Not pasted: 900,000 letters")), "{told:?}");
+    assert!(!app.state().view().table_editor.as_ref().unwrap().is_changed());
+}
+
+#[test]
+fn of_many_messages_a_few_are_shown_and_the_rest_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let blowers = folder.path().join("own").join("blowers");
+    std::fs::create_dir_all(&blowers).unwrap();
+    for number in 0..40 {
+        std::fs::write(blowers.join(format!("{number}.ron")), "no table").unwrap();
+    }
+    let mut app = window(folder.path(), vec![]);
+    app.run_steps(3);
+    let shown = app.query_all_by_label("Close").count();
+    assert!(shown <= 4, "{shown} messages stand over the window");
+    click(&mut app, "Close all");
+    assert_eq!(app.query_all_by_label("Close").count(), 0);
+}
