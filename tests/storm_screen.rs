@@ -7,7 +7,8 @@ use std::path::PathBuf;
 
 use eframe::egui::accesskit::Role;
 use eframe::egui::{
-    Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, PointerButton, Pos2, Rect, TouchPhase, Vec2, ViewportCommand, pos2, vec2,
+    Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, PointerButton, Pos2, Rect, TouchPhase, Vec2,
+    ViewportCommand, pos2, vec2,
 };
 use egui_kittest::Harness;
 use egui_kittest::kittest::NodeT as _;
