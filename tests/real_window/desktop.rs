@@ -107,7 +107,7 @@ impl Desktop {
         command.env("DISPLAY", &self.name).env("LIBGL_ALWAYS_SOFTWARE", "1");
         let mut program =
             Program { process: Held::new(command.spawn().expect("the program starts")), window: String::new() };
-        let process = program.process.0.borrow().id().to_string();
+        let process = program.id().to_string();
         program.window = until("a window", || {
             program.must_run();
             let found = self.ask(&["search", "--onlyvisible", "--pid", &process])?;
@@ -135,6 +135,21 @@ impl Desktop {
     /// Types a text.
     pub(crate) fn type_text(&self, text: &str) {
         assert!(self.ask(&["type", "--delay", TYPING_PACE, text]).is_some(), "{text} cannot be typed");
+    }
+
+    /// Runs one call of xdotool with many words; true where all of it was done.
+    pub(crate) fn try_script(&self, words: &[&str]) -> bool {
+        self.ask(words).is_some()
+    }
+
+    /// The same, where all of it must be done.
+    pub(crate) fn script(&self, words: &[&str]) {
+        assert!(self.try_script(words), "{words:?} cannot be done");
+    }
+
+    /// Brings a window under the keys.
+    pub(crate) fn activate(&self, program: &Program) {
+        self.script(&["windowactivate", "--sync", &program.window]);
     }
 
     /// The title of a program's window.
@@ -175,6 +190,21 @@ impl Program {
     pub(crate) fn must_run(&self) {
         let ended = self.process.ended();
         assert!(ended.is_none(), "the program ended by itself: {ended:?}");
+    }
+
+    /// How it ended, if it has.
+    pub(crate) fn ended(&self) -> Option<ExitStatus> {
+        self.process.ended()
+    }
+
+    /// The number of its process.
+    pub(crate) fn id(&self) -> u32 {
+        self.process.0.borrow().id()
+    }
+
+    /// The number of its window.
+    pub(crate) fn window(&self) -> &str {
+        &self.window
     }
 
     /// Ends it as a power cut would.

@@ -1,12 +1,16 @@
-//! One journey in the real window, with real keys, on a virtual display: from the empty job to a saved file, through a kill, to a clean end.
+//! The real window, with real keys, on a virtual display: a journey from the empty job to a saved file, through a kill, to a clean end;
+//! scripted kills; a storm of random events.
 //!
 //! It needs Xvfb, openbox, xdotool and ImageMagick's import; without them it says that it skipped,
 //! unless `TAPCROSS_NEED_WINDOW` is set, as CI sets it.
 
 mod desktop;
+mod kills;
+mod random_events;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::{Mutex, PoisonError};
 
 use desktop::{Desktop, Program, missing_tools, until};
 use tapcross::files::{autosave, job_file};
@@ -76,15 +80,20 @@ impl Journey {
     }
 }
 
-/// Starts the program; the system it sees has no file dialogs, so that it asks for typed paths.
-fn start(desktop: &Desktop, data: &Path) -> Program {
+/// The program; the system it sees has no file dialogs, so that it asks for typed paths.
+fn command(data: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_tapcross"));
     command
         .env("TAPCROSS_DATA", data)
         .env("DBUS_SESSION_BUS_ADDRESS", "unix:path=/nonexistent")
         .env("PATH", data)
         .env_remove("WAYLAND_DISPLAY");
-    let program = desktop.run(command);
+    command
+}
+
+/// Starts the program on its demo job.
+fn start(desktop: &Desktop, data: &Path) -> Program {
+    let program = desktop.run(command(data));
     until("the demo job in the title", || {
         program.must_run();
         desktop.title(&program).contains("Alder Street").then_some(())
@@ -153,8 +162,22 @@ fn recovery_after_a_kill(journey: &mut Journey, job_path: &Path) {
     assert!(is_reading(read(job_path).return_reading(), -0.54));
 }
 
-#[test]
-fn from_two_readings_to_a_saved_job_and_back_after_a_kill_in_the_real_window() {
+/// A whole number that the environment says.
+fn number_said(name: &str) -> Option<u64> {
+    let said = std::env::var(name).ok()?;
+    Some(said.parse().unwrap_or_else(|_| panic!("{name} is a whole number, not {said}")))
+}
+
+/// The seed that the environment says, or always the same one, so that a run does not fail by chance.
+fn seed_said() -> u64 {
+    number_said("TAPCROSS_FUZZ_SEED").unwrap_or(20_261_129)
+}
+
+/// Windows on one machine at a time: what is timed here must not wait for another test.
+static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
+
+/// Runs a test in a temporary folder, or says why it cannot.
+fn in_a_folder(test: impl FnOnce(&Path)) {
     let missing = missing_tools();
     if !missing.is_empty() {
         let reason = format!("not found: {}", missing.join(", "));
@@ -162,13 +185,33 @@ fn from_two_readings_to_a_saved_job_and_back_after_a_kill_in_the_real_window() {
         println!("skipped: {reason}");
         return;
     }
+    let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let data = folder.path().join("data");
+    test(folder.path());
+}
+
+#[test]
+fn a_kill_at_any_moment_loses_a_few_seconds_at_most_and_never_a_file() {
+    in_a_folder(|folder| kills::lose_next_to_nothing(&Desktop::open(), folder));
+}
+
+#[test]
+fn random_events_leave_the_window_alive_small_and_at_rest() {
+    in_a_folder(|folder| random_events::leave_it_alive(&Desktop::open(), folder));
+}
+
+#[test]
+fn from_two_readings_to_a_saved_job_and_back_after_a_kill_in_the_real_window() {
+    in_a_folder(journey);
+}
+
+fn journey(folder: &Path) {
+    let data = folder.join("data");
     std::fs::create_dir(&data).expect("a folder within a temporary one");
     let mut journey = Journey::begin(&data);
     journey.desktop.still_picture().assert_not_blank();
     first_airflow(&journey);
-    let job_path = saved_job_and_results(&journey, folder.path());
+    let job_path = saved_job_and_results(&journey, folder);
     recovery_after_a_kill(&mut journey, &job_path);
     journey.keys(&["alt+F4"]);
     let status = journey.program.end();
