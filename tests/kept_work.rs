@@ -358,6 +358,9 @@ fn a_paste_too_long_for_its_place_is_refused_in_words() {
     app.run_steps(3);
     let told = app.state_mut().notices();
     assert!(told.iter().any(|text| text.starts_with("Not pasted: 900,000 letters")), "{told:?}");
+    app.event(Event::Paste("0.1\t1000\n".repeat(10_000)));
+    app.run_steps(3);
+    assert!(says(&app, "Not pasted: 10,000 rows"), "short enough to be read, and no table all the same");
     assert!(!app.state().view().table_editor.as_ref().unwrap().is_changed());
 }
 

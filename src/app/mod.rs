@@ -34,7 +34,7 @@ use crate::units::show;
 
 /// Most bytes that a paste into a field has: far more than any title, note or number.
 const LONGEST_FIELD_PASTE: usize = 10_000;
-/// Most bytes that a paste into the table editor has: fifty taps by two hundred rows in three grids.
+/// Most bytes that a paste into the table editor has: room for the largest table that the editor takes, in three grids.
 const LONGEST_TABLE_PASTE: usize = 200_000;
 
 /// Longest that the window waits for a person's own tables; what takes longer to read comes in later.

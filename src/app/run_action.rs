@@ -21,7 +21,7 @@ use crate::model::findings;
 use crate::model::job::Job;
 use crate::model::job_check::Field;
 use crate::model::search;
-use crate::model::table_draft::TableFor;
+use crate::model::table_draft::{TableDraft, TableFor, too_large};
 use crate::report::json::{self, Report};
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
@@ -136,7 +136,7 @@ impl TapcrossApp {
             Command::Redo => self.step_forward(),
             Command::PickBlower => self.pick_blower(TableFor::Job),
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
-            Command::EditTable => self.view.edit_table(self.history.job().machine.as_ref(), TableFor::Job),
+            Command::EditTable => self.edit_table(),
             Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
             Command::ZoomIn => self.zoom(ctx, self.settings.zoom_percent + ZOOM_STEP),
             Command::ZoomOut => self.zoom(ctx, self.settings.zoom_percent.saturating_sub(ZOOM_STEP)),
@@ -152,6 +152,16 @@ impl TapcrossApp {
                 self.allowed_to_close = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }
+        }
+    }
+
+    /// Opens the editor on the job's table, unless that is past all typing.
+    fn edit_table(&mut self) {
+        let table = self.history.job().machine.as_ref();
+        let draft = table.map(TableDraft::from_table);
+        match draft.and_then(|draft| too_large(draft.rows.len(), draft.taps.len())) {
+            Some(sentence) => self.wrong(format!("The table cannot be changed here: {sentence}")),
+            None => self.view.edit_table(table, TableFor::Job),
         }
     }
 

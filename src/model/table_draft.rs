@@ -12,12 +12,24 @@ pub(in crate::model) use cell::is_no_value;
 use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::change::ChangeId;
 use crate::model::table_check::Severity;
-use crate::units::UnitSystem;
+use crate::units::{UnitSystem, show};
 
 /// Taps of an empty grid.
 pub const FIRST_TAPS: usize = 5;
 /// Rows of an empty grid.
 pub const FIRST_ROWS: usize = 9;
+/// Most taps of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
+pub const MOST_TYPED_TAPS: usize = 40;
+/// Most rows of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
+pub const MOST_TYPED_ROWS: usize = 100;
+
+/// Says that a table has more rows or columns than the editor takes; nothing for any other.
+pub fn too_large(rows: usize, taps: usize) -> Option<String> {
+    (rows > MOST_TYPED_ROWS || taps > MOST_TYPED_TAPS).then(|| {
+        let (rows, taps) = (show::number(rows as f64, 0), show::number(taps as f64, 0));
+        format!("{rows} rows of {taps} columns are too many; a table here has at most {MOST_TYPED_ROWS} rows and {MOST_TYPED_TAPS} columns")
+    })
+}
 
 /// Unit in which the airflows of a table are printed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

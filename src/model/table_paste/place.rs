@@ -1,6 +1,6 @@
 //! Puts what was pasted into a draft.
 
-use crate::model::table_draft::{Block, DraftCell, DraftRow, TableDraft};
+use crate::model::table_draft::{Block, DraftCell, DraftRow, TableDraft, too_large};
 use crate::model::table_paste::{Pasted, PastedColumn};
 use crate::units::{Pressure, text};
 
@@ -15,7 +15,24 @@ impl Pasted {
             said.push("Nothing in the pasted text looks like a column of numbers".to_owned());
             return said;
         }
-        self.put_units(draft, &mut said);
+        let rows = self.columns.iter().map(|column| column.cells.len()).max().unwrap_or_default();
+        // Columns of airflow, watts and rpm may stand side by side.
+        let refused = |sentence| vec![format!("Not pasted: {sentence}")];
+        if let Some(sentence) = too_large(rows, self.columns.len() / Block::ALL.len()) {
+            return refused(sentence);
+        }
+        let mut filled = draft.clone();
+        self.fill(&mut filled, block, row, tap, &mut said);
+        if let Some(sentence) = too_large(filled.rows.len(), filled.taps.len()) {
+            return refused(sentence);
+        }
+        *draft = filled;
+        said.push(format!("Pasted {} and {}", counted(rows, "row"), counted(self.columns.len(), "column")));
+        said
+    }
+
+    fn fill(&self, draft: &mut TableDraft, block: Block, row: usize, tap: Option<usize>, said: &mut Vec<String>) {
+        self.put_units(draft, said);
         if self.esps.is_empty() {
             self.put_at(draft, block, row, tap);
         } else {
@@ -25,9 +42,6 @@ impl Pasted {
             }
             self.put_whole(draft, block);
         }
-        let rows = self.columns.iter().map(|column| column.cells.len()).max().unwrap_or_default();
-        said.push(format!("Pasted {} and {}", counted(rows, "row"), counted(self.columns.len(), "column")));
-        said
     }
 
     fn put_units(&self, draft: &mut TableDraft, said: &mut Vec<String>) {

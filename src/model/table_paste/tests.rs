@@ -230,3 +230,22 @@ fn one_value_is_no_block() {
     assert!(is_block("1010\t990"));
     assert!(is_block("1010\n990"));
 }
+
+#[test]
+fn a_block_past_all_tables_is_refused_and_changes_nothing() {
+    let before = TableDraft::empty();
+    let wide = format!("0.1\t{}\n0.2\t{}", "900\t".repeat(130), "880\t".repeat(130));
+    let tall: String = (0..101).map(|row| format!("{row}\t900\n")).collect();
+    for text in [wide, tall, "0.1\t1000\n".repeat(20_000)] {
+        let mut draft = before.clone();
+        let said = parse(&text).put_into(&mut draft, Block::Airflow, 0, Some(0));
+        assert!(said.len() == 1 && said[0].starts_with("Not pasted: "), "{said:?}");
+        assert_eq!(draft, before);
+    }
+    // One after another they may not grow past it either.
+    let mut draft = before;
+    let block = "900\n".repeat(60);
+    parse(&block).put_into(&mut draft, Block::Airflow, 0, Some(0));
+    let said = parse(&block).put_into(&mut draft, Block::Airflow, 59, Some(0));
+    assert!(said[0].starts_with("Not pasted: 119 rows") && draft.rows.len() == 60, "{said:?}");
+}
