@@ -19,8 +19,13 @@ const FLICKER: f64 = 0.001;
 /// Share of pixels that anything opened over the window changes at least.
 const OPENED: f64 = 0.02;
 
-const TOOLS: [(&str, &str); 4] =
-    [("Xvfb", "-help"), ("openbox", "--version"), ("xdotool", "version"), ("import", "-version")];
+const TOOLS: [(&str, &str); 5] = [
+    ("Xvfb", "-help"),
+    ("openbox", "--version"),
+    ("xclip", "-version"),
+    ("xdotool", "version"),
+    ("import", "-version"),
+];
 
 /// Names of the tools that are not here.
 pub(crate) fn missing_tools() -> Vec<&'static str> {
@@ -77,6 +82,11 @@ pub(crate) struct Desktop {
 }
 
 impl Desktop {
+    /// Its name, for programs beside the one under test.
+    pub(crate) fn name(&self) -> &str {
+        &self.name
+    }
+
     /// Opens a display of its own number.
     pub(crate) fn open() -> Self {
         let screen = format!("{}x{}x24", SIZE.0, SIZE.1);

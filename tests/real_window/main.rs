@@ -1,9 +1,10 @@
 //! The real window, with real keys, on a virtual display: a journey from the empty job to a saved file, through a kill, to a clean end;
-//! scripted kills; a storm of random events.
+//! scripted kills; a storm of random events; the system's clipboard.
 //!
-//! It needs Xvfb, openbox, xdotool and ImageMagick's import; without them it says that it skipped,
+//! It needs Xvfb, openbox, xclip, xdotool and ImageMagick's import; without them it says that it skipped,
 //! unless `TAPCROSS_NEED_WINDOW` is set, as CI sets it.
 
+mod clipboard;
 mod desktop;
 mod kills;
 mod random_events;
