@@ -29,7 +29,7 @@ pub(crate) use changes::CHANGE_KINDS;
 /// Kinds of [`Edit`] that [`Wild::edit_of`] makes.
 pub(crate) const KINDS: usize = 51;
 
-/// The numbers of a seed: the same seed, the same numbers (SplitMix64).
+/// The numbers of a seed: the same seed, the same numbers (`SplitMix64`).
 pub(crate) fn seeded(seed: u64) -> impl FnMut() -> u64 {
     let mut state = seed;
     move || {
