@@ -27,7 +27,7 @@ mod arbitrary_edits;
 use arbitrary_edits::{Wild, beginnings, seeded};
 
 /// Events where nobody says how many.
-const USUAL_EVENTS: usize = 1500;
+const USUAL_EVENTS: usize = 800;
 /// The seed where nobody says.
 const USUAL_SEED: u64 = 20_261_129;
 /// Deeds between two other jobs.

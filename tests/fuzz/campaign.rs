@@ -20,7 +20,7 @@ const LONGEST_PARENT: usize = 32 * 1024;
 /// Most inputs that are mutated further.
 const MOST_PARENTS: usize = 4000;
 /// Most different findings before a run gives up.
-const MOST_FINDINGS: usize = 12;
+const MOST_FINDINGS: usize = 20;
 
 /// Most letters of a fault that are printed.
 const MOST_LETTERS: usize = 600;
@@ -196,7 +196,7 @@ pub(crate) fn shape_of(text: &str) -> String {
 /// What a fault says before it quotes anything: once is enough of each kind.
 fn kind_of(fault: &str) -> String {
     let own = fault.split(['"', '`']).step_by(2).take(2).collect::<String>();
-    own.chars().filter(|letter| !letter.is_ascii_digit()).take(100).collect()
+    own.chars().filter(|letter| !letter.is_ascii_digit()).take(90).collect()
 }
 
 /// The same number for the same bytes at every run.

@@ -17,7 +17,7 @@ pub(crate) fn pasted(input: &[u8]) -> Verdict {
     let said = table_paste::is_block(&text);
     let pasted = table_paste::parse(&text);
     let mut filled = TableDraft::empty();
-    filled.rows[0].cells[0].airflow = "800".to_owned();
+    "800".clone_into(&mut filled.rows[0].cells[0].airflow);
     let mut shape = format!("{said} {}", pasted.columns.len().min(9));
     let grids = [(TableDraft::empty(), 0, Some(0)), (TableDraft::empty(), 3, None), (filled, 8, Some(4))];
     for ((mut draft, row, tap), block) in grids.into_iter().zip(Block::ALL) {

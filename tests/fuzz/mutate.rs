@@ -1,4 +1,5 @@
 //! Text mutated by its structure: words, numbers, entries of lists, brackets within brackets.
+#![expect(clippy::ptr_arg, reason = "mutations are of one type, and most change how many tokens there are")]
 
 use std::ops::Range;
 

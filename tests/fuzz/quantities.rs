@@ -1,7 +1,7 @@
 //! Typed quantities of every kind, in every system of units.
 
 use tapcross::units::text::{self, TextError};
-use tapcross::units::{UnitSystem, show};
+use tapcross::units::{UnitSystem, Voltage, show};
 
 use crate::campaign::Verdict;
 use crate::{require, sentences};
@@ -91,7 +91,7 @@ fn holds(name: &str, line: &str, units: UnitSystem, came: &Typed, read: Read) ->
 
 /// Quantities of one unit.
 fn plain(line: &str) -> Result<(), String> {
-    for (name, came) in [("volts", text::voltage(line).map(|volts| volts.volts())), ("percent", text::percent(line))] {
+    for (name, came) in [("volts", text::voltage(line).map(Voltage::volts)), ("percent", text::percent(line))] {
         match came {
             Ok(value) => require(value.is_finite(), || format!("{name} {line:?} is {value}"))?,
             Err(error) => sentences::check(&error.to_string(), line)?,

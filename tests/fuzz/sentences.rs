@@ -47,7 +47,7 @@ pub(crate) fn check(sentence: &str, about: &str) -> Result<(), String> {
         return Err(format!("a sentence of {count} letters: {begins}"));
     }
     if let Some(letter) = sentence.chars().find(|letter| letter.is_control()) {
-        return Err(format!("a sentence with {letter:?} in it: {sentence:?}"));
+        return Err(format!("a sentence with {letter:?} in it: {}", sentence.escape_debug()));
     }
     let strange = PROGRAMMERS_WORDS.iter().find(|word| sentence.contains(**word) && !about.contains(**word));
     strange.map_or(Ok(()), |word| Err(format!("a sentence with {word:?} in it: {sentence}")))

@@ -28,7 +28,7 @@ const LONG: std::ops::Range<f64> = 7.3..9.0;
 /// The same in a round that only looks for the unluckiest moment.
 const SHORT: std::ops::Range<f64> = 0.3..3.0;
 /// Time that a field needs to come under the hand.
-const FIELD_COMES: &str = "0.3";
+const FIELD_COMES: &str = "0.5";
 /// Least reading that is typed, in ten-thousandths of an inch of water.
 const FIRST_READING: usize = 1000;
 /// Least number that is typed into a table.
@@ -68,7 +68,6 @@ struct Round<'a> {
     kind: Kind,
     programs: Vec<Program>,
     typed: Vec<Typed>,
-    saved_at: Option<Instant>,
 }
 
 /// Kills the program in every way, as often as is said.
@@ -89,14 +88,7 @@ pub(crate) fn lose_next_to_nothing(desktop: &Desktop, folder: &Path) {
 
 impl<'a> Round<'a> {
     fn begin(desktop: &'a Desktop, folder: &Path, kind: Kind) -> Self {
-        let mut round = Self {
-            desktop,
-            folder: folder.to_path_buf(),
-            kind,
-            programs: Vec::new(),
-            typed: Vec::new(),
-            saved_at: None,
-        };
+        let mut round = Self { desktop, folder: folder.to_path_buf(), kind, programs: Vec::new(), typed: Vec::new() };
         round.lay_files();
         let windows = if kind == Kind::TwoWindows { 2 } else { 1 };
         for _ in 0..windows {
@@ -210,7 +202,7 @@ impl<'a> Round<'a> {
             let saves = ["ctrl+s"; 6];
             let words = [&["key", "--delay", "15"], &saves[..rng.usize(1..6)]].concat();
             self.desktop.script(&words);
-            self.saved_at = Some(Instant::now());
+            until("a saved job", || (!self.desktop.title(&self.programs[0]).contains('•')).then_some(()));
         }
     }
 
@@ -259,7 +251,7 @@ impl<'a> Round<'a> {
         if reading_of(&demo::heat_pump()) == Some(reading) {
             return 0;
         }
-        let typed = (reading.in_wc().abs() * 10_000.0).round() as usize;
+        let typed: usize = format!("{:.0}", reading.in_wc().abs() * 10_000.0).parse().unwrap_or_default();
         // One more than was noted: the last burst before the kill.
         let number = typed.wrapping_sub(FIRST_READING);
         assert!(number <= self.typed.len(), "nobody typed {} in. w.c.", reading.in_wc());

@@ -219,9 +219,9 @@ impl Storm<'_> {
             11 => say(&format!("{} click 3", self.there())),
             12..15 => say(&format!("{} mousedown 1 {} {} mouseup 1", self.there(), self.there(), self.there())),
             15..17 => {
-                say(&format!("{} click --repeat {} --delay 10 {}", self.there(), self.rng.u8(1..8), self.rng.u8(4..6)))
+                say(&format!("{} click --repeat {} --delay 10 {}", self.there(), self.rng.u8(1..8), self.rng.u8(4..6)));
             }
-            17 => say(&format!("keydown ctrl click 4 keyup ctrl")),
+            17 => say("keydown ctrl click 4 keyup ctrl"),
             18..25 => say(&format!("key {}", KEYS[self.rng.usize(..KEYS.len())])),
             25..28 => {
                 let text = TEXTS[self.rng.usize(..TEXTS.len())];
