@@ -259,7 +259,8 @@ fn a_killed_window_leaves_work_that_the_next_one_offers() {
         // Dropped without closing: what a kill leaves.
     }
     let mut next = window(in_folder(folder.path(), vec![]));
-    click(&mut next, "Restore it");
+    next.get_by_label_contains("Restore ").click();
+    next.run_steps(3);
     assert_eq!(next.state().job().tap_in_use(), Some("2"));
     assert!(next.state().is_changed(), "what was recovered is not on the disk yet");
 }

@@ -46,6 +46,12 @@ fn command(app: &mut App, key: Key) {
     app.run_steps(3);
 }
 
+/// Restores the only work that was found.
+fn restore(app: &mut App) {
+    app.get_by_label_contains("Restore ").click();
+    app.run_steps(3);
+}
+
 #[track_caller]
 fn click(app: &mut App, name: &str) {
     app.get_by_label(name).click();
@@ -114,7 +120,7 @@ fn a_job_is_given_up_only_when_the_next_one_stands() {
     assert!(says(&app, "changes that are not saved"), "quitting still asks");
     drop(app);
     let mut app = window(folder.path(), vec![Some(broken)]);
-    click(&mut app, "Restore it");
+    restore(&mut app);
     command(&mut app, Key::O);
     click(&mut app, "Open without saving");
     app.run_steps(2);
@@ -233,7 +239,7 @@ fn a_half_typed_table_is_autosaved_recovered_and_asked_about() {
     drop(app);
     let mut next = window(folder.path(), vec![]);
     assert!(says(&next, "Attic twin"), "the question names the table");
-    click(&mut next, "Restore it");
+    restore(&mut next);
     let editor = next.state().view().table_editor.as_ref().expect("the editor stands open again");
     assert_eq!(editor.draft().head.name, "Attic twin");
     // Thrown away on purpose, it is gone.

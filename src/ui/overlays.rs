@@ -17,16 +17,21 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     confirm(ui, view, out);
 }
 
+/// Width of a question: as wished, or what a small or much enlarged window has.
+pub fn width(ui: &Ui, wished: f32) -> f32 {
+    wished.min(ui.ctx().content_rect().width() - 8.0 * theme::STEP)
+}
+
 fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
     let Some(Confirm { question, yes, no, third, action }) = view.confirm.clone() else {
         return;
     };
     let mut close = false;
     let modal = Modal::new(Id::unique("confirm")).show(ui.ctx(), |ui| {
-        ui.set_width(360.0);
+        ui.set_width(width(ui, 360.0));
         label::strong(ui, question);
         ui.add_space(theme::STEP);
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             if ui.button(no).clicked() {
                 close = true;
             }
@@ -54,7 +59,7 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
     };
     let mut is_cancelled = false;
     let modal = Modal::new(Id::unique("path")).show(ui.ctx(), |ui| {
-        ui.set_width(460.0);
+        ui.set_width(width(ui, 460.0));
         label::strong(ui, prompt.purpose.title());
         label::caption(ui, "This system shows no file dialog; type the path.");
         let name = ui.label("Path");
@@ -151,7 +156,7 @@ fn message(ui: &mut Ui, notice: &Notice) -> bool {
         Tone::Wrong => (palette.over, "!"),
     };
     let row = |ui: &mut Ui| {
-        ui.set_max_width(560.0);
+        ui.set_max_width(width(ui, 560.0));
         ui.horizontal(|ui| {
             ui.add(egui::Label::new(RichText::new(format!("{mark} {}", notice.text)).color(ink)).wrap());
             ui.small_button("Close").clicked()

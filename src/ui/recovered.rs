@@ -3,15 +3,17 @@
 use std::path::Path;
 use std::time::SystemTime;
 
-use eframe::egui::{Id, Modal, ScrollArea, Ui};
+use eframe::egui::{Id, Modal, Role, ScrollArea, Ui, WidgetInfo};
 
 use crate::app::action::Action;
 use crate::files::autosave::{Original, Recovered};
-use crate::ui::theme;
 use crate::ui::widgets::label;
+use crate::ui::{overlays, theme};
 
+/// Width where the window has it, points.
+const WIDTH: f32 = 480.0;
 /// Most of the window's height that the list takes.
-const MOST_OF_HEIGHT: f32 = 0.6;
+const MOST_OF_HEIGHT: f32 = 0.5;
 
 /// What a person chose.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,7 +26,7 @@ pub enum Choice {
 
 /// What a job is called: its title, and the table that was being typed in its window.
 pub fn name(found: &Recovered) -> String {
-    let job = if found.job.title.is_empty() { "an untitled job" } else { &found.job.title };
+    let job = if found.job.title.is_empty() { "Untitled job" } else { &found.job.title };
     let Some(table) = &found.table else {
         return job.to_owned();
     };
@@ -46,13 +48,15 @@ fn clock(time: SystemTime) -> String {
 pub fn question(ui: &Ui, found: &[Recovered]) -> Option<Choice> {
     let mut choice = None;
     Modal::new(Id::unique("recovered")).show(ui.ctx(), |ui| {
-        ui.set_width(480.0);
-        label::strong(ui, "Work that was not saved was found. The program ended before it was saved.");
-        let most = ui.ctx().content_rect().height() * MOST_OF_HEIGHT;
+        let window = ui.ctx().content_rect();
+        ui.set_width(overlays::width(ui, WIDTH));
+        label::strong(ui, "Work that was not saved was found");
+        label::caption(ui, "The program ended before it was saved. Each stays until it is restored or thrown away.");
+        let most = window.height() * MOST_OF_HEIGHT;
         ScrollArea::vertical().max_height(most).show(ui, |ui| {
             for one in found {
                 ui.add_space(theme::STEP);
-                if let Some(action) = row(ui, one, found.len() > 1) {
+                if let Some(action) = row(ui, one) {
                     choice = Some(Choice::Do(action));
                 }
             }
@@ -65,13 +69,13 @@ pub fn question(ui: &Ui, found: &[Recovered]) -> Option<Choice> {
     choice
 }
 
-/// One of them; where there are several, its buttons say which one they are of.
-fn row(ui: &mut Ui, found: &Recovered, is_one_of_several: bool) -> Option<Action> {
+/// One of them.
+fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
     let mut action = None;
     let named = name(found);
     label::strong(ui, &named);
     let original = found.original_now;
-    let place = found.original.as_deref().map_or("has no file yet".to_owned(), |path| path.display().to_string());
+    let place = found.original.as_deref().map_or("no file yet".to_owned(), |path| path.display().to_string());
     let autosaved = format!("Autosaved {}; {place}", clock(found.modified));
     let file_line = match original {
         Original::Other(written) if written > found.modified => {
@@ -85,25 +89,28 @@ fn row(ui: &mut Ui, found: &Recovered, is_one_of_several: bool) -> Option<Action
     let autosaved_line = Some(autosaved);
     let lines = if is_file_newer { [file_line, autosaved_line] } else { [autosaved_line, file_line] };
     lines.into_iter().flatten().for_each(|line| drop(label::caption(ui, &line)));
-    ui.horizontal(|ui| {
-        let [restore, throw_away] = if is_one_of_several {
-            [format!("Restore {named}"), format!("Throw away {named}")]
-        } else {
-            ["Restore it".to_owned(), "Throw it away".to_owned()]
-        };
-        if ui.button(restore).clicked() {
+    ui.horizontal_wrapped(|ui| {
+        if button(ui, "Restore", &named) {
             action = Some(Action::Restore(found.path.clone()));
         }
         if let (Original::Other(_), Some(path)) = (original, &found.original)
-            && ui.button(format!("Open {}", file_name(path))).clicked()
+            && button(ui, "Open", &file_name(path))
         {
             action = Some(Action::OpenPath(path.clone()));
         }
-        if ui.button(throw_away).clicked() {
+        if button(ui, "Throw away", &named) {
             action = Some(Action::ThrowAway(found.path.clone()));
         }
     });
     action
+}
+
+/// A button under the name of what it acts on; for those who hear the screen it says the name itself.
+fn button(ui: &mut Ui, verb: &str, on: &str) -> bool {
+    let text = if verb == "Open" { format!("Open {on}") } else { verb.to_owned() };
+    let response = ui.button(text);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{verb} {on}")));
+    response.clicked()
 }
 
 fn file_name(path: &Path) -> String {
