@@ -6,13 +6,16 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, Vec2, ViewportEvent, ViewportId};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
+use tapcross::app::action::{Action, Command};
 use tapcross::app::dialogs::ScriptedDialogs;
 use tapcross::app::{Start, TapcrossApp};
-use tapcross::edit::Edit;
+use tapcross::edit::{self, Edit};
 use tapcross::files::autosave::{self, Autosave};
 use tapcross::files::places::Places;
 use tapcross::files::{demo, job_file};
 use tapcross::model::job::Job;
+use tapcross::model::readings::ReadAt;
+use tapcross::units::Pressure;
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -384,4 +387,25 @@ fn of_many_messages_a_few_are_shown_and_the_rest_counted() {
     assert!(shown <= 4, "{shown} messages stand over the window");
     click(&mut app, "Close all");
     assert_eq!(app.query_all_by_label("Close").count(), 0);
+}
+
+#[test]
+fn readings_that_go_with_an_old_path_are_told_and_come_back_by_undo() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut job = demo::heat_pump();
+    let grille = job.path.elements[0].id;
+    edit::apply(&mut job, Edit::AddPort(grille)).unwrap();
+    let port = job.path.ports.iter().find(|port| port.after == grille).unwrap().id;
+    edit::apply(&mut job, Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(-0.05)])).unwrap();
+    let mut app = window(folder.path(), vec![]);
+    app.state_mut().show_job(job.clone());
+    app.run_steps(2);
+    let furnace = demo::gas_furnace().machine.unwrap();
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Action::UseTable(Box::new(furnace)), &ctx);
+    assert!(job_file::check(app.state().job()).is_ok(), "what stands on the screen can be saved");
+    let told = app.state_mut().notices();
+    assert!(told.iter().any(|text| text.starts_with("One reading went with the old air path")), "{told:?}");
+    app.state_mut().run(Command::Undo.into(), &ctx);
+    assert!(app.state().job() == &job, "undo brings everything back");
 }

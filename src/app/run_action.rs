@@ -317,9 +317,17 @@ impl TapcrossApp {
             self.put_machine_on(of, table);
             return;
         }
+        let read_before = readings(self.history.job());
         if let Err(message) = self.history.apply(Edit::Machine(Box::new(table))) {
             self.wrong(message);
             return;
+        }
+        let gone = read_before.saturating_sub(readings(self.history.job()));
+        if gone > 0 {
+            let what = if gone == 1 { "One reading".to_owned() } else { format!("{gone} readings") };
+            self.wrong(format!(
+                "{what} went with the old air path, for the new one has no such place; undo brings the old machine back with them"
+            ));
         }
         self.view = View {
             tab: self.view.tab,
@@ -400,4 +408,9 @@ impl TapcrossApp {
 
 fn there_is_a_file(path: &Path) -> String {
     format!("There is a file already: {}", path.display())
+}
+
+/// How many places were read in all sets.
+fn readings(job: &Job) -> usize {
+    job.sets.iter().map(|set| set.readings.len()).sum()
 }

@@ -35,6 +35,11 @@ impl TableDraft {
         table.taps = taps;
         reader.calls(&mut table);
         reader.checks(&table, &origins);
+        if reader.problems.iter().all(|problem| problem.severity != Severity::Error)
+            && let Err(message) = table_check::can_be_taken_up(&table)
+        {
+            reader.error(Place::Table, message);
+        }
         reader.problems.sort_by_key(|problem| order(problem.place));
         (table, reader.problems)
     }
