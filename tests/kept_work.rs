@@ -409,3 +409,40 @@ fn readings_that_go_with_an_old_path_are_told_and_come_back_by_undo() {
     app.state_mut().run(Command::Undo.into(), &ctx);
     assert!(app.state().job() == &job, "undo brings everything back");
 }
+
+/// Types into the field of the altitude and leaves the hand in it.
+fn half_typed_altitude(app: &mut App) {
+    app.get_by_role_and_label(Role::TextInput, "Altitude").focus();
+    app.run_steps(2);
+    command(app, Key::A);
+    type_text(app, "1234");
+}
+
+#[test]
+fn what_stands_in_the_field_in_hand_is_saved_with_the_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let altitude = || job_file::read(&path).unwrap().set().air.altitude.ft();
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![]);
+    half_typed_altitude(&mut app);
+    command(&mut app, Key::S);
+    assert!((altitude() - 1234.0).abs() < 1e-9, "{}", altitude());
+    assert!(!app.state().is_changed());
+    // Enter and the keys of saving in one picture of a slow machine.
+    half_typed_altitude(&mut app);
+    type_text(&mut app, "5");
+    app.key_press(Key::Enter);
+    app.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    app.run_steps(3);
+    assert!((altitude() - 12345.0).abs() < 1e-9 && !app.state().is_changed(), "{}", altitude());
+}
+
+#[test]
+fn closing_asks_about_what_stands_in_the_field_in_hand() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    half_typed_altitude(&mut app);
+    close_button(&mut app);
+    assert!(says(&app, "changes that are not saved"));
+    assert!((app.state().job().set().air.altitude.ft() - 1234.0).abs() < 1e-9);
+}

@@ -82,6 +82,8 @@ pub struct TapcrossApp {
     notices: Notices,
     view: View,
     now: f64,
+    /// What waits until the field in hand has given up what was typed.
+    waiting: Option<Action>,
     allowed_to_close: bool,
     window_title: String,
 }
@@ -135,6 +137,7 @@ impl TapcrossApp {
             notices,
             view: View::default(),
             now: 0.0,
+            waiting: None,
             allowed_to_close: false,
             window_title: String::new(),
         };
@@ -303,8 +306,25 @@ impl TapcrossApp {
                 continue;
             };
             if ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
-                self.run(command.into(), ctx);
+                self.run_after_the_field(command.into(), ctx);
             }
+        }
+    }
+
+    /// Runs an action once the field in hand, where there is one, has given up what was typed: it counts as much as what stands in the job.
+    fn run_after_the_field(&mut self, action: Action, ctx: &egui::Context) {
+        if self.view.entry.is_none() {
+            self.run(action, ctx);
+            return;
+        }
+        ctx.memory_mut(|memory| memory.focused().into_iter().for_each(|field| memory.surrender_focus(field)));
+        self.waiting = Some(action);
+        ctx.request_repaint();
+    }
+
+    fn run_what_waited(&mut self, ctx: &egui::Context) {
+        if let Some(action) = self.waiting.take() {
+            self.run(action, ctx);
         }
     }
 
@@ -330,7 +350,10 @@ impl TapcrossApp {
         if !wants_to_close || self.allowed_to_close {
             return;
         }
-        if self.at_stake().is_nothing() {
+        if self.view.entry.is_some() {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.run_after_the_field(Command::Quit.into(), ctx);
+        } else if self.at_stake().is_nothing() {
             self.allowed_to_close = true;
         } else {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
@@ -394,6 +417,7 @@ impl TapcrossApp {
 impl eframe::App for TapcrossApp {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.now = ctx.input(|input| input.time);
+        self.run_what_waited(ctx);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
         self.bound_pastes(ctx);
