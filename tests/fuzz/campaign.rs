@@ -195,7 +195,9 @@ pub(crate) fn shape_of(text: &str) -> String {
 
 /// What a fault says before it quotes anything: once is enough of each kind.
 fn kind_of(fault: &str) -> String {
+    let general = ["a sentence of ", "a sentence with '"].into_iter().find(|begins| fault.starts_with(begins));
     let own = fault.split(['"', '`']).step_by(2).take(2).collect::<String>();
+    let own = general.map_or(own, str::to_owned);
     own.chars().filter(|letter| !letter.is_ascii_digit()).take(90).collect()
 }
 

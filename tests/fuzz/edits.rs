@@ -52,6 +52,8 @@ struct Work {
     opened: Job,
     steps: usize,
     shape: String,
+    /// The last edit that was taken.
+    last: String,
 }
 
 /// Does every step; what must hold is looked at after each.
@@ -73,7 +75,7 @@ pub(crate) fn done(input: &[u8]) -> Verdict {
             _ => {}
         }
     }
-    let answered = job_holds(work.history.job())?;
+    let answered = job_holds(work.history.job()).map_err(|fault| format!("{fault}\n    after {}", work.last))?;
     Ok(format!("{}{answered}", work.shape))
 }
 
@@ -84,7 +86,13 @@ fn beginning(number: u64) -> Job {
 
 impl Work {
     fn on(job: Job) -> Self {
-        Self { opened: job.clone(), history: History::of_saved(job), steps: 0, shape: String::new() }
+        Self {
+            opened: job.clone(),
+            history: History::of_saved(job),
+            steps: 0,
+            shape: String::new(),
+            last: String::new(),
+        }
     }
 
     fn edit(&mut self, number: u64) -> Result<(), String> {
@@ -112,6 +120,7 @@ impl Work {
             return require(self.history.job() == before, || format!("{brief} is refused and changes the job"));
         }
         self.steps += 1;
+        self.last.clone_from(&brief);
         self.shape.extend(said.chars().take_while(|letter| letter.is_alphanumeric()));
         job_file::check(self.history.job())
             .map_err(|refused| format!("{} is taken, and no file holds the job: {refused}", shape_of(&brief)))
