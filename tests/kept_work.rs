@@ -429,12 +429,16 @@ fn what_stands_in_the_field_in_hand_is_saved_with_the_job() {
     assert!((altitude() - 1234.0).abs() < 1e-9, "{}", altitude());
     assert!(!app.state().is_changed());
     // Enter and the keys of saving in one picture of a slow machine.
-    half_typed_altitude(&mut app);
-    type_text(&mut app, "5");
-    app.key_press(Key::Enter);
-    app.key_press_modifiers(Modifiers::COMMAND, Key::S);
-    app.run_steps(3);
-    assert!((altitude() - 12345.0).abs() < 1e-9 && !app.state().is_changed(), "{}", altitude());
+    for (digit, enters, feet) in [("5", true, 12345.0), ("6", false, 12346.0)] {
+        half_typed_altitude(&mut app);
+        app.event(Event::Text(digit.to_owned()));
+        if enters {
+            app.key_press(Key::Enter);
+        }
+        app.key_press_modifiers(Modifiers::COMMAND, Key::S);
+        app.run_steps(4);
+        assert!((altitude() - feet).abs() < 1e-9 && !app.state().is_changed(), "{}", altitude());
+    }
 }
 
 #[test]

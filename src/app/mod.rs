@@ -62,6 +62,14 @@ impl Start {
     }
 }
 
+/// An action that comes after what is in the field in hand.
+enum Waiting {
+    /// The field has still to see the keys of this picture.
+    ForKeys(Action),
+    /// The field has lost the hand, and hands over what was typed.
+    ForField(Action),
+}
+
 /// The whole program.
 pub struct TapcrossApp {
     history: History,
@@ -82,8 +90,7 @@ pub struct TapcrossApp {
     notices: Notices,
     view: View,
     now: f64,
-    /// What waits until the field in hand has given up what was typed.
-    waiting: Option<Action>,
+    waiting: Option<Waiting>,
     allowed_to_close: bool,
     window_title: String,
 }
@@ -317,14 +324,20 @@ impl TapcrossApp {
             self.run(action, ctx);
             return;
         }
-        ctx.memory_mut(|memory| memory.focused().into_iter().for_each(|field| memory.surrender_focus(field)));
-        self.waiting = Some(action);
+        self.waiting.get_or_insert(Waiting::ForKeys(action));
         ctx.request_repaint();
     }
 
+    /// After a picture: takes the hand off the field, and a picture later, when what was typed has come in, does what waited for it.
     fn run_what_waited(&mut self, ctx: &egui::Context) {
-        if let Some(action) = self.waiting.take() {
-            self.run(action, ctx);
+        match self.waiting.take() {
+            Some(Waiting::ForKeys(action)) => {
+                ctx.memory_mut(|memory| memory.focused().into_iter().for_each(|field| memory.surrender_focus(field)));
+                self.waiting = Some(Waiting::ForField(action));
+                ctx.request_repaint();
+            }
+            Some(Waiting::ForField(action)) => self.run(action, ctx),
+            None => {}
         }
     }
 
@@ -417,7 +430,6 @@ impl TapcrossApp {
 impl eframe::App for TapcrossApp {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.now = ctx.input(|input| input.time);
-        self.run_what_waited(ctx);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
         self.bound_pastes(ctx);
@@ -464,6 +476,7 @@ impl eframe::App for TapcrossApp {
         for action in actions {
             self.run(action, &ctx);
         }
+        self.run_what_waited(&ctx);
         self.refresh_answer();
     }
 
