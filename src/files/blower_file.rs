@@ -13,9 +13,10 @@ mod to_table;
 use std::fmt;
 
 use ron::Options;
-use ron::error::{Error as RonError, SpannedError};
+use ron::error::SpannedError;
 use ron::extensions::Extensions;
 
+use crate::files::ron_words::{self, Fault};
 use crate::model::blower::BlowerTable;
 
 pub use self::dto::BlowerDto;
@@ -46,23 +47,28 @@ pub enum BlowerFileError {
 
 impl fmt::Display for BlowerFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&ron_words::shortened(&self.sentence()))
+    }
+}
+
+impl BlowerFileError {
+    /// The sentence, however long the values in it are.
+    fn sentence(&self) -> String {
         match self {
-            Self::NewerFormat(format) => write!(
-                f,
+            Self::NewerFormat(format) => format!(
                 "This file was written by a newer Tapcross (format {format}, this program reads up to {FORMAT}) and nothing is changed"
             ),
-            Self::IsAJob => write!(f, "This file is a Tapcross job, not a blower table: open it as a job"),
+            Self::IsAJob => "This file is a Tapcross job, not a blower table: open it as a job".to_owned(),
             Self::NotABlowerFile => {
-                write!(f, "This is not a Tapcross blower table: one begins with ({FIRST_FIELD}: {FORMAT}, …)")
+                format!("This is not a Tapcross blower table: one begins with ({FIRST_FIELD}: {FORMAT}, …)")
             }
-            Self::EndsTooEarly(line, column) => write!(
-                f,
-                "This blower table ends too early, at line {line}, column {column}: the file may be cut short"
-            ),
+            Self::EndsTooEarly(line, column) => {
+                format!("This blower table ends too early, at line {line}, column {column}: the file may be cut short")
+            }
             Self::Unreadable(line, column, reason) => {
-                write!(f, "This blower table cannot be read at line {line}, column {column}: {reason}")
+                format!("This blower table cannot be read at line {line}, column {column}: {reason}")
             }
-            Self::Content(sentence) => f.write_str(sentence),
+            Self::Content(sentence) => sentence.clone(),
         }
     }
 }
@@ -92,106 +98,26 @@ pub fn write(table: &BlowerTable) -> String {
     format!("#![enable(implicit_some)]\n{body}\n")
 }
 
-/// Looks at the first field alone, so that a newer or foreign file is told apart before its other fields are judged.
+/// Looks at the first field alone, so that a newer or foreign file is told apart before its other fields are judged; a format that is no number is left to the full reading.
 fn check_first_field(text: &str) -> Result<(), BlowerFileError> {
-    let body = skip_head(text);
-    let name_end = body.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(body.len());
-    let (name, rest) = body.split_at(name_end);
-    match name {
-        FIRST_FIELD => check_format(rest),
-        "tapcross_job" => Err(BlowerFileError::IsAJob),
+    let (name, behind_name) = ron_words::first_field(text);
+    match (name, ron_words::format_number(behind_name)) {
+        (FIRST_FIELD, Some(format)) if format > u64::from(FORMAT) => {
+            let digits = ron_words::format_digits(behind_name).unwrap_or_default();
+            Err(BlowerFileError::NewerFormat(ron_words::cut(digits.trim_start_matches('0'))))
+        }
+        (FIRST_FIELD, _) => Ok(()),
+        ("tapcross_job", _) => Err(BlowerFileError::IsAJob),
         _ => Err(BlowerFileError::NotABlowerFile),
-    }
-}
-
-/// Judges the number after the first field's colon; anything that is no number is left to the full reading.
-fn check_format(after_name: &str) -> Result<(), BlowerFileError> {
-    let Some(value) = skip_blanks(after_name).strip_prefix(':') else {
-        return Ok(());
-    };
-    let value = skip_blanks(value);
-    let digits_end = value.find(|c: char| !c.is_ascii_digit()).unwrap_or(value.len());
-    let digits = value[..digits_end].trim_start_matches('0');
-    let is_newer = digits.len() > 9 || digits.parse::<u32>().is_ok_and(|format| format > FORMAT);
-    if is_newer {
-        return Err(BlowerFileError::NewerFormat(digits.to_owned()));
-    }
-    Ok(())
-}
-
-/// The text behind byte-order mark, comments, `#![…]` lines, an optional struct name and the opening bracket.
-fn skip_head(text: &str) -> &str {
-    let mut rest = skip_blanks(text.trim_start_matches('\u{feff}'));
-    while let Some(attribute) = rest.strip_prefix("#!") {
-        let Some((_, after)) = attribute.split_once(']') else {
-            return "";
-        };
-        rest = skip_blanks(after);
-    }
-    let unnamed = rest.trim_start_matches(|c: char| c.is_alphanumeric() || c == '_');
-    skip_blanks(unnamed).strip_prefix('(').map_or("", skip_blanks)
-}
-
-/// The text behind white space and comments.
-fn skip_blanks(text: &str) -> &str {
-    let mut rest = text.trim_start();
-    loop {
-        let after = if let Some(comment) = rest.strip_prefix("//") {
-            comment.split_once('\n').map_or("", |(_, after)| after)
-        } else if let Some(comment) = rest.strip_prefix("/*") {
-            comment.split_once("*/").map_or("", |(_, after)| after)
-        } else {
-            return rest;
-        };
-        rest = after.trim_start();
     }
 }
 
 /// Puts what the RON reader found into one sentence.
 fn unreadable(error: &SpannedError, text: &str) -> BlowerFileError {
-    let (line, column) = (error.span.start.line, error.span.start.col);
-    match &error.code {
-        RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => ends_too_early(text),
-        _ if (error.span.end.line, error.span.end.col) >= end_of(text) && !text.trim_end().ends_with(')') => {
-            ends_too_early(text)
-        }
-        code => BlowerFileError::Unreadable(line, column, complaint(code)),
+    match ron_words::fault(error, text, "blower table") {
+        Fault::CutShort(line, column) => BlowerFileError::EndsTooEarly(line, column),
+        Fault::Unreadable(line, column, reason) => BlowerFileError::Unreadable(line, column, reason),
     }
-}
-
-/// What the RON reader found, in the words of the format's reference.
-fn complaint(code: &RonError) -> String {
-    match code {
-        RonError::Message(sentence) => sentence.clone(),
-        RonError::MissingStructField { field, .. } => format!("the field {field} is missing"),
-        RonError::DuplicateStructField { field, .. } => format!("the field {field} stands twice"),
-        RonError::NoSuchStructField { expected, found, .. } => {
-            format!("there is no field {found} here, only {}", expected.join(", "))
-        }
-        RonError::NoSuchEnumVariant { expected, found, .. } => {
-            format!("{found} is none of {}", expected.join(", "))
-        }
-        other => lower_first(&other.to_string()),
-    }
-}
-
-fn ends_too_early(text: &str) -> BlowerFileError {
-    let (line, column) = end_of(text);
-    BlowerFileError::EndsTooEarly(line, column)
-}
-
-/// Line and column just behind the last letter, both counted from one.
-fn end_of(text: &str) -> (usize, usize) {
-    let text = text.trim_end();
-    let last_line = text.lines().last().unwrap_or_default();
-    (text.lines().count().max(1), last_line.chars().count() + 1)
-}
-
-/// The sentence with a small first letter, to stand behind a colon.
-fn lower_first(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    let first = letters.next().map(|letter| letter.to_lowercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }
 
 #[cfg(test)]

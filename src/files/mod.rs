@@ -10,5 +10,6 @@ pub mod library;
 pub mod out_file;
 pub mod places;
 pub mod plain_file;
+mod ron_words;
 pub mod settings;
 mod table_text;

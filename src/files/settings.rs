@@ -27,16 +27,20 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, anyhow, bail};
 use ron::Options;
+use ron::error::SpannedError;
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
 
 use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::plain_file::{self, MEGABYTE, Unread};
+use crate::files::ron_words::{self, Fault};
 use crate::units::UnitSystem;
 
 /// The format that this program writes, and the newest that it reads.
 const FORMAT: u32 = 1;
+/// The name of the first field of a settings file.
+const FIRST_FIELD: &str = "tapcross_settings";
 /// How many recent files are kept.
 pub const RECENT_FILES: usize = 12;
 /// Least and most zoom, in percent.
@@ -157,13 +161,6 @@ const fn no_zoom() -> u16 {
     ZOOM_RANGE.0
 }
 
-/// The format alone, whatever else the file says.
-#[derive(Deserialize)]
-#[serde(rename = "Settings")]
-struct FormatOnly {
-    tapcross_settings: u32,
-}
-
 /// Reads settings from text; what cannot be used has its default, and the sentence says what and why.
 pub fn parse(text: &str) -> (Settings, Option<String>) {
     match understood(text) {
@@ -175,7 +172,7 @@ pub fn parse(text: &str) -> (Settings, Option<String>) {
 /// Why a text gives no settings.
 enum Refused {
     /// It is of this newer format.
-    Newer(u32),
+    Newer(u64),
     /// It cannot be read; what is wrong with it.
     Damaged(String),
 }
@@ -186,16 +183,27 @@ impl Refused {
             Self::Newer(format) => format!(
                 "The settings were written by a newer Tapcross (format {format}) and stay as they are; the usual ones are used"
             ),
-            Self::Damaged(why) => format!("The settings cannot be read, so the usual ones are used ({why})"),
+            Self::Damaged(why) => {
+                ron_words::shortened(&format!("The settings cannot be read, so the usual ones are used ({why})"))
+            }
         }
     }
 }
 
 fn understood(text: &str) -> Result<(Settings, Option<String>), Refused> {
+    let text = text.trim_start_matches('\u{feff}');
     if let Some(format) = newer_format(text) {
         return Err(Refused::Newer(format));
     }
-    options().from_str::<SettingsDto>(text).map(from_dto).map_err(|error| Refused::Damaged(error.to_string()))
+    options().from_str::<SettingsDto>(text).map(from_dto).map_err(|error| Refused::Damaged(damage(&error, text)))
+}
+
+/// What is wrong with a text that cannot be read.
+fn damage(found: &SpannedError, text: &str) -> String {
+    match ron_words::fault(found, text, "settings file") {
+        Fault::CutShort(line, column) => format!("the file is cut short at line {line}, column {column}"),
+        Fault::Unreadable(line, column, reason) => format!("line {line}, column {column}: {reason}"),
+    }
 }
 
 /// Writes settings as text.
@@ -245,7 +253,7 @@ enum There {
     Nothing,
     Settings(Settings, Option<String>),
     /// A file of this newer format.
-    Newer(u32),
+    Newer(u64),
     /// A plain file that cannot be read, and why.
     Damaged(String),
     /// No file at all: a folder, a pipe.
@@ -322,9 +330,10 @@ fn name_of(path: &Path) -> std::borrow::Cow<'_, str> {
 }
 
 /// The format of a file of a newer program.
-fn newer_format(text: &str) -> Option<u32> {
-    let found: FormatOnly = options().from_str(text).ok()?;
-    (found.tapcross_settings > FORMAT).then_some(found.tapcross_settings)
+fn newer_format(text: &str) -> Option<u64> {
+    let (name, behind_name) = ron_words::first_field(text);
+    let format = ron_words::format_number(behind_name).filter(|_| name == FIRST_FIELD)?;
+    (format > u64::from(FORMAT)).then_some(format)
 }
 
 fn from_dto(dto: SettingsDto) -> (Settings, Option<String>) {

@@ -58,12 +58,16 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
         "altitude_m: 1609",
         "The job cannot be read at line 36, column 17: there is no field altitude_m here; it should be one of altitude_ft, station_pressure_in_hg, station_pressure_kpa, temperature_f, humidity_percent, humidity_fraction",
     );
-    check("id: 1, kind", "id: one, kind", "The job cannot be read at line 12, column 21: expected integer");
+    check(
+        "id: 1, kind",
+        "id: one, kind",
+        "The job cannot be read at line 12, column 21: one stands here; it should be a whole number, not below zero and not of more than nine digits",
+    );
     let behind = format!("{GOLDEN}\nand more");
-    let line = GOLDEN.trim_end().matches('\n').count() + 1;
+    let line = behind.matches('\n').count() + 1;
     check_whole(
         &behind,
-        &format!("The job cannot be read at line {line}, column 2: something stands behind the end of the job"),
+        &format!("The job cannot be read at line {line}, column 1: something stands behind the end of the job: and"),
     );
 }
 

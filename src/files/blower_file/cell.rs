@@ -4,6 +4,8 @@ use std::fmt;
 
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 
+use crate::files::ron_words::{self, OWN};
+
 /// What a place of a file's grid says, its number still in the file's unit.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum CellDto {
@@ -33,7 +35,7 @@ impl CellDto {
             _ => {}
         }
         barred(text).or_else(|| noted(text)).ok_or_else(|| {
-            format!("the cell \"{text}\" is neither a number, nor a number and a note, nor \"not given\", nor \"not allowed: why\"")
+            format!("the cell \"{}\" is neither a number, nor a number and a note, nor \"not given\", nor \"not allowed: why\"", ron_words::cut(text))
         })
     }
 
@@ -91,7 +93,7 @@ impl Visitor<'_> for CellVisitor {
     type Value = CellDto;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a number or a text such as \"not given\"")
+        write!(f, "{OWN}a number or a text such as \"not given\"")
     }
 
     fn visit_f64<E: de::Error>(self, value: f64) -> Result<CellDto, E> {
@@ -107,7 +109,7 @@ impl Visitor<'_> for CellVisitor {
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<CellDto, E> {
-        CellDto::from_text(text).map_err(E::custom)
+        CellDto::from_text(text).map_err(|sentence| E::custom(format!("{OWN}{sentence}")))
     }
 }
 
@@ -115,6 +117,6 @@ impl Visitor<'_> for CellVisitor {
 fn number_of<N: TryInto<i32> + fmt::Display + Copy, E: de::Error>(value: N) -> Result<CellDto, E> {
     let small: i32 = value
         .try_into()
-        .map_err(|_out_of_range| E::custom(format!("the number {value} is too large for a blower table")))?;
+        .map_err(|_out_of_range| E::custom(format!("{OWN}the number {value} is too large for a blower table")))?;
     Ok(CellDto::Number(f64::from(small)))
 }

@@ -131,7 +131,7 @@ fn a_refusal_says_what_and_where() {
     check("(name: \"A\")", &["not a Tapcross blower table", "tapcross_blower: 1"]);
     check("(tapcross_job: 1)", &["job"]);
     check("(tapcross_blower: 99999999999999999999)", &["newer", "99999999999999999999"]);
-    check("(tapcross_blower: \"one\")", &["line 1, column 18"]);
+    check("(tapcross_blower: \"one\")", &["line 1, column 19"]);
     check("(tapcross_blower: 1, name: \"A", &["ends too early"]);
     check("(tapcross_blower: 1, name: \"A\",\n kind: Boiler)", &["line 2", "Boiler"]);
     check(&file("notes: \"\""), &["the field units is missing"]);

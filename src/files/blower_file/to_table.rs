@@ -1,6 +1,6 @@
 //! From a file's fields to a [`BlowerTable`]; every refusal names the field, the value and what would be right.
 
-use super::cell::CellDto;
+use super::cell::{CellDto, number};
 use super::dto::{
     AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, PressureUnit, RangeDto,
     TemperatureUnit, UnitsDto,
@@ -28,10 +28,12 @@ pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
     let top = grid.chain(ranges).chain(dto.rated_maximum).fold(0.0, f64::max);
     match dto.units.pressure {
         PressureUnit::Pascals if top > 0.0 && top < LEAST_TOP_PASCALS => refuse(format!(
-            "units.pressure is Pascals, but the highest pressure in the table is {top}: does the file mean InchesOfWater?"
+            "units.pressure is Pascals, but the highest pressure in the table is {}: does the file mean InchesOfWater?",
+            number(top)
         )),
         PressureUnit::InchesOfWater if top > MOST_PRESSURE.in_wc() => refuse(format!(
-            "units.pressure is InchesOfWater, but the table has a pressure of {top}: does the file mean Pascals?"
+            "units.pressure is InchesOfWater, but the table has a pressure of {}: does the file mean Pascals?",
+            number(top)
         )),
         _ => Ok(()),
     }
@@ -58,7 +60,8 @@ impl UnitsDto {
             Some(TemperatureUnit::Fahrenheit) => Ok(TemperatureRise::from_f(value)),
             Some(TemperatureUnit::Celsius) => Ok(TemperatureRise::from_f(value * 1.8)),
             None => refuse(format!(
-                "heating has a rise of {value}, but units says no temperature: it should be Fahrenheit or Celsius"
+                "heating has a rise of {}, but units says no temperature: it should be Fahrenheit or Celsius",
+                number(value)
             )),
         }
     }
@@ -68,7 +71,8 @@ impl UnitsDto {
             Some(HeatUnit::BtuPerHour) => Ok(HeatRate::from_btuh(value)),
             Some(HeatUnit::Kilowatts) => Ok(HeatRate::from_watts(value * 1000.0)),
             None => refuse(format!(
-                "heating has an output of {value}, but units says no heat: it should be BtuPerHour or Kilowatts"
+                "heating has an output of {}, but units says no heat: it should be BtuPerHour or Kilowatts",
+                number(value)
             )),
         }
     }
@@ -141,7 +145,8 @@ fn corrections(units: UnitsDto, dto: &CorrectionsDto) -> Refused<Corrections> {
 fn drop_data(units: UnitsDto, name: &str, dto: &DropDto) -> Refused<DropData> {
     if let ([(airflow, _)], None) = (&dto.points[..], dto.exponent) {
         return refuse(format!(
-            "corrections.{name} has one point, at an airflow of {airflow}, and no exponent: give a second point, or an exponent such as 2 (openings), 1.8 (dry coil) or 1.2 (filter)"
+            "corrections.{name} has one point, at an airflow of {}, and no exponent: give a second point, or an exponent such as 2 (openings), 1.8 (dry coil) or 1.2 (filter)",
+            number(*airflow)
         ));
     }
     let points = dto.points.iter().map(|&(airflow, drop)| (units.airflow(airflow), units.pressure(drop)));
@@ -156,7 +161,7 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
     match error {
         DropDataError::Empty => "has no points: give at least one as (airflow, drop)".to_owned(),
         DropDataError::BadExponent(exponent) => {
-            format!("has the exponent {exponent}: it should be 1 to 2.2")
+            format!("has the exponent {}: it should be 1 to 2.2", number(*exponent))
         }
         DropDataError::NotRising(_) => "has points whose airflows do not rise from one to the next".to_owned(),
         DropDataError::TooSteep(_) => {
@@ -167,6 +172,7 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
         }
         DropDataError::BadPoint(..) => {
             let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
+            let (airflow, drop) = (number(airflow), number(drop));
             format!("has the point ({airflow}, {drop}): the airflow should be above zero and the drop not below it")
         }
     }
@@ -217,7 +223,8 @@ fn check_widths(grid: &str, rows: &[GridRow], columns: &[&str]) -> Refused<()> {
     match rows.iter().find(|(_, cells)| cells.len() != columns.len()) {
         None => Ok(()),
         Some((esp, cells)) => refuse(format!(
-            "The {grid} row at {esp} needs {} cells, one for each tap without a range ({}), but has {}",
+            "The {grid} row at {} needs {} cells, one for each tap without a range ({}), but has {}",
+            number(*esp),
             columns.len(),
             columns.join(", "),
             cells.len()
@@ -233,7 +240,8 @@ fn aligned<'a>(grid: &str, rows: &'a [GridRow], airflow: &[GridRow]) -> Refused<
         let place = (from..airflow.len()).find(|&row| airflow[row].0.to_bits() == esp.to_bits());
         let Some(place) = place else {
             return refuse(format!(
-                "The {grid} row at {esp} has no row at that ESP in the airflow grid, or the rows are not in the same order"
+                "The {grid} row at {} has no row at that ESP in the airflow grid, or the rows are not in the same order",
+                number(*esp)
             ));
         };
         found[place] = Some(&cells[..]);
@@ -255,7 +263,10 @@ fn column(
         let speed = beside("rpm", *esp, rpm[index], column)?;
         let Some(cell) = cell(dto.units, &cells[column]) else {
             if power.or(speed).is_some() {
-                return refuse(format!("The row at {esp} has watts or rpm in a column whose airflow says \"no row\""));
+                return refuse(format!(
+                    "The row at {} has watts or rpm in a column whose airflow says \"no row\"",
+                    number(*esp)
+                ));
             }
             continue;
         };
@@ -286,7 +297,8 @@ fn beside(grid: &str, esp: f64, cells: Option<&[CellDto]>, column: usize) -> Ref
         None | Some(CellDto::NotGiven | CellDto::NoRow) => Ok(None),
         Some(CellDto::Number(value)) => Ok(Some(*value)),
         Some(other) => refuse(format!(
-            "The {grid} row at {esp} has the cell {}: it should be a number or \"not given\"",
+            "The {grid} row at {} has the cell {}: it should be a number or \"not given\"",
+            number(esp),
             other.to_ron()
         )),
     }

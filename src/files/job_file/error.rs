@@ -2,10 +2,11 @@
 
 use std::fmt;
 
-use ron::error::{Error as RonError, Position, SpannedError};
+use ron::error::SpannedError;
 
 use super::{FIRST_FIELD, FORMAT, LARGEST};
 use crate::files::plain_file::MEGABYTE;
+use crate::files::ron_words::{self, Fault};
 
 /// Why a job file is refused.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,41 +62,46 @@ pub enum JobFileError {
 
 impl fmt::Display for JobFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&ron_words::shortened(&self.sentence()))
+    }
+}
+
+impl JobFileError {
+    /// The sentence, however long the values in it are.
+    fn sentence(&self) -> String {
         match self {
-            Self::Newer(format) => write!(
-                f,
+            Self::Newer(format) => format!(
                 "This job was written by a newer Tapcross (format {format}; this program reads up to {FORMAT}) and is left as it is"
             ),
             Self::NoFormat => {
-                write!(f, "The first field {FIRST_FIELD} has no format number; it should read {FIRST_FIELD}: {FORMAT}")
+                format!("The first field {FIRST_FIELD} has no format number; it should read {FIRST_FIELD}: {FORMAT}")
             }
-            Self::BlowerTable => f.write_str("This is a blower table, not a job; add it to the library instead"),
-            Self::Settings => f.write_str("This is the program's settings file, not a job"),
-            Self::Empty => f.write_str("The file is empty, so there is no job in it"),
-            Self::NotAJob => write!(f, "This is not a Tapcross job; one begins with ({FIRST_FIELD}: {FORMAT}, …)"),
+            Self::BlowerTable => "This is a blower table, not a job; add it to the library instead".to_owned(),
+            Self::Settings => "This is the program's settings file, not a job".to_owned(),
+            Self::Empty => "The file is empty, so there is no job in it".to_owned(),
+            Self::NotAJob => format!("This is not a Tapcross job; one begins with ({FIRST_FIELD}: {FORMAT}, …)"),
             Self::CutShort { line, column } => {
-                write!(f, "The job is cut short: the file ends at line {line}, column {column}, in the middle of it")
+                format!("The job is cut short: the file ends at line {line}, column {column}, in the middle of it")
             }
             Self::Unreadable { line, column, reason } => {
-                write!(f, "The job cannot be read at line {line}, column {column}: {reason}")
+                format!("The job cannot be read at line {line}, column {column}: {reason}")
             }
-            Self::Value { field, value, right } => write!(f, "{field} is {value}; {right}"),
-            Self::Contents(sentence) => f.write_str(sentence),
+            Self::Value { field, value, right } => format!("{field} is {value}; {right}"),
+            Self::Contents(sentence) => sentence.clone(),
             Self::Machine(sentence) => {
-                write!(f, "The job's own blower table cannot be used: {sentence}")
+                format!("The job's own blower table cannot be used: {sentence}")
             }
             Self::OtherMachine(number, sentence) => {
-                write!(f, "Other machine {number} cannot be used: {sentence}")
+                format!("Other machine {number} cannot be used: {sentence}")
             }
             Self::TooLarge(bytes) => {
                 let (has, most) = (bytes.div_ceil(MEGABYTE), LARGEST / MEGABYTE);
-                write!(
-                    f,
+                format!(
                     "The job is too large: {has} MB, of which a file holds at most {most}; its notes must be shorter"
                 )
             }
             Self::Changed => {
-                f.write_str("The job comes back different from its own file, which is a fault of this program")
+                "The job comes back different from its own file, which is a fault of this program".to_owned()
             }
         }
     }
@@ -106,82 +112,14 @@ impl std::error::Error for JobFileError {}
 impl JobFileError {
     /// A value that cannot be meant.
     pub(super) fn value(field: impl Into<String>, value: impl fmt::Display, right: impl Into<String>) -> Self {
-        Self::Value { field: field.into(), value: value.to_string(), right: right.into() }
+        Self::Value { field: field.into(), value: ron_words::cut(&value.to_string()), right: right.into() }
     }
 
     /// Puts what the RON reader found in `text` into a sentence.
     pub(super) fn from_ron(found: &SpannedError, text: &str) -> Self {
-        if is_cut(found, text) {
-            let end = end_of(text);
-            return Self::CutShort { line: end.line, column: end.col };
+        match ron_words::fault(found, text, "job") {
+            Fault::CutShort(line, column) => Self::CutShort { line, column },
+            Fault::Unreadable(line, column, reason) => Self::Unreadable { line, column, reason },
         }
-        let start = found.span.start;
-        let blanks = behind(text, start).chars().take_while(|letter| *letter == ' ');
-        Self::Unreadable { line: start.line, column: start.col + blanks.count(), reason: reason(&found.code) }
     }
-}
-
-/// True when the reader came to the end of the text, or to the beginning of its last word, and wanted more.
-fn is_cut(found: &SpannedError, text: &str) -> bool {
-    match found.code {
-        RonError::TrailingCharacters => false,
-        RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => true,
-        _ => behind(text, found.span.end).trim_end().chars().all(is_of_word),
-    }
-}
-
-/// The text from a line and column on.
-fn behind(text: &str, at: Position) -> &str {
-    let lines = text.split_inclusive('\n').take(at.line.saturating_sub(1));
-    let line = text.get(lines.map(str::len).sum::<usize>()..).unwrap_or_default();
-    let column = line.char_indices().nth(at.col.saturating_sub(1));
-    column.map_or("", |(index, _)| &line[index..])
-}
-
-fn is_of_word(letter: char) -> bool {
-    letter.is_alphanumeric() || "_.+-".contains(letter)
-}
-
-/// Line and column just behind the last character that is not blank.
-fn end_of(text: &str) -> Position {
-    let text = text.trim_end();
-    let last = text.rsplit('\n').next().unwrap_or_default();
-    Position { line: text.matches('\n').count() + 1, col: last.chars().count() + 1 }
-}
-
-/// What is wrong, as the end of a sentence.
-fn reason(code: &RonError) -> String {
-    match code {
-        RonError::NoSuchStructField { found, expected, .. } => {
-            format!("there is no field {found} here; {}", choice(expected))
-        }
-        RonError::NoSuchEnumVariant { found, expected, .. } => {
-            format!("{found} is not a word for this field; {}", choice(expected))
-        }
-        RonError::MissingStructField { field, .. } => {
-            format!("the field {field} is missing in the brackets that end here")
-        }
-        RonError::DuplicateStructField { field, .. } => {
-            format!("the field {field} stands here a second time")
-        }
-        RonError::TrailingCharacters => "something stands behind the end of the job".to_owned(),
-        RonError::Message(sentence) => sentence.clone(),
-        code => lower_first(&code.to_string()),
-    }
-}
-
-/// The words that would be right.
-fn choice(expected: &[&str]) -> String {
-    match expected {
-        [] => "none is known here".to_owned(),
-        [only] => format!("it should be {only}"),
-        words => format!("it should be one of {}", words.join(", ")),
-    }
-}
-
-/// The sentence with a small first letter, to stand behind a colon.
-fn lower_first(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    let first = letters.next().map(|letter| letter.to_lowercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }

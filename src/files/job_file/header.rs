@@ -1,6 +1,7 @@
 //! What kind of file a text is and of which format, told from its first field alone, so that it works on newer, cut and foreign files.
 
 use super::{FIRST_FIELD, FORMAT, JobFileError};
+use crate::files::ron_words;
 
 /// What the first field says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,52 +33,13 @@ pub(super) fn check(text: &str) -> Result<(), JobFileError> {
 
 /// Reads the first field's name and, for a job, its number.
 pub(super) fn of(text: &str) -> Header {
-    let body = behind_opening(text.trim_start_matches('\u{feff}'));
-    let end = body.find(|letter: char| !is_of_name(letter)).unwrap_or(body.len());
-    let (name, rest) = body.split_at(end);
+    let (name, behind_name) = ron_words::first_field(text);
     match name {
-        FIRST_FIELD => number(rest).map_or(Header::JobWithoutFormat, Header::Job),
+        FIRST_FIELD => ron_words::format_number(behind_name).map_or(Header::JobWithoutFormat, Header::Job),
         "tapcross_blower" => Header::Blower,
         "tapcross_settings" => Header::Settings,
         _ => Header::Foreign,
     }
-}
-
-/// The number behind a colon; one too long to hold is newer than anything.
-fn number(after_name: &str) -> Option<u64> {
-    let value = behind_blanks(behind_blanks(after_name).strip_prefix(':')?);
-    let end = value.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(value.len());
-    let digits = &value[..end];
-    (!digits.is_empty()).then(|| digits.parse().unwrap_or(u64::MAX))
-}
-
-/// The text behind comments, `#![…]` lines, an optional name and the opening bracket.
-fn behind_opening(text: &str) -> &str {
-    let mut rest = behind_blanks(text);
-    while let Some((_, after)) = rest.strip_prefix("#!").and_then(|line| line.split_once(']')) {
-        rest = behind_blanks(after);
-    }
-    let unnamed = rest.trim_start_matches(is_of_name);
-    behind_blanks(unnamed).strip_prefix('(').map_or("", behind_blanks)
-}
-
-/// The text behind white space and comments.
-fn behind_blanks(text: &str) -> &str {
-    let mut rest = text.trim_start();
-    loop {
-        let after = if let Some(comment) = rest.strip_prefix("//") {
-            comment.split_once('\n').map_or("", |(_, after)| after)
-        } else if let Some(comment) = rest.strip_prefix("/*") {
-            comment.split_once("*/").map_or("", |(_, after)| after)
-        } else {
-            return rest;
-        };
-        rest = after.trim_start();
-    }
-}
-
-fn is_of_name(letter: char) -> bool {
-    letter.is_alphanumeric() || letter == '_'
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use super::{LARGEST, LibraryEntry, LibraryProblem, Origin, usable};
-use crate::files::plain_file;
+use crate::files::{plain_file, ron_words};
 
 /// Files that are read between two hand-overs.
 const BATCH: usize = 256;
@@ -160,6 +160,6 @@ fn load_file(path: &Path) -> Result<LibraryEntry, LibraryProblem> {
     let read = plain_file::read_text(path, LARGEST).map_err(|unread| unread.to_string());
     match read.and_then(|text| usable(&text)) {
         Ok(table) => Ok(LibraryEntry::new(table, Origin::Own(path.to_path_buf()))),
-        Err(message) => Err(LibraryProblem { path: path.to_path_buf(), message }),
+        Err(message) => Err(LibraryProblem { path: path.to_path_buf(), message: ron_words::shortened(&message) }),
     }
 }
