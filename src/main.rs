@@ -1,12 +1,17 @@
 //! Starts the window, or writes a report without one.
 
+mod display;
+
 use std::process::ExitCode;
 
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::cli;
 
+use display::Display;
+
 fn main() -> ExitCode {
     cli::run(std::env::args_os().skip(1), |job| {
+        let display = Display::find()?;
         let start = Start::for_person(job);
         let options = eframe::NativeOptions {
             viewport: eframe::egui::ViewportBuilder::default()
@@ -17,10 +22,11 @@ fn main() -> ExitCode {
                 .with_drag_and_drop(true),
             // Tests bring a second renderer into the build; the window uses the same one everywhere.
             renderer: eframe::Renderer::Glow,
+            event_loop_builder: display.hook(),
             ..eframe::NativeOptions::default()
         };
         let ran =
             eframe::run_native("Tapcross", options, Box::new(|cc| Ok(Box::new(TapcrossApp::new(&cc.egui_ctx, start)))));
-        ran.map_err(|error| format!("no window: {error}"))
+        ran.map_err(|error| display.why(&error))
     })
 }
