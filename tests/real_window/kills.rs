@@ -149,20 +149,13 @@ impl<'a> Round<'a> {
     /// What has to be open before the typing begins.
     fn open(&self) {
         if self.kind == Kind::Table {
-            self.desktop.script(&[
-                "key",
-                "ctrl+t",
-                "sleep",
-                "0.8",
-                "type",
-                "--args",
-                "1",
-                "Typed",
-                "key",
-                "Return",
-                "sleep",
-                FIELD_COMES,
-            ]);
+            let before = self.desktop.still_picture();
+            self.desktop.keys(&["ctrl+t"]);
+            until("the table editor", || before.differs_from(&self.desktop.picture()).then_some(()));
+            self.desktop.still_picture();
+            self.desktop.type_text("Typed");
+            self.desktop.keys(&["Return"]);
+            self.desktop.still_picture();
         }
     }
 
