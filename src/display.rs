@@ -91,7 +91,8 @@ fn answers(_socket: &std::path::Path) -> bool {
     false
 }
 
-#[cfg(all(test, unix))]
+#[cfg(unix)]
+#[cfg(test)]
 mod tests {
     use super::*;
 

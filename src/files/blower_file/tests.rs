@@ -135,7 +135,7 @@ fn a_refusal_says_what_and_where() {
     check("(tapcross_blower: 1, name: \"A", &["ends too early"]);
     check("(tapcross_blower: 1, name: \"A\",\n kind: Boiler)", &["line 2", "Boiler"]);
     check(&file("notes: \"\""), &["the field units is missing"]);
-    check(&file(&format!("{UNITS}, {UNITS}")), &["the field units stands twice"]);
+    check(&file(&format!("{UNITS}, {UNITS}")), &["the field units stands here a second time"]);
     check(&file("units: (pressure: Pascals)"), &["the field airflow is missing"]);
     check(&file(&format!("{UNITS}, heating: [(call: HeatingHigh, output: 60000)]")), &["60000", "BtuPerHour"]);
     check(
