@@ -70,7 +70,7 @@ fn type_text(app: &mut App, text: &str) {
 fn close_button(app: &mut App) {
     let root = app.input_mut().viewports.entry(ViewportId::ROOT).or_default();
     root.events.push(ViewportEvent::Close);
-    app.run_steps(3);
+    app.run_steps(6);
 }
 
 fn says(app: &App, part: &str) -> bool {
@@ -449,4 +449,36 @@ fn closing_asks_about_what_stands_in_the_field_in_hand() {
     close_button(&mut app);
     assert!(says(&app, "changes that are not saved"));
     assert!((app.state().job().set().air.altitude.ft() - 1234.0).abs() < 1e-9);
+}
+
+#[cfg(unix)]
+#[test]
+fn results_never_replace_a_job_behind_another_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let (link, hard) = (folder.path().join("link.json"), folder.path().join("hard.json"));
+    std::os::unix::fs::symlink("house.ron", &link).unwrap();
+    std::fs::hard_link(&path, &hard).unwrap();
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![Some(link), Some(hard)]);
+    for _ in 0..2 {
+        command(&mut app, Key::E);
+        assert_eq!(job_file::read(&path).unwrap().title, "house");
+        let told = app.state_mut().notices();
+        assert!(told.iter().any(|text| text.starts_with("Results are JSON and would replace a job")), "{told:?}");
+        click(&mut app, "Close");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_in_the_place_of_a_lock_keeps_nobody_waiting() {
+    let folder = tempfile::tempdir().unwrap();
+    left_by_a_kill(folder.path(), 1, &titled("lost"), None);
+    let lock = autosaves(folder.path())[0].with_extension("lock");
+    std::fs::remove_file(&lock).unwrap();
+    let made = std::process::Command::new("mkfifo").arg(&lock).status().expect("mkfifo runs");
+    assert!(made.success());
+    let mut app = window(folder.path(), vec![]);
+    let told = app.state_mut().notices();
+    assert!(told.iter().any(|text| text.contains("its lock is a pipe, not a plain file")), "{told:?}");
 }

@@ -12,6 +12,7 @@ use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
 use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::out_file;
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file};
 use crate::history::History;
@@ -239,7 +240,9 @@ impl TapcrossApp {
     }
 
     fn report_to(&mut self, path: &Path) {
-        if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
+        let is_own = self.file.as_deref().is_some_and(|own| out_file::is_same(own, path));
+        let ends_as_a_job = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
+        if is_own || ends_as_a_job(&out_file::behind_links(path)) {
             self.wrong_path(format!(
                 "Results are JSON and would replace a job; give a name that ends in .json: {}",
                 path.display()

@@ -19,6 +19,7 @@ use anyhow::{Context as _, Result, anyhow, bail};
 
 use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::fingerprint::Fingerprint;
+use crate::files::plain_file::Unplain;
 use crate::files::{job_file, table_text};
 use crate::model::job::Job;
 use crate::model::table_draft::TableInHand;
@@ -286,6 +287,10 @@ impl Lock {
     /// Takes the lock of an autosave, or nothing while somebody holds it.
     fn take(autosave: &Path) -> std::io::Result<Option<Self>> {
         let path = autosave.with_extension("lock");
+        // Opening a pipe would wait for its other end.
+        if let Some(kind) = fs::metadata(&path).ok().and_then(|about| Unplain::of(&about)) {
+            return Err(std::io::Error::other(format!("its lock is {kind}, not a plain file")));
+        }
         let held = File::options().create(true).write(true).truncate(false).open(&path)?;
         match held.try_lock() {
             Ok(()) => Ok(Some(Self { path, held })),
