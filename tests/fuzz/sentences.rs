@@ -32,7 +32,6 @@ const PROGRAMMERS_WORDS: &[&str] = &[
     "RON",
     "Json",
     "JSON",
-    "::",
     "`",
 ];
 

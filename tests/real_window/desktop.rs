@@ -177,6 +177,12 @@ impl Desktop {
         Picture(output.stdout)
     }
 
+    /// Keeps what stands on the display in a file, for eyes.
+    pub(crate) fn keep_picture(&self, path: &str) {
+        let kept = Command::new("import").args(["-display", &self.name, "-window", "root", path]).status();
+        println!("the display at that moment ({kept:?}): {path}");
+    }
+
     /// What stands on the display once nothing moves any more.
     pub(crate) fn still_picture(&self) -> Picture {
         let mut last = self.picture();

@@ -86,6 +86,15 @@ pub(crate) fn lose_next_to_nothing(desktop: &Desktop, folder: &Path) {
     }
 }
 
+impl Drop for Round<'_> {
+    /// Shows where a round broke.
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            self.desktop.keep_picture(concat!(env!("CARGO_TARGET_TMPDIR"), "/kill.png"));
+        }
+    }
+}
+
 impl<'a> Round<'a> {
     fn begin(desktop: &'a Desktop, folder: &Path, kind: Kind) -> Self {
         let mut round = Self { desktop, folder: folder.to_path_buf(), kind, programs: Vec::new(), typed: Vec::new() };
