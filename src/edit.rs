@@ -17,7 +17,7 @@ use crate::model::plain_text;
 use crate::model::readings::{CoilState, ReadAt, Reading};
 use crate::model::table_check;
 use crate::model::target::Target;
-use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
+use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage, text};
 
 pub use crate::model::target::NOMINAL_PER_TON;
 
@@ -404,11 +404,12 @@ fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
 
 fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
     match &job.machine {
-        Some(table) if table.tap(tap).is_none() => Err(format!(
-            "The table has no {} \"{tap}\"; it has {}",
+        Some(table) if table.tap(tap).is_none() => Err(text::shortened(&format!(
+            "The table has no {} \"{}\"; it has {}",
             table.motor.tap_word(),
+            text::cut(tap),
             crate::model::table_check::tap_names(table)
-        )),
+        ))),
         _ => Ok(()),
     }
 }

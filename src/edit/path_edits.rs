@@ -3,6 +3,7 @@
 use super::{Direction, Edit};
 use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use crate::model::job::Job;
+use crate::model::limits::LEAST_FLOW;
 use crate::model::readings::ReadAt;
 
 /// True for the edits that [`apply`] takes.
@@ -148,7 +149,7 @@ fn can_be_in_cabinet(element: &crate::model::air_path::Element) -> bool {
 }
 
 fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
-    if let Some(flow) = flow.filter(|flow| !(*flow > 0.0 && *flow < 1.0)) {
+    if let Some(flow) = flow.filter(|flow| !(LEAST_FLOW..=1.0 - LEAST_FLOW).contains(flow)) {
         return Err(format!(
             "A way with {:.0} % of the air cannot be; its share lies between 0 and 100 %",
             flow * 100.0

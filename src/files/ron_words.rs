@@ -4,14 +4,10 @@
 
 use ron::error::{Error as RonError, Position, SpannedError};
 
+pub(super) use crate::units::text::{cut, shortened};
+
 /// Begins a message of our own, so that it is told apart from one of the reader's libraries.
 pub(super) const OWN: &str = "\u{1}";
-/// Most letters of a value that stands in a sentence.
-const MOST_OF_A_VALUE: usize = 40;
-/// Most letters of a sentence.
-const MOST_OF_A_SENTENCE: usize = 300;
-/// How many letters of a sentence that is too long stand behind the place where it was cut.
-const END_OF_A_SENTENCE: usize = 100;
 
 /// What the reader found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,26 +29,6 @@ pub(super) fn fault(found: &SpannedError, text: &str, whole: &str) -> Fault {
     let before = &text[..text.len() - rest.len()];
     let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
     Fault::Unreadable(before.matches('\n').count() + 1, column, reason(&found.code, &shown(rest), whole))
-}
-
-/// A value as it stands in a sentence: on one line, and not longer than a person reads.
-pub(super) fn cut(value: &str) -> String {
-    let one_line: String = value.chars().take(MOST_OF_A_VALUE + 1).map(plain).collect();
-    match one_line.char_indices().nth(MOST_OF_A_VALUE) {
-        Some((end, _)) => format!("{}…", &one_line[..end]),
-        None => one_line,
-    }
-}
-
-/// A sentence on one line, with an ellipsis in place of the middle where it is longer than a person reads.
-pub(super) fn shortened(sentence: &str) -> String {
-    let letters: Vec<char> = sentence.chars().map(plain).collect();
-    if letters.len() <= MOST_OF_A_SENTENCE {
-        return letters.into_iter().collect();
-    }
-    let (start, end) =
-        (&letters[..MOST_OF_A_SENTENCE - END_OF_A_SENTENCE - 1], &letters[letters.len() - END_OF_A_SENTENCE..]);
-    start.iter().chain(&['…']).chain(end).collect()
 }
 
 /// Name of the first field and the text behind it, whatever else the text says; both empty where it begins otherwise.
@@ -157,10 +133,6 @@ fn is_of_word(letter: char) -> bool {
 
 fn is_of_name(letter: char) -> bool {
     letter.is_alphanumeric() || letter == '_'
-}
-
-fn plain(letter: char) -> char {
-    if letter.is_control() { ' ' } else { letter }
 }
 
 /// What is wrong, as the end of a sentence; `here` is what stands at the place.
@@ -285,7 +257,7 @@ mod tests {
         assert_eq!(cut(&"9".repeat(60)), format!("{}…", "9".repeat(40)));
         assert_eq!(cut(&"ä".repeat(40)), "ä".repeat(40));
         let long = shortened(&format!("Begin {} end", "m".repeat(5000)));
-        assert_eq!(long.chars().count(), MOST_OF_A_SENTENCE);
+        assert_eq!(long.chars().count(), 300);
         assert!(long.starts_with("Begin mm") && long.contains("m…m") && long.ends_with("mm end"), "{long}");
         assert_eq!(shortened("short"), "short");
     }

@@ -95,3 +95,6 @@ pub const LONGEST_LINE: usize = 1_000;
 pub const LONGEST_NOTES: usize = 100_000;
 /// Highest number of an element, a port or a change; new ones are counted on from the highest, which leaves room for as many again.
 pub const HIGHEST_NUMBER: u32 = 1_000_000_000;
+
+/// Least share of the air that a way or a leak takes, as a fraction; nothing smaller can be read or sealed, and the arithmetic of ways side by side needs one.
+pub const LEAST_FLOW: f64 = 1e-6;

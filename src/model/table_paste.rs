@@ -7,6 +7,7 @@ mod numbers;
 mod place;
 
 use crate::model::table_draft::{AirflowUnit, Block, PressureUnit};
+use crate::units::text::cut;
 use grid::Grid;
 
 /// One column of what was pasted.
@@ -139,7 +140,7 @@ fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted)
         } else {
             let line =
                 head.iter().map(|text| text.trim()).filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ");
-            pasted.remarks.push(format!("The line \"{line}\" was taken as a heading and names no columns"));
+            pasted.remarks.push(format!("The line \"{}\" was taken as a heading and names no columns", cut(&line)));
         }
     }
     names
@@ -215,7 +216,7 @@ fn looks_like_esps<'a>(texts: impl Iterator<Item = &'a str>) -> bool {
 fn ragged(body: &[Vec<String>], pasted: &mut Pasted) {
     let width = body.iter().map(Vec::len).max().unwrap_or_default();
     for (index, row) in body.iter().enumerate().filter(|(_, row)| row.len() < width) {
-        let first = row.first().map_or("", |text| text.as_str());
+        let first = cut(row.first().map_or("", |text| text.as_str()));
         pasted.remarks.push(format!(
             "Row {} ({first}) has {} values, the longest row {width}; the missing ones stand at its end: look whether they belong there",
             index + 1,

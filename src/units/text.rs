@@ -42,8 +42,10 @@ impl std::fmt::Display for TextError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Empty => write!(f, "Nothing typed"),
-            Self::NotANumber(text) => write!(f, "\"{text}\" is not a number"),
-            Self::WrongUnit { typed, takes } => write!(f, "\"{typed}\" is no unit of this field; it takes {takes}"),
+            Self::NotANumber(text) => write!(f, "\"{}\" is not a number", cut(text)),
+            Self::WrongUnit { typed, takes } => {
+                write!(f, "\"{}\" is no unit of this field; it takes {takes}", cut(typed))
+            }
         }
     }
 }
@@ -55,7 +57,9 @@ impl TextError {
     pub fn of_field(&self, name: &str, right: &str) -> String {
         match self {
             Self::Empty => format!("{name}: nothing is typed; it takes a number such as {right}"),
-            Self::NotANumber(text) => format!("{name}: \"{text}\" is not a number; it takes one such as {right}"),
+            Self::NotANumber(text) => {
+                format!("{name}: \"{}\" is not a number; it takes one such as {right}", cut(text))
+            }
             Self::WrongUnit { .. } => format!("{name}: {self}"),
         }
     }
@@ -70,6 +74,37 @@ pub struct TypedNumber {
     pub value: f64,
     /// What followed it, lower-cased, without spaces and dots.
     pub unit: String,
+}
+
+/// Most letters of a value that stands in a sentence.
+const MOST_OF_A_VALUE: usize = 40;
+/// Most letters of a sentence.
+const MOST_OF_A_SENTENCE: usize = 300;
+/// How many letters of a sentence that is too long stand behind the place where it was cut.
+const END_OF_A_SENTENCE: usize = 100;
+
+/// A value as it stands in a sentence: on one line, and not longer than a person reads.
+pub fn cut(value: &str) -> String {
+    let one_line: String = value.chars().take(MOST_OF_A_VALUE + 1).map(plain).collect();
+    match one_line.char_indices().nth(MOST_OF_A_VALUE) {
+        Some((end, _)) => format!("{}…", &one_line[..end]),
+        None => one_line,
+    }
+}
+
+/// A sentence on one line, with an ellipsis in place of the middle where it is longer than a person reads.
+pub fn shortened(sentence: &str) -> String {
+    let letters: Vec<char> = sentence.chars().map(plain).collect();
+    if letters.len() <= MOST_OF_A_SENTENCE {
+        return letters.into_iter().collect();
+    }
+    let (start, end) =
+        (&letters[..MOST_OF_A_SENTENCE - END_OF_A_SENTENCE - 1], &letters[letters.len() - END_OF_A_SENTENCE..]);
+    start.iter().chain(&['…']).chain(end).collect()
+}
+
+fn plain(letter: char) -> char {
+    if letter.is_control() { ' ' } else { letter }
 }
 
 /// What a comma means in a field.
@@ -126,6 +161,7 @@ fn plain_digits(digits: &str, comma: Comma) -> Option<String> {
     let thousands = commas > 0
         && points <= 1
         && !groups[0].is_empty()
+        && !groups[0].starts_with('0')
         && groups[0].len() <= 3
         && groups[1..].iter().all(|group| group.split('.').next().is_some_and(|whole| whole.len() == 3))
         && groups[1..groups.len() - 1].iter().all(|group| !group.contains('.'));
@@ -206,7 +242,7 @@ pub fn airflow(text: &str, units: UnitSystem) -> Result<Airflow, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn temperature(text: &str, units: UnitSystem) -> Result<Temperature, TextError> {
-    quantity(text, Comma::Decimal, "°F or °C", |unit, value| match unit {
+    quantity(text, Comma::Thousands, "°F or °C", |unit, value| match unit {
         "°f" | "f" | "ºf" => Some(Temperature::from_f(value)),
         "°c" | "c" | "ºc" => Some(Temperature::from_c(value)),
         "" | "°" => Some(match units {
@@ -222,7 +258,7 @@ pub fn temperature(text: &str, units: UnitSystem) -> Result<Temperature, TextErr
 /// # Errors
 /// See [`TextError`].
 pub fn temperature_rise(text: &str, units: UnitSystem) -> Result<TemperatureRise, TextError> {
-    quantity(text, Comma::Decimal, "°F or K", |unit, value| match unit {
+    quantity(text, Comma::Thousands, "°F or K", |unit, value| match unit {
         "°f" | "f" => Some(TemperatureRise::from_f(value)),
         "°c" | "c" | "k" => Some(TemperatureRise::from_f(value * 1.8)),
         "" | "°" => Some(match units {
@@ -290,7 +326,7 @@ pub fn heat_rate(text: &str, units: UnitSystem) -> Result<HeatRate, TextError> {
 /// See [`TextError`].
 pub fn capacity(text: &str, units: UnitSystem) -> Result<Capacity, TextError> {
     let spelled = text.replace('½', ".5").replace('¼', ".25").replace('¾', ".75");
-    quantity(&spelled, Comma::Decimal, "ton, Btu/h or kW", |unit, value| match unit {
+    quantity(&spelled, Comma::Thousands, "ton, Btu/h or kW", |unit, value| match unit {
         "ton" | "tons" | "t" => Some(Capacity::from_tons(value)),
         "btu/h" | "btuh" => Some(Capacity::from_tons(value / 12_000.0)),
         "kbtu/h" | "kbtuh" | "kbtu" | "mbh" => Some(Capacity::from_tons(value / 12.0)),
@@ -320,7 +356,7 @@ pub fn power(text: &str) -> Result<Power, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn voltage(text: &str) -> Result<Voltage, TextError> {
-    quantity(text, Comma::Decimal, "V", |unit, value| match unit {
+    quantity(text, Comma::Thousands, "V", |unit, value| match unit {
         "v" | "" => Some(Voltage::from_volts(value)),
         _ => None,
     })
@@ -331,7 +367,7 @@ pub fn voltage(text: &str) -> Result<Voltage, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn percent(text: &str) -> Result<f64, TextError> {
-    quantity(text, Comma::Decimal, "%", |unit, value| match unit {
+    quantity(text, Comma::Thousands, "%", |unit, value| match unit {
         "%" | "" => Some(value / 100.0),
         _ => None,
     })

@@ -11,8 +11,8 @@ use std::time::{Duration, Instant};
 
 use crate::mutate::Mutator;
 
-/// Seconds that a target takes where nobody says.
-const USUAL_SECONDS: f64 = 2.0;
+/// Mutated inputs of a target where nobody says how long: a number, so that no run fails by the pace of its machine.
+const USUAL_INPUTS: usize = 150;
 /// The seed where nobody says, so that a run does not fail by chance.
 pub(crate) const USUAL_SEED: u64 = 20_261_129;
 /// Inputs longer than this are tried but not mutated further.
@@ -31,7 +31,7 @@ pub(crate) type Verdict = Result<String, String>;
 /// How long and from which seed.
 #[derive(Clone, Copy)]
 pub(crate) struct Run {
-    pub(crate) time: Duration,
+    pub(crate) time: Option<Duration>,
     pub(crate) seed: u64,
 }
 
@@ -39,11 +39,11 @@ impl Run {
     /// As the environment says.
     pub(crate) fn of_environment() -> Self {
         let said = |name: &str| std::env::var(name).ok();
-        let seconds = said("TAPCROSS_FUZZ_SECONDS")
-            .map_or(USUAL_SECONDS, |text| text.parse().expect("TAPCROSS_FUZZ_SECONDS is a number of seconds"));
+        let time = said("TAPCROSS_FUZZ_SECONDS")
+            .map(|text| Duration::from_secs_f64(text.parse().expect("TAPCROSS_FUZZ_SECONDS is a number of seconds")));
         let seed = said("TAPCROSS_FUZZ_SEED")
             .map_or(USUAL_SEED, |text| text.parse().expect("TAPCROSS_FUZZ_SEED is a whole number"));
-        Self { time: Duration::from_secs_f64(seconds), seed }
+        Self { time, seed }
     }
 }
 
@@ -67,7 +67,9 @@ pub(crate) fn run_with(
     }
     campaign.parents = kept;
     let began = Instant::now();
-    while began.elapsed() < run.time && campaign.findings.len() < MOST_FINDINGS {
+    let is_over = |tried: usize| run.time.map_or(tried >= USUAL_INPUTS, |time| began.elapsed() >= time);
+    let kept = campaign.tried;
+    while !is_over(campaign.tried - kept) && campaign.findings.len() < MOST_FINDINGS {
         let input = child(&campaign.parents);
         if campaign.attempt(&input, &judge) && input.len() <= LONGEST_PARENT && campaign.parents.len() < MOST_PARENTS {
             campaign.parents.push(input);

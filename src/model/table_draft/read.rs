@@ -58,12 +58,13 @@ fn order(place: Place) -> (u8, usize, usize, Block) {
 }
 
 impl Reader<'_> {
-    fn say(&mut self, place: Place, severity: Severity, message: String) {
-        self.problems.push(DraftProblem { place, severity, message });
+    fn say(&mut self, place: Place, severity: Severity, message: &str) {
+        self.problems.push(DraftProblem { place, severity, message: text::shortened(message) });
     }
 
+    #[expect(clippy::needless_pass_by_value, reason = "every caller has a sentence that it just made")]
     fn error(&mut self, place: Place, message: String) {
-        self.say(place, Severity::Error, message);
+        self.say(place, Severity::Error, &message);
     }
 
     /// A field that may stay empty.
@@ -189,7 +190,7 @@ impl Reader<'_> {
                     self.say(
                         Place::Tap(index),
                         Severity::Question,
-                        format!("Column \"{name}\" has nothing typed in it and is left out"),
+                        &format!("Column \"{name}\" has nothing typed in it and is left out"),
                     );
                 }
                 continue;
@@ -326,7 +327,7 @@ impl Reader<'_> {
             let said = self.problems.iter().any(|other| other.place == place && other.severity == Severity::Error);
             // A place that could not be read is not also told that it is empty.
             if !said || matches!(place, Place::Table | Place::Head(_)) {
-                self.say(place, problem.severity, problem.message);
+                self.say(place, problem.severity, &problem.message);
             }
         }
     }

@@ -8,7 +8,7 @@ use crate::units::{Area, Dimension, FrictionRate, Length, UnitSystem, Velocity};
 /// # Errors
 /// See [`TextError`].
 pub fn dimension(text: &str, units: UnitSystem) -> Result<Dimension, TextError> {
-    quantity(text, Comma::Decimal, "in, ft, mm, cm or m", |unit, value| match unit {
+    quantity(text, Comma::Thousands, "in, ft, mm, cm or m", |unit, value| match unit {
         "in" | "inch" | "inches" | "\"" | "″" => Some(Dimension::from_in(value)),
         "ft" | "feet" | "'" | "′" => Some(Dimension::from_ft(value)),
         "mm" => Some(Dimension::from_mm(value)),
