@@ -3,6 +3,7 @@
 //! The machines are the shipped, invented ones; the rules behind the sentences are common practice or stand in the model with their source.
 
 use tapcross::edit::{Edit, apply};
+use tapcross::files::job_file;
 use tapcross::files::library::Library;
 use tapcross::model::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::taps::Reach;
@@ -625,8 +626,14 @@ fn two_heaters_of_one_call_are_each_held_to_their_own_range() {
 
 #[test]
 fn a_call_that_is_mapped_twice_is_named() {
-    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
-    table.calls.push((Call::CoolingHigh, "3".to_owned()));
-    let job = job_with(table, reading(-0.2, 0.2));
-    check(&job, &["Cooling, high runs \"2\" and \"3\"; give each call one tap"]);
+    const TOLD: &str = "Cooling, high runs \"2\" and \"3\"; give each call one tap";
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
+    let mut twice = table.clone();
+    twice.calls.push((Call::CoolingHigh, "3".to_owned()));
+    let mut job = job_with(table, reading(-0.2, 0.2));
+    assert_eq!(apply(&mut job.clone(), Edit::Machine(Box::new(twice.clone()))), Err(TOLD.to_owned()));
+    // A file of an earlier version may hold such a table; it opens, and the verdict says it.
+    job.machine = Some(twice);
+    let job = job_file::parse(&job_file::write(&job)).expect("an older file opens");
+    check(&job, &[TOLD]);
 }
