@@ -40,6 +40,13 @@ impl History {
         Self { job, ..Self::default() }
     }
 
+    /// The same, counted on from the history that it follows in its window, so that no two states of the window's work share a revision.
+    #[must_use]
+    pub fn following(mut self, before: &Self) -> Self {
+        self.revision = before.revision + 1;
+        self
+    }
+
     /// The job.
     pub const fn job(&self) -> &Job {
         &self.job

@@ -410,6 +410,16 @@ fn readings_that_go_with_an_old_path_are_told_and_come_back_by_undo() {
     assert!(app.state().job() == &job, "undo brings everything back");
 }
 
+/// Events that fall into one and the same picture, as on a slow machine; the harness by itself draws a picture for each.
+fn in_one_picture(app: &mut App, events: impl IntoIterator<Item = Event>) {
+    app.input_mut().events.extend(events);
+    app.run_steps(5);
+}
+
+fn pressed(modifiers: Modifiers, key: Key) -> Event {
+    Event::Key { key, physical_key: None, pressed: true, repeat: false, modifiers }
+}
+
 /// Types into the field of the altitude and leaves the hand in it.
 fn half_typed_altitude(app: &mut App) {
     app.get_by_role_and_label(Role::TextInput, "Altitude").focus();
@@ -431,12 +441,9 @@ fn what_stands_in_the_field_in_hand_is_saved_with_the_job() {
     // Enter and the keys of saving in one picture of a slow machine.
     for (digit, enters, feet) in [("5", true, 12345.0), ("6", false, 12346.0)] {
         half_typed_altitude(&mut app);
-        app.event(Event::Text(digit.to_owned()));
-        if enters {
-            app.key_press(Key::Enter);
-        }
-        app.key_press_modifiers(Modifiers::COMMAND, Key::S);
-        app.run_steps(4);
+        let enter = enters.then(|| pressed(Modifiers::NONE, Key::Enter));
+        let keys = [Some(Event::Text(digit.to_owned())), enter, Some(pressed(Modifiers::COMMAND, Key::S))];
+        in_one_picture(&mut app, keys.into_iter().flatten());
         assert!((altitude() - feet).abs() < 1e-9 && !app.state().is_changed(), "{}", altitude());
     }
 }
@@ -481,4 +488,42 @@ fn a_pipe_in_the_place_of_a_lock_keeps_nobody_waiting() {
     let mut app = window(folder.path(), vec![]);
     let told = app.state_mut().notices();
     assert!(told.iter().any(|text| text.contains("its lock is a pipe, not a plain file")), "{told:?}");
+}
+
+#[test]
+fn two_commands_of_one_picture_both_wait_for_the_field() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let mut app = window_on(folder.path(), Some(path.clone()), vec![]);
+    half_typed_altitude(&mut app);
+    in_one_picture(&mut app, [pressed(Modifiers::COMMAND, Key::N), pressed(Modifiers::COMMAND, Key::S)]);
+    // The commands' own order: the new job is asked about first, and saving leaves the question standing.
+    assert!((job_file::read(&path).unwrap().set().air.altitude.ft() - 1234.0).abs() < 1e-9);
+    assert!(says(&app, "changes that are not saved"));
+}
+
+#[test]
+fn an_agreement_counts_for_no_job_that_came_later() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    let ctx = app.ctx.clone();
+    let edit = |app: &mut App, text: &str| app.state_mut().run(Edit::Notes(text.to_owned()).into(), &ctx);
+    edit(&mut app, "of the demo");
+    app.state_mut().run(Command::New.into(), &ctx);
+    let agreed = app.state().view().confirm.clone().expect("a question").action;
+    app.state_mut().show_job(titled("later"));
+    edit(&mut app, "of the later job");
+    app.state_mut().run(*agreed, &ctx);
+    assert_eq!(app.state().job().title, "later", "it was another job that was given up");
+}
+
+#[test]
+fn a_paste_is_counted_in_letters() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), vec![]);
+    app.get_by_role_and_label(Role::TextInput, "Altitude").focus();
+    app.run_steps(2);
+    app.event(Event::Paste("½".repeat(9_000)));
+    app.run_steps(2);
+    assert_eq!(app.state_mut().notices(), Vec::<String>::new(), "nine thousand letters are fewer than ten thousand");
 }

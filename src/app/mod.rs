@@ -32,9 +32,9 @@ use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
 use crate::units::show;
 
-/// Most bytes that a paste into a field has: far more than any title, note or number.
+/// Most letters that a paste into a field has: far more than any title, note or number.
 const LONGEST_FIELD_PASTE: usize = 10_000;
-/// Most bytes that a paste into the table editor has: room for the largest table that the editor takes, in three grids.
+/// Most letters that a paste into the table editor has: room for the largest table that the editor takes, in three grids.
 const LONGEST_TABLE_PASTE: usize = 200_000;
 
 /// Longest that the window waits for a person's own tables; what takes longer to read comes in later.
@@ -62,14 +62,6 @@ impl Start {
     }
 }
 
-/// An action that comes after what is in the field in hand.
-enum Waiting {
-    /// The field has still to see the keys of this picture.
-    ForKeys(Action),
-    /// The field has lost the hand, and hands over what was typed.
-    ForField(Action),
-}
-
 /// The whole program.
 pub struct TapcrossApp {
     history: History,
@@ -90,7 +82,10 @@ pub struct TapcrossApp {
     notices: Notices,
     view: View,
     now: f64,
-    waiting: Option<Waiting>,
+    /// What waits, in order, until the field in hand has handed over what was typed.
+    waiting: Vec<Action>,
+    /// True once the hand was taken off the field for it.
+    field_is_left: bool,
     allowed_to_close: bool,
     window_title: String,
 }
@@ -144,7 +139,8 @@ impl TapcrossApp {
             notices,
             view: View::default(),
             now: 0.0,
-            waiting: None,
+            waiting: Vec::new(),
+            field_is_left: false,
             allowed_to_close: false,
             window_title: String::new(),
         };
@@ -197,7 +193,7 @@ impl TapcrossApp {
 
     /// Another job takes the place of the one in the window, which is given up with this and not before.
     fn begin(&mut self, history: History, file: Option<(PathBuf, Option<Fingerprint>)>) {
-        self.history = history;
+        self.history = history.following(&self.history);
         (self.file, self.opened) = file.map_or((None, None), |(path, opened)| (Some(path), opened));
         let total_only = crate::ui::reading_entry::is_total_only(self.history.job());
         self.view = View { tab: self.view.tab, total_only, ..View::default() };
@@ -284,7 +280,7 @@ impl TapcrossApp {
             ctx.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_path_buf()).collect());
         // A question that stands open is answered first.
         if let Some(path) = dropped.into_iter().next().filter(|_| !self.asks()) {
-            self.run(Action::OpenPath(path), ctx);
+            self.run_after_the_field(Action::OpenPath(path), ctx);
         }
     }
 
@@ -324,20 +320,25 @@ impl TapcrossApp {
             self.run(action, ctx);
             return;
         }
-        self.waiting.get_or_insert(Waiting::ForKeys(action));
+        if !self.waiting.contains(&action) {
+            self.waiting.push(action);
+        }
         ctx.request_repaint();
     }
 
-    /// After a picture: takes the hand off the field, and a picture later, when what was typed has come in, does what waited for it.
+    /// After a picture, whose keys the field has seen: takes the hand off it, and a picture later, when what was typed has come in, does what waited.
     fn run_what_waited(&mut self, ctx: &egui::Context) {
-        match self.waiting.take() {
-            Some(Waiting::ForKeys(action)) => {
-                ctx.memory_mut(|memory| memory.focused().into_iter().for_each(|field| memory.surrender_focus(field)));
-                self.waiting = Some(Waiting::ForField(action));
-                ctx.request_repaint();
-            }
-            Some(Waiting::ForField(action)) => self.run(action, ctx),
-            None => {}
+        if self.waiting.is_empty() {
+            return;
+        }
+        self.field_is_left = !self.field_is_left;
+        if self.field_is_left {
+            ctx.memory_mut(|memory| memory.focused().into_iter().for_each(|field| memory.surrender_focus(field)));
+            ctx.request_repaint();
+            return;
+        }
+        for action in std::mem::take(&mut self.waiting) {
+            self.run(action, ctx);
         }
     }
 
@@ -345,12 +346,18 @@ impl TapcrossApp {
     fn bound_pastes(&mut self, ctx: &egui::Context) {
         let most = if self.view.table_editor.is_some() { LONGEST_TABLE_PASTE } else { LONGEST_FIELD_PASTE };
         let too_long = ctx.input_mut(|input| {
-            let is_too_long = |event: &egui::Event| matches!(event, egui::Event::Paste(text) if text.len() > most);
-            let place = input.events.iter().position(is_too_long)?;
-            match input.events.remove(place) {
-                egui::Event::Paste(text) => Some(text.chars().count()),
+            let letters = |event: &egui::Event| match event {
+                // As many bytes as letters at least, and counting those is free.
+                egui::Event::Paste(text) if text.len() > most => {
+                    Some(text.chars().count()).filter(|count| *count > most)
+                }
                 _ => None,
-            }
+            };
+            let found = input.events.iter().enumerate().find_map(|(place, event)| Some((place, letters(event)?)));
+            found.map(|(place, count)| {
+                input.events.remove(place);
+                count
+            })
         });
         if let Some(letters) = too_long {
             let (letters, most) = (show::number(letters as f64, 0), show::number(most as f64, 0));

@@ -3,7 +3,7 @@
 use super::{Direction, Edit};
 use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use crate::model::job::Job;
-use crate::model::limits::LEAST_FLOW;
+use crate::model::job_check;
 use crate::model::readings::ReadAt;
 
 /// True for the edits that [`apply`] takes.
@@ -149,12 +149,7 @@ fn can_be_in_cabinet(element: &crate::model::air_path::Element) -> bool {
 }
 
 fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
-    if let Some(flow) = flow.filter(|flow| !(LEAST_FLOW..=1.0 - LEAST_FLOW).contains(flow)) {
-        return Err(format!(
-            "A way with {:.0} % of the air cannot be; its share lies between 0 and 100 %",
-            flow * 100.0
-        ));
-    }
+    flow.map_or(Ok(()), job_check::flow_of_way)?;
     let element = path.element_mut(group).ok_or_else(|| format!("The air path has no element {}", group.0))?;
     let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
     way.flow = flow;

@@ -14,8 +14,8 @@ use crate::model::tesp::{ReadDifference, StaticBudget};
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 pub use values::{
-    accept_band, altitude, capacity, design_static, effective_length, exponent, humidity, power, price, reading, share,
-    station_pressure, target, temperature, voltage,
+    accept_band, altitude, capacity, design_static, effective_length, exponent, flow_of_way, humidity, is_flow_of_way,
+    power, price, reading, share, station_pressure, target, temperature, voltage,
 };
 
 /// A reading past this is questioned: ten times an everyday one.

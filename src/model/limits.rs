@@ -96,5 +96,10 @@ pub const LONGEST_NOTES: usize = 100_000;
 /// Highest number of an element, a port or a change; new ones are counted on from the highest, which leaves room for as many again.
 pub const HIGHEST_NUMBER: u32 = 1_000_000_000;
 
-/// Least share of the air that a way or a leak takes, as a fraction; nothing smaller can be read or sealed, and the arithmetic of ways side by side needs one.
+/// Least share of the air that a way or a leak takes, and as much is left for the others, as a fraction; nothing smaller can be read or sealed, and the drop of ways side by side would be no number (common practice, no source).
 pub const LEAST_FLOW: f64 = 1e-6;
+
+/// Most taps of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
+pub const MOST_TYPED_TAPS: usize = 40;
+/// Most rows of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
+pub const MOST_TYPED_ROWS: usize = 100;

@@ -11,6 +11,7 @@ pub(in crate::model) use cell::is_no_value;
 
 use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::change::ChangeId;
+use crate::model::limits::{MOST_TYPED_ROWS, MOST_TYPED_TAPS};
 use crate::model::table_check::Severity;
 use crate::units::{UnitSystem, show};
 
@@ -18,10 +19,6 @@ use crate::units::{UnitSystem, show};
 pub const FIRST_TAPS: usize = 5;
 /// Rows of an empty grid.
 pub const FIRST_ROWS: usize = 9;
-/// Most taps of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
-pub const MOST_TYPED_TAPS: usize = 40;
-/// Most rows of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
-pub const MOST_TYPED_ROWS: usize = 100;
 
 /// Says that a table has more rows or columns than the editor takes; nothing for any other.
 pub fn too_large(rows: usize, taps: usize) -> Option<String> {

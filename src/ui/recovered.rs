@@ -74,42 +74,42 @@ fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
     let mut action = None;
     let named = name(found);
     label::strong(ui, &named);
-    let original = found.original_now;
     let place = found.original.as_deref().map_or("no file yet".to_owned(), |path| path.display().to_string());
     let autosaved = format!("Autosaved {}; {place}", clock(found.modified));
-    let file_line = match original {
+    // The newer of the two stands first.
+    let lines = match found.original_now {
         Original::Other(written) if written > found.modified => {
-            Some(format!("The file was written later, {}, and says something else", clock(written)))
+            vec![format!("The file was written later, {}, and says something else", clock(written)), autosaved]
         }
-        Original::Other(written) => Some(format!("The file is as it was written {}", clock(written))),
-        Original::Gone if found.original.is_some() => Some("The file is gone or cannot be read".to_owned()),
-        Original::Gone | Original::Same => None,
+        Original::Other(written) => {
+            vec![autosaved, format!("The file was written before, {}, and says something else", clock(written))]
+        }
+        Original::Gone if found.original.is_some() => vec![autosaved, "The file is gone or cannot be read".to_owned()],
+        Original::Gone | Original::Same => vec![autosaved],
     };
-    let is_file_newer = matches!(original, Original::Other(written) if written > found.modified);
-    let autosaved_line = Some(autosaved);
-    let lines = if is_file_newer { [file_line, autosaved_line] } else { [autosaved_line, file_line] };
-    lines.into_iter().flatten().for_each(|line| drop(label::caption(ui, &line)));
+    for line in lines {
+        label::caption(ui, line);
+    }
     ui.horizontal_wrapped(|ui| {
-        if button(ui, "Restore", &named) {
+        if button(ui, "Restore", &format!("Restore {named}")) {
             action = Some(Action::Restore(found.path.clone()));
         }
-        if let (Original::Other(_), Some(path)) = (original, &found.original)
-            && button(ui, "Open", &file_name(path))
+        if let (Original::Other(_), Some(path)) = (found.original_now, &found.original)
+            && ui.button(format!("Open {}", file_name(path))).clicked()
         {
             action = Some(Action::OpenPath(path.clone()));
         }
-        if button(ui, "Throw away", &named) {
+        if button(ui, "Throw away", &format!("Throw away {named}")) {
             action = Some(Action::ThrowAway(found.path.clone()));
         }
     });
     action
 }
 
-/// A button under the name of what it acts on; for those who hear the screen it says the name itself.
-fn button(ui: &mut Ui, verb: &str, on: &str) -> bool {
-    let text = if verb == "Open" { format!("Open {on}") } else { verb.to_owned() };
+/// A button under the name of what it acts on; those who hear the screen hear the name with it.
+fn button(ui: &mut Ui, text: &str, heard: &str) -> bool {
     let response = ui.button(text);
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{verb} {on}")));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, heard));
     response.clicked()
 }
 

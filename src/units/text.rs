@@ -112,7 +112,7 @@ fn plain(letter: char) -> char {
 pub enum Comma {
     /// A decimal comma, always ("0,31").
     Decimal,
-    /// A thousands separator before exactly three digits ("1,400"), a decimal comma elsewhere.
+    /// A thousands separator before exactly three digits and behind no nought ("1,400"), a decimal comma elsewhere ("0,125").
     Thousands,
 }
 
@@ -411,6 +411,22 @@ mod tests {
         assert!((airflow("1’400", UnitSystem::InchPound).is_err()));
         assert!((temperature("21,5 C", UnitSystem::InchPound).unwrap().c() - 21.5).abs() < 1e-9);
         assert!((capacity("3½", UnitSystem::InchPound).unwrap().tons() - 3.5).abs() < 1e-12);
+        assert!((capacity("3,5", UnitSystem::InchPound).unwrap().tons() - 3.5).abs() < 1e-12);
+        assert!((pressure("0,315", UnitSystem::InchPound).unwrap().in_wc() - 0.315).abs() < 1e-12);
+    }
+
+    /// A duct of 1,200 mm was read back as one of 1.2 mm.
+    #[test]
+    fn grouped_thousands_come_back_as_they_are_shown() {
+        for inches in [0.125, 8.0, 10.5, 40.0, 47.25, 100.0] {
+            for units in UnitSystem::ALL {
+                let shown = crate::units::show::dimension_bare(crate::units::Dimension::from_in(inches), units);
+                let read = dimension(&shown, units).unwrap().inches();
+                assert!((read - inches).abs() < 0.06 * inches.max(1.0), "{shown} in {units:?} is read as {read} in");
+            }
+        }
+        assert!((dimension("1,200", UnitSystem::SiLitres).unwrap().inches() - 1200.0 / 25.4).abs() < 1e-9);
+        assert!((dimension("0,125", UnitSystem::InchPound).unwrap().inches() - 0.125).abs() < 1e-12);
     }
 
     #[test]

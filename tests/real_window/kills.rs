@@ -182,22 +182,7 @@ impl<'a> Round<'a> {
             if self.programs.len() > 1 {
                 self.desktop.activate(&self.programs[window]);
             }
-            self.desktop.script(&[
-                "key",
-                "ctrl+r",
-                "sleep",
-                FIELD_COMES,
-                "key",
-                "ctrl+a",
-                "type",
-                "--args",
-                "1",
-                "--delay",
-                "8",
-                &text,
-                "key",
-                "Return",
-            ]);
+            self.type_reading(&text, &[]);
         }
         self.typed.push(Typed { number, window, sent: Instant::now() });
         if self.kind == Kind::Saving {
@@ -208,27 +193,18 @@ impl<'a> Round<'a> {
         }
     }
 
+    /// Types a reading before the blower, and presses keys behind it at once.
+    fn type_reading(&self, text: &str, then: &[&str]) {
+        let typed =
+            ["key", "ctrl+r", "sleep", FIELD_COMES, "key", "ctrl+a", "type", "--args", "1", "--delay", "8", text];
+        self.desktop.script(&[&typed[..], &["key", "Return"], then].concat());
+    }
+
     /// Kills every window; in the middle of a save where saves are meant.
     fn kill(&self, rng: &mut Rng) -> Instant {
         if self.kind == Kind::Saving {
             let text = format!("0.{}", FIRST_READING + self.typed.len());
-            self.desktop.script(&[
-                "key",
-                "ctrl+r",
-                "sleep",
-                FIELD_COMES,
-                "key",
-                "ctrl+a",
-                "type",
-                "--args",
-                "1",
-                "--delay",
-                "8",
-                &text,
-                "key",
-                "Return",
-                "ctrl+s",
-            ]);
+            self.type_reading(&text, &["ctrl+s"]);
             sleep(Duration::from_millis(rng.u64(..120)));
         }
         let killed = Instant::now();

@@ -3,7 +3,7 @@
 //! Every edit either leaves a chain that [`AirPath::problem`] has nothing against, or says in a sentence why not and changes nothing.
 
 use super::{AirPath, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
-use crate::model::limits::LEAST_FLOW;
+use crate::model::job_check;
 
 /// Kinds that a person can put in.
 pub const CAN_BE_ADDED: [ElementKind; 11] = [
@@ -226,7 +226,7 @@ impl AirPath {
         if stretch.is_empty() {
             return Err("Nothing lies beyond that a leak could go past; put it after the element before".to_owned());
         }
-        if !(LEAST_FLOW..=1.0 - LEAST_FLOW).contains(&flow) {
+        if !job_check::is_flow_of_way(flow) {
             return Err(format!("A leak of {:.0} % of the air cannot be; it lies between 0 and 100 %", flow * 100.0));
         }
         let group = self.next_element();

@@ -5,8 +5,8 @@ use crate::model::air::{ALTITUDE_RANGE, station_pressure_range};
 use crate::model::duct::input::EXPONENTS;
 use crate::model::duct_budget::PathSide;
 use crate::model::limits::{
-    ACCEPT_BAND_RANGE, CAPACITY_RANGE, DESIGN_STATIC_RANGE, HEAT_OUTPUT_RANGE, LONGEST_EFFECTIVE_LENGTH, PER_TON_RANGE,
-    POWER_RANGE, RISE_RANGE, TEMPERATURE_RANGE, VOLTAGE_RANGE,
+    ACCEPT_BAND_RANGE, CAPACITY_RANGE, DESIGN_STATIC_RANGE, HEAT_OUTPUT_RANGE, LEAST_FLOW, LONGEST_EFFECTIVE_LENGTH,
+    PER_TON_RANGE, POWER_RANGE, RISE_RANGE, TEMPERATURE_RANGE, VOLTAGE_RANGE,
 };
 use crate::model::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP};
 use crate::model::target::Target;
@@ -206,6 +206,22 @@ pub fn design_static(value: Pressure) -> Result<(), String> {
 pub fn share(value: f64) -> Result<(), String> {
     in_range((0.0..=1.0).contains(&value), || {
         format!("A share of {} % cannot be; it lies between 0 and 100 %", show::trimmed(value * 100.0, 1))
+    })
+}
+
+/// True for a share of a group's air, as a fraction, that a way can take beside others.
+pub fn is_flow_of_way(value: f64) -> bool {
+    (LEAST_FLOW..=1.0 - LEAST_FLOW).contains(&value)
+}
+
+/// A way's share of its group's air, as a fraction.
+///
+/// # Errors
+/// The sentence.
+pub fn flow_of_way(value: f64) -> Result<(), String> {
+    in_range(is_flow_of_way(value), || {
+        let shown = show::trimmed(value * 100.0, 0);
+        format!("A way with {shown} % of the air cannot be; its share lies between 0 and 100 %")
     })
 }
 

@@ -21,11 +21,7 @@ enum Separator {
 
 impl Grid {
     pub(super) fn of(text: &str) -> Self {
-        let lines: Vec<&str> = text
-            .lines()
-            .map(|line| line.trim_end_matches(['\r', '\n']))
-            .filter(|line| !line.trim().is_empty())
-            .collect();
+        let lines: Vec<&str> = text.split(['\r', '\n']).filter(|line| !line.trim().is_empty()).collect();
         let separator = separator(&lines);
         let rows = lines.iter().map(|line| cells(line, separator)).filter(|row| row.iter().any(|cell| !is_rule(cell)));
         Self { rows: rows.collect() }

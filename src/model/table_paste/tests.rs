@@ -249,3 +249,13 @@ fn a_block_past_all_tables_is_refused_and_changes_nothing() {
     let said = parse(&block).put_into(&mut draft, Block::Airflow, 59, Some(0));
     assert!(said[0].starts_with("Not pasted: 119 rows") && draft.rows.len() == 60, "{said:?}");
 }
+
+#[test]
+fn every_usual_end_of_a_line_ends_a_row() {
+    let text = "ESP\tLow\tHigh\n0.10\t700\t900\n0.20\t650\t860\n";
+    let wanted = parse(text);
+    assert_eq!(wanted.esps, ["0.10", "0.20"]);
+    for end in ["\r", "\r\n", "\n\n"] {
+        assert_eq!(parse(&text.replace('\n', end)), wanted, "{end:?}");
+    }
+}
