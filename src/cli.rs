@@ -13,9 +13,8 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::files::atomic_write::write_atomically;
-use crate::files::job_file;
 use crate::files::out_file::{self, OutFile};
-use crate::files::plain_file;
+use crate::files::{job_file, plain_file};
 use crate::model::answer::Answer;
 use crate::report::json::{self, Report};
 

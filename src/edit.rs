@@ -3,23 +3,20 @@
 mod path_edits;
 mod plain;
 
-use crate::model::air_path::chain::Beside;
-use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
-use crate::model::blower::{BlowerTable, Call, ReturnOpenings};
-use crate::model::change::{Change, ChangeId, ChangeKind, Switch, check};
-use crate::model::drop_data::DropData;
-use crate::model::duct_budget::PathSide;
-use crate::model::holdable;
-use crate::model::job::Job;
-use crate::model::job_check;
-use crate::model::limits::{LONGEST_LINE, LONGEST_NOTES};
-use crate::model::plain_text;
-use crate::model::readings::{CoilState, ReadAt, Reading};
-use crate::model::table_check;
-use crate::model::target::Target;
+use crate::model::facts::air_path::chain::Beside;
+use crate::model::facts::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
+use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch, check};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
+use crate::model::facts::readings::{CoilState, ReadAt, Reading};
+use crate::model::facts::target::Target;
+use crate::model::facts::{holdable, job_check, plain_text, table_check};
+use crate::model::verdicts::duct_budget::PathSide;
 use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage, text};
 
-pub use crate::model::target::NOMINAL_PER_TON;
+pub use crate::model::facts::target::NOMINAL_PER_TON;
 
 /// One change of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -408,7 +405,7 @@ fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
             "The table has no {} \"{}\"; it has {}",
             table.motor.tap_word(),
             text::cut(tap),
-            crate::model::table_check::tap_names(table)
+            crate::model::facts::table_check::tap_names(table)
         ))),
         _ => Ok(()),
     }
@@ -454,8 +451,9 @@ fn lay_anew(job: &mut Job, path: AirPath) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::air_path::{RETURN_PORT, SUPPLY_PORT};
-    use crate::model::blower::EquipmentKind;
+    use crate::model::facts::air_path::RETURN_PORT;
+    use crate::model::facts::air_path::SUPPLY_PORT;
+    use crate::model::facts::blower::EquipmentKind;
     use crate::units::Airflow;
 
     fn with_machine() -> Job {

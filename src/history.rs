@@ -1,7 +1,7 @@
 //! Undo and redo as labelled snapshots of the whole job.
 
 use crate::edit::{self, CoalesceKey, Edit};
-use crate::model::job::Job;
+use crate::model::facts::job::Job;
 
 /// Steps that are kept.
 pub const MOST_STEPS: usize = 200;
@@ -192,7 +192,9 @@ mod tests {
 
     #[test]
     fn several_switches_are_called_that() {
-        use crate::model::change::{ChangeId, ChangeKind, Switch};
+        use crate::model::facts::change::ChangeId;
+        use crate::model::facts::change::ChangeKind;
+        use crate::model::facts::change::Switch;
         let mut history = History::of_saved(Job::default());
         for factor in [0.8, 0.9] {
             history.apply(Edit::AddChange(ChangeKind::BelowTable { factor })).unwrap();

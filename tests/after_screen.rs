@@ -12,12 +12,13 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::answer::Answer;
 use tapcross::model::answer::after::After;
-use tapcross::model::change::declaration::{self, Declaration};
-use tapcross::model::change::{ChangeId, ChangeKind, Switch, first};
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::{ElementId, ElementKind};
+use tapcross::model::facts::change::declaration::{self, Declaration};
+use tapcross::model::facts::change::{ChangeId, ChangeKind, Switch};
+use tapcross::model::facts::job::Job;
+use tapcross::model::first_guess;
 use tapcross::model::wording::changes;
 use tapcross::units::{UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of, run};
@@ -31,7 +32,7 @@ fn element(job: &Job, kind: ElementKind) -> ElementId {
 fn firsts(job: &Job, wanted: &[(&Declaration, ElementKind)]) -> Vec<Edit> {
     let answer = Answer::of(job);
     let kinds =
-        wanted.iter().map(|(declared, kind)| first::first(declared, element(job, *kind), job, &answer).unwrap());
+        wanted.iter().map(|(declared, kind)| first_guess::first(declared, element(job, *kind), job, &answer).unwrap());
     kinds.map(Edit::AddChange).collect()
 }
 

@@ -10,7 +10,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::blower_file;
 use tapcross::files::library::{Library, LibraryEntry, Origin};
 use tapcross::files::places::Places;
-use tapcross::model::blower::BlowerTable;
+use tapcross::model::facts::blower::BlowerTable;
 
 const TABLES: usize = 10_000;
 

@@ -5,21 +5,21 @@
 mod checks;
 
 use tapcross::files::demo;
-use tapcross::model::air_path::{
-    AirPath, Element, ElementId, ElementKind, Port, RETURN_PORT, SUPPLY_PORT, Whereabouts,
-};
 use tapcross::model::answer::after::{After, Worth};
 use tapcross::model::answer::{Answer, NotRunning, Running};
-use tapcross::model::blower::{BlowerTable, EquipmentKind, MotorFamily, PartInTest, Tap};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct::air_properties::{DuctAir, sutherland_viscosity};
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall, drop_ratio};
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
-use tapcross::model::readings::{ReadAt, Reading};
-use tapcross::model::system_curve::{PowerLaw, SystemCurve};
+use tapcross::model::facts::air_path::{
+    AirPath, Element, ElementId, ElementKind, Port, RETURN_PORT, SUPPLY_PORT, Whereabouts,
+};
+use tapcross::model::facts::blower::{BlowerTable, EquipmentKind, MotorFamily, PartInTest, Tap};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall, drop_ratio};
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure, UnitSystem};
 
 const RETURN: ElementId = ElementId(2);
@@ -193,8 +193,8 @@ fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
         sutherland_viscosity(air.temperature),
     );
     let grille_law = {
-        let coefficient = tapcross::model::duct::opening::grille_coefficient(face.free_area).unwrap();
-        tapcross::model::duct::opening::opening_law(face.face, coefficient, duct_air.unwrap()).unwrap()
+        let coefficient = tapcross::model::laws::duct::opening::grille_coefficient(face.free_area).unwrap();
+        tapcross::model::laws::duct::opening::opening_law(face.face, coefficient, duct_air.unwrap()).unwrap()
     };
     let second =
         run.drop_at(rest, duct_air.unwrap()).unwrap().total().in_wc() + grille_law.coefficient * rest.cfm().powi(2);
@@ -411,15 +411,15 @@ fn grille(face: f64) -> Opening {
 /// Today's point rests on the readings alone; another tap's rests on the shares as well, once a stretch is split.
 #[test]
 fn another_tap_on_a_split_path_is_no_better_than_its_shares() {
-    use tapcross::model::standing::PathStanding;
+    use tapcross::model::facts::standing::PathStanding;
     let mut job = tapcross::files::demo::heat_pump();
-    let standings = |job: &tapcross::model::job::Job| {
+    let standings = |job: &tapcross::model::facts::job::Job| {
         let answer = tapcross::model::answer::Answer::of(job);
         let path = |index: usize| answer.taps[index].reached().unwrap().standing.path;
         (path(3), path(2))
     };
     assert_eq!(standings(&job), (PathStanding::Measured, PathStanding::Measured));
-    let filter = job.path.first(tapcross::model::air_path::ElementKind::Filter).unwrap().id;
+    let filter = job.path.first(tapcross::model::facts::air_path::ElementKind::Filter).unwrap().id;
     tapcross::edit::apply(&mut job, tapcross::edit::Edit::Share(filter, Some(0.4))).unwrap();
     assert_eq!(standings(&job), (PathStanding::Measured, PathStanding::Shared));
 }

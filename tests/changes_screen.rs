@@ -11,11 +11,11 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::model::air_path::ElementKind;
 use tapcross::model::answer::after::After;
-use tapcross::model::change::ChangeKind;
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::job::Job;
+use tapcross::model::laws::duct::section::Section;
 use tapcross::units::Dimension;
 use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
 
@@ -284,7 +284,7 @@ fn rows_are_moved_doubled_and_removed() {
 #[test]
 fn everything_in_every_editor_has_a_name() {
     let mut app = app();
-    for declared in tapcross::model::change::declaration::ALL {
+    for declared in tapcross::model::facts::change::declaration::ALL {
         let card = format!("Put on: {}", declared.name);
         if app.get_by_label(&card).accesskit_node().is_disabled() {
             continue;

@@ -4,17 +4,17 @@
 
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{BlowerTable, Call, Cell, EquipmentKind, Row, Tap, TapData};
-use tapcross::model::change::ChangeKind;
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, PathSide, StaticFrom};
-use tapcross::model::findings::Finding;
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
-use tapcross::model::standing::PathStanding;
-use tapcross::model::target::Target;
+use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{BlowerTable, Call, Cell, EquipmentKind, Row, Tap, TapData};
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::standing::PathStanding;
+use tapcross::model::facts::target::Target;
+use tapcross::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, PathSide, StaticFrom};
+use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording::{self, ducts};
 use tapcross::units::{Airflow, Length, Pressure, UnitSystem};
 

@@ -8,25 +8,25 @@ mod checks;
 
 use checks::{Check, Given};
 use serde_json::Value;
-use tapcross::model::duct::air_properties::{DuctAir, STANDARD_KINEMATIC_VISCOSITY, reynolds};
-use tapcross::model::duct::filter::drop_with_area;
-use tapcross::model::duct::fitting::{
+use tapcross::model::laws::duct::air_properties::{DuctAir, STANDARD_KINEMATIC_VISCOSITY, reynolds};
+use tapcross::model::laws::duct::filter::drop_with_area;
+use tapcross::model::laws::duct::fitting::{
     ABRUPT_EXIT, SHARP_ENTRANCE, coefficient_through, fitting_drop, mitred_elbow, round_bend, sharp_contraction,
     sharp_enlargement,
 };
-use tapcross::model::duct::fitting_table::{DIE_STAMPED_ELBOW, TAKE_OFFS, fan_inlet_elbow};
-use tapcross::model::duct::flexible::compression_factor;
-use tapcross::model::duct::friction::friction;
-use tapcross::model::duct::leak::leakage_class;
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::opening::{face_velocity, grille_coefficient, opening_drop};
-use tapcross::model::duct::parallel::{airflow_at_drop, equal_exponents, in_parallel};
-use tapcross::model::duct::return_minimum::{ONE_RETURN, TWO_RETURNS, minimum_for};
-use tapcross::model::duct::run::{Run, RunDrop, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::duct::size::round_for_rate;
-use tapcross::model::duct::velocity_pressure::{velocity_of, velocity_of_one_inch, velocity_pressure};
-use tapcross::model::system_curve::{PowerLaw, SystemCurve};
+use tapcross::model::laws::duct::fitting_table::{DIE_STAMPED_ELBOW, TAKE_OFFS, fan_inlet_elbow};
+use tapcross::model::laws::duct::flexible::compression_factor;
+use tapcross::model::laws::duct::friction::friction;
+use tapcross::model::laws::duct::leak::leakage_class;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::opening::{face_velocity, grille_coefficient, opening_drop};
+use tapcross::model::laws::duct::parallel::{airflow_at_drop, equal_exponents, in_parallel};
+use tapcross::model::laws::duct::return_minimum::{ONE_RETURN, TWO_RETURNS, minimum_for};
+use tapcross::model::laws::duct::run::{Run, RunDrop, Wall};
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::laws::duct::size::round_for_rate;
+use tapcross::model::laws::duct::velocity_pressure::{velocity_of, velocity_of_one_inch, velocity_pressure};
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{
     Airflow, Area, Capacity, Density, Dimension, FrictionRate, Length, PA_PER_IN_WC, Pressure, Velocity, Viscosity,
 };
@@ -442,7 +442,7 @@ fn two_returns(row: &Check) -> Vec<Given> {
     return_row(row, &TWO_RETURNS)
 }
 
-fn return_row(row: &Check, table: &[tapcross::model::duct::return_minimum::ReturnMinimum]) -> Vec<Given> {
+fn return_row(row: &Check, table: &[tapcross::model::laws::duct::return_minimum::ReturnMinimum]) -> Vec<Given> {
     let found = minimum_for(table, Capacity::from_tons(row.input("tons"))).expect("in range").expect("a row");
     let mut values: Vec<f64> = found.ducts.iter().map(|duct| duct.inches()).collect();
     values.push(found.grille.in2());

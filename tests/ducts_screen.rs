@@ -9,10 +9,10 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::action::Command;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::ElementKind;
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct_budget::PathSide;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::verdicts::duct_budget::PathSide;
 use tapcross::units::{Airflow, Length, Pressure};
 use window::{says, sized, type_then};
 

@@ -2,8 +2,8 @@
 
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::easier_path::{Present, factor_for, wished};
-use tapcross::model::needs::Need;
+use tapcross::model::verdicts::easier_path::{Present, factor_for, wished};
+use tapcross::model::verdicts::needs::Need;
 use tapcross::units::{Airflow, Pressure};
 
 fn present(answer: &Answer) -> Present<'_> {

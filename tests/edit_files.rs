@@ -8,15 +8,15 @@ use proptest::test_runner::RngSeed;
 use tapcross::edit::{self, Edit};
 use tapcross::files::{blower_file, demo, job_file};
 use tapcross::history::History;
-use tapcross::model::air_path::chain::Beside;
-use tapcross::model::air_path::{ElementId, ElementKind, PortId, RETURN_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{BlowerTable, Cell, EquipmentKind, Tap, TapData};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
-use tapcross::model::job::Job;
-use tapcross::model::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
-use tapcross::model::readings::ReadAt;
-use tapcross::model::target::Target;
+use tapcross::model::facts::air_path::chain::Beside;
+use tapcross::model::facts::air_path::{ElementId, ElementKind, PortId, RETURN_PORT};
+use tapcross::model::facts::blower::{BlowerTable, Cell, EquipmentKind, Tap, TapData};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::target::Target;
 use tapcross::units::{Airflow, Barometer, Capacity, Density, HeatRate, Pressure};
 
 mod arbitrary_edits;
@@ -121,7 +121,7 @@ fn the_wild_edits_are_of_every_kind_and_many_are_taken() {
     }
     let declared = [
         kinds_in(include_str!("../src/edit.rs"), "pub enum Edit {"),
-        kinds_in(include_str!("../src/model/change/mod.rs"), "pub enum ChangeKind {"),
+        kinds_in(include_str!("../src/model/facts/change/mod.rs"), "pub enum ChangeKind {"),
     ];
     assert_eq!([kinds.len(), changes.len()], declared, "kinds of edits and of changes");
     assert!(taken > TRIES, "{taken} edits were taken");

@@ -7,9 +7,9 @@
 mod checks;
 
 use checks::{MotorFit, curve_through, table_family, table_points};
-use tapcross::model::blower::MotorFamily;
-use tapcross::model::standing::CurveStanding;
-use tapcross::model::tap_curve::TapCurve;
+use tapcross::model::facts::blower::MotorFamily;
+use tapcross::model::facts::standing::CurveStanding;
+use tapcross::model::laws::tap_curve::TapCurve;
 use tapcross::units::Pressure;
 
 /// Most that an extension may read over the true curve.

@@ -11,7 +11,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::job_file;
 use tapcross::files::places::Places;
 use tapcross::model::answer::Answer;
-use tapcross::model::job_check::Field;
+use tapcross::model::facts::job_check::Field;
 use tapcross::ui::view::FieldKey;
 use tapcross::units::UnitSystem;
 
@@ -346,7 +346,7 @@ fn a_kept_table_is_replaced_only_when_a_person_says_so() {
     table.name = "Mine".to_owned();
     table.illustrative = false;
     let ctx = app.ctx.clone();
-    let keep = |app: &mut App, table: &tapcross::model::blower::BlowerTable| {
+    let keep = |app: &mut App, table: &tapcross::model::facts::blower::BlowerTable| {
         app.state_mut().run(tapcross::app::action::Action::KeepTable(Box::new(table.clone())), &ctx);
         app.run_steps(3);
     };

@@ -13,8 +13,8 @@ use tapcross::edit::{self, Edit};
 use tapcross::files::autosave::{self, Autosave};
 use tapcross::files::places::Places;
 use tapcross::files::{demo, job_file};
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::Pressure;
 
 type App = Harness<'static, TapcrossApp>;

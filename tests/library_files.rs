@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 use tapcross::files::blower_file;
 use tapcross::files::library::{self, Library, LibraryEntry};
-use tapcross::model::blower::{BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
-use tapcross::model::table_check;
+use tapcross::model::facts::blower::{BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
+use tapcross::model::facts::table_check;
 use tapcross::units::Pressure;
 
 fn shipped_folder() -> PathBuf {

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use tapcross::files::blower_file;
 use tapcross::files::library::{self, Library, LibraryEntry, Origin};
-use tapcross::model::blower::BlowerTable;
+use tapcross::model::facts::blower::BlowerTable;
 
 fn machine(name_start: &str) -> BlowerTable {
     let entries = Library::shipped().0.entries;

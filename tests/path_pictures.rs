@@ -13,11 +13,11 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::files::settings::ThemeChoice;
-use tapcross::model::air_path::chain::Beside;
-use tapcross::model::air_path::{Bypass, ElementId, ElementKind, PortId};
-use tapcross::model::change::ChangeKind;
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::chain::Beside;
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId};
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::Pressure;
 
 const WIDE: [f32; 2] = [1440.0, 900.0];

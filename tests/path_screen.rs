@@ -8,12 +8,12 @@ use eframe::egui::{Key, Role};
 use egui_kittest::kittest::Queryable as _;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::blower::{Basis, BlowerTable, EquipmentKind};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::job::Job;
-use tapcross::model::job_check;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{Basis, BlowerTable, EquipmentKind};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_check;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::{Airflow, Pressure};
 use window::{App, app, app_of, sized, type_then};
 

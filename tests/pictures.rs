@@ -14,12 +14,12 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
-use tapcross::model::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::blower::Call;
-use tapcross::model::change::ChangeKind;
-use tapcross::model::drop_data::DropData;
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::Call;
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::{Airflow, Altitude, Length, Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;

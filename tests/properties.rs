@@ -12,17 +12,17 @@ use proptest::strategy::ValueTree as _;
 use proptest::test_runner::RngSeed;
 use tables::{Points, curve_of, falling, family, load_of, path_of, path_parts, rippled, tap_of};
 use tapcross::files::job_file;
-use tapcross::model::air_path::AirPath;
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{Basis, BlowerTable, EquipmentKind, MotorFamily};
-use tapcross::model::duct_budget::DuctBudget;
-use tapcross::model::job::Job;
-use tapcross::model::needs::{Need, need};
-use tapcross::model::operating_point::{Crossing, NoCrossing, crossing};
-use tapcross::model::readings::{ReadAt, Reading};
-use tapcross::model::standing::CurveStanding;
-use tapcross::model::system_curve::SystemLoad;
-use tapcross::model::tap_curve::{TapCurve, TapShape};
+use tapcross::model::facts::air_path::AirPath;
+use tapcross::model::facts::blower::{Basis, BlowerTable, EquipmentKind, MotorFamily};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::facts::standing::CurveStanding;
+use tapcross::model::laws::system_curve::SystemLoad;
+use tapcross::model::laws::tap_curve::{TapCurve, TapShape};
+use tapcross::model::solution::operating_point::{Crossing, NoCrossing, crossing};
+use tapcross::model::verdicts::duct_budget::DuctBudget;
+use tapcross::model::verdicts::needs::{Need, need};
 use tapcross::model::wording;
 use tapcross::numerics::pchip::Pchip;
 use tapcross::report::json::{self, Report};
@@ -251,7 +251,7 @@ proptest! {
         let scaled: Points = points.iter().map(|(esp, cfm)| (esp * j, cfm * k)).collect();
         let mut load = SystemLoad { density_ratio: 1.0, ..SystemLoad::default() };
         for &(drop, exponent) in &parts {
-            let law = tapcross::model::system_curve::PowerLaw::through(Airflow::from_cfm(1000.0 * k), Pressure::from_in_wc(drop * j), exponent);
+            let law = tapcross::model::laws::system_curve::PowerLaw::through(Airflow::from_cfm(1000.0 * k), Pressure::from_in_wc(drop * j), exponent);
             load.external.add_law(law);
         }
         match (plain, crossing(&curve_of(&scaled, motor), &load)) {
@@ -516,6 +516,6 @@ fn a_table_that_cannot_be_as_a_whole_gives_no_answer() {
 #[test]
 fn a_part_that_drops_less_the_more_air_it_passes_is_refused() {
     let point = |cfm: f64, drop: f64| (Airflow::from_cfm(cfm), Pressure::from_in_wc(drop));
-    let swapped = tapcross::model::drop_data::DropData::new(vec![point(800.0, 0.25), point(1600.0, 0.10)], 2.0);
+    let swapped = tapcross::model::facts::drop_data::DropData::new(vec![point(800.0, 0.25), point(1600.0, 0.10)], 2.0);
     assert!(swapped.is_err(), "{swapped:?}");
 }

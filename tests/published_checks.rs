@@ -7,16 +7,16 @@
 mod checks;
 
 use checks::{Check, Given, MotorFit, curve_of, curve_through, of, table_family, table_points};
-use tapcross::model::air;
-use tapcross::model::air_path::AirPath;
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{Basis, BlowerTable, EquipmentKind, MotorFamily, Tap, TapData};
-use tapcross::model::drop_data::{DropData, MEDIA_FILTER, SQUARE_LAW};
-use tapcross::model::job::Job;
-use tapcross::model::operating_point::crossing;
-use tapcross::model::readings::{ReadAt, Reading};
-use tapcross::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
-use tapcross::model::target::{Target, airflow_for_rise, rise_at};
+use tapcross::model::facts::air;
+use tapcross::model::facts::air_path::AirPath;
+use tapcross::model::facts::blower::{Basis, BlowerTable, EquipmentKind, MotorFamily, Tap, TapData};
+use tapcross::model::facts::drop_data::{DropData, MEDIA_FILTER, SQUARE_LAW};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::facts::target::{Target, airflow_for_rise, rise_at};
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::solution::operating_point::crossing;
 use tapcross::numerics::pchip::Pchip;
 use tapcross::numerics::root;
 use tapcross::units::{

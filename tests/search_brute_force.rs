@@ -4,19 +4,19 @@ use std::sync::atomic::AtomicBool;
 
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{Call, EquipmentKind};
-use tapcross::model::change::declaration::Role;
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Replacement, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{Call, EquipmentKind};
+use tapcross::model::facts::change::declaration::Role;
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Replacement, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::target::{Target, rise_at};
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall};
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::laws::tap_curve::TapShape;
 use tapcross::model::search::{MOST_CHANGES, MOST_FOUND, NoneReason, SearchResult, cheapest};
-use tapcross::model::tap_curve::TapShape;
-use tapcross::model::target::{Target, rise_at};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
 
 /// Trays that are tried.

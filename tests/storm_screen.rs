@@ -19,7 +19,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::job_file;
 use tapcross::files::places::Places;
 use tapcross::history::History;
-use tapcross::model::job::Job;
+use tapcross::model::facts::job::Job;
 
 #[expect(unused_imports, reason = "the suite of the edits' own tests asks for more")]
 mod arbitrary_edits;

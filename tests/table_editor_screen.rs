@@ -7,9 +7,9 @@ use egui_kittest::kittest::Queryable as _;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::library::Library;
 use tapcross::files::places::Places;
-use tapcross::model::blower::{BlowerTable, Cell, TapData};
-use tapcross::model::table_check::Severity;
-use tapcross::model::table_draft::TableDraft;
+use tapcross::model::facts::blower::{BlowerTable, Cell, TapData};
+use tapcross::model::facts::table_check::Severity;
+use tapcross::model::typed::table_draft::TableDraft;
 use tapcross::units::{Airflow, Power};
 
 type App<'a> = Harness<'a, TapcrossApp>;

@@ -6,18 +6,20 @@ mod checks;
 
 use checks::{curve_of, table_family, table_points, tap_of};
 use tapcross::files::library::Library;
-use tapcross::model::air_path::{AirPath, Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use tapcross::model::answer::{Answer, NotRunning, Running};
-use tapcross::model::blower::{
+use tapcross::model::facts::air_path::{
+    AirPath, Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts,
+};
+use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Tap, TapData,
 };
-use tapcross::model::drop_data::{DropData, SQUARE_LAW};
-use tapcross::model::job::Job;
-use tapcross::model::operating_point::NoCrossing;
-use tapcross::model::readings::{CoilState, ReadAt, Reading};
-use tapcross::model::standing::{CurveStanding, PathStanding};
-use tapcross::model::tap_curve::{TapCurve, TapShape, shape_of};
-use tapcross::model::tesp::Assumption;
+use tapcross::model::facts::drop_data::{DropData, SQUARE_LAW};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt, Reading};
+use tapcross::model::facts::standing::{CurveStanding, PathStanding};
+use tapcross::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
+use tapcross::model::path::tesp::Assumption;
+use tapcross::model::solution::operating_point::NoCrossing;
 use tapcross::units::{Airflow, Altitude, Pressure, UnitSystem, text};
 
 const SAME: f64 = 1e-9;
@@ -68,7 +70,7 @@ fn id_of(job: &Job, kind: ElementKind) -> ElementId {
     job.path.first(kind).unwrap_or_else(|| panic!("the path has no {}", kind.name())).id
 }
 
-fn move_port(job: &mut Job, port: tapcross::model::air_path::PortId, after: ElementKind) {
+fn move_port(job: &mut Job, port: tapcross::model::facts::air_path::PortId, after: ElementKind) {
     let after = id_of(job, after);
     let found = job.path.ports.iter_mut().find(|candidate| candidate.id == port);
     found.expect("the port").after = after;
@@ -534,7 +536,7 @@ fn past_the_extensions_end_there_is_only_the_bound() {
 /// A shipped machine whose inside parts are as they were tested: nothing is added to the readings.
 fn bare(table: &BlowerTable, tap: &str) -> Job {
     let mut table = table.clone();
-    table.corrections = tapcross::model::blower::Corrections::default();
+    table.corrections = tapcross::model::facts::blower::Corrections::default();
     table.basis = Basis { coil: CoilInTest::Without, ..table.basis };
     shipped_job(&table, tap)
 }

@@ -5,16 +5,16 @@
 use tapcross::edit::{Edit, apply};
 use tapcross::files::job_file;
 use tapcross::files::library::Library;
-use tapcross::model::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::answer::taps::Reach;
 use tapcross::model::answer::{Answer, NotRunning};
-use tapcross::model::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
-use tapcross::model::findings::{Finding, StepDoubt};
-use tapcross::model::job::Job;
-use tapcross::model::needs::Need;
-use tapcross::model::readings::{CoilState, ReadAt};
-use tapcross::model::standing::{CurveStanding, PathStanding};
-use tapcross::model::target::Target;
+use tapcross::model::facts::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::facts::standing::{CurveStanding, PathStanding};
+use tapcross::model::facts::target::Target;
+use tapcross::model::verdicts::findings::{Finding, StepDoubt};
+use tapcross::model::verdicts::needs::Need;
+use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
 use tapcross::units::{Airflow, Altitude, Barometer, Capacity, Pressure, UnitSystem, Voltage};
 
@@ -397,7 +397,8 @@ fn airflow_a_ton_is_that_of_the_outdoor_unit_in_the_target() {
     let target = Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: Airflow::from_cfm(400.0) };
     apply(&mut job, Edit::Target(Some(target))).unwrap();
     let answer = Answer::of(&job);
-    let standard = tapcross::model::target::at_standard_air(answer.point().unwrap().now.airflow, answer.air.density);
+    let standard =
+        tapcross::model::facts::target::at_standard_air(answer.point().unwrap().now.airflow, answer.air.density);
     let point = answer.tap_in_use().unwrap().reached().unwrap();
     assert!((point.per_ton.unwrap().cfm() - standard.cfm() / 3.0).abs() < 1e-9);
 }
@@ -560,7 +561,8 @@ fn past_the_end_the_figures_that_are_compared_are_the_tables() {
 
 #[test]
 fn drops_by_data_are_worked_at_the_jobs_density() {
-    use tapcross::model::drop_data::{DropData, SQUARE_LAW};
+    use tapcross::model::facts::drop_data::DropData;
+    use tapcross::model::facts::drop_data::SQUARE_LAW;
     let mut edits = reading(-0.12, 0.40);
     edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
     let mut job = job_with(machine("gf-80p"), edits);
@@ -603,11 +605,11 @@ fn a_total_that_the_ports_deny_is_asked_about() {
 #[test]
 fn a_coil_that_the_furnaces_table_holds_is_no_external_part() {
     let mut table = machine("gf-80p");
-    table.basis.coil = tapcross::model::blower::CoilInTest::Dry;
+    table.basis.coil = tapcross::model::facts::blower::CoilInTest::Dry;
     let job = job_with(table, reading(-0.30, 0.30));
     let coil = job.path.first(ElementKind::Coil).unwrap();
     let basis = &job.machine.as_ref().unwrap().basis;
-    assert!(tapcross::model::air_path::AirPath::is_inside(coil, basis));
+    assert!(tapcross::model::facts::air_path::AirPath::is_inside(coil, basis));
     let after = job.path.port(SUPPLY_PORT).unwrap().after;
     assert_eq!(after, coil.id, "the plenum is drilled behind the coil");
 }

@@ -13,8 +13,8 @@ use tapcross::app::action::{Action, Command};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::change::ChangeKind;
-use tapcross::model::needs::Need;
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::verdicts::needs::Need;
 use tapcross::units::{UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of};
 

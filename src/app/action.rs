@@ -7,8 +7,8 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use crate::app::at_stake::Stamp;
 use crate::edit::Edit;
 use crate::files::settings::{Panel, ThemeChoice};
-use crate::model::blower::BlowerTable;
-use crate::model::change::ChangeId;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::change::ChangeId;
 use crate::units::UnitSystem;
 
 /// One thing to do.

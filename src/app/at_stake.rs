@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::files::autosave::Work;
 use crate::files::fingerprint::Fingerprint;
 use crate::history::History;
-use crate::model::table_draft::TableInHand;
+use crate::model::typed::table_draft::TableInHand;
 
 /// Tells one state of the work from every other of the same window.
 #[derive(Clone, Debug, PartialEq, Eq)]

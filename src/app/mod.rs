@@ -27,7 +27,7 @@ use crate::files::settings::{self, Settings, ThemeChoice};
 use crate::files::{demo, job_file};
 use crate::history::History;
 use crate::model::answer::Answer;
-use crate::model::job::Job;
+use crate::model::facts::job::Job;
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
 use crate::units::show;

@@ -12,17 +12,16 @@ use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
 use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, LibraryEntry, Origin};
-use crate::files::out_file;
 use crate::files::settings::ZOOM_RANGE;
-use crate::files::{demo, job_file};
+use crate::files::{demo, job_file, out_file};
 use crate::history::History;
-use crate::model::blower::{BlowerTable, PartInTest};
-use crate::model::change::{ChangeId, ChangeKind, first};
-use crate::model::findings;
-use crate::model::job::Job;
-use crate::model::job_check::Field;
-use crate::model::search;
-use crate::model::table_draft::{TableDraft, TableFor, too_large};
+use crate::model::facts::blower::{BlowerTable, PartInTest};
+use crate::model::facts::change::{ChangeId, ChangeKind};
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check::Field;
+use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
+use crate::model::verdicts::findings;
+use crate::model::{first_guess, search};
 use crate::report::json::{self, Report};
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
@@ -345,7 +344,7 @@ impl TapcrossApp {
     fn put_machine_on(&mut self, of: Option<ChangeId>, table: BlowerTable) {
         let job = self.history.job();
         let before = of.and_then(|id| job.changes.iter().find(|change| change.id == id));
-        let mut new = first::replacement(job, table);
+        let mut new = first_guess::replacement(job, table);
         let edit = match before.map(|change| (change.id, &change.kind)) {
             Some((id, ChangeKind::OtherMachine(old))) => {
                 new.coil = old.coil.clone().filter(|_| !new.table.basis.coil.is_included());

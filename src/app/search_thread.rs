@@ -7,8 +7,8 @@ use std::thread;
 
 use eframe::egui::Context;
 
-use crate::model::change::Switch;
-use crate::model::job::Job;
+use crate::model::facts::change::Switch;
+use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
 
 /// What searches: the job, a stop to heed and an ear for the share that is done, 0 to 1.

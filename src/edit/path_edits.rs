@@ -1,10 +1,12 @@
 //! Edits of the air path: its elements, ways and ports.
 
 use super::{Direction, Edit};
-use crate::model::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts};
-use crate::model::job::Job;
-use crate::model::job_check;
-use crate::model::readings::ReadAt;
+use crate::model::facts::air_path::{
+    AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts,
+};
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check;
+use crate::model::facts::readings::ReadAt;
 
 /// True for the edits that [`apply`] takes.
 pub(super) const fn is_of_path(edit: &Edit) -> bool {
@@ -67,7 +69,7 @@ pub(super) fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
 fn with_element(
     path: &mut AirPath,
     id: ElementId,
-    edit: impl FnOnce(&mut crate::model::air_path::Element),
+    edit: impl FnOnce(&mut crate::model::facts::air_path::Element),
 ) -> Result<(), String> {
     path.element_mut(id).map(edit).ok_or_else(|| format!("The air path has no element {}", id.0))
 }
@@ -143,8 +145,8 @@ fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(
     with_element(&mut job.path, id, |element| element.whereabouts = there)
 }
 
-fn can_be_in_cabinet(element: &crate::model::air_path::Element) -> bool {
-    use crate::model::air_path::ElementKind as K;
+fn can_be_in_cabinet(element: &crate::model::facts::air_path::Element) -> bool {
+    use crate::model::facts::air_path::ElementKind as K;
     matches!(element.kind, K::Filter | K::Coil | K::Heater | K::Blower | K::HeatExchanger)
 }
 

@@ -1,8 +1,8 @@
 //! Texts of an edit as a job keeps them (see [`plain_text`]).
 
 use super::Edit;
-use crate::model::change::{ChangeKind, Replacement};
-use crate::model::plain_text::{lines, of_table, one_line};
+use crate::model::facts::change::{ChangeKind, Replacement};
+use crate::model::facts::plain_text::{lines, of_table, one_line};
 
 /// The edit with plain texts.
 pub(super) fn edit(edit: Edit) -> Edit {

@@ -21,8 +21,8 @@ use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::fingerprint::Fingerprint;
 use crate::files::plain_file::Unplain;
 use crate::files::{job_file, table_text};
-use crate::model::job::Job;
-use crate::model::table_draft::TableInHand;
+use crate::model::facts::job::Job;
+use crate::model::typed::table_draft::TableInHand;
 
 /// Begins the first line, before the original path.
 const ORIGIN: &str = "// Autosave of ";

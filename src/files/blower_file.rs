@@ -2,7 +2,7 @@
 //!
 //! `blowers/README.md` is the format's reference, field by field.
 //! [`parse`] and [`write()`] are the whole of it for files; [`BlowerDto`] is for other files that carry a table inside themselves.
-//! Contents are judged elsewhere ([`crate::model::table_check`]); this module only says what it cannot read.
+//! Contents are judged elsewhere ([`crate::model::facts::table_check`]); this module only says what it cannot read.
 
 mod cell;
 mod dto;
@@ -17,7 +17,7 @@ use ron::error::SpannedError;
 use ron::extensions::Extensions;
 
 use crate::files::ron_words::{self, Fault};
-use crate::model::blower::BlowerTable;
+use crate::model::facts::blower::BlowerTable;
 
 pub use self::dto::BlowerDto;
 pub(super) use self::dto::{CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto};

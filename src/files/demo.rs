@@ -3,7 +3,7 @@
 //! They are job files like any other, in `assets/demo`; a test holds their machines against the shipped blower files.
 
 use crate::files::job_file;
-use crate::model::job::Job;
+use crate::model::facts::job::Job;
 
 const HEAT_PUMP: &str = include_str!("../../assets/demo/heat-pump.ron");
 const GAS_FURNACE: &str = include_str!("../../assets/demo/gas-furnace.ron");

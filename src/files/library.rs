@@ -14,8 +14,8 @@ use anyhow::{Result, anyhow, bail};
 use crate::files::atomic_write::write_atomically;
 use crate::files::blower_file;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
-use crate::model::blower::BlowerTable;
-use crate::model::table_check::{self, Severity};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::table_check::{self, Severity};
 
 pub use loading::{Batch, Loading, load_folder};
 

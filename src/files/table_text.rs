@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::files::blower_file::{CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto};
-use crate::model::change::ChangeId;
-use crate::model::table_draft::{
+use crate::model::facts::change::ChangeId;
+use crate::model::typed::table_draft::{
     AirflowUnit, DraftCell, DraftHead, DraftRow, DraftStage, PressureUnit, TableDraft, TableFor, TableInHand,
 };
 

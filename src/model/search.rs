@@ -2,7 +2,7 @@
 //!
 //! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept.
 //! Two changes of one kind on one element shut each other out; so do two second returns and two other taps.
-//! Conditions ([`crate::model::change::declaration::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
+//! Conditions ([`crate::model::facts::change::declaration::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
 //! A change without a price counts as free and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 
@@ -10,13 +10,13 @@ mod ground;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use crate::model::air_path::ElementKind;
 use crate::model::answer::Answer;
-use crate::model::answer::changed::Found;
-use crate::model::change::ChangeId;
-use crate::model::gain::Gain;
-use crate::model::job::Job;
-use crate::model::operating_point::Crossing;
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::change::ChangeId;
+use crate::model::facts::job::Job;
+use crate::model::solution::changed::Found;
+use crate::model::solution::gain::Gain;
+use crate::model::solution::operating_point::Crossing;
 use ground::{Ground, Refusal};
 
 /// Most changes that are searched: 65,536 sets.

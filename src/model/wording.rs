@@ -4,14 +4,14 @@ pub mod changes;
 pub mod delivered;
 pub mod ducts;
 
-use crate::model::answer::plate::{Deciding, PlateSide, PlateVerdict};
-use crate::model::answer::taps::{Reach, RiseSide, TapAnswer, per_ton};
-use crate::model::answer::{Answer, NotRunning, Running, TargetBand};
-use crate::model::findings::{self, Finding, NoTap, StepDoubt};
-use crate::model::job::Job;
-use crate::model::standing::{CurveStanding, PathStanding};
-use crate::model::target::{Target, at_standard_air};
-use crate::model::tesp::{Assumption, Bound, NotRead};
+use crate::model::answer::{Answer, NotRunning, Running};
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::{CurveStanding, PathStanding};
+use crate::model::facts::target::{Target, TargetBand, at_standard_air};
+use crate::model::path::tesp::{Assumption, Bound, NotRead};
+use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
+use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
+use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, per_ton};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
 use crate::units::{Airflow, Capacity, Pressure, UnitSystem};
 
@@ -258,7 +258,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
             )),
             format!(
                 "It says nothing at other pressures; within ±{} of its row it can be used.",
-                pressure(crate::model::tap_curve::SINGLE_ROW_REACH, units)
+                pressure(crate::model::laws::tap_curve::SINGLE_ROW_REACH, units)
             ),
         ),
         NotRunning::Shares(sentence) => ("The shares of a segment cannot be used.".to_owned(), ended(sentence)),

@@ -509,7 +509,7 @@ mod written;
 use serde::Serialize;
 
 use crate::model::answer::Answer;
-use crate::model::job::Job;
+use crate::model::facts::job::Job;
 use crate::model::wording;
 
 pub use written::{many, one};

@@ -6,12 +6,12 @@ use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
 
 use crate::app::action::{Action, Command};
 use crate::edit::{self, Edit};
-use crate::model::air_path::ElementKind;
-use crate::model::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
-use crate::model::job_check::Field;
-use crate::model::readings::{CoilState, ReadAt};
-use crate::model::table_check::Severity;
-use crate::model::target::Target;
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::facts::job_check::Field;
+use crate::model::facts::readings::{CoilState, ReadAt};
+use crate::model::facts::table_check::Severity;
+use crate::model::facts::target::Target;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};

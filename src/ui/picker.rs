@@ -7,8 +7,8 @@ use eframe::egui::{
 
 use crate::app::action::Action;
 use crate::files::library::{Library, LibraryEntry, Origin};
-use crate::model::blower::BlowerTable;
-use crate::model::table_draft::TableFor;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::typed::table_draft::TableFor;
 use crate::ui::theme;
 use crate::ui::view::{Picker, Screen, View};
 use crate::ui::widgets::label;

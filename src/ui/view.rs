@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use crate::files::library::Library;
 use crate::model::answer::Answer;
-use crate::model::blower::BlowerTable;
-use crate::model::change::ChangeId;
-use crate::model::change::declaration::Declaration;
-use crate::model::job::Job;
-use crate::model::job_check::Field;
-use crate::model::table_draft::{TableFor, TableInHand};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::change::ChangeId;
+use crate::model::facts::change::declaration::Declaration;
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check::Field;
+use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::units::{Airflow, Pressure, UnitSystem, Velocity};
 
 /// What every panel draws from; nothing here is changed by drawing.

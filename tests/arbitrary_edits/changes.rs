@@ -1,12 +1,12 @@
 //! Changes of every kind, on elements that can take them and on others.
 
-use tapcross::model::air_path::ElementKind as K;
-use tapcross::model::change::{ChangeKind, Opening, Replacement};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::ElementKind as K;
+use tapcross::model::facts::change::{ChangeKind, Opening, Replacement};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall};
+use tapcross::model::laws::duct::section::Section;
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
 
 use super::Wild;

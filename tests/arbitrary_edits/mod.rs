@@ -12,14 +12,14 @@ mod tables;
 
 use tapcross::edit::{Direction, Edit};
 use tapcross::files::{demo, job_file};
-use tapcross::model::air_path::chain::{Beside, CAN_BE_ADDED};
-use tapcross::model::air_path::{Bypass, ElementId, ElementKind, PortId, Whereabouts};
-use tapcross::model::blower::{Call, ReturnOpenings};
-use tapcross::model::change::{ChangeId, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::job::Job;
-use tapcross::model::readings::{CoilState, ReadAt};
-use tapcross::model::target::Target;
+use tapcross::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId, Whereabouts};
+use tapcross::model::facts::blower::{Call, ReturnOpenings};
+use tapcross::model::facts::change::{ChangeId, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::facts::target::Target;
 use tapcross::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };

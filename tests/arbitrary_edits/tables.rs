@@ -1,7 +1,7 @@
 //! Blower tables: the library's own, bent a little, and made up ones.
 
 use tapcross::files::blower_file;
-use tapcross::model::blower::{
+use tapcross::model::facts::blower::{
     Basis, BlowerTable, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily, PartInTest,
     Position, Row, Tap, TapData,
 };

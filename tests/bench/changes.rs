@@ -9,16 +9,16 @@ use std::sync::atomic::AtomicBool;
 use criterion::{Criterion, criterion_group, criterion_main};
 use jobs::{face, id, six_changes, with};
 use tapcross::files::demo;
-use tapcross::model::air_path::ElementKind;
-use tapcross::model::answer::changed::Found;
-use tapcross::model::answer::operation::tap_crossing;
 use tapcross::model::answer::{Answer, after};
-use tapcross::model::change::ChangeKind;
-use tapcross::model::drop_data::DropData;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::target::Target;
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
 use tapcross::model::search;
-use tapcross::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
-use tapcross::model::target::Target;
+use tapcross::model::solution::changed::Found;
+use tapcross::model::solution::operation::tap_crossing;
 use tapcross::units::{Airflow, Pressure};
 
 fn eight_parts() -> SystemLoad {

@@ -7,10 +7,10 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::answer::operation::tap_crossing;
-use tapcross::model::blower::{Cell, MotorFamily, Row, Tap, TapData};
-use tapcross::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
-use tapcross::model::tap_curve::{TapShape, shape_of};
+use tapcross::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::laws::tap_curve::{TapShape, shape_of};
+use tapcross::model::solution::operation::tap_crossing;
 use tapcross::units::{Airflow, Pressure};
 
 /// Table A of the published checks (invented).

@@ -1,12 +1,12 @@
 //! Jobs with changes that the benchmarks share.
 
 use tapcross::files::demo;
-use tapcross::model::air_path::{ElementId, ElementKind};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::{ElementId, ElementKind};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::job::Job;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall};
+use tapcross::model::laws::duct::section::Section;
 use tapcross::units::{Area, Dimension, Length};
 
 fn duct(diameter: f64, wall: Wall) -> Run {

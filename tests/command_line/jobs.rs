@@ -1,15 +1,15 @@
 //! Jobs that each make the report say something of its own.
 
 use tapcross::files::demo;
-use tapcross::model::air::AirConditions;
-use tapcross::model::air_path::{Bypass, ElementId, ElementKind};
-use tapcross::model::blower::{Call, Cell, Row, Tap, TapData};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct_budget::DuctDesign;
-use tapcross::model::job::Job;
-use tapcross::model::readings::{ReadAt, Reading};
-use tapcross::model::target::Target;
+use tapcross::model::facts::air::AirConditions;
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind};
+use tapcross::model::facts::blower::{Call, Cell, Row, Tap, TapData};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::facts::target::Target;
+use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{Airflow, Altitude, Length, Pressure, Voltage};
 
 pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {

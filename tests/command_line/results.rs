@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 use tapcross::files::demo;
-use tapcross::model::air_path::ElementKind;
 use tapcross::model::answer::Answer;
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::flows;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::job::Job;
+use tapcross::model::path::parts::flows;
 use tapcross::report::json::{self, Report};
 
 use crate::jobs::{

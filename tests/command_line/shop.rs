@@ -6,7 +6,7 @@ use std::process::{Command, Output};
 
 use serde_json::Value;
 use tapcross::files::job_file;
-use tapcross::model::job::Job;
+use tapcross::model::facts::job::Job;
 
 /// A folder with jobs in it, and the program run there.
 pub(crate) struct Shop(tempfile::TempDir);

@@ -1,11 +1,13 @@
 //! Tables as they are typed and pasted.
 
-use tapcross::model::blower::{
+use tapcross::model::facts::blower::{
     BlowerTable, Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings,
 };
-use tapcross::model::table_check::Severity;
-use tapcross::model::table_draft::{AirflowUnit, Block, DraftCell, DraftRow, DraftStage, PressureUnit, TableDraft};
-use tapcross::model::table_paste;
+use tapcross::model::facts::table_check::Severity;
+use tapcross::model::typed::table_draft::{
+    AirflowUnit, Block, DraftCell, DraftRow, DraftStage, PressureUnit, TableDraft,
+};
+use tapcross::model::typed::table_paste;
 
 use crate::campaign::{Verdict, shape_of};
 use crate::readers::table_holds;

@@ -9,7 +9,7 @@ use fastrand::Rng;
 use tapcross::edit::Edit;
 use tapcross::files::job_file;
 use tapcross::history::{History, MOST_STEPS};
-use tapcross::model::job::Job;
+use tapcross::model::facts::job::Job;
 
 use crate::arbitrary_edits::{Wild, beginnings, seeded};
 use crate::campaign::{Verdict, shape_of};

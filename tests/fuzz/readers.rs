@@ -7,9 +7,9 @@ use std::time::SystemTime;
 use tapcross::edit::{self, Edit};
 use tapcross::files::{autosave, blower_file, job_file, library, settings};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::BlowerTable;
-use tapcross::model::job::Job;
-use tapcross::model::table_check;
+use tapcross::model::facts::blower::BlowerTable;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::table_check;
 use tapcross::report::json::{self, Report};
 
 use crate::campaign::{Verdict, shape_of};

@@ -22,24 +22,24 @@ use tapcross::files::atomic_write::write_atomically;
 use tapcross::files::autosave::{self, Autosave, Original, Work};
 use tapcross::files::settings::{self, Panel, Settings, ThemeChoice};
 use tapcross::files::{blower_file, demo, job_file};
-use tapcross::model::air::AirConditions;
-use tapcross::model::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::blower::{
+use tapcross::model::facts::air::AirConditions;
+use tapcross::model::facts::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
     TapData,
 };
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Opening, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::duct_budget::DuctDesign;
-use tapcross::model::job::Job;
-use tapcross::model::plain_text;
-use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
-use tapcross::model::table_draft::{TableDraft, TableFor, TableInHand};
-use tapcross::model::target::Target;
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::plain_text;
+use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use tapcross::model::facts::target::Target;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall};
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
+use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Dimension, HeatRate, Length, Power, Pressure, Temperature,
     TemperatureRise, UnitSystem, Voltage,

@@ -1,8 +1,8 @@
 //! Paths with ways, leaks, a bypass and readings across parts, and changes with other machines: what is written comes back, and what cannot be is told.
 
 use super::*;
-use tapcross::model::air_path::{Bypass, Element, Way, Whereabouts};
-use tapcross::model::change::Replacement;
+use tapcross::model::facts::air_path::{Bypass, Element, Way, Whereabouts};
+use tapcross::model::facts::change::Replacement;
 
 /// A job of format 1 with everything that a path and its changes can say; it is never written again.
 const TREE: &str = include_str!("../data/jobs/v1-ways.ron");

@@ -1,12 +1,12 @@
 //! Readings straight across a part: the cases of `tesp_cases.rs` with a manometer in place of data.
 
 use super::house::*;
-use tapcross::model::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use tapcross::model::answer::{Answer, Running};
-use tapcross::model::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
-use tapcross::model::job::Job;
-use tapcross::model::readings::{CoilState, ReadAt};
-use tapcross::model::standing::PathStanding;
+use tapcross::model::facts::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
+use tapcross::model::facts::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::facts::standing::PathStanding;
 use tapcross::units::Pressure;
 
 /// TESP, table entry and the airflow of table A there; nothing may have been taken for granted.
@@ -42,7 +42,7 @@ fn across(job: &mut Job, kind: ElementKind, drop: f64) -> ElementId {
     id
 }
 
-fn port_after(job: &mut Job, port: tapcross::model::air_path::PortId, kind: ElementKind) {
+fn port_after(job: &mut Job, port: tapcross::model::facts::air_path::PortId, kind: ElementKind) {
     let id = job.path.first(kind).expect("the part").id;
     move_port(job, port, id);
 }
@@ -152,7 +152,8 @@ fn a_change_takes_hold_of_a_part_that_was_read_across() {
     let filter = across(&mut job, ElementKind::Filter, 0.18);
     ports(&mut job, -0.12, 0.40);
     let airflow = running(&job).now.airflow.cfm();
-    let loaded = with(job, [tapcross::model::change::ChangeKind::FilterLoading { element: filter, factor: 2.0 }]);
+    let loaded =
+        with(job, [tapcross::model::facts::change::ChangeKind::FilterLoading { element: filter, factor: 2.0 }]);
     let path = |flow: f64| {
         law(airflow, 0.12, 2.0)(flow) + law(airflow, 0.36, 1.0 / 0.85)(flow) + law(airflow, 0.40, 2.0)(flow)
     };

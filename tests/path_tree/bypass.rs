@@ -1,10 +1,10 @@
 //! A way from supply back to return past the rooms.
 
 use super::house::*;
-use tapcross::model::air_path::{Bypass, ElementId};
 use tapcross::model::answer::Answer;
-use tapcross::model::change::ChangeKind;
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::{Bypass, ElementId};
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::job::Job;
 
 const BYPASS: ElementId = ElementId(30);
 
@@ -92,9 +92,9 @@ fn a_bypass_that_cannot_be_is_told() {
 fn a_part_by_data_past_the_bypass_drops_at_the_rooms_air() {
     let mut job = furnace();
     job.path.bypass = Some(Bypass { id: BYPASS, leaves_after: ElementId(5), joins_after: FILTER, flow: 0.25 });
-    move_port(&mut job, tapcross::model::air_path::SUPPLY_PORT, COIL);
+    move_port(&mut job, tapcross::model::facts::air_path::SUPPLY_PORT, COIL);
     element(&mut job, COIL).drop = Some(data(1000.0, 0.2, 1.8));
-    read(&mut job, tapcross::model::readings::ReadAt::Port(tapcross::model::air_path::SUPPLY_PORT), 0.18);
+    read(&mut job, tapcross::model::facts::readings::ReadAt::Port(tapcross::model::facts::air_path::SUPPLY_PORT), 0.18);
     let right = meet(&curve("A"), |flow| 0.48 + law(1000.0, 0.2, 1.8)(0.75 * flow));
     let found = running(&job);
     assert_near("airflow", found.now.airflow.cfm(), right.0, SAME);
@@ -108,10 +108,10 @@ fn a_part_by_data_past_the_bypass_drops_at_the_rooms_air() {
 #[test]
 fn a_bypass_within_the_machine_is_refused() {
     use tapcross::edit::{self, Edit};
-    use tapcross::model::blower::PartInTest;
+    use tapcross::model::facts::blower::PartInTest;
     let mut job = furnace();
     job.machine.as_mut().expect("a machine").basis.filter = PartInTest::Included;
-    move_port(&mut job, tapcross::model::air_path::RETURN_PORT, RETURN);
+    move_port(&mut job, tapcross::model::facts::air_path::RETURN_PORT, RETURN);
     let bypass = |leaves_after, joins_after| Bypass { id: BYPASS, leaves_after, joins_after, flow: 0.25 };
     for (bypass, name) in [(bypass(COIL, FILTER), "filter"), (bypass(BLOWER, RETURN), "blower")] {
         let told = format!(
@@ -130,9 +130,10 @@ fn a_bypass_within_the_machine_is_refused() {
 /// The bypass crosses what a hole or a new return would stand beside: no series of ways can say that.
 #[test]
 fn a_hole_or_a_return_across_the_joint_of_a_bypass_is_refused_in_words() {
-    use tapcross::model::change::Opening;
-    use tapcross::model::duct::run::{Run, Wall};
-    use tapcross::model::duct::section::Section;
+    use tapcross::model::facts::change::Opening;
+    use tapcross::model::laws::duct::run::Run;
+    use tapcross::model::laws::duct::run::Wall;
+    use tapcross::model::laws::duct::section::Section;
     use tapcross::units::{Area, Dimension, Length};
     let run = Run {
         section: Section::round(Dimension::from_in(12.0)),

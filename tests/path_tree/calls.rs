@@ -1,15 +1,15 @@
 //! Another call of the thermostat, and the coil in its other state.
 
 use super::house::*;
-use tapcross::model::air::moist_density;
-use tapcross::model::air_path::{Bypass, Element, ElementId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::blower::{Basis, BlowerTable, Call, CoilInTest, EquipmentKind, PartInTest};
-use tapcross::model::change::ChangeKind;
-use tapcross::model::duct::air_properties::{DuctAir, sutherland_viscosity};
-use tapcross::model::duct::between_conditions::supply_factor;
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::part_of;
-use tapcross::model::readings::{CoilState, ReadAt};
+use tapcross::model::facts::air::moist_density;
+use tapcross::model::facts::air_path::{Bypass, Element, ElementId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{Basis, BlowerTable, Call, CoilInTest, EquipmentKind, PartInTest};
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
+use tapcross::model::laws::duct::between_conditions::supply_factor;
+use tapcross::model::path::parts::part_of;
 use tapcross::units::{HeatRate, Temperature};
 
 /// Temperature rise of the furnace's 64,000 Btu/h at an airflow, by the heat balance q = 60·0.24·ρ·Q·ΔT.
@@ -62,7 +62,7 @@ fn the_supply_drop_rises_as_the_formula_between_conditions_says() {
     );
     let warm = Temperature::from_f(air.temperature.f() + rise(&job, flow));
     // The same water in warmer air: humidity falls as saturation rises.
-    let saturation = tapcross::model::air::saturation_pressure_pa;
+    let saturation = tapcross::model::facts::air::saturation_pressure_pa;
     let humidity = air.humidity * saturation(air.temperature) / saturation(warm);
     let supply = DuctAir::new(moist_density(warm, humidity, air.pressure()), sutherland_viscosity(warm));
     for (id, exponent, viscosity) in [(SUPPLY, 2.0, 1e-4), (COIL, 1.8, 0.02)] {
@@ -105,7 +105,7 @@ fn beside_a_bypass_all_supply_air_is_as_warm() {
     let after = after(&with(job.clone(), [to_heating()]));
     let factor = warmth(&job, airflow);
     let drop = |id, flow: f64| {
-        let holds = |part: &&tapcross::model::path_parts::Part| part.elements.contains(&id);
+        let holds = |part: &&tapcross::model::path::parts::Part| part.elements.contains(&id);
         after.parts.iter().find(holds).expect("a part").drop_at(cfm(flow)).in_wc()
     };
     assert_near("supply", drop(SUPPLY, 0.6 * airflow), 0.22 * factor, 1e-9);
@@ -140,7 +140,7 @@ fn a_path_read_as_one_total_is_warm_on_its_supply_side() {
 fn a_draw_through_blower_breathes_other_air_for_another_call() {
     let mut job = handler(CoilInTest::Dry);
     job.machine.as_mut().unwrap().calls.push((Call::FanOnly, "A".to_owned()));
-    job.target = Some(tapcross::model::target::Target::PerTon {
+    job.target = Some(tapcross::model::facts::target::Target::PerTon {
         capacity: tapcross::units::Capacity::from_tons(2.0),
         per_ton: cfm(400.0),
     });
@@ -182,7 +182,7 @@ fn handler(coil: CoilInTest) -> Job {
 }
 
 fn coil_of(job: &Job) -> ElementId {
-    job.path.first(tapcross::model::air_path::ElementKind::Coil).expect("a coil").id
+    job.path.first(tapcross::model::facts::air_path::ElementKind::Coil).expect("a coil").id
 }
 
 #[test]
@@ -282,6 +282,6 @@ fn the_rise_is_that_of_the_handbooks_rule() {
     // 1.08 is the rule's figure for standard air; here at the blower's own density.
     let job = furnace();
     let density = job.set().air.at_blower(EquipmentKind::Furnace, Call::HeatingHigh).density;
-    let rise_at = tapcross::model::target::rise_at(HeatRate::from_btuh(64_000.0), cfm(1000.0), density);
+    let rise_at = tapcross::model::facts::target::rise_at(HeatRate::from_btuh(64_000.0), cfm(1000.0), density);
     assert_near("rise", rise_at.f(), rise(&job, 1000.0), 1e-9);
 }

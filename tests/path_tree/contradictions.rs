@@ -1,12 +1,12 @@
 //! Data that ask for more, or less, than was read over them.
 
 use super::house::*;
-use tapcross::model::air_path::{ElementId, RETURN_PORT};
 use tapcross::model::answer::Answer;
-use tapcross::model::job::Job;
-use tapcross::model::job_check::Field;
-use tapcross::model::path_parts::{flows, part_of};
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_check::Field;
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::path::parts::{flows, part_of};
 
 fn questions(job: &Job) -> Vec<String> {
     let of_path = Answer::of(job).problems.into_iter().filter(|problem| problem.field == Field::Path);
@@ -83,7 +83,7 @@ fn a_part_inside_the_rating_over_its_reading_is_asked_about() {
     let mut job = furnace();
     let airflow = running(&job).now.airflow.cfm();
     let table = job.machine.as_mut().expect("a machine");
-    table.basis.filter = tapcross::model::blower::PartInTest::Included;
+    table.basis.filter = tapcross::model::facts::blower::PartInTest::Included;
     table.corrections.filter_as_tested = Some(data(airflow, 0.36, 1.2));
     let asked = questions(&job);
     assert!(

@@ -3,10 +3,12 @@
 use super::house::*;
 use tapcross::edit::{self, Direction, Edit};
 use tapcross::history::History;
-use tapcross::model::air_path::chain::{Beside, CAN_BE_ADDED};
-use tapcross::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, PortId, RETURN_PORT, Whereabouts};
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
+use tapcross::model::facts::air_path::{
+    AirPath, Bypass, Element, ElementId, ElementKind, PortId, RETURN_PORT, Whereabouts,
+};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 
 /// Numbers that look random and are the same every time (the multiplier and increment of Knuth's MMIX).
 pub(crate) struct Dice(pub(crate) u64);

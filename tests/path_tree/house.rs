@@ -1,15 +1,15 @@
 //! A house with invented figures, and a solver that knows nothing of the program's own.
 
-use tapcross::model::air_path::{AirPath, Element, ElementId, Port, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::after::After;
 use tapcross::model::answer::{Answer, Running};
-use tapcross::model::blower::{Basis, BlowerTable, Call, EquipmentKind, HeatStage, MotorFamily, Tap};
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::flows;
-use tapcross::model::readings::{ReadAt, Reading};
-use tapcross::model::tap_curve::TapCurve;
+use tapcross::model::facts::air_path::{AirPath, Element, ElementId, Port, PortId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::{Basis, BlowerTable, Call, EquipmentKind, HeatStage, MotorFamily, Tap};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::laws::tap_curve::TapCurve;
+use tapcross::model::path::parts::flows;
 use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise};
 
 use super::checks;

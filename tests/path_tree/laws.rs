@@ -1,14 +1,14 @@
 //! A change works on the law that its part has, whatever the usual one of its kind, and in one order whichever was put on first.
 
 use super::house::*;
-use tapcross::model::air_path::{Element, ElementId, ElementKind, Whereabouts};
-use tapcross::model::change::{ChangeKind, Opening};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::{Run, Wall};
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::part_of;
+use tapcross::model::facts::air_path::{Element, ElementId, ElementKind, Whereabouts};
+use tapcross::model::facts::change::{ChangeKind, Opening};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::{Run, Wall};
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::path::parts::part_of;
 use tapcross::units::{Area, Dimension, Length};
 
 /// Drop of an element after the changes, at an airflow through it.
@@ -128,7 +128,7 @@ fn a_second_return_past_every_filter_needs_one_of_its_own() {
     let mut job = furnace();
     let filter = job.path.elements.remove(2);
     job.path.elements.insert(1, filter);
-    move_port(&mut job, tapcross::model::air_path::RETURN_PORT, ElementId(2));
+    move_port(&mut job, tapcross::model::facts::air_path::RETURN_PORT, ElementId(2));
     let refused = running(&with(job.clone(), [second_return(None)])).after.expect("an after").refused;
     assert!(refused[0].1.contains("give it a filter of its own"), "{refused:?}");
     let own = with(job.clone(), [second_return(Some(data(500.0, 0.1, 1.2)))]);

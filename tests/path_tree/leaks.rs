@@ -1,10 +1,10 @@
 //! Holes in the ducts: blower airflow and delivered airflow are two numbers.
 
 use super::house::*;
-use tapcross::model::air_path::ElementId;
 use tapcross::model::answer::{Answer, NotRunning};
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::part_of;
+use tapcross::model::facts::air_path::ElementId;
+use tapcross::model::facts::job::Job;
+use tapcross::model::path::parts::part_of;
 use tapcross::units::Pressure;
 
 /// Exponent of a leak's drop, the handbook's Q ~ Δp^0.65 turned round.

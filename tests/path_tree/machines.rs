@@ -3,21 +3,20 @@
 use std::sync::atomic::AtomicBool;
 
 use super::house::*;
-use tapcross::model::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use tapcross::model::answer::Answer;
-use tapcross::model::answer::taps::{Reach, RiseSide};
-use tapcross::model::blower::{
+use tapcross::model::facts::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
+use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, CoilInTest, EquipmentKind, LowVoltage, PartInTest, ReturnOpenings,
 };
-use tapcross::model::change::{ChangeKind, Replacement};
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::part_of;
-use tapcross::model::readings::{CoilState, ReadAt};
-use tapcross::model::search;
-use tapcross::model::standing::PathStanding;
-use tapcross::model::target::Target;
-use tapcross::model::tesp::Assumption;
-use tapcross::model::wording;
+use tapcross::model::facts::change::{ChangeKind, Replacement};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::facts::standing::PathStanding;
+use tapcross::model::facts::target::Target;
+use tapcross::model::path::parts::part_of;
+use tapcross::model::path::tesp::Assumption;
+use tapcross::model::verdicts::taps::{Reach, RiseSide};
+use tapcross::model::{search, wording};
 use tapcross::units::{Capacity, Density, UnitSystem, Voltage};
 
 /// A furnace of table C and A, made in air of the job's own density.
@@ -193,7 +192,7 @@ fn what_the_new_machine_lacks_is_refused_in_words() {
 /// A filter in one of two returns leaves: its way is as free as if it had never been there.
 #[test]
 fn a_part_within_a_way_can_leave() {
-    use tapcross::model::air_path::chain::Beside;
+    use tapcross::model::facts::air_path::chain::Beside;
     let mut job = house();
     let group = job.path.lay_beside(GRILLE, ElementId(2)).expect("a second return");
     let filter = job.path.put_in(ElementKind::Filter, Beside::After(GRILLE)).expect("a filter");

@@ -2,16 +2,17 @@
 
 use tapcross::edit::{self, Edit};
 use tapcross::files::{demo, job_file};
-use tapcross::model::air_path::ElementKind;
 use tapcross::model::answer::Answer;
-use tapcross::model::change::declaration::ALL;
-use tapcross::model::change::{ChangeKind, Opening, first};
-use tapcross::model::duct::material::Material;
-use tapcross::model::duct::run::Run;
-use tapcross::model::duct::section::Section;
-use tapcross::model::job::Job;
-use tapcross::model::limits::MOST_CHANGES;
-use tapcross::model::path_parts::Part;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::change::declaration::ALL;
+use tapcross::model::facts::change::{ChangeKind, Opening};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::limits::MOST_CHANGES;
+use tapcross::model::first_guess;
+use tapcross::model::laws::duct::material::Material;
+use tapcross::model::laws::duct::run::Run;
+use tapcross::model::laws::duct::section::Section;
+use tapcross::model::path::parts::Part;
 use tapcross::units::{Airflow, Area, Dimension, Length};
 
 /// Levels of ways within ways.
@@ -97,7 +98,7 @@ fn however_many_changes_of_a_kind_the_ways_stand_no_deeper() {
             let all = job.path.all();
             let bypass = job.path.bypass.as_ref().filter(|_| lands(ElementKind::Bypass)).map(|bypass| bypass.id);
             let element = all.iter().find(|element| lands(element.kind)).map(|element| element.id).or(bypass);
-            let Some(kind) = element.and_then(|element| first::first(declared, element, &job, &answer)) else {
+            let Some(kind) = element.and_then(|element| first_guess::first(declared, element, &job, &answer)) else {
                 continue;
             };
             for many in [3, 16, 60, MOST_CHANGES] {
@@ -118,7 +119,7 @@ fn returns_of_both_sorts_and_open_panels_make_three_groups() {
     let job = demo::gas_furnace();
     let answer = Answer::of(&job);
     let ChangeKind::SecondReturn { run, grille, .. } = second_return(12.0) else { unreachable!("it is one") };
-    let filter = tapcross::model::drop_data::DropData::at(
+    let filter = tapcross::model::facts::drop_data::DropData::at(
         Airflow::from_cfm(600.0),
         tapcross::units::Pressure::from_in_wc(0.1),
         1.2,

@@ -3,13 +3,13 @@
 use super::edits::{Dice, any_edit};
 use super::house::*;
 use tapcross::edit::{self, Edit};
-use tapcross::model::air_path::ElementId;
 use tapcross::model::answer::{Answer, NotRunning, Running};
-use tapcross::model::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
-use tapcross::model::change::ChangeKind;
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::{Part, flows};
-use tapcross::model::readings::{CoilState, ReadAt};
+use tapcross::model::facts::air_path::ElementId;
+use tapcross::model::facts::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
+use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::path::parts::{Part, flows};
 
 /// Jobs that are tried.
 const JOBS: u64 = 500;

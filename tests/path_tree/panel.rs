@@ -1,7 +1,7 @@
 //! A panel off between filter and blower.
 
 use super::house::*;
-use tapcross::model::change::ChangeKind;
+use tapcross::model::facts::change::ChangeKind;
 use tapcross::units::Area;
 
 #[test]
@@ -12,7 +12,8 @@ fn a_panel_off_is_a_hole_past_the_whole_return() {
     let area = 40.0;
     let off = with(job, [ChangeKind::PanelOff { area: Area::from_in2(area) }]);
     // Sharp-edged orifice: Q = 0.6·A·√(2Δp/ρ), in SI and back.
-    let density = off.set().air.at_blower(tapcross::model::blower::EquipmentKind::Furnace, off.set().call).density;
+    let density =
+        off.set().air.at_blower(tapcross::model::facts::blower::EquipmentKind::Furnace, off.set().call).density;
     let kg_m3 = density.lb_ft3() * 0.453_592_37 / 0.3048_f64.powi(3);
     let hole = |cfm: f64| {
         let velocity = cfm * 0.3048_f64.powi(3) / 60.0 / (0.6 * area * 0.0254_f64.powi(2));

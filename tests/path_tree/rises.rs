@@ -1,15 +1,15 @@
 //! Pressure that rises along the flow where it should fall.
 
 use super::house::*;
-use tapcross::model::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::{Answer, Running};
-use tapcross::model::job::Job;
-use tapcross::model::job_check::Field;
-use tapcross::model::readings::ReadAt;
-use tapcross::model::table_check::Severity;
+use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_check::Field;
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::table_check::Severity;
 
 fn questions(job: &Job) -> Vec<String> {
-    let path = |problem: &&tapcross::model::job_check::Problem| {
+    let path = |problem: &&tapcross::model::facts::job_check::Problem| {
         problem.field == Field::Path && problem.severity == Severity::Question
     };
     Answer::of(job).problems.iter().filter(path).map(|problem| problem.message.clone()).collect()
@@ -18,11 +18,11 @@ fn questions(job: &Job) -> Vec<String> {
 /// Nothing negative, and the parts still add up to the static that was read.
 fn adds_up(job: &Job) -> Running {
     let found = running(job);
-    let passing = tapcross::model::path_parts::flows::passing(&found.parts, found.now.airflow);
+    let passing = tapcross::model::path::parts::flows::passing(&found.parts, found.now.airflow);
     for one in &passing {
         assert!(one.drop.in_wc() >= 0.0, "{:?} drops {:?}", one.part.elements, one.drop);
     }
-    let total = tapcross::model::path_parts::flows::total(&found.parts, found.now.airflow);
+    let total = tapcross::model::path::parts::flows::total(&found.parts, found.now.airflow);
     assert_near("adds up", total.in_wc(), found.now.tesp.in_wc(), 1e-9);
     let own = Answer::of(job).taps[0].reached().expect("its own tap").crossing;
     assert_near("comes back", own.airflow.cfm(), found.now.airflow.cfm(), 1e-9);
@@ -42,7 +42,7 @@ fn a_port_where_pressure_rises_is_asked_about_and_its_stretches_are_one() {
             "Static rises by 0.03 in. w.c. along the flow from the port after the return grille to the port after the return duct: a widening duct or the two readings may explain it. What lies about it is taken as one stretch"
         ]
     );
-    read(&mut job, ReadAt::Port(tapcross::model::air_path::PortId(4)), -0.05);
+    read(&mut job, ReadAt::Port(tapcross::model::facts::air_path::PortId(4)), -0.05);
     assert!(
         questions(&job)[0].contains("no widening explains that; is a sign, a hose or the place of a port wrong?"),
         "{:?}",
@@ -127,7 +127,7 @@ fn a_port_within_the_machine_is_told_to_part_nothing() {
     move_port(&mut job, RETURN_PORT, ElementId(2));
     element(&mut job, FILTER).drop = Some(data(1000.0, 0.10, 1.2));
     assert_eq!(questions(&job), [] as [String; 0]);
-    job.machine.as_mut().expect("a machine").basis.filter = tapcross::model::blower::PartInTest::Included;
+    job.machine.as_mut().expect("a machine").basis.filter = tapcross::model::facts::blower::PartInTest::Included;
     let alone = running(&job).now;
     read_after(&mut job, FILTER, -0.42);
     assert_eq!(

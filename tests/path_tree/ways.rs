@@ -2,12 +2,12 @@
 
 use super::checks;
 use super::house::*;
-use tapcross::model::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::answer::{Answer, NotRunning};
-use tapcross::model::job::Job;
-use tapcross::model::path_parts::{flows, part_of};
-use tapcross::model::readings::ReadAt;
-use tapcross::model::standing::PathStanding;
+use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::standing::PathStanding;
+use tapcross::model::path::parts::{flows, part_of};
 use tapcross::units::Pressure;
 
 /// The furnace with a second return of grille and duct, and the port behind both at −0.18.
@@ -158,7 +158,7 @@ fn each_return_has_its_own_filter_by_data() {
     let other = second(&job, group)[0];
     let mut filters = Vec::new();
     for (beside, drop) in [(GRILLE, 0.05), (other, 0.09)] {
-        use tapcross::model::air_path::chain::Beside;
+        use tapcross::model::facts::air_path::chain::Beside;
         let filter = job.path.put_in(ElementKind::Filter, Beside::After(beside)).expect("a filter");
         element(&mut job, filter).drop = Some(data(500.0, drop, 1.2));
         filters.push((filter, drop));
@@ -203,7 +203,7 @@ fn the_port_behind_the_ways_reads_them_together_and_one_within_parts_its_own_way
 
 /// Three zones, each damper, duct and registers, behind the coil.
 fn three_zones() -> (Job, ElementId) {
-    use tapcross::model::air_path::chain::Beside;
+    use tapcross::model::facts::air_path::chain::Beside;
     let mut job = furnace();
     job.path.put_in(ElementKind::Damper, Beside::Before(SUPPLY)).expect("a damper");
     let damper = job.path.elements[6].id;

@@ -3,11 +3,11 @@
 use proptest::prelude::*;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::air_path::{ElementId, ElementKind};
 use tapcross::model::answer::Answer;
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct_budget::{DuctBudget, LengthVerdict};
-use tapcross::model::job::Job;
+use tapcross::model::facts::air_path::{ElementId, ElementKind};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::verdicts::duct_budget::{DuctBudget, LengthVerdict};
 use tapcross::units::{Airflow, Length, Pressure};
 
 use super::{cases, relative};

@@ -2,20 +2,22 @@
 
 use proptest::prelude::*;
 use proptest::sample::select;
-use tapcross::model::accuracy::Accuracy;
-use tapcross::model::air::AirConditions;
-use tapcross::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
-use tapcross::model::blower::{
+use tapcross::model::facts::accuracy::Accuracy;
+use tapcross::model::facts::air::AirConditions;
+use tapcross::model::facts::air_path::{
+    AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts,
+};
+use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
 };
-use tapcross::model::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
-use tapcross::model::drop_data::DropData;
-use tapcross::model::duct_budget::DuctDesign;
-use tapcross::model::job::Job;
-use tapcross::model::limits::Limits;
-use tapcross::model::readings::{CoilState, ReadAt, Reading, ReadingSet};
-use tapcross::model::target::Target;
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::limits::Limits;
+use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use tapcross::model::facts::target::Target;
+use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
     TemperatureRise, Voltage,
@@ -284,7 +286,8 @@ fn path_of(kind: PathKind, machine: Option<&BlowerTable>) -> AirPath {
 
 /// One edit by numbers; what is refused leaves the path as it was.
 fn edit_path(path: &mut AirPath, (what, one, other): (u8, u32, u32)) {
-    use tapcross::model::air_path::chain::{Beside, CAN_BE_ADDED};
+    use tapcross::model::facts::air_path::chain::Beside;
+    use tapcross::model::facts::air_path::chain::CAN_BE_ADDED;
     let (id, kind) = (ElementId(one), CAN_BE_ADDED[other as usize % CAN_BE_ADDED.len()]);
     let before = path.clone();
     let done = match what {

@@ -1,9 +1,9 @@
 //! Random tables and paths of a plausible size.
 
 use proptest::prelude::*;
-use tapcross::model::blower::{Cell, MotorFamily, Row, Tap, TapData};
-use tapcross::model::system_curve::{PowerLaw, SystemCurve, SystemLoad};
-use tapcross::model::tap_curve::{TapCurve, TapShape, shape_of};
+use tapcross::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
+use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use tapcross::units::{Airflow, Pressure};
 
 /// Rows of ESP in in. w.c. and airflow in cfm.

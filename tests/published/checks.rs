@@ -1,8 +1,8 @@
 //! The rows of published check values, as `tests/data/published/checks.json` holds them.
 
 use serde_json::Value;
-use tapcross::model::blower::{Cell, MotorFamily, Row, Tap, TapData};
-use tapcross::model::tap_curve::{TapCurve, TapShape, shape_of};
+use tapcross::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
+use tapcross::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use tapcross::units::{Airflow, Power, Pressure};
 
 const TEXT: &str = include_str!("../data/published/checks.json");

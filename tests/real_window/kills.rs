@@ -9,9 +9,9 @@ use std::time::{Duration, Instant};
 
 use fastrand::Rng;
 use tapcross::files::{autosave, blower_file, demo, job_file, settings};
-use tapcross::model::air_path::RETURN_PORT;
-use tapcross::model::job::Job;
-use tapcross::model::readings::ReadAt;
+use tapcross::model::facts::air_path::RETURN_PORT;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::Pressure;
 
 use crate::desktop::{Desktop, Program, until};

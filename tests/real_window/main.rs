@@ -16,7 +16,7 @@ use std::sync::{Mutex, PoisonError};
 use desktop::{Desktop, Program, missing_tools, until};
 use tapcross::files::{autosave, job_file};
 use tapcross::model::answer::Answer;
-use tapcross::model::job::Job;
+use tapcross::model::facts::job::Job;
 use tapcross::report::json::{self, Report};
 use tapcross::units::Pressure;
 

@@ -8,7 +8,7 @@ use tapcross::app::action::Action;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::demo;
 use tapcross::files::settings::ThemeChoice;
-use tapcross::model::job::Job;
+use tapcross::model::facts::job::Job;
 
 pub(crate) type App = Harness<'static, TapcrossApp>;
 

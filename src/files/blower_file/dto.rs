@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cell::CellDto;
 use super::layout;
-use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
+use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 
 /// A blower table as files carry it.
 ///

@@ -6,8 +6,8 @@ use super::dto::{
     AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, LowVoltageDto,
     PressureUnit, RangeDto, TemperatureUnit, UnitsDto,
 };
-use crate::model::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
-use crate::model::drop_data::{DropData, SQUARE_LAW};
+use crate::model::facts::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
+use crate::model::facts::drop_data::{DropData, SQUARE_LAW};
 use crate::units::{Airflow, Capacity, Density, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// The units that this program writes.

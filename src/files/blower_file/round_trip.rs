@@ -3,11 +3,11 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::model::blower::{
+use crate::model::facts::blower::{
     Basis, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily, PartInTest,
     Position, ReturnOpenings, Row, Tap, TapData,
 };
-use crate::model::drop_data::DropData;
+use crate::model::facts::drop_data::DropData;
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 fn quantity() -> impl Strategy<Value = f64> {

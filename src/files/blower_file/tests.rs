@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cell::CellDto;
 use super::*;
-use crate::model::blower::{Cell, Row, TapData};
+use crate::model::facts::blower::{Cell, Row, TapData};
 use crate::units::{Airflow, Pressure};
 
 const UNITS: &str = "units: (airflow: Cfm, pressure: InchesOfWater)";

@@ -6,10 +6,10 @@ use super::dto::{
     TemperatureUnit, UnitsDto,
 };
 use super::{BlowerFileError, FORMAT};
-use crate::model::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData};
-use crate::model::drop_data::{DropData, DropDataError, SQUARE_LAW};
-use crate::model::plain_text;
-use crate::model::table_check::{self, MOST_PRESSURE};
+use crate::model::facts::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData};
+use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW};
+use crate::model::facts::plain_text;
+use crate::model::facts::table_check::{self, MOST_PRESSURE};
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// A table in pascals has a pressure above this (5 Pa is 0.02 in. w.c.; tables start at 0.1 in. w.c., common practice, no source).

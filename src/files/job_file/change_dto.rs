@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::model::blower::Call;
-use crate::model::change::Switch;
+use crate::model::facts::blower::Call;
+use crate::model::facts::change::Switch;
 
 use super::dto::{CallDto, DropDto, TargetDto};
 

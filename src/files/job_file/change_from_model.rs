@@ -1,10 +1,10 @@
 //! From a job's changes to the file's own types.
 
-use crate::model::blower::BlowerTable;
-use crate::model::change::{Change, ChangeKind, Opening};
-use crate::model::duct::material::Material;
-use crate::model::duct::run::{Run, Wall};
-use crate::model::duct::section::Section;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::change::{Change, ChangeKind, Opening};
+use crate::model::laws::duct::material::Material;
+use crate::model::laws::duct::run::{Run, Wall};
+use crate::model::laws::duct::section::Section;
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
 use super::from_model::{drop_data, short_exact, target};

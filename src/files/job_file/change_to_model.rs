@@ -1,13 +1,13 @@
 //! From the file's own types to a job's changes.
 
-use crate::model::air_path::ElementId;
-use crate::model::blower::BlowerTable;
-use crate::model::change::{Change, ChangeId, ChangeKind, Opening, Replacement};
-use crate::model::drop_data::DropData;
-use crate::model::duct::material::Material;
-use crate::model::duct::run::{Run, Wall};
-use crate::model::duct::section::Section;
-use crate::model::plain_text::one_line;
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Replacement};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::plain_text::one_line;
+use crate::model::laws::duct::material::Material;
+use crate::model::laws::duct::run::{Run, Wall};
+use crate::model::laws::duct::section::Section;
 use crate::units::{Area, Dimension, Length};
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};

@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::files::blower_file::BlowerDto;
-use crate::model::air_path::{ElementKind, Whereabouts};
-use crate::model::blower::{Call, ReturnOpenings};
-use crate::model::readings::CoilState;
+use crate::model::facts::air_path::{ElementKind, Whereabouts};
+use crate::model::facts::blower::{Call, ReturnOpenings};
+use crate::model::facts::readings::CoilState;
 
 use super::change_dto::ChangeDto;
 

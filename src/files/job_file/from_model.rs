@@ -1,13 +1,13 @@
 //! From the job to the file's own types. Nothing can fail on this way.
 
-use crate::model::accuracy::Accuracy;
-use crate::model::air::AirConditions;
-use crate::model::air_path::{AirPath, Bypass, Element, ElementId, PortId, Way};
-use crate::model::drop_data::DropData;
-use crate::model::duct_budget::DuctDesign;
-use crate::model::limits::Limits;
-use crate::model::readings::{ReadAt, Reading, ReadingSet};
-use crate::model::target::Target;
+use crate::model::facts::accuracy::Accuracy;
+use crate::model::facts::air::AirConditions;
+use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, PortId, Way};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::limits::Limits;
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::facts::target::Target;
+use crate::model::verdicts::duct_budget::DuctDesign;
 use crate::units::{Barometer, Length, Power, Pressure, Voltage};
 
 use super::change_from_model::percent_of;
@@ -57,7 +57,7 @@ pub(super) fn drop_data(data: &DropData) -> DropDto {
 }
 
 pub(super) fn ports(path: &AirPath) -> Vec<PortDto> {
-    let port = |port: &crate::model::air_path::Port| PortDto { id: port.id.0, after: port.after.0 };
+    let port = |port: &crate::model::facts::air_path::Port| PortDto { id: port.id.0, after: port.after.0 };
     path.ports.iter().map(port).collect()
 }
 

@@ -4,8 +4,8 @@ use ron::ser::PrettyConfig;
 use serde::Serialize;
 
 use crate::files::blower_file;
-use crate::model::blower::BlowerTable;
-use crate::model::job::Job;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
 
 use super::dto::ReturnOpeningsValue;
 use super::{FIRST_FIELD, FORMAT, change_from_model, from_model, options};

@@ -153,7 +153,7 @@
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```
 //!
-//! Sizes past all reason are refused in one sentence ([`crate::model::limits`]); control characters in texts are read as spaces.
+//! Sizes past all reason are refused in one sentence ([`crate::model::facts::limits`]); control characters in texts are read as spaces.
 //! A table in `other_machines` that no change names is left out when the job is written again; one that two changes name is written once for each.
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
 //! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
@@ -178,8 +178,8 @@ use ron::extensions::Extensions;
 use crate::files::atomic_write::write_atomically;
 use crate::files::fingerprint::Fingerprint;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
-use crate::model::holdable;
-use crate::model::job::Job;
+use crate::model::facts::holdable;
+use crate::model::facts::job::Job;
 
 pub use error::JobFileError;
 

@@ -1,18 +1,18 @@
 //! From the file's own types to the job. Only what the model's types cannot hold is refused here; [`super::check`] judges the rest.
 
 use crate::files::blower_file::BlowerFileError;
-use crate::model::accuracy::Accuracy;
-use crate::model::air::AirConditions;
-use crate::model::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
-use crate::model::blower::BlowerTable;
-use crate::model::drop_data::{DropData, DropDataError};
-use crate::model::duct_budget::DuctDesign;
-use crate::model::holdable::name_of_set;
-use crate::model::job::Job;
-use crate::model::limits::Limits;
-use crate::model::plain_text::{lines, one_line};
-use crate::model::readings::{ReadAt, Reading, ReadingSet};
-use crate::model::target::Target;
+use crate::model::facts::accuracy::Accuracy;
+use crate::model::facts::air::AirConditions;
+use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::drop_data::{DropData, DropDataError};
+use crate::model::facts::holdable::name_of_set;
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::Limits;
+use crate::model::facts::plain_text::{lines, one_line};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::facts::target::Target;
+use crate::model::verdicts::duct_budget::DuctDesign;
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };

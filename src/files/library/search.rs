@@ -1,6 +1,6 @@
 //! Finding tables as one types: every word must occur, the best matches first.
 
-use crate::model::blower::BlowerTable;
+use crate::model::facts::blower::BlowerTable;
 use crate::units::Capacity;
 
 /// What an entry is found by, in small letters, worked out once.

@@ -2,23 +2,25 @@
 //!
 //! Worths do not add up, so both are given.
 
-use crate::model::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
-use crate::model::air_path::{ElementId, ElementKind};
-use crate::model::answer::TargetBand;
-use crate::model::answer::changed::{Changed, Found};
-use crate::model::answer::operation::Operation;
-use crate::model::answer::taps::TapAnswer;
-use crate::model::blower::{BlowerTable, Call};
-use crate::model::change::{Change, ChangeId, ChangeKind, Replacement, effect, first};
-use crate::model::gain::{self, Gain, Start};
-use crate::model::job::Job;
-use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::Part;
-use crate::model::path_parts::flows::{self, Delivered};
-use crate::model::system_curve::SystemLoad;
-use crate::model::tap_curve::TapShape;
-use crate::model::tesp::Assumption;
-use crate::model::uncertainty::{self, Spreads, Taps};
+use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
+use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
+use crate::model::facts::job::Job;
+use crate::model::facts::target::{self, TargetBand};
+use crate::model::first_guess;
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::path::effect;
+use crate::model::path::parts::Part;
+use crate::model::path::parts::flows::{self, Delivered};
+use crate::model::path::tesp::Assumption;
+use crate::model::solution::changed::{Changed, Found};
+use crate::model::solution::gain::{self, Gain, Start};
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operation::Operation;
+use crate::model::solution::uncertainty::{self, Spreads, Taps};
+use crate::model::verdicts::taps::TapAnswer;
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -170,7 +172,7 @@ pub fn after(found: &Found<'_>) -> Option<After> {
         worths,
         load: changed.load(),
         machine: changed.replacement.map(|new| Box::new(new.table.clone())),
-        unknown_part: changed.replacement.and_then(|new| first::unknown_part(job, new)),
+        unknown_part: changed.replacement.and_then(|new| first_guess::unknown_part(job, new)),
         target: target_then(job, &changed),
         assumptions: changed.assumptions,
         shapes: changed.shapes.into_owned(),
@@ -186,7 +188,7 @@ pub fn after(found: &Found<'_>) -> Option<After> {
 fn target_then(job: &Job, changed: &Changed<'_>) -> Option<TargetBand> {
     let target = changed.replacement.and_then(|new| new.target).or(job.target)?;
     let air = job.set().air.at_blower(changed.table.kind, changed.call);
-    super::band(target, air, job.limits.accept_band)
+    target::band(target, air, job.limits.accept_band)
 }
 
 /// Widens what the readings leave in doubt by what the changes do: each tap's own step from the path as found to the changed one is known to a quarter (see [`CHANGE_LIMIT`]); a mere change of tap adds nothing.

@@ -1,50 +1,31 @@
 //! Everything that follows from a job: one pure computation that screens and reports share.
 
 pub mod after;
-pub mod changed;
-pub mod operation;
-mod other_call;
-mod other_machine;
-pub mod plate;
-pub mod taps;
 
-use crate::model::air::BlowerAir;
-use crate::model::blower::BlowerTable;
-use crate::model::duct_budget::{self, DuctBudget};
-use crate::model::findings::{self, Finding};
-use crate::model::gain::Start;
-use crate::model::job::Job;
-use crate::model::job_check::{self, Problem};
-use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::flows::{self, Delivered};
-use crate::model::path_parts::{self, Part};
-use crate::model::standing::{PathStanding, Standing};
-use crate::model::system_curve::SystemLoad;
-use crate::model::table_check::{self, TableProblem};
-use crate::model::tap_curve::{self, SingleRow, TapShape};
-use crate::model::target::Target;
-use crate::model::tesp::{self, Bound, NotRead, StaticBudget};
-use crate::model::thin_air;
-use crate::model::uncertainty::{self, Spreads, Taps};
+use crate::model::facts::air::BlowerAir;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check::{self, Problem};
+use crate::model::facts::standing::{PathStanding, Standing};
+use crate::model::facts::table_check::{self, TableProblem};
+use crate::model::facts::target::{self, Target, TargetBand};
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::laws::tap_curve::{SingleRow, TapShape};
+use crate::model::laws::{table_curves, thin_air};
+use crate::model::path::parts::flows::{self, Delivered};
+use crate::model::path::parts::{self, Part};
+use crate::model::path::tesp::{self, Bound, NotRead, StaticBudget};
+use crate::model::solution::changed::Found;
+use crate::model::solution::gain::Start;
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
+use crate::model::solution::uncertainty::{self, Spreads, Taps};
+use crate::model::verdicts::duct_budget::{self, DuctBudget};
+use crate::model::verdicts::findings::{self, Finding};
+use crate::model::verdicts::plate::{self, PlateVerdict};
+use crate::model::verdicts::taps::{self, KnownPath, OnPath, TapAnswer};
 use crate::units::{Airflow, Capacity, Power, Pressure};
 use after::After;
-use changed::Found;
-use operation::{Inputs, NoOperation, Operation};
-use plate::PlateVerdict;
-use taps::{KnownPath, OnPath, TapAnswer};
-
-/// The target in the airflow that the blower must move, and its accepted band.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TargetBand {
-    /// Actual airflow.
-    pub actual: Airflow,
-    /// The same at standard air.
-    pub standard: Airflow,
-    /// Lowest accepted.
-    pub low: Airflow,
-    /// Highest accepted.
-    pub high: Airflow,
-}
 
 /// Where the machine runs now.
 #[derive(Clone, Debug, PartialEq)]
@@ -157,7 +138,7 @@ impl Answer {
         let density_ratio = tesp::density_ratio(job, table);
         let in_use = job.tap_in_use().and_then(|name| table.taps.iter().position(|tap| tap.name == name));
         let mut answer = Self {
-            shapes: shapes(table, &table_problems, 1.0),
+            shapes: table_curves::shapes(table, &table_problems, 1.0),
             in_use,
             target: target(job, air),
             problems: job_check::check(job),
@@ -185,7 +166,7 @@ impl Answer {
         }
         let budget = tesp::budget(job, table).map_err(NotRunning::NotRead)?;
         if (budget.airflow_factor - 1.0).abs() > 0.0 {
-            self.shapes = shapes(table, &self.table_problems, budget.airflow_factor);
+            self.shapes = table_curves::shapes(table, &self.table_problems, budget.airflow_factor);
         }
         let in_use = match (self.in_use, job.tap_in_use()) {
             (Some(index), _) => index,
@@ -213,7 +194,7 @@ impl Answer {
         self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
         self.problems.extend(job_check::readings_astray(job, &inputs.budget.read, &operation.parts));
         let Crossing { airflow, tesp, .. } = operation.now;
-        let segments = path_parts::segments(job, table, &inputs.at(airflow, tesp));
+        let segments = parts::segments(job, table, &inputs.at(airflow, tesp));
         self.problems.extend(job_check::contradicted_data(job, &segments, &inputs.budget, airflow));
         let found = Found { inputs: &inputs, operation: &operation };
         let after = after::after(&found);
@@ -283,21 +264,6 @@ impl Answer {
     }
 }
 
-fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -> Vec<TapShape> {
-    table
-        .taps
-        .iter()
-        .enumerate()
-        .map(|(index, tap)| {
-            if table_check::tap_is_usable(problems, index) {
-                tap_curve::shape_of(&taps::at_factor(tap, airflow_factor), table.motor)
-            } else {
-                TapShape::Unusable
-            }
-        })
-        .collect()
-}
-
 /// Every tap on the path with the changes that are on.
 fn taps_after(job: &Job, table: &BlowerTable, after: &After, running: &Running, start: Start<'_>) -> Vec<TapAnswer> {
     let table = after.machine.as_deref().unwrap_or(table);
@@ -332,27 +298,8 @@ fn own_capacity(job: &Job, after: &After) -> Option<Capacity> {
     }
 }
 
-/// The taps of a table as curves, where the table itself holds, at a factor on its airflow; unusable ones stay in their place.
-fn sound_shapes(table: &BlowerTable, airflow_factor: f64) -> Vec<TapShape> {
-    shapes(table, &table_check::check(table), airflow_factor)
-}
-
 fn target(job: &Job, air: BlowerAir) -> Option<TargetBand> {
-    band(job.target?, air, job.limits.accept_band)
-}
-
-/// A target with its accepted band (a fraction); nothing where it is no airflow.
-fn band(target: Target, air: BlowerAir, accept_band: f64) -> Option<TargetBand> {
-    let actual = target.actual(air.density);
-    if !(actual.is_finite() && actual > Airflow::ZERO) {
-        return None;
-    }
-    Some(TargetBand {
-        actual,
-        standard: crate::model::target::at_standard_air(actual, air.density),
-        low: actual * (1.0 - accept_band),
-        high: actual * (1.0 + accept_band),
-    })
+    target::band(job.target?, air, job.limits.accept_band)
 }
 
 fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {

@@ -1,21 +1,21 @@
 //! What every set of changes is made of, worked out once: changes that touch the same parts make a group, and each group's own sets are worked out before whole sets are put together.
 
-use crate::model::air_path::ElementId;
-use crate::model::answer::TargetBand;
-use crate::model::answer::changed::{Changed, Found, in_order, on_parts, tap_named};
-use crate::model::answer::operation::tap_crossing;
-use crate::model::answer::plate::{self, PlateSide};
-use crate::model::blower::HeatStage;
-use crate::model::change::declaration::Role;
-use crate::model::change::{Change, ChangeId, ChangeKind, effect};
-use crate::model::gain::Start;
-use crate::model::job::Job;
-use crate::model::operating_point::{Crossing, NoCrossing};
-use crate::model::path_parts::{self, Part, Route};
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::blower::HeatStage;
+use crate::model::facts::change::declaration::Role;
+use crate::model::facts::change::{Change, ChangeId, ChangeKind};
+use crate::model::facts::job::Job;
+use crate::model::facts::target::{TargetBand, rise_at};
+use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
+use crate::model::laws::tap_curve::{TapCurve, TapShape};
+use crate::model::path::effect;
+use crate::model::path::parts::{self, Part, Route};
 use crate::model::search::FoundSet;
-use crate::model::system_curve::{SystemCurve, SystemLoad};
-use crate::model::tap_curve::{TapCurve, TapShape};
-use crate::model::target::rise_at;
+use crate::model::solution::changed::{Changed, Found, in_order, on_parts, tap_named};
+use crate::model::solution::gain::Start;
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operation::tap_crossing;
+use crate::model::verdicts::plate::{self, PlateSide};
 use crate::units::{Airflow, Power, Pressure};
 
 /// Distance from the band's edges at which a set is judged by two drops alone, without a crossing.
@@ -122,7 +122,7 @@ impl<'a> Ground<'a> {
             let group = self.group(found, members, own);
             self.groups.push(group);
         }
-        self.untouched = self.stretch(path_parts::curve_of(&parts));
+        self.untouched = self.stretch(parts::curve_of(&parts));
     }
 
     fn group(&mut self, found: &Found<'a>, members: Vec<usize>, own: Vec<Part>) -> Group {
@@ -148,7 +148,7 @@ impl<'a> Ground<'a> {
             });
             states.push(state);
         }
-        let stretches = states.into_iter().map(|parts| Some(self.stretch(path_parts::curve_of(&parts?)))).collect();
+        let stretches = states.into_iter().map(|parts| Some(self.stretch(parts::curve_of(&parts?)))).collect();
         Group { members, stretches }
     }
 

@@ -1,17 +1,17 @@
 //! What the changes of a job bring, in one sentence.
 
-use crate::model::air_path::ElementKind;
 use crate::model::answer::after::After;
-use crate::model::answer::plate::PlateSide;
-use crate::model::answer::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
-use crate::model::blower::{BlowerTable, Call, HeatStage};
-use crate::model::gain::Gain;
-use crate::model::job::Job;
-use crate::model::needs::Need;
-use crate::model::operating_point::NoCrossing;
-use crate::model::target::Target;
-use crate::model::tesp::Assumption;
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
+use crate::model::facts::job::Job;
+use crate::model::facts::target::Target;
+use crate::model::path::tesp::Assumption;
+use crate::model::solution::gain::Gain;
+use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::needs::Need;
+use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::delivered;
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, UnitSystem};

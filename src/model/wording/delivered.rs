@@ -1,6 +1,6 @@
 //! Airflow at the blower and in the rooms, where leaks or a bypass make them two numbers.
 
-use crate::model::path_parts::flows::Delivered;
+use crate::model::path::parts::flows::Delivered;
 use crate::units::UnitSystem;
 use crate::units::show::{airflow, airflow_bare, airflow_signed, percent};
 

@@ -4,8 +4,8 @@ use serde::Serialize;
 
 use super::words;
 use crate::model::answer::Answer;
-use crate::model::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom, Taken};
-use crate::model::standing::{PathStanding, Standing};
+use crate::model::facts::standing::{PathStanding, Standing};
+use crate::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom, Taken};
 use crate::units::{FrictionRate, Length, Pressure};
 
 #[derive(Debug, Serialize)]

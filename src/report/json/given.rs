@@ -3,11 +3,11 @@
 use serde::Serialize;
 
 use super::words;
-use crate::model::answer::{Answer, TargetBand};
-use crate::model::blower::BlowerTable;
-use crate::model::job::Job;
-use crate::model::readings::{ReadAt, Reading};
-use crate::model::target::Target;
+use crate::model::answer::Answer;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::facts::target::{Target, TargetBand};
 use crate::units::{Capacity, Length, Power, Pressure, Voltage};
 
 #[derive(Debug, Serialize)]

@@ -3,13 +3,13 @@
 use serde::Serialize;
 
 use super::words;
-use crate::model::answer::plate::PlateVerdict;
-use crate::model::answer::{Answer, NotRunning, Running, taps};
-use crate::model::findings;
-use crate::model::job::Job;
-use crate::model::standing::Standing as BothParts;
-use crate::model::target::at_standard_air;
-use crate::model::tesp::Assumption;
+use crate::model::answer::{Answer, NotRunning, Running};
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::Standing as BothParts;
+use crate::model::facts::target::at_standard_air;
+use crate::model::path::tesp::Assumption;
+use crate::model::verdicts::plate::PlateVerdict;
+use crate::model::verdicts::{findings, taps};
 use crate::model::wording::Verdict;
 use crate::units::{Airflow, Power, Pressure};
 

@@ -4,8 +4,8 @@ use serde::Serialize;
 
 use super::words;
 use crate::model::answer::Answer;
-use crate::model::job::Job;
-use crate::model::tesp::Assumption;
+use crate::model::facts::job::Job;
+use crate::model::path::tesp::Assumption;
 use crate::model::wording;
 use crate::units::UnitSystem;
 

@@ -6,14 +6,14 @@ use super::changes::{self, TapAfter};
 use super::point::{Plate, Standing, plate, standing};
 use super::words;
 use crate::model::answer::after::After;
-use crate::model::answer::taps::{StageRise, TapAnswer, TapPoint};
 use crate::model::answer::{Answer, Running};
-use crate::model::job::Job;
-use crate::model::needs::Need;
-use crate::model::operating_point::NoCrossing;
-use crate::model::standing::{CurveStanding, Standing as BothParts};
-use crate::model::tap_curve::TapShape;
-use crate::model::target::at_standard_air;
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::{CurveStanding, Standing as BothParts};
+use crate::model::facts::target::at_standard_air;
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::needs::Need;
+use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Density, Power, Speed};
 
 /// A tap of the job's machine, before and after.

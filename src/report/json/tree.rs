@@ -3,14 +3,14 @@
 use serde::Serialize;
 
 use super::words;
-use crate::model::air_path::{AirPath, Element, ElementId, Port, Whereabouts};
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
-use crate::model::job::Job;
-use crate::model::path_parts::flows::{self, Delivered, Passing};
-use crate::model::path_parts::{Part, part_of};
-use crate::model::readings::{ReadAt, Reading};
-use crate::model::standing::{PathStanding, Standing};
+use crate::model::facts::air_path::{AirPath, Element, ElementId, Port, Whereabouts};
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::facts::standing::{PathStanding, Standing};
+use crate::model::path::parts::flows::{self, Delivered, Passing};
+use crate::model::path::parts::{Part, part_of};
 use crate::units::{Airflow, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -177,7 +177,7 @@ impl<'a> Ground<'a> {
             in_group_id: place.map(|(group, _)| group),
             way: place.map(|(_, way)| way),
             stated_share_fraction: element.share,
-            exponent: crate::model::path_parts::exponent(element),
+            exponent: crate::model::path::parts::exponent(element),
             exponent_is_stated: element.exponent.is_some(),
             read: self.read.as_ref().map(|state| state.flow(element.id)).unwrap_or_default(),
             after: self.after.as_ref().map(|state| state.flow(element.id)),

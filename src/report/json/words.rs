@@ -1,16 +1,16 @@
 //! The code words of the report, each the same for as long as the report's version stands.
 
-use crate::model::air_path::ElementKind;
 use crate::model::answer::NotRunning;
-use crate::model::answer::plate::{Deciding, PlateSide};
-use crate::model::answer::taps::{Reach, RiseSide};
-use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
-use crate::model::findings::{Finding, Weight};
-use crate::model::job_check::Field;
-use crate::model::operating_point::NoCrossing;
-use crate::model::readings::CoilState;
-use crate::model::table_check::Severity;
-use crate::model::tesp::{Assumption, NotRead};
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
+use crate::model::facts::job_check::Field;
+use crate::model::facts::readings::CoilState;
+use crate::model::facts::table_check::Severity;
+use crate::model::path::tesp::{Assumption, NotRead};
+use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::findings::{Finding, Weight};
+use crate::model::verdicts::plate::{Deciding, PlateSide};
+use crate::model::verdicts::taps::{Reach, RiseSide};
 
 pub(super) const fn call(call: Call) -> &'static str {
     match call {

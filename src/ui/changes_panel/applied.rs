@@ -6,8 +6,9 @@ use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::Running;
 use crate::model::answer::after::{After, Worth};
-use crate::model::change::{Change, ChangeId, Switch, first};
-use crate::model::gain::Gain;
+use crate::model::facts::change::{Change, ChangeId, Switch};
+use crate::model::first_guess;
+use crate::model::solution::gain::Gain;
 use crate::model::wording::changes;
 use crate::ui::changes_panel::{editor, words};
 use crate::ui::theme;
@@ -221,7 +222,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         label::caption(ui, "The readings will say what each of them brings.");
         return;
     };
-    let word = first::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
+    let word = first_guess::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
     let tap = after.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default();
     if on().count() == 0 {
         label::caption(ui, "All of them are off.");

@@ -5,10 +5,10 @@ use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, 
 use crate::app::action::Action;
 use crate::app::search_thread::{Search, Stage, Standing};
 use crate::edit::Edit;
-use crate::model::change::{ChangeId, ChangeKind, Switch, first};
-use crate::model::job::Job;
+use crate::model::facts::change::{ChangeId, ChangeKind, Switch};
+use crate::model::facts::job::Job;
 use crate::model::search::{FoundSet, SearchResult};
-use crate::model::wording;
+use crate::model::{first_guess, wording};
 use crate::ui::changes_panel::applied;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
@@ -101,7 +101,7 @@ fn row(
     ui.add_space(theme::STEP * 0.5);
     label::strong(ui, format!("{}. {}", index + 1, price(found)));
     ui.add(Label::new(&names).wrap());
-    let word = first::table_then(searched.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
+    let word = first_guess::table_then(searched.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
     let tap = format!("{word} {}", found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
     let tesp = show::pressure(found.crossing.tesp, units);

@@ -4,11 +4,12 @@ use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2}
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::blower::Call;
-use crate::model::change::{Change, ChangeId, ChangeKind, check, first};
-use crate::model::duct::input::Field;
-use crate::model::duct::material::Material;
-use crate::model::duct::run::{Run, Wall};
+use crate::model::facts::blower::Call;
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, check};
+use crate::model::first_guess;
+use crate::model::laws::duct::input::Field;
+use crate::model::laws::duct::material::Material;
+use crate::model::laws::duct::run::{Run, Wall};
 use crate::model::wording::{self, changes};
 use crate::ui::changes_panel::live::{self, Asks};
 use crate::ui::changes_panel::machine;
@@ -201,7 +202,8 @@ fn wall(ui: &mut Ui, name: &str, short: &str, run: &Run) -> Option<Run> {
 }
 
 fn taps(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
-    let (ChangeKind::OtherTap(chosen), Some(table)) = (&change.kind, first::table_then(screen.job, screen.answer))
+    let (ChangeKind::OtherTap(chosen), Some(table)) =
+        (&change.kind, first_guess::table_then(screen.job, screen.answer))
     else {
         return;
     };
@@ -213,7 +215,8 @@ fn taps(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>
 
 /// The calls that the machine's table maps to a tap; and the rise where the call heats.
 fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
-    let (ChangeKind::OtherCall(chosen), Some(table)) = (&change.kind, first::table_then(screen.job, screen.answer))
+    let (ChangeKind::OtherCall(chosen), Some(table)) =
+        (&change.kind, first_guess::table_then(screen.job, screen.answer))
     else {
         return;
     };

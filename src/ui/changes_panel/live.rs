@@ -1,12 +1,12 @@
 //! What an open change does by itself, worked out while it is edited, and the size that an allowed drop or velocity asks for.
 
-use crate::model::air_path::ElementId;
 use crate::model::answer::Running;
-use crate::model::answer::changed::duct_air;
-use crate::model::change::effect::{self, Place};
-use crate::model::change::{Change, ChangeKind, Opening};
-use crate::model::duct::{filter, opening, size, stock};
-use crate::model::path_parts::{self, Part, flows};
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::{Change, ChangeKind, Opening};
+use crate::model::laws::duct::{filter, opening, size, stock};
+use crate::model::path::effect::{self, Place};
+use crate::model::path::parts::{self, Part, flows};
+use crate::model::solution::changed::duct_air;
 use crate::ui::changes_panel::words;
 use crate::ui::view::{Allowed, Screen};
 use crate::units::{Airflow, Area, Dimension, Pressure, Velocity, show};
@@ -123,7 +123,7 @@ fn for_drop(
     place: &Place<'_>,
 ) -> Result<Option<String>, String> {
     let units = screen.units;
-    let sentence = |error: crate::model::duct::input::InputError| error.sentence(units);
+    let sentence = |error: crate::model::laws::duct::input::InputError| error.sentence(units);
     let Some(eased) = eased(screen, kind)?.filter(|eased| eased.before > Pressure::ZERO) else {
         return Ok(None);
     };
@@ -143,7 +143,7 @@ fn for_drop(
             area(screen, face)
         }
         ChangeKind::MoreFilterArea { element, now, .. } => {
-            let exponent = place.path.element(*element).map(path_parts::exponent);
+            let exponent = place.path.element(*element).map(parts::exponent);
             let exponent = exponent.ok_or("The element that this change was put on is gone")?;
             area(screen, filter::area_for_drop(read, *now, allowed, exponent).map_err(sentence)?)
         }

@@ -1,11 +1,11 @@
 //! The fields of another machine: its coil, its filter and its target.
 
-use crate::model::blower::PartInTest;
-use crate::model::change::Replacement;
-use crate::model::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
-use crate::model::duct::input;
-use crate::model::job_check;
-use crate::model::target::{NOMINAL_PER_TON, Target};
+use crate::model::facts::blower::PartInTest;
+use crate::model::facts::change::Replacement;
+use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
+use crate::model::facts::job_check;
+use crate::model::facts::target::{NOMINAL_PER_TON, Target};
+use crate::model::laws::duct::input;
 use crate::ui::changes_panel::slots::{self, Line, one, slot};
 use crate::units::text::{self, TextError};
 use crate::units::{Airflow, UnitSystem, show};
@@ -160,7 +160,7 @@ fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::blower::BlowerTable;
+    use crate::model::facts::blower::BlowerTable;
     use crate::units::Capacity;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;

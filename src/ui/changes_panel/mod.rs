@@ -14,9 +14,10 @@ use eframe::egui::{ScrollArea, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{Element, ElementId, ElementKind};
-use crate::model::change::declaration::{self, Declaration, Lands};
-use crate::model::change::{ChangeId, first};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind};
+use crate::model::facts::change::ChangeId;
+use crate::model::facts::change::declaration::{self, Declaration, Lands};
+use crate::model::first_guess;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::focus;
 use crate::ui::{taps_panel, theme};
@@ -79,7 +80,7 @@ pub fn put_on(screen: &Screen<'_>, declaration: &Declaration, element: ElementId
     if *declaration == declaration::OTHER_MACHINE {
         return Some(Action::PickMachine(None));
     }
-    let kind = first::first(declaration, element, screen.job, screen.answer)?;
+    let kind = first_guess::first(declaration, element, screen.job, screen.answer)?;
     Some(Edit::AddChange(kind).into())
 }
 

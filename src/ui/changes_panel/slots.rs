@@ -1,10 +1,10 @@
 //! The fields of each kind of change: what stands in them, and what a typed text makes of the change.
 
-use crate::model::change::{ChangeKind, Opening};
-use crate::model::drop_data::{DropData, DropDataError, MEDIA_FILTER};
-use crate::model::duct::input;
-use crate::model::duct::run::{Run, Wall};
-use crate::model::duct::section::Section;
+use crate::model::facts::change::{ChangeKind, Opening};
+use crate::model::facts::drop_data::{DropData, DropDataError, MEDIA_FILTER};
+use crate::model::laws::duct::input;
+use crate::model::laws::duct::run::{Run, Wall};
+use crate::model::laws::duct::section::Section;
 use crate::ui::changes_panel::machine_slots;
 use crate::units::text::{self, Comma};
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
@@ -349,7 +349,7 @@ fn section(typed: &str, units: UnitSystem) -> Result<Section, String> {
 fn face(name: &str, typed: &str, units: UnitSystem) -> Result<Area, String> {
     let area = match sides(name, typed, units)? {
         Some((width, height)) => {
-            return crate::model::duct::opening::face_area(width, height).map_err(|error| error.sentence(units));
+            return crate::model::laws::duct::opening::face_area(width, height).map_err(|error| error.sentence(units));
         }
         None => text::area(typed, units).map_err(|error| format!("{name}: {error}"))?,
     };
@@ -372,8 +372,8 @@ fn count(name: &str, typed: &str) -> Result<u32, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::air_path::ElementId;
-    use crate::model::duct::material::Material;
+    use crate::model::facts::air_path::ElementId;
+    use crate::model::laws::duct::material::Material;
     use crate::units::Length;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;

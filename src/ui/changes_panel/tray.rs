@@ -6,8 +6,8 @@ use eframe::egui::{
 };
 
 use crate::app::action::Action;
-use crate::model::air_path::ElementId;
-use crate::model::change::declaration::{self, Declaration, Lands, Role as Part};
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::declaration::{self, Declaration, Lands, Role as Part};
 use crate::ui::changes_panel::{acceptors, next_change, put_on};
 use crate::ui::theme;
 use crate::ui::view::{InHand, Screen, View};

@@ -1,11 +1,11 @@
 //! What a change is, in a line.
 
-use crate::model::change::{ChangeKind, Opening, Replacement};
-use crate::model::drop_data::DropData;
-use crate::model::duct::run::{Run, Wall};
-use crate::model::duct::section::Section;
-use crate::model::job::Job;
-use crate::model::readings::CoilState;
+use crate::model::facts::change::{ChangeKind, Opening, Replacement};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::CoilState;
+use crate::model::laws::duct::run::{Run, Wall};
+use crate::model::laws::duct::section::Section;
 use crate::model::wording;
 use crate::units::{Area, UnitSystem, show};
 

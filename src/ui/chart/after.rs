@@ -5,8 +5,8 @@ use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
-use crate::model::operating_point::Crossing;
-use crate::model::tap_curve::TapShape;
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::solution::operating_point::Crossing;
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
 use crate::ui::chart::scene::{self, Part, Plane, Scene};

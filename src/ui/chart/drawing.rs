@@ -4,7 +4,7 @@ use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Running;
-use crate::model::tesp::Bound;
+use crate::model::path::tesp::Bound;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};

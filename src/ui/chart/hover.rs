@@ -3,8 +3,8 @@
 use eframe::egui::{CornerRadius, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2};
 use egui_plot::PlotTransform;
 
-use crate::model::standing::CurveStanding;
-use crate::model::tap_curve::{SINGLE_ROW_REACH, TapCurve};
+use crate::model::facts::standing::CurveStanding;
+use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapCurve};
 use crate::ui::chart::paint;
 use crate::ui::chart::scene::{Cross, Drawn, Nearest, Scene, nearest};
 use crate::ui::theme;

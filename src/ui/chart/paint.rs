@@ -3,8 +3,8 @@
 use eframe::egui::{Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, pos2, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
-use crate::model::answer::TargetBand;
-use crate::model::tap_curve::{SINGLE_ROW_REACH, SingleRow};
+use crate::model::facts::target::TargetBand;
+use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, SingleRow};
 use crate::ui::chart::scene::{Cross, Drawn, Part, Plane, TapLine};
 use crate::ui::theme::{self, Palette};
 use crate::units::Pressure;

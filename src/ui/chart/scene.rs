@@ -8,14 +8,15 @@ use eframe::egui::Pos2;
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::after::After;
-use crate::model::answer::taps::TapAnswer;
-use crate::model::answer::{Answer, NotRunning, TargetBand};
-use crate::model::blower::BlowerTable;
-use crate::model::needs::plate_limit;
-use crate::model::operating_point::Crossing;
-use crate::model::system_curve::{SystemCurve, SystemLoad};
-use crate::model::tap_curve::{SingleRow, TapCurve, TapShape};
-use crate::model::tesp;
+use crate::model::answer::{Answer, NotRunning};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::target::TargetBand;
+use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
+use crate::model::laws::tap_curve::{SingleRow, TapCurve, TapShape};
+use crate::model::path::tesp;
+use crate::model::solution::operating_point::Crossing;
+use crate::model::verdicts::needs::plate_limit;
+use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::units::{Airflow, Pressure, UnitSystem};
@@ -293,7 +294,7 @@ fn entries(curve: &TapCurve) -> Vec<f64> {
 fn part(curve: &TapCurve, entry: Pressure) -> Part {
     if curve.barred_at(entry).is_some() {
         Part::Barred
-    } else if curve.standing(entry) == crate::model::standing::CurveStanding::Published {
+    } else if curve.standing(entry) == crate::model::facts::standing::CurveStanding::Published {
         Part::Published
     } else {
         Part::Extended

@@ -8,11 +8,11 @@ use eframe::egui::{
 };
 use egui_plot::PlotTransform;
 
-use crate::model::answer::taps::TapAnswer;
-use crate::model::easier_path::{self, EasierPath, FACTORS, Present};
-use crate::model::needs::Need;
-use crate::model::standing::CurveStanding;
-use crate::model::system_curve::SystemLoad;
+use crate::model::facts::standing::CurveStanding;
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::verdicts::easier_path::{self, EasierPath, FACTORS, Present};
+use crate::model::verdicts::needs::Need;
+use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording;
 use crate::ui::chart::handle;
 use crate::ui::chart::scene::{self, Scene};

@@ -1,7 +1,7 @@
 //! Sentences of the chart: what it says when there is nothing to draw, at its foot, and to screen readers.
 
 use crate::model::answer::NotRunning;
-use crate::model::tap_curve::TapShape;
+use crate::model::laws::tap_curve::TapShape;
 use crate::model::wording::changes;
 use crate::ui::chart::scene::{Drawn, Part, Scene, bound};
 use crate::ui::view::Screen;

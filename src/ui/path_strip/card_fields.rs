@@ -4,10 +4,10 @@ use eframe::egui::Ui;
 
 use crate::app::action::Action;
 use crate::edit::{self, Edit};
-use crate::model::air_path::{Bypass, Element, ElementId};
-use crate::model::drop_data::DropData;
-use crate::model::duct::leak::LEAK_EXPONENT;
-use crate::model::job::Job;
+use crate::model::facts::air_path::{Bypass, Element, ElementId};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::job::Job;
+use crate::model::laws::duct::leak::LEAK_EXPONENT;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
@@ -148,7 +148,7 @@ fn leak_size(typed: &str, units: UnitSystem) -> Result<LeakSize, String> {
     };
     let airflow = text::airflow(airflow, units).map_err(|error| format!("Leak: {error}"))?;
     let pressure = text::pressure(pressure, units).map_err(|error| format!("Leak: {error}"))?;
-    crate::model::job_check::reading(pressure)?;
+    crate::model::facts::job_check::reading(pressure)?;
     let positive = airflow.cfm() > 0.0 && pressure.in_wc() > 0.0;
     let data = DropData::at(airflow, pressure, LEAK_EXPONENT).ok().filter(|_| positive);
     data.map(LeakSize::Test)

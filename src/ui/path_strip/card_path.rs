@@ -4,8 +4,8 @@ use eframe::egui::{Button, Role, Ui, WidgetInfo, vec2};
 
 use crate::app::action::Action;
 use crate::edit::{self, Direction, Edit};
-use crate::model::air_path::chain::{Beside, CAN_BE_ADDED};
-use crate::model::air_path::{Element, ElementId, ElementKind, Port, Whereabouts};
+use crate::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind, Port, Whereabouts};
 use crate::ui::path_strip::card_fields;
 use crate::ui::theme;
 use crate::ui::view::{CardPane, CardState, FieldKey, Screen, View};

@@ -4,10 +4,10 @@ use eframe::egui::{Id, RichText, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{Element, ElementKind};
-use crate::model::drop_data::{self, DropData};
-use crate::model::job_check;
-use crate::model::table_check::HIGHEST_AIRFLOW;
+use crate::model::facts::air_path::{Element, ElementKind};
+use crate::model::facts::drop_data::{self, DropData};
+use crate::model::facts::job_check;
+use crate::model::facts::table_check::HIGHEST_AIRFLOW;
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
@@ -213,7 +213,8 @@ fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, Str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::air_path::{ElementId, Whereabouts};
+    use crate::model::facts::air_path::ElementId;
+    use crate::model::facts::air_path::Whereabouts;
 
     fn filter() -> Element {
         Element::new(ElementId(3), ElementKind::Filter, Whereabouts::Cabinet)

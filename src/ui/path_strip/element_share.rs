@@ -4,10 +4,10 @@ use eframe::egui::Ui;
 
 use crate::app::action::Action;
 use crate::edit::{self, Edit};
-use crate::model::air_path::Element;
-use crate::model::job::Job;
-use crate::model::path_parts;
-use crate::model::standing::PathStanding;
+use crate::model::facts::air_path::Element;
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::PathStanding;
+use crate::model::path::parts;
 use crate::ui::path_strip::projected;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
@@ -65,7 +65,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
     let mut said = Vec::new();
     if element.share.is_none() {
         let part =
-            screen.answer.point().and_then(|running| Some((running, path_parts::part_of(&running.parts, element.id)?)));
+            screen.answer.point().and_then(|running| Some((running, parts::part_of(&running.parts, element.id)?)));
         said.push(match part {
             Some((_, part)) if part.standing == PathStanding::Shared => {
                 let drop = show::pressure(part.drop_at(part.flow), screen.units);
@@ -82,7 +82,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
         });
     }
     if element.exponent.is_none() && !element.is_group() {
-        said.push(format!("exponent {}, usual for its kind, assumed", show::trimmed(path_parts::exponent(element), 2)));
+        said.push(format!("exponent {}, usual for its kind, assumed", show::trimmed(parts::exponent(element), 2)));
     }
     if said.is_empty() {
         return "Empty stands for the usual value".to_owned();

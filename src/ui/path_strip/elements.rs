@@ -5,13 +5,12 @@ use eframe::egui::{
 };
 
 use crate::app::action::Action;
-use crate::model::air_path::{Element, ElementId, ElementKind};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::wording;
-use crate::ui::path_strip::card;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::landing::{self, Column};
-use crate::ui::path_strip::projected;
 use crate::ui::path_strip::remarks::{self, Takes};
+use crate::ui::path_strip::{card, projected};
 use crate::ui::theme;
 use crate::ui::view::{CardState, FieldKey, View};
 use crate::units::show;

@@ -2,13 +2,13 @@
 
 use eframe::egui::{Rangef, Rect, Ui, pos2};
 
-use crate::model::air_path::{Element, ElementId};
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
-use crate::model::job::Job;
-use crate::model::job_check;
-use crate::model::path_parts::{Part, Route, flows};
-use crate::model::readings::Reading;
+use crate::model::facts::air_path::{Element, ElementId};
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check;
+use crate::model::facts::readings::Reading;
+use crate::model::path::parts::{Part, Route, flows};
 use crate::model::wording::changes;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};

@@ -3,14 +3,12 @@
 use eframe::egui::{Align2, CornerRadius, DragAndDrop, Rect, Shape, Stroke, Ui, pos2};
 
 use crate::app::action::Action;
-use crate::model::air_path::ElementId;
-use crate::model::change::declaration::Declaration;
-use crate::ui::changes_panel;
-use crate::ui::path_strip::draw;
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::declaration::Declaration;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::trial;
-use crate::ui::theme;
+use crate::ui::path_strip::{draw, trial};
 use crate::ui::view::{InHand, View};
+use crate::ui::{changes_panel, theme};
 
 /// The change in the hand: dragged, or picked up by key.
 pub fn in_hand(ui: &Ui, view: &View) -> Option<&'static Declaration> {

@@ -2,12 +2,12 @@
 
 use std::ops::Range;
 
-use crate::model::air_path::{AirPath, Element, ElementKind, PortId};
 use crate::model::answer::Answer;
-use crate::model::blower::BlowerTable;
-use crate::model::drop_data::DropData;
-use crate::model::job::Job;
-use crate::model::readings::{ReadAt, Reading};
+use crate::model::facts::air_path::{AirPath, Element, ElementKind, PortId};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::{ReadAt, Reading};
 use crate::units::{Airflow, Pressure};
 
 /// A port with its reading.
@@ -189,7 +189,9 @@ mod tests {
     use super::*;
     use crate::edit::{Edit, apply};
     use crate::files::demo;
-    use crate::model::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
+    use crate::model::facts::air_path::ElementId;
+    use crate::model::facts::air_path::RETURN_PORT;
+    use crate::model::facts::air_path::SUPPLY_PORT;
 
     fn in_wc(stretch: &Stretch) -> (f64, f64) {
         (stretch.from.1.in_wc(), stretch.to.1.in_wc())

@@ -34,7 +34,7 @@ const PLAIN: f32 = 198.0;
 /// Height that the strip wants at a width, points: more where ways lie side by side in it.
 pub fn height(ui: &Ui, screen: &Screen<'_>, view: &View, width: f32) -> f32 {
     let path = &screen.job.path;
-    if path.bypass.is_none() && !path.elements.iter().any(crate::model::air_path::Element::is_group) {
+    if path.bypass.is_none() && !path.elements.iter().any(crate::model::facts::air_path::Element::is_group) {
         return PLAIN;
     }
     let room = Rect::from_min_size(Pos2::ZERO, vec2(width, 0.0));

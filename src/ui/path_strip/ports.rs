@@ -4,11 +4,10 @@ use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, Widg
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
-use crate::model::job::Job;
-use crate::ui::path_strip::draw;
+use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::job::Job;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::layout;
+use crate::ui::path_strip::{draw, layout};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};

@@ -2,12 +2,12 @@
 
 use std::ops::Range;
 
-use crate::model::air_path::ElementId;
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
-use crate::model::job::Job;
-use crate::model::path_parts::{Part, Route, flows};
-use crate::model::standing::PathStanding;
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::PathStanding;
+use crate::model::path::parts::{Part, Route, flows};
 use crate::ui::path_strip::line::{self, Basis, ReadPort, Stretch};
 use crate::ui::path_strip::remarks::Remark;
 use crate::units::{Airflow, Pressure};
@@ -50,7 +50,7 @@ impl Drops {
 
 /// ρ/ρ_table of a job with a machine.
 fn tesp_ratio(job: &Job) -> f64 {
-    job.machine.as_ref().map_or(1.0, |table| crate::model::tesp::density_ratio(job, table))
+    job.machine.as_ref().map_or(1.0, |table| crate::model::path::tesp::density_ratio(job, table))
 }
 
 /// An inside element between a port and the table's plane falls by what was read across it, or by its data.
@@ -215,9 +215,9 @@ mod tests {
     use super::*;
     use crate::edit::{Edit, apply};
     use crate::files::demo;
-    use crate::model::air_path::ElementKind;
     use crate::model::answer::Answer;
-    use crate::model::change::ChangeKind;
+    use crate::model::facts::air_path::ElementKind;
+    use crate::model::facts::change::ChangeKind;
 
     fn eased() -> Job {
         let mut job = demo::heat_pump();

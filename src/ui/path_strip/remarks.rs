@@ -1,8 +1,8 @@
 //! What stands under each element's name, and how it is read out.
 
-use crate::model::air_path::{AirPath, Element, ElementKind};
 use crate::model::answer::Answer;
-use crate::model::job::Job;
+use crate::model::facts::air_path::{AirPath, Element, ElementKind};
+use crate::model::facts::job::Job;
 use crate::ui::path_strip::line::{self, ReadPort, Segment};
 use crate::units::{Pressure, UnitSystem, show};
 
@@ -207,9 +207,10 @@ mod tests {
     use super::*;
     use crate::edit::{Edit, apply};
     use crate::files::demo;
-    use crate::model::air_path::{ElementId, RETURN_PORT};
-    use crate::model::blower::PartInTest;
-    use crate::model::drop_data::DropData;
+    use crate::model::facts::air_path::ElementId;
+    use crate::model::facts::air_path::RETURN_PORT;
+    use crate::model::facts::blower::PartInTest;
+    use crate::model::facts::drop_data::DropData;
     use crate::units::Airflow;
 
     fn remarks(job: &Job) -> Vec<Remark> {

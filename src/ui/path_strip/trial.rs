@@ -5,11 +5,11 @@ use std::sync::Arc;
 use eframe::egui::{Id, Ui};
 
 use crate::edit::{self, Edit};
-use crate::model::air_path::ElementId;
 use crate::model::answer::{Answer, Running};
-use crate::model::change::declaration::Declaration;
-use crate::model::change::first;
-use crate::model::job::Job;
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::declaration::Declaration;
+use crate::model::facts::job::Job;
+use crate::model::first_guess;
 use crate::ui::view::Screen;
 
 /// The last one that was worked out.
@@ -49,7 +49,7 @@ pub fn shown(ui: &Ui) -> Option<Arc<Running>> {
 }
 
 fn worked_out(screen: &Screen<'_>, declared: &Declaration, element: ElementId) -> Option<Box<Running>> {
-    let kind = first::first(declared, element, screen.job, screen.answer)?;
+    let kind = first_guess::first(declared, element, screen.job, screen.answer)?;
     let mut job = screen.job.clone();
     edit::apply(&mut job, Edit::AddChange(kind)).ok()?;
     Answer::of(&job).running.ok()

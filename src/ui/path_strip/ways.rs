@@ -2,13 +2,13 @@
 
 use eframe::egui::{FontId, Painter, Rangef, Rect, Vec2, pos2, vec2};
 
-use crate::model::air_path::{Element, ElementId, PortId};
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
-use crate::model::job::Job;
-use crate::model::path_parts::{flows, part_of};
-use crate::model::readings::ReadAt;
-use crate::model::standing::PathStanding;
+use crate::model::facts::air_path::{Element, ElementId, PortId};
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::ReadAt;
+use crate::model::facts::standing::PathStanding;
+use crate::model::path::parts::{flows, part_of};
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::projected;
@@ -150,7 +150,7 @@ impl Known<'_> {
         if remarks::is_out(self.job, element) {
             return Remark::Out;
         }
-        if element.kind == crate::model::air_path::ElementKind::Leak {
+        if element.kind == crate::model::facts::air_path::ElementKind::Leak {
             return Remark::Leaks { is_return: self.is_before(element.id) };
         }
         let read = self.job.set().across(element.id);
@@ -207,7 +207,7 @@ impl Known<'_> {
 
 /// Airflow of a group's way and its share of the group's, at a blower airflow.
 fn of_way(
-    parts: &[crate::model::path_parts::Part],
+    parts: &[crate::model::path::parts::Part],
     group: ElementId,
     way: usize,
     blower: Airflow,

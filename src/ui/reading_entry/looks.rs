@@ -1,6 +1,6 @@
 //! What people type into a reading's field, look by look: "-.52 -.51", "0,52; 0,51", "77 Pa 78 Pa".
 
-use crate::model::job_check;
+use crate::model::facts::job_check;
 use crate::model::wording;
 use crate::ui::reading_entry::Side;
 use crate::units::text::{self, TypedSign};
@@ -104,7 +104,8 @@ fn signed(side: Side, value: Pressure, sign: TypedSign) -> Pressure {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::air_path::{ElementId, PortId};
+    use crate::model::facts::air_path::ElementId;
+    use crate::model::facts::air_path::PortId;
 
     fn check(text: &str, side: Side, expected_in_wc: &[f64]) {
         let looks = parse_looks(text, UnitSystem::InchPound, side, "Static after the blower")

@@ -8,10 +8,10 @@ use eframe::egui::{Key, Ui};
 
 use crate::app::action::Action;
 use crate::edit::Edit;
-use crate::model::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
-use crate::model::job::Job;
-use crate::model::job_check::Field;
-use crate::model::readings::{ReadAt, Reading};
+use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::job::Job;
+use crate::model::facts::job_check::Field;
+use crate::model::facts::readings::{ReadAt, Reading};
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Refused, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};

@@ -5,8 +5,8 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 
-use crate::model::table_check::Severity;
-use crate::model::table_draft::{Block, Place};
+use crate::model::facts::table_check::Severity;
+use crate::model::typed::table_draft::{Block, Place};
 use crate::ui::table_editor::keys::{self, Spot};
 use crate::ui::table_editor::{GoTo, TableEditor, remarks};
 use crate::ui::theme;

@@ -2,9 +2,11 @@
 
 use eframe::egui::{self, Align, Id, Key, Label, Layout, RichText, Role, TextEdit, Ui, WidgetInfo, vec2};
 
-use crate::model::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
-use crate::model::table_check::Severity;
-use crate::model::table_draft::{AirflowUnit, Correction, DraftHead, DraftStage, HeadField, Place, PressureUnit};
+use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
+use crate::model::facts::table_check::Severity;
+use crate::model::typed::table_draft::{
+    AirflowUnit, Correction, DraftHead, DraftStage, HeadField, Place, PressureUnit,
+};
 use crate::ui::table_editor::{GoTo, TableEditor};
 use crate::ui::theme;
 use crate::ui::widgets::{choice, label};

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Key, Modifiers, TextEdit, Ui};
 
-use crate::model::table_draft::{Block, TableDraft};
+use crate::model::typed::table_draft::{Block, TableDraft};
 
 /// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -9,10 +9,10 @@ mod remarks;
 use eframe::egui::{self, Button, Event, Id, Key, Modal, Modifiers, RichText, ScrollArea, Ui, Vec2, vec2};
 
 use crate::app::action::Action;
-use crate::model::blower::BlowerTable;
-use crate::model::table_check::Severity;
-use crate::model::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
-use crate::model::table_paste;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::table_check::Severity;
+use crate::model::typed::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
+use crate::model::typed::table_paste;
 use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, label};

@@ -2,10 +2,10 @@
 
 use eframe::egui::{Align2, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use crate::model::blower::BlowerTable;
-use crate::model::standing::CurveStanding;
-use crate::model::table_check::{self, tap_is_usable};
-use crate::model::tap_curve::{TapCurve, TapShape, shape_of};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::standing::CurveStanding;
+use crate::model::facts::table_check::{self, tap_is_usable};
+use crate::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use crate::ui::table_editor::Reading;
 use crate::ui::theme;
 use crate::ui::widgets::label;

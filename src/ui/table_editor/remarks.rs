@@ -2,8 +2,8 @@
 
 use eframe::egui::{Button, RichText, Ui};
 
-use crate::model::table_check::Severity;
-use crate::model::table_draft::{DraftProblem, Place};
+use crate::model::facts::table_check::Severity;
+use crate::model::typed::table_draft::{DraftProblem, Place};
 use crate::ui::table_editor::keys::Spot;
 use crate::ui::table_editor::{GoTo, TableEditor};
 use crate::ui::theme;

@@ -2,11 +2,11 @@
 
 use eframe::egui::{RichText, Ui};
 
-use crate::model::answer::TargetBand;
 use crate::model::answer::after::After;
-use crate::model::answer::taps::TapAnswer;
-use crate::model::needs::{Ease, Need};
-use crate::model::standing::CurveStanding;
+use crate::model::facts::standing::CurveStanding;
+use crate::model::facts::target::TargetBand;
+use crate::model::verdicts::needs::{Ease, Need};
+use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{column_head, left, right, row, short_name};
 use crate::ui::theme;

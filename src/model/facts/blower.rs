@@ -1,0 +1,338 @@
+//! A blower table as an equipment maker publishes it, with the basis on which it was made.
+
+use crate::model::facts::drop_data::DropData;
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
+
+/// What kind of machine holds the blower; sets the first order of the air path.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum EquipmentKind {
+    /// Gas or oil furnace: filter, blower, heat exchanger, then a coil outside the cabinet.
+    #[default]
+    Furnace,
+    /// Air handler whose coil stands before the blower: filter, coil, blower, heater.
+    DrawThroughAirHandler,
+    /// Air handler whose coil stands after the blower: filter, blower, coil.
+    BlowThroughAirHandler,
+    /// Furnace that breathes through a closet door or louvre: filter, blower, heat exchanger, coil.
+    NoReturnDuct,
+}
+
+impl EquipmentKind {
+    /// Every kind, in the order of menus.
+    pub const ALL: [Self; 4] =
+        [Self::Furnace, Self::DrawThroughAirHandler, Self::BlowThroughAirHandler, Self::NoReturnDuct];
+
+    /// Its name in the trade.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Furnace => "Furnace",
+            Self::DrawThroughAirHandler => "Air handler, draw-through",
+            Self::BlowThroughAirHandler => "Air handler, blow-through",
+            Self::NoReturnDuct => "Furnace, no return duct",
+        }
+    }
+}
+
+/// How the motor behaves when the static pressure changes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum MotorFamily {
+    /// Permanent split capacitor: airflow falls steadily as static rises.
+    PermanentSplitCapacitor,
+    /// Constant torque: falls less.
+    ConstantTorque,
+    /// Constant airflow: flat up to a knee; watts rise with static.
+    ConstantAirflow,
+    /// The table does not say.
+    #[default]
+    Unstated,
+}
+
+impl MotorFamily {
+    /// Every family, in the order of menus.
+    pub const ALL: [Self; 4] =
+        [Self::PermanentSplitCapacitor, Self::ConstantTorque, Self::ConstantAirflow, Self::Unstated];
+
+    /// Its name in the trade.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::PermanentSplitCapacitor => "PSC",
+            Self::ConstantTorque => "constant torque",
+            Self::ConstantAirflow => "constant airflow",
+            Self::Unstated => "motor not stated",
+        }
+    }
+
+    /// What one of its columns is called: a constant-airflow motor has settings, the others have taps.
+    pub const fn tap_word(self) -> &'static str {
+        match self {
+            Self::ConstantAirflow => "setting",
+            _ => "tap",
+        }
+    }
+}
+
+/// What the thermostat asks for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Call {
+    /// Cooling, high or only stage.
+    #[default]
+    CoolingHigh,
+    /// Cooling, low stage.
+    CoolingLow,
+    /// Heating, high or only stage.
+    HeatingHigh,
+    /// Heating, low stage.
+    HeatingLow,
+    /// Fan only.
+    FanOnly,
+}
+
+impl Call {
+    /// Every call, in the order of menus.
+    pub const ALL: [Self; 5] =
+        [Self::CoolingHigh, Self::CoolingLow, Self::HeatingHigh, Self::HeatingLow, Self::FanOnly];
+
+    /// Its name in the trade.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::CoolingHigh => "Cooling, high",
+            Self::CoolingLow => "Cooling, low",
+            Self::HeatingHigh => "Heating, high",
+            Self::HeatingLow => "Heating, low",
+            Self::FanOnly => "Fan only",
+        }
+    }
+
+    /// True when the coil is cold during this call.
+    pub const fn is_cooling(self) -> bool {
+        matches!(self, Self::CoolingHigh | Self::CoolingLow)
+    }
+}
+
+/// Whether the blower's own parts stood in the air while the table was made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum PartInTest {
+    /// The part was not there.
+    #[default]
+    Without,
+    /// The part was there.
+    Included,
+}
+
+/// The coil while the table was made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CoilInTest {
+    /// No coil: whatever is fitted is external.
+    #[default]
+    Without,
+    /// A dry coil.
+    Dry,
+    /// A wet coil.
+    Wet,
+}
+
+impl CoilInTest {
+    /// True when the coil belongs to the table.
+    pub const fn is_included(self) -> bool {
+        !matches!(self, Self::Without)
+    }
+}
+
+/// Where the return enters the cabinet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum ReturnOpenings {
+    /// Not said.
+    #[default]
+    Unstated,
+    /// Through the bottom.
+    Bottom,
+    /// Through one side.
+    OneSide,
+    /// Through two sides, or one side and the bottom.
+    TwoSides,
+}
+
+/// How the cabinet stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Position {
+    /// Not said.
+    #[default]
+    Unstated,
+    /// Air leaves at the top.
+    Up,
+    /// Air leaves at the bottom.
+    Down,
+    /// Air leaves at the side.
+    Horizontal,
+}
+
+/// How the table was made.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Basis {
+    /// The filter in the cabinet's own slot.
+    pub filter: PartInTest,
+    /// The coil in the cabinet.
+    pub coil: CoilInTest,
+    /// The electric heater in the cabinet.
+    pub heater: PartInTest,
+    /// Return openings used.
+    pub return_openings: ReturnOpenings,
+    /// Position of the cabinet.
+    pub position: Position,
+    /// Supply voltage, where said.
+    pub voltage: Option<Voltage>,
+    /// Air density, where said; standard air is meant otherwise.
+    pub density: Option<Density>,
+}
+
+impl Basis {
+    /// Density of the table's air: what it says, else standard air.
+    pub fn table_density(&self) -> Density {
+        self.density.unwrap_or(Density::STANDARD)
+    }
+}
+
+/// Airflow at a supply voltage other than the table's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LowVoltage {
+    /// The other voltage.
+    pub voltage: Voltage,
+    /// Airflow there as a fraction of the table's (0.5 to 1.2).
+    pub airflow_factor: f64,
+}
+
+/// Corrections that the table itself prints.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Corrections {
+    /// Drop of the filter that the table was made with.
+    pub filter_as_tested: Option<DropData>,
+    /// What a wet coil drops more than a dry one.
+    pub wet_coil: Option<DropData>,
+    /// Drop of the electric heater.
+    pub heater: Option<DropData>,
+    /// What a one-side return costs against the openings of the basis.
+    pub one_side_return: Option<DropData>,
+    /// Airflow at another supply voltage.
+    pub low_voltage: Option<LowVoltage>,
+}
+
+/// One heating stage of the machine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeatStage {
+    /// The call that runs it.
+    pub call: Call,
+    /// Heat delivered to the air (input × thermal efficiency, without the blower's own heat).
+    pub output: HeatRate,
+    /// Temperature rise that the rating plate allows, lowest and highest.
+    pub rise: Option<(TemperatureRise, TemperatureRise)>,
+    /// Least airflow for this heat, where the maker states one (electric heat).
+    pub minimum_airflow: Option<Airflow>,
+}
+
+/// What one place of the grid says.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// An airflow, with the table's note where it carries one.
+    Airflow(Airflow, Option<String>),
+    /// The table leaves it out.
+    NotGiven,
+    /// The tap is barred here, with the table's note where it carries one.
+    NotAllowed(Option<String>),
+}
+
+impl Cell {
+    /// The airflow, where there is one.
+    pub const fn airflow(&self) -> Option<Airflow> {
+        match self {
+            Self::Airflow(airflow, _) => Some(*airflow),
+            _ => None,
+        }
+    }
+}
+
+/// One row of one tap's column.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// External static pressure, as tested.
+    pub esp: Pressure,
+    /// Airflow or the reason for a gap.
+    pub cell: Cell,
+    /// Electric power, where the table has it.
+    pub power: Option<Power>,
+    /// Wheel speed, where the table has it.
+    pub speed: Option<Speed>,
+}
+
+/// What the table gives for one tap.
+#[derive(Clone, Debug, PartialEq)]
+pub enum TapData {
+    /// A column of rows, rising in ESP.
+    Column(Vec<Row>),
+    /// One airflow over a range of ESP ("1,200 cfm, 0.1 to 0.8").
+    Range {
+        /// The airflow.
+        airflow: Airflow,
+        /// Lowest ESP.
+        from: Pressure,
+        /// Highest ESP.
+        to: Pressure,
+    },
+}
+
+/// One speed tap of a motor, or one airflow setting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tap {
+    /// As the door panel names it.
+    pub name: String,
+    /// What the table gives for it.
+    pub data: TapData,
+}
+
+/// A whole blower table with what the rating plate says.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BlowerTable {
+    /// Model as a person would search it.
+    pub name: String,
+    /// Kind of machine.
+    pub kind: EquipmentKind,
+    /// Kind of motor.
+    pub motor: MotorFamily,
+    /// True for an invented machine.
+    pub illustrative: bool,
+    /// Where the numbers come from.
+    pub source: String,
+    /// Anything the table adds in words.
+    pub notes: String,
+    /// Nominal cooling capacity.
+    pub cooling: Option<Capacity>,
+    /// Highest ESP that the rating plate allows.
+    pub rated_maximum: Option<Pressure>,
+    /// How the table was made.
+    pub basis: Basis,
+    /// Corrections that it prints.
+    pub corrections: Corrections,
+    /// Which tap each call runs, by name, as shipped or as found.
+    pub calls: Vec<(Call, String)>,
+    /// Heating stages.
+    pub heating: Vec<HeatStage>,
+    /// The columns, in the order of the door panel.
+    pub taps: Vec<Tap>,
+}
+
+impl BlowerTable {
+    /// The tap of a name.
+    pub fn tap(&self, name: &str) -> Option<&Tap> {
+        self.taps.iter().find(|tap| tap.name == name)
+    }
+
+    /// The tap that a call runs.
+    pub fn tap_of_call(&self, call: Call) -> Option<&str> {
+        let (_, name) = self.calls.iter().find(|(mapped, _)| *mapped == call)?;
+        Some(name)
+    }
+
+    /// The heating stage of a call.
+    pub fn heat_stage(&self, call: Call) -> Option<&HeatStage> {
+        self.heating.iter().find(|stage| stage.call == call)
+    }
+}

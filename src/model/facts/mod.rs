@@ -1,0 +1,17 @@
+//! What a person decided, read and typed, and what one value of it can be meant as; nothing that follows from it.
+
+pub mod accuracy;
+pub mod air;
+pub mod air_path;
+pub mod blower;
+pub mod change;
+pub mod drop_data;
+pub mod holdable;
+pub mod job;
+pub mod job_check;
+pub mod limits;
+pub mod plain_text;
+pub mod readings;
+pub mod standing;
+pub mod table_check;
+pub mod target;

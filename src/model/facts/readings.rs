@@ -1,0 +1,108 @@
+//! What the manometer said, where, and in what state the path was.
+
+use crate::model::facts::air::AirConditions;
+use crate::model::facts::air_path::{ElementId, PortId};
+use crate::model::facts::blower::Call;
+use crate::units::{Power, Pressure, Voltage};
+
+/// Where a difference of static pressure was read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ReadAt {
+    /// At a port, against the rooms served.
+    Port(PortId),
+    /// Straight across the machine: total external static as one number.
+    Total,
+    /// Across one element: what it drops, positive.
+    Across(ElementId),
+}
+
+/// One or more looks at the same place; they are averaged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// Where.
+    pub at: ReadAt,
+    /// Each look, with its sign (negative before the blower).
+    pub looks: Vec<Pressure>,
+}
+
+impl Reading {
+    /// Average of the looks, or nothing when there are none.
+    pub fn average(&self) -> Option<Pressure> {
+        if self.looks.is_empty() {
+            return None;
+        }
+        let total: Pressure = self.looks.iter().copied().sum();
+        Some(total / self.looks.len() as f64)
+    }
+
+    /// Standard uncertainty of the average from the spread of the looks (zero for a single look).
+    pub fn unsteadiness(&self) -> Pressure {
+        let (Some(average), true) = (self.average(), self.looks.len() > 1) else {
+            return Pressure::ZERO;
+        };
+        let count = self.looks.len() as f64;
+        let squares: f64 = self.looks.iter().map(|look| (*look - average).in_wc().powi(2)).sum();
+        Pressure::from_in_wc((squares / (count - 1.0) / count).sqrt())
+    }
+}
+
+/// The coil while the readings were taken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CoilState {
+    /// Dry: heating, fan only, or a coil that has not yet wetted.
+    #[default]
+    Dry,
+    /// Wet: cooling that has run long enough for water to leave the drain.
+    Wet,
+}
+
+/// Readings taken together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ReadingSet {
+    /// What a person calls it ("as found").
+    pub name: String,
+    /// What the thermostat asked for.
+    pub call: Call,
+    /// The tap that ran; where nothing is said, the machine's own map from calls to taps decides.
+    pub tap: Option<String>,
+    /// Pressures.
+    pub readings: Vec<Reading>,
+    /// State of the coil.
+    pub coil: CoilState,
+    /// Elements that were out of the path.
+    pub parts_out: Vec<ElementId>,
+    /// State of the air.
+    pub air: AirConditions,
+    /// Electric power of the blower, if read.
+    pub power: Option<Power>,
+    /// Supply voltage, if read.
+    pub voltage: Option<Voltage>,
+    /// A typed plus at the return (or minus at the supply) that a person has confirmed.
+    pub signs_confirmed: bool,
+}
+
+impl ReadingSet {
+    /// Average of what was read across an element.
+    pub fn across(&self, id: ElementId) -> Option<Pressure> {
+        self.at(ReadAt::Across(id))?.average()
+    }
+
+    /// Average reading at a place.
+    pub fn at(&self, at: ReadAt) -> Option<&Reading> {
+        self.readings.iter().find(|reading| reading.at == at)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn looks_are_averaged_and_their_spread_kept() {
+        let looks = [0.50, 0.52, 0.54].map(Pressure::from_in_wc).to_vec();
+        let reading = Reading { at: ReadAt::Total, looks };
+        assert!((reading.average().unwrap().in_wc() - 0.52).abs() < 1e-12);
+        // Standard deviation of the mean: 0.02 / √3.
+        assert!((reading.unsteadiness().in_wc() - 0.02 / 3.0_f64.sqrt()).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,106 @@
+//! How much air the system ought to move.
+
+use crate::model::facts::air::BlowerAir;
+use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
+
+/// Btu/h that one cfm of standard air carries for each degree: 60 × 0.24 × 0.075.
+pub const SENSIBLE_FACTOR: f64 = 60.0 * 0.24 * 0.075;
+
+/// Airflow a ton of a new target (common practice, no source: 400 is nominal).
+pub const NOMINAL_PER_TON: Airflow = Airflow::from_cfm(400.0);
+
+/// The airflow to reach, and how it was arrived at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Target {
+    /// Typed, in actual airflow.
+    Airflow(Airflow),
+    /// Cooling capacity times cfm a ton, meant at standard air (350 to 450 is common practice, no source).
+    PerTon {
+        /// Capacity of the outdoor unit installed.
+        capacity: Capacity,
+        /// Airflow a ton.
+        per_ton: Airflow,
+    },
+    /// Heat output and temperature rise, `Q = q / (1.08·ρ/0.075·ΔT)` at the blower inlet's density.
+    HeatRise {
+        /// Heat delivered to the air, the blower's own included.
+        output: HeatRate,
+        /// Rise wanted.
+        rise: TemperatureRise,
+    },
+}
+
+impl Target {
+    /// The target in actual airflow at a density.
+    pub fn actual(&self, density: Density) -> Airflow {
+        match *self {
+            Self::Airflow(airflow) => airflow,
+            Self::PerTon { capacity, per_ton } => per_ton * capacity.tons() * (Density::STANDARD / density),
+            Self::HeatRise { output, rise } => airflow_for_rise(output, rise, density),
+        }
+    }
+}
+
+/// Airflow that carries a heat output at a temperature rise, `Q = q / (1.08·(ρ/0.075)·ΔT)`.
+///
+/// `output` in Btu/h, `rise` above zero, `density` at the blower's inlet.
+pub fn airflow_for_rise(output: HeatRate, rise: TemperatureRise, density: Density) -> Airflow {
+    Airflow::from_cfm(output.btuh() / (SENSIBLE_FACTOR * (density / Density::STANDARD) * rise.f()))
+}
+
+/// Temperature rise of an airflow that takes up a heat output; the same relation turned round.
+pub fn rise_at(output: HeatRate, airflow: Airflow, density: Density) -> TemperatureRise {
+    TemperatureRise::from_f(output.btuh() / (SENSIBLE_FACTOR * (density / Density::STANDARD) * airflow.cfm()))
+}
+
+/// An airflow at standard air, `Q·ρ/0.075`.
+pub fn at_standard_air(actual: Airflow, density: Density) -> Airflow {
+    actual * (density / Density::STANDARD)
+}
+
+/// The target in the airflow that the blower must move, and its accepted band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TargetBand {
+    /// Actual airflow.
+    pub actual: Airflow,
+    /// The same at standard air.
+    pub standard: Airflow,
+    /// Lowest accepted.
+    pub low: Airflow,
+    /// Highest accepted.
+    pub high: Airflow,
+}
+
+/// A target with its accepted band (a fraction); nothing where it is no airflow.
+pub fn band(target: Target, air: BlowerAir, accept_band: f64) -> Option<TargetBand> {
+    let actual = target.actual(air.density);
+    if !(actual.is_finite() && actual > Airflow::ZERO) {
+        return None;
+    }
+    Some(TargetBand {
+        actual,
+        standard: at_standard_air(actual, air.density),
+        low: actual * (1.0 - accept_band),
+        high: actual * (1.0 + accept_band),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thin_air_needs_more_volume_for_the_same_tons() {
+        let target = Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: Airflow::from_cfm(400.0) };
+        assert!((target.actual(Density::STANDARD).cfm() - 1200.0).abs() < 1e-9);
+        assert!((target.actual(Density::from_lb_ft3(0.06)).cfm() - 1500.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn rise_and_airflow_are_each_others_inverse() {
+        let heat = HeatRate::from_btuh(64_000.0);
+        let density = Density::from_lb_ft3(0.068);
+        let airflow = airflow_for_rise(heat, TemperatureRise::from_f(55.0), density);
+        assert!((rise_at(heat, airflow, density).f() - 55.0).abs() < 1e-12);
+    }
+}

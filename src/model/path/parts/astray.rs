@@ -1,0 +1,102 @@
+//! Readings that part nothing, so that none is left out in silence.
+
+use crate::model::facts::air_path::{Element, PortId};
+use crate::model::facts::job::Job;
+use crate::model::path::parts::segments::{Mark, of_ports};
+use crate::model::path::parts::{Part, part_of};
+use crate::model::path::tesp::ReadDifference;
+use crate::units::Pressure;
+
+/// Why a reading parts nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Why {
+    /// It is this much above the pressure before the ways, or before it in its way.
+    TooHigh(Pressure),
+    /// It is this much below the pressure behind the ways.
+    TooLow(Pressure),
+    /// It stands where the ways join.
+    AtTheEnd,
+    /// It stands in the chain between the two places that gave the difference across the machine.
+    WithinMachine,
+}
+
+/// A reading that parts nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Astray {
+    /// The port.
+    pub port: PortId,
+    /// Why.
+    pub why: Why,
+}
+
+/// Every reading that parts nothing, at the airflow of the readings.
+pub fn astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Astray> {
+    let mut found: Vec<Astray> = within_machine(job, read).collect();
+    let blower = job.path.blower().unwrap_or_default();
+    let mut pressure = Pressure::ZERO;
+    for (index, element) in job.path.elements.iter().enumerate() {
+        if index == blower {
+            // Behind the blower the rooms are the known end.
+            pressure =
+                parts.iter().filter(|part| is_behind(job, part, blower)).map(|part| part.drop_at(part.flow)).sum();
+        }
+        pressure = through(job, element, parts, pressure, &mut found);
+    }
+    found
+}
+
+/// Readings between the two ports that the machine was read across.
+fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astray> {
+    let ends = match read {
+        ReadDifference::Ports { before, after } => {
+            job.path.elements_before(before.0).zip(job.path.elements_before(after.0))
+        }
+        ReadDifference::Total(_) => None,
+    };
+    let is_between = move |passed: usize| ends.is_some_and(|(before, after)| before < passed && passed < after);
+    of_ports(job, &job.path.elements, &|_| None)
+        .into_iter()
+        .filter(move |mark| is_between(mark.passed))
+        .filter_map(|mark| Some(Astray { port: mark.port?, why: Why::WithinMachine }))
+}
+
+fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {
+    part.elements.first().and_then(|id| job.path.index_of(*id)).is_some_and(|index| index > blower)
+}
+
+/// Pressure behind an element, and what is astray in its ways.
+fn through(job: &Job, element: &Element, parts: &[Part], before: Pressure, found: &mut Vec<Astray>) -> Pressure {
+    // A lump drops where its first element stands.
+    let lump = || parts.iter().find(|part| part.elements.first() == Some(&element.id));
+    let Some(part) = part_of(parts, element.id).or_else(lump) else {
+        return before;
+    };
+    let behind = before - part.drop_at(part.flow);
+    for (way, within) in element.ways.iter().zip(&part.ways) {
+        of_way(job, &way.elements, (before, behind), found);
+        let mut pressure = before;
+        for inner in &way.elements {
+            pressure = through(job, inner, within, pressure, found);
+        }
+    }
+    behind
+}
+
+fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), found: &mut Vec<Astray>) {
+    let mut last = before;
+    let mut marks: Vec<Mark> = of_ports(job, list, &|_| None);
+    marks.sort_by_key(|mark| mark.passed);
+    for mark in marks {
+        let why = if mark.passed == list.len() {
+            Why::AtTheEnd
+        } else if mark.pressure >= last {
+            Why::TooHigh(mark.pressure - last)
+        } else if mark.pressure <= behind {
+            Why::TooLow(behind - mark.pressure)
+        } else {
+            last = mark.pressure;
+            continue;
+        };
+        found.extend(mark.port.map(|port| Astray { port, why }));
+    }
+}

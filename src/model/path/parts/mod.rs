@@ -1,0 +1,194 @@
+//! The external path as parts with a law each: what a change can take hold of.
+//!
+//! A segment lies between two neighbouring ports, or between a port and the rooms; a reading gives its drop, never one element's.
+//! A segment of one element is that element's.
+//! A segment of several stays one lump with a square law until a person states a share, lays ways side by side in it, or a change takes hold of one of them; then it is split by shares (`shared`).
+
+pub mod astray;
+pub mod flows;
+pub mod lay;
+pub mod segments;
+pub mod shares;
+
+use crate::model::facts::air_path::{Element, ElementId};
+use crate::model::facts::drop_data::DropData;
+use crate::model::facts::readings::ReadingSet;
+use crate::model::facts::standing::PathStanding;
+use crate::model::laws::system_curve::SystemCurve;
+use crate::model::path::tesp::ReadDifference;
+use crate::units::{Airflow, Pressure};
+
+pub use lay::parts;
+pub use segments::{Segment, segments};
+
+/// Which air passes a part.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Route {
+    /// All that the blower moves.
+    #[default]
+    Blower,
+    /// What goes to the rooms and comes from them, past the ends of a bypass.
+    Rooms,
+    /// What takes the bypass.
+    Bypass,
+}
+
+/// Part of the external path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// The element, or the several of an unsplit segment, in flow order.
+    pub elements: Vec<ElementId>,
+    /// True before the blower.
+    pub before_blower: bool,
+    /// Which air passes it.
+    pub route: Route,
+    /// Its own law at the job's density; a drop that a port beyond its plane counted too much is negative.
+    pub own: SystemCurve,
+    /// Ways side by side that it consists of, each a series of parts; none for most.
+    pub ways: Vec<Vec<Self>>,
+    /// Airflow that heats the air behind the blower to twice its absolute temperature, where the part carries warm air (see [`SystemCurve::add_warmed`]).
+    pub warmth: Option<Airflow>,
+    /// Airflow through it during the readings.
+    pub flow: Airflow,
+    /// True for a hole: its air never passes the rooms.
+    pub leaks: bool,
+    /// How it is known.
+    pub standing: PathStanding,
+}
+
+impl Part {
+    /// True when it is one element, which a change can take hold of.
+    pub fn is(&self, id: ElementId) -> bool {
+        self.elements == [id]
+    }
+
+    /// True when it is, or has within its ways, one of these elements.
+    pub fn holds_any(&self, ids: &[ElementId]) -> bool {
+        self.elements.iter().any(|id| ids.contains(id))
+            || self.ways.iter().flatten().any(|within| within.holds_any(ids))
+    }
+
+    /// Every element of it, those in its ways included.
+    pub fn all_elements(&self) -> Vec<ElementId> {
+        let within = self.ways.iter().flatten().flat_map(Self::all_elements);
+        self.elements.iter().copied().chain(within).collect()
+    }
+
+    /// Its law: its own, its ways at equal drop, and the warmth of the air.
+    pub fn curve(&self) -> SystemCurve {
+        let mut curve = SystemCurve::default();
+        self.add_to(&mut curve);
+        curve
+    }
+
+    /// Adds its law to a curve in series.
+    pub fn add_to(&self, curve: &mut SystemCurve) {
+        let Some(k) = self.warmth else {
+            curve.add(&self.own);
+            if !self.ways.is_empty() {
+                curve.add_side_by_side(self.ways.iter().map(|way| in_series(way)).collect());
+            }
+            return;
+        };
+        let cold = Self { warmth: None, ..self.clone() };
+        curve.add_warmed(k, cold.curve());
+    }
+
+    /// Puts another law in the place of its own and of every one within its ways.
+    pub fn each_law(&mut self, of_law: &impl Fn(&SystemCurve) -> SystemCurve) {
+        self.own = of_law(&self.own);
+        self.ways.iter_mut().flatten().for_each(|within| within.each_law(of_law));
+    }
+
+    /// Drop at an airflow through it.
+    pub fn drop_at(&self, airflow: Airflow) -> Pressure {
+        self.curve().drop_at(airflow)
+    }
+}
+
+/// Law of parts one after the other, whatever their route.
+fn in_series(parts: &[Part]) -> SystemCurve {
+    let mut curve = SystemCurve::default();
+    for part in parts {
+        part.add_to(&mut curve);
+    }
+    curve
+}
+
+/// Law of the whole path against the blower's airflow: what the blower's own air passes, then rooms and bypass at equal drop.
+pub fn curve_of(parts: &[Part]) -> SystemCurve {
+    let mut curve = SystemCurve::default();
+    if !parts.iter().any(|part| part.route == Route::Bypass) {
+        for part in parts {
+            part.add_to(&mut curve);
+        }
+        return curve;
+    }
+    let mut rooms = SystemCurve::default();
+    let mut bypass = SystemCurve::default();
+    for part in parts {
+        part.add_to(match part.route {
+            Route::Blower => &mut curve,
+            Route::Rooms => &mut rooms,
+            Route::Bypass => &mut bypass,
+        });
+    }
+    curve.add_side_by_side(vec![rooms, bypass]);
+    curve
+}
+
+/// The part of an element, in the chain or in a way.
+pub fn part_of(parts: &[Part], id: ElementId) -> Option<&Part> {
+    parts.iter().find_map(
+        |part| {
+            if part.is(id) { Some(part) } else { part.ways.iter().find_map(|way| part_of(way, id)) }
+        },
+    )
+}
+
+/// The part of an element, to be changed.
+pub fn part_mut(parts: &mut [Part], id: ElementId) -> Option<&mut Part> {
+    for part in parts {
+        if part.is(id) {
+            return Some(part);
+        }
+        if let Some(found) = part.ways.iter_mut().find_map(|way| part_mut(way, id)) {
+            return Some(found);
+        }
+    }
+    None
+}
+
+/// The exponent of an element's drop.
+pub fn exponent(element: &Element) -> f64 {
+    element.exponent.unwrap_or_else(|| element.kind.usual_exponent())
+}
+
+/// The point that the readings led to, and how the path through it is to be laid out.
+#[derive(Clone, Copy, Debug)]
+pub struct ReadPoint<'a> {
+    /// What the manometer gave.
+    pub read: &'a ReadDifference,
+    /// The airflow that it led to.
+    pub airflow: Airflow,
+    /// The total external static that it led to.
+    pub tesp: Pressure,
+    /// ρ/ρ_table, to which drops by data are brought.
+    pub density_ratio: f64,
+    /// Elements that a change takes hold of.
+    pub split: &'a [ElementId],
+    /// Added to every exponent that is not by data; zero but for working out the uncertainty.
+    pub exponent_shift: f64,
+}
+
+/// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
+pub(crate) fn known_drop(
+    element: &Element,
+    set: &ReadingSet,
+    printed: Option<&DropData>,
+    at: &ReadPoint<'_>,
+    flow: Airflow,
+) -> Option<Pressure> {
+    let data = element.drop.as_ref().or(printed);
+    set.across(element.id).or_else(|| Some(data?.in_air(flow, at.density_ratio)))
+}

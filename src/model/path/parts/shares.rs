@@ -1,0 +1,75 @@
+//! How a drop that was read over several elements is shared among them.
+
+use crate::model::facts::air_path::{Element, Way};
+use crate::model::facts::job_check;
+
+/// Shares of a segment's elements, adding up to 1; stated ones as they are, the rest by usual weight.
+///
+/// # Errors
+/// A sentence when stated shares are not between 0 and 1, or do not add up.
+pub fn shares(elements: &[&Element]) -> Result<Vec<f64>, String> {
+    if elements.is_empty() {
+        return Ok(Vec::new());
+    }
+    let stated: f64 = elements.iter().filter_map(|element| element.share).sum();
+    if let Some(bad) = elements.iter().find(|element| element.share.is_some_and(|share| !(0.0..=1.0).contains(&share)))
+    {
+        let percent = bad.share.unwrap_or_default() * 100.0;
+        return Err(format!("{}: a share of {percent:.0} % cannot be; it lies between 0 and 100 %", bad.name()));
+    }
+    let open: f64 =
+        elements.iter().filter(|element| element.share.is_none()).map(|element| element.usual_weight()).sum();
+    let all_stated = elements.iter().all(|element| element.share.is_some());
+    let adds_up = if all_stated { (stated - 1.0).abs() < 0.005 } else { stated < 1.0 - 1e-9 };
+    if !adds_up {
+        let names: Vec<&str> = elements.iter().map(|element| element.name()).collect();
+        let wanted = if all_stated { "100 %" } else { "less than 100 %, for the rest has a share too" };
+        return Err(format!(
+            "The shares of {} add up to {:.0} %; they must make {wanted}",
+            names.join(", ").to_lowercase(),
+            stated * 100.0
+        ));
+    }
+    let rest = (1.0 - stated).max(0.0);
+    Ok(elements
+        .iter()
+        .map(|element| match element.share {
+            Some(share) if all_stated => share / stated,
+            Some(share) => share,
+            None => rest * element.usual_weight() / open,
+        })
+        .collect())
+}
+
+/// The exponent of an element's drop.
+pub fn exponent(element: &Element) -> f64 {
+    element.exponent.unwrap_or_else(|| element.kind.usual_exponent())
+}
+
+/// Shares of a group's airflow that its ways take, adding up to `rest`; stated ones as they are, the others alike.
+///
+/// `rest` is what ways of known flow leave, as a fraction of the group's airflow; `ways` are the others.
+///
+/// # Errors
+/// A sentence when stated shares are not between 0 and 1, add up to more than there is, or a leak has none.
+pub fn flows(ways: &[&Way], rest: f64) -> Result<Vec<f64>, String> {
+    let percent = |fraction: f64| fraction * 100.0;
+    ways.iter().filter_map(|way| way.flow).try_for_each(job_check::flow_of_way)?;
+    if ways.iter().any(|way| way.is_leak() && way.flow.is_none()) {
+        return Err("A leak needs a share of the air, or an airflow and a pressure from a duct leakage test".to_owned());
+    }
+    let stated: f64 = ways.iter().filter_map(|way| way.flow).sum();
+    let open = ways.iter().filter(|way| way.flow.is_none()).count();
+    let adds_up = if open == 0 { (stated - rest).abs() < 0.005 } else { stated < rest - 1e-9 };
+    if !adds_up {
+        let wanted = if open == 0 { "make" } else { "make less than" };
+        return Err(format!(
+            "The ways side by side take {:.0} % of the air; together they must {wanted} {:.0} %",
+            percent(stated),
+            percent(rest)
+        ));
+    }
+    let each = (rest - stated) / open.max(1) as f64;
+    let scale = if open == 0 { rest / stated } else { 1.0 };
+    Ok(ways.iter().map(|way| way.flow.map_or(each, |flow| flow * scale)).collect())
+}

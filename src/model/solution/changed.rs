@@ -1,0 +1,247 @@
+//! The system with a set of changes on: the parts of its path, the taps of its blower, and what stands between them.
+
+use std::borrow::Cow;
+
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, check};
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::CoilState;
+use crate::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
+use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
+use crate::model::laws::table_curves::{at_factor, at_speed};
+use crate::model::laws::tap_curve::{self, TapShape};
+use crate::model::path::effect::{self, Place};
+use crate::model::path::parts::{self, Part};
+use crate::model::path::tesp::{self, Assumption};
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operation::{Inputs, Operation, tap_crossing};
+use crate::units::Density;
+
+/// A changed system.
+#[derive(Clone, Debug)]
+pub struct Changed<'a> {
+    /// The parts of the path.
+    pub parts: Vec<Part>,
+    /// The machine's table: another one than the job's with another machine.
+    pub table: &'a BlowerTable,
+    /// The taps' curves.
+    pub shapes: Cow<'a, [TapShape]>,
+    /// Index of the tap that runs.
+    pub in_use: usize,
+    /// The call that it runs for.
+    pub call: Call,
+    /// The state of its coil then.
+    pub coil: CoilState,
+    /// Inside parts as they are less as they were tested.
+    pub corrections: Cow<'a, SystemCurve>,
+    /// Density at the blower's inlet over the table's.
+    pub density_ratio: f64,
+    /// Factor on the table's airflow for the supply voltage.
+    pub airflow_factor: f64,
+    /// The other machine, where there is one.
+    pub replacement: Option<&'a Replacement>,
+    /// What had to be taken for granted of it.
+    pub assumptions: Vec<Assumption>,
+}
+
+/// What changes are put on to.
+#[derive(Clone, Copy, Debug)]
+pub struct Found<'a> {
+    /// What the solution started from.
+    pub inputs: &'a Inputs<'a>,
+    /// The system as read.
+    pub operation: &'a Operation,
+}
+
+/// Air in the ducts: the blower's density, the return air's viscosity.
+pub(crate) fn duct_air(job: &Job, blower: Density) -> DuctAir {
+    DuctAir::new(blower, sutherland_viscosity(job.set().air.temperature)).unwrap_or(DuctAir::STANDARD)
+}
+
+/// The order in which changes are put on: the machine, then the call, then what is done to parts, then in what state they are, and ways beside them last, a way beside few parts before one beside more; else the person's order.
+///
+/// So a filter that is replaced and loaded is the new one, loaded, whichever was put on first.
+pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c Change> {
+    let mut ordered: Vec<&Change> = changes.collect();
+    ordered.sort_by_key(|change| match &change.kind {
+        ChangeKind::OtherMachine(_) => 0,
+        ChangeKind::OtherCall(_) => 1,
+        ChangeKind::FilterLoading { .. } | ChangeKind::OtherCoilState { .. } => 3,
+        ChangeKind::SecondReturn { filter, .. } => 4 + u8::from(filter.is_some()),
+        ChangeKind::PanelOff { .. } => 6,
+        _ => 2,
+    });
+    ordered
+}
+
+impl<'a> Found<'a> {
+    /// The system as it was read.
+    pub fn as_read(&self) -> Changed<'a> {
+        Changed {
+            parts: self.operation.parts.clone(),
+            table: self.inputs.table,
+            shapes: Cow::Borrowed(self.inputs.shapes),
+            in_use: self.inputs.in_use,
+            call: self.inputs.job.set().call,
+            coil: self.inputs.job.set().coil,
+            corrections: Cow::Borrowed(&self.operation.load.corrections),
+            density_ratio: self.inputs.density_ratio,
+            airflow_factor: self.inputs.budget.airflow_factor,
+            replacement: None,
+            assumptions: Vec::new(),
+        }
+    }
+
+    /// The system with changes put on in their order; those that cannot be are told to `refuse` and left out.
+    pub fn with<'c: 'a>(
+        &self,
+        changes: impl Iterator<Item = &'c Change>,
+        mut refuse: impl FnMut(ChangeId, String),
+    ) -> Changed<'a> {
+        let mut changed = self.as_read();
+        let ordered = in_order(changes);
+        for (index, change) in ordered.iter().enumerate() {
+            let done = match self.wiped_out(change, &ordered[index + 1..]) {
+                Some(sentence) => Err(sentence),
+                None => self.put_on(&mut changed, &change.kind),
+            };
+            if let Err(sentence) = done {
+                refuse(change.id, sentence);
+            }
+        }
+        changed
+    }
+
+    /// Why nothing is left of a change: a new part by its data takes the place of the one that it was done to.
+    fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<String> {
+        let element = change.kind.element()?;
+        let is_replaced =
+            |later: &&Change| matches!(later.kind, ChangeKind::ByData { .. }) && later.kind.element() == Some(element);
+        after_it.iter().any(is_replaced).then(|| {
+            let name = self.inputs.job.path.name_of(element).unwrap_or_default().to_lowercase();
+            format!("The {name} is replaced by its data after this, and nothing of this is left; move it down to do it to the new one")
+        })
+    }
+
+    /// Puts one change on; after an error nothing is changed.
+    ///
+    /// # Errors
+    /// A sentence: an element that is gone, a size that cannot be, a tap that the table has not.
+    pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
+        match kind {
+            ChangeKind::OtherTap(name) => changed.in_use = tap_named(changed.table, name)?,
+            ChangeKind::BelowTable { factor } => {
+                check::numbers(kind)?;
+                changed.shapes = Cow::Owned(Self::below_table(changed, *factor));
+            }
+            ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
+            ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
+            ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
+                self.place(changed).other_coil_state()?;
+                Self::other_coil_inside(changed)?;
+            }
+            _ => {
+                let place = self.place(changed);
+                on_parts(&mut changed.parts, kind, &place)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Where changes of parts are worked out on a changed system.
+    pub(crate) fn place(&self, changed: &Changed<'_>) -> Place<'a> {
+        Place {
+            path: &self.inputs.job.path,
+            air: duct_air(self.inputs.job, changed.blower_density()),
+            airflow: self.operation.now.airflow,
+            density_ratio: changed.density_ratio,
+            dried_for: (changed.coil != self.inputs.job.set().coil).then_some(changed.call),
+        }
+    }
+
+    /// True for an element that the table of the machine that ran contains.
+    pub(crate) fn is_inside(&self, id: ElementId) -> bool {
+        let path = &self.inputs.job.path;
+        path.index_of(id).is_some_and(|index| path.inside(&self.inputs.table.basis).contains(&index))
+    }
+
+    /// The taps' curves of a blower that moves less than its table.
+    fn below_table(changed: &Changed<'_>, factor: f64) -> Vec<TapShape> {
+        let slowed = |(tap, shape): (_, &TapShape)| match shape {
+            TapShape::Unusable => TapShape::Unusable,
+            _ => tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor),
+        };
+        changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
+    }
+
+    fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), String> {
+        let then = if changed.coil == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
+        if Self::coil_inside(changed, then) {
+            return Ok(());
+        }
+        Err("The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state".to_owned())
+    }
+
+    /// Counts the table's own drop for a wet coil, or takes it off; false where the table prints none.
+    pub(super) fn coil_inside(changed: &mut Changed<'a>, then: CoilState) -> bool {
+        let Some((sign, wet)) = tesp::wet_coil_step(changed.table, changed.coil, then) else {
+            return false;
+        };
+        let factor = sign * wet.density_factor(changed.density_ratio);
+        changed.corrections.to_mut().add_data(wet, factor);
+        true
+    }
+}
+
+/// Puts a change on parts of the path alone; after an error they are as they were.
+///
+/// # Errors
+/// As [`effect::put_on`].
+pub fn on_parts(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
+    // Only what takes parts out and puts them back can leave them half changed.
+    let rearranges =
+        matches!(kind, ChangeKind::SecondReturn { .. } | ChangeKind::PanelOff { .. } | ChangeKind::Seal { .. });
+    let before = rearranges.then(|| parts.clone());
+    let done = effect::put_on(parts, kind, place);
+    if let (Err(_), Some(before)) = (&done, before) {
+        *parts = before;
+    }
+    done
+}
+
+/// Index of a tap.
+///
+/// # Errors
+/// A sentence when the table has none of that name.
+pub(crate) fn tap_named(table: &BlowerTable, name: &str) -> Result<usize, String> {
+    let index = table.taps.iter().position(|tap| tap.name == name);
+    index.ok_or_else(|| format!("The table has no {} \"{name}\"", table.motor.tap_word()))
+}
+
+impl Changed<'_> {
+    /// Density of the air at the blower.
+    pub fn blower_density(&self) -> Density {
+        self.table.basis.table_density() * self.density_ratio
+    }
+
+    /// What any tap has to work against.
+    pub fn load(&self) -> SystemLoad {
+        SystemLoad {
+            external: parts::curve_of(&self.parts),
+            corrections: self.corrections.clone().into_owned(),
+            density_ratio: self.density_ratio,
+        }
+    }
+
+    /// Every tap's crossing, in the table's order.
+    pub fn crossings(&self) -> Vec<Result<Crossing, NoCrossing>> {
+        let load = self.load();
+        self.shapes.iter().map(|shape| tap_crossing(shape, &load)).collect()
+    }
+
+    /// The crossing of the tap that runs.
+    pub fn point(&self) -> Option<Crossing> {
+        tap_crossing(self.shapes.get(self.in_use)?, &self.load()).ok()
+    }
+}

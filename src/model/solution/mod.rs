@@ -1,0 +1,9 @@
+//! Where taps and path cross: as found, with changes on, and how sure that is.
+
+pub mod changed;
+pub mod gain;
+pub mod operating_point;
+pub mod operation;
+mod other_call;
+mod other_machine;
+pub mod uncertainty;

@@ -1,0 +1,141 @@
+//! From the readings to where the machine runs, and from there to every other tap on the same path.
+
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::drop_data::SQUARE_LAW;
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::CurveStanding;
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
+use crate::model::path::parts::{self, Part, ReadPoint};
+use crate::model::path::tesp::StaticBudget;
+use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
+use crate::units::{Airflow, Pressure};
+
+/// Everything that a solution starts from; perturbing one part gives a sensitivity.
+#[derive(Clone, Debug)]
+pub struct Inputs<'a> {
+    /// The table's taps as curves.
+    pub shapes: &'a [TapShape],
+    /// Index of the tap that ran during the readings.
+    pub in_use: usize,
+    /// Readings and what is added to them.
+    pub budget: StaticBudget,
+    /// ρ/ρ_table.
+    pub density_ratio: f64,
+    /// The job, for its path.
+    pub job: &'a Job,
+    /// The machine's table.
+    pub table: &'a BlowerTable,
+    /// Elements that a change takes hold of.
+    pub split: &'a [ElementId],
+    /// Added to the exponents that are not by data; zero but for working out the uncertainty.
+    pub exponent_shift: f64,
+}
+
+impl Inputs<'_> {
+    /// The point that the readings lead to, from which the path is laid out.
+    pub(crate) const fn at(&self, airflow: Airflow, tesp: Pressure) -> ReadPoint<'_> {
+        ReadPoint {
+            read: &self.budget.read,
+            airflow,
+            tesp,
+            density_ratio: self.density_ratio,
+            split: self.split,
+            exponent_shift: self.exponent_shift,
+        }
+    }
+}
+
+/// Where the machine runs, and the path that follows from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Operation {
+    /// The point on the tap in use.
+    pub now: Crossing,
+    /// What any tap has to work against.
+    pub load: SystemLoad,
+    /// What the external path is made of, each part with its law.
+    pub parts: Vec<Part>,
+}
+
+/// Why readings do not lead to a point.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoOperation {
+    /// The tap's curve does not reach.
+    NoCrossing(NoCrossing, Pressure),
+    /// The static across the machine is zero or negative: nothing is being blown, or the hoses are swapped.
+    NoRise(Pressure),
+    /// The stated shares cannot be used; the sentence.
+    Shares(String),
+}
+
+/// Solves for the airflow of the tap in use and draws the path through it.
+///
+/// Drops by data depend on the airflow that they help to find; both are solved together.
+///
+/// # Errors
+/// See [`NoOperation`].
+pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
+    let across = inputs.budget.read.across();
+    let entry = read_entry(inputs)?;
+    let (airflow, standing) = match inputs.shapes.get(inputs.in_use) {
+        Some(TapShape::Curve(curve)) => {
+            let cfm = curve.value_and_slope(entry.in_wc()).0;
+            (Airflow::from_cfm(cfm), curve.standing(entry))
+        }
+        Some(TapShape::Single(row)) => (row.airflow, CurveStanding::Published),
+        _ => return Err(NoOperation::NoCrossing(NoCrossing::Unusable, across)),
+    };
+    let tesp = inputs.budget.tesp(airflow);
+    if tesp <= Pressure::ZERO {
+        return Err(NoOperation::NoRise(tesp));
+    }
+    let parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
+    let corrections = inputs.budget.corrections_from(airflow);
+    let load = SystemLoad { external: parts::curve_of(&parts), corrections, density_ratio: inputs.density_ratio };
+    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
+}
+
+fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
+    let budget = &inputs.budget;
+    let across = budget.read.across();
+    let read = across + budget.read_across.to_planes + budget.read_across.inside.iter().map(|inside| inside.drop).sum();
+    let demand = |cfm: f64| {
+        let (planes, planes_slope) = budget.to_planes.value_and_slope(cfm);
+        let (inside, inside_slope) = budget.corrections.value_and_slope(cfm);
+        ((read.in_wc() + planes + inside) / inputs.density_ratio, (planes_slope + inside_slope) / inputs.density_ratio)
+    };
+    let no_crossing = |reason| NoOperation::NoCrossing(reason, across);
+    match inputs.shapes.get(inputs.in_use) {
+        Some(TapShape::Curve(curve)) => {
+            if demand(curve.first().1.cfm()).0 <= 0.0 {
+                return Err(NoOperation::NoRise(across));
+            }
+            operating_point::entry_where(curve, demand).map_err(no_crossing)
+        }
+        Some(TapShape::Single(row)) => {
+            let entry = Pressure::from_in_wc(demand(row.airflow.cfm()).0);
+            let is_near = (entry - row.esp).abs() <= SINGLE_ROW_REACH;
+            if !is_near {
+                return Err(no_crossing(NoCrossing::SingleRow(*row)));
+            }
+            Ok(entry)
+        }
+        _ => Err(no_crossing(NoCrossing::Unusable)),
+    }
+}
+
+/// The crossing of any tap with the path.
+///
+/// # Errors
+/// See [`NoCrossing`].
+pub fn tap_crossing(shape: &TapShape, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
+    match shape {
+        TapShape::Curve(curve) => operating_point::crossing(curve, load),
+        TapShape::Single(row) => operating_point::single_row(*row, load),
+        TapShape::Unusable => Err(NoCrossing::Unusable),
+    }
+}
+
+/// The exponent of a path that nobody has split.
+pub const LUMP_EXPONENT: f64 = SQUARE_LAW;

@@ -1,0 +1,109 @@
+//! Another machine on the ducts as read: its own taps, coil, filter and air, at the house's voltage and return openings.
+
+use std::borrow::Cow;
+
+use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::facts::blower::EquipmentKind;
+use crate::model::facts::change::Replacement;
+use crate::model::facts::standing::PathStanding;
+use crate::model::laws::system_curve::SystemCurve;
+use crate::model::laws::table_curves;
+use crate::model::path::parts::{Part, Route};
+use crate::model::path::tesp;
+use crate::model::solution::changed::{Changed, Found, tap_named};
+use crate::units::Airflow;
+
+impl<'a> Found<'a> {
+    /// Puts another machine on.
+    ///
+    /// # Errors
+    /// A sentence: a tap that its table has not, an element that cannot leave.
+    pub(super) fn other_machine(&self, changed: &mut Changed<'a>, new: &'a Replacement) -> Result<(), String> {
+        let job = self.inputs.job;
+        if let Some(id) = new.leaves.iter().find(|id| job.path.element(**id).is_none()) {
+            return Err(format!(
+                "Element {} was to leave with the old machine, but the air path does not have it",
+                id.0
+            ));
+        }
+        let mut parts = self.without(&changed.parts, &new.leaves)?;
+        let name = new.tap.as_deref().or_else(|| new.table.tap_of_call(changed.call));
+        let name =
+            name.ok_or_else(|| format!("Say which tap of {} runs; its table has no call for it", new.table.name))?;
+        changed.in_use = tap_named(&new.table, name)?;
+        let density = job.set().air.at_blower(new.table.kind, changed.call).density;
+        // The call is the one that was read, so the air on either side of the machine is: its drops follow the mass that the new blower moves.
+        let mass = density / changed.blower_density();
+        for part in &mut parts {
+            part.each_law(&|law| law.of_share(mass));
+        }
+        changed.density_ratio = density / new.table.basis.table_density();
+        let budget = tesp::budget_then(job, new, changed.density_ratio);
+        changed.table = &new.table;
+        changed.airflow_factor = budget.airflow_factor;
+        changed.shapes = Cow::Owned(table_curves::sound_shapes(&new.table, budget.airflow_factor));
+        changed.corrections = Cow::Owned(budget.corrections);
+        changed.assumptions = budget.assumptions;
+        changed.replacement = Some(new);
+        changed.parts = parts;
+        changed.parts.extend(arrivals(&job.path, new, changed.density_ratio, self.operation.now.airflow));
+        Ok(())
+    }
+
+    /// The parts without what leaves with the old machine.
+    fn without(&self, parts: &[Part], leaves: &[ElementId]) -> Result<Vec<Part>, String> {
+        let mut parts = parts.to_vec();
+        leave(&mut parts, leaves).map_err(|id| {
+            let name = self.inputs.job.path.name_of(id).unwrap_or_default().to_lowercase();
+            format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch")
+        })?;
+        Ok(parts)
+    }
+}
+
+/// Takes elements out of parts and of their ways.
+///
+/// # Errors
+/// The element that is alone in its way, or that lies in a stretch which nothing splits.
+fn leave(parts: &mut Vec<Part>, leaves: &[ElementId]) -> Result<(), ElementId> {
+    let goes = |part: &Part| !part.elements.is_empty() && part.elements.iter().all(|id| leaves.contains(id));
+    let is_mixed = |part: &&Part| part.elements.len() > 1 && part.ways.is_empty() && !goes(part);
+    let unsplit = parts.iter().filter(is_mixed).flat_map(|part| &part.elements).find(|id| leaves.contains(id));
+    if let Some(id) = unsplit {
+        return Err(*id);
+    }
+    parts.retain(|part| !goes(part));
+    for way in parts.iter_mut().flat_map(|part| &mut part.ways) {
+        let first = way.first().and_then(|part| part.elements.first()).copied();
+        leave(way, leaves)?;
+        if let (true, Some(id)) = (way.is_empty(), first) {
+            return Err(id);
+        }
+    }
+    Ok(())
+}
+
+/// Parts that come with another machine; a coil stands in the old coil's place.
+fn arrivals(path: &AirPath, new: &Replacement, density_ratio: f64, flow: Airflow) -> Vec<Part> {
+    let draws = new.table.kind == EquipmentKind::DrawThroughAirHandler;
+    [(ElementKind::Filter, &new.filter, true), (ElementKind::Coil, &new.coil, draws)]
+        .into_iter()
+        .filter_map(|(kind, data, before_blower)| {
+            let data = data.as_ref()?;
+            let mut own = SystemCurve::default();
+            own.add_data(data, data.density_factor(density_ratio));
+            let place = path.elements.iter().find(|element| element.kind == kind).map(|element| element.id);
+            Some(Part {
+                elements: place.into_iter().collect(),
+                before_blower,
+                route: Route::Blower,
+                own,
+                ways: Vec::new(),
+                warmth: None,
+                flow,
+                leaks: false,
+                standing: PathStanding::Assumed,
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,430 @@
+//! What is left of the static for the ducts, each side's share of it by length, and what the ducts take as read.
+//!
+//! The static that the ducts and parts may take together is the rated maximum, or the design static where one is stated.
+//! Off it come the external parts whose drop is known: by data, by a reading of their own, or by a share that a person stated.
+//! The rest is for the ducts, shared between return and supply by total effective length (see [`crate::model::laws::duct::available`]).
+//! Everything is brought to one airflow, the target's where there is one, by each part's own law, so that it can be compared.
+//!
+//! A part that nobody knows stays in the rest: a grille or the registers stay with their duct, and are named with it; with a filter, a coil, a heater or a louvre the rest is *at most* what is shown.
+//! Source: ANSI/ACCA 1 Manual D, recalled and not held against its text.
+
+use crate::model::answer::{Answer, Running};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::facts::standing::PathStanding;
+use crate::model::laws::duct::available::{available_static, friction_rate, shared_by_length};
+use crate::model::path::parts::{Route, flows};
+use crate::model::verdicts::findings::SHOWN_DIFFERENCE;
+use crate::model::verdicts::needs::plate_limit;
+use crate::units::{Airflow, FrictionRate, Length, Pressure};
+
+/// What a person states so that the ducts can be judged by their lengths; all of it may be left out.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct DuctDesign {
+    /// Total effective length of the return: its longest run with the equivalent lengths of its fittings, above 0 to 2,000 ft.
+    pub return_length: Option<Length>,
+    /// The same of the supply.
+    pub supply_length: Option<Length>,
+    /// External static that the system was designed for, in the job's own air, 0.05 to 5 in. w.c.; nothing means the rated maximum.
+    pub design_static: Option<Pressure>,
+}
+
+impl DuctDesign {
+    /// True where nothing was stated.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The length stated for a side.
+    pub const fn length(&self, side: PathSide) -> Option<Length> {
+        match side {
+            PathSide::Return => self.return_length,
+            PathSide::Supply => self.supply_length,
+        }
+    }
+}
+
+/// A side of the blower.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PathSide {
+    /// Before the blower.
+    Return,
+    /// After it.
+    Supply,
+}
+
+impl PathSide {
+    /// Both, as the air flows.
+    pub const BOTH: [Self; 2] = [Self::Return, Self::Supply];
+
+    /// Its name in the trade.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Return => "return",
+            Self::Supply => "supply",
+        }
+    }
+
+    const fn duct(self) -> ElementKind {
+        match self {
+            Self::Return => ElementKind::ReturnDuct,
+            Self::Supply => ElementKind::SupplyDuct,
+        }
+    }
+}
+
+/// Where the static comes from that ducts and parts may take together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StaticFrom {
+    /// The rating plate; in thin air what it allows as read.
+    RatedMaximum,
+    /// Stated by a person.
+    DesignStatic,
+}
+
+/// Which airflow everything was brought to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AirflowFrom {
+    /// The target's.
+    Target,
+    /// The one read, for there is no target.
+    Reading,
+}
+
+/// A part that is taken off before the ducts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Taken {
+    /// What it is.
+    pub kind: ElementKind,
+    /// Its drop at the budget's airflow.
+    pub drop: Pressure,
+    /// How it is known.
+    pub standing: PathStanding,
+}
+
+/// What the ducts of a side take.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SideRead {
+    /// Parts without a drop of their own that stand in it, in flow order.
+    pub with: Vec<ElementKind>,
+    /// Drop at the airflow read.
+    pub at_reading: Pressure,
+    /// Drop brought to the budget's airflow.
+    pub at_budget: Pressure,
+    /// How it is known.
+    pub standing: PathStanding,
+}
+
+impl SideRead {
+    /// True where a part stands in it that takes too much to be counted with the ducts.
+    pub fn holds_more(&self) -> bool {
+        self.with.iter().any(|kind| weighs(*kind))
+    }
+}
+
+/// The ducts of one side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DuctSide {
+    /// Which one.
+    pub side: PathSide,
+    /// Its total effective length.
+    pub length: Option<Length>,
+    /// Its share of what is left; nothing while a length is missing or nothing is left.
+    pub share: Option<Pressure>,
+    /// What it takes; nothing where the readings do not tell the sides apart.
+    pub read: Option<SideRead>,
+}
+
+impl DuctSide {
+    /// Friction rate at the airflow read and at the budget's; nothing while the length is not known, or while what was read is not the ducts' alone.
+    pub fn rates(&self) -> Option<(FrictionRate, FrictionRate)> {
+        let (read, length) = (self.read.as_ref().filter(|read| !read.holds_more()), self.length?);
+        let read = read?;
+        Some((friction_rate(read.at_reading, length).ok()?, friction_rate(read.at_budget, length).ok()?))
+    }
+
+    /// What it takes over its share at the budget's airflow; above 1 is too much.
+    pub fn load(&self) -> Option<f64> {
+        Some(self.read.as_ref()?.at_budget / self.share?)
+    }
+}
+
+/// What the length of a side's ducts says about what they take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LengthVerdict {
+    /// More than their share.
+    Over,
+    /// Their share or less.
+    Within,
+    /// Not to be said: a length, a reading of the side or a part's data is missing, or nothing is left.
+    NotSaid,
+}
+
+/// What is left for the ducts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DuctBudget {
+    /// Static that ducts and parts may take together.
+    pub allowed: Pressure,
+    /// Where it comes from.
+    pub from: StaticFrom,
+    /// The airflow that everything was brought to.
+    pub airflow: Airflow,
+    /// Where that comes from.
+    pub airflow_from: AirflowFrom,
+    /// The parts taken off, in flow order.
+    pub taken: Vec<Taken>,
+    /// External parts without a drop of their own, in flow order.
+    pub unknown: Vec<ElementKind>,
+    /// What is left; zero or below means nothing.
+    pub left: Pressure,
+    /// Friction rate that spends it over both lengths.
+    pub rate: Option<FrictionRate>,
+    /// The sides that have a duct, as the air flows.
+    pub sides: Vec<DuctSide>,
+}
+
+/// Works out what is left for the ducts; nothing unless a length or a design static is stated, the machine runs, and there is a static to start from.
+pub fn of(job: &Job, answer: &Answer) -> Option<DuctBudget> {
+    let (running, table) = (answer.point()?, job.machine.as_ref()?);
+    if job.ducts.is_empty() {
+        return None;
+    }
+    let (allowed, from) = match job.ducts.design_static {
+        Some(design) => (design, StaticFrom::DesignStatic),
+        None => (plate_limit(table.rated_maximum?, answer.density_ratio), StaticFrom::RatedMaximum),
+    };
+    let (airflow, airflow_from) = match answer.target {
+        Some(target) => (target.actual, AirflowFrom::Target),
+        None => (running.now.airflow, AirflowFrom::Reading),
+    };
+    let drops = drops(running, airflow);
+    let places = external(job, table);
+    let known: Vec<(Place, Taken)> =
+        places.iter().filter_map(|place| Some((*place, taken(job, answer, place, &drops, airflow)?))).collect();
+    let is_unknown = |place: &&Place| !is_duct(place.kind) && known.iter().all(|(other, _)| other.id != place.id);
+    let unknown: Vec<Place> = places.iter().filter(is_unknown).copied().collect();
+    let side = |side: PathSide| {
+        let duct = places.iter().find(|place| place.kind == side.duct() && place.side == side)?;
+        let read = side_read(job, duct, (&known, &unknown), &drops);
+        Some(DuctSide { side, length: job.ducts.length(side), share: None, read })
+    };
+    let parts: Vec<Pressure> = known.iter().map(|(_, taken)| taken.drop).collect();
+    let mut budget = DuctBudget {
+        allowed,
+        from,
+        airflow,
+        airflow_from,
+        left: available_static(allowed, &parts),
+        taken: known.iter().map(|(_, taken)| *taken).collect(),
+        unknown: unknown.iter().map(|place| place.kind).collect(),
+        rate: None,
+        sides: PathSide::BOTH.into_iter().filter_map(side).collect(),
+    };
+    budget.share_by_length();
+    Some(budget)
+}
+
+impl DuctBudget {
+    /// What the parts with data take together at the budget's airflow.
+    pub fn parts_take(&self) -> Pressure {
+        self.taken.iter().map(|taken| taken.drop).sum()
+    }
+
+    /// True where the parts with data take all of it.
+    pub fn is_spent(&self) -> bool {
+        self.left <= Pressure::ZERO
+    }
+
+    /// Parts without data that take too much to stay in the rest; with any of them the rest is at most what is shown.
+    pub fn missing(&self) -> Vec<ElementKind> {
+        self.unknown.iter().copied().filter(|kind| weighs(*kind)).collect()
+    }
+
+    /// The ducts of a side.
+    pub fn side(&self, side: PathSide) -> Option<&DuctSide> {
+        self.sides.iter().find(|candidate| candidate.side == side)
+    }
+
+    /// What the length of a side's ducts says about what they take at the budget's airflow.
+    pub fn verdict(&self, side: PathSide) -> LengthVerdict {
+        let Some(DuctSide { share: Some(share), read: Some(read), .. }) = self.side(side) else {
+            return LengthVerdict::NotSaid;
+        };
+        if read.holds_more() {
+            return LengthVerdict::NotSaid;
+        }
+        if read.at_budget - *share > SHOWN_DIFFERENCE {
+            // The share is at most this, so that it is over all the more.
+            return LengthVerdict::Over;
+        }
+        if self.missing().is_empty() { LengthVerdict::Within } else { LengthVerdict::NotSaid }
+    }
+
+    /// The side whose ducts go furthest over their share.
+    pub fn worst(&self) -> Option<&DuctSide> {
+        let over = self.sides.iter().filter(|side| self.verdict(side.side) == LengthVerdict::Over);
+        over.max_by(|one, other| one.load().unwrap_or_default().total_cmp(&other.load().unwrap_or_default()))
+    }
+
+    fn share_by_length(&mut self) {
+        let lengths: Option<Vec<Length>> = self.sides.iter().map(|side| side.length).collect();
+        let Some(lengths) = lengths else {
+            return;
+        };
+        let Ok(rate) = friction_rate(self.left, lengths.iter().copied().sum()) else {
+            return;
+        };
+        let shares = match lengths[..] {
+            [back, out] => shared_by_length(self.left, back, out).map(|(back, out)| vec![back, out]).ok(),
+            _ => Some(vec![self.left]),
+        };
+        self.rate = Some(rate);
+        for (side, share) in self.sides.iter_mut().zip(shares.unwrap_or_default()) {
+            side.share = Some(share);
+        }
+    }
+}
+
+/// Kinds that are ducts.
+const fn is_duct(kind: ElementKind) -> bool {
+    matches!(kind, ElementKind::ReturnDuct | ElementKind::SupplyDuct)
+}
+
+/// Kinds that take too much to be left in with the ducts when their drop is not known.
+const fn weighs(kind: ElementKind) -> bool {
+    matches!(kind, ElementKind::Filter | ElementKind::Coil | ElementKind::Heater | ElementKind::Louvre)
+}
+
+/// An external element and where it stands.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    index: usize,
+    id: ElementId,
+    kind: ElementKind,
+    side: PathSide,
+}
+
+/// What an element counts as; ways side by side count as what weighs most in them, else as the duct they hold.
+fn kind_of(element: &Element) -> ElementKind {
+    let within: Vec<ElementKind> = element.all().iter().map(|within| within.kind).collect();
+    let found = within.iter().find(|kind| weighs(**kind)).or_else(|| within.iter().find(|kind| is_duct(**kind)));
+    found.copied().unwrap_or(element.kind)
+}
+
+/// External elements of the system, in flow order; a filter belongs to it even while it is out of its slot.
+fn external(job: &Job, table: &BlowerTable) -> Vec<Place> {
+    let inside = job.path.inside(&table.basis);
+    let blower = job.path.blower().unwrap_or_default();
+    let out = &job.set().parts_out;
+    let elements = job.path.elements.iter().enumerate();
+    elements
+        .filter(|(index, element)| {
+            let belongs = !out.contains(&element.id) || element.kind == ElementKind::Filter;
+            let is_machine = matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger);
+            belongs && !is_machine && !inside.contains(index)
+        })
+        .map(|(index, element)| Place {
+            index,
+            id: element.id,
+            kind: kind_of(element),
+            side: if index < blower { PathSide::Return } else { PathSide::Supply },
+        })
+        .collect()
+}
+
+/// A part of the path as found, at the airflow read and at the budget's.
+struct PartDrop {
+    elements: Vec<ElementId>,
+    standing: PathStanding,
+    at_reading: Pressure,
+    at_budget: Pressure,
+}
+
+impl PartDrop {
+    fn is(&self, id: ElementId) -> bool {
+        self.elements == [id]
+    }
+
+    fn is_shared(&self) -> bool {
+        self.standing == PathStanding::Shared
+    }
+}
+
+/// The parts of the path as found; the only place here that looks into them.
+fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
+    let parts = &running.parts;
+    parts
+        .iter()
+        .filter(|part| part.route != Route::Bypass)
+        .map(|part| PartDrop {
+            elements: part.elements.clone(),
+            standing: part.standing,
+            at_reading: part.drop_at(part.flow),
+            at_budget: part.drop_at(flows::through(parts, part.route, airflow)),
+        })
+        .collect()
+}
+
+/// What a part with a drop of its own takes; one that was split off by the usual weights has none, nor has a duct.
+fn taken(job: &Job, answer: &Answer, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
+    if is_duct(place.kind) {
+        return None;
+    }
+    let element = job.path.element(place.id)?;
+    if let Some(drop) = drops.iter().find(|drop| drop.is(place.id)) {
+        let is_known = !drop.is_shared() || element.share.is_some();
+        return is_known.then_some(Taken { kind: place.kind, drop: drop.at_budget, standing: drop.standing });
+    }
+    let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
+    let drop = data.in_air(airflow, answer.density_ratio);
+    Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed })
+}
+
+/// What the ducts of a side take, together with the unknown parts that no reading tells apart from them.
+fn side_read(
+    job: &Job,
+    duct: &Place,
+    (known, unknown): (&[(Place, Taken)], &[Place]),
+    drops: &[PartDrop],
+) -> Option<SideRead> {
+    let own = drops.iter().find(|drop| drop.elements.contains(&duct.id))?;
+    let is_beside = |place: &Place| place.side == duct.side && own.elements.contains(&place.id);
+    let is_of_this_side =
+        |id: &ElementId| *id == duct.id || unknown.iter().any(|place| place.id == *id && is_beside(place));
+    if !own.elements.iter().all(is_of_this_side) {
+        // A lump over both sides of the blower tells nothing of either.
+        return None;
+    }
+    let shared = |place: &Place| {
+        let drop = drops.iter().find(|drop| drop.is(place.id) && drop.is_shared())?;
+        (own.is_shared() && place.side == duct.side && !port_between(job, place, duct)).then_some(drop)
+    };
+    let mut read =
+        SideRead { with: Vec::new(), at_reading: own.at_reading, at_budget: own.at_budget, standing: own.standing };
+    for place in unknown {
+        let split_off = shared(place);
+        if let Some(drop) = split_off {
+            read.at_reading += drop.at_reading;
+            read.at_budget += drop.at_budget;
+        }
+        if split_off.is_some() || is_beside(place) {
+            read.with.push(place.kind);
+        }
+    }
+    if own.is_shared() && !known.iter().any(|(place, _)| shared(place).is_some()) {
+        // Put together again, it is the stretch that was read.
+        read.standing = PathStanding::Measured;
+    }
+    Some(read)
+}
+
+/// Whether a port that was read stands between two elements.
+fn port_between(job: &Job, one: &Place, other: &Place) -> bool {
+    let between = one.index.min(other.index) + 1..=one.index.max(other.index);
+    job.path.ports.iter().any(|port| {
+        let is_read = job.set().at(ReadAt::Port(port.id)).and_then(Reading::average).is_some();
+        is_read && job.path.elements_before(port.id).is_some_and(|passed| between.contains(&passed))
+    })
+}

@@ -1,0 +1,551 @@
+//! What a practitioner would say of the numbers, each with the rule behind it.
+//!
+//! Findings are data; [`crate::model::wording`] puts them into sentences.
+
+mod ducts;
+
+use crate::model::answer::{Answer, Running};
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM, LEAST_OF_DESIGN};
+use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::facts::standing::CurveStanding;
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::laws::thin_air::DENSITY_DOUBT;
+use crate::model::path::tesp::{Assumption, ReadDifference};
+use crate::model::verdicts::duct_budget::PathSide;
+use crate::model::verdicts::needs::{Ease, Need};
+use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
+use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
+use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
+
+/// Plate of the furnaces that the trade's side limits are meant for.
+pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
+
+/// Differences of static under this are not shown (half of the last digit, twice).
+pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
+/// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
+pub const SAME_AIRFLOW: f64 = 1.005;
+
+/// How a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// Something to act on.
+    Act,
+    /// Something to look at.
+    Look,
+    /// Good to know.
+    Note,
+}
+
+/// Why no tap lands in the band as it should.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoTap {
+    /// Not even against nothing does any tap move the target.
+    NoneStrongEnough {
+        /// The most that any of them moves.
+        most: Airflow,
+    },
+    /// The path must become easier for this tap; by at least that much where a part of unknown drop is on it.
+    NeedsEase {
+        /// The tap.
+        tap: String,
+        /// How much easier.
+        ease: Ease,
+        /// True where it may be more.
+        at_least: bool,
+    },
+    /// The table does not allow the tap that would.
+    NotAllowed(String),
+    /// This tap is off the table, which does not say whether it would.
+    OffTheTable(String),
+    /// Whether this tap would depends on a part whose drop is not known.
+    PartUnknown(String),
+    /// One tap stays under the band and the next one up goes over it.
+    Jumps {
+        /// The one under it.
+        under: String,
+        /// The one over it.
+        over: String,
+    },
+    /// Nothing more can be said.
+    Unknown,
+}
+
+/// What speaks against a step to the next tap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StepDoubt {
+    /// The table does not allow it there.
+    NotAllowed,
+    /// It is over the plate there.
+    OverPlate,
+    /// It is off the table there.
+    OffTheTable,
+    /// The gain is smaller than its uncertainty.
+    WithinDoubt,
+}
+
+/// One finding.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Finding {
+    /// Over or at the rated maximum.
+    Plate(PlateVerdict),
+    /// The return side takes more than its limit.
+    ReturnTakes {
+        /// What it takes.
+        taken: Pressure,
+        /// Of the whole.
+        total: Pressure,
+        /// The limit, with what the parts on that side may take.
+        limit: Pressure,
+        /// The parts that stand on that side besides grille and duct.
+        with: Vec<ElementKind>,
+    },
+    /// The supply side of a furnace takes more than its limit.
+    SupplyTakes {
+        /// What it takes.
+        taken: Pressure,
+        /// Of the whole.
+        total: Pressure,
+        /// The limit.
+        limit: Pressure,
+    },
+    /// The ducts of a side take more than their length leaves them.
+    DuctsTake {
+        /// The side.
+        side: PathSide,
+        /// Parts without a drop of their own that stand in it.
+        with: Vec<ElementKind>,
+        /// What they take at the airflow.
+        taken: Pressure,
+        /// The target's airflow, or the one read where there is no target.
+        airflow: Airflow,
+        /// Their share of what is left.
+        limit: Pressure,
+        /// True where a part without data may take some of that share.
+        is_at_most: bool,
+        /// Friction rate allowed, and theirs at the airflow.
+        rates: (FrictionRate, FrictionRate),
+    },
+    /// The parts with data leave nothing for the ducts.
+    NothingLeft {
+        /// What they take at the airflow.
+        taken: Pressure,
+        /// The static that parts and ducts may take together.
+        of: Pressure,
+        /// As in [`Finding::DuctsTake`].
+        airflow: Airflow,
+    },
+    /// Too little static for a sound system.
+    LittleStatic {
+        /// What was read.
+        tesp: Pressure,
+        /// The design static that it is under half of; nothing where it is under the least of any system.
+        design: Option<Pressure>,
+    },
+    /// Above the accepted band.
+    TooMuchAir {
+        /// Airflow now.
+        airflow: Airflow,
+        /// Top of the band.
+        high: Airflow,
+        /// The lowest tap in the band, where there is one.
+        lowest_in_band: Option<String>,
+    },
+    /// The next higher tap buys static faster than airflow.
+    NextTap {
+        /// Its name.
+        name: String,
+        /// Airflow now and there.
+        airflow: (Airflow, Airflow),
+        /// Static now and there.
+        tesp: (Pressure, Pressure),
+        /// What speaks against it there.
+        doubt: Option<StepDoubt>,
+    },
+    /// Taps that deliver the target's band at or under the plate, lowest first.
+    TapsThatReach(Vec<String>),
+    /// No tap lands in the target's band on this path as it should; the reason.
+    NoTapReaches(NoTap),
+    /// A heating stage's rise is out of the plate's range on the tap that its call runs.
+    Rise {
+        /// The stage.
+        call: Call,
+        /// Its tap.
+        tap: String,
+        /// The rise.
+        rise: TemperatureRise,
+        /// The plate's range.
+        range: (TemperatureRise, TemperatureRise),
+        /// Which side.
+        side: RiseSide,
+    },
+    /// Less airflow than the fitted heat needs, on the tap that its call runs.
+    UnderHeatMinimum {
+        /// The stage.
+        call: Call,
+        /// Its tap.
+        tap: String,
+        /// The airflow.
+        airflow: Airflow,
+        /// The least.
+        least: Airflow,
+    },
+    /// More watts for each cfm than the limit.
+    WattsPerCfm {
+        /// What it is.
+        value: f64,
+        /// The limit.
+        limit: f64,
+    },
+    /// The table bars the tap in use here.
+    Barred {
+        /// Its name.
+        tap: String,
+        /// The table's note.
+        note: Option<String>,
+    },
+    /// A constant-airflow motor past its knee, or how far it has to it.
+    Knee {
+        /// Static now (as the table is entered).
+        entry: Pressure,
+        /// The knee.
+        knee: Pressure,
+    },
+    /// A constant-airflow motor whose table ends before it shows a knee.
+    NoKnee {
+        /// Last published ESP.
+        end: Pressure,
+    },
+    /// In thin or dense air the motor may hold its torque or its airflow instead of its speed.
+    OtherEnd(Airflow),
+    /// The tap in use has one row only.
+    OneRow,
+    /// A total was read beside two ports, and says something else.
+    TotalDiffers {
+        /// By the ports.
+        ports: Pressure,
+        /// The total as read.
+        total: Pressure,
+    },
+    /// The table is entered with another figure than the total external static, for the state of inside parts.
+    Corrected {
+        /// TESP.
+        tesp: Pressure,
+        /// The table entry.
+        entry: Pressure,
+    },
+    /// Thin or dense air enters the table at another static.
+    Density {
+        /// TESP.
+        tesp: Pressure,
+        /// The table entry.
+        entry: Pressure,
+        /// ρ/ρ_table.
+        ratio: f64,
+    },
+    /// Something taken for granted.
+    Assumed(Assumption),
+}
+
+impl Finding {
+    /// How it weighs.
+    pub const fn weight(&self) -> Weight {
+        match self {
+            Self::Plate(_)
+            | Self::Barred { .. }
+            | Self::UnderHeatMinimum { .. }
+            | Self::Rise { .. }
+            | Self::NoTapReaches(_)
+            | Self::TooMuchAir { .. } => Weight::Act,
+            Self::ReturnTakes { .. }
+            | Self::SupplyTakes { .. }
+            | Self::DuctsTake { .. }
+            | Self::NothingLeft { .. }
+            | Self::LittleStatic { .. }
+            | Self::WattsPerCfm { .. }
+            | Self::NextTap { .. }
+            | Self::TotalDiffers { .. } => Weight::Look,
+            Self::TapsThatReach(_)
+            | Self::Knee { .. }
+            | Self::NoKnee { .. }
+            | Self::OtherEnd(_)
+            | Self::OneRow
+            | Self::Corrected { .. }
+            | Self::Density { .. }
+            | Self::Assumed(_) => Weight::Note,
+        }
+    }
+}
+
+/// Every finding of a solved job, weightiest first; empty while there is no point.
+pub fn find(job: &Job, answer: &Answer) -> Vec<Finding> {
+    let (Some(running), Some(table)) = (answer.point(), &job.machine) else {
+        return Vec::new();
+    };
+    let mut findings = Vec::new();
+    of_static(job, table, (answer, running), &mut findings);
+    of_air(job, answer, running, &mut findings);
+    of_heat(table, answer, &mut findings);
+    of_motor(table, answer, running, &mut findings);
+    of_density(answer, running, &mut findings);
+    of_total(job, running, &mut findings);
+    findings.extend(running.budget.assumptions.iter().cloned().map(Finding::Assumed));
+    findings.sort_by_key(Finding::weight);
+    findings
+}
+
+fn of_static(job: &Job, table: &BlowerTable, (answer, running): (&Answer, &Running), findings: &mut Vec<Finding>) {
+    let total = running.now.tesp;
+    if let Some(plate) = running.plate
+        && plate.side != PlateSide::Under
+    {
+        findings.push(Finding::Plate(plate));
+    }
+    ducts::of_lengths(answer, findings);
+    let (limit, with) = return_limit(job, table);
+    if let Some(taken) = running.return_side
+        && taken > limit
+        && !ducts::is_judged(answer, PathSide::Return)
+    {
+        findings.push(Finding::ReturnTakes { taken, total, limit, with });
+    }
+    let side_limits_apply = matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct)
+        && !table.basis.coil.is_included()
+        && table.rated_maximum.is_some_and(|plate| plate >= SIDE_LIMIT_PLATE);
+    if let Some(taken) = running.supply_side
+        && side_limits_apply
+        && !ducts::is_judged(answer, PathSide::Supply)
+        && taken > job.limits.furnace_supply_drop
+    {
+        findings.push(Finding::SupplyTakes { taken, total, limit: job.limits.furnace_supply_drop });
+    }
+    let under_half = job.ducts.design_static.filter(|design| total < *design * LEAST_OF_DESIGN);
+    if total < job.limits.least_static {
+        findings.push(Finding::LittleStatic { tesp: total, design: None });
+    } else if under_half.is_some() {
+        findings.push(Finding::LittleStatic { tesp: total, design: under_half });
+    }
+}
+
+/// What the return side may take, with the parts that stand on it outside the table.
+fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) {
+    let plane = *job.path.inside(&table.basis).start();
+    let out = &job.set().parts_out;
+    let before = job.path.elements.iter().take(plane).filter(|element| !out.contains(&element.id));
+    let mut limit = job.limits.return_drop;
+    let mut with = Vec::new();
+    for element in before {
+        // Filters of ways side by side stand beside each other: the air passes one of them.
+        let within: Vec<ElementKind> = element.all().iter().map(|within| within.kind).collect();
+        for (kind, allowed) in [(ElementKind::Filter, FILTER_DROP), (ElementKind::Coil, COIL_DROP)] {
+            if within.contains(&kind) {
+                limit += allowed;
+                with.push(kind);
+            }
+        }
+    }
+    (limit, with)
+}
+
+fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
+    let airflow = running.now.airflow;
+    of_watts(job, running, findings);
+    let is_too_much = reach_now(answer) == Some(Reach::TooMuch);
+    if let Some(finding) = next_tap(answer, running).filter(|_| !is_too_much) {
+        findings.push(finding);
+    }
+    let Some(target) = answer.target else {
+        return;
+    };
+    let answers: Vec<String> = by_airflow(answer)
+        .into_iter()
+        .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
+        .map(|tap| tap.name.clone())
+        .collect();
+    if is_too_much {
+        let lowest_in_band = answers.first().cloned();
+        findings.push(Finding::TooMuchAir { airflow, high: target.high, lowest_in_band });
+    } else if answers.is_empty() {
+        findings.push(Finding::NoTapReaches(why_none(answer)));
+    } else {
+        findings.push(Finding::TapsThatReach(answers));
+    }
+}
+
+fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
+    let is_furnace = job
+        .machine
+        .as_ref()
+        .is_some_and(|table| matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct));
+    let limit = if is_furnace { FURNACE_WATTS_PER_CFM.min(job.limits.watts_per_cfm) } else { job.limits.watts_per_cfm };
+    let watts_per_cfm = running.power.map(|power| power.watts() / running.now.airflow.cfm());
+    if let Some(value) = watts_per_cfm.filter(|value| *value > limit) {
+        findings.push(Finding::WattsPerCfm { value, limit });
+    }
+}
+
+fn why_none(answer: &Answer) -> NoTap {
+    let taps = by_airflow(answer);
+    let with =
+        |reach: Reach| taps.iter().filter(move |tap| tap.reached().is_some_and(|point| point.reach == Some(reach)));
+    let not_allowed = |tap: &&&TapAnswer| tap.reached().is_some_and(|point| point.barred.is_some());
+    if let Some(tap) = with(Reach::InBand).find(not_allowed) {
+        return NoTap::NotAllowed(tap.name.clone());
+    }
+    if let Some(tap) = with(Reach::NotSaid).next() {
+        let is_exact = tap.reached().is_some_and(|point| point.bound.is_exact());
+        let name = tap.name.clone();
+        return if is_exact { NoTap::OffTheTable(name) } else { NoTap::PartUnknown(name) };
+    }
+    let is_under_plate = |tap: &&&TapAnswer| {
+        tap.reached().is_some_and(|point| point.plate.is_none_or(|plate| plate.side != PlateSide::Over))
+    };
+    let (under, over) = (with(Reach::Short).next_back(), with(Reach::TooMuch).find(is_under_plate));
+    if let (Some(under), Some(over)) = (under, over) {
+        return NoTap::Jumps { under: under.name.clone(), over: over.name.clone() };
+    }
+    let weak = |tap: &TapAnswer| match tap.need {
+        Some(Need::NeverEnough { most }) => Some(most),
+        _ => None,
+    };
+    let most: Option<Vec<Airflow>> = answer.taps.iter().map(weak).collect();
+    match (most, easiest(answer)) {
+        (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
+        (None, Some((tap, ease))) => {
+            let at_least = answer.point().is_some_and(|running| running.budget.bound().less);
+            NoTap::NeedsEase { tap, ease, at_least }
+        }
+        (None, None) => NoTap::Unknown,
+    }
+}
+
+/// Taps with a point, lowest airflow first.
+pub fn by_airflow(answer: &Answer) -> Vec<&TapAnswer> {
+    let mut taps: Vec<(&TapAnswer, f64)> =
+        answer.taps.iter().filter_map(|tap| Some((tap, tap.reached()?.airflow().cfm()))).collect();
+    taps.sort_by(|one, other| one.1.total_cmp(&other.1));
+    taps.into_iter().map(|(tap, _)| tap).collect()
+}
+
+fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
+    let (before, static_now) = (running.airflow_before, running.now.tesp);
+    // Off the table neither figure of the step is known well enough to weigh one against the other.
+    if running.now.standing == CurveStanding::Extrapolated && before > running.now.airflow {
+        return None;
+    }
+    let next = by_airflow(answer)
+        .into_iter()
+        .find(|tap| tap.reached().is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW))?;
+    let point = next.reached()?;
+    Some(Finding::NextTap {
+        name: next.name.clone(),
+        airflow: (before, point.airflow()),
+        tesp: (static_now, point.crossing.tesp),
+        doubt: step_doubt(point),
+    })
+}
+
+fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
+    if point.barred.is_some() {
+        Some(StepDoubt::NotAllowed)
+    } else if point.plate.is_some_and(|plate| plate.side == PlateSide::Over) {
+        Some(StepDoubt::OverPlate)
+    } else if point.standing.curve == CurveStanding::Extrapolated {
+        Some(StepDoubt::OffTheTable)
+    } else if point.gain.least <= point.spread.gain {
+        Some(StepDoubt::WithinDoubt)
+    } else {
+        None
+    }
+}
+
+/// The tap that needs the least drop taken out.
+fn easiest(answer: &Answer) -> Option<(String, Ease)> {
+    answer
+        .taps
+        .iter()
+        .filter_map(|tap| match tap.need {
+            Some(Need::Ease(ease)) => Some((tap.name.clone(), ease)),
+            _ => None,
+        })
+        .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
+}
+
+fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
+    for (index, stage) in table.heating.iter().enumerate() {
+        let Some(tap) = table.tap_of_call(stage.call) else {
+            continue;
+        };
+        let tap_answer = answer.taps.iter().find(|candidate| candidate.name == tap);
+        let Some(point) = tap_answer.and_then(TapAnswer::reached) else {
+            continue;
+        };
+        let Some(rise) = point.rises.get(index) else {
+            continue;
+        };
+        if let (Some(side), Some(range)) = (rise.side, stage.rise)
+            && side != RiseSide::InRange
+        {
+            findings.push(Finding::Rise { call: stage.call, tap: tap.to_owned(), rise: rise.rise, range, side });
+        }
+        if let (true, Some(least)) = (rise.under_minimum, stage.minimum_airflow) {
+            findings.push(Finding::UnderHeatMinimum {
+                call: stage.call,
+                tap: tap.to_owned(),
+                airflow: point.airflow(),
+                least,
+            });
+        }
+    }
+}
+
+fn of_motor(table: &BlowerTable, answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
+    let in_use = answer.tap_in_use();
+    if let Some(tap) = in_use
+        && let Some(note) = tap.reached().and_then(|point| point.barred.clone())
+    {
+        findings.push(Finding::Barred { tap: tap.name.clone(), note });
+    }
+    let shape = answer.in_use.and_then(|index| answer.shapes.get(index));
+    match shape {
+        Some(TapShape::Single(_)) => findings.push(Finding::OneRow),
+        Some(TapShape::Curve(curve)) if table.motor == MotorFamily::ConstantAirflow => {
+            let entry = running.now.entry;
+            findings.push(match curve.knee() {
+                Some(knee) => Finding::Knee { entry, knee },
+                None => Finding::NoKnee { end: curve.last().0 },
+            });
+        }
+        _ => {}
+    }
+}
+
+fn of_density(answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
+    let (tesp, entry, ratio) = (running.now.tesp, running.now.entry, answer.density_ratio);
+    if (1.0 - ratio).abs() > DENSITY_DOUBT {
+        findings.push(Finding::Density { tesp, entry: tesp / ratio, ratio });
+        let other_end = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.other_end);
+        findings.extend(other_end.map(Finding::OtherEnd));
+    }
+    if (entry - tesp / ratio).abs() > SHOWN_DIFFERENCE {
+        findings.push(Finding::Corrected { tesp: tesp / ratio, entry });
+    }
+}
+
+/// A total beside two ports that says something else than they do.
+fn of_total(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
+    let total = job.set().at(ReadAt::Total).and_then(Reading::average);
+    if let (Some(total), ReadDifference::Ports { .. }) = (total, running.budget.read)
+        && (total - running.now.tesp).abs() > running.spreads.tesp.max(SHOWN_DIFFERENCE)
+    {
+        findings.push(Finding::TotalDiffers { ports: running.now.tesp, total });
+    }
+}
+
+/// Whether the airflow now is short of, in, or over the band.
+pub fn reach_now(answer: &Answer) -> Option<Reach> {
+    let point = answer.tap_in_use()?.reached()?;
+    point.reach
+}

@@ -1,0 +1,8 @@
+//! What a practitioner judges of a solved system: its taps, its plate, its ducts, what it needs, what is remarkable.
+
+pub mod duct_budget;
+pub mod easier_path;
+pub mod findings;
+pub mod needs;
+pub mod plate;
+pub mod taps;
