@@ -4,6 +4,7 @@
 //! [`text`] reads what people type, [`show`] writes what they see; both know inch-pound and SI.
 
 mod duct;
+pub mod quantity;
 pub mod show;
 pub mod text;
 

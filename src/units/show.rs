@@ -5,10 +5,11 @@
 mod duct;
 
 pub use duct::{
-    area, dimension, dimension_bare, friction_rate, friction_rate_bare, friction_rate_said, friction_rate_said_bare,
-    length, length_bare, velocity, velocity_bare,
+    area, area_bare, dimension, dimension_bare, friction_rate, friction_rate_bare, friction_rate_said,
+    friction_rate_said_bare, length, length_bare, velocity, velocity_bare,
 };
 
+use crate::units::quantity::Quantity;
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Temperature, TemperatureRise,
     UnitSystem,
@@ -217,8 +218,12 @@ fn at_least(value: f64, least: usize, most: usize) -> String {
 
 /// A number without trailing zeros.
 pub fn trimmed(value: f64, decimals: usize) -> String {
-    let text = number(value, decimals);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    without_trailing_zeros(&number(value, decimals)).to_owned()
+}
+
+/// A written number without its trailing zeros.
+pub fn without_trailing_zeros(text: &str) -> &str {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }
 }
 
 /// A temperature with its unit.
@@ -311,12 +316,17 @@ pub fn power_bare(power: Power) -> String {
     number(to_step(power.watts(), 5.0), 0)
 }
 
+/// An air density's number.
+pub fn density_bare(density: Density, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::InchPound => number(density.lb_ft3(), 4),
+        _ => number(density.kg_m3(), 3),
+    }
+}
+
 /// An air density with its unit.
 pub fn density(density: Density, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => format!("{} lb/ft³", number(density.lb_ft3(), 4)),
-        _ => format!("{} kg/m³", number(density.kg_m3(), 3)),
-    }
+    Quantity::Density.written(density.lb_ft3(), units)
 }
 
 /// A fraction as a whole percentage.

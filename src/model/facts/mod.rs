@@ -10,6 +10,7 @@ pub mod holdable;
 pub mod job;
 pub mod job_check;
 pub mod limits;
+pub mod number;
 pub mod plain_text;
 pub mod readings;
 pub mod standing;

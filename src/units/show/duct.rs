@@ -71,13 +71,17 @@ pub fn length(length: Length, units: UnitSystem) -> String {
     format!("{} {}", length_bare(length, units), units.length_unit())
 }
 
-/// An area with its unit, to 1 in² or 0.001 m².
-pub fn area(area: Area, units: UnitSystem) -> String {
-    let bare = match units {
+/// An area's number, to 1 in² or 0.001 m².
+pub fn area_bare(area: Area, units: UnitSystem) -> String {
+    match units {
         UnitSystem::InchPound => number(area.in2(), 0),
         _ => number(area.m2(), 3),
-    };
-    format!("{bare} {}", units.area_unit())
+    }
+}
+
+/// An area with its unit.
+pub fn area(area: Area, units: UnitSystem) -> String {
+    format!("{} {}", area_bare(area, units), units.area_unit())
 }
 
 /// A velocity's number, rounded to 5 fpm or 0.01 m/s.
