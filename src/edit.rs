@@ -6,7 +6,7 @@ mod plain;
 use crate::model::facts::air_path::chain::Beside;
 use crate::model::facts::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch, check};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap, Switch, check};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
@@ -383,7 +383,7 @@ fn change_can_be_meant(kind: &ChangeKind) -> Result<(), String> {
 fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
     let Some(id) = kind.element() else {
         return match kind {
-            ChangeKind::OtherTap(tap) => known_tap(job, tap),
+            ChangeKind::OtherTap(OtherTap { tap }) => known_tap(job, tap),
             _ => Ok(()),
         };
     };

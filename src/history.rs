@@ -193,11 +193,11 @@ mod tests {
     #[test]
     fn several_switches_are_called_that() {
         use crate::model::facts::change::ChangeId;
-        use crate::model::facts::change::ChangeKind;
         use crate::model::facts::change::Switch;
+        use crate::model::facts::change::{BelowTable, ChangeKind};
         let mut history = History::of_saved(Job::default());
         for factor in [0.8, 0.9] {
-            history.apply(Edit::AddChange(ChangeKind::BelowTable { factor })).unwrap();
+            history.apply(Edit::AddChange(ChangeKind::BelowTable(BelowTable { factor }))).unwrap();
         }
         let off = |id| Edit::SwitchChange(ChangeId(id), Switch::Off);
         history.apply_together(vec![off(1), off(2)]).unwrap();

@@ -16,7 +16,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
 use tapcross::model::facts::change::declaration::{self, Declaration};
-use tapcross::model::facts::change::{ChangeId, ChangeKind, Switch};
+use tapcross::model::facts::change::{BelowTable, ChangeId, ChangeKind, LessByHand, OtherTap, Switch};
 use tapcross::model::facts::job::Job;
 use tapcross::model::first_guess;
 use tapcross::model::wording::changes;
@@ -94,7 +94,11 @@ fn the_verdict_says_what_the_changes_bring_together() {
 fn a_gain_smaller_than_its_uncertainty_is_called_that() {
     let mut job = demo::heat_pump();
     let duct = element(&job, ElementKind::SupplyDuct);
-    tapcross::edit::apply(&mut job, Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.2 })).unwrap();
+    tapcross::edit::apply(
+        &mut job,
+        Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.2 })),
+    )
+    .unwrap();
     let mut answer = Answer::of(&job);
     let running = answer.point().unwrap();
     let (gain, spread) = changes::gain(running.after.as_ref().unwrap()).unwrap();
@@ -147,7 +151,7 @@ fn a_change_that_is_refused_draws_no_answer_with_changes() {
     let mut app = app();
     let reading = chart_says(&app);
     let filter = element(app.state().job(), ElementKind::Filter);
-    run(&mut app, Edit::AddChange(ChangeKind::LessByHand { element: filter, fraction: 0.4 }).into());
+    run(&mut app, Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: filter, fraction: 0.4 })).into());
     assert!(chart_says(&app).contains("With "));
     run(&mut app, Edit::RemoveElement(filter).into());
     assert!(app.query_all_by_label_contains("is gone").next().is_some(), "the reason stands at its row");
@@ -295,10 +299,10 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
 fn a_changed_blower_and_another_tap_move_the_point_too() {
     let job = demo::heat_pump();
     let mut app = app_of(job);
-    run(&mut app, Edit::AddChange(ChangeKind::BelowTable { factor: 0.9 }).into());
+    run(&mut app, Edit::AddChange(ChangeKind::BelowTable(BelowTable { factor: 0.9 })).into());
     let slower = after(&app).point().unwrap().airflow;
     assert!(slower < app.state().answer().point().unwrap().now.airflow);
-    run(&mut app, Edit::AddChange(ChangeKind::OtherTap("5".to_owned())).into());
+    run(&mut app, Edit::AddChange(ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() })).into());
     assert!(detail(&app).contains("on tap 5"), "{}", detail(&app));
     run(&mut app, Edit::RemoveChange(ChangeId(1)).into());
     assert!(after(&app).point().unwrap().airflow > slower);

@@ -11,7 +11,10 @@ use tapcross::model::facts::air_path::{
     AirPath, Element, ElementId, ElementKind, Port, RETURN_PORT, SUPPLY_PORT, Whereabouts,
 };
 use tapcross::model::facts::blower::{BlowerTable, EquipmentKind, MotorFamily, PartInTest, Tap};
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, Opening, OtherDuct, OtherTap,
+    SecondReturn, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
@@ -100,7 +103,7 @@ fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
 }
 
 fn less(element: ElementId, fraction: f64) -> ChangeKind {
-    ChangeKind::LessByHand { element, fraction }
+    ChangeKind::LessByHand(LessByHand { element, fraction })
 }
 
 fn running(job: &Job) -> Running {
@@ -145,10 +148,10 @@ fn the_published_scenarios_come_out_through_real_jobs() {
         let mut kinds: Vec<ChangeKind> =
             multipliers.iter().map(|(name, factor)| less(element(name), 1.0 - factor.as_f64().unwrap())).collect();
         if square {
-            kinds.push(ChangeKind::FilterLoading { element: FILTER, factor: 0.5 });
+            kinds.push(ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 0.5 }));
         }
         if check.id.starts_with("scen.B.") {
-            kinds.push(ChangeKind::OtherTap("B".to_owned()));
+            kinds.push(ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() }));
         }
         // A job without changes has no after; nothing taken away is the same.
         kinds.push(less(COIL, 0.0));
@@ -180,7 +183,7 @@ fn an_equal_way_beside_a_square_law_quarters_it() {
 #[test]
 fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
     let (run, face) = (flexible(14.0), grille(300.0));
-    let job = with(published(), [ChangeKind::SecondReturn { run, grille: face, filter: None }]);
+    let job = with(published(), [ChangeKind::SecondReturn(SecondReturn { run, grille: face, filter: None })]);
     let (before, after) = (running(&job), after(&job));
     let both = drop_of(&after, &[RETURN], 1030.0);
     let first = before.parts.iter().find(|part| part.is(RETURN)).unwrap();
@@ -208,7 +211,8 @@ fn a_second_return_never_lowers_the_airflow() {
     let today = running(&published()).now.airflow.cfm();
     let mut last = today;
     for diameter in [4.0, 6.0, 8.0, 10.0, 14.0, 20.0] {
-        let kind = ChangeKind::SecondReturn { run: flexible(diameter), grille: grille(300.0), filter: None };
+        let kind =
+            ChangeKind::SecondReturn(SecondReturn { run: flexible(diameter), grille: grille(300.0), filter: None });
         let found = cfm(&with(published(), [kind]));
         assert!(found > last, "{diameter} in.: {found} after {last}");
         last = found;
@@ -218,7 +222,7 @@ fn a_second_return_never_lowers_the_airflow() {
 #[test]
 fn its_own_filter_puts_a_second_return_beside_the_filter_too() {
     let data = DropData::at(Airflow::from_cfm(800.0), Pressure::from_in_wc(0.1), 1.2).unwrap();
-    let second = |filter| ChangeKind::SecondReturn { run: flexible(14.0), grille: grille(300.0), filter };
+    let second = |filter| ChangeKind::SecondReturn(SecondReturn { run: flexible(14.0), grille: grille(300.0), filter });
     let after = after(&with(published(), [second(Some(data.clone()))]));
     assert!(after.parts.iter().any(|part| part.elements.len() == 2 && part.elements.contains(&FILTER)));
     assert!(cfm(&with(published(), [second(Some(data))])) > cfm(&with(published(), [second(None)])));
@@ -242,10 +246,10 @@ fn worths_do_not_add_up_and_are_those_of_each_alone() {
 fn the_order_of_changes_on_different_parts_does_not_matter() {
     let kinds = [
         less(RETURN, 0.3),
-        ChangeKind::SecondReturn { run: flexible(12.0), grille: grille(300.0), filter: None },
-        ChangeKind::FilterLoading { element: FILTER, factor: 1.4 },
-        ChangeKind::OtherTap("B".to_owned()),
-        ChangeKind::BelowTable { factor: 0.95 },
+        ChangeKind::SecondReturn(SecondReturn { run: flexible(12.0), grille: grille(300.0), filter: None }),
+        ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 1.4 }),
+        ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() }),
+        ChangeKind::BelowTable(BelowTable { factor: 0.95 }),
     ];
     let right = cfm(&with(published(), kinds.clone()));
     for turn in 1..kinds.len() {
@@ -259,7 +263,10 @@ fn the_order_of_changes_on_different_parts_does_not_matter() {
 
 #[test]
 fn a_change_switched_off_is_as_if_it_were_not_there() {
-    let mut job = with(published(), [less(FILTER, 0.5), less(SUPPLY, 0.4), ChangeKind::OtherTap("B".to_owned())]);
+    let mut job = with(
+        published(),
+        [less(FILTER, 0.5), less(SUPPLY, 0.4), ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() })],
+    );
     job.changes[1].switch = Switch::Off;
     job.changes[2].switch = Switch::Off;
     assert_near("off", cfm(&job), cfm(&with(published(), [less(FILTER, 0.5)])), 1e-12);
@@ -293,7 +300,7 @@ fn unsplit() -> AirPath {
 #[test]
 fn more_filter_area_follows_its_closed_form() {
     let (now, then) = (Area::from_in2(400.0), Area::from_in2(500.0));
-    let after = after(&with(published(), [ChangeKind::MoreFilterArea { element: FILTER, now, then }]));
+    let after = after(&with(published(), [ChangeKind::MoreFilterArea(MoreFilterArea { element: FILTER, now, then })]));
     let right = 0.24 * (400.0_f64 / 500.0).powf(1.5);
     assert_near("filter", drop_of(&after, &[FILTER], 1030.0), right, 1e-9);
 }
@@ -301,7 +308,7 @@ fn more_filter_area_follows_its_closed_form() {
 #[test]
 fn another_duct_scales_the_read_drop_by_the_computed_ratio() {
     let (now, then) = (steel(14.0), steel(18.0));
-    let job = with(published(), [ChangeKind::OtherDuct { element: RETURN, now, then }]);
+    let job = with(published(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then })]);
     let air = job.set().air;
     let density = air.at_blower(EquipmentKind::Furnace, job.set().call).density;
     let duct_air = DuctAir::new(density, sutherland_viscosity(air.temperature)).unwrap();
@@ -314,7 +321,7 @@ fn another_duct_scales_the_read_drop_by_the_computed_ratio() {
 fn another_tap_is_the_tap_of_the_table_on_the_path_as_read() {
     for job in [demo::heat_pump(), demo::gas_furnace()] {
         for tap in Answer::of(&job).taps {
-            let after = after(&with(job.clone(), [ChangeKind::OtherTap(tap.name.clone())]));
+            let after = after(&with(job.clone(), [ChangeKind::OtherTap(OtherTap { tap: tap.name.clone() })]));
             let point = tap.reached().unwrap().crossing;
             assert_near(&tap.name, after.point().unwrap().airflow.cfm(), point.airflow.cfm(), 1e-12);
             assert_near(&tap.name, after.point().unwrap().tesp.in_wc(), point.tesp.in_wc(), 1e-12);
@@ -329,24 +336,28 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
         (less(ElementId(77), 0.5), "The element that this change was put on is gone"),
         (less(FILTER, 1.4), "Taking away 140 % would make the drop negative; it lies between 0 and 100 %"),
         (
-            ChangeKind::FilterLoading { element: FILTER, factor: 0.0 },
+            ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 0.0 }),
             "A filter loaded 0 times cannot be; the factor lies between 0.05 and 20",
         ),
         (
-            ChangeKind::MoreFilterArea { element: FILTER, now: Area::from_in2(400.0), then: Area::ZERO },
+            ChangeKind::MoreFilterArea(MoreFilterArea {
+                element: FILTER,
+                now: Area::from_in2(400.0),
+                then: Area::ZERO,
+            }),
             "Media area cannot be 0 in²; it must be above 0 in² and at most 1,000,000 in²",
         ),
         (
-            ChangeKind::OtherDuct { element: RETURN, now: steel(14.0), then: steel(400.0) },
+            ChangeKind::OtherDuct(OtherDuct { element: RETURN, now: steel(14.0), then: steel(400.0) }),
             "Duct diameter cannot be 400 in; it must be above 0 in and at most 100 in",
         ),
         (
-            ChangeKind::SecondReturn { run: bad, grille: grille(300.0), filter: None },
+            ChangeKind::SecondReturn(SecondReturn { run: bad, grille: grille(300.0), filter: None }),
             "Duct length cannot be 0 ft; it must be above 0 ft and at most 5,000 ft",
         ),
-        (ChangeKind::OtherTap("none".to_owned()), "The table has no tap \"none\""),
+        (ChangeKind::OtherTap(OtherTap { tap: "none".to_owned() }), "The table has no tap \"none\""),
         (
-            ChangeKind::BelowTable { factor: 0.2 },
+            ChangeKind::BelowTable(BelowTable { factor: 0.2 }),
             "A blower at 20 % of its table cannot be; it lies between 50 and 100 %",
         ),
     ];

@@ -13,7 +13,7 @@ use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::ElementKind;
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, FilterLoading, MoreFilterArea, OtherDuct, SecondReturn};
 use tapcross::model::facts::job::Job;
 use tapcross::model::laws::duct::section::Section;
 use tapcross::units::Dimension;
@@ -61,7 +61,7 @@ fn what_several_elements_can_take_asks_which_and_escape_puts_it_back() {
     assert!(app.query_by_label("Other duct on: Return duct").is_none());
     press(&mut app, "Put on: Other duct");
     press(&mut app, "Other duct on: Supply duct");
-    let Some(ChangeKind::OtherDuct { element, .. }) = kinds(&app).first() else {
+    let Some(ChangeKind::OtherDuct(OtherDuct { element, .. })) = kinds(&app).first() else {
         panic!("{:?}", kinds(&app));
     };
     assert_eq!(app.state().job().path.element(*element).unwrap().kind, ElementKind::SupplyDuct);
@@ -109,7 +109,7 @@ fn a_change_is_dragged_onto_the_element_that_takes_it() {
     let from = app.get_by_label("Put on: More filter area").rect().center();
     let filter = app.get_by_label_contains("Filter, ").rect().center();
     drag(&mut app, from, filter);
-    let [ChangeKind::MoreFilterArea { element, .. }] = kinds(&app)[..] else {
+    let [ChangeKind::MoreFilterArea(MoreFilterArea { element, .. })] = kinds(&app)[..] else {
         panic!("{:?}", kinds(&app));
     };
     assert_eq!(app.state().job().path.element(*element).unwrap().kind, ElementKind::Filter);
@@ -161,7 +161,7 @@ fn a_typed_size_moves_the_air_and_a_size_that_cannot_be_gets_its_sentence() {
     assert!(sixteen > twelve + 5.0, "{twelve} then {sixteen}");
     type_into(&mut app, "Duct size", "400");
     assert!(says(&app, "Duct diameter cannot be 400 in"), "{:?}", texts(&app));
-    let [ChangeKind::SecondReturn { run, .. }] = kinds(&app)[..] else {
+    let [ChangeKind::SecondReturn(SecondReturn { run, .. })] = kinds(&app)[..] else {
         panic!("{:?}", kinds(&app));
     };
     assert_eq!(run.section, Section::round(Dimension::from_in(16.0)));
@@ -259,7 +259,7 @@ fn a_slide_is_one_step_of_undo() {
     let slider = app.get_by_label("Slide: factor on its drop").rect();
     drag(&mut app, slider.left_center() + Vec2::new(60.0, 0.0), slider.right_center() - Vec2::new(30.0, 0.0));
     let factor = |app: &App| match kinds(app)[..] {
-        [ChangeKind::FilterLoading { factor, .. }] => *factor,
+        [ChangeKind::FilterLoading(FilterLoading { factor, .. })] => *factor,
         _ => panic!("{:?}", kinds(app)),
     };
     assert!(factor(&app) > 3.0, "{}", factor(&app));

@@ -18,7 +18,7 @@ use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, OtherTap, Switch};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::Target;
 use tapcross::model::search::{self, NoneReason, SearchResult};
@@ -42,10 +42,10 @@ fn job(wanted: f64) -> Job {
     let now = Answer::of(&job).point().unwrap().now.airflow;
     let tap = job.machine.as_ref().unwrap().taps.last().unwrap().name.clone();
     let kinds = [
-        (ChangeKind::LessByHand { element: id(ElementKind::ReturnDuct), fraction: 0.6 }, Some(250.0)),
-        (ChangeKind::LessByHand { element: id(ElementKind::Filter), fraction: 0.6 }, Some(40.5)),
-        (ChangeKind::LessByHand { element: id(ElementKind::SupplyDuct), fraction: 0.6 }, None),
-        (ChangeKind::OtherTap(tap), Some(0.0)),
+        (ChangeKind::LessByHand(LessByHand { element: id(ElementKind::ReturnDuct), fraction: 0.6 }), Some(250.0)),
+        (ChangeKind::LessByHand(LessByHand { element: id(ElementKind::Filter), fraction: 0.6 }), Some(40.5)),
+        (ChangeKind::LessByHand(LessByHand { element: id(ElementKind::SupplyDuct), fraction: 0.6 }), None),
+        (ChangeKind::OtherTap(OtherTap { tap }), Some(0.0)),
     ];
     job.target = Some(Target::Airflow(now * wanted));
     job.limits.accept_band = 0.05;

@@ -7,7 +7,7 @@ use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{BlowerTable, Call, Cell, EquipmentKind, Row, Tap, TapData};
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
@@ -311,7 +311,7 @@ fn a_change_on_a_duct_moves_nothing_that_was_read() {
     put(&mut job, lengths(150.0, 150.0));
     let before = budget(&job);
     let duct = id(&job, ElementKind::ReturnDuct);
-    put(&mut job, [Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.5 })]);
+    put(&mut job, [Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.5 }))]);
     let after = budget(&job);
     assert_eq!((before.left, &before.unknown), (after.left, &after.unknown), "usual weights are no data");
     for which in PathSide::BOTH {

@@ -12,7 +12,10 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::chain::Beside;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, PortId, RETURN_PORT};
 use tapcross::model::facts::blower::{BlowerTable, Cell, EquipmentKind, Tap, TapData};
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, OpenRegisters, OtherCoilState,
+    Replacement, Switch,
+};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
 use tapcross::model::facts::readings::ReadAt;
@@ -177,16 +180,25 @@ fn what_no_file_takes_no_edit_takes() {
             Edit::StationPressure(Some(Barometer::from_in_hg(12.6))),
             "12.60 in. Hg cannot be; it lies between 13.1 and 33.2",
         ),
-        (change(ChangeKind::FilterLoading { element: filter, factor: 30.0 }), "loaded 30 times cannot be"),
-        (change(ChangeKind::OtherCoilState { element: coil, factor: 5.0 }), "5 times its drop cannot be"),
-        (change(ChangeKind::LessByHand { element: coil, fraction: 1.5 }), "Taking away 150 %"),
-        (change(ChangeKind::CleanCoil { element: coil, fraction: 4.0 }), "Taking away 400 %"),
-        (change(ChangeKind::OpenRegisters { element: registers, now: 8, then: 12, of: 10 }), "at most 10 can be"),
         (
-            change(ChangeKind::OpenRegisters { element: registers, now: 8, then: 8, of: 2000 }),
+            change(ChangeKind::FilterLoading(FilterLoading { element: filter, factor: 30.0 })),
+            "loaded 30 times cannot be",
+        ),
+        (
+            change(ChangeKind::OtherCoilState(OtherCoilState { element: coil, factor: 5.0 })),
+            "5 times its drop cannot be",
+        ),
+        (change(ChangeKind::LessByHand(LessByHand { element: coil, fraction: 1.5 })), "Taking away 150 %"),
+        (change(ChangeKind::CleanCoil(CleanCoil { element: coil, fraction: 4.0 })), "Taking away 400 %"),
+        (
+            change(ChangeKind::OpenRegisters(OpenRegisters { element: registers, now: 8, then: 12, of: 10 })),
+            "at most 10 can be",
+        ),
+        (
+            change(ChangeKind::OpenRegisters(OpenRegisters { element: registers, now: 8, then: 8, of: 2000 })),
             "branches cannot be 2,000",
         ),
-        (change(ChangeKind::BelowTable { factor: f64::NAN }), "A blower at NaN % of its table"),
+        (change(ChangeKind::BelowTable(BelowTable { factor: f64::NAN })), "A blower at NaN % of its table"),
         (machine(|table| table.basis.density = Some(Density::from_lb_ft3(0.11))), "density of 0.11 lb/ft³ cannot be"),
         (machine(|table| table.taps.push(table.taps[0].clone())), "stands twice"),
         (machine(|table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NAN))), "Rated maximum NaN"),
@@ -286,7 +298,7 @@ fn sizes_past_all_reason_are_refused_by_edit_and_file_alike() {
     set.readings.iter_mut().for_each(|reading| reading.looks = vec![look; MOST_LOOKS]);
     let off = |number| Change {
         id: ChangeId(number),
-        kind: ChangeKind::BelowTable { factor: 0.9 },
+        kind: ChangeKind::BelowTable(BelowTable { factor: 0.9 }),
         switch: Switch::Off,
         price: None,
         note: String::new(),
@@ -303,7 +315,10 @@ fn sizes_past_all_reason_are_refused_by_edit_and_file_alike() {
             Edit::Reading(ReadAt::Port(RETURN_PORT), too_many),
             "Set 1 (As found): 101 looks at one place are too many; at most 100 can be",
         ),
-        (Edit::AddChange(ChangeKind::BelowTable { factor: 0.9 }), "101 changes are too many; at most 100 can be"),
+        (
+            Edit::AddChange(ChangeKind::BelowTable(BelowTable { factor: 0.9 })),
+            "101 changes are too many; at most 100 can be",
+        ),
         (
             Edit::AddElement(ElementKind::Damper, Beside::After(grille)),
             "201 elements of an air path are too many; at most 200 can be",

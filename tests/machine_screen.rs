@@ -14,7 +14,7 @@ use tapcross::files::demo;
 use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ChangeKind, Replacement};
+use tapcross::model::facts::change::{ChangeKind, OtherCall, Replacement};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
@@ -274,7 +274,7 @@ fn the_new_target_is_by_tons_or_an_airflow_and_another_table_keeps_the_coil() {
 fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
     let mut app = app_of(demo::gas_furnace());
     press(&mut app, CALL);
-    let [ChangeKind::OtherCall(call)] = kinds(&app)[..] else {
+    let [ChangeKind::OtherCall(OtherCall { call })] = kinds(&app)[..] else {
         panic!("{:?}", kinds(&app));
     };
     assert_eq!(*call, Call::HeatingHigh);
@@ -294,7 +294,7 @@ fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
     assert!(detail(&app).contains(&said), "heating is held to its rise: {}", detail(&app));
     assert!(!detail(&app).contains("must still lose"), "{}", detail(&app));
     press(&mut app, "Then call Heating, low");
-    assert!(matches!(kinds(&app)[..], [ChangeKind::OtherCall(Call::HeatingLow)]));
+    assert!(matches!(kinds(&app)[..], [ChangeKind::OtherCall(OtherCall { call: Call::HeatingLow })]));
     assert_eq!(after(&app).tap(), table.tap_of_call(Call::HeatingLow));
     assert!(app.query_by_label("On: Another call: heating, low").is_some());
 }

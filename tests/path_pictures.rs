@@ -15,7 +15,7 @@ use tapcross::files::demo;
 use tapcross::files::settings::ThemeChoice;
 use tapcross::model::facts::air_path::chain::Beside;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId};
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::Pressure;
@@ -128,7 +128,7 @@ fn everything() -> Job {
         job,
         [
             Edit::Bypass(Some(Bypass { id, leaves_after: supply, joins_after: cleaner, flow: 0.08 })),
-            Edit::AddChange(ChangeKind::LessByHand { element: grille, fraction: 0.5 }),
+            Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: grille, fraction: 0.5 })),
         ],
     )
 }

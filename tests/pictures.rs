@@ -16,7 +16,7 @@ use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
@@ -124,13 +124,13 @@ fn sealed(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     let duct = app.job().path.first(ElementKind::SupplyDuct).unwrap().id;
     app.run(Edit::AddLeak(duct, 0.12).into(), ctx);
     let element = app.job().path.first(ElementKind::Leak).unwrap().id;
-    app.run(Edit::AddChange(ChangeKind::Seal { element, fraction: 0.5 }).into(), ctx);
+    app.run(Edit::AddChange(ChangeKind::Seal(Seal { element, fraction: 0.5 })).into(), ctx);
 }
 
 /// The gas furnace while it heats.
 fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(demo::gas_furnace());
-    app.run(Edit::AddChange(ChangeKind::OtherCall(Call::HeatingHigh)).into(), ctx);
+    app.run(Edit::AddChange(ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh })).into(), ctx);
 }
 
 /// The first demo with a filter by data and both lengths stated, so that its ducts are judged.

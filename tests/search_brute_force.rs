@@ -8,7 +8,11 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, EquipmentKind};
 use tapcross::model::facts::change::declaration::Role;
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Replacement, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, ByData, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters,
+    Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal,
+    SecondReturn, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::{Target, rise_at};
@@ -65,39 +69,51 @@ fn kind(dice: &mut Dice, job: &Job) -> ChangeKind {
         all[dice.below(all.len())].id
     };
     match dice.below(20) {
-        0 => ChangeKind::LessByHand { element: ids[dice.below(4)], fraction: dice.between(0.1, 0.8) },
-        1 => ChangeKind::ByData { element: id(ElementKind::Filter), data: filter(dice.between(0.05, 0.2)) },
-        2 => ChangeKind::MoreFilterArea {
+        0 => ChangeKind::LessByHand(LessByHand { element: ids[dice.below(4)], fraction: dice.between(0.1, 0.8) }),
+        1 => ChangeKind::ByData(ByData { element: id(ElementKind::Filter), data: filter(dice.between(0.05, 0.2)) }),
+        2 => ChangeKind::MoreFilterArea(MoreFilterArea {
             element: id(ElementKind::Filter),
             now: Area::from_in2(400.0),
             then: Area::from_in2(dice.between(420.0, 900.0)),
-        },
-        3 => ChangeKind::OtherDuct {
+        }),
+        3 => ChangeKind::OtherDuct(OtherDuct {
             element: id(ElementKind::ReturnDuct),
             now: run(16.0, Material::Galvanized.into()),
             then: run(dice.between(17.0, 22.0), Material::Galvanized.into()),
-        },
-        4 | 5 => ChangeKind::SecondReturn {
+        }),
+        4 | 5 => ChangeKind::SecondReturn(SecondReturn {
             run: run(dice.between(8.0, 16.0), Wall::Flexible { compression: 0.04 }),
             grille: grille(dice.between(150.0, 500.0)),
             filter: (dice.next() < 0.4).then(|| filter(0.1)),
-        },
-        6 => ChangeKind::OtherOpening { element: ids[0], now: grille(400.0), then: grille(dice.between(420.0, 800.0)) },
-        7 => ChangeKind::OpenRegisters { element: ids[3], now: 8, then: [9, 10][dice.below(2)], of: 10 },
-        8 => ChangeKind::RepairRun { element: ids[1 + dice.below(2)], fraction: dice.between(0.1, 0.5) },
-        10 => ChangeKind::FilterLoading { element: id(ElementKind::Filter), factor: dice.between(0.4, 1.8) },
-        11 => ChangeKind::PanelOff { area: Area::from_in2(dice.between(3.0, 40.0)) },
-        12 => ChangeKind::OtherCall([Call::HeatingHigh, Call::CoolingLow, Call::FanOnly][dice.below(3)]),
-        13 => ChangeKind::OtherCoilState { element: id(ElementKind::Coil), factor: dice.between(0.7, 1.4) },
+        }),
+        6 => ChangeKind::OtherOpening(OtherOpening {
+            element: ids[0],
+            now: grille(400.0),
+            then: grille(dice.between(420.0, 800.0)),
+        }),
+        7 => ChangeKind::OpenRegisters(OpenRegisters { element: ids[3], now: 8, then: [9, 10][dice.below(2)], of: 10 }),
+        8 => ChangeKind::RepairRun(RepairRun { element: ids[1 + dice.below(2)], fraction: dice.between(0.1, 0.5) }),
+        10 => ChangeKind::FilterLoading(FilterLoading {
+            element: id(ElementKind::Filter),
+            factor: dice.between(0.4, 1.8),
+        }),
+        11 => ChangeKind::PanelOff(PanelOff { area: Area::from_in2(dice.between(3.0, 40.0)) }),
+        12 => ChangeKind::OtherCall(OtherCall {
+            call: [Call::HeatingHigh, Call::CoolingLow, Call::FanOnly][dice.below(3)],
+        }),
+        13 => ChangeKind::OtherCoilState(OtherCoilState {
+            element: id(ElementKind::Coil),
+            factor: dice.between(0.7, 1.4),
+        }),
         14 => other_machine(dice, job),
         15 | 16 => seal(dice, job),
-        17 => ChangeKind::LessByHand { element: any(dice), fraction: dice.between(0.1, 0.8) },
-        9 => ChangeKind::BelowTable { factor: dice.between(0.45, 1.0) },
+        17 => ChangeKind::LessByHand(LessByHand { element: any(dice), fraction: dice.between(0.1, 0.8) }),
+        9 => ChangeKind::BelowTable(BelowTable { factor: dice.between(0.45, 1.0) }),
         _ => {
             let taps = &job.machine.as_ref().unwrap().taps;
-            ChangeKind::OtherTap(
-                taps.get(dice.below(taps.len() + 1)).map_or("none", |tap| tap.name.as_str()).to_owned(),
-            )
+            ChangeKind::OtherTap(OtherTap {
+                tap: taps.get(dice.below(taps.len() + 1)).map_or("none", |tap| tap.name.as_str()).to_owned(),
+            })
         }
     }
 }
@@ -106,7 +122,7 @@ fn seal(dice: &mut Dice, job: &Job) -> ChangeKind {
     let bypass = job.path.bypass.as_ref().map_or(ElementId(98), |bypass| bypass.id);
     let leak = job.path.first(ElementKind::Leak).map_or(ElementId(99), |element| element.id);
     let element = if dice.next() < 0.5 { bypass } else { leak };
-    ChangeKind::Seal { element, fraction: [0.4, 0.8, 1.0][dice.below(3)] }
+    ChangeKind::Seal(Seal { element, fraction: [0.4, 0.8, 1.0][dice.below(3)] })
 }
 
 /// The other demo's machine, now and then with a target of its own, with filter and coil of the old one gone or not.
@@ -327,10 +343,10 @@ fn a_condition_takes_its_place_among_the_fixes() {
         |id, kind| Change { id: ChangeId(id), kind, switch: Switch::On, price: Some(10.0), note: String::new() };
     let run = run(14.0, Wall::Flexible { compression: 0.04 });
     job.changes = vec![
-        change(1, ChangeKind::ByData { element: filter_id, data: filter(0.02) }),
-        change(2, ChangeKind::FilterLoading { element: filter_id, factor: 5.0 }),
-        change(3, ChangeKind::PanelOff { area: Area::from_in2(20.0) }),
-        change(4, ChangeKind::SecondReturn { run, grille: grille(300.0), filter: None }),
+        change(1, ChangeKind::ByData(ByData { element: filter_id, data: filter(0.02) })),
+        change(2, ChangeKind::FilterLoading(FilterLoading { element: filter_id, factor: 5.0 })),
+        change(3, ChangeKind::PanelOff(PanelOff { area: Area::from_in2(20.0) })),
+        change(4, ChangeKind::SecondReturn(SecondReturn { run, grille: grille(300.0), filter: None })),
     ];
     let point = *Answer::of(&job).point().unwrap().after.as_ref().unwrap().point().unwrap();
     job.target = Some(Target::Airflow(point.airflow));
@@ -350,7 +366,10 @@ fn a_search_that_cannot_name_anything_says_why() {
     job.changes.clear();
     let all_off = Change {
         id: ChangeId(1),
-        kind: ChangeKind::LessByHand { element: job.path.first(ElementKind::SupplyDuct).unwrap().id, fraction: 0.01 },
+        kind: ChangeKind::LessByHand(LessByHand {
+            element: job.path.first(ElementKind::SupplyDuct).unwrap().id,
+            fraction: 0.01,
+        }),
         switch: Switch::On,
         price: Some(10.0),
         note: String::new(),

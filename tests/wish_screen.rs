@@ -13,7 +13,7 @@ use tapcross::app::action::{Action, Command};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::verdicts::needs::Need;
 use tapcross::units::{UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of};
@@ -103,7 +103,8 @@ fn with_changes_the_changed_path_is_wished_easier() {
     let mut app = app();
     let duct = app.state().job().path.elements[1].id;
     let ctx = app.ctx.clone();
-    app.state_mut().run(Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.4 }).into(), &ctx);
+    app.state_mut()
+        .run(Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.4 })).into(), &ctx);
     app.run_steps(4);
     let after = app.state().answer().point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
     grip(&app).focus();

@@ -1,7 +1,7 @@
 //! Texts of an edit as a job keeps them (see [`plain_text`]).
 
 use super::Edit;
-use crate::model::facts::change::{ChangeKind, Replacement};
+use crate::model::facts::change::{ChangeKind, OtherTap, Replacement};
 use crate::model::facts::plain_text::{lines, of_table, one_line};
 
 /// The edit with plain texts.
@@ -23,7 +23,7 @@ pub(super) fn edit(edit: Edit) -> Edit {
 
 fn of_change(kind: ChangeKind) -> ChangeKind {
     match kind {
-        ChangeKind::OtherTap(tap) => ChangeKind::OtherTap(one_line(&tap)),
+        ChangeKind::OtherTap(OtherTap { tap }) => ChangeKind::OtherTap(OtherTap { tap: one_line(&tap) }),
         ChangeKind::OtherMachine(new) => {
             let Replacement { table, tap, .. } = *new;
             ChangeKind::OtherMachine(Box::new(Replacement {

@@ -4,7 +4,10 @@ use crate::model::answer::Answer;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, Call, PartInTest};
 use crate::model::facts::change::declaration::{self, Declaration};
-use crate::model::facts::change::{ChangeKind, Opening, Replacement};
+use crate::model::facts::change::{
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
+};
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
@@ -27,44 +30,48 @@ pub fn first(declared: &Declaration, element: ElementId, job: &Job, answer: &Ans
     let is = |other: &Declaration| declared == other;
     Some(if is(&declaration::BY_DATA) {
         let (drop, exponent) = if is_coil { (0.20, DRY_COIL) } else { (0.10, MEDIA_FILTER) };
-        ChangeKind::ByData { element, data: data(drop, exponent)? }
+        ChangeKind::ByData(ByData { element, data: data(drop, exponent)? })
     } else if is(&declaration::MORE_FILTER_AREA) {
         let face = |width: f64, height: f64| Area::from_in2(width * height);
-        ChangeKind::MoreFilterArea { element, now: face(16.0, 25.0), then: face(20.0, 25.0) }
+        ChangeKind::MoreFilterArea(MoreFilterArea { element, now: face(16.0, 25.0), then: face(20.0, 25.0) })
     } else if is(&declaration::FILTER_LOADING) {
-        ChangeKind::FilterLoading { element, factor: 1.5 }
+        ChangeKind::FilterLoading(FilterLoading { element, factor: 1.5 })
     } else if is(&declaration::CLEAN_COIL) {
-        ChangeKind::CleanCoil { element, fraction: 0.25 }
+        ChangeKind::CleanCoil(CleanCoil { element, fraction: 0.25 })
     } else if is(&declaration::OTHER_DUCT) {
         let now = duct(16.0, 20.0);
-        ChangeKind::OtherDuct { element, now, then: now.with_section(Section::round(Dimension::from_in(18.0))) }
+        ChangeKind::OtherDuct(OtherDuct {
+            element,
+            now,
+            then: now.with_section(Section::round(Dimension::from_in(18.0))),
+        })
     } else if is(&declaration::SECOND_RETURN) {
         let own = |airflow| DropData::at(airflow, Pressure::from_in_wc(0.10), MEDIA_FILTER).ok();
         let filter = effect::would_pass_by_filters(&job.path).then(|| own(airflow / 2.0)).flatten();
-        ChangeKind::SecondReturn { run: flexible(12.0, 20.0), grille: grille(14.0, 20.0), filter }
+        ChangeKind::SecondReturn(SecondReturn { run: flexible(12.0, 20.0), grille: grille(14.0, 20.0), filter })
     } else if is(&declaration::OTHER_OPENING) {
-        ChangeKind::OtherOpening { element, now: grille(20.0, 20.0), then: grille(20.0, 30.0) }
+        ChangeKind::OtherOpening(OtherOpening { element, now: grille(20.0, 20.0), then: grille(20.0, 30.0) })
     } else if is(&declaration::OPEN_REGISTERS) {
-        ChangeKind::OpenRegisters { element, now: 8, then: 10, of: 10 }
+        ChangeKind::OpenRegisters(OpenRegisters { element, now: 8, then: 10, of: 10 })
     } else if is(&declaration::REPAIR_RUN) {
-        ChangeKind::RepairRun { element, fraction: 0.25 }
+        ChangeKind::RepairRun(RepairRun { element, fraction: 0.25 })
     } else if is(&declaration::LESS_BY_HAND) {
-        ChangeKind::LessByHand { element, fraction: 0.25 }
+        ChangeKind::LessByHand(LessByHand { element, fraction: 0.25 })
     } else if is(&declaration::SEAL) {
-        ChangeKind::Seal { element, fraction: 0.5 }
+        ChangeKind::Seal(Seal { element, fraction: 0.5 })
     } else if is(&declaration::OTHER_COIL_STATE) {
-        ChangeKind::OtherCoilState { element, factor: other_state(job.set().coil) }
+        ChangeKind::OtherCoilState(OtherCoilState { element, factor: other_state(job.set().coil) })
     } else if is(&declaration::PANEL_OFF) {
-        ChangeKind::PanelOff { area: Area::from_in2(14.0 * 20.0) }
+        ChangeKind::PanelOff(PanelOff { area: Area::from_in2(14.0 * 20.0) })
     } else if is(&declaration::OTHER_CALL) {
-        ChangeKind::OtherCall(other_call(job, answer)?)
+        ChangeKind::OtherCall(OtherCall { call: other_call(job, answer)? })
     } else if is(&declaration::OTHER_MACHINE) {
         // Nothing to start from: a person chooses its table first (see `replacement`).
         return None;
     } else if is(&declaration::OTHER_TAP) {
-        ChangeKind::OtherTap(other_tap(job, answer)?)
+        ChangeKind::OtherTap(OtherTap { tap: other_tap(job, answer)? })
     } else {
-        ChangeKind::BelowTable { factor: 0.90 }
+        ChangeKind::BelowTable(BelowTable { factor: 0.90 })
     })
 }
 

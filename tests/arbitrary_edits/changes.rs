@@ -1,7 +1,10 @@
 //! Changes of every kind, on elements that can take them and on others.
 
 use tapcross::model::facts::air_path::ElementKind as K;
-use tapcross::model::facts::change::{ChangeKind, Opening, Replacement};
+use tapcross::model::facts::change::{
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::laws::duct::material::Material;
@@ -38,51 +41,65 @@ impl Wild<'_> {
     /// A change of a kind, by number below [`CHANGE_KINDS`].
     pub(crate) fn change_kind_of(&mut self, kind: usize, job: &Job) -> ChangeKind {
         match kind {
-            0 => ChangeKind::LessByHand { element: self.element_of(job, &ANY), fraction: self.number(0.0, 1.0) },
-            1 => ChangeKind::ByData { element: self.element_of(job, &[K::Filter, K::Coil]), data: self.sure_data() },
-            2 => ChangeKind::MoreFilterArea {
+            0 => ChangeKind::LessByHand(LessByHand {
+                element: self.element_of(job, &ANY),
+                fraction: self.number(0.0, 1.0),
+            }),
+            1 => ChangeKind::ByData(ByData {
+                element: self.element_of(job, &[K::Filter, K::Coil]),
+                data: self.sure_data(),
+            }),
+            2 => ChangeKind::MoreFilterArea(MoreFilterArea {
                 element: self.element_of(job, &[K::Filter]),
                 now: self.area(900.0),
                 then: self.area(900.0),
-            },
-            3 => ChangeKind::FilterLoading {
+            }),
+            3 => ChangeKind::FilterLoading(FilterLoading {
                 element: self.element_of(job, &[K::Filter]),
                 factor: self.number(0.05, 20.0),
-            },
-            4 => ChangeKind::CleanCoil { element: self.element_of(job, &[K::Coil]), fraction: self.number(0.0, 1.0) },
-            5 => ChangeKind::OtherDuct {
+            }),
+            4 => ChangeKind::CleanCoil(CleanCoil {
+                element: self.element_of(job, &[K::Coil]),
+                fraction: self.number(0.0, 1.0),
+            }),
+            5 => ChangeKind::OtherDuct(OtherDuct {
                 element: self.element_of(job, &[K::ReturnDuct, K::SupplyDuct]),
                 now: self.run(),
                 then: self.run(),
-            },
-            6 => ChangeKind::SecondReturn { run: self.run(), grille: self.opening(), filter: self.drop_data() },
-            7 => ChangeKind::OtherOpening {
+            }),
+            6 => ChangeKind::SecondReturn(SecondReturn {
+                run: self.run(),
+                grille: self.opening(),
+                filter: self.drop_data(),
+            }),
+            7 => ChangeKind::OtherOpening(OtherOpening {
                 element: self.element_of(job, &[K::ReturnGrille, K::Registers]),
                 now: self.opening(),
                 then: self.opening(),
-            },
-            8 => ChangeKind::OpenRegisters {
+            }),
+            8 => ChangeKind::OpenRegisters(OpenRegisters {
                 element: self.element_of(job, &[K::Registers]),
                 now: self.count(),
                 then: self.count(),
                 of: self.count(),
-            },
-            9 => ChangeKind::RepairRun {
+            }),
+            9 => ChangeKind::RepairRun(RepairRun {
                 element: self.element_of(job, &[K::ReturnDuct, K::SupplyDuct]),
                 fraction: self.number(0.0, 1.0),
-            },
-            10 => ChangeKind::Seal {
+            }),
+            10 => ChangeKind::Seal(Seal {
                 element: self.element_of(job, &[K::Leak, K::Bypass]),
                 fraction: self.number(0.0, 1.0),
-            },
-            11 => {
-                ChangeKind::OtherCoilState { element: self.element_of(job, &[K::Coil]), factor: self.number(0.3, 3.0) }
-            }
-            12 => ChangeKind::PanelOff { area: self.area(400.0) },
-            13 => ChangeKind::OtherCall(self.call()),
+            }),
+            11 => ChangeKind::OtherCoilState(OtherCoilState {
+                element: self.element_of(job, &[K::Coil]),
+                factor: self.number(0.3, 3.0),
+            }),
+            12 => ChangeKind::PanelOff(PanelOff { area: self.area(400.0) }),
+            13 => ChangeKind::OtherCall(OtherCall { call: self.call() }),
             14 => ChangeKind::OtherMachine(Box::new(self.replacement(job))),
-            15 => ChangeKind::OtherTap(self.tap(job)),
-            _ => ChangeKind::BelowTable { factor: self.number(0.5, 1.0) },
+            15 => ChangeKind::OtherTap(OtherTap { tap: self.tap(job) }),
+            _ => ChangeKind::BelowTable(BelowTable { factor: self.number(0.5, 1.0) }),
         }
     }
 

@@ -11,7 +11,7 @@ use jobs::{face, id, six_changes, with};
 use tapcross::files::demo;
 use tapcross::model::answer::{Answer, after};
 use tapcross::model::facts::air_path::ElementKind;
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ByData, ChangeKind, FilterLoading, LessByHand, OtherOpening, RepairRun};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::Target;
@@ -32,7 +32,7 @@ fn eight_parts() -> SystemLoad {
 /// Sixteen changes of which few shut each other out.
 fn sixteen_changes() -> Vec<ChangeKind> {
     let job = demo::gas_furnace();
-    let less = |kind, fraction| ChangeKind::LessByHand { element: id(&job, kind), fraction };
+    let less = |kind, fraction| ChangeKind::LessByHand(LessByHand { element: id(&job, kind), fraction });
     let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.12), 1.2);
     let mut kinds = six_changes();
     kinds.extend([
@@ -42,11 +42,15 @@ fn sixteen_changes() -> Vec<ChangeKind> {
         less(ElementKind::Coil, 0.03),
         less(ElementKind::SupplyDuct, 0.05),
         less(ElementKind::Registers, 0.04),
-        ChangeKind::RepairRun { element: id(&job, ElementKind::ReturnDuct), fraction: 0.1 },
-        ChangeKind::OtherOpening { element: id(&job, ElementKind::ReturnGrille), now: face(400.0), then: face(600.0) },
-        ChangeKind::FilterLoading { element: id(&job, ElementKind::Filter), factor: 0.9 },
+        ChangeKind::RepairRun(RepairRun { element: id(&job, ElementKind::ReturnDuct), fraction: 0.1 }),
+        ChangeKind::OtherOpening(OtherOpening {
+            element: id(&job, ElementKind::ReturnGrille),
+            now: face(400.0),
+            then: face(600.0),
+        }),
+        ChangeKind::FilterLoading(FilterLoading { element: id(&job, ElementKind::Filter), factor: 0.9 }),
     ]);
-    kinds.extend(data.map(|data| ChangeKind::ByData { element: id(&job, ElementKind::Filter), data }));
+    kinds.extend(data.map(|data| ChangeKind::ByData(ByData { element: id(&job, ElementKind::Filter), data })));
     kinds
 }
 

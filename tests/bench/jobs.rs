@@ -2,7 +2,10 @@
 
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::change::{
+    Change, ChangeId, ChangeKind, CleanCoil, MoreFilterArea, OpenRegisters, Opening, OtherDuct, OtherTap, SecondReturn,
+    Switch,
+};
 use tapcross::model::facts::job::Job;
 use tapcross::model::laws::duct::material::Material;
 use tapcross::model::laws::duct::run::{Run, Wall};
@@ -31,11 +34,11 @@ pub(crate) fn id(job: &Job, kind: ElementKind) -> ElementId {
 }
 
 fn second_return() -> ChangeKind {
-    ChangeKind::SecondReturn {
+    ChangeKind::SecondReturn(SecondReturn {
         run: duct(12.0, Wall::Flexible { compression: 0.04 }),
         grille: face(280.0),
         filter: None,
-    }
+    })
 }
 
 /// A second return, a filter, a coil, a duct, registers and a tap, for the gas furnace.
@@ -44,18 +47,23 @@ pub(crate) fn six_changes() -> Vec<ChangeKind> {
     let steel = Wall::from(Material::Galvanized);
     vec![
         second_return(),
-        ChangeKind::MoreFilterArea {
+        ChangeKind::MoreFilterArea(MoreFilterArea {
             element: id(&job, ElementKind::Filter),
             now: Area::from_in2(400.0),
             then: Area::from_in2(500.0),
-        },
-        ChangeKind::CleanCoil { element: id(&job, ElementKind::Coil), fraction: 0.2 },
-        ChangeKind::OtherDuct {
+        }),
+        ChangeKind::CleanCoil(CleanCoil { element: id(&job, ElementKind::Coil), fraction: 0.2 }),
+        ChangeKind::OtherDuct(OtherDuct {
             element: id(&job, ElementKind::SupplyDuct),
             now: duct(14.0, steel),
             then: duct(16.0, steel),
-        },
-        ChangeKind::OpenRegisters { element: id(&job, ElementKind::Registers), now: 8, then: 10, of: 10 },
-        ChangeKind::OtherTap("5".to_owned()),
+        }),
+        ChangeKind::OpenRegisters(OpenRegisters {
+            element: id(&job, ElementKind::Registers),
+            now: 8,
+            then: 10,
+            of: 10,
+        }),
+        ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }),
     ]
 }

@@ -4,7 +4,9 @@ use tapcross::files::demo;
 use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind};
 use tapcross::model::facts::blower::{Call, Cell, Row, Tap, TapData};
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::change::{
+    Change, ChangeId, ChangeKind, CleanCoil, LessByHand, OtherCall, OtherTap, Replacement, Seal, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
@@ -52,12 +54,12 @@ fn change(id: u32, price: Option<f64>, switch: Switch, kind: ChangeKind) -> Chan
 pub(crate) fn with_changes() -> Job {
     let mut job = demo::gas_furnace();
     let element = |kind| job.path.first(kind).unwrap().id;
-    let less = |element, fraction| ChangeKind::LessByHand { element, fraction };
+    let less = |element, fraction| ChangeKind::LessByHand(LessByHand { element, fraction });
     let (duct, coil) = (element(ElementKind::ReturnDuct), element(ElementKind::Coil));
     job.changes = vec![
         change(4, Some(300.0), Switch::On, less(duct, 0.5)),
-        change(2, None, Switch::On, ChangeKind::CleanCoil { element: coil, fraction: 0.2 }),
-        change(7, Some(50.0), Switch::On, ChangeKind::OtherTap("5".to_owned())),
+        change(2, None, Switch::On, ChangeKind::CleanCoil(CleanCoil { element: coil, fraction: 0.2 })),
+        change(7, Some(50.0), Switch::On, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() })),
         change(8, Some(90.0), Switch::Off, less(element(ElementKind::SupplyDuct), 0.4)),
         change(9, Some(10.0), Switch::On, less(ElementId(77), 0.4)),
     ];
@@ -113,9 +115,9 @@ pub(crate) fn with_ways() -> Job {
     job.sets[0].readings.push(reading(ReadAt::Port(port), -0.02));
     job.sets[0].readings.push(reading(ReadAt::Across(coil), 0.15));
     job.changes = vec![
-        change(1, Some(200.0), Switch::On, ChangeKind::Seal { element: leak, fraction: 0.7 }),
-        change(2, Some(0.0), Switch::On, ChangeKind::Seal { element: bypass, fraction: 1.0 }),
-        change(3, None, Switch::On, ChangeKind::OtherCall(Call::HeatingHigh)),
+        change(1, Some(200.0), Switch::On, ChangeKind::Seal(Seal { element: leak, fraction: 0.7 })),
+        change(2, Some(0.0), Switch::On, ChangeKind::Seal(Seal { element: bypass, fraction: 1.0 })),
+        change(3, None, Switch::On, ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh })),
     ];
     job
 }
@@ -151,7 +153,7 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     unknown_call.machine.as_mut().unwrap().calls.push((Call::FanOnly, "no such tap".to_owned()));
     let mut one_row_after_a_change = with_one_row_tap("4");
     let duct = one_row_after_a_change.path.first(ElementKind::ReturnDuct).unwrap().id;
-    let less = ChangeKind::LessByHand { element: duct, fraction: 0.1 };
+    let less = ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.1 });
     one_row_after_a_change.changes = vec![change(1, None, Switch::On, less)];
     vec![
         one_row_after_a_change,

@@ -29,7 +29,11 @@ use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
     TapData,
 };
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, ByData, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea,
+    OpenRegisters, Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Seal,
+    SecondReturn, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::plain_text;

@@ -35,11 +35,11 @@ fn the_file_with_ways_opens_and_means_the_same() {
     let across = Reading { at: ReadAt::Across(ElementId(6)), looks: in_wc(&[0.16, 0.17]) };
     assert!(job.sets[0].readings.contains(&across));
     let kinds: Vec<&ChangeKind> = job.changes.iter().map(|change| &change.kind).collect();
-    assert_eq!(kinds[0], &ChangeKind::Seal { element: ElementId(43), fraction: 0.8 });
-    assert_eq!(kinds[1], &ChangeKind::Seal { element: ElementId(50), fraction: 1.0 });
-    assert_eq!(kinds[2], &ChangeKind::OtherCall(Call::HeatingHigh));
-    assert_eq!(kinds[3], &ChangeKind::OtherCoilState { element: ElementId(6), factor: 1.25 });
-    assert_eq!(kinds[4], &ChangeKind::PanelOff { area: Area::from_in2(36.0) });
+    assert_eq!(kinds[0], &ChangeKind::Seal(Seal { element: ElementId(43), fraction: 0.8 }));
+    assert_eq!(kinds[1], &ChangeKind::Seal(Seal { element: ElementId(50), fraction: 1.0 }));
+    assert_eq!(kinds[2], &ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh }));
+    assert_eq!(kinds[3], &ChangeKind::OtherCoilState(OtherCoilState { element: ElementId(6), factor: 1.25 }));
+    assert_eq!(kinds[4], &ChangeKind::PanelOff(PanelOff { area: Area::from_in2(36.0) }));
     let ChangeKind::OtherMachine(first) = kinds[5] else { panic!("{:?}", kinds[5]) };
     let ChangeKind::OtherMachine(second) = kinds[6] else { panic!("{:?}", kinds[6]) };
     assert_eq!((first.table.name.as_str(), second.table.name.as_str()), ("Invented F-40", "Invented A-24"));
@@ -372,9 +372,9 @@ fn grown() -> impl Strategy<Value = Job> {
                 target: Some(Target::Airflow(Airflow::from_cfm(800.0))),
             };
             let kinds = [
-                Some(ChangeKind::Seal { element: first, fraction: across.abs() }),
+                Some(ChangeKind::Seal(Seal { element: first, fraction: across.abs() })),
                 machine.then(|| ChangeKind::OtherMachine(Box::new(replacement.clone()))),
-                Some(ChangeKind::OtherCall(Call::FanOnly)),
+                Some(ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })),
                 machine.then(|| {
                     ChangeKind::OtherMachine(Box::new(Replacement { leaves: Vec::new(), tap: None, ..replacement }))
                 }),

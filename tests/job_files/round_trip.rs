@@ -141,34 +141,40 @@ fn kinds() -> impl Strategy<Value = ChangeKind> {
     let element = || (0_u32..12).prop_map(ElementId);
     let area = || (1.0..9999.0).prop_map(Area::from_in2);
     let stated = (element(), fractions(), 0_u8..3).prop_map(|(element, fraction, kind)| match kind {
-        0 => ChangeKind::LessByHand { element, fraction },
-        1 => ChangeKind::CleanCoil { element, fraction },
-        _ => ChangeKind::RepairRun { element, fraction },
+        0 => ChangeKind::LessByHand(LessByHand { element, fraction }),
+        1 => ChangeKind::CleanCoil(CleanCoil { element, fraction }),
+        _ => ChangeKind::RepairRun(RepairRun { element, fraction }),
     });
     prop_oneof![
         stated,
-        (element(), data()).prop_map(|(element, data)| ChangeKind::ByData { element, data }),
-        (element(), area(), area()).prop_map(|(element, now, then)| ChangeKind::MoreFilterArea { element, now, then }),
-        (element(), 0.05..=20.0).prop_map(|(element, factor)| ChangeKind::FilterLoading { element, factor }),
-        (element(), runs(), runs()).prop_map(|(element, now, then)| ChangeKind::OtherDuct { element, now, then }),
-        (runs(), openings(), proptest::option::of(data())).prop_map(|(run, grille, filter)| ChangeKind::SecondReturn {
-            run,
-            grille,
-            filter
-        }),
-        (element(), openings(), openings()).prop_map(|(element, now, then)| ChangeKind::OtherOpening {
+        (element(), data()).prop_map(|(element, data)| ChangeKind::ByData(ByData { element, data })),
+        (element(), area(), area()).prop_map(|(element, now, then)| ChangeKind::MoreFilterArea(MoreFilterArea {
             element,
             now,
             then
-        }),
-        (element(), 1_u32..9, 1_u32..9).prop_map(|(element, now, then)| ChangeKind::OpenRegisters {
+        })),
+        (element(), 0.05..=20.0)
+            .prop_map(|(element, factor)| ChangeKind::FilterLoading(FilterLoading { element, factor })),
+        (element(), runs(), runs()).prop_map(|(element, now, then)| ChangeKind::OtherDuct(OtherDuct {
+            element,
+            now,
+            then
+        })),
+        (runs(), openings(), proptest::option::of(data()))
+            .prop_map(|(run, grille, filter)| ChangeKind::SecondReturn(SecondReturn { run, grille, filter })),
+        (element(), openings(), openings()).prop_map(|(element, now, then)| ChangeKind::OtherOpening(OtherOpening {
+            element,
+            now,
+            then
+        })),
+        (element(), 1_u32..9, 1_u32..9).prop_map(|(element, now, then)| ChangeKind::OpenRegisters(OpenRegisters {
             element,
             now,
             then,
             of: now.max(then)
-        }),
-        texts().prop_map(ChangeKind::OtherTap),
-        (0.5..=1.0).prop_map(|factor| ChangeKind::BelowTable { factor }),
+        })),
+        texts().prop_map(|tap| ChangeKind::OtherTap(OtherTap { tap })),
+        (0.5..=1.0).prop_map(|factor| ChangeKind::BelowTable(BelowTable { factor })),
     ]
 }
 
@@ -286,7 +292,7 @@ fn a_typed_share_and_change_stand_in_the_file_as_typed() {
     let mut job = job_file::parse(GOLDEN).unwrap();
     job.path.elements[1].share = Some(0.35);
     let element = job.path.elements[1].id;
-    let kind = ChangeKind::RepairRun { element, fraction: 0.29 };
+    let kind = ChangeKind::RepairRun(RepairRun { element, fraction: 0.29 });
     job.changes.push(Change {
         id: ChangeId(1),
         kind,

@@ -152,8 +152,13 @@ fn a_change_takes_hold_of_a_part_that_was_read_across() {
     let filter = across(&mut job, ElementKind::Filter, 0.18);
     ports(&mut job, -0.12, 0.40);
     let airflow = running(&job).now.airflow.cfm();
-    let loaded =
-        with(job, [tapcross::model::facts::change::ChangeKind::FilterLoading { element: filter, factor: 2.0 }]);
+    let loaded = with(
+        job,
+        [tapcross::model::facts::change::ChangeKind::FilterLoading(tapcross::model::facts::change::FilterLoading {
+            element: filter,
+            factor: 2.0,
+        })],
+    );
     let path = |flow: f64| {
         law(airflow, 0.12, 2.0)(flow) + law(airflow, 0.36, 1.0 / 0.85)(flow) + law(airflow, 0.40, 2.0)(flow)
     };

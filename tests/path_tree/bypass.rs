@@ -3,7 +3,7 @@
 use super::house::*;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{Bypass, ElementId};
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, PanelOff, SecondReturn};
 use tapcross::model::facts::job::Job;
 
 const BYPASS: ElementId = ElementId(30);
@@ -141,12 +141,14 @@ fn a_hole_or_a_return_across_the_joint_of_a_bypass_is_refused_in_words() {
         wall: Wall::Flexible { compression: 0.04 },
         fittings: 1.0,
     };
-    let second = |filter| ChangeKind::SecondReturn {
-        run,
-        grille: Opening { face: Area::from_in2(280.0), free_area: 0.7 },
-        filter,
+    let second = |filter| {
+        ChangeKind::SecondReturn(SecondReturn {
+            run,
+            grille: Opening { face: Area::from_in2(280.0), free_area: 0.7 },
+            filter,
+        })
     };
-    for kind in [ChangeKind::PanelOff { area: Area::from_in2(50.0) }, second(Some(data(500.0, 0.1, 1.2)))] {
+    for kind in [ChangeKind::PanelOff(PanelOff { area: Area::from_in2(50.0) }), second(Some(data(500.0, 0.1, 1.2)))] {
         let found = running(&with(bypassed(), [kind.clone()]));
         let refused = found.after.expect("an after").refused;
         assert_eq!(refused.len(), 1, "{kind:?}");

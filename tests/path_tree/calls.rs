@@ -4,7 +4,7 @@ use super::house::*;
 use tapcross::model::facts::air::moist_density;
 use tapcross::model::facts::air_path::{Bypass, Element, ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, BlowerTable, Call, CoilInTest, EquipmentKind, PartInTest};
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, OtherCall, OtherCoilState};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
@@ -25,7 +25,7 @@ fn warmth(job: &Job, airflow: f64) -> f64 {
 }
 
 fn to_heating() -> ChangeKind {
-    ChangeKind::OtherCall(Call::HeatingHigh)
+    ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh })
 }
 
 #[test]
@@ -85,7 +85,8 @@ fn a_call_back_to_cooling_cools_the_ducts_again() {
     let factor = warmth(&heated, airflow);
     let (ret, supply) = (law(airflow, 0.30, 2.0), law(airflow, 0.40 / factor, 2.0));
     let right = meet(&curve("A"), |flow| ret(flow) + supply(flow));
-    let (found, tesp) = point_after(&with(heated.clone(), [ChangeKind::OtherCall(Call::CoolingHigh)]));
+    let (found, tesp) =
+        point_after(&with(heated.clone(), [ChangeKind::OtherCall(OtherCall { call: Call::CoolingHigh })]));
     assert_near("airflow", found, right.0, 1e-6);
     assert_near("static", tesp, right.1, 1e-6);
     // Its own call again is where it was read.
@@ -151,7 +152,7 @@ fn a_draw_through_blower_breathes_other_air_for_another_call() {
     assert!((0.93..0.98).contains(&ratio), "{ratio}");
     let path = |flow: f64| law(airflow, 0.12, 2.0)(flow * ratio) + law(airflow, 0.25, 2.0)(flow) * ratio;
     let right = meet(&curve("A"), |flow| path(flow) / ratio);
-    let changed = with(job.clone(), [ChangeKind::OtherCall(Call::FanOnly)]);
+    let changed = with(job.clone(), [ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })]);
     let (found, tesp) = point_after(&changed);
     assert_near("airflow", found, right.0, 1e-7);
     assert_near("static", tesp, path(found), 1e-7);
@@ -163,7 +164,7 @@ fn a_draw_through_blower_breathes_other_air_for_another_call() {
 
 #[test]
 fn a_call_without_a_tap_is_refused_with_the_way_out() {
-    let found = running(&with(furnace(), [ChangeKind::OtherCall(Call::FanOnly)]));
+    let found = running(&with(furnace(), [ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })]));
     let refused = found.after.expect("an after").refused;
     assert_eq!(refused[0].1, "The table does not say which tap runs fan only; put another tap on instead");
 }
@@ -197,7 +198,7 @@ fn a_coil_inside_the_machine_changes_the_entry_by_the_tables_own_drop() {
         job.sets[0].coil = read;
         let element = coil_of(&job);
         let at = running(&job).now;
-        let changed = with(job, [ChangeKind::OtherCoilState { element, factor: 1.3 }]);
+        let changed = with(job, [ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 })]);
         let airflow = at.airflow.cfm();
         let wet = law(curve("A").value_and_slope(0.37).0, 0.06, 1.8);
         let already = if matches!((tested, read), (CoilInTest::Dry, CoilState::Wet)) {
@@ -257,7 +258,8 @@ fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
     let mut wet = furnace();
     shaped(&mut wet, COIL, 0.5, 1.8);
     wet.sets[0].coil = CoilState::Wet;
-    let twice = running(&with(wet, [to_heating(), ChangeKind::OtherCoilState { element: COIL, factor: 0.8 }]));
+    let twice =
+        running(&with(wet, [to_heating(), ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 0.8 })]));
     assert_eq!(twice.after.expect("an after").refused[0].1, "Heating, high leaves the coil dry already; take this off");
 }
 
@@ -266,13 +268,13 @@ fn a_coil_outside_the_machine_takes_the_stated_factor() {
     let mut job = furnace();
     shaped(&mut job, COIL, 0.5, 1.8);
     let airflow = running(&job).now.airflow.cfm();
-    let changed = with(job, [ChangeKind::OtherCoilState { element: COIL, factor: 1.25 }]);
+    let changed = with(job, [ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 1.25 })]);
     let drop = part_of(&after(&changed).parts, COIL).expect("the coil").drop_at(cfm(airflow)).in_wc();
     assert_near("a quarter more", drop, 0.20 * 1.25, SAME);
     let mut silent = handler(CoilInTest::Dry);
     silent.machine.as_mut().unwrap().corrections.wet_coil = None;
     let element = coil_of(&silent);
-    let found = running(&with(silent, [ChangeKind::OtherCoilState { element, factor: 1.3 }]));
+    let found = running(&with(silent, [ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 })]));
     let refused = found.after.expect("an after").refused;
     assert!(refused[0].1.starts_with("The table prints no drop for a wet coil"), "{refused:?}");
 }

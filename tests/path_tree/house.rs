@@ -4,7 +4,7 @@ use tapcross::model::answer::after::After;
 use tapcross::model::answer::{Answer, Running};
 use tapcross::model::facts::air_path::{AirPath, Element, ElementId, Port, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, BlowerTable, Call, EquipmentKind, HeatStage, MotorFamily, Tap};
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, Seal, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
@@ -125,11 +125,11 @@ pub(crate) fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) ->
 }
 
 pub(crate) fn less(element: ElementId, fraction: f64) -> ChangeKind {
-    ChangeKind::LessByHand { element, fraction }
+    ChangeKind::LessByHand(LessByHand { element, fraction })
 }
 
 pub(crate) fn seal(element: ElementId, fraction: f64) -> ChangeKind {
-    ChangeKind::Seal { element, fraction }
+    ChangeKind::Seal(Seal { element, fraction })
 }
 
 pub(crate) fn running(job: &Job) -> Running {

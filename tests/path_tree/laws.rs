@@ -2,7 +2,10 @@
 
 use super::house::*;
 use tapcross::model::facts::air_path::{Element, ElementId, ElementKind, Whereabouts};
-use tapcross::model::facts::change::{ChangeKind, Opening};
+use tapcross::model::facts::change::{
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, MoreFilterArea, OpenRegisters, Opening, OtherCoilState,
+    SecondReturn,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::laws::duct::material::Material;
@@ -19,7 +22,7 @@ fn drop_after(job: &Job, id: ElementId, airflow: f64) -> f64 {
 /// Media area from 400 to this.
 fn area(to: f64) -> ChangeKind {
     let in2 = Area::from_in2;
-    ChangeKind::MoreFilterArea { element: FILTER, now: in2(400.0), then: in2(to) }
+    ChangeKind::MoreFilterArea(MoreFilterArea { element: FILTER, now: in2(400.0), then: in2(to) })
 }
 
 #[test]
@@ -41,7 +44,7 @@ fn twice_the_media_passes_twice_the_air_at_the_same_drop() {
 fn registers_by_data_open_by_their_own_exponent() {
     let mut job = furnace();
     element(&mut job, REGISTERS).drop = Some(data(1000.0, 0.08, 1.2));
-    let opened = with(job, [ChangeKind::OpenRegisters { element: REGISTERS, now: 6, then: 9, of: 12 }]);
+    let opened = with(job, [ChangeKind::OpenRegisters(OpenRegisters { element: REGISTERS, now: 6, then: 9, of: 12 })]);
     let right = 0.08 * (6.0_f64 / 9.0).powf(1.2);
     assert_near("registers", drop_after(&opened, REGISTERS, 1000.0), right, SAME);
 }
@@ -78,9 +81,9 @@ fn a_group_of_ways_can_be_eased_as_one() {
 #[test]
 fn a_new_part_is_in_the_state_that_is_asked_for() {
     let new = data(1000.0, 0.16, 1.5);
-    let by_data = |element| ChangeKind::ByData { element, data: new.clone() };
-    let loaded = ChangeKind::FilterLoading { element: FILTER, factor: 2.0 };
-    let wet = ChangeKind::OtherCoilState { element: COIL, factor: 1.3 };
+    let by_data = |element| ChangeKind::ByData(ByData { element, data: new.clone() });
+    let loaded = ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 2.0 });
+    let wet = ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 1.3 });
     for (id, state, factor) in [(FILTER, loaded, 2.0), (COIL, wet, 1.3)] {
         for kinds in [[by_data(id), state.clone()], [state.clone(), by_data(id)]] {
             assert_near("the new part", drop_after(&with(furnace(), kinds), id, 1000.0), 0.16 * factor, SAME);
@@ -92,8 +95,8 @@ fn a_new_part_is_in_the_state_that_is_asked_for() {
 #[test]
 fn nothing_is_left_of_what_was_done_to_a_part_that_is_replaced() {
     let new = data(1000.0, 0.16, 1.5);
-    let by_data = |element| ChangeKind::ByData { element, data: new.clone() };
-    let cleaned = ChangeKind::CleanCoil { element: COIL, fraction: 0.25 };
+    let by_data = |element| ChangeKind::ByData(ByData { element, data: new.clone() });
+    let cleaned = ChangeKind::CleanCoil(CleanCoil { element: COIL, fraction: 0.25 });
     for (id, done, factor) in
         [(FILTER, area(800.0), 0.5_f64.powf(1.5)), (FILTER, less(FILTER, 0.4), 0.6), (COIL, cleaned, 0.75)]
     {
@@ -119,7 +122,7 @@ fn second_return(filter: Option<DropData>) -> ChangeKind {
         fittings: 1.0,
     };
     let grille = Opening { face: Area::from_in2(280.0), free_area: 0.7 };
-    ChangeKind::SecondReturn { run, grille, filter }
+    ChangeKind::SecondReturn(SecondReturn { run, grille, filter })
 }
 
 /// Where the filter stands in the grille, what joins behind the duct brings air that passes no filter.
@@ -145,7 +148,7 @@ fn a_second_return_past_every_filter_needs_one_of_its_own() {
 /// Fan laws say what a slower wheel moves, and nothing of the motor that turns it.
 #[test]
 fn a_blower_below_its_table_keeps_no_watts_of_it() {
-    let slowed = after(&with(furnace(), [ChangeKind::BelowTable { factor: 0.9 }]));
+    let slowed = after(&with(furnace(), [ChangeKind::BelowTable(BelowTable { factor: 0.9 })]));
     let point = slowed.taps[slowed.in_use].reached().expect("a point");
     assert_eq!((point.power, point.watts_per_cfm()), (None, None));
     let same = after(&with(furnace(), [less(COIL, 0.1)]));

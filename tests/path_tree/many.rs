@@ -5,7 +5,7 @@ use tapcross::files::{demo, job_file};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::declaration::ALL;
-use tapcross::model::facts::change::{ChangeKind, Opening};
+use tapcross::model::facts::change::{ChangeKind, Opening, PanelOff, SecondReturn};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::MOST_CHANGES;
 use tapcross::model::first_guess;
@@ -23,11 +23,11 @@ fn depth(parts: &[Part]) -> usize {
 
 /// A second return of a diameter in inches.
 fn second_return(diameter: f64) -> ChangeKind {
-    ChangeKind::SecondReturn {
+    ChangeKind::SecondReturn(SecondReturn {
         run: Run::straight(Section::round(Dimension::from_in(diameter)), Length::from_ft(20.0), Material::Galvanized),
         grille: Opening { face: Area::from_in2(280.0), free_area: 0.7 },
         filter: None,
-    }
+    })
 }
 
 fn with(job: &Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
@@ -118,14 +118,16 @@ fn however_many_changes_of_a_kind_the_ways_stand_no_deeper() {
 fn returns_of_both_sorts_and_open_panels_make_three_groups() {
     let job = demo::gas_furnace();
     let answer = Answer::of(&job);
-    let ChangeKind::SecondReturn { run, grille, .. } = second_return(12.0) else { unreachable!("it is one") };
+    let ChangeKind::SecondReturn(SecondReturn { run, grille, .. }) = second_return(12.0) else {
+        unreachable!("it is one")
+    };
     let filter = tapcross::model::facts::drop_data::DropData::at(
         Airflow::from_cfm(600.0),
         tapcross::units::Pressure::from_in_wc(0.1),
         1.2,
     );
-    let with_filter = ChangeKind::SecondReturn { run, grille, filter: filter.ok() };
-    let panel = ChangeKind::PanelOff { area: Area::from_in2(30.0) };
+    let with_filter = ChangeKind::SecondReturn(SecondReturn { run, grille, filter: filter.ok() });
+    let panel = ChangeKind::PanelOff(PanelOff { area: Area::from_in2(30.0) });
     let kinds = [with_filter, panel, second_return(12.0)];
     let job = with(&job, kinds.iter().cycle().take(60).cloned());
     let found = Answer::of(&job);

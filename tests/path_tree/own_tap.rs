@@ -6,7 +6,7 @@ use tapcross::edit::{self, Edit};
 use tapcross::model::answer::{Answer, NotRunning, Running};
 use tapcross::model::facts::air_path::ElementId;
 use tapcross::model::facts::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, OtherTap};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::path::parts::{Part, flows};
@@ -179,6 +179,6 @@ fn a_way_beside_alike_in_every_respect_moves_no_number_of_today() {
     edit::apply(&mut job, Edit::LayBeside(SUPPLY, REGISTERS)).expect("a zone");
     edit::apply(&mut job, Edit::AddLeak(COIL, 0.1)).expect("a leak");
     assert_eq!(running(&job).now, today);
-    let half = with(job, [ChangeKind::OtherTap("B".to_owned())]);
+    let half = with(job, [ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() })]);
     assert!(after(&half).point().is_some());
 }

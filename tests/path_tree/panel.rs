@@ -1,7 +1,7 @@
 //! A panel off between filter and blower.
 
 use super::house::*;
-use tapcross::model::facts::change::ChangeKind;
+use tapcross::model::facts::change::{ChangeKind, PanelOff};
 use tapcross::units::Area;
 
 #[test]
@@ -10,7 +10,7 @@ fn a_panel_off_is_a_hole_past_the_whole_return() {
     let today = running(&job);
     let airflow = today.now.airflow.cfm();
     let area = 40.0;
-    let off = with(job, [ChangeKind::PanelOff { area: Area::from_in2(area) }]);
+    let off = with(job, [ChangeKind::PanelOff(PanelOff { area: Area::from_in2(area) })]);
     // Sharp-edged orifice: Q = 0.6·A·√(2Δp/ρ), in SI and back.
     let density =
         off.set().air.at_blower(tapcross::model::facts::blower::EquipmentKind::Furnace, off.set().call).density;
@@ -38,7 +38,7 @@ fn a_panel_off_is_a_hole_past_the_whole_return() {
 fn a_wider_gap_lowers_the_return_side_towards_nothing() {
     let mut last = f64::INFINITY;
     for area in [5.0, 50.0, 500.0, 5000.0] {
-        let tesp = point_after(&with(furnace(), [ChangeKind::PanelOff { area: Area::from_in2(area) }])).1;
+        let tesp = point_after(&with(furnace(), [ChangeKind::PanelOff(PanelOff { area: Area::from_in2(area) })])).1;
         assert!(tesp < last, "{area} in²: {tesp} after {last}");
         last = tesp;
     }

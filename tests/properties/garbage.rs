@@ -11,7 +11,10 @@ use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
 };
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, OtherCall, OtherCoilState, OtherTap, PanelOff,
+    Replacement, Seal, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::Limits;
@@ -428,14 +431,14 @@ fn kind() -> impl Strategy<Value = ChangeKind> {
     let leaves = proptest::collection::vec(element(), 0..3);
     let other = (machine(), proptest::option::of(name()), leaves, drop_data(), drop_data(), target());
     prop_oneof![
-        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::Seal { element, fraction }),
-        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::LessByHand { element, fraction }),
-        1 => (element(), number(0.3..3.0)).prop_map(|(element, factor)| ChangeKind::OtherCoilState { element, factor }),
-        1 => (element(), number(0.05..20.0)).prop_map(|(element, factor)| ChangeKind::FilterLoading { element, factor }),
-        1 => number(0.5..1.0).prop_map(|factor| ChangeKind::BelowTable { factor }),
-        1 => number(1.0..200.0).prop_map(|area| ChangeKind::PanelOff { area: Area::from_in2(area) }),
-        1 => call().prop_map(ChangeKind::OtherCall),
-        1 => name().prop_map(ChangeKind::OtherTap),
+        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::Seal(Seal { element, fraction })),
+        2 => (element(), number(0.0..1.0)).prop_map(|(element, fraction)| ChangeKind::LessByHand(LessByHand { element, fraction })),
+        1 => (element(), number(0.3..3.0)).prop_map(|(element, factor)| ChangeKind::OtherCoilState(OtherCoilState { element, factor })),
+        1 => (element(), number(0.05..20.0)).prop_map(|(element, factor)| ChangeKind::FilterLoading(FilterLoading { element, factor })),
+        1 => number(0.5..1.0).prop_map(|factor| ChangeKind::BelowTable(BelowTable { factor })),
+        1 => number(1.0..200.0).prop_map(|area| ChangeKind::PanelOff(PanelOff { area: Area::from_in2(area) })),
+        1 => call().prop_map(|call| ChangeKind::OtherCall(OtherCall { call })),
+        1 => name().prop_map(|tap| ChangeKind::OtherTap(OtherTap { tap })),
         1 => other.prop_map(|(table, tap, leaves, coil, filter, target)| {
             ChangeKind::OtherMachine(Box::new(Replacement { table, tap, leaves, coil, filter, target }))
         }),

@@ -1,7 +1,10 @@
 //! From a job's changes to the file's own types.
 
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::change::{Change, ChangeKind, Opening};
+use crate::model::facts::change::{
+    BelowTable, ByData, Change, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters,
+    Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Seal, SecondReturn,
+};
 use crate::model::laws::duct::material::Material;
 use crate::model::laws::duct::run::{Run, Wall};
 use crate::model::laws::duct::section::Section;
@@ -36,44 +39,48 @@ pub(super) fn percent_of(fraction: f64) -> (Option<f64>, Option<f64>) {
 
 fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
     match kind {
-        ChangeKind::LessByHand { element, fraction } => {
+        ChangeKind::LessByHand(LessByHand { element, fraction }) => {
             let (fraction_percent, fraction) = percent_of(*fraction);
             WhatDto::LessByHand { element: element.0, fraction_percent, fraction }
         }
-        ChangeKind::CleanCoil { element, fraction } => {
+        ChangeKind::CleanCoil(CleanCoil { element, fraction }) => {
             let (fraction_percent, fraction) = percent_of(*fraction);
             WhatDto::CleanCoil { element: element.0, fraction_percent, fraction }
         }
-        ChangeKind::RepairRun { element, fraction } => {
+        ChangeKind::RepairRun(RepairRun { element, fraction }) => {
             let (fraction_percent, fraction) = percent_of(*fraction);
             WhatDto::RepairRun { element: element.0, fraction_percent, fraction }
         }
-        ChangeKind::ByData { element, data } => WhatDto::PartByData { element: element.0, drop: drop_data(data) },
-        ChangeKind::MoreFilterArea { element, now, then } => {
+        ChangeKind::ByData(ByData { element, data }) => {
+            WhatDto::PartByData { element: element.0, drop: drop_data(data) }
+        }
+        ChangeKind::MoreFilterArea(MoreFilterArea { element, now, then }) => {
             WhatDto::MoreFilterArea { element: element.0, now_in2: now.in2(), then_in2: then.in2() }
         }
-        ChangeKind::FilterLoading { element, factor } => WhatDto::FilterLoading { element: element.0, factor: *factor },
-        ChangeKind::OtherDuct { element, now, then } => {
+        ChangeKind::FilterLoading(FilterLoading { element, factor }) => {
+            WhatDto::FilterLoading { element: element.0, factor: *factor }
+        }
+        ChangeKind::OtherDuct(OtherDuct { element, now, then }) => {
             WhatDto::OtherDuct { element: element.0, now: run(now), then: run(then) }
         }
-        ChangeKind::SecondReturn { run: new, grille, filter } => {
+        ChangeKind::SecondReturn(SecondReturn { run: new, grille, filter }) => {
             WhatDto::SecondReturn { run: run(new), grille: opening(grille), filter: filter.as_ref().map(drop_data) }
         }
-        ChangeKind::OtherOpening { element, now, then } => {
+        ChangeKind::OtherOpening(OtherOpening { element, now, then }) => {
             WhatDto::OtherOpening { element: element.0, now: opening(now), then: opening(then) }
         }
-        ChangeKind::OpenRegisters { element, now, then, of } => {
+        ChangeKind::OpenRegisters(OpenRegisters { element, now, then, of }) => {
             WhatDto::OpenRegisters { element: element.0, now: *now, then: *then, of: *of }
         }
-        ChangeKind::Seal { element, fraction } => {
+        ChangeKind::Seal(Seal { element, fraction }) => {
             let (fraction_percent, fraction) = percent_of(*fraction);
             WhatDto::Seal { element: element.0, fraction_percent, fraction }
         }
-        ChangeKind::OtherCoilState { element, factor } => {
+        ChangeKind::OtherCoilState(OtherCoilState { element, factor }) => {
             WhatDto::OtherCoilState { element: element.0, factor: *factor }
         }
-        ChangeKind::PanelOff { area } => WhatDto::PanelOff { area_in2: area.in2() },
-        ChangeKind::OtherCall(call) => WhatDto::OtherCall { call: *call },
+        ChangeKind::PanelOff(PanelOff { area }) => WhatDto::PanelOff { area_in2: area.in2() },
+        ChangeKind::OtherCall(OtherCall { call }) => WhatDto::OtherCall { call: *call },
         ChangeKind::OtherMachine(new) => WhatDto::OtherMachine {
             machine: machines(all).position(|table| std::ptr::eq(table, &raw const new.table)).unwrap_or_default() + 1,
             tap: new.tap.clone(),
@@ -82,8 +89,8 @@ fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
             filter: new.filter.as_ref().map(drop_data),
             target: new.target.as_ref().map(target),
         },
-        ChangeKind::OtherTap(tap) => WhatDto::OtherTap { tap: tap.clone() },
-        ChangeKind::BelowTable { factor } => WhatDto::BelowTable { factor: *factor },
+        ChangeKind::OtherTap(OtherTap { tap }) => WhatDto::OtherTap { tap: tap.clone() },
+        ChangeKind::BelowTable(BelowTable { factor }) => WhatDto::BelowTable { factor: *factor },
     }
 }
 

@@ -2,7 +2,11 @@
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, Opening, Replacement};
+use crate::model::facts::change::{
+    BelowTable, ByData, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea,
+    OpenRegisters, Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun,
+    Replacement, Seal, SecondReturn,
+};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::plain_text::one_line;
 use crate::model::laws::duct::material::Material;
@@ -50,48 +54,55 @@ pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, fracti
 fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind> {
     let taken = |percent, itself| one_of(place, ["fraction_percent", "fraction"], percent, itself);
     Ok(match what {
-        WhatDto::LessByHand { element, fraction_percent, fraction } => {
-            ChangeKind::LessByHand { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
-        }
-        WhatDto::CleanCoil { element, fraction_percent, fraction } => {
-            ChangeKind::CleanCoil { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
-        }
-        WhatDto::RepairRun { element, fraction_percent, fraction } => {
-            ChangeKind::RepairRun { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
-        }
+        WhatDto::LessByHand { element, fraction_percent, fraction } => ChangeKind::LessByHand(LessByHand {
+            element: ElementId(element),
+            fraction: taken(fraction_percent, fraction)?,
+        }),
+        WhatDto::CleanCoil { element, fraction_percent, fraction } => ChangeKind::CleanCoil(CleanCoil {
+            element: ElementId(element),
+            fraction: taken(fraction_percent, fraction)?,
+        }),
+        WhatDto::RepairRun { element, fraction_percent, fraction } => ChangeKind::RepairRun(RepairRun {
+            element: ElementId(element),
+            fraction: taken(fraction_percent, fraction)?,
+        }),
         WhatDto::PartByData { element, drop } => {
-            ChangeKind::ByData { element: ElementId(element), data: data(place, &drop)? }
+            ChangeKind::ByData(ByData { element: ElementId(element), data: data(place, &drop)? })
         }
-        WhatDto::MoreFilterArea { element, now_in2, then_in2 } => ChangeKind::MoreFilterArea {
+        WhatDto::MoreFilterArea { element, now_in2, then_in2 } => ChangeKind::MoreFilterArea(MoreFilterArea {
             element: ElementId(element),
             now: Area::from_in2(now_in2),
             then: Area::from_in2(then_in2),
-        },
-        WhatDto::FilterLoading { element, factor } => ChangeKind::FilterLoading { element: ElementId(element), factor },
-        WhatDto::OtherDuct { element, now, then } => {
-            ChangeKind::OtherDuct { element: ElementId(element), now: run(place, &now)?, then: run(place, &then)? }
+        }),
+        WhatDto::FilterLoading { element, factor } => {
+            ChangeKind::FilterLoading(FilterLoading { element: ElementId(element), factor })
         }
-        WhatDto::SecondReturn { run: new, grille, filter } => ChangeKind::SecondReturn {
+        WhatDto::OtherDuct { element, now, then } => ChangeKind::OtherDuct(OtherDuct {
+            element: ElementId(element),
+            now: run(place, &now)?,
+            then: run(place, &then)?,
+        }),
+        WhatDto::SecondReturn { run: new, grille, filter } => ChangeKind::SecondReturn(SecondReturn {
             run: run(place, &new)?,
             grille: opening(place, &grille)?,
             filter: filter.map(|drop| data(place, &drop)).transpose()?,
-        },
-        WhatDto::OtherOpening { element, now, then } => ChangeKind::OtherOpening {
+        }),
+        WhatDto::OtherOpening { element, now, then } => ChangeKind::OtherOpening(OtherOpening {
             element: ElementId(element),
             now: opening(place, &now)?,
             then: opening(place, &then)?,
-        },
+        }),
         WhatDto::OpenRegisters { element, now, then, of } => {
-            ChangeKind::OpenRegisters { element: ElementId(element), now, then, of }
+            ChangeKind::OpenRegisters(OpenRegisters { element: ElementId(element), now, then, of })
         }
         WhatDto::Seal { element, fraction_percent, fraction } => {
-            ChangeKind::Seal { element: ElementId(element), fraction: taken(fraction_percent, fraction)? }
+            ChangeKind::Seal(Seal { element: ElementId(element), fraction: taken(fraction_percent, fraction)? })
         }
         WhatDto::OtherCoilState { element, factor } => {
-            ChangeKind::OtherCoilState { element: ElementId(element), factor }
+            ChangeKind::OtherCoilState(OtherCoilState { element: ElementId(element), factor })
         }
-        WhatDto::PanelOff { area_in2 } => ChangeKind::PanelOff { area: Area::from_in2(area_in2) },
-        WhatDto::OtherCall { call } => ChangeKind::OtherCall(call),
+        WhatDto::PanelOff { area_in2 } => ChangeKind::PanelOff(PanelOff { area: Area::from_in2(area_in2) }),
+        WhatDto::OtherCall { call } => ChangeKind::OtherCall(OtherCall { call }),
         WhatDto::OtherMachine { machine, tap, leaves, coil, filter, target } => {
             let table = machine.checked_sub(1).and_then(|index| machines.get(index)).ok_or_else(|| {
                 let has = match machines.len() {
@@ -110,8 +121,8 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
                 target: target.as_ref().map(to_model::target),
             }))
         }
-        WhatDto::OtherTap { tap } => ChangeKind::OtherTap(one_line(&tap)),
-        WhatDto::BelowTable { factor } => ChangeKind::BelowTable { factor },
+        WhatDto::OtherTap { tap } => ChangeKind::OtherTap(OtherTap { tap: one_line(&tap) }),
+        WhatDto::BelowTable { factor } => ChangeKind::BelowTable(BelowTable { factor }),
     })
 }
 

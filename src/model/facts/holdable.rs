@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
-use crate::model::facts::change::{Change, ChangeKind, check};
+use crate::model::facts::change::{ByData, Change, ChangeKind, SecondReturn, check};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check;
@@ -206,8 +206,8 @@ fn change(change: &Change) -> Checked {
     change.price.map_or(Ok(()), job_check::price)?;
     check::numbers(&change.kind)?;
     match &change.kind {
-        ChangeKind::ByData { data, .. } => points(data),
-        ChangeKind::SecondReturn { filter, .. } => filter.as_ref().map_or(Ok(()), points),
+        ChangeKind::ByData(ByData { data, .. }) => points(data),
+        ChangeKind::SecondReturn(SecondReturn { filter, .. }) => filter.as_ref().map_or(Ok(()), points),
         ChangeKind::OtherMachine(new) => {
             few(new.leaves.len(), MOST_ELEMENTS, "elements that leave")?;
             [&new.coil, &new.filter].into_iter().flatten().try_for_each(points)?;

@@ -4,7 +4,10 @@
 
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Way};
 use crate::model::facts::blower::Call;
-use crate::model::facts::change::{ChangeKind, Opening, check};
+use crate::model::facts::change::{
+    ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening, OtherCoilState,
+    OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn, check,
+};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::{filter, opening, registers, run};
@@ -48,49 +51,49 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
     let sentence = |error: crate::model::laws::duct::input::InputError| error.to_string();
     check::numbers(kind)?;
     match kind {
-        ChangeKind::LessByHand { element, fraction }
-        | ChangeKind::CleanCoil { element, fraction }
-        | ChangeKind::RepairRun { element, fraction } => scale(parts, place.path, *element, 1.0 - fraction),
-        ChangeKind::FilterLoading { element, factor } => scale(parts, place.path, *element, *factor),
-        ChangeKind::ByData { element, data } => {
+        ChangeKind::LessByHand(LessByHand { element, fraction })
+        | ChangeKind::CleanCoil(CleanCoil { element, fraction })
+        | ChangeKind::RepairRun(RepairRun { element, fraction }) => scale(parts, place.path, *element, 1.0 - fraction),
+        ChangeKind::FilterLoading(FilterLoading { element, factor }) => scale(parts, place.path, *element, *factor),
+        ChangeKind::ByData(ByData { element, data }) => {
             let part = part_of(parts, place.path, *element)?;
             part.own = SystemCurve::default();
             part.own.add_data(data, data.density_factor(place.density_ratio));
             part.standing = PathStanding::Assumed;
             Ok(())
         }
-        ChangeKind::MoreFilterArea { element, now, then } => {
+        ChangeKind::MoreFilterArea(MoreFilterArea { element, now, then }) => {
             // At n = 1 the factor is the areas' own ratio: the share of the air that the old media's area passes.
             let share = filter::area_factor(*now, *then, 1.0).map_err(sentence)?;
             pass_share(parts, place.path, *element, share)
         }
-        ChangeKind::OtherDuct { element, now, then } => {
+        ChangeKind::OtherDuct(OtherDuct { element, now, then }) => {
             let airflow = part_of(parts, place.path, *element)?.flow;
             let factor = run::drop_ratio(*now, *then, airflow, place.air).map_err(sentence)?;
             scale(parts, place.path, *element, factor)
         }
-        ChangeKind::OtherOpening { element, now, then } => {
+        ChangeKind::OtherOpening(OtherOpening { element, now, then }) => {
             let factor = opening_law(then, place.air)?.coefficient / opening_law(now, place.air)?.coefficient;
             scale(parts, place.path, *element, factor)
         }
-        ChangeKind::OpenRegisters { element, now, then, of } => {
+        ChangeKind::OpenRegisters(OpenRegisters { element, now, then, of }) => {
             // At n = 1 the factor is the counts' own ratio: the share of the air that as many as were open pass.
             let share = registers::from_open_to_open(*now, *then, *of, 1.0).map_err(sentence)?;
             pass_share(parts, place.path, *element, share)
         }
-        ChangeKind::SecondReturn { run, grille, filter } => {
+        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => {
             if filter.is_none() && would_pass_by_filters(place.path) {
                 return Err("Every filter stands before the place where a second return joins, so its air would pass none; give it a filter of its own".to_owned());
             }
             let way = second_way(run, grille, filter.as_ref(), place)?;
             join_return(parts, place.path, way, filter.is_some())
         }
-        ChangeKind::Seal { element, fraction } => seal(parts, place.path, *element, *fraction),
-        ChangeKind::PanelOff { area } => {
+        ChangeKind::Seal(Seal { element, fraction }) => seal(parts, place.path, *element, *fraction),
+        ChangeKind::PanelOff(PanelOff { area }) => {
             let hole = opening::orifice_law(*area, place.air).map_err(sentence)?;
             panel_off(parts, place, hole)
         }
-        ChangeKind::OtherCoilState { element, factor } => {
+        ChangeKind::OtherCoilState(OtherCoilState { element, factor }) => {
             place.other_coil_state()?;
             scale(parts, place.path, *element, *factor)
         }
@@ -186,7 +189,7 @@ fn one_route(beside: &[Part], what: &str) -> Result<(), String> {
 /// The elements that a change needs as parts of their own.
 pub fn takes_hold_of(kind: &ChangeKind, path: &AirPath) -> Vec<ElementId> {
     match kind {
-        ChangeKind::SecondReturn { filter, .. } => joined(path, filter.is_some()),
+        ChangeKind::SecondReturn(SecondReturn { filter, .. }) => joined(path, filter.is_some()),
         ChangeKind::PanelOff { .. } => before_blower(path).iter().map(|element| element.id).collect(),
         ChangeKind::OtherMachine(replacement) => replacement.leaves.clone(),
         other => other.element().into_iter().collect(),

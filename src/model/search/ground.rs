@@ -3,7 +3,7 @@
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::HeatStage;
 use crate::model::facts::change::declaration::Role;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCoilState, OtherTap};
 use crate::model::facts::job::Job;
 use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
@@ -167,7 +167,7 @@ impl<'a> Ground<'a> {
     fn look_for_taps(&mut self) {
         let job = self.job;
         for (index, change) in job.changes.iter().enumerate() {
-            if let ChangeKind::OtherTap(name) = &change.kind
+            if let ChangeKind::OtherTap(OtherTap { tap: name }) = &change.kind
                 && let Err(sentence) = tap_named(self.base.table, name)
             {
                 self.refuse(index, sentence);
@@ -195,7 +195,7 @@ impl<'a> Ground<'a> {
     /// The tap that runs with a set, and its curve.
     fn tap(&self, mask: u32) -> Option<(usize, &Tap)> {
         let named = bits(mask).find_map(|index| match &self.job.changes[index].kind {
-            ChangeKind::OtherTap(name) => tap_named(self.base.table, name).ok(),
+            ChangeKind::OtherTap(OtherTap { tap: name }) => tap_named(self.base.table, name).ok(),
             _ => None,
         });
         let index = named.unwrap_or(self.base.in_use);
@@ -342,7 +342,7 @@ fn is_condition(change: &Change) -> bool {
 fn is_of_parts(change: &Change, found: &Found<'_>) -> bool {
     match change.kind {
         ChangeKind::FilterLoading { .. } | ChangeKind::PanelOff { .. } => true,
-        ChangeKind::OtherCoilState { element, .. } => !found.is_inside(element),
+        ChangeKind::OtherCoilState(OtherCoilState { element, .. }) => !found.is_inside(element),
         _ => false,
     }
 }

@@ -4,7 +4,9 @@ use std::borrow::Cow;
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement, check};
+use crate::model::facts::change::{
+    BelowTable, Change, ChangeId, ChangeKind, OtherCall, OtherCoilState, OtherTap, Replacement, SecondReturn, check,
+};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
 use crate::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
@@ -68,7 +70,7 @@ pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c
         ChangeKind::OtherMachine(_) => 0,
         ChangeKind::OtherCall(_) => 1,
         ChangeKind::FilterLoading { .. } | ChangeKind::OtherCoilState { .. } => 3,
-        ChangeKind::SecondReturn { filter, .. } => 4 + u8::from(filter.is_some()),
+        ChangeKind::SecondReturn(SecondReturn { filter, .. }) => 4 + u8::from(filter.is_some()),
         ChangeKind::PanelOff { .. } => 6,
         _ => 2,
     });
@@ -130,14 +132,14 @@ impl<'a> Found<'a> {
     /// A sentence: an element that is gone, a size that cannot be, a tap that the table has not.
     pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
         match kind {
-            ChangeKind::OtherTap(name) => changed.in_use = tap_named(changed.table, name)?,
-            ChangeKind::BelowTable { factor } => {
+            ChangeKind::OtherTap(OtherTap { tap: name }) => changed.in_use = tap_named(changed.table, name)?,
+            ChangeKind::BelowTable(BelowTable { factor }) => {
                 check::numbers(kind)?;
                 changed.shapes = Cow::Owned(Self::below_table(changed, *factor));
             }
-            ChangeKind::OtherCall(call) => self.other_call(changed, *call)?,
+            ChangeKind::OtherCall(OtherCall { call }) => self.other_call(changed, *call)?,
             ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
-            ChangeKind::OtherCoilState { element, .. } if self.is_inside(*element) => {
+            ChangeKind::OtherCoilState(OtherCoilState { element, .. }) if self.is_inside(*element) => {
                 self.place(changed).other_coil_state()?;
                 Self::other_coil_inside(changed)?;
             }

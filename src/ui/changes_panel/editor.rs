@@ -5,7 +5,10 @@ use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2}
 use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::blower::Call;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, check};
+use crate::model::facts::change::{
+    BelowTable, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, OpenRegisters, OtherCall,
+    OtherCoilState, OtherDuct, OtherTap, PanelOff, RepairRun, Seal, SecondReturn, check,
+};
 use crate::model::first_guess;
 use crate::model::laws::duct::input::Field;
 use crate::model::laws::duct::material::Material;
@@ -92,7 +95,7 @@ fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
 
 /// A coil inside the machine: no number of this change counts.
 fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
-    matches!(kind, ChangeKind::OtherCoilState { element, .. } if screen.job.is_inside(*element))
+    matches!(kind, ChangeKind::OtherCoilState(OtherCoilState { element, .. }) if screen.job.is_inside(*element))
 }
 
 /// A label and its boxes in a row; gives the box's text that was committed.
@@ -174,13 +177,14 @@ fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Opti
 /// Stiff or flexible, for each run of the change.
 fn walls(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
     let picked = match &change.kind {
-        ChangeKind::SecondReturn { run, grille, filter } => wall(ui, "Wall", "Duct", run)
-            .map(|run| ChangeKind::SecondReturn { run, grille: *grille, filter: filter.clone() }),
-        ChangeKind::OtherDuct { element, now, then } => {
+        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => wall(ui, "Wall", "Duct", run)
+            .map(|run| ChangeKind::SecondReturn(SecondReturn { run, grille: *grille, filter: filter.clone() })),
+        ChangeKind::OtherDuct(OtherDuct { element, now, then }) => {
             let element = *element;
-            let first = wall(ui, "Wall now", "Now", now).map(|now| ChangeKind::OtherDuct { element, now, then: *then });
-            let second =
-                wall(ui, "Wall then", "Then", then).map(|then| ChangeKind::OtherDuct { element, now: *now, then });
+            let first = wall(ui, "Wall now", "Now", now)
+                .map(|now| ChangeKind::OtherDuct(OtherDuct { element, now, then: *then }));
+            let second = wall(ui, "Wall then", "Then", then)
+                .map(|then| ChangeKind::OtherDuct(OtherDuct { element, now: *now, then }));
             first.or(second)
         }
         _ => None,
@@ -202,20 +206,22 @@ fn wall(ui: &mut Ui, name: &str, short: &str, run: &Run) -> Option<Run> {
 }
 
 fn taps(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
-    let (ChangeKind::OtherTap(chosen), Some(table)) =
+    let (ChangeKind::OtherTap(OtherTap { tap: chosen }), Some(table)) =
         (&change.kind, first_guess::table_then(screen.job, screen.answer))
     else {
         return;
     };
     let options: Vec<(String, bool)> = table.taps.iter().map(|tap| (tap.name.clone(), tap.name == *chosen)).collect();
     if let Some(index) = choice::buttons(ui, &format!("Then {}", table.motor.tap_word()), &options) {
-        out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherTap(options[index].0.clone())).into());
+        out.push(
+            Edit::ReplaceChange(change.id, ChangeKind::OtherTap(OtherTap { tap: options[index].0.clone() })).into(),
+        );
     }
 }
 
 /// The calls that the machine's table maps to a tap; and the rise where the call heats.
 fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
-    let (ChangeKind::OtherCall(chosen), Some(table)) =
+    let (ChangeKind::OtherCall(OtherCall { call: chosen }), Some(table)) =
         (&change.kind, first_guess::table_then(screen.job, screen.answer))
     else {
         return;
@@ -223,7 +229,7 @@ fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action
     let mapped: Vec<Call> = Call::ALL.into_iter().filter(|call| table.tap_of_call(*call).is_some()).collect();
     let options: Vec<(String, bool)> = mapped.iter().map(|call| (call.name().to_owned(), call == chosen)).collect();
     if let Some(index) = choice::buttons(ui, "Then call", &options) {
-        out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherCall(mapped[index])).into());
+        out.push(Edit::ReplaceChange(change.id, ChangeKind::OtherCall(OtherCall { call: mapped[index] })).into());
     }
     if let Some(tap) = table.tap_of_call(*chosen) {
         label::caption(ui, format!("By the table's map it runs {} {tap}", table.motor.tap_word()));
@@ -241,24 +247,26 @@ fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action
 fn slider(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
     let mut kind = change.kind.clone();
     let (name, moved) = match &mut kind {
-        ChangeKind::LessByHand { fraction, .. }
-        | ChangeKind::CleanCoil { fraction, .. }
-        | ChangeKind::RepairRun { fraction, .. } => ("Slide: taken away", slide(ui, fraction, (0.0, 1.0), 0.01)),
-        ChangeKind::FilterLoading { factor, .. } => {
+        ChangeKind::LessByHand(LessByHand { fraction, .. })
+        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
+        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => {
+            ("Slide: taken away", slide(ui, fraction, (0.0, 1.0), 0.01))
+        }
+        ChangeKind::FilterLoading(FilterLoading { factor, .. }) => {
             ("Slide: factor on its drop", slide(ui, factor, (0.2, SLIDER_LOADING), 0.05))
         }
-        ChangeKind::BelowTable { factor } => ("Slide: of its table", slide(ui, factor, (0.5, 1.0), 0.01)),
-        ChangeKind::Seal { fraction, .. } => ("Slide: closed", slide(ui, fraction, (0.0, 1.0), 0.01)),
-        ChangeKind::OtherCoilState { factor, .. } => {
+        ChangeKind::BelowTable(BelowTable { factor }) => ("Slide: of its table", slide(ui, factor, (0.5, 1.0), 0.01)),
+        ChangeKind::Seal(Seal { fraction, .. }) => ("Slide: closed", slide(ui, fraction, (0.0, 1.0), 0.01)),
+        ChangeKind::OtherCoilState(OtherCoilState { factor, .. }) => {
             ("Slide: factor on its drop", slide(ui, factor, SLIDER_COIL, 0.01))
         }
-        ChangeKind::PanelOff { area } => {
+        ChangeKind::PanelOff(PanelOff { area }) => {
             let mut open = area.in2();
             let response = slide(ui, &mut open, SLIDER_HOLE, 1.0);
             *area = Area::from_in2(open);
             ("Slide: open area", response)
         }
-        ChangeKind::OpenRegisters { then, of, .. } => {
+        ChangeKind::OpenRegisters(OpenRegisters { then, of, .. }) => {
             let mut open = f64::from(*then);
             let response = slide(ui, &mut open, (1.0, f64::from((*of).max(1))), 1.0);
             *then = open.round() as u32;

@@ -2,7 +2,9 @@
 
 use crate::model::answer::Running;
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::{Change, ChangeKind, Opening};
+use crate::model::facts::change::{
+    Change, ChangeKind, MoreFilterArea, Opening, OtherCoilState, OtherDuct, OtherOpening, SecondReturn,
+};
 use crate::model::laws::duct::{filter, opening, size, stock};
 use crate::model::path::effect::{self, Place};
 use crate::model::path::parts::{self, Part, flows};
@@ -65,7 +67,7 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
 fn is_beyond_the_parts(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
     match kind {
         ChangeKind::OtherMachine(_) => true,
-        ChangeKind::OtherCoilState { element, .. } => screen.job.is_inside(*element),
+        ChangeKind::OtherCoilState(OtherCoilState { element, .. }) => screen.job.is_inside(*element),
         _ => false,
     }
 }
@@ -129,20 +131,20 @@ fn for_drop(
     };
     let (read, place) = (eased.before, &Place { airflow: eased.airflow, ..*place });
     let line = match kind {
-        ChangeKind::OtherDuct { now, then, .. } => {
+        ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => {
             let computed = now.drop_at(place.airflow, place.air).map_err(sentence)?.total();
             let diameter =
                 size::round_for_drop(*then, place.airflow, computed * (allowed / read), place.air).map_err(sentence)?;
             round(screen, diameter)
         }
-        ChangeKind::OtherOpening { now, then, .. } => {
+        ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => {
             let computed = opening_drop(now, place)?;
             let coefficient = opening::grille_coefficient(then.free_area).map_err(sentence)?;
             let face = opening::face_for_drop(place.airflow, coefficient, computed * (allowed / read), place.air)
                 .map_err(sentence)?;
             area(screen, face)
         }
-        ChangeKind::MoreFilterArea { element, now, .. } => {
+        ChangeKind::MoreFilterArea(MoreFilterArea { element, now, .. }) => {
             let exponent = place.path.element(*element).map(parts::exponent);
             let exponent = exponent.ok_or("The element that this change was put on is gone")?;
             area(screen, filter::area_for_drop(read, *now, allowed, exponent).map_err(sentence)?)
@@ -222,7 +224,8 @@ pub fn sealed(screen: &Screen<'_>, change: &Change) -> Option<String> {
 /// # Errors
 /// The sentence why it cannot be put on.
 pub fn aside(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<String>, String> {
-    let (ChangeKind::SecondReturn { run, grille, .. }, Some(point)) = (kind, screen.answer.point()) else {
+    let (ChangeKind::SecondReturn(SecondReturn { run, grille, .. }), Some(point)) = (kind, screen.answer.point())
+    else {
         return Ok(None);
     };
     let units = screen.units;

@@ -1,6 +1,9 @@
 //! The fields of each kind of change: what stands in them, and what a typed text makes of the change.
 
-use crate::model::facts::change::{ChangeKind, Opening};
+use crate::model::facts::change::{
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCoilState, OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn,
+};
 use crate::model::facts::drop_data::{DropData, DropDataError, MEDIA_FILTER};
 use crate::model::laws::duct::input;
 use crate::model::laws::duct::run::{Run, Wall};
@@ -51,26 +54,29 @@ fn pair(label: impl Into<String>, now: Slot, then: Slot) -> Line {
 /// The lines of a change's editor.
 pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
     match kind {
-        ChangeKind::LessByHand { fraction, .. }
-        | ChangeKind::CleanCoil { fraction, .. }
-        | ChangeKind::RepairRun { fraction, .. } => {
+        ChangeKind::LessByHand(LessByHand { fraction, .. })
+        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
+        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => {
             vec![one("Taken away, %", slot(0, "Taken away", percent_bare(*fraction)))]
         }
-        ChangeKind::FilterLoading { factor, .. } | ChangeKind::OtherCoilState { factor, .. } => {
+        ChangeKind::FilterLoading(FilterLoading { factor, .. })
+        | ChangeKind::OtherCoilState(OtherCoilState { factor, .. }) => {
             vec![one("Times its drop", slot(0, "Factor on its drop", show::trimmed(*factor, 3)))]
         }
-        ChangeKind::BelowTable { factor } => {
+        ChangeKind::BelowTable(BelowTable { factor }) => {
             vec![one("Of its table, %", slot(0, "Of its table", percent_bare(*factor)))]
         }
-        ChangeKind::ByData { data, .. } => data_lines(data, units),
-        ChangeKind::MoreFilterArea { now, then, .. } => vec![pair(
+        ChangeKind::ByData(ByData { data, .. }) => data_lines(data, units),
+        ChangeKind::MoreFilterArea(MoreFilterArea { now, then, .. }) => vec![pair(
             face_label("Area", units),
             slot(0, "Filter area now", area_bare(*now, units)),
             slot(THEN, "Filter area then", area_bare(*then, units)),
         )],
-        ChangeKind::OtherDuct { now, then, .. } => duct_lines(now, then, units),
-        ChangeKind::SecondReturn { run, grille, filter } => return_lines(run, grille, filter.as_ref(), units),
-        ChangeKind::OtherOpening { now, then, .. } => vec![
+        ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => duct_lines(now, then, units),
+        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => {
+            return_lines(run, grille, filter.as_ref(), units)
+        }
+        ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => vec![
             pair(
                 face_label("Face", units),
                 slot(0, "Face now", area_bare(now.face, units)),
@@ -82,12 +88,12 @@ pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
                 slot(THEN + 1, "Free area then", percent_bare(then.free_area)),
             ),
         ],
-        ChangeKind::OpenRegisters { now, then, of, .. } => vec![
+        ChangeKind::OpenRegisters(OpenRegisters { now, then, of, .. }) => vec![
             pair("Open", slot(0, "Open now", now.to_string()), slot(THEN, "Open then", then.to_string())),
             one("Of", slot(1, "Registers in all", of.to_string())),
         ],
-        ChangeKind::Seal { fraction, .. } => vec![one("Closed, %", slot(0, "Closed", percent_bare(*fraction)))],
-        ChangeKind::PanelOff { area } => {
+        ChangeKind::Seal(Seal { fraction, .. }) => vec![one("Closed, %", slot(0, "Closed", percent_bare(*fraction)))],
+        ChangeKind::PanelOff(PanelOff { area }) => {
             vec![one(face_label("Open", units), slot(0, "Open area", area_bare(*area, units)))]
         }
         ChangeKind::OtherMachine(new) => machine_slots::lines(new, units),
@@ -174,31 +180,37 @@ pub fn typed(kind: &ChangeKind, slot: u8, text: &str, units: UnitSystem) -> Resu
     let mut kind = kind.clone();
     match (&mut kind, slot) {
         (
-            ChangeKind::LessByHand { fraction, .. }
-            | ChangeKind::CleanCoil { fraction, .. }
-            | ChangeKind::RepairRun { fraction, .. },
+            ChangeKind::LessByHand(LessByHand { fraction, .. })
+            | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
+            | ChangeKind::RepairRun(RepairRun { fraction, .. }),
             0,
         ) => *fraction = percent("Taken away", text)?,
-        (ChangeKind::Seal { fraction, .. }, 0) => *fraction = percent("Closed", text)?,
-        (ChangeKind::PanelOff { area }, 0) => *area = face("Open area", text, units)?,
-        (ChangeKind::FilterLoading { factor, .. } | ChangeKind::OtherCoilState { factor, .. }, 0) => {
+        (ChangeKind::Seal(Seal { fraction, .. }), 0) => *fraction = percent("Closed", text)?,
+        (ChangeKind::PanelOff(PanelOff { area }), 0) => *area = face("Open area", text, units)?,
+        (
+            ChangeKind::FilterLoading(FilterLoading { factor, .. })
+            | ChangeKind::OtherCoilState(OtherCoilState { factor, .. }),
+            0,
+        ) => {
             *factor = plain("Factor on its drop", text)?;
         }
         (ChangeKind::OtherMachine(new), _) => machine_slots::type_into(new, slot, text, units)?,
-        (ChangeKind::BelowTable { factor }, 0) => *factor = percent("Of its table", text)?,
-        (ChangeKind::ByData { data, .. }, _) => *data = typed_data(data, slot, text, units)?,
-        (ChangeKind::MoreFilterArea { now, .. }, 0) => *now = face("Filter area now", text, units)?,
-        (ChangeKind::MoreFilterArea { then, .. }, THEN) => *then = face("Filter area then", text, units)?,
-        (ChangeKind::OtherDuct { now, .. }, 0..THEN) => type_run(now, slot, text, units)?,
-        (ChangeKind::OtherDuct { then, .. }, _) => type_run(then, slot - THEN, text, units)?,
-        (ChangeKind::SecondReturn { run, .. }, 0..GRILLE) => type_run(run, slot, text, units)?,
-        (ChangeKind::SecondReturn { filter, .. }, OWN_FILTER) => *filter = own_filter(text, units)?,
-        (ChangeKind::SecondReturn { grille, .. }, _) => type_opening(grille, slot - GRILLE, text, units)?,
-        (ChangeKind::OtherOpening { now, .. }, 0..THEN) => type_opening(now, slot, text, units)?,
-        (ChangeKind::OtherOpening { then, .. }, _) => type_opening(then, slot - THEN, text, units)?,
-        (ChangeKind::OpenRegisters { now, .. }, 0) => *now = count("Open now", text)?,
-        (ChangeKind::OpenRegisters { then, .. }, THEN) => *then = count("Open then", text)?,
-        (ChangeKind::OpenRegisters { of, .. }, 1) => *of = count("Registers in all", text)?,
+        (ChangeKind::BelowTable(BelowTable { factor }), 0) => *factor = percent("Of its table", text)?,
+        (ChangeKind::ByData(ByData { data, .. }), _) => *data = typed_data(data, slot, text, units)?,
+        (ChangeKind::MoreFilterArea(MoreFilterArea { now, .. }), 0) => *now = face("Filter area now", text, units)?,
+        (ChangeKind::MoreFilterArea(MoreFilterArea { then, .. }), THEN) => {
+            *then = face("Filter area then", text, units)?
+        }
+        (ChangeKind::OtherDuct(OtherDuct { now, .. }), 0..THEN) => type_run(now, slot, text, units)?,
+        (ChangeKind::OtherDuct(OtherDuct { then, .. }), _) => type_run(then, slot - THEN, text, units)?,
+        (ChangeKind::SecondReturn(SecondReturn { run, .. }), 0..GRILLE) => type_run(run, slot, text, units)?,
+        (ChangeKind::SecondReturn(SecondReturn { filter, .. }), OWN_FILTER) => *filter = own_filter(text, units)?,
+        (ChangeKind::SecondReturn(SecondReturn { grille, .. }), _) => type_opening(grille, slot - GRILLE, text, units)?,
+        (ChangeKind::OtherOpening(OtherOpening { now, .. }), 0..THEN) => type_opening(now, slot, text, units)?,
+        (ChangeKind::OtherOpening(OtherOpening { then, .. }), _) => type_opening(then, slot - THEN, text, units)?,
+        (ChangeKind::OpenRegisters(OpenRegisters { now, .. }), 0) => *now = count("Open now", text)?,
+        (ChangeKind::OpenRegisters(OpenRegisters { then, .. }), THEN) => *then = count("Open then", text)?,
+        (ChangeKind::OpenRegisters(OpenRegisters { of, .. }), 1) => *of = count("Registers in all", text)?,
         _ => return Err(format!("{} has no such field", kind.declaration().name)),
     }
     Ok(kind)
@@ -388,16 +400,16 @@ mod tests {
     }
 
     fn second_return() -> ChangeKind {
-        ChangeKind::SecondReturn {
+        ChangeKind::SecondReturn(SecondReturn {
             run: run(),
             grille: Opening { face: Area::from_in2(280.0), free_area: 0.7 },
             filter: None,
-        }
+        })
     }
 
     fn by_data() -> ChangeKind {
         let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), 1.2).unwrap();
-        ChangeKind::ByData { element: ElementId(3), data }
+        ChangeKind::ByData(ByData { element: ElementId(3), data })
     }
 
     fn every_kind() -> Vec<ChangeKind> {
@@ -405,20 +417,20 @@ mod tests {
         let opening = Opening { face: Area::from_in2(280.0), free_area: 0.7 };
         let area = Area::from_in2(400.0);
         vec![
-            ChangeKind::LessByHand { element, fraction: 0.25 },
+            ChangeKind::LessByHand(LessByHand { element, fraction: 0.25 }),
             by_data(),
-            ChangeKind::MoreFilterArea { element, now: area, then: area },
-            ChangeKind::FilterLoading { element, factor: 1.5 },
-            ChangeKind::CleanCoil { element, fraction: 0.25 },
-            ChangeKind::OtherDuct { element, now: run(), then: run() },
+            ChangeKind::MoreFilterArea(MoreFilterArea { element, now: area, then: area }),
+            ChangeKind::FilterLoading(FilterLoading { element, factor: 1.5 }),
+            ChangeKind::CleanCoil(CleanCoil { element, fraction: 0.25 }),
+            ChangeKind::OtherDuct(OtherDuct { element, now: run(), then: run() }),
             second_return(),
-            ChangeKind::OtherOpening { element, now: opening, then: opening },
-            ChangeKind::OpenRegisters { element, now: 8, then: 10, of: 10 },
-            ChangeKind::RepairRun { element, fraction: 0.25 },
-            ChangeKind::Seal { element, fraction: 0.5 },
-            ChangeKind::OtherCoilState { element, factor: 1.3 },
-            ChangeKind::PanelOff { area },
-            ChangeKind::BelowTable { factor: 0.9 },
+            ChangeKind::OtherOpening(OtherOpening { element, now: opening, then: opening }),
+            ChangeKind::OpenRegisters(OpenRegisters { element, now: 8, then: 10, of: 10 }),
+            ChangeKind::RepairRun(RepairRun { element, fraction: 0.25 }),
+            ChangeKind::Seal(Seal { element, fraction: 0.5 }),
+            ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 }),
+            ChangeKind::PanelOff(PanelOff { area }),
+            ChangeKind::BelowTable(BelowTable { factor: 0.9 }),
         ]
     }
 
@@ -434,11 +446,14 @@ mod tests {
 
     #[test]
     fn a_size_is_taken_round_or_as_width_by_height() {
-        let ChangeKind::SecondReturn { run, .. } = typed(&second_return(), 0, "10x20", UNITS).unwrap() else {
+        let ChangeKind::SecondReturn(SecondReturn { run, .. }) = typed(&second_return(), 0, "10x20", UNITS).unwrap()
+        else {
             panic!("another kind");
         };
         assert_eq!(run.section, Section::rectangular(Dimension::from_in(10.0), Dimension::from_in(20.0)));
-        let ChangeKind::SecondReturn { grille, .. } = typed(&second_return(), GRILLE, "14 x 20", UNITS).unwrap() else {
+        let ChangeKind::SecondReturn(SecondReturn { grille, .. }) =
+            typed(&second_return(), GRILLE, "14 x 20", UNITS).unwrap()
+        else {
             panic!("another kind");
         };
         assert!((grille.face.in2() - 280.0).abs() < 1e-9);
@@ -446,7 +461,7 @@ mod tests {
 
     #[test]
     fn two_published_points_stand_in_the_order_of_their_airflow() {
-        let ChangeKind::ByData { data, .. } = typed(&by_data(), 3, "0.04 at 600", UNITS).unwrap() else {
+        let ChangeKind::ByData(ByData { data, .. }) = typed(&by_data(), 3, "0.04 at 600", UNITS).unwrap() else {
             panic!("another kind");
         };
         assert_eq!(data.points().len(), 2);

@@ -1,6 +1,9 @@
 //! What a change is, in a line.
 
-use crate::model::facts::change::{ChangeKind, Opening, Replacement};
+use crate::model::facts::change::{
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
+};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
@@ -13,8 +16,8 @@ use crate::units::{Area, UnitSystem, show};
 pub fn title(job: &Job, kind: &ChangeKind) -> String {
     let name = kind.declaration().name;
     match (kind, kind.element().map(|id| job.path.name_of(id))) {
-        (ChangeKind::OtherTap(tap), _) => format!("{name}: {} {tap}", wording::tap_word(job)),
-        (ChangeKind::OtherCall(call), _) => format!("{name}: {}", call.name().to_lowercase()),
+        (ChangeKind::OtherTap(OtherTap { tap }), _) => format!("{name}: {} {tap}", wording::tap_word(job)),
+        (ChangeKind::OtherCall(OtherCall { call }), _) => format!("{name}: {}", call.name().to_lowercase()),
         (_, Some(Some(element))) => format!("{name}: {}", element.to_lowercase()),
         (_, Some(None)) => format!("{name}: element gone"),
         (_, None) => name.to_owned(),
@@ -24,16 +27,22 @@ pub fn title(job: &Job, kind: &ChangeKind) -> String {
 /// Its numbers: "12 in round, flexible, 20 ft, grille 280 in²"; nothing where the title says all.
 pub fn details(job: &Job, kind: &ChangeKind, units: UnitSystem) -> Option<String> {
     Some(match kind {
-        ChangeKind::LessByHand { fraction, .. }
-        | ChangeKind::CleanCoil { fraction, .. }
-        | ChangeKind::RepairRun { fraction, .. } => format!("{} of its drop taken away", show::percent(*fraction)),
-        ChangeKind::FilterLoading { factor, .. } => format!("{} times its drop", show::trimmed(*factor, 2)),
-        ChangeKind::ByData { data, .. } => drop_data(data, units),
-        ChangeKind::MoreFilterArea { now, then, .. } => from_to(&area(*now, units), &area(*then, units)),
-        ChangeKind::OtherDuct { now, then, .. } => {
+        ChangeKind::LessByHand(LessByHand { fraction, .. })
+        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
+        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => {
+            format!("{} of its drop taken away", show::percent(*fraction))
+        }
+        ChangeKind::FilterLoading(FilterLoading { factor, .. }) => {
+            format!("{} times its drop", show::trimmed(*factor, 2))
+        }
+        ChangeKind::ByData(ByData { data, .. }) => drop_data(data, units),
+        ChangeKind::MoreFilterArea(MoreFilterArea { now, then, .. }) => {
+            from_to(&area(*now, units), &area(*then, units))
+        }
+        ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => {
             from_to(&section_and_wall(now, units), &section_and_wall(then, units))
         }
-        ChangeKind::SecondReturn { run, grille, filter } => {
+        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => {
             let own = if filter.is_some() { ", own filter" } else { "" };
             format!(
                 "{}, {}; grille {}{own}",
@@ -42,10 +51,12 @@ pub fn details(job: &Job, kind: &ChangeKind, units: UnitSystem) -> Option<String
                 area(grille.face, units)
             )
         }
-        ChangeKind::OtherOpening { now, then, .. } => from_to(&opening(now, units), &opening(then, units)),
-        ChangeKind::OpenRegisters { now, then, of, .. } => format!("{now} → {then} open of {of}"),
-        ChangeKind::Seal { fraction, .. } => format!("{} of its opening closed", show::percent(*fraction)),
-        ChangeKind::OtherCoilState { element, factor } => {
+        ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => {
+            from_to(&opening(now, units), &opening(then, units))
+        }
+        ChangeKind::OpenRegisters(OpenRegisters { now, then, of, .. }) => format!("{now} → {then} open of {of}"),
+        ChangeKind::Seal(Seal { fraction, .. }) => format!("{} of its opening closed", show::percent(*fraction)),
+        ChangeKind::OtherCoilState(OtherCoilState { element, factor }) => {
             let by = if job.is_inside(*element) {
                 "by the table".to_owned()
             } else {
@@ -53,10 +64,10 @@ pub fn details(job: &Job, kind: &ChangeKind, units: UnitSystem) -> Option<String
             };
             format!("{}, {by}", other_state(job))
         }
-        ChangeKind::PanelOff { area: open } => format!("{} open", area(*open, units)),
+        ChangeKind::PanelOff(PanelOff { area: open }) => format!("{} open", area(*open, units)),
         ChangeKind::OtherMachine(new) => machine(job, new, units),
         ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => return None,
-        ChangeKind::BelowTable { factor } => format!("{} of its table's airflow", show::percent(*factor)),
+        ChangeKind::BelowTable(BelowTable { factor }) => format!("{} of its table's airflow", show::percent(*factor)),
     })
 }
 

@@ -217,12 +217,12 @@ mod tests {
     use crate::files::demo;
     use crate::model::answer::Answer;
     use crate::model::facts::air_path::ElementKind;
-    use crate::model::facts::change::ChangeKind;
+    use crate::model::facts::change::{ChangeKind, LessByHand};
 
     fn eased() -> Job {
         let mut job = demo::heat_pump();
         let duct = job.path.elements[1].id;
-        apply(&mut job, Edit::AddChange(ChangeKind::LessByHand { element: duct, fraction: 0.5 })).unwrap();
+        apply(&mut job, Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.5 }))).unwrap();
         job
     }
 

@@ -1,6 +1,9 @@
 //! Whether the numbers of a change can be meant: asked by every edit, by every file, and before a change is put on.
 
-use crate::model::facts::change::{ChangeKind, Opening};
+use crate::model::facts::change::{
+    BelowTable, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCoilState, OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn,
+};
 use crate::model::facts::limits::{BELOW_TABLE_RANGE, COIL_STATE_RANGE, FILTER_LOADING_RANGE};
 use crate::model::laws::duct::input::{Field, InputError};
 use crate::model::laws::duct::registers;
@@ -13,13 +16,13 @@ use crate::units::show;
 /// A sentence that names the number and what would be right.
 pub fn numbers(kind: &ChangeKind) -> Result<(), String> {
     match kind {
-        ChangeKind::LessByHand { fraction, .. }
-        | ChangeKind::CleanCoil { fraction, .. }
-        | ChangeKind::RepairRun { fraction, .. } => taken_away(*fraction),
-        ChangeKind::Seal { fraction, .. } => closed(*fraction),
-        ChangeKind::FilterLoading { factor, .. } => filter_loading(*factor),
-        ChangeKind::OtherCoilState { factor, .. } => coil_state(*factor),
-        ChangeKind::BelowTable { factor } => below_table(*factor),
+        ChangeKind::LessByHand(LessByHand { fraction, .. })
+        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
+        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => taken_away(*fraction),
+        ChangeKind::Seal(Seal { fraction, .. }) => closed(*fraction),
+        ChangeKind::FilterLoading(FilterLoading { factor, .. }) => filter_loading(*factor),
+        ChangeKind::OtherCoilState(OtherCoilState { factor, .. }) => coil_state(*factor),
+        ChangeKind::BelowTable(BelowTable { factor }) => below_table(*factor),
         sizes => sizes_of(sizes).map_err(|refused| refused.to_string()),
     }
 }
@@ -27,16 +30,16 @@ pub fn numbers(kind: &ChangeKind) -> Result<(), String> {
 /// The sizes of a change that is worked out from them.
 fn sizes_of(kind: &ChangeKind) -> Result<(), InputError> {
     match kind {
-        ChangeKind::MoreFilterArea { now, then, .. } => {
+        ChangeKind::MoreFilterArea(MoreFilterArea { now, then, .. }) => {
             [now, then].into_iter().try_for_each(|area| Field::MediaArea.check(area.in2()).map(drop))
         }
-        ChangeKind::OtherDuct { now, then, .. } => [now, then].into_iter().try_for_each(run),
-        ChangeKind::SecondReturn { run: new, grille, .. } => run(new).and_then(|()| opening(grille)),
-        ChangeKind::OtherOpening { now, then, .. } => [now, then].into_iter().try_for_each(opening),
-        ChangeKind::OpenRegisters { now, then, of, .. } => {
+        ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => [now, then].into_iter().try_for_each(run),
+        ChangeKind::SecondReturn(SecondReturn { run: new, grille, .. }) => run(new).and_then(|()| opening(grille)),
+        ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => [now, then].into_iter().try_for_each(opening),
+        ChangeKind::OpenRegisters(OpenRegisters { now, then, of, .. }) => {
             registers::from_open_to_open(*now, *then, *of, 1.0).map(drop)
         }
-        ChangeKind::PanelOff { area } => Field::FaceArea.check(area.in2()).map(drop),
+        ChangeKind::PanelOff(PanelOff { area }) => Field::FaceArea.check(area.in2()).map(drop),
         _ => Ok(()),
     }
 }

@@ -29,134 +29,56 @@ pub struct Opening {
 #[derive(Clone, Debug, PartialEq)]
 pub enum ChangeKind {
     /// The element takes a fraction less (0 to 1), by hand.
-    LessByHand {
-        /// What is eased.
-        element: ElementId,
-        /// Fraction taken away.
-        fraction: f64,
-    },
+    LessByHand(LessByHand),
     /// Another filter or coil, by its published drop.
-    ByData {
-        /// What is replaced.
-        element: ElementId,
-        /// The new part's drop.
-        data: DropData,
-    },
+    ByData(ByData),
     /// A filter of the same kind with more media.
-    MoreFilterArea {
-        /// The filter.
-        element: ElementId,
-        /// Media area now.
-        now: Area,
-        /// Media area then.
-        then: Area,
-    },
+    MoreFilterArea(MoreFilterArea),
     /// A filter's drop times a factor: loaded (above 1) or changed for a clean one (below 1).
-    FilterLoading {
-        /// The filter.
-        element: ElementId,
-        /// Factor on its drop.
-        factor: f64,
-    },
+    FilterLoading(FilterLoading),
     /// A coil cleaned: the fraction of its drop that was dirt.
-    CleanCoil {
-        /// The coil.
-        element: ElementId,
-        /// Fraction taken away.
-        fraction: f64,
-    },
+    CleanCoil(CleanCoil),
     /// The same run in another size.
-    OtherDuct {
-        /// The duct.
-        element: ElementId,
-        /// The run now.
-        now: Run,
-        /// The run then.
-        then: Run,
-    },
+    OtherDuct(OtherDuct),
     /// A second return beside grille and duct, joined before the filter, or beside the filter too where it has its own.
-    SecondReturn {
-        /// The new run.
-        run: Run,
-        /// Its grille.
-        grille: Opening,
-        /// Its own filter, where it stands in the grille.
-        filter: Option<DropData>,
-    },
+    SecondReturn(SecondReturn),
     /// Another grille or register.
-    OtherOpening {
-        /// The grille.
-        element: ElementId,
-        /// Its face now.
-        now: Opening,
-        /// Its face then.
-        then: Opening,
-    },
+    OtherOpening(OtherOpening),
     /// Some of a group of like registers opened or shut.
-    OpenRegisters {
-        /// The registers with their branches.
-        element: ElementId,
-        /// Open now.
-        now: u32,
-        /// Open then.
-        then: u32,
-        /// All of them.
-        of: u32,
-    },
+    OpenRegisters(OpenRegisters),
     /// A crushed or kinked run put right: the fraction of its drop that the damage makes.
-    RepairRun {
-        /// The duct.
-        element: ElementId,
-        /// Fraction taken away.
-        fraction: f64,
-    },
+    RepairRun(RepairRun),
     /// A leak sealed, or a bypass shut: the fraction of its opening that goes (0 to 1).
-    Seal {
-        /// The leak or the bypass.
-        element: ElementId,
-        /// Fraction of the opening that is closed.
-        fraction: f64,
-    },
+    Seal(Seal),
     /// The other state of the coil than the one read: wet for dry, dry for wet.
-    OtherCoilState {
-        /// The coil.
-        element: ElementId,
-        /// Drop then over drop now, where the coil is not part of the table; else the table's own correction counts.
-        factor: f64,
-    },
+    OtherCoilState(OtherCoilState),
     /// A panel off between filter and blower: a hole past the whole return.
-    PanelOff {
-        /// Open area.
-        area: Area,
-    },
+    PanelOff(PanelOff),
     /// Another call of the thermostat: its own tap, a coil wet or dry, warm air in the supply.
-    OtherCall(Call),
+    OtherCall(OtherCall),
     /// Another machine on the ducts as read.
     OtherMachine(Box<Replacement>),
     /// Another tap or setting.
-    OtherTap(String),
+    OtherTap(OtherTap),
     /// The blower moves less than its table: airflow times s, pressure times s² (dirty wheel, low voltage).
-    BelowTable {
-        /// The factor s, 0.5 to 1.
-        factor: f64,
-    },
+    BelowTable(BelowTable),
 }
 
 impl ChangeKind {
     /// The element it takes hold of, where it is one.
     pub const fn element(&self) -> Option<ElementId> {
         match self {
-            Self::LessByHand { element, .. }
-            | Self::ByData { element, .. }
-            | Self::MoreFilterArea { element, .. }
-            | Self::FilterLoading { element, .. }
-            | Self::CleanCoil { element, .. }
-            | Self::OtherDuct { element, .. }
-            | Self::OtherOpening { element, .. }
-            | Self::OpenRegisters { element, .. }
-            | Self::RepairRun { element, .. }
-            | Self::Seal { element, .. }
-            | Self::OtherCoilState { element, .. } => Some(*element),
+            Self::LessByHand(LessByHand { element, .. })
+            | Self::ByData(ByData { element, .. })
+            | Self::MoreFilterArea(MoreFilterArea { element, .. })
+            | Self::FilterLoading(FilterLoading { element, .. })
+            | Self::CleanCoil(CleanCoil { element, .. })
+            | Self::OtherDuct(OtherDuct { element, .. })
+            | Self::OtherOpening(OtherOpening { element, .. })
+            | Self::OpenRegisters(OpenRegisters { element, .. })
+            | Self::RepairRun(RepairRun { element, .. })
+            | Self::Seal(Seal { element, .. })
+            | Self::OtherCoilState(OtherCoilState { element, .. }) => Some(*element),
             Self::SecondReturn { .. }
             | Self::PanelOff { .. }
             | Self::OtherCall(_)
@@ -165,6 +87,154 @@ impl ChangeKind {
             | Self::BelowTable { .. } => None,
         }
     }
+}
+
+/// The element takes a fraction less (0 to 1), by hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LessByHand {
+    /// What is eased.
+    pub element: ElementId,
+    /// Fraction taken away.
+    pub fraction: f64,
+}
+
+/// Another filter or coil, by its published drop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ByData {
+    /// What is replaced.
+    pub element: ElementId,
+    /// The new part's drop.
+    pub data: DropData,
+}
+
+/// A filter of the same kind with more media.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MoreFilterArea {
+    /// The filter.
+    pub element: ElementId,
+    /// Media area now.
+    pub now: Area,
+    /// Media area then.
+    pub then: Area,
+}
+
+/// A filter's drop times a factor: loaded (above 1) or changed for a clean one (below 1).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FilterLoading {
+    /// The filter.
+    pub element: ElementId,
+    /// Factor on its drop.
+    pub factor: f64,
+}
+
+/// A coil cleaned: the fraction of its drop that was dirt.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CleanCoil {
+    /// The coil.
+    pub element: ElementId,
+    /// Fraction taken away.
+    pub fraction: f64,
+}
+
+/// The same run in another size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OtherDuct {
+    /// The duct.
+    pub element: ElementId,
+    /// The run now.
+    pub now: Run,
+    /// The run then.
+    pub then: Run,
+}
+
+/// A second return beside grille and duct, joined before the filter, or beside the filter too where it has its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SecondReturn {
+    /// The new run.
+    pub run: Run,
+    /// Its grille.
+    pub grille: Opening,
+    /// Its own filter, where it stands in the grille.
+    pub filter: Option<DropData>,
+}
+
+/// Another grille or register.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OtherOpening {
+    /// The grille.
+    pub element: ElementId,
+    /// Its face now.
+    pub now: Opening,
+    /// Its face then.
+    pub then: Opening,
+}
+
+/// Some of a group of like registers opened or shut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpenRegisters {
+    /// The registers with their branches.
+    pub element: ElementId,
+    /// Open now.
+    pub now: u32,
+    /// Open then.
+    pub then: u32,
+    /// All of them.
+    pub of: u32,
+}
+
+/// A crushed or kinked run put right: the fraction of its drop that the damage makes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RepairRun {
+    /// The duct.
+    pub element: ElementId,
+    /// Fraction taken away.
+    pub fraction: f64,
+}
+
+/// A leak sealed, or a bypass shut: the fraction of its opening that goes (0 to 1).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seal {
+    /// The leak or the bypass.
+    pub element: ElementId,
+    /// Fraction of the opening that is closed.
+    pub fraction: f64,
+}
+
+/// The other state of the coil than the one read: wet for dry, dry for wet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OtherCoilState {
+    /// The coil.
+    pub element: ElementId,
+    /// Drop then over drop now, where the coil is not part of the table; else the table's own correction counts.
+    pub factor: f64,
+}
+
+/// A panel off between filter and blower: a hole past the whole return.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PanelOff {
+    /// Open area.
+    pub area: Area,
+}
+
+/// Another call of the thermostat: its own tap, a coil wet or dry, warm air in the supply.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OtherCall {
+    /// The call then.
+    pub call: Call,
+}
+
+/// Another tap or setting.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OtherTap {
+    /// Its name in the table.
+    pub tap: String,
+}
+
+/// The blower moves less than its table: airflow times s, pressure times s² (dirty wheel, low voltage).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BelowTable {
+    /// The factor s, 0.5 to 1.
+    pub factor: f64,
 }
 
 /// Another machine, and what comes and goes with it.
