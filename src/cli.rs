@@ -16,6 +16,7 @@ use crate::files::atomic_write::write_atomically;
 use crate::files::out_file::{self, OutFile};
 use crate::files::{job_file, plain_file};
 use crate::model::answer::Answer;
+use crate::model::search;
 use crate::report::json::{self, Report};
 
 pub use usage::{HELP, UsageError};
@@ -234,7 +235,7 @@ fn report_to(jobs: &[PathBuf], output: &Output, out: &mut dyn Write, err: &mut d
 
 fn report_one(path: &Path) -> Result<Report, String> {
     let job = job_file::read(path).map_err(|refused| path_first(path, &refused))?;
-    Ok(Report::of(&path.to_string_lossy(), &job, &Answer::of(&job)))
+    Ok(Report::of(&path.to_string_lossy(), &job, &Answer::of(&job), search::to_the_end(&job)))
 }
 
 /// Writes the reports: an object for one job named, an array for several.

@@ -1,6 +1,6 @@
 //! Tapcross draws the system curve of a duct system over the speed-tap curves of its blower.
 //!
-//! From the bottom up: [`units`] and [`numerics`] know nothing of jobs; [`model`] is the physics and the trade's rules; [`edit`] and [`history`] change a job; [`files`] is the disk; [`report`] writes results; [`ui`] draws; [`app`] holds the window together; [`cli`] reads the command line.
+//! From the bottom up: [`units`] and [`numerics`] know nothing of jobs; [`model`] is the physics and the trade's rules; [`edit`] and [`history`] change a job; [`files`] is the disk; [`report`] writes results; [`worker`] works off the drawing thread; [`ui`] draws; [`app`] holds the window together; [`cli`] reads the command line.
 #![cfg_attr(not(test), deny(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
 pub mod app;
@@ -13,3 +13,4 @@ pub mod numerics;
 pub mod report;
 pub mod ui;
 pub mod units;
+pub mod worker;

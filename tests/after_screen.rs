@@ -9,7 +9,6 @@ mod pictures;
 
 use eframe::egui::{Key, Pos2, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
@@ -20,6 +19,7 @@ use tapcross::model::facts::change::{BelowTable, ChangeId, ChangeKind, LessByHan
 use tapcross::model::facts::job::Job;
 use tapcross::model::first_guess;
 use tapcross::model::wording::changes;
+use tapcross::ui::view::action::Command;
 use tapcross::units::{UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of, run};
 

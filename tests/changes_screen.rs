@@ -8,7 +8,6 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, Pos2, Role, Theme, Vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Command;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::after::After;
@@ -16,6 +15,7 @@ use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::{ChangeKind, FilterLoading, MoreFilterArea, OtherDuct, SecondReturn};
 use tapcross::model::facts::job::Job;
 use tapcross::model::laws::duct::section::Section;
+use tapcross::ui::view::action::Command;
 use tapcross::units::Dimension;
 use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
 

@@ -4,7 +4,6 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{self, Key, Pos2, Rect, Theme, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Action;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
@@ -12,6 +11,7 @@ use tapcross::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::TapData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::view::action::Action;
 use tapcross::units::{Pressure, UnitSystem};
 
 type Window<'a> = Harness<'a, TapcrossApp>;

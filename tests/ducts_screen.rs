@@ -6,13 +6,13 @@ mod window;
 
 use eframe::egui::{Key, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Command;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::verdicts::duct_budget::PathSide;
+use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Length, Pressure};
 use window::{says, sized, type_then};
 

@@ -347,7 +347,7 @@ fn a_kept_table_is_replaced_only_when_a_person_says_so() {
     table.illustrative = false;
     let ctx = app.ctx.clone();
     let keep = |app: &mut App, table: &tapcross::model::facts::blower::BlowerTable| {
-        app.state_mut().run(tapcross::app::action::Action::KeepTable(Box::new(table.clone())), &ctx);
+        app.state_mut().run(tapcross::ui::view::action::Action::KeepTable(Box::new(table.clone())), &ctx);
         app.run_steps(3);
     };
     keep(&mut app, &table);

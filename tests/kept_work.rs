@@ -6,7 +6,6 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, Vec2, ViewportEvent, ViewportId};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::action::{Action, Command};
 use tapcross::app::dialogs::ScriptedDialogs;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{self, Edit};
@@ -15,6 +14,7 @@ use tapcross::files::places::Places;
 use tapcross::files::{demo, job_file};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::Pressure;
 
 type App = Harness<'static, TapcrossApp>;

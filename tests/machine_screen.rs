@@ -8,7 +8,6 @@ use std::path::PathBuf;
 
 use eframe::egui::{Event, Key, Modifiers, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::{Action, Command};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::after::After;
@@ -20,6 +19,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::taps::TapPoint;
 use tapcross::model::wording::{self, changes};
+use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, UnitSystem, show};
 use window::{App, Look, app, app_in, app_of, key, press, run, says, texts, type_into};
 

@@ -8,7 +8,6 @@ mod pictures;
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::action::Action;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
@@ -18,6 +17,7 @@ use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId};
 use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::view::action::Action;
 use tapcross::units::Pressure;
 
 const WIDE: [f32; 2] = [1440.0, 900.0];

@@ -9,7 +9,6 @@ mod pictures;
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::action::{Action, Command};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
@@ -20,6 +19,7 @@ use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Altitude, Length, Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;

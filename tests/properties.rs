@@ -20,6 +20,7 @@ use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::standing::CurveStanding;
 use tapcross::model::laws::system_curve::SystemLoad;
 use tapcross::model::laws::tap_curve::{TapCurve, TapShape};
+use tapcross::model::search;
 use tapcross::model::solution::operating_point::{Crossing, NoCrossing, crossing};
 use tapcross::model::verdicts::duct_budget::DuctBudget;
 use tapcross::model::verdicts::needs::{Need, need};
@@ -423,7 +424,7 @@ proptest! {
             prop_assert!(answer.findings.iter().all(|finding| !wording::sentence(&job, finding, units).is_empty()));
         }
         let _ = job_file::write(&job);
-        prop_assert!(json::one(&Report::of("", &job, &answer)).is_ok());
+        prop_assert!(json::one(&Report::of("", &job, &answer, search::to_the_end(&job))).is_ok());
     }
 
     #[test]

@@ -13,13 +13,14 @@ use eframe::egui::{
 use egui_kittest::Harness;
 use egui_kittest::kittest::NodeT as _;
 use fastrand::Rng;
-use tapcross::app::action::Command;
-use tapcross::app::dialogs::{Answered, FileDialogs, Purpose};
+use tapcross::app::dialogs::{Answered, FileDialogs};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::job_file;
 use tapcross::files::places::Places;
 use tapcross::history::History;
 use tapcross::model::facts::job::Job;
+use tapcross::ui::view::action::Command;
+use tapcross::ui::view::path_prompt::Purpose;
 
 #[expect(unused_imports, reason = "the suite of the edits' own tests asks for more")]
 mod arbitrary_edits;

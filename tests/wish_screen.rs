@@ -9,12 +9,12 @@ mod pictures;
 
 use eframe::egui::{Key, Theme, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::{Action, Command};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::verdicts::needs::Need;
+use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of};
 

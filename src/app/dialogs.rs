@@ -1,62 +1,12 @@
 //! File dialogs: the system's own, off the drawing thread, with a typed path where the system has none.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use eframe::egui;
 
-use crate::app::action::Action;
-use crate::app::at_stake::Stamp;
-
-/// What a path is wanted for.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Purpose {
-    /// Opening a job; the work that a person agreed to give up for it.
-    OpenJob(Option<Box<Stamp>>),
-    /// Saving the job: the name suggested, and what waits for it.
-    SaveJob(String, Option<Box<Action>>),
-    /// Writing the results; the name suggested.
-    SaveReport(String),
-}
-
-impl Purpose {
-    /// What the dialog is called.
-    pub const fn title(&self) -> &'static str {
-        match self {
-            Self::OpenJob(_) => "Open a job",
-            Self::SaveJob(..) => "Save the job",
-            Self::SaveReport(_) => "Write the results",
-        }
-    }
-
-    /// A path with the ending that files of its kind have, where a person gave none.
-    pub fn completed(&self, path: &Path) -> PathBuf {
-        match self {
-            Self::SaveJob(..) if path.extension().is_none() => path.with_extension("ron"),
-            Self::SaveReport(_) if path.extension().is_none() => path.with_extension("json"),
-            _ => path.to_path_buf(),
-        }
-    }
-
-    /// What is done with a path; a file that is there already is asked about before it is replaced.
-    pub fn action(&self, path: PathBuf) -> Action {
-        match self {
-            Self::OpenJob(None) => Action::OpenPath(path),
-            Self::OpenJob(Some(agreed)) => Action::GiveUp(agreed.clone(), Box::new(Action::OpenPath(path))),
-            Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
-            Self::SaveReport(_) => Action::ReportTo(path),
-        }
-    }
-
-    /// The name suggested.
-    pub fn suggested(&self) -> &str {
-        match self {
-            Self::OpenJob(_) => "",
-            Self::SaveJob(name, _) | Self::SaveReport(name) => name,
-        }
-    }
-}
+use crate::ui::view::path_prompt::Purpose;
 
 /// What came of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,17 +17,6 @@ pub enum Answered {
     Cancelled,
     /// The system has no dialog: the program asks for a typed path.
     Unavailable(Purpose),
-}
-
-/// A path typed in the window.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PathPrompt {
-    /// What for.
-    pub purpose: Purpose,
-    /// What is typed.
-    pub text: String,
-    /// Why the last one could not be.
-    pub problem: Option<String>,
 }
 
 /// Asks for paths.

@@ -5,9 +5,9 @@ use std::time::{Duration, SystemTime};
 
 use eframe::egui;
 
-use crate::app::at_stake::{AtStake, Stamp};
 use crate::files::autosave::{Autosave, Recovered, window_id};
 use crate::files::places::Places;
+use crate::ui::view::at_stake::{AtStake, Stamp};
 
 /// Seconds without an edit before an autosave.
 const QUIET: f64 = 2.0;

@@ -1,24 +1,17 @@
 //! The window's life: background work in, panels drawn, actions carried out, work kept safe.
 
-pub mod action;
-pub mod at_stake;
 pub mod dialogs;
 pub mod keep_safe;
-pub mod notices;
 mod recovery;
 mod run_action;
-pub mod search_thread;
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use eframe::egui;
 
-use crate::app::action::{Action, Command};
-use crate::app::at_stake::AtStake;
-use crate::app::dialogs::{Answered, FileDialogs, PathPrompt, SystemDialogs};
+use crate::app::dialogs::{Answered, FileDialogs, SystemDialogs};
 use crate::app::keep_safe::{KeepSafe, Told};
-use crate::app::notices::{Notices, Tone};
 use crate::files::autosave::Recovered;
 use crate::files::fingerprint::Fingerprint;
 use crate::files::library::{Library, LibraryProblem, Loading};
@@ -28,7 +21,11 @@ use crate::files::{demo, job_file};
 use crate::history::History;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
-use crate::ui::view::{Confirm, Screen, View};
+use crate::ui::view::action::{Action, Command};
+use crate::ui::view::at_stake::AtStake;
+use crate::ui::view::notices::{Notices, Tone};
+use crate::ui::view::path_prompt::PathPrompt;
+use crate::ui::view::{Chrome, Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
 use crate::units::show;
 
@@ -459,7 +456,7 @@ impl eframe::App for TapcrossApp {
             units: self.settings.units,
             library: &self.library,
         };
-        let chrome = window::Chrome {
+        let chrome = Chrome {
             file: self.file.as_deref(),
             is_changed: self.history.is_changed(),
             undo: self.history.undo_label(),

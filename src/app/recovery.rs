@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::app::TapcrossApp;
-use crate::app::action::Action;
 use crate::files::atomic_write::sweep_parts;
 use crate::files::autosave::{self, Original, Recovered};
 use crate::files::places::Places;
 use crate::history::History;
 use crate::ui::recovered;
 use crate::ui::view::Confirm;
+use crate::ui::view::action::Action;
 
 /// The autosaves of windows that no longer run, latest first, and a sentence for each that cannot be read.
 ///

@@ -4,10 +4,6 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
-use crate::app::action::{Action, Command};
-use crate::app::at_stake::Stamp;
-use crate::app::dialogs::Purpose;
-use crate::app::search_thread::Search;
 use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
 use crate::files::atomic_write::write_atomically;
@@ -23,6 +19,10 @@ use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::model::verdicts::findings;
 use crate::model::{first_guess, search};
 use crate::report::json::{self, Report};
+use crate::ui::view::action::{Action, Command};
+use crate::ui::view::at_stake::Stamp;
+use crate::ui::view::path_prompt::Purpose;
+use crate::ui::view::search::Search;
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
 
 /// Percent that one step of zoom adds.
@@ -249,7 +249,7 @@ impl TapcrossApp {
             return;
         }
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy();
-        let report = Report::of(&file, self.history.job(), &self.answer);
+        let report = Report::of(&file, self.history.job(), &self.answer, search::to_the_end(self.history.job()));
         let written =
             json::one(&report).map_err(anyhow::Error::from).and_then(|text| write_atomically(path, text.as_bytes()));
         match written {

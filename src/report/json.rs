@@ -510,6 +510,7 @@ use serde::Serialize;
 
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
+use crate::model::search::SearchResult;
 use crate::model::wording;
 
 pub use written::{many, one};
@@ -552,8 +553,8 @@ pub struct Report {
 }
 
 impl Report {
-    /// The report of a job and what follows from it; `file` is what the job is called by.
-    pub fn of(file: &str, job: &Job, answer: &Answer) -> Self {
+    /// The report of a job, what follows from it and what its search for the cheapest sets found; `file` is what the job is called by.
+    pub fn of(file: &str, job: &Job, answer: &Answer, found: SearchResult) -> Self {
         let running = answer.point();
         let verdict = wording::verdict(job, answer, remarks::UNITS);
         Self {
@@ -577,7 +578,7 @@ impl Report {
             taps: taps::all(job, answer),
             changes: changes::changes(job, answer),
             after: changes::summary(job, answer),
-            cheapest: changes::cheapest(job),
+            cheapest: changes::cheapest(job, found),
             assumptions: remarks::assumptions(answer),
             findings: remarks::findings(job, answer),
             problems: remarks::problems(answer),

@@ -4,7 +4,6 @@ mod ducts;
 
 use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
 
-use crate::app::action::{Action, Command};
 use crate::edit::{self, Edit};
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
@@ -14,6 +13,7 @@ use crate::model::facts::table_check::Severity;
 use crate::model::facts::target::Target;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
+use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};

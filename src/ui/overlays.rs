@@ -2,9 +2,9 @@
 
 use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, Ui, vec2};
 
-use crate::app::action::Action;
-use crate::app::dialogs::{PathPrompt, Purpose};
-use crate::app::notices::{MOST_SHOWN, Notice, Tone};
+use crate::ui::view::action::Action;
+use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
+use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::widgets::label;
 use crate::ui::{picker, table_editor, theme};

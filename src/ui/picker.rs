@@ -5,11 +5,11 @@ use eframe::egui::{
     pos2, vec2,
 };
 
-use crate::app::action::Action;
 use crate::files::library::{Library, LibraryEntry, Origin};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::TableFor;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Picker, Screen, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};

@@ -5,8 +5,8 @@ use std::time::SystemTime;
 
 use eframe::egui::{Id, Modal, Role, ScrollArea, Ui, WidgetInfo};
 
-use crate::app::action::Action;
 use crate::files::autosave::{Original, Recovered};
+use crate::ui::view::action::Action;
 use crate::ui::widgets::label;
 use crate::ui::{overlays, theme};
 

@@ -6,7 +6,6 @@ mod other_machine;
 
 use eframe::egui::{Align, Button, Color32, Label, Layout, Response, RichText, Ui, vec2};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::NotRunning;
 use crate::model::facts::blower::Call;
@@ -19,6 +18,7 @@ use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
+use crate::ui::view::action::Action;
 use crate::ui::widgets::label;
 use crate::units::show;
 

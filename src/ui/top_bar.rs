@@ -2,12 +2,11 @@
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 
-use crate::app::action::{Action, Command};
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::ui::theme;
-use crate::ui::view::{Screen, Tab};
+use crate::ui::view::action::{Action, Command};
+use crate::ui::view::{Chrome, Screen, Tab};
 use crate::ui::widgets::choice;
-use crate::ui::window::Chrome;
 use crate::units::UnitSystem;
 
 /// Draws the bar.

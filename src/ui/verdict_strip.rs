@@ -3,10 +3,10 @@
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{Color32, Label, RichText, Role, TextStyle, Ui, WidgetInfo};
 
-use crate::app::action::Action;
 use crate::model::answer::NotRunning;
 use crate::model::wording;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
 
 /// How much of the window the verdict may take.
@@ -88,7 +88,7 @@ fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
 }
 
 fn first_buttons(ui: &mut Ui, out: &mut Vec<Action>) {
-    use crate::app::action::Command;
+    use crate::ui::view::action::Command;
     ui.horizontal(|ui| {
         for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
             if ui.button(command.name()).clicked() {

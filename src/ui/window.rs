@@ -1,31 +1,12 @@
 //! The whole window: which panel stands where at which width.
 
-use std::path::Path;
-
 use eframe::egui::{CentralPanel, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui};
 
-use crate::app::action::Action;
-use crate::files::settings::{Panel, Settings};
-use crate::ui::view::{FieldKey, InHand, Screen, SidePart, Tab, View};
+use crate::files::settings::Panel;
+use crate::ui::view::action::Action;
+use crate::ui::view::{Chrome, FieldKey, InHand, Screen, SidePart, Tab, View};
 use crate::ui::widgets::{choice, focus};
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
-
-/// What the bar shows beside the job.
-#[derive(Clone, Copy, Debug)]
-pub struct Chrome<'a> {
-    /// The job's file.
-    pub file: Option<&'a Path>,
-    /// True when the job differs from its file.
-    pub is_changed: bool,
-    /// What undo would take back.
-    pub undo: Option<&'a str>,
-    /// What redo would do again.
-    pub redo: Option<&'a str>,
-    /// True while work of killed windows waits to be restored or thrown away.
-    pub has_recovered: bool,
-    /// The settings.
-    pub settings: &'a Settings,
-}
 
 /// Under this width in points the window shows one part at a time.
 const NARROW: f32 = 900.0;

@@ -8,6 +8,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::job::Job;
 use tapcross::model::path::parts::flows;
+use tapcross::model::search;
 use tapcross::report::json::{self, Report};
 
 use crate::jobs::{
@@ -103,7 +104,7 @@ const GAS_FURNACE: &[(&str, f64, f64)] = &[
 
 /// A report without the program around it.
 fn written(job: &Job) -> Value {
-    let report = Report::of("job.ron", job, &Answer::of(job));
+    let report = Report::of("job.ron", job, &Answer::of(job), search::to_the_end(job));
     serde_json::from_str(&json::one(&report).unwrap()).unwrap()
 }
 

@@ -10,6 +10,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::blower::BlowerTable;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::table_check;
+use tapcross::model::search;
 use tapcross::report::json::{self, Report};
 
 use crate::campaign::{Verdict, shape_of};
@@ -52,7 +53,7 @@ pub(crate) fn job_holds(job: &Job) -> Verdict {
 
 /// The report of a job writes, and claims no figure that is none.
 fn report_holds(job: &Job) -> Verdict {
-    let report = Report::of("job.ron", job, &Answer::of(job));
+    let report = Report::of("job.ron", job, &Answer::of(job), search::to_the_end(job));
     let text = json::one(&report).map_err(|error| format!("no report: {error}"))?;
     let plain = ron::to_string(&report).map_err(|error| format!("no report: {error}"))?;
     require(!has_no_number(&plain), || format!("the report claims what is no number: {}", near_no_number(&plain)))?;

@@ -17,6 +17,7 @@ use desktop::{Desktop, Program, missing_tools, until};
 use tapcross::files::{autosave, job_file};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::job::Job;
+use tapcross::model::search;
 use tapcross::report::json::{self, Report};
 use tapcross::units::Pressure;
 
@@ -135,7 +136,12 @@ fn saved_job_and_results(journey: &Journey, folder: &Path) -> PathBuf {
 
     journey.answer_path(&["ctrl+e"], &results_path);
     let written = std::fs::read_to_string(&results_path).expect("the results that were just written");
-    let expected = json::one(&Report::of(job_path.to_str().expect("a temporary path is text"), &job, &answer));
+    let expected = json::one(&Report::of(
+        job_path.to_str().expect("a temporary path is text"),
+        &job,
+        &answer,
+        search::to_the_end(&job),
+    ));
     assert_eq!(written, expected.expect("results are JSON"), "the window's results are not the model's");
     job_path
 }

@@ -4,11 +4,11 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Theme};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use tapcross::app::action::Action;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::demo;
 use tapcross::files::settings::ThemeChoice;
 use tapcross::model::facts::job::Job;
+use tapcross::ui::view::action::Action;
 
 pub(crate) type App = Harness<'static, TapcrossApp>;
 

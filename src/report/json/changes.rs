@@ -1,7 +1,5 @@
 //! What the path is made of, the changes put on it, where it runs after them, and the cheapest set.
 
-use std::sync::atomic::AtomicBool;
-
 use serde::Serialize;
 
 use super::given::{self, TargetPart};
@@ -19,7 +17,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::facts::target::Target;
 use crate::model::path::parts::{Part, flows};
-use crate::model::search::{self, FoundSet, SearchResult};
+use crate::model::search::{FoundSet, SearchResult};
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::plate as judged;
 use crate::model::verdicts::taps::{self, TapAnswer};
@@ -236,13 +234,9 @@ pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> 
 }
 
 /// The cheapest sets of changes; nothing for a job without changes.
-pub(super) fn cheapest(job: &Job) -> Option<Cheapest> {
-    if job.changes.is_empty() {
-        return None;
-    }
-    let SearchResult { best, examined, checked, none_reason, .. } =
-        search::cheapest(job, &AtomicBool::new(false), &mut |_| {});
-    Some(Cheapest {
+pub(super) fn cheapest(job: &Job, found: SearchResult) -> Option<Cheapest> {
+    let SearchResult { best, examined, checked, none_reason, .. } = found;
+    (!job.changes.is_empty()).then(|| Cheapest {
         examined,
         checked,
         none_reason: none_reason.map(|reason| reason.sentence()),

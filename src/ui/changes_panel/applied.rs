@@ -2,7 +2,6 @@
 
 use eframe::egui::{Align, Button, Checkbox, Id, Label, Layout, Rect, RichText, Role, Ui, WidgetInfo, vec2};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::Running;
 use crate::model::answer::after::{After, Worth};
@@ -12,6 +11,7 @@ use crate::model::solution::gain::Gain;
 use crate::model::wording::changes;
 use crate::ui::changes_panel::{editor, words};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label;
 use crate::units::{Airflow, UnitSystem, show};

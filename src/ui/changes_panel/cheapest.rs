@@ -2,8 +2,6 @@
 
 use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
 
-use crate::app::action::Action;
-use crate::app::search_thread::{Search, Stage, Standing};
 use crate::edit::Edit;
 use crate::model::facts::change::{ChangeId, ChangeKind, Switch};
 use crate::model::facts::job::Job;
@@ -11,6 +9,8 @@ use crate::model::search::{FoundSet, SearchResult};
 use crate::model::{first_guess, wording};
 use crate::ui::changes_panel::applied;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
+use crate::ui::view::search::{Search, Stage, Standing};
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label;
 use crate::units::show;

@@ -2,7 +2,6 @@
 
 use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::blower::Call;
 use crate::model::facts::change::{
@@ -18,6 +17,7 @@ use crate::ui::changes_panel::live::{self, Asks};
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Allowed, FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};

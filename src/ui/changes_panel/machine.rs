@@ -2,13 +2,13 @@
 
 use eframe::egui::{Button, Checkbox, RichText, Role, Ui, WidgetInfo, vec2};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
 use crate::model::first_guess;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
+use crate::ui::view::action::Action;
 use crate::ui::widgets::{choice, label};
 use crate::ui::{job_panel, picker, theme};
 

@@ -12,12 +12,12 @@ pub mod words;
 
 use eframe::egui::{ScrollArea, Ui};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::change::declaration::{self, Declaration, Lands};
 use crate::model::first_guess;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::focus;
 use crate::ui::{taps_panel, theme};

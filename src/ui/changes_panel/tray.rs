@@ -5,11 +5,11 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 
-use crate::app::action::Action;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::declaration::{self, Declaration, Lands, Role as Part};
 use crate::ui::changes_panel::{acceptors, next_change, put_on};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{InHand, Screen, View};
 use crate::ui::widgets::label;
 

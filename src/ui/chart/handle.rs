@@ -3,7 +3,6 @@
 use eframe::egui::{CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use egui_plot::PlotTransform;
 
-use crate::app::action::Action;
 use crate::edit::{self, Edit};
 use crate::model::answer::{Answer, Running};
 use crate::model::facts::job::Job;
@@ -11,6 +10,7 @@ use crate::model::facts::readings::ReadAt;
 use crate::model::path::tesp::ReadDifference;
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{ChartView, DraggedPoint, Screen};
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 

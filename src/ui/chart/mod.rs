@@ -16,9 +16,9 @@ pub mod words;
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Plot, PlotResponse};
 
-use crate::app::action::Action;
 use crate::ui::path_strip::trial;
 use crate::ui::theme::{self, Palette};
+use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
 use after::Projected;
 use drawing::Drawing;

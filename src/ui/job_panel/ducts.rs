@@ -3,12 +3,12 @@
 use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 
 use super::{BOX, remarks, value};
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::job_check::Field;
 use crate::model::verdicts::duct_budget::{DuctBudget, PathSide};
 use crate::model::wording::ducts;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::FieldSpec;
 use crate::ui::widgets::label;

@@ -2,7 +2,6 @@
 
 use eframe::egui::{self, Align2, Area, Frame, Id, Key, Order, Pos2, RichText, ScrollArea, Ui};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::job::Job;
@@ -10,6 +9,7 @@ use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share, elements, remarks};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{CardPane, CardTab, Screen, View};
 use crate::ui::widgets::{choice, field, label};
 

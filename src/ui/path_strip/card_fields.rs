@@ -2,12 +2,12 @@
 
 use eframe::egui::Ui;
 
-use crate::app::action::Action;
 use crate::edit::{self, Edit};
 use crate::model::facts::air_path::{Bypass, Element, ElementId};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::laws::duct::leak::LEAK_EXPONENT;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;

@@ -2,12 +2,12 @@
 
 use eframe::egui::{Button, Role, Ui, WidgetInfo, vec2};
 
-use crate::app::action::Action;
 use crate::edit::{self, Direction, Edit};
 use crate::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, Port, Whereabouts};
 use crate::ui::path_strip::card_fields;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{CardPane, CardState, FieldKey, Screen, View};
 use crate::ui::widgets::field::FieldSpec;
 use crate::ui::widgets::label;

@@ -2,13 +2,13 @@
 
 use eframe::egui::{Id, RichText, Ui};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::{Element, ElementKind};
 use crate::model::facts::drop_data::{self, DropData};
 use crate::model::facts::job_check;
 use crate::model::facts::table_check::HIGHEST_AIRFLOW;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;

@@ -2,13 +2,13 @@
 
 use eframe::egui::Ui;
 
-use crate::app::action::Action;
 use crate::edit::{self, Edit};
 use crate::model::facts::air_path::Element;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts;
 use crate::ui::path_strip::projected;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;

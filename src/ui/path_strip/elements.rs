@@ -4,7 +4,6 @@ use eframe::egui::{
     CornerRadius, Id, Rect, RectAlign, Response, Role, Sense, Stroke, StrokeKind, Tooltip, Ui, WidgetInfo,
 };
 
-use crate::app::action::Action;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::wording;
 use crate::ui::path_strip::frame::Strip;
@@ -12,6 +11,7 @@ use crate::ui::path_strip::landing::{self, Column};
 use crate::ui::path_strip::remarks::{self, Takes};
 use crate::ui::path_strip::{card, projected};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{CardState, FieldKey, View};
 use crate::units::show;
 

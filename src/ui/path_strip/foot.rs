@@ -2,7 +2,6 @@
 
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Ui, UiBuilder};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::NotRunning;
 use crate::model::facts::job::Job;
@@ -13,6 +12,7 @@ use crate::ui::path_strip::draw;
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, View};
 use crate::ui::widgets::choice;
 

@@ -2,11 +2,11 @@
 
 use eframe::egui::{Align2, CornerRadius, DragAndDrop, Rect, Shape, Stroke, Ui, pos2};
 
-use crate::app::action::Action;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::declaration::Declaration;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::{draw, trial};
+use crate::ui::view::action::Action;
 use crate::ui::view::{InHand, View};
 use crate::ui::{changes_panel, theme};
 

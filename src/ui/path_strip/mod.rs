@@ -23,9 +23,9 @@ pub mod ways;
 
 use eframe::egui::{Align2, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};
 
-use crate::app::action::Action;
 use crate::ui::path_strip::frame::{FOOT, SCROLL_BAR, Strip};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
 
 /// Height of the strip of a plain chain.

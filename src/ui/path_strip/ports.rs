@@ -2,7 +2,6 @@
 
 use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::job::Job;
@@ -10,6 +9,7 @@ use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::{draw, layout};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::field;
 

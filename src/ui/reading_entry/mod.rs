@@ -6,13 +6,13 @@ pub use looks::parse_looks;
 
 use eframe::egui::{Key, Ui};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::ui::theme;
+use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Refused, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::units::{Pressure, UnitSystem, show};

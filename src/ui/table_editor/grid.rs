@@ -7,9 +7,10 @@ use eframe::egui::{
 
 use crate::model::facts::table_check::Severity;
 use crate::model::typed::table_draft::{Block, Place};
-use crate::ui::table_editor::keys::{self, Spot};
-use crate::ui::table_editor::{GoTo, TableEditor, remarks};
+use crate::ui::table_editor::keys;
+use crate::ui::table_editor::remarks;
 use crate::ui::theme;
+use crate::ui::view::table_editor::{GoTo, Spot, TableEditor};
 use crate::ui::widgets::{choice, label};
 
 /// Width of the static pressures' column.

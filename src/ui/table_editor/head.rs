@@ -7,8 +7,8 @@ use crate::model::facts::table_check::Severity;
 use crate::model::typed::table_draft::{
     AirflowUnit, Correction, DraftHead, DraftStage, HeadField, Place, PressureUnit,
 };
-use crate::ui::table_editor::{GoTo, TableEditor};
 use crate::ui::theme;
+use crate::ui::view::table_editor::{GoTo, TableEditor};
 use crate::ui::widgets::{choice, label};
 
 /// Width of a field's name.

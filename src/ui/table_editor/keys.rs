@@ -2,14 +2,8 @@
 
 use eframe::egui::{Id, Key, Modifiers, TextEdit, Ui};
 
-use crate::model::typed::table_draft::{Block, TableDraft};
-
-/// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Spot {
-    pub(super) row: usize,
-    pub(super) column: usize,
-}
+use crate::model::typed::table_draft::TableDraft;
+use crate::ui::view::table_editor::Spot;
 
 /// Where a key moves to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,21 +22,6 @@ pub(super) enum Move {
     Left,
     /// One column to the right.
     Right,
-}
-
-impl Spot {
-    /// The same place, or the nearest that the draft has.
-    pub(super) fn within(self, draft: &TableDraft) -> Self {
-        let column = self.column.min(draft.taps.len());
-        let row = self.row.min(draft.rows.len());
-        if row == 0 && column == 0 { Self { row: 0, column: 1.min(draft.taps.len()) } } else { Self { row, column } }
-    }
-
-    /// Id of its box; each grid has its own, so that taking back a change stays within it.
-    pub(super) fn id(self, block: Block) -> Id {
-        let block = if self.row == 0 || self.column == 0 { Block::Airflow } else { block };
-        Id::unique(("table cell", block.name(), self.row, self.column))
-    }
 }
 
 /// Takes the keys that move from a box in hand before the box sees them.

@@ -8,15 +8,12 @@ mod remarks;
 
 use eframe::egui::{self, Button, Event, Id, Key, Modal, Modifiers, RichText, ScrollArea, Ui, Vec2, vec2};
 
-use crate::app::action::Action;
-use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::table_check::Severity;
-use crate::model::typed::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
 use crate::model::typed::table_paste;
 use crate::ui::theme;
+use crate::ui::view::action::Action;
+use crate::ui::view::table_editor::{GoTo, Leaving, TableEditor};
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, label};
-use keys::Spot;
 
 /// Largest that the editor gets, points.
 const LARGEST: Vec2 = vec2(1100.0, 760.0);
@@ -26,125 +23,6 @@ const SIDE_BY_SIDE: f32 = 820.0;
 const HEAD_WIDTH: f32 = 264.0;
 /// Width of the preview and the remarks.
 const PREVIEW_WIDTH: f32 = 244.0;
-
-/// Where the hand goes next.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum GoTo {
-    /// The name.
-    Name,
-    /// A field beside the grid.
-    Head(HeadField),
-    /// A place of the grid.
-    Grid(Spot),
-}
-
-/// Whether the question before throwing a table away stands open.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-enum Leaving {
-    #[default]
-    No,
-    Asking,
-}
-
-/// What follows from the draft.
-#[derive(Debug, Clone)]
-struct Reading {
-    of: TableDraft,
-    table: BlowerTable,
-    problems: Vec<DraftProblem>,
-    curves: Vec<preview::Curve>,
-}
-
-impl Reading {
-    fn of(draft: &TableDraft) -> Self {
-        let (table, problems) = draft.read();
-        let curves = preview::curves(&table);
-        Self { of: draft.clone(), table, problems, curves }
-    }
-
-    fn errors(&self) -> usize {
-        self.problems.iter().filter(|problem| problem.severity == Severity::Error).count()
-    }
-}
-
-/// A table while it is typed.
-#[derive(Debug, Clone)]
-pub struct TableEditor {
-    draft: TableDraft,
-    opened: TableDraft,
-    reading: Reading,
-    block: Block,
-    cursor: Spot,
-    go_to: Option<GoTo>,
-    leaving: Leaving,
-    /// What the last paste did.
-    said: Vec<String>,
-    /// The draft before a paste or a removal, to be put back.
-    before: Option<Box<TableDraft>>,
-}
-
-impl TableEditor {
-    /// Opens on a table, or on an empty grid.
-    pub fn open(table: Option<&BlowerTable>) -> Self {
-        let draft = table.map_or_else(TableDraft::empty, TableDraft::from_table);
-        Self {
-            reading: Reading::of(&draft),
-            opened: draft.clone(),
-            draft,
-            block: Block::Airflow,
-            cursor: Spot { row: 1, column: 1 },
-            go_to: Some(GoTo::Name),
-            leaving: Leaving::No,
-            said: Vec::new(),
-            before: None,
-        }
-    }
-
-    /// Goes on with a table that was half typed when the program ended.
-    pub fn resume(draft: TableDraft) -> Self {
-        Self { opened: TableDraft::empty(), reading: Reading::of(&draft), draft, ..Self::open(None) }
-    }
-
-    /// The texts as they stand.
-    pub const fn draft(&self) -> &TableDraft {
-        &self.draft
-    }
-
-    /// The table that stands in the texts, and every remark on it.
-    pub fn read(&self) -> (&BlowerTable, &[DraftProblem]) {
-        (&self.reading.table, &self.reading.problems)
-    }
-
-    /// True when something was typed that closing would lose.
-    pub fn is_changed(&self) -> bool {
-        self.draft != self.opened
-    }
-
-    fn read_again(&mut self) {
-        if self.reading.of != self.draft {
-            self.reading = Reading::of(&self.draft);
-        }
-    }
-
-    /// Keeps the draft as it is, to be put back after what comes now.
-    fn remember(&mut self) {
-        self.before = Some(Box::new(self.draft.clone()));
-    }
-
-    /// The gravest remark on a place.
-    fn remark_on(&self, place: Place) -> Option<&DraftProblem> {
-        let here = self.reading.problems.iter().filter(|problem| problem.place == place);
-        here.max_by_key(|problem| problem.severity)
-    }
-
-    /// Goes to the first cell of the grid in hand that has nothing typed.
-    fn go_to_grid(&mut self) {
-        let empty = |row: usize, tap: usize| self.draft.rows[row].cells[tap].text(self.block).trim().is_empty();
-        let spots = (0..self.draft.rows.len()).flat_map(|row| (0..self.draft.taps.len()).map(move |tap| (row, tap)));
-        let (row, tap) = spots.into_iter().find(|(row, tap)| empty(*row, *tap)).unwrap_or_default();
-        self.go_to = Some(GoTo::Grid(Spot { row: row + 1, column: tap + 1 }));
-    }
-}
 
 /// How the editor ends.
 #[derive(Clone, Copy)]

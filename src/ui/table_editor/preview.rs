@@ -2,57 +2,16 @@
 
 use eframe::egui::{Align2, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::standing::CurveStanding;
-use crate::model::facts::table_check::{self, tap_is_usable};
-use crate::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
-use crate::ui::table_editor::Reading;
 use crate::ui::theme;
+use crate::ui::view::table_editor::{Curve, Reading};
 use crate::ui::widgets::label;
 use crate::units::{Airflow, Pressure};
 
 /// Height of the drawing, points.
 const HEIGHT: f32 = 210.0;
-/// Points along one curve.
-const SAMPLES: u32 = 40;
 /// Room for the numbers on the axes.
 const AXIS: (f32, f32) = (30.0, 20.0);
-
-/// One tap as it is drawn.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Curve {
-    name: String,
-    /// Airflow and static, with the standing there, from no static to the end.
-    points: Vec<(Airflow, Pressure, CurveStanding)>,
-    /// Airflow at the first row, for the order of colours.
-    first: Airflow,
-}
-
-/// The curves of the taps that can be used.
-pub(super) fn curves(table: &BlowerTable) -> Vec<Curve> {
-    let problems = table_check::check(table);
-    let usable = table.taps.iter().enumerate().filter(|(index, _)| tap_is_usable(&problems, *index));
-    let drawn = usable.filter_map(|(_, tap)| {
-        let points = match shape_of(tap, table.motor) {
-            TapShape::Curve(curve) => sampled(&curve),
-            TapShape::Single(row) => vec![(row.airflow, row.esp, CurveStanding::Published)],
-            TapShape::Unusable => return None,
-        };
-        let first = points.iter().find(|point| point.2 == CurveStanding::Published)?.0;
-        Some(Curve { name: tap.name.clone(), points, first })
-    });
-    let mut drawn: Vec<Curve> = drawn.collect();
-    drawn.sort_by(|one, other| one.first.cfm().total_cmp(&other.first.cfm()));
-    drawn
-}
-
-fn sampled(curve: &TapCurve) -> Vec<(Airflow, Pressure, CurveStanding)> {
-    let end = curve.end().0;
-    let spread = (0..=SAMPLES).map(|step| end * (f64::from(step) / f64::from(SAMPLES)));
-    let mut statics: Vec<Pressure> = spread.chain([curve.first().0, curve.last().0]).collect();
-    statics.sort_by(|one, other| one.in_wc().total_cmp(&other.in_wc()));
-    statics.into_iter().filter_map(|esp| curve.at(esp).map(|point| (point.airflow, esp, point.standing))).collect()
-}
 
 /// Draws the curves, or says what is missing.
 pub(super) fn preview(ui: &mut Ui, reading: &Reading) {

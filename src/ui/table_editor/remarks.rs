@@ -4,9 +4,8 @@ use eframe::egui::{Button, RichText, Ui};
 
 use crate::model::facts::table_check::Severity;
 use crate::model::typed::table_draft::{DraftProblem, Place};
-use crate::ui::table_editor::keys::Spot;
-use crate::ui::table_editor::{GoTo, TableEditor};
 use crate::ui::theme;
+use crate::ui::view::table_editor::{GoTo, Spot, TableEditor};
 use crate::ui::widgets::label;
 
 /// Draws the remarks; a press on one goes to its place.

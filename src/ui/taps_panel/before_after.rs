@@ -2,7 +2,6 @@
 
 use eframe::egui::{Color32, FontId, RichText, Role, Ui, WidgetInfo};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::after::After;
 use crate::model::facts::standing::{CurveStanding, PathStanding};
@@ -13,6 +12,7 @@ use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{missing, right, row};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
+use crate::ui::view::action::Action;
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 

@@ -4,7 +4,6 @@
 
 use eframe::egui::{FontId, RichText, Role, Ui, WidgetInfo};
 
-use crate::app::action::Action;
 use crate::edit::Edit;
 use crate::model::answer::Running;
 use crate::model::answer::after::After;
@@ -16,6 +15,7 @@ use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{before_after, column_head, missing, needs, right, row};
 use crate::ui::theme;
 use crate::ui::view::Screen;
+use crate::ui::view::action::Action;
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 

@@ -1,8 +1,19 @@
-//! What the window remembers that is not the job: what is open, where the hand is, what was typed and refused.
+//! What the window remembers that is not the job: what is open, where the hand is, what was typed and refused. Beside it what panels hand out.
+//!
+//! Everything here stands below the panels, which import it and which it does not know.
+
+pub mod action;
+pub mod at_stake;
+pub mod notices;
+pub mod path_prompt;
+pub mod search;
+pub mod table_editor;
 
 use std::collections::BTreeMap;
+use std::path::Path;
 
 use crate::files::library::Library;
+use crate::files::settings::Settings;
 use crate::model::answer::Answer;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeId;
@@ -10,6 +21,10 @@ use crate::model::facts::change::declaration::Declaration;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
+use crate::ui::view::action::Action;
+use crate::ui::view::path_prompt::PathPrompt;
+use crate::ui::view::search::Search;
+use crate::ui::view::table_editor::TableEditor;
 use crate::units::{Airflow, Pressure, UnitSystem, Velocity};
 
 /// What every panel draws from; nothing here is changed by drawing.
@@ -23,6 +38,23 @@ pub struct Screen<'a> {
     pub units: UnitSystem,
     /// Blowers that can be picked.
     pub library: &'a Library,
+}
+
+/// What the bar shows beside the job.
+#[derive(Clone, Copy, Debug)]
+pub struct Chrome<'a> {
+    /// The job's file.
+    pub file: Option<&'a Path>,
+    /// True when the job differs from its file.
+    pub is_changed: bool,
+    /// What undo would take back.
+    pub undo: Option<&'a str>,
+    /// What redo would do again.
+    pub redo: Option<&'a str>,
+    /// True while work of killed windows waits to be restored or thrown away.
+    pub has_recovered: bool,
+    /// The settings.
+    pub settings: &'a Settings,
 }
 
 /// Names a field that a value is typed into.
@@ -237,9 +269,9 @@ pub struct Confirm {
     /// The button that leaves everything as it is.
     pub no: &'static str,
     /// A third way out: its name and what it does.
-    pub third: Option<(&'static str, Box<crate::app::action::Action>)>,
+    pub third: Option<(&'static str, Box<Action>)>,
     /// The action.
-    pub action: Box<crate::app::action::Action>,
+    pub action: Box<Action>,
 }
 
 /// All of it.
@@ -256,11 +288,11 @@ pub struct View {
     /// What the picker's or the editor's table is for.
     pub table_for: TableFor,
     /// The table editor.
-    pub table_editor: Option<crate::ui::table_editor::TableEditor>,
+    pub table_editor: Option<TableEditor>,
     /// A question.
     pub confirm: Option<Confirm>,
     /// A path to type, where the system has no dialog.
-    pub path_prompt: Option<crate::app::dialogs::PathPrompt>,
+    pub path_prompt: Option<PathPrompt>,
     /// The chart.
     pub chart: ChartView,
     /// Part shown in a narrow window.
@@ -284,7 +316,7 @@ pub struct View {
     /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.
     pub ducts_open: Option<bool>,
     /// The search for the cheapest sets of changes, or what it brought.
-    pub search: Option<crate::app::search_thread::Search>,
+    pub search: Option<Search>,
 }
 
 impl View {
@@ -323,12 +355,12 @@ impl View {
     /// Opens the editor again on a table that was half typed.
     pub fn resume_table(&mut self, table: TableInHand) {
         self.table_for = table.what_for;
-        self.table_editor = Some(crate::ui::table_editor::TableEditor::resume(table.draft));
+        self.table_editor = Some(TableEditor::resume(table.draft));
     }
 
     /// Opens the editor on a table, or on an empty one; says what the table is for.
     pub fn edit_table(&mut self, table: Option<&BlowerTable>, table_for: TableFor) {
         self.table_for = table_for;
-        self.table_editor = Some(crate::ui::table_editor::TableEditor::open(table));
+        self.table_editor = Some(TableEditor::open(table));
     }
 }

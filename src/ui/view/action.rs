@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use crate::app::at_stake::Stamp;
 use crate::edit::Edit;
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeId;
+use crate::ui::view::at_stake::Stamp;
 use crate::units::UnitSystem;
 
 /// One thing to do.
