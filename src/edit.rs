@@ -8,12 +8,12 @@ use crate::model::facts::air_path::{AirPath, Bypass, ElementId, ElementKind, Por
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap, Switch, check};
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
 use crate::model::facts::readings::{CoilState, ReadAt, Reading};
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, job_check, plain_text, table_check};
-use crate::model::verdicts::duct_budget::PathSide;
 use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage, text};
 
 pub use crate::model::facts::target::NOMINAL_PER_TON;

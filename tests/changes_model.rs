@@ -16,12 +16,13 @@ use tapcross::model::facts::change::{
     SecondReturn, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall, drop_ratio};
-use tapcross::model::laws::duct::section::Section;
+use tapcross::model::laws::duct::run::drop_ratio;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure, UnitSystem};
 
@@ -345,15 +346,15 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
                 now: Area::from_in2(400.0),
                 then: Area::ZERO,
             }),
-            "Media area cannot be 0 in²; it must be above 0 in² and at most 1,000,000 in²",
+            "Media area cannot be 0 in²; it must be above 0 and at most 1,000,000 in²",
         ),
         (
             ChangeKind::OtherDuct(OtherDuct { element: RETURN, now: steel(14.0), then: steel(400.0) }),
-            "Duct diameter cannot be 400 in; it must be above 0 in and at most 100 in",
+            "Duct diameter cannot be 400 in; it must be above 0 and at most 100 in",
         ),
         (
             ChangeKind::SecondReturn(SecondReturn { run: bad, grille: grille(300.0), filter: None }),
-            "Duct length cannot be 0 ft; it must be above 0 ft and at most 5,000 ft",
+            "Duct length cannot be 0 ft; it must be above 0 and at most 5,000 ft",
         ),
         (ChangeKind::OtherTap(OtherTap { tap: "none".to_owned() }), "The table has no tap \"none\""),
         (

@@ -9,11 +9,12 @@ use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPP
 use tapcross::model::facts::blower::{BlowerTable, Call, Cell, EquipmentKind, Row, Tap, TapData};
 use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::design::PathSide;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::facts::target::Target;
-use tapcross::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, PathSide, StaticFrom};
+use tapcross::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom};
 use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording::{self, ducts};
 use tapcross::units::{Airflow, Length, Pressure, UnitSystem};

@@ -6,14 +6,14 @@ use std::time::Instant;
 
 use proptest::prelude::*;
 use serde_json::Value;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::laws::duct::air_properties::{DuctAir, reynolds, sutherland_viscosity};
 use tapcross::model::laws::duct::fitting::{mitred_elbow, round_bend, sharp_contraction, sharp_enlargement};
 use tapcross::model::laws::duct::flexible::compression_factor;
 use tapcross::model::laws::duct::friction::friction;
-use tapcross::model::laws::duct::material::Material;
 use tapcross::model::laws::duct::parallel::{Resistance, drop_and_slope, in_parallel};
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::model::laws::duct::size;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{Airflow, Dimension, Length, Pressure, Temperature};

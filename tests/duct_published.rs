@@ -8,6 +8,9 @@ mod checks;
 
 use checks::{Check, Given};
 use serde_json::Value;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::laws::duct::air_properties::{DuctAir, STANDARD_KINEMATIC_VISCOSITY, reynolds};
 use tapcross::model::laws::duct::filter::drop_with_area;
 use tapcross::model::laws::duct::fitting::{
@@ -18,12 +21,10 @@ use tapcross::model::laws::duct::fitting_table::{DIE_STAMPED_ELBOW, TAKE_OFFS, f
 use tapcross::model::laws::duct::flexible::compression_factor;
 use tapcross::model::laws::duct::friction::friction;
 use tapcross::model::laws::duct::leak::leakage_class;
-use tapcross::model::laws::duct::material::Material;
 use tapcross::model::laws::duct::opening::{face_velocity, grille_coefficient, opening_drop};
 use tapcross::model::laws::duct::parallel::{airflow_at_drop, equal_exponents, in_parallel};
 use tapcross::model::laws::duct::return_minimum::{ONE_RETURN, TWO_RETURNS, minimum_for};
-use tapcross::model::laws::duct::run::{Run, RunDrop, Wall};
-use tapcross::model::laws::duct::section::Section;
+use tapcross::model::laws::duct::run::RunDrop;
 use tapcross::model::laws::duct::size::round_for_rate;
 use tapcross::model::laws::duct::velocity_pressure::{velocity_of, velocity_of_one_inch, velocity_pressure};
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};

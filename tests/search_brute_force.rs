@@ -14,11 +14,11 @@ use tapcross::model::facts::change::{
     SecondReturn, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::{Target, rise_at};
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::model::laws::tap_curve::TapShape;
 use tapcross::model::search::{MOST_CHANGES, MOST_FOUND, NoneReason, SearchResult, cheapest};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};

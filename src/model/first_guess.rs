@@ -9,12 +9,12 @@ use crate::model::facts::change::{
     OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
 };
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
+use crate::model::facts::duct::material::Material;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
-use crate::model::laws::duct::material::Material;
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
 use crate::model::path::effect;
 use crate::units::{Airflow, Area, Dimension, Length, Pressure};
 

@@ -6,10 +6,10 @@ use tapcross::model::facts::change::{
     OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
 
 use super::Wild;

@@ -6,10 +6,10 @@ use tapcross::model::facts::change::{
     Change, ChangeId, ChangeKind, CleanCoil, MoreFilterArea, OpenRegisters, Opening, OtherDuct, OtherTap, SecondReturn,
     Switch,
 };
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::units::{Area, Dimension, Length};
 
 fn duct(diameter: f64, wall: Wall) -> Run {

@@ -8,10 +8,10 @@ use tapcross::model::facts::change::{
     Change, ChangeId, ChangeKind, CleanCoil, LessByHand, OtherCall, OtherTap, Replacement, Seal, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::target::Target;
-use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{Airflow, Altitude, Length, Pressure, Voltage};
 
 pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {

@@ -232,9 +232,8 @@ fn a_share_or_an_exponent_that_cannot_be_is_refused() {
 fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
     let run = "section: Round(diameter_in: 12), length_ft: 20, wall: Galvanized, fittings: 1";
     let duct = |then: &str| format!("(id: 2, what: OtherDuct(element: 2, now: ({run}), then: ({then})))");
-    let size = |name: &str, value: &str| {
-        format!("Change 2: {name} cannot be {value}; it must be above 0 in and at most 100 in")
-    };
+    let size =
+        |name: &str, value: &str| format!("Change 2: {name} cannot be {value}; it must be above 0 and at most 100 in");
     let cases = [
         ("(id: 1, what: BelowTable(factor: 0.9))".to_owned(), "Two changes share the number 1".to_owned()),
         (
@@ -261,7 +260,7 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         (duct("section: Round(diameter_in: 400), length_ft: 20, wall: Galvanized, fittings: 1"), size("Duct diameter", "400 in")),
         (
             duct("section: Round(diameter_in: 12), length_ft: 0, wall: Galvanized, fittings: 1"),
-            "Change 2: Duct length cannot be 0 ft; it must be above 0 ft and at most 5,000 ft".to_owned(),
+            "Change 2: Duct length cannot be 0 ft; it must be above 0 and at most 5,000 ft".to_owned(),
         ),
         (
             "(id: 2, what: OpenRegisters(element: 8, now: 9, then: 8, of: 8))".to_owned(),

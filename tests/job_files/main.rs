@@ -35,15 +35,15 @@ use tapcross::model::facts::change::{
     SecondReturn, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::design::DuctDesign;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::plain_text;
 use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
-use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Dimension, HeatRate, Length, Power, Pressure, Temperature,
     TemperatureRise, UnitSystem, Voltage,

@@ -179,7 +179,7 @@ fn changes_that_cannot_be_are_told() {
     check(
         "area_in2: 36.0",
         "area_in2: 0",
-        "Change 5: Face area cannot be 0 in²; it must be above 0 in² and at most 10,000 in²",
+        "Change 5: Face area cannot be 0 in²; it must be above 0 and at most 10,000 in²",
     );
     check(
         "OtherMachine(machine: 1,",

@@ -131,9 +131,9 @@ fn a_bypass_within_the_machine_is_refused() {
 #[test]
 fn a_hole_or_a_return_across_the_joint_of_a_bypass_is_refused_in_words() {
     use tapcross::model::facts::change::Opening;
-    use tapcross::model::laws::duct::run::Run;
-    use tapcross::model::laws::duct::run::Wall;
-    use tapcross::model::laws::duct::section::Section;
+    use tapcross::model::facts::duct::run::Run;
+    use tapcross::model::facts::duct::run::Wall;
+    use tapcross::model::facts::duct::section::Section;
     use tapcross::units::{Area, Dimension, Length};
     let run = Run {
         section: Section::round(Dimension::from_in(12.0)),

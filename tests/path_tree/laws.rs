@@ -7,10 +7,10 @@ use tapcross::model::facts::change::{
     SecondReturn,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::{Run, Wall};
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::{Run, Wall};
-use tapcross::model::laws::duct::section::Section;
 use tapcross::model::path::parts::part_of;
 use tapcross::units::{Area, Dimension, Length};
 

@@ -6,12 +6,12 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::declaration::ALL;
 use tapcross::model::facts::change::{ChangeKind, Opening, PanelOff, SecondReturn};
+use tapcross::model::facts::duct::material::Material;
+use tapcross::model::facts::duct::run::Run;
+use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::MOST_CHANGES;
 use tapcross::model::first_guess;
-use tapcross::model::laws::duct::material::Material;
-use tapcross::model::laws::duct::run::Run;
-use tapcross::model::laws::duct::section::Section;
 use tapcross::model::path::parts::Part;
 use tapcross::units::{Airflow, Area, Dimension, Length};
 

@@ -16,11 +16,11 @@ use tapcross::model::facts::change::{
     Replacement, Seal, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::Limits;
 use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
-use tapcross::model::verdicts::duct_budget::DuctDesign;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
     TemperatureRise, Voltage,

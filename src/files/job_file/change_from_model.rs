@@ -5,9 +5,9 @@ use crate::model::facts::change::{
     BelowTable, ByData, Change, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters,
     Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Seal, SecondReturn,
 };
-use crate::model::laws::duct::material::Material;
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
+use crate::model::facts::duct::material::Material;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
 use super::from_model::{drop_data, short_exact, target};

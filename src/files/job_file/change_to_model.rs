@@ -8,10 +8,10 @@ use crate::model::facts::change::{
     Replacement, Seal, SecondReturn,
 };
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::material::Material;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
 use crate::model::facts::plain_text::one_line;
-use crate::model::laws::duct::material::Material;
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
 use crate::units::{Area, Dimension, Length};
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};

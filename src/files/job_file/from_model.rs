@@ -4,10 +4,10 @@ use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, PortId, Way};
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::model::verdicts::duct_budget::DuctDesign;
 use crate::units::{Barometer, Length, Power, Pressure, Voltage};
 
 use super::change_from_model::percent_of;

@@ -6,13 +6,13 @@ use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::drop_data::{DropData, DropDataError};
+use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::holdable::name_of_set;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::plain_text::{lines, one_line};
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::model::verdicts::duct_budget::DuctDesign;
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
 };

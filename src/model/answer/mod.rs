@@ -12,6 +12,7 @@ use crate::model::facts::target::{self, Target, TargetBand};
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::laws::{table_curves, thin_air};
+use crate::model::path::contradictions;
 use crate::model::path::parts::flows::{self, Delivered};
 use crate::model::path::parts::{self, Part};
 use crate::model::path::tesp::{self, Bound, NotRead, StaticBudget};
@@ -191,11 +192,11 @@ impl Answer {
             exponent_shift: 0.0,
         };
         let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
-        self.problems.extend(job_check::rising_pressures(job, &inputs.budget.read));
-        self.problems.extend(job_check::readings_astray(job, &inputs.budget.read, &operation.parts));
+        self.problems.extend(contradictions::rising_pressures(job, &inputs.budget.read));
+        self.problems.extend(contradictions::readings_astray(job, &inputs.budget.read, &operation.parts));
         let Crossing { airflow, tesp, .. } = operation.now;
         let segments = parts::segments(job, table, &inputs.at(airflow, tesp));
-        self.problems.extend(job_check::contradicted_data(job, &segments, &inputs.budget, airflow));
+        self.problems.extend(contradictions::contradicted_data(job, &segments, &inputs.budget, airflow));
         let found = Found { inputs: &inputs, operation: &operation };
         let after = after::after(&found);
         let start = Start::new(&operation.now, &self.shapes[in_use]);

@@ -8,8 +8,8 @@ pub mod chain;
 use std::collections::BTreeSet;
 
 use crate::model::facts::blower::{Basis, EquipmentKind, PartInTest};
+use crate::model::facts::drop_data::LEAK_EXPONENT;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
-use crate::model::laws::duct::leak::LEAK_EXPONENT;
 
 /// Names an element for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

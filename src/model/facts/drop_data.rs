@@ -9,6 +9,11 @@ pub const MEDIA_FILTER: f64 = 1.0 / 0.85;
 /// Exponent of a dry coil known at one airflow (common practice, no source).
 pub const DRY_COIL: f64 = 1.8;
 
+/// Exponent with which a leak's flow follows pressure, `Q ~ Δp^0.65` (the handbook, eq. 37).
+pub const LEAK_FLOW_EXPONENT: f64 = 0.65;
+/// Exponent of a leak as an element, `Δp = C·Qⁿ`.
+pub const LEAK_EXPONENT: f64 = 1.0 / LEAK_FLOW_EXPONENT;
+
 /// Drops at or below this say nothing of a law: no instrument of the trade shows them.
 const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
 

@@ -9,6 +9,7 @@ use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::change::{ByData, Change, ChangeKind, SecondReturn, check};
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check;
 use crate::model::facts::limits::{
@@ -16,7 +17,6 @@ use crate::model::facts::limits::{
 };
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::model::verdicts::duct_budget::PathSide;
 use crate::units::show;
 
 type Checked = Result<(), String>;

@@ -4,10 +4,10 @@ use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::blower::{BlowerTable, ReturnOpenings};
 use crate::model::facts::change::Change;
+use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::model::verdicts::duct_budget::DuctDesign;
 use crate::units::Capacity;
 
 /// One job: a machine, an air path, readings and a target.

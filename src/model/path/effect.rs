@@ -8,6 +8,7 @@ use crate::model::facts::change::{
     ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening, OtherCoilState,
     OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn, check,
 };
+use crate::model::facts::duct::run::Run;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::{filter, opening, registers, run};
@@ -48,7 +49,7 @@ impl Place<'_> {
 /// # Errors
 /// A sentence: an element that is gone, a size that cannot be, a drop that would turn negative.
 pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
-    let sentence = |error: crate::model::laws::duct::input::InputError| error.to_string();
+    let sentence = |error: crate::model::facts::duct::refusal::InputError| error.to_string();
     check::numbers(kind)?;
     match kind {
         ChangeKind::LessByHand(LessByHand { element, fraction })
@@ -237,7 +238,7 @@ fn opening_law(face: &Opening, air: DuctAir) -> Result<PowerLaw, String> {
 
 /// The new run with its grille and, where it has one, its filter.
 fn second_way(
-    run: &run::Run,
+    run: &Run,
     grille: &Opening,
     own_filter: Option<&crate::model::facts::drop_data::DropData>,
     place: &Place<'_>,

@@ -11,6 +11,7 @@
 use crate::model::answer::{Answer, Running};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::PathStanding;
@@ -19,61 +20,6 @@ use crate::model::path::parts::{Route, flows};
 use crate::model::verdicts::findings::SHOWN_DIFFERENCE;
 use crate::model::verdicts::needs::plate_limit;
 use crate::units::{Airflow, FrictionRate, Length, Pressure};
-
-/// What a person states so that the ducts can be judged by their lengths; all of it may be left out.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct DuctDesign {
-    /// Total effective length of the return: its longest run with the equivalent lengths of its fittings, above 0 to 2,000 ft.
-    pub return_length: Option<Length>,
-    /// The same of the supply.
-    pub supply_length: Option<Length>,
-    /// External static that the system was designed for, in the job's own air, 0.05 to 5 in. w.c.; nothing means the rated maximum.
-    pub design_static: Option<Pressure>,
-}
-
-impl DuctDesign {
-    /// True where nothing was stated.
-    pub fn is_empty(&self) -> bool {
-        *self == Self::default()
-    }
-
-    /// The length stated for a side.
-    pub const fn length(&self, side: PathSide) -> Option<Length> {
-        match side {
-            PathSide::Return => self.return_length,
-            PathSide::Supply => self.supply_length,
-        }
-    }
-}
-
-/// A side of the blower.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PathSide {
-    /// Before the blower.
-    Return,
-    /// After it.
-    Supply,
-}
-
-impl PathSide {
-    /// Both, as the air flows.
-    pub const BOTH: [Self; 2] = [Self::Return, Self::Supply];
-
-    /// Its name in the trade.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Return => "return",
-            Self::Supply => "supply",
-        }
-    }
-
-    const fn duct(self) -> ElementKind {
-        match self {
-            Self::Return => ElementKind::ReturnDuct,
-            Self::Supply => ElementKind::SupplyDuct,
-        }
-    }
-}
 
 /// Where the static comes from that ducts and parts may take together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,11 +2,10 @@
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
-use crate::model::verdicts::duct_budget::{
-    AirflowFrom, DuctBudget, DuctSide, LengthVerdict, PathSide, SideRead, StaticFrom,
-};
+use crate::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, SideRead, StaticFrom};
 use crate::model::verdicts::findings::Finding;
 use crate::units::show::{airflow, friction_rate_said, friction_rate_said_bare, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};

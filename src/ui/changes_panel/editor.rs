@@ -8,10 +8,10 @@ use crate::model::facts::change::{
     BelowTable, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, OpenRegisters, OtherCall,
     OtherCoilState, OtherDuct, OtherTap, PanelOff, RepairRun, Seal, SecondReturn, check,
 };
+use crate::model::facts::duct::material::Material;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
-use crate::model::laws::duct::input::Field;
-use crate::model::laws::duct::material::Material;
-use crate::model::laws::duct::run::{Run, Wall};
 use crate::model::wording::{self, changes};
 use crate::ui::changes_panel::live::{self, Asks};
 use crate::ui::changes_panel::machine;
@@ -355,11 +355,11 @@ fn allowed_from(typed: &str, asks: Asks, screen: &Screen<'_>) -> Result<Allowed,
     }
     if asks == Asks::Velocity {
         let velocity = text::velocity(typed, units).map_err(|error| format!("Allowed velocity: {error}"))?;
-        Field::AllowedVelocity.check(velocity.fpm()).map_err(|error| error.sentence(units))?;
+        given::ALLOWED_VELOCITY.check(velocity.fpm()).map_err(|error| error.sentence(units))?;
         return Ok(Allowed { velocity: Some(velocity), drop: None });
     }
     let drop = text::pressure(typed, units).map_err(|error| format!("Allowed drop: {error}"))?;
-    Field::AllowedDrop.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
+    given::ALLOWED_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
     Ok(Allowed { drop: Some(drop), velocity: None })
 }
 

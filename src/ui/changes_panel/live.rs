@@ -125,7 +125,7 @@ fn for_drop(
     place: &Place<'_>,
 ) -> Result<Option<String>, String> {
     let units = screen.units;
-    let sentence = |error: crate::model::laws::duct::input::InputError| error.sentence(units);
+    let sentence = |error: crate::model::facts::duct::refusal::InputError| error.sentence(units);
     let Some(eased) = eased(screen, kind)?.filter(|eased| eased.before > Pressure::ZERO) else {
         return Ok(None);
     };

@@ -4,8 +4,8 @@ use crate::model::facts::blower::PartInTest;
 use crate::model::facts::change::Replacement;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::facts::job_check;
+use crate::model::facts::numbers::duct as given;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
-use crate::model::laws::duct::input;
 use crate::ui::changes_panel::slots::{self, Line, one, slot};
 use crate::units::text::{self, TextError};
 use crate::units::{Airflow, UnitSystem, show};
@@ -151,7 +151,7 @@ fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>
         Err(TextError::Empty) => Ok(None),
         Err(error) => Err(format!("{name}: {error}")),
         Ok(airflow) => {
-            input::Field::DesignAirflow.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
+            given::DESIGN_AIRFLOW.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
             Ok(Some(airflow))
         }
     }

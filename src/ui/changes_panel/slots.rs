@@ -5,9 +5,9 @@ use crate::model::facts::change::{
     OtherCoilState, OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn,
 };
 use crate::model::facts::drop_data::{DropData, DropDataError, MEDIA_FILTER};
-use crate::model::laws::duct::input;
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
+use crate::model::facts::numbers::duct as given;
 use crate::ui::changes_panel::machine_slots;
 use crate::units::text::{self, Comma};
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
@@ -232,7 +232,7 @@ fn type_opening(opening: &mut Opening, slot: u8, text: &str, units: UnitSystem) 
         return Ok(());
     }
     let free = percent("Free area", text)?;
-    opening.free_area = input::Field::FreeArea.check(free).map_err(|error| error.sentence(units))?;
+    opening.free_area = given::FREE_AREA.check(free).map_err(|error| error.sentence(units))?;
     Ok(())
 }
 
@@ -255,8 +255,8 @@ pub(super) fn typed_data(data: &DropData, slot: u8, text: &str, units: UnitSyste
 
 pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
     for (airflow, drop) in &points {
-        input::Field::DesignAirflow.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
-        input::Field::ReadDrop.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
+        given::DESIGN_AIRFLOW.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
+        given::READ_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
     }
     DropData::new(points, exponent).map_err(|error| match error {
         DropDataError::BadExponent(exponent) => {
@@ -365,7 +365,7 @@ fn face(name: &str, typed: &str, units: UnitSystem) -> Result<Area, String> {
         }
         None => text::area(typed, units).map_err(|error| format!("{name}: {error}"))?,
     };
-    input::Field::FaceArea.check(area.in2()).map(|_| area).map_err(|error| error.sentence(units))
+    given::FACE_AREA.check(area.in2()).map(|_| area).map_err(|error| error.sentence(units))
 }
 
 fn percent(name: &str, typed: &str) -> Result<f64, String> {
@@ -385,7 +385,7 @@ fn count(name: &str, typed: &str) -> Result<u32, String> {
 mod tests {
     use super::*;
     use crate::model::facts::air_path::ElementId;
-    use crate::model::laws::duct::material::Material;
+    use crate::model::facts::duct::material::Material;
     use crate::units::Length;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;

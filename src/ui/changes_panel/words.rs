@@ -5,10 +5,10 @@ use crate::model::facts::change::{
     OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
 };
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
 use crate::model::wording;
 use crate::units::{Area, UnitSystem, show};
 

@@ -4,8 +4,9 @@ use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 
 use super::{BOX, remarks, value};
 use crate::edit::Edit;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job_check::Field;
-use crate::model::verdicts::duct_budget::{DuctBudget, PathSide};
+use crate::model::verdicts::duct_budget::DuctBudget;
 use crate::model::wording::ducts;
 use crate::ui::theme;
 use crate::ui::view::action::Action;

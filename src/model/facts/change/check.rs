@@ -4,10 +4,10 @@ use crate::model::facts::change::{
     BelowTable, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
     OtherCoilState, OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn,
 };
+use crate::model::facts::duct::refusal::{InputError, open_of};
+use crate::model::facts::duct::run::Run;
 use crate::model::facts::limits::{BELOW_TABLE_RANGE, COIL_STATE_RANGE, FILTER_LOADING_RANGE};
-use crate::model::laws::duct::input::{Field, InputError};
-use crate::model::laws::duct::registers;
-use crate::model::laws::duct::run::Run;
+use crate::model::facts::numbers::duct as given;
 use crate::units::show;
 
 /// The numbers of a change; what it is put on, and the table and target of another machine, are looked at elsewhere.
@@ -31,15 +31,17 @@ pub fn numbers(kind: &ChangeKind) -> Result<(), String> {
 fn sizes_of(kind: &ChangeKind) -> Result<(), InputError> {
     match kind {
         ChangeKind::MoreFilterArea(MoreFilterArea { now, then, .. }) => {
-            [now, then].into_iter().try_for_each(|area| Field::MediaArea.check(area.in2()).map(drop))
+            given::MEDIA_AREA.check(now.in2())?;
+            given::MEDIA_AREA.check(then.in2())?;
+            Ok(())
         }
         ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => [now, then].into_iter().try_for_each(run),
         ChangeKind::SecondReturn(SecondReturn { run: new, grille, .. }) => run(new).and_then(|()| opening(grille)),
         ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => [now, then].into_iter().try_for_each(opening),
         ChangeKind::OpenRegisters(OpenRegisters { now, then, of, .. }) => {
-            registers::from_open_to_open(*now, *then, *of, 1.0).map(drop)
+            [*now, *then].into_iter().try_for_each(|open| open_of(open, *of).map(drop))
         }
-        ChangeKind::PanelOff(PanelOff { area }) => Field::FaceArea.check(area.in2()).map(drop),
+        ChangeKind::PanelOff(PanelOff { area }) => Ok(given::FACE_AREA.check(area.in2()).map(drop)?),
         _ => Ok(()),
     }
 }
@@ -49,8 +51,9 @@ fn run(run: &Run) -> Result<(), InputError> {
 }
 
 fn opening(opening: &Opening) -> Result<(), InputError> {
-    Field::FaceArea.check(opening.face.in2())?;
-    Field::FreeArea.check(opening.free_area).map(drop)
+    given::FACE_AREA.check(opening.face.in2())?;
+    given::FREE_AREA.check(opening.free_area)?;
+    Ok(())
 }
 
 fn is_in(value: f64, (low, high): (f64, f64)) -> bool {

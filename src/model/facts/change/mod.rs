@@ -8,8 +8,8 @@ pub mod declaration;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::run::Run;
 use crate::model::facts::target::Target;
-use crate::model::laws::duct::run::Run;
 use crate::units::Area;
 
 /// Names a change for as long as the job lives.

@@ -1,15 +1,15 @@
 //! What one value can be meant as: one range, declared once, and one sentence each.
 
 use crate::model::facts::air::{ALTITUDE_RANGE, station_pressure_range};
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job_check::ODD_READING;
 use crate::model::facts::limits::{
     ACCEPT_BAND_RANGE, CAPACITY_RANGE, DESIGN_STATIC_RANGE, HEAT_OUTPUT_RANGE, LEAST_FLOW, LONGEST_EFFECTIVE_LENGTH,
     PER_TON_RANGE, POWER_RANGE, RISE_RANGE, TEMPERATURE_RANGE, VOLTAGE_RANGE,
 };
+use crate::model::facts::numbers::duct::EXPONENTS;
 use crate::model::facts::table_check::{HIGHEST_AIRFLOW, HIGHEST_ESP};
 use crate::model::facts::target::Target;
-use crate::model::laws::duct::input::EXPONENTS;
-use crate::model::verdicts::duct_budget::PathSide;
 use crate::units::{
     Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
     UnitSystem, Voltage, show,

@@ -1,7 +1,8 @@
 //! Density and viscosity of the air in a duct.
 
 use crate::model::facts::air::moist_density;
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::units::{Barometer, Density, Dimension, Temperature, Velocity, Viscosity};
 
 /// Kinematic viscosity of the handbook's standard air, m²/s: its Reynolds number is 66.4·D·V with D in mm and V in m/s (ch. 21 eqs. 18 to 21).
@@ -34,8 +35,8 @@ impl DuctAir {
     /// # Errors
     /// Names the one that is out of range.
     pub fn new(density: Density, viscosity: Viscosity) -> Result<Self, InputError> {
-        Field::Density.check(density.lb_ft3())?;
-        Field::Viscosity.check(viscosity.pa_s() * 1e6)?;
+        given::DENSITY.check(density.lb_ft3())?;
+        given::VISCOSITY.check(viscosity.pa_s() * 1e6)?;
         Ok(Self { density, viscosity })
     }
 
@@ -114,10 +115,7 @@ mod tests {
     #[test]
     fn air_that_is_none_is_refused_in_words() {
         let error = DuctAir::new(Density::ZERO, Viscosity::from_pa_s(1.8e-5)).unwrap_err();
-        assert_eq!(
-            error.to_string(),
-            "Air density cannot be 0.0000 lb/ft³; it must be from 0.0200 lb/ft³ to 0.1500 lb/ft³"
-        );
+        assert_eq!(error.to_string(), "Air density cannot be 0.0000 lb/ft³; it must be between 0.02 and 0.15 lb/ft³");
         assert!(DuctAir::new(Density::STANDARD, Viscosity::from_pa_s(f64::NAN)).is_err());
     }
 }

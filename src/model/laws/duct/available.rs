@@ -1,6 +1,7 @@
 //! What is left of the static for the ducts, and the friction rate that it allows.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::units::{FrictionRate, Length, Pressure};
 
 /// Static left for the ducts: what the blower may work against less the parts with data.
@@ -33,8 +34,8 @@ pub fn available_static(external_static: Pressure, parts: &[Pressure]) -> Pressu
 /// assert!((rate.in_wc_100ft() - 0.08).abs() < 1e-12);
 /// ```
 pub fn friction_rate(available: Pressure, effective_length: Length) -> Result<FrictionRate, InputError> {
-    let available = Field::AvailableStatic.check(available.in_wc())?;
-    let length = Field::EffectiveLength.check(effective_length.ft())?;
+    let available = given::AVAILABLE_STATIC.check(available.in_wc())?;
+    let length = given::EFFECTIVE_LENGTH.check(effective_length.ft())?;
     Ok(FrictionRate::from_in_wc_100ft(available * 100.0 / length))
 }
 
@@ -47,8 +48,8 @@ pub fn shared_by_length(
     return_length: Length,
     supply_length: Length,
 ) -> Result<(Pressure, Pressure), InputError> {
-    let back = Field::EffectiveLength.check(return_length.ft())?;
-    let out = Field::EffectiveLength.check(supply_length.ft())?;
+    let back = given::EFFECTIVE_LENGTH.check(return_length.ft())?;
+    let out = given::EFFECTIVE_LENGTH.check(supply_length.ft())?;
     let return_share = available * (back / (back + out));
     Ok((return_share, available - return_share))
 }
@@ -62,7 +63,7 @@ mod tests {
         let left = available_static(Pressure::from_in_wc(0.5), &[Pressure::from_in_wc(0.6)]);
         assert_eq!(
             friction_rate(left, Length::from_ft(200.0)).unwrap_err().to_string(),
-            "Static left for the ducts cannot be −0.10 in. w.c.; it must be above 0.00 in. w.c. and at most 10.00 in. w.c."
+            "Static left for the ducts cannot be −0.10 in. w.c.; it must be above 0 and at most 10 in. w.c."
         );
         assert!(friction_rate(Pressure::from_in_wc(0.2), Length::ZERO).is_err());
     }

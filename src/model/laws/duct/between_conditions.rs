@@ -1,7 +1,8 @@
 //! The same part in other air: density, viscosity, and warm supply air.
 
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::air_properties::DuctAir;
-use crate::model::laws::duct::input::{Field, InputError};
 use crate::model::laws::system_curve::PowerLaw;
 
 /// Factor on a coefficient from one air to another, `(ρ₂/ρ₁)^(n−1)·(μ₂/μ₁)^(2−n)`.
@@ -21,7 +22,7 @@ use crate::model::laws::system_curve::PowerLaw;
 /// assert!((coefficient_factor(here, high, 1.0).unwrap() - 1.0).abs() < 1e-12);
 /// ```
 pub fn coefficient_factor(from: DuctAir, to: DuctAir, exponent: f64) -> Result<f64, InputError> {
-    let exponent = Field::Exponent.check(exponent)?;
+    let exponent = given::EXPONENT.check(exponent)?;
     let density = to.density() / from.density();
     let viscosity = to.viscosity() / from.viscosity();
     Ok(density.powf(exponent - 1.0) * viscosity.powf(2.0 - exponent))
@@ -52,7 +53,7 @@ pub fn law_in(law: PowerLaw, from: DuctAir, to: DuctAir) -> Result<PowerLaw, Inp
 /// assert!((supply_factor(blower, supply, 2.0).unwrap() - 0.075 / 0.0675).abs() < 1e-12);
 /// ```
 pub fn supply_factor(blower: DuctAir, supply: DuctAir, exponent: f64) -> Result<f64, InputError> {
-    let exponent = Field::Exponent.check(exponent)?;
+    let exponent = given::EXPONENT.check(exponent)?;
     let viscosity = supply.viscosity() / blower.viscosity();
     Ok(blower.density() / supply.density() * viscosity.powf(2.0 - exponent))
 }
@@ -61,9 +62,9 @@ pub fn supply_factor(blower: DuctAir, supply: DuctAir, exponent: f64) -> Result<
 mod tests {
     use super::*;
     use crate::model::facts::air::standard_pressure;
-    use crate::model::laws::duct::material::Material;
-    use crate::model::laws::duct::run::Run;
-    use crate::model::laws::duct::section::Section;
+    use crate::model::facts::duct::material::Material;
+    use crate::model::facts::duct::run::Run;
+    use crate::model::facts::duct::section::Section;
     use crate::units::{Airflow, Altitude, Dimension, Length, Temperature};
 
     fn air(fahrenheit: f64, feet: f64) -> DuctAir {

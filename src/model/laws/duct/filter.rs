@@ -1,6 +1,7 @@
 //! Filters: media area, and the drop of more or less of the same media.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::opening::face_area;
 use crate::model::laws::system_curve::PowerLaw;
 use crate::units::{Area, Dimension, Pressure};
@@ -33,9 +34,9 @@ pub struct FilterSize {
 /// assert!((media.in2() - 400.0 * 8.062).abs() < 1.0);
 /// ```
 pub fn pleated_media_area(face: Area, pleat_depth: Dimension, pleat_pitch: Dimension) -> Result<Area, InputError> {
-    Field::FaceArea.check(face.in2())?;
-    let depth = Field::PleatDepth.check(pleat_depth.inches())?;
-    let pitch = Field::PleatPitch.check(pleat_pitch.inches())?;
+    given::FACE_AREA.check(face.in2())?;
+    let depth = given::PLEAT_DEPTH.check(pleat_depth.inches())?;
+    let pitch = given::PLEAT_PITCH.check(pleat_pitch.inches())?;
     Ok(face * (2.0 / pitch * depth.hypot(0.5 * pitch)))
 }
 
@@ -55,7 +56,7 @@ pub fn pleated_media_area(face: Area, pleat_depth: Dimension, pleat_pitch: Dimen
 /// assert!((drop.in_wc() - 0.200_351_7).abs() < 1e-7);
 /// ```
 pub fn drop_with_area(drop: Pressure, now: Area, then: Area, exponent: f64) -> Result<Pressure, InputError> {
-    Field::ReadDrop.check(drop.in_wc())?;
+    given::READ_DROP.check(drop.in_wc())?;
     Ok(drop * area_factor(now, then, exponent)?)
 }
 
@@ -64,9 +65,9 @@ pub fn drop_with_area(drop: Pressure, now: Area, then: Area, exponent: f64) -> R
 /// # Errors
 /// A number out of range.
 pub fn area_factor(now: Area, then: Area, exponent: f64) -> Result<f64, InputError> {
-    let now = Field::MediaArea.check(now.in2())?;
-    let then = Field::MediaArea.check(then.in2())?;
-    Ok((now / then).powf(Field::Exponent.check(exponent)?))
+    let now = given::MEDIA_AREA.check(now.in2())?;
+    let then = given::MEDIA_AREA.check(then.in2())?;
+    Ok((now / then).powf(given::EXPONENT.check(exponent)?))
 }
 
 /// A filter's law with another area of the same media.
@@ -95,10 +96,10 @@ pub fn face_factor(now: FilterSize, then: FilterSize, exponent: f64) -> Result<f
 /// # Errors
 /// A number out of range.
 pub fn area_for_drop(drop: Pressure, now: Area, allowed: Pressure, exponent: f64) -> Result<Area, InputError> {
-    let ratio = Field::ReadDrop.check(drop.in_wc())? / Field::AllowedDrop.check(allowed.in_wc())?;
-    Field::MediaArea.check(now.in2())?;
-    let exponent = Field::Exponent.check(exponent)?;
-    Field::MediaArea.check(now.in2() * ratio.powf(1.0 / exponent)).map(Area::from_in2)
+    let ratio = given::READ_DROP.check(drop.in_wc())? / given::ALLOWED_DROP.check(allowed.in_wc())?;
+    given::MEDIA_AREA.check(now.in2())?;
+    let exponent = given::EXPONENT.check(exponent)?;
+    Ok(Area::from_in2(given::MEDIA_AREA.check(now.in2() * ratio.powf(1.0 / exponent))?))
 }
 
 #[cfg(test)]

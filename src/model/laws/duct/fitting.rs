@@ -1,7 +1,8 @@
 //! Losses of fittings: loss coefficients by formula, and from them the drop.
 
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::air_properties::DuctAir;
-use crate::model::laws::duct::input::{Field, InputError};
 use crate::model::laws::duct::velocity_pressure::velocity_pressure;
 use crate::units::{Pressure, Velocity};
 
@@ -25,7 +26,7 @@ pub const SHARP_ENTRANCE: f64 = 0.57;
 /// assert!((drop.pa() - 162.0).abs() < 1e-9);
 /// ```
 pub fn fitting_drop(coefficient: f64, velocity: Velocity, air: DuctAir) -> Result<Pressure, InputError> {
-    Field::LossCoefficient.check(coefficient)?;
+    given::LOSS_COEFFICIENT.check(coefficient)?;
     Ok(velocity_pressure(velocity, air) * coefficient)
 }
 
@@ -57,8 +58,8 @@ pub fn coefficient_through(pairs: &[(Pressure, Pressure)]) -> Option<f64> {
 /// # Errors
 /// An angle or a radius out of range.
 pub fn round_bend(angle: f64, radius_over_diameter: f64, friction_factor: f64) -> Result<f64, InputError> {
-    let radius = Field::BendRadius.check(radius_over_diameter)?;
-    let angle = Field::BendAngle.check(angle)?.to_radians();
+    let radius = given::BEND_RADIUS.check(radius_over_diameter)?;
+    let angle = given::BEND_ANGLE.check(angle)?.to_radians();
     let half = (0.5 * angle).sin();
     let rubbed = friction_factor * angle * radius;
     let swirled = 2.4_f64.mul_add(friction_factor, 0.10) * half;
@@ -78,7 +79,7 @@ pub fn round_bend(angle: f64, radius_over_diameter: f64, friction_factor: f64) -
 /// assert!((coefficient - 1.202_081_5).abs() < 1e-6);
 /// ```
 pub fn mitred_elbow(angle: f64) -> Result<f64, InputError> {
-    let half = (0.5 * Field::BendAngle.check(angle)?.to_radians()).sin();
+    let half = (0.5 * given::BEND_ANGLE.check(angle)?.to_radians()).sin();
     Ok(0.42f64.mul_add(half, 2.56 * half.powi(3)))
 }
 
@@ -95,7 +96,7 @@ pub fn mitred_elbow(angle: f64) -> Result<f64, InputError> {
 /// assert!((coefficient - 0.495_580_5).abs() < 1e-6);
 /// ```
 pub fn sharp_contraction(diameter_ratio: f64) -> Result<f64, InputError> {
-    let beta = Field::DiameterRatio.check(diameter_ratio)?;
+    let beta = given::DIAMETER_RATIO.check(diameter_ratio)?;
     let fifth = beta.powi(5);
     let jet = 0.622f64.mul_add(1.0 - 0.215 * beta * beta - 0.785 * fifth, 1.0);
     Ok(0.0696f64.mul_add((1.0 - fifth) * jet * jet, (jet - 1.0) * (jet - 1.0)))
@@ -108,7 +109,7 @@ pub fn sharp_contraction(diameter_ratio: f64) -> Result<f64, InputError> {
 /// # Errors
 /// A β out of range.
 pub fn sharp_enlargement(diameter_ratio: f64) -> Result<f64, InputError> {
-    let beta = Field::DiameterRatio.check(diameter_ratio)?;
+    let beta = given::DIAMETER_RATIO.check(diameter_ratio)?;
     Ok((1.0 - beta * beta) * (1.0 - beta * beta))
 }
 
@@ -129,7 +130,7 @@ mod tests {
         assert!(bend(20.0) > bend(2.0));
         assert_eq!(
             round_bend(90.0, 0.3, 0.018).unwrap_err().to_string(),
-            "Bend radius over diameter cannot be 0.3; it must be from 0.5 to 20"
+            "Bend radius over diameter cannot be 0.3; it must be between 0.5 and 20"
         );
     }
 

@@ -1,6 +1,7 @@
 //! Loss coefficients as the handbook tabulates them, each for the proportions that it states.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 
 /// A take-off of a round main, both coefficients for 80 % of the flow going straight on.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,8 +68,8 @@ const INLET_ELBOW: [[f64; 3]; 5] =
 /// assert!((fan_inlet_elbow(1.0, 2.0).unwrap() - 0.67).abs() < 1e-12);
 /// ```
 pub fn fan_inlet_elbow(radius: f64, length: f64) -> Result<f64, InputError> {
-    let radius = Field::BendRadius.check(radius)?;
-    let length = Field::StraightLength.check(length)?;
+    let radius = given::BEND_RADIUS.check(radius)?;
+    let length = given::STRAIGHT_LENGTH.check(length)?;
     let row: [f64; 5] = INLET_ELBOW.map(|row| between(&INLET_LENGTHS, &row, length));
     Ok(between(&INLET_RADII, &row, radius))
 }

@@ -1,6 +1,7 @@
 //! Flexible duct that is not pulled tight.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::units::Dimension;
 
 /// How many times a compressed flexible duct loses what the same duct loses fully extended, `PDCF = 1 + 0.58·K_c·exp(−0.00496·D)`.
@@ -21,8 +22,8 @@ use crate::units::Dimension;
 /// assert!((factor - 5.085_397).abs() < 1e-6);
 /// ```
 pub fn compression_factor(diameter: Dimension, compression: f64) -> Result<f64, InputError> {
-    Field::Diameter.check(diameter.inches())?;
-    Field::Compression.check(compression)?;
+    given::DIAMETER.check(diameter.inches())?;
+    given::COMPRESSION.check(compression)?;
     Ok(factor_of(diameter, compression))
 }
 
@@ -40,7 +41,7 @@ mod tests {
         assert!((compression_factor(eight, 0.0).unwrap() - 1.0).abs() < 1e-15);
         assert_eq!(
             compression_factor(eight, 0.5).unwrap_err().to_string(),
-            "Compression of the flexible duct cannot be 50 %; it must be from 0 % to 30 %"
+            "Compression of the flexible duct cannot be 50 %; it must be between 0 and 30 %"
         );
     }
 }

@@ -1,22 +1,19 @@
 //! Leaks: parallel paths out of or into a duct, so that blower airflow and delivered airflow are two numbers.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::drop_data::{LEAK_EXPONENT, LEAK_FLOW_EXPONENT};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::parallel::{Resistance, in_parallel};
 use crate::model::laws::system_curve::PowerLaw;
 use crate::units::{Airflow, Area, Pressure};
-
-/// Exponent with which a leak's flow follows pressure, `Q ~ Δp^0.65` (the handbook, eq. 37).
-pub const LEAK_FLOW_EXPONENT: f64 = 0.65;
-/// Exponent of a leak as an element, `Δp = C·Qⁿ`.
-pub const LEAK_EXPONENT: f64 = 1.0 / LEAK_FLOW_EXPONENT;
 
 /// The leak path that loses an airflow at a pressure between duct and surroundings.
 ///
 /// # Errors
 /// An airflow or a pressure that is not above zero.
 pub fn leak_through(airflow: Airflow, pressure: Pressure) -> Result<PowerLaw, InputError> {
-    Field::DesignAirflow.check(airflow.cfm())?;
-    Field::ReadDrop.check(pressure.in_wc())?;
+    given::DESIGN_AIRFLOW.check(airflow.cfm())?;
+    given::READ_DROP.check(pressure.in_wc())?;
     Ok(PowerLaw::through(airflow, pressure, LEAK_EXPONENT))
 }
 
@@ -25,7 +22,7 @@ pub fn leak_through(airflow: Airflow, pressure: Pressure) -> Result<PowerLaw, In
 /// # Errors
 /// A share that leaves nothing open or is below zero.
 pub fn sealed(leak: PowerLaw, sealed: f64) -> Result<PowerLaw, InputError> {
-    let open = Field::FlowShare.check(1.0 - sealed)?;
+    let open = given::FLOW_SHARE.check(1.0 - sealed)?;
     Ok(PowerLaw { coefficient: leak.coefficient * open.powf(-leak.exponent), ..leak })
 }
 
@@ -89,10 +86,10 @@ pub fn split(beyond: &dyn Resistance, leak: &PowerLaw, blower: Airflow) -> Resul
 /// assert!((class - 0.004_058).abs() < 1e-5);
 /// ```
 pub fn leakage_class(share: f64, airflow: Airflow, surface: Area, pressure: Pressure) -> Result<f64, InputError> {
-    let share = Field::FlowShare.check(share)?;
-    Field::DesignAirflow.check(airflow.cfm())?;
-    Field::SurfaceArea.check(surface.in2())?;
-    Field::ReadDrop.check(pressure.in_wc())?;
+    let share = given::FLOW_SHARE.check(share)?;
+    given::DESIGN_AIRFLOW.check(airflow.cfm())?;
+    given::SURFACE_AREA.check(surface.in2())?;
+    given::READ_DROP.check(pressure.in_wc())?;
     Ok(share * airflow.lps() / surface.m2() / pressure.pa().powf(LEAK_FLOW_EXPONENT))
 }
 
@@ -101,8 +98,8 @@ pub fn leakage_class(share: f64, airflow: Airflow, surface: Area, pressure: Pres
 /// # Errors
 /// A class or a surface that is not above zero.
 pub fn leak_of_class(class: f64, surface: Area) -> Result<PowerLaw, InputError> {
-    Field::Coefficient.check(class)?;
-    Field::SurfaceArea.check(surface.in2())?;
+    given::COEFFICIENT.check(class)?;
+    given::SURFACE_AREA.check(surface.in2())?;
     let at = Pressure::from_pa(100.0);
     let leaked = Airflow::from_lps(class * surface.m2() * at.pa().powf(LEAK_FLOW_EXPONENT));
     leak_through(leaked, at)

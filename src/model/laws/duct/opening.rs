@@ -1,8 +1,10 @@
 //! Grilles, registers and filter grilles: face velocity, free area, loss.
 
 use crate::model::facts::drop_data::SQUARE_LAW;
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::number::OutOfRange;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::air_properties::DuctAir;
-use crate::model::laws::duct::input::{Field, InputError};
 use crate::model::laws::duct::velocity_pressure::velocity_pressure;
 use crate::model::laws::system_curve::PowerLaw;
 use crate::units::{Airflow, Area, Dimension, Pressure, Velocity};
@@ -12,8 +14,8 @@ use crate::units::{Airflow, Area, Dimension, Pressure, Velocity};
 /// # Errors
 /// A side that is not above 0 and at most 100 in.
 pub fn face_area(width: Dimension, height: Dimension) -> Result<Area, InputError> {
-    Field::FaceWidth.check(width.inches())?;
-    Field::FaceHeight.check(height.inches())?;
+    given::FACE_WIDTH.check(width.inches())?;
+    given::FACE_HEIGHT.check(height.inches())?;
     Ok(Area::of(width, height))
 }
 
@@ -29,8 +31,8 @@ pub fn face_area(width: Dimension, height: Dimension) -> Result<Area, InputError
 /// assert!((velocity.fpm() - 168.0).abs() < 1e-9);
 /// ```
 pub fn face_velocity(airflow: Airflow, face: Area) -> Result<Velocity, InputError> {
-    Field::Airflow.check(airflow.cfm())?;
-    Field::FaceArea.check(face.in2())?;
+    given::AIRFLOW.check(airflow.cfm())?;
+    given::FACE_AREA.check(face.in2())?;
     Ok(Velocity::of(airflow, face))
 }
 
@@ -39,7 +41,7 @@ pub fn face_velocity(airflow: Airflow, face: Area) -> Result<Velocity, InputErro
 /// # Errors
 /// As [`face_velocity`], and a free area that is not above 0 and at most 1.
 pub fn free_velocity(airflow: Airflow, face: Area, free_area: f64) -> Result<Velocity, InputError> {
-    let free = Field::FreeArea.check(free_area)?;
+    let free = given::FREE_AREA.check(free_area)?;
     Ok(face_velocity(airflow, face)? / free)
 }
 
@@ -57,7 +59,7 @@ pub fn free_velocity(airflow: Airflow, face: Area, free_area: f64) -> Result<Vel
 /// assert!((coefficient - 4.0).abs() < 1e-12);
 /// ```
 pub fn grille_coefficient(free_area: f64) -> Result<f64, InputError> {
-    let free = Field::FreeArea.check(free_area)?;
+    let free = given::FREE_AREA.check(free_area)?;
     Ok(0.5f64.mul_add(1.0 - free, 1.0 - free * free) / (free * free))
 }
 
@@ -66,7 +68,7 @@ pub fn grille_coefficient(free_area: f64) -> Result<f64, InputError> {
 /// # Errors
 /// A number out of range.
 pub fn opening_drop(airflow: Airflow, face: Area, coefficient: f64, air: DuctAir) -> Result<Pressure, InputError> {
-    Field::LossCoefficient.check(coefficient)?;
+    given::LOSS_COEFFICIENT.check(coefficient)?;
     Ok(velocity_pressure(face_velocity(airflow, face)?, air) * coefficient)
 }
 
@@ -95,12 +97,12 @@ pub fn orifice_law(area: Area, air: DuctAir) -> Result<PowerLaw, InputError> {
 /// # Errors
 /// A number out of range; the coefficient must be above zero.
 pub fn face_for_drop(airflow: Airflow, coefficient: f64, allowed: Pressure, air: DuctAir) -> Result<Area, InputError> {
-    let cfm = Field::DesignAirflow.check(airflow.cfm())?;
-    Field::AllowedDrop.check(allowed.in_wc())?;
+    let cfm = given::DESIGN_AIRFLOW.check(airflow.cfm())?;
+    given::ALLOWED_DROP.check(allowed.in_wc())?;
     if coefficient <= 0.0 {
-        return Err(InputError::OutOfRange { field: Field::Coefficient, value: coefficient });
+        return Err(InputError::OutOfRange(OutOfRange { number: &given::COEFFICIENT, value: coefficient }));
     }
-    Field::LossCoefficient.check(coefficient)?;
+    given::LOSS_COEFFICIENT.check(coefficient)?;
     let velocity = super::velocity_pressure::velocity_of(allowed / coefficient, air);
     Ok(Area::from_ft2(cfm / velocity.fpm()))
 }
@@ -128,7 +130,7 @@ mod tests {
     #[test]
     fn a_face_without_a_side_is_refused_in_words() {
         let error = face_area(Dimension::from_in(20.0), Dimension::ZERO).unwrap_err();
-        assert_eq!(error.to_string(), "Face height cannot be 0 in; it must be above 0 in and at most 100 in");
+        assert_eq!(error.to_string(), "Face height cannot be 0 in; it must be above 0 and at most 100 in");
         let twenty = Dimension::from_in(20.0);
         assert!((face_area(twenty, twenty).unwrap().in2() - 400.0).abs() < 1e-12);
         let half = free_velocity(Airflow::from_cfm(100.0), Area::from_ft2(1.0), 0.5).unwrap();

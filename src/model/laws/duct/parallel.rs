@@ -1,6 +1,7 @@
 //! Paths side by side: flows add at equal drop.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
 use crate::numerics::root;
 use crate::units::{Airflow, Pressure};
@@ -72,8 +73,8 @@ impl ParallelFlow {
 /// # Errors
 /// A coefficient that is not above zero, an exponent outside 1 to 2.2.
 pub fn checked_law(law: PowerLaw) -> Result<PowerLaw, InputError> {
-    Field::Coefficient.check(law.coefficient)?;
-    Field::Exponent.check(law.exponent)?;
+    given::COEFFICIENT.check(law.coefficient)?;
+    given::EXPONENT.check(law.exponent)?;
     Ok(law)
 }
 
@@ -94,7 +95,7 @@ pub fn checked_law(law: PowerLaw) -> Result<PowerLaw, InputError> {
 /// assert!((both.drop.in_wc() - 0.149_957_574_8).abs() < 1e-9);
 /// ```
 pub fn in_parallel(branches: &[&dyn Resistance], airflow: Airflow) -> Result<ParallelFlow, InputError> {
-    Field::Airflow.check(airflow.cfm())?;
+    given::AIRFLOW.check(airflow.cfm())?;
     let mut flows = vec![0.0; branches.len()];
     let (drop, _) = solve(branches, airflow.cfm(), &mut flows)?;
     Ok(ParallelFlow { drop: Pressure::from_in_wc(drop), flows: flows.into_iter().map(Airflow::from_cfm).collect() })
@@ -283,13 +284,13 @@ fn all_flows(branches: &[&dyn Resistance], drop: f64) -> (f64, f64) {
 /// assert!((two_returns.coefficient - 1.125e-7).abs() < 1e-20);
 /// ```
 pub fn equal_exponents(coefficients: &[f64], exponent: f64) -> Result<PowerLaw, InputError> {
-    let exponent = Field::Exponent.check(exponent)?;
+    let exponent = given::EXPONENT.check(exponent)?;
     if coefficients.is_empty() {
         return Err(InputError::NoBranches);
     }
     let mut ease = 0.0;
     for coefficient in coefficients {
-        ease += Field::Coefficient.check(*coefficient)?.powf(-1.0 / exponent);
+        ease += given::COEFFICIENT.check(*coefficient)?.powf(-1.0 / exponent);
     }
     Ok(PowerLaw { coefficient: ease.powf(-exponent), exponent })
 }
@@ -308,9 +309,9 @@ pub fn equal_exponents(coefficients: &[f64], exponent: f64) -> Result<PowerLaw, 
 /// assert!((flow.lps() - 900.0).abs() < 3.0);
 /// ```
 pub fn airflow_at_drop(now: Airflow, drop: Pressure, wanted: Pressure, exponent: f64) -> Result<Airflow, InputError> {
-    Field::DesignAirflow.check(now.cfm())?;
-    let ratio = Field::AllowedDrop.check(wanted.in_wc())? / Field::ReadDrop.check(drop.in_wc())?;
-    Ok(now * ratio.powf(1.0 / Field::Exponent.check(exponent)?))
+    given::DESIGN_AIRFLOW.check(now.cfm())?;
+    let ratio = given::ALLOWED_DROP.check(wanted.in_wc())? / given::READ_DROP.check(drop.in_wc())?;
+    Ok(now * ratio.powf(1.0 / given::EXPONENT.check(exponent)?))
 }
 
 #[cfg(test)]
@@ -394,7 +395,7 @@ mod tests {
         assert!(equal_exponents(&[], 2.0).is_err() && equal_exponents(&[0.0], 2.0).is_err());
         assert_eq!(
             checked_law(law(1e-7, 2.5)).unwrap_err().to_string(),
-            "Exponent cannot be 2.5; it must be from 1 to 2.2"
+            "Exponent cannot be 2.5; it must be between 1 and 2.2"
         );
     }
 }

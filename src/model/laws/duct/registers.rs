@@ -1,6 +1,7 @@
 //! Opening and closing some of a group of like branches.
 
-use crate::model::laws::duct::input::{Field, InputError, open_of};
+use crate::model::facts::duct::refusal::{InputError, open_of};
+use crate::model::facts::numbers::duct as given;
 
 /// Factor on the group's coefficient when `open` of `of` like branches are open, `(N/N_open)ⁿ`.
 ///
@@ -19,7 +20,7 @@ use crate::model::laws::duct::input::{Field, InputError, open_of};
 /// );
 /// ```
 pub fn with_open(open: u32, of: u32, exponent: f64) -> Result<f64, InputError> {
-    Ok(open_of(open, of)?.powf(Field::Exponent.check(exponent)?))
+    Ok(open_of(open, of)?.powf(given::EXPONENT.check(exponent)?))
 }
 
 /// Factor on the group's coefficient when `then` of `of` like branches are open instead of `now`, `(N_now/N_then)ⁿ`.
@@ -41,7 +42,7 @@ pub fn from_open_to_open(now: u32, then: u32, of: u32, exponent: f64) -> Result<
 /// assert!((with_share_open(0.8, 2.0).unwrap() - 1.5625).abs() < 1e-12);
 /// ```
 pub fn with_share_open(share: f64, exponent: f64) -> Result<f64, InputError> {
-    Ok(Field::FlowShare.check(share)?.powf(-Field::Exponent.check(exponent)?))
+    Ok(given::FLOW_SHARE.check(share)?.powf(-given::EXPONENT.check(exponent)?))
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Smallest return ducts and filter grilles that California's energy code lets pass without measuring airflow.
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::units::{Area, Capacity, Dimension};
 
 /// Where the figures come from.
@@ -53,7 +54,7 @@ pub const TWO_RETURNS: [ReturnMinimum; 7] = [
 /// assert!((row.grille.in2() - 900.0).abs() < 1e-12);
 /// ```
 pub fn minimum_for(table: &[ReturnMinimum], capacity: Capacity) -> Result<Option<ReturnMinimum>, InputError> {
-    Field::Capacity.check(capacity.tons())?;
+    given::CAPACITY.check(capacity.tons())?;
     Ok(table.iter().find(|row| row.capacity >= capacity).copied())
 }
 

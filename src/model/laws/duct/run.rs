@@ -1,58 +1,14 @@
 //! A run of duct: straight length, wall and the fittings in it.
 
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
+use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::flexible::factor_of;
 use crate::model::laws::duct::friction::rate_and_exponent;
-use crate::model::laws::duct::input::{Field, InputError};
-use crate::model::laws::duct::material::Material;
-use crate::model::laws::duct::section::Section;
 use crate::model::laws::duct::velocity_pressure::velocity_pressure;
-use crate::units::{Airflow, Dimension, Length, Pressure};
-
-/// The wall that the air rubs on.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Wall {
-    /// A stiff duct of a roughness.
-    Stiff(Dimension),
-    /// Flexible duct, compressed by a fraction of its extended length (0 to 0.3).
-    Flexible {
-        /// 0 when pulled tight; the handbook's Example 6 takes 0.04, 0.15 and 0.30.
-        compression: f64,
-    },
-}
-
-impl From<Material> for Wall {
-    /// The wall of a material; flexible duct pulled tight.
-    fn from(material: Material) -> Self {
-        match material {
-            Material::Flexible => Self::Flexible { compression: 0.0 },
-            stiff => Self::Stiff(stiff.roughness()),
-        }
-    }
-}
-
-impl Wall {
-    /// Roughness for Colebrook's equation.
-    pub const fn roughness(self) -> Dimension {
-        match self {
-            Self::Stiff(roughness) => roughness,
-            Self::Flexible { .. } => Material::Flexible.roughness(),
-        }
-    }
-}
-
-/// A run of duct of one section.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Run {
-    /// Cross-section.
-    pub section: Section,
-    /// Straight length, as installed.
-    pub length: Length,
-    /// Its wall.
-    pub wall: Wall,
-    /// Sum of the loss coefficients of its fittings, on the run's own velocity pressure.
-    pub fittings: f64,
-}
+use crate::units::{Airflow, Pressure};
 
 /// What a run loses, in total pressure.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,33 +38,6 @@ impl RunDrop {
 }
 
 impl Run {
-    /// A straight run without fittings.
-    pub fn straight(section: Section, length: Length, wall: impl Into<Wall>) -> Self {
-        Self { section, length, wall: wall.into(), fittings: 0.0 }
-    }
-
-    /// The same run with another section.
-    #[must_use]
-    pub const fn with_section(self, section: Section) -> Self {
-        Self { section, ..self }
-    }
-
-    /// The run itself when its numbers make sense.
-    ///
-    /// # Errors
-    /// Names the first that does not.
-    pub fn checked(self) -> Result<Self, InputError> {
-        self.section.checked()?;
-        Field::RunLength.check(self.length.ft())?;
-        Field::LossCoefficient.check(self.fittings)?;
-        Field::Roughness.check(self.wall.roughness().inches())?;
-        if let Wall::Flexible { compression } = self.wall {
-            Field::Compression.check(compression)?;
-        }
-        Field::RelativeRoughness.check(self.wall.roughness() / self.section.equivalent_diameter())?;
-        Ok(self)
-    }
-
     /// What the run loses at an airflow (zero or above).
     ///
     /// `Δp = PDCF·f/D_e·L·ρ·V_e²/2 + ΣC·ρ·V²/2`: friction in the round duct of equal friction, fittings on the duct's own velocity.
@@ -126,7 +55,7 @@ impl Run {
     /// assert!((drop.total().in_wc() / 0.085_342_9 - 1.0).abs() < 0.002);
     /// ```
     pub fn drop_at(self, airflow: Airflow, air: DuctAir) -> Result<RunDrop, InputError> {
-        Field::Airflow.check(airflow.cfm())?;
+        given::AIRFLOW.check(airflow.cfm())?;
         Ok(self.checked()?.drop_unchecked(airflow, air))
     }
 
@@ -160,13 +89,15 @@ impl Run {
 /// assert!(ratio > 0.45 && ratio < 0.5);
 /// ```
 pub fn drop_ratio(before: Run, after: Run, airflow: Airflow, air: DuctAir) -> Result<f64, InputError> {
-    Field::DesignAirflow.check(airflow.cfm())?;
+    given::DESIGN_AIRFLOW.check(airflow.cfm())?;
     Ok(after.drop_at(airflow, air)?.total() / before.drop_at(airflow, air)?.total())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::facts::duct::material::Material;
+    use crate::units::{Dimension, Length};
 
     fn sound() -> Run {
         Run::straight(Section::round(Dimension::from_in(12.0)), Length::from_ft(20.0), Material::Galvanized)
@@ -192,22 +123,22 @@ mod tests {
         let cases = [
             (
                 Run { length: Length::ZERO, ..sound() },
-                "Duct length cannot be 0 ft; it must be above 0 ft and at most 5,000 ft",
+                "Duct length cannot be 0 ft; it must be above 0 and at most 5,000 ft",
             ),
-            (Run { fittings: -1.0, ..sound() }, "Loss coefficient cannot be −1; it must be from 0 to 1,000"),
+            (Run { fittings: -1.0, ..sound() }, "Loss coefficient cannot be −1; it must be between 0 and 1,000"),
             (
                 Run { wall: Wall::Flexible { compression: 0.4 }, ..sound() },
-                "Compression of the flexible duct cannot be 40 %; it must be from 0 % to 30 %",
+                "Compression of the flexible duct cannot be 40 %; it must be between 0 and 30 %",
             ),
             (
                 Run { wall: Wall::Stiff(Dimension::from_in(0.9)), ..sound() },
-                "Roughness over diameter cannot be 0.075; it must be from 0 to 0.05",
+                "Roughness over diameter cannot be 0.075; it must be between 0 and 0.05",
             ),
         ];
         for (run, sentence) in cases {
             assert_eq!(run.drop_at(Airflow::from_cfm(800.0), DuctAir::STANDARD).unwrap_err().to_string(), sentence);
         }
         let error = sound().drop_at(Airflow::from_cfm(-5.0), DuctAir::STANDARD).unwrap_err();
-        assert_eq!(error.to_string(), "Airflow cannot be −5 cfm; it must be from 0 cfm to 100,000 cfm");
+        assert_eq!(error.to_string(), "Airflow cannot be −5 cfm; it must be between 0 and 100,000 cfm");
     }
 }

@@ -2,10 +2,12 @@
 
 use std::f64::consts::PI;
 
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::duct::section::Section;
+use crate::model::facts::number::OutOfRange;
+use crate::model::facts::numbers::duct::{self as given, LARGEST_SIZE};
 use crate::model::laws::duct::air_properties::DuctAir;
-use crate::model::laws::duct::input::{Field, InputError, LARGEST_SIZE};
-use crate::model::laws::duct::run::{Run, Wall};
-use crate::model::laws::duct::section::Section;
 use crate::numerics::root;
 use crate::units::{Airflow, Area, Dimension, FrictionRate, Length, Pressure, Velocity};
 
@@ -45,7 +47,7 @@ pub fn side_for_drop(
     air: DuctAir,
     given_side: Dimension,
 ) -> Result<Dimension, InputError> {
-    Field::Height.check(given_side.inches())?;
+    given::HEIGHT.check(given_side.inches())?;
     size_for_drop(run, airflow, allowed, air, |width| Section::rectangular(width, given_side))
 }
 
@@ -59,7 +61,7 @@ pub fn round_for_rate(
     wall: impl Into<Wall>,
     air: DuctAir,
 ) -> Result<Dimension, InputError> {
-    Field::FrictionRate.check(rate.in_wc_100ft())?;
+    given::FRICTION_RATE.check(rate.in_wc_100ft())?;
     let length = Length::from_ft(10.0);
     let run = Run::straight(Section::round(SMALLEST_SIZE), length, wall);
     round_for_drop(run, airflow, rate.over(length), air)
@@ -72,7 +74,7 @@ pub fn round_for_rate(
 pub fn round_for_velocity(airflow: Airflow, velocity: Velocity) -> Result<Dimension, InputError> {
     let area = area_for_velocity(airflow, velocity)?;
     let inches = (4.0 / PI * area.in2()).sqrt();
-    Field::Diameter.check(inches).map(Dimension::from_in)
+    Ok(Dimension::from_in(given::DIAMETER.check(inches)?))
 }
 
 /// The other side of the rectangular duct or face, one side given, with which an airflow has a velocity.
@@ -81,8 +83,8 @@ pub fn round_for_velocity(airflow: Airflow, velocity: Velocity) -> Result<Dimens
 /// A number out of range, or a side over 100 in.
 pub fn side_for_velocity(airflow: Airflow, velocity: Velocity, given_side: Dimension) -> Result<Dimension, InputError> {
     let area = area_for_velocity(airflow, velocity)?;
-    let inches = area.in2() / Field::Height.check(given_side.inches())?;
-    Field::Width.check(inches).map(Dimension::from_in)
+    let inches = area.in2() / given::HEIGHT.check(given_side.inches())?;
+    Ok(Dimension::from_in(given::WIDTH.check(inches)?))
 }
 
 /// Area through which an airflow has a velocity, `A = Q/V`.
@@ -98,8 +100,8 @@ pub fn side_for_velocity(airflow: Airflow, velocity: Velocity, given_side: Dimen
 /// assert!((area.in2() - 500.0).abs() < 1e-9);
 /// ```
 pub fn area_for_velocity(airflow: Airflow, velocity: Velocity) -> Result<Area, InputError> {
-    let cfm = Field::DesignAirflow.check(airflow.cfm())?;
-    let fpm = Field::AllowedVelocity.check(velocity.fpm())?;
+    let cfm = given::DESIGN_AIRFLOW.check(airflow.cfm())?;
+    let fpm = given::ALLOWED_VELOCITY.check(velocity.fpm())?;
     Ok(Area::from_ft2(cfm / fpm))
 }
 
@@ -109,15 +111,16 @@ pub fn area_for_velocity(airflow: Airflow, velocity: Velocity) -> Result<Area, I
 /// A number out of range, or an airflow over 100,000 cfm.
 pub fn airflow_for_drop(run: Run, drop: Pressure, air: DuctAir) -> Result<Airflow, InputError> {
     let run = run.checked()?;
-    Field::AllowedDrop.check(drop.in_wc())?;
+    given::ALLOWED_DROP.check(drop.in_wc())?;
     let off = |log_cfm: f64| {
         let lost = run.drop_unchecked(Airflow::from_cfm((log_cfm - LOG_SHIFT).exp()), air);
         ((lost.total() / drop).ln(), lost.exponent())
     };
     let range = (LOG_SHIFT - 9.0, LOG_SHIFT + 12.0);
     let found = root::bracketed(off, range.0, range.1, SIZE_TOLERANCE);
-    let log_cfm = found.map_err(|_none| InputError::OutOfRange { field: Field::AllowedDrop, value: drop.in_wc() })?;
-    let cfm = Field::DesignAirflow.check((log_cfm - LOG_SHIFT).exp())?;
+    let log_cfm = found
+        .map_err(|_none| InputError::OutOfRange(OutOfRange { number: &given::ALLOWED_DROP, value: drop.in_wc() }))?;
+    let cfm = given::DESIGN_AIRFLOW.check((log_cfm - LOG_SHIFT).exp())?;
     Ok(Airflow::from_cfm(cfm))
 }
 
@@ -131,8 +134,8 @@ fn size_for_drop(
     air: DuctAir,
     section: impl Fn(Dimension) -> Section,
 ) -> Result<Dimension, InputError> {
-    Field::DesignAirflow.check(airflow.cfm())?;
-    Field::AllowedDrop.check(allowed.in_wc())?;
+    given::DESIGN_AIRFLOW.check(airflow.cfm())?;
+    given::ALLOWED_DROP.check(allowed.in_wc())?;
     run.with_section(section(LARGEST_SIZE)).checked()?;
     let lost = |size: Dimension| run.with_section(section(size)).drop_unchecked(airflow, air).total();
     if lost(LARGEST_SIZE) > allowed {
@@ -157,7 +160,7 @@ fn size_for_drop(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::laws::duct::material::Material;
+    use crate::model::facts::duct::material::Material;
 
     fn run() -> Run {
         Run::straight(Section::round(Dimension::from_in(1.0)), Length::from_ft(60.0), Material::Galvanized)

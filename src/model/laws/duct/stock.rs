@@ -1,6 +1,6 @@
 //! Sizes that are to be had: the next one up from a calculated size (common practice, no source).
 
-use crate::model::laws::duct::input::LARGEST_SIZE;
+use crate::model::facts::numbers::duct::LARGEST_SIZE;
 use crate::units::Dimension;
 
 /// Round ducts up to this diameter come in every whole inch, larger ones in even inches (common practice, no source).

@@ -1,7 +1,8 @@
 //! What the lengths of the ducts say about what they take.
 
 use crate::model::answer::Answer;
-use crate::model::verdicts::duct_budget::{DuctBudget, LengthVerdict, PathSide};
+use crate::model::facts::duct::design::PathSide;
+use crate::model::verdicts::duct_budget::{DuctBudget, LengthVerdict};
 use crate::model::verdicts::findings::Finding;
 
 /// Parts that take all of the static, or sides whose ducts take more than their share of the rest.

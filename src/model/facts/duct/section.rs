@@ -2,7 +2,8 @@
 
 use std::f64::consts::PI;
 
-use crate::model::laws::duct::input::{Field, InputError};
+use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::numbers::duct as given;
 use crate::units::{Airflow, Area, Dimension, Velocity};
 
 /// A duct's cross-section, inside measures.
@@ -52,15 +53,15 @@ impl Section {
     pub fn checked(self) -> Result<Self, InputError> {
         match self {
             Self::Round { diameter } => {
-                Field::Diameter.check(diameter.inches())?;
+                given::DIAMETER.check(diameter.inches())?;
             }
             Self::Rectangular { width, height } => {
-                Field::Width.check(width.inches())?;
-                Field::Height.check(height.inches())?;
+                given::WIDTH.check(width.inches())?;
+                given::HEIGHT.check(height.inches())?;
             }
             Self::FlatOval { major, minor } => {
-                Field::MajorAxis.check(major.inches())?;
-                Field::MinorAxis.check(minor.inches())?;
+                given::MAJOR_AXIS.check(major.inches())?;
+                given::MINOR_AXIS.check(minor.inches())?;
                 if minor > major {
                     return Err(InputError::AxesSwapped { major, minor });
                 }
@@ -102,7 +103,7 @@ impl Section {
     /// Meant for aspect ratios up to 8. It is not the hydraulic diameter, and the velocity in it is not the duct's.
     ///
     /// ```
-    /// use tapcross::model::laws::duct::section::Section;
+    /// use tapcross::model::facts::duct::section::Section;
     /// use tapcross::units::Dimension;
     /// // Table 3: 500 × 300 mm is 420 mm
     /// let duct = Section::rectangular(Dimension::from_mm(500.0), Dimension::from_mm(300.0));
@@ -151,11 +152,11 @@ mod tests {
     fn sizes_that_make_no_duct_are_refused_in_words() {
         let inches = Dimension::from_in;
         let cases = [
-            (Section::round(inches(0.0)), "Duct diameter cannot be 0 in; it must be above 0 in and at most 100 in"),
-            (Section::round(inches(400.0)), "Duct diameter cannot be 400 in; it must be above 0 in and at most 100 in"),
+            (Section::round(inches(0.0)), "Duct diameter cannot be 0 in; it must be above 0 and at most 100 in"),
+            (Section::round(inches(400.0)), "Duct diameter cannot be 400 in; it must be above 0 and at most 100 in"),
             (
                 Section::rectangular(inches(10.0), inches(-8.0)),
-                "Duct height cannot be −8 in; it must be above 0 in and at most 100 in",
+                "Duct height cannot be −8 in; it must be above 0 and at most 100 in",
             ),
             (
                 Section::flat_oval(inches(8.0), inches(10.0)),

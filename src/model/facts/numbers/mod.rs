@@ -1,0 +1,3 @@
+//! Every number that a person or a file can give, each declared here alone.
+
+pub mod duct;
