@@ -12,12 +12,12 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
 use tapcross::model::facts::change::declaration::{self, Declaration};
 use tapcross::model::facts::change::{BelowTable, ChangeId, ChangeKind, LessByHand, OtherTap, Switch};
 use tapcross::model::facts::job::Job;
 use tapcross::model::first_guess;
+use tapcross::model::verdicts::system::System;
 use tapcross::model::wording::changes;
 use tapcross::ui::view::action::Command;
 use tapcross::units::{UnitSystem, show};
@@ -57,8 +57,8 @@ fn changed(size: [f32; 2], theme: Theme) -> App {
     app
 }
 
-fn after(app: &App) -> &After {
-    app.state().answer().point().unwrap().after.as_ref().unwrap()
+fn after(app: &App) -> &System {
+    &app.state().answer().with_changes().unwrap().system
 }
 
 fn detail(app: &App) -> String {
@@ -100,12 +100,11 @@ fn a_gain_smaller_than_its_uncertainty_is_called_that() {
     )
     .unwrap();
     let mut answer = Answer::of(&job);
-    let running = answer.point().unwrap();
-    let (gain, spread) = changes::gain(running.after.as_ref().unwrap()).unwrap();
+    let (gain, spread) = changes::gain(answer.with_changes().unwrap()).unwrap();
     assert!(gain.least > spread);
     for (factor, is_small) in [(0.5, false), (1.5, true)] {
-        let after = answer.running.as_mut().unwrap().after.as_mut().unwrap();
-        let Some(Ok(point)) = &mut after.taps[after.in_use].point else { panic!("a point") };
+        let after = &mut answer.changed[0].system;
+        let Some(Ok(point)) = &mut after.taps[after.blower.in_use.unwrap()].point else { panic!("a point") };
         point.spread.gain = gain.least * factor;
         let said = changes::sentence(&job, &answer, UNITS).unwrap();
         assert_eq!(said.contains("a difference smaller than its own doubt"), is_small, "{said}");
@@ -117,7 +116,7 @@ fn the_chart_names_the_point_and_the_path_with_changes() {
     for size in [WIDE, [1024.0, 700.0]] {
         let app = changed(size, Theme::Light);
         let point = *after(&app).point().unwrap();
-        let (gain, spread) = changes::gain(after(&app)).unwrap();
+        let (gain, spread) = changes::gain(app.state().answer().with_changes().unwrap()).unwrap();
         let card = format!(
             "with changes: {}, +{} ± {}, {}",
             show::airflow(point.airflow, UNITS),
@@ -174,7 +173,7 @@ fn show_every_tap(app: &mut App) {
 fn the_table_of_every_tap_has_the_answer_of_before_and_after() {
     let mut app = changed(WIDE, Theme::Light);
     show_every_tap(&mut app);
-    for (index, tap) in app.state().answer().taps.iter().enumerate() {
+    for (index, tap) in app.state().answer().taps().iter().enumerate() {
         let point = after(&app).crossing(index).unwrap();
         let before = tap.reached().unwrap();
         let row = app.get_by_label_contains(&format!("tap {}: ", tap.name)).accesskit_node().label().unwrap();
@@ -288,7 +287,7 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
     let stored = app.state().job().path.element(filter).unwrap();
     assert_eq!((stored.share, stored.exponent), (Some(0.6), Some(1.1)));
     let running = app.state().answer().point().unwrap();
-    let part = running.parts.iter().find(|part| part.is(filter)).expect("it is a part of its own now");
+    let part = running.system.parts.iter().find(|part| part.is(filter)).expect("it is a part of its own now");
     let drop = part.drop_at(running.now.airflow);
     assert!((drop.in_wc() - 0.6 * 0.52).abs() < 1e-9, "{drop:?}");
     let said = format!("about {} by its share", show::pressure(drop, UNITS));

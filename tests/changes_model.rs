@@ -5,8 +5,7 @@
 mod checks;
 
 use tapcross::files::demo;
-use tapcross::model::answer::after::{After, Worth};
-use tapcross::model::answer::{Answer, NotRunning, Running};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{
     AirPath, Element, ElementId, ElementKind, Port, RETURN_PORT, SUPPLY_PORT, Whereabouts,
 };
@@ -24,6 +23,8 @@ use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
 use tapcross::model::laws::duct::run::drop_ratio;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
+use tapcross::model::solution::worth::Worth;
+use tapcross::model::verdicts::system::{NotRunning, Projection, Running};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure, UnitSystem};
 
 const RETURN: ElementId = ElementId(2);
@@ -108,18 +109,18 @@ fn less(element: ElementId, fraction: f64) -> ChangeKind {
 }
 
 fn running(job: &Job) -> Running {
-    *Answer::of(job).running.unwrap_or_else(|reason| panic!("{reason:?}"))
+    *Answer::of(job).found.unwrap_or_else(|idle| panic!("{:?}", idle.why))
 }
 
-fn after(job: &Job) -> After {
-    running(job).after.expect("a job with changes has an after")
+fn after(job: &Job) -> Projection {
+    Answer::of(job).changed.pop().expect("a job with changes has an after")
 }
 
 /// Airflow after the changes, in cfm; none may be refused.
 fn cfm(job: &Job) -> f64 {
     let after = after(job);
     assert!(after.refused.is_empty(), "{:?}", after.refused);
-    after.point().expect("a crossing").airflow.cfm()
+    after.system.point().expect("a crossing").airflow.cfm()
 }
 
 fn assert_near(what: &str, value: f64, right: f64, relative: f64) {
@@ -127,8 +128,8 @@ fn assert_near(what: &str, value: f64, right: f64, relative: f64) {
 }
 
 /// Drop in in. w.c. after the changes of the part with these elements, at an airflow.
-fn drop_of(after: &After, elements: &[ElementId], cfm: f64) -> f64 {
-    let part = after.parts.iter().find(|part| part.elements == elements).expect("a part");
+fn drop_of(after: &Projection, elements: &[ElementId], cfm: f64) -> f64 {
+    let part = after.system.parts.iter().find(|part| part.elements == elements).expect("a part");
     part.drop_at(Airflow::from_cfm(cfm)).in_wc()
 }
 
@@ -157,7 +158,7 @@ fn the_published_scenarios_come_out_through_real_jobs() {
         // A job without changes has no after; nothing taken away is the same.
         kinds.push(less(COIL, 0.0));
         let after = after(&with(job_of(&parts), kinds));
-        let point = after.point().unwrap();
+        let point = after.system.point().unwrap();
         let given = check.each(&[point.tesp.in_wc(), point.airflow.cfm()]);
         for given in given {
             assert!(given.agrees(), "{}: {given:?}\n{}", check.id, check.foundation());
@@ -187,7 +188,7 @@ fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
     let job = with(published(), [ChangeKind::SecondReturn(SecondReturn { run, grille: face, filter: None })]);
     let (before, after) = (running(&job), after(&job));
     let both = drop_of(&after, &[RETURN], 1030.0);
-    let first = before.parts.iter().find(|part| part.is(RETURN)).unwrap();
+    let first = before.system.parts.iter().find(|part| part.is(RETURN)).unwrap();
     // The flow that the first way takes at this drop leaves the rest for the second; the second alone must then drop as much.
     let through_first = 1030.0 * (both / first.drop_at(Airflow::from_cfm(1030.0)).in_wc()).sqrt();
     let rest = Airflow::from_cfm(1030.0 - through_first);
@@ -225,7 +226,7 @@ fn its_own_filter_puts_a_second_return_beside_the_filter_too() {
     let data = DropData::at(Airflow::from_cfm(800.0), Pressure::from_in_wc(0.1), 1.2).unwrap();
     let second = |filter| ChangeKind::SecondReturn(SecondReturn { run: flexible(14.0), grille: grille(300.0), filter });
     let after = after(&with(published(), [second(Some(data.clone()))]));
-    assert!(after.parts.iter().any(|part| part.elements.len() == 2 && part.elements.contains(&FILTER)));
+    assert!(after.system.parts.iter().any(|part| part.elements.len() == 2 && part.elements.contains(&FILTER)));
     assert!(cfm(&with(published(), [second(Some(data))])) > cfm(&with(published(), [second(None)])));
 }
 
@@ -234,7 +235,7 @@ fn worths_do_not_add_up_and_are_those_of_each_alone() {
     let kinds = [less(FILTER, 0.5), less(RETURN, 0.75)];
     let today = running(&published()).now.airflow.cfm();
     let together = after(&with(published(), kinds.clone()));
-    let total = together.point().unwrap().airflow.cfm() - today;
+    let total = together.system.point().unwrap().airflow.cfm() - today;
     let each: Vec<f64> = together.worths.iter().map(|worth| worth.gain.as_ref().unwrap().least.cfm()).collect();
     for (kind, worth) in kinds.into_iter().zip(&each) {
         assert_near("alone", *worth, cfm(&with(published(), [kind])) - today, 1e-9);
@@ -280,11 +281,11 @@ fn the_point_comes_back_through_any_split() {
         let running = running(&job);
         let airflow = running.now.airflow;
         assert_near("airflow", airflow.cfm(), 1030.0, 1e-9);
-        assert_near("static", running.load.tesp(airflow).in_wc(), running.now.tesp.in_wc(), 1e-9);
-        let tap = Answer::of(&job).taps[0].reached().unwrap().airflow().cfm();
+        assert_near("static", running.system.load.tesp(airflow).in_wc(), running.now.tesp.in_wc(), 1e-9);
+        let tap = Answer::of(&job).taps()[0].reached().unwrap().airflow().cfm();
         assert_near("its own tap", tap, airflow.cfm(), 1e-9);
-        if let Some(after) = &running.after {
-            assert_near("nothing taken away", after.point().unwrap().airflow.cfm(), airflow.cfm(), 1e-9);
+        if let Some(after) = Answer::of(&job).with_changes() {
+            assert_near("nothing taken away", after.system.point().unwrap().airflow.cfm(), airflow.cfm(), 1e-9);
         }
     }
 }
@@ -321,11 +322,11 @@ fn another_duct_scales_the_read_drop_by_the_computed_ratio() {
 #[test]
 fn another_tap_is_the_tap_of_the_table_on_the_path_as_read() {
     for job in [demo::heat_pump(), demo::gas_furnace()] {
-        for tap in Answer::of(&job).taps {
+        for tap in Answer::of(&job).taps() {
             let after = after(&with(job.clone(), [ChangeKind::OtherTap(OtherTap { tap: tap.name.clone() })]));
             let point = tap.reached().unwrap().crossing;
-            assert_near(&tap.name, after.point().unwrap().airflow.cfm(), point.airflow.cfm(), 1e-12);
-            assert_near(&tap.name, after.point().unwrap().tesp.in_wc(), point.tesp.in_wc(), 1e-12);
+            assert_near(&tap.name, after.system.point().unwrap().airflow.cfm(), point.airflow.cfm(), 1e-12);
+            assert_near(&tap.name, after.system.point().unwrap().tesp.in_wc(), point.tesp.in_wc(), 1e-12);
         }
     }
 }
@@ -370,7 +371,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
             after.worths[0],
             Worth { id: ChangeId(1), gain: Err(sentence.to_owned()), to_rooms: None, spread: None }
         );
-        assert_near(sentence, after.point().unwrap().airflow.cfm(), right, 1e-12);
+        assert_near(sentence, after.system.point().unwrap().airflow.cfm(), right, 1e-12);
     }
 }
 
@@ -399,7 +400,7 @@ fn shares_that_do_not_add_up_are_told() {
         let mut job = published();
         job.path.elements[0].share = duct;
         job.path.elements[1].share = filter;
-        assert_eq!(Answer::of(&job).running.unwrap_err(), NotRunning::Shares(sentence.to_owned()));
+        assert_eq!(Answer::of(&job).found.unwrap_err().why, NotRunning::Shares(sentence.to_owned()));
     }
 }
 
@@ -427,7 +428,7 @@ fn another_tap_on_a_split_path_is_no_better_than_its_shares() {
     let mut job = tapcross::files::demo::heat_pump();
     let standings = |job: &tapcross::model::facts::job::Job| {
         let answer = tapcross::model::answer::Answer::of(job);
-        let path = |index: usize| answer.taps[index].reached().unwrap().standing.path;
+        let path = |index: usize| answer.taps()[index].reached().unwrap().standing.path;
         (path(3), path(2))
     };
     assert_eq!(standings(&job), (PathStanding::Measured, PathStanding::Measured));
@@ -459,7 +460,7 @@ fn off_the_table_a_worth_is_a_range_that_begins_at_what_is_sure() {
     // The tap itself, and what all changes bring together, say the same.
     let eased = with(job, [less(SUPPLY, 0.05)]);
     let same = after(&eased);
-    assert_eq!(same.taps[same.in_use].reached().unwrap().gain, small);
+    assert_eq!(same.system.taps[same.system.blower.in_use.unwrap()].reached().unwrap().gain, small);
     let said = tapcross::model::wording::changes::sentence(&eased, &Answer::of(&eased), UnitSystem::InchPound).unwrap();
     assert!(said.starts_with("With the change below 805 cfm on tap A, off the table; about 7"), "{said}");
 }

@@ -10,11 +10,11 @@ use eframe::egui::{Key, Pos2, Role, Theme, Vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::{ChangeKind, FilterLoading, MoreFilterArea, OtherDuct, SecondReturn};
 use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
+use tapcross::model::verdicts::system::Projection;
 use tapcross::ui::view::action::Command;
 use tapcross::units::Dimension;
 use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
@@ -23,13 +23,13 @@ const SECOND_RETURN: &str = "Put on: Second return";
 const BY_DATA: &str = "Put on: Part by its data";
 const LOADING: &str = "Put on: Filter loading";
 
-fn after_of(app: &App) -> &After {
-    app.state().answer().point().unwrap().after.as_ref().unwrap()
+fn after_of(app: &App) -> &Projection {
+    app.state().answer().with_changes().unwrap()
 }
 
 /// Airflow after the changes that are on.
 fn after(app: &App) -> f64 {
-    after_of(app).point().unwrap().airflow.cfm()
+    after_of(app).system.point().unwrap().airflow.cfm()
 }
 
 fn before(app: &App) -> f64 {
@@ -190,12 +190,11 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     let mut app = app();
     press(&mut app, "Put on: More filter area");
     let alone = after_of(&app).worths[0].clone();
-    let whole = after_of(&app).spreads.taps[after_of(&app).in_use].unwrap().gain;
+    let whole = after_of(&app).system.spreads.taps[after_of(&app).system.blower.in_use.unwrap()].unwrap().gain;
     assert_eq!(alone.spread, Some(whole), "one change is the whole");
     press(&mut app, SECOND_RETURN);
     assert!(after_of(&app).worths[0].spread < alone.spread, "among several, its own doubt alone");
-    let point = app.state().answer().point().unwrap();
-    let after = point.after.as_ref().unwrap();
+    let after = app.state().answer().with_changes().unwrap();
     let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().least.cfm()).collect();
     for (gain, worth) in alone.iter().zip(&after.worths) {
         let spread = worth.spread.unwrap().cfm().round();
@@ -203,7 +202,8 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
         assert!(says(&app, &shown), "{shown}: {:?}", texts(&app));
     }
     assert!(says(&app, "Together +"));
-    let whole = after.point().unwrap().airflow.cfm() - point.airflow_before.cfm();
+    let whole =
+        after.system.point().unwrap().airflow.cfm() - app.state().answer().point().unwrap().airflow_before.cfm();
     assert_eq!(says(&app, "worths do not add up"), (alone.iter().sum::<f64>() - whole).abs() > 5.0);
 }
 

@@ -124,7 +124,7 @@ fn a_found_set_is_switched_on_alone_in_one_step_and_stays_found() {
     let name = uses(&app).pop().unwrap();
     press(&mut app, &name);
     assert_eq!(on(&app), last.changes);
-    let after = app.state().answer().point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
+    let after = app.state().answer().with_changes().unwrap().system.point().unwrap().airflow;
     assert!((after - last.crossing.airflow).abs().cfm() < 1e-6, "{} {}", after.cfm(), last.crossing.airflow.cfm());
     assert!(says(&app, "In use: these are on and the others off"));
     assert!(!says(&app, STALE), "a switch does not make a search old");

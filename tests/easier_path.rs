@@ -9,10 +9,10 @@ use tapcross::units::{Airflow, Pressure};
 fn present(answer: &Answer) -> Present<'_> {
     let running = answer.point().unwrap();
     Present {
-        parts: &running.parts,
-        load: &running.load,
-        shape: &answer.shapes[answer.in_use.unwrap()],
-        start: running.start(answer).unwrap(),
+        parts: &running.system.parts,
+        load: &running.system.load,
+        shape: &answer.blower().shapes[answer.blower().in_use.unwrap()],
+        start: running.start().unwrap(),
     }
 }
 
@@ -53,7 +53,7 @@ fn the_factor_of_a_need_takes_out_what_the_need_says_and_reaches_the_target() {
     let mut job = demo::heat_pump();
     job.machine.as_mut().unwrap().rated_maximum = None;
     let answer = Answer::of(&job);
-    let target = answer.target.unwrap().actual;
+    let target = answer.blower().target.unwrap().actual;
     let Some(Need::Ease(ease)) = answer.tap_in_use().unwrap().need else {
         panic!("the demo's tap in use needs an easier path");
     };

@@ -116,17 +116,17 @@ fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
 fn a_target_is_found_from_tons_heat_or_airflow() {
     let mut app = window(Start::alone());
     type_into(&mut app, "Airflow", "350");
-    let target = app.state().answer().target.unwrap();
+    let target = app.state().answer().blower().target.unwrap();
     assert!((target.standard.cfm() - 3.5 * 350.0).abs() < 1e-6);
     type_into(&mut app, "Outdoor unit", "3");
-    assert!((app.state().answer().target.unwrap().standard.cfm() - 3.0 * 350.0).abs() < 1e-6);
+    assert!((app.state().answer().blower().target.unwrap().standard.cfm() - 3.0 * 350.0).abs() < 1e-6);
     click(&mut app, "Target from heat");
     type_into(&mut app, "Rise", "40");
     let job = app.state().job().clone();
-    assert_eq!(Answer::of(&job).target, app.state().answer().target);
+    assert_eq!(Answer::of(&job).blower().target, app.state().answer().blower().target);
     click(&mut app, "Target from cfm");
     type_into(&mut app, "Airflow", "1,200 cfm");
-    assert!((app.state().answer().target.unwrap().actual.cfm() - 1200.0).abs() < 1e-9);
+    assert!((app.state().answer().blower().target.unwrap().actual.cfm() - 1200.0).abs() < 1e-9);
 }
 
 #[test]

@@ -10,13 +10,13 @@ use eframe::egui::{Event, Key, Modifiers, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
-use tapcross::model::answer::after::After;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeKind, OtherCall, Replacement};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
+use tapcross::model::verdicts::system::System;
 use tapcross::model::verdicts::taps::TapPoint;
 use tapcross::model::wording::{self, changes};
 use tapcross::ui::view::action::{Action, Command};
@@ -48,12 +48,12 @@ fn pick(app: &mut App, words: &str) {
     key(app, Key::Enter);
 }
 
-fn after(app: &App) -> &After {
-    app.state().answer().point().unwrap().after.as_ref().unwrap()
+fn after(app: &App) -> &System {
+    &app.state().answer().with_changes().unwrap().system
 }
 
 fn then(app: &App) -> &TapPoint {
-    after(app).taps[after(app).in_use].reached().unwrap()
+    after(app).taps[after(app).blower.in_use.unwrap()].reached().unwrap()
 }
 
 fn kinds(app: &App) -> Vec<&ChangeKind> {
@@ -91,7 +91,7 @@ fn a_machine_is_picked_by_key_and_stands_on_the_ducts_beside_the_old_one() {
     assert_eq!(app.state().job().machine, old, "the old machine stays the job's");
     assert!(new_machine(&app).table.name.starts_with("AH-48T"));
     assert!(says(&app, "says what size is right; the exchange is licensed practice"));
-    assert!(after(&app).machine.as_ref().is_some_and(|table| table.name.starts_with("AH-48T")));
+    assert!(after(&app).blower.other.as_ref().is_some_and(|table| table.name.starts_with("AH-48T")));
     run(&mut app, Command::Undo.into());
     assert!(kinds(&app).is_empty());
 }
@@ -138,10 +138,14 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
     );
     assert!(says(&app, &found), "{found}: {:?}", texts(&app));
     assert_eq!(after(&app).taps.len(), 5);
-    let target = after(&app).target.unwrap();
+    let target = after(&app).blower.target.unwrap();
     let each = then(&app).per_ton.unwrap() * 4.0;
     assert!((each / then(&app).airflow() - target.standard / target.actual).abs() < 1e-9, "by four tons: {each:?}");
-    assert_ne!(target.actual, app.state().answer().target.unwrap().actual, "a four-ton machine has its own target");
+    assert_ne!(
+        target.actual,
+        app.state().answer().blower().target.unwrap().actual,
+        "a four-ton machine has its own target"
+    );
     for tap in after(&app).taps.clone() {
         let point = tap.reached().unwrap();
         let row = format!(
@@ -153,7 +157,7 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
         );
         let shown = texts(&app).into_iter().find(|text| text.starts_with(&row));
         let shown = shown.unwrap_or_else(|| panic!("{row}: {:?}", texts(&app)));
-        let limit = after(&app).machine.as_ref().unwrap().rated_maximum.unwrap();
+        let limit = after(&app).blower.other.as_ref().unwrap().rated_maximum.unwrap();
         let is_near = (point.crossing.tesp - limit).abs() < limit * 0.05;
         assert!(is_near || shown.contains("over the plate") == (point.crossing.tesp > limit), "{shown}");
         assert_eq!(shown.contains("not allowed"), point.barred.is_some(), "{shown}");
@@ -186,13 +190,13 @@ fn the_verdict_and_the_chart_speak_of_the_new_machine() {
     let (flow, tesp) = (show::airflow(point.airflow, UNITS), show::pressure(point.tesp, UNITS));
     let said = format!("With the change {flow} at {tesp} on tap {tap} of {name}");
     assert!(detail(&app).contains(&said), "{said}: {}", detail(&app));
-    let Some(Need::Ease(ease)) = after(&app).taps[after(&app).in_use].need else {
+    let Some(Need::Ease(ease)) = after(&app).taps[after(&app).blower.in_use.unwrap()].need else {
         panic!("the narrow ducts of the demo choke a four-ton machine");
     };
     let need = format!(
         "On tap {tap} the path must still lose {} at {}, {}",
         show::pressure(ease.remove, UNITS),
-        show::airflow(after(&app).target.unwrap().actual, UNITS),
+        show::airflow(after(&app).blower.target.unwrap().actual, UNITS),
         show::percent(ease.share())
     );
     assert!(detail(&app).contains(&need), "{need}: {}", detail(&app));
@@ -259,7 +263,7 @@ fn the_new_target_is_by_tons_or_an_airflow_and_another_table_keeps_the_coil() {
     type_into(&mut app, "New target airflow", "1100");
     let wanted = Some(Target::Airflow(Airflow::from_cfm(1100.0)));
     assert_eq!(new_machine(&app).target, wanted);
-    assert!((after(&app).target.unwrap().actual.cfm() - 1100.0).abs() < 1e-9);
+    assert!((after(&app).blower.target.unwrap().actual.cfm() - 1100.0).abs() < 1e-9);
     type_into(&mut app, "Coil by its data", "0.25 at 1200");
     // Typing has scrolled the editor on.
     app.get_by_label("Choose another table for the new machine").click_accesskit();
@@ -302,7 +306,7 @@ fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
 #[test]
 fn a_seal_shows_both_airflows_and_its_slider_moves_them_apart() {
     let mut app = app_of(leaky());
-    let found = app.state().answer().point().unwrap().delivered;
+    let found = app.state().answer().point().unwrap().delivered();
     let lost = format!(
         "{} at the blower, {} to the rooms; 12 % leaks out of the supply",
         show::airflow(found.blower, UNITS),
@@ -370,7 +374,7 @@ fn what_the_target_takes_stands_for_the_path_with_changes_too() {
     let mut app = app();
     press(&mut app, "Put on: Second return");
     press(&mut app, "Beside the chart Every tap");
-    let target = show::airflow(app.state().answer().target.unwrap().actual, UNITS);
+    let target = show::airflow(app.state().answer().blower().target.unwrap().actual, UNITS);
     for which in ["with changes", "as found"] {
         let heading = format!("What {target} would take, {which}");
         assert!(says(&app, &heading), "{heading}: {:?}", texts(&app));

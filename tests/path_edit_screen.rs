@@ -8,13 +8,13 @@ use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
-use tapcross::model::answer::Running;
 use tapcross::model::facts::air_path::chain::Beside;
 use tapcross::model::facts::air_path::{Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::path::parts::{flows, part_of};
+use tapcross::model::verdicts::system::Running;
 use tapcross::units::Pressure;
 use window::{App, app, app_of, key, press, sized, type_into};
 
@@ -34,7 +34,7 @@ fn job(app: &App) -> &Job {
 }
 
 fn running(app: &App) -> &Running {
-    let running = &app.state().answer().running;
+    let running = &app.state().answer().found;
     running.as_ref().unwrap_or_else(|why| panic!("no point: {why:?}"))
 }
 
@@ -49,7 +49,7 @@ fn id_of(app: &App, kind: ElementKind) -> ElementId {
 /// Airflow through an element and its drop, in. w.c., at the point as found.
 fn at(app: &App, id: ElementId) -> (f64, f64) {
     let running = running(app);
-    let found = flows::at_element(&running.parts, id, running.now.airflow);
+    let found = flows::at_element(&running.system.parts, id, running.now.airflow);
     let (airflow, drop) = found.unwrap_or_else(|| panic!("element {} is no part", id.0));
     (airflow.cfm(), drop.in_wc())
 }
@@ -118,7 +118,7 @@ fn a_reading_at_a_port_that_was_added_divides_the_parts() {
     let read = job(&app).set().at(ReadAt::Port(PortId(3))).unwrap().average().unwrap();
     assert!(close(read.in_wc(), -0.30), "before the blower a bare number is negative");
     let filter = id_of(&app, ElementKind::Filter);
-    let part = part_of(&running(&app).parts, filter).expect("the filter stands alone now");
+    let part = part_of(&running(&app).system.parts, filter).expect("the filter stands alone now");
     assert_eq!(part.standing, PathStanding::Measured);
     assert!(close(at(&app, filter).1, 0.52 - 0.30), "{:?}", at(&app, filter));
     assert!(app.query_all_by_label_contains("Filter, 0.22 in. w.c. read").next().is_some());
@@ -190,7 +190,7 @@ fn what_was_read_across_a_part_is_its_drop_plain() {
     press(&mut app, "Close");
     let filter = id_of(&app, ElementKind::Filter);
     assert!(close(at(&app, filter).1, 0.21));
-    assert_eq!(part_of(&running(&app).parts, filter).unwrap().standing, PathStanding::Measured);
+    assert_eq!(part_of(&running(&app).system.parts, filter).unwrap().standing, PathStanding::Measured);
     assert!(app.query_all_by_label_contains("Filter, 0.21 in. w.c. read across it").next().is_some());
     open(&mut app, "Filter, ");
     type_into(&mut app, "Read across the filter", "12");
@@ -271,13 +271,13 @@ fn a_leak_is_put_in_by_its_share_and_by_a_leakage_test() {
     let leak = id_of(&app, ElementKind::Leak);
     let blower = running(&app).now.airflow.cfm();
     assert!(close(at(&app, leak).0, 0.12 * blower));
-    assert!(close(running(&app).delivered.to_rooms.cfm(), 0.88 * blower));
+    assert!(close(running(&app).delivered().to_rooms.cfm(), 0.88 * blower));
     assert!(app.query_all_by_label_contains("Leak, lets air out of the duct").next().is_some());
     // The leak's card is open; the same field takes a test.
     assert_eq!(app.state().view().open_element, Some(leak.0));
     type_into(&mut app, "Leak", "120 at 25 Pa");
     let (airflow, drop) = at(&app, leak);
-    let density = app.state().answer().density_ratio;
+    let density = app.state().answer().blower().density_ratio;
     // 120 cfm at 25 Pa, by the power 0.65, in air of the job's density.
     let wanted = 120.0 * (drop * 249.088_91 / 25.0 / density.powf(1.0 / 0.65 - 1.0)).powf(0.65);
     assert!(close(airflow, wanted), "{airflow} at {drop}, not {wanted}");
@@ -327,7 +327,7 @@ fn a_leak_by_test_is_put_in_at_once() {
     let data = job(&app).path.element(leak).unwrap().drop.clone().expect("data");
     assert!((data.exponent() - 1.0 / 0.65).abs() < 1e-12);
     assert!((data.points()[0].1.pa() - 25.0).abs() < 1e-9 && close(data.points()[0].0.cfm(), 120.0));
-    assert!(running(&app).delivered.to_rooms < running(&app).now.airflow);
+    assert!(running(&app).delivered().to_rooms < running(&app).now.airflow);
     press(&mut app, "Undo");
     assert_eq!(job(&app), &demo::heat_pump(), "one step");
 }
@@ -344,7 +344,7 @@ fn a_bypass_is_laid_changed_and_taken_away() {
     let bypass = job(&app).path.bypass.clone().expect("a bypass");
     assert_eq!(bypass.leaves_after, id_of(&app, ElementKind::SupplyDuct));
     assert_eq!(bypass.joins_after, id_of(&app, ElementKind::ReturnDuct));
-    let delivered = running(&app).delivered;
+    let delivered = running(&app).delivered();
     assert!(close(delivered.bypassed.cfm(), 0.1 * running(&app).now.airflow.cfm()));
     let spoken = "Bypass 120 cfm, 10 %, leaves after the supply duct, joins after the return duct";
     assert!(app.query_by_label(spoken).is_some());
@@ -505,9 +505,9 @@ fn a_change_lands_on_an_element_in_a_way() {
     let changed = job(&app).changes.first().expect("a change").kind.element().expect("on an element");
     let (group, way) = job(&app).path.way_of(changed).expect("in a way");
     assert_eq!((group.id, way), (job(&app).path.elements[0].id, 1));
-    let after = running(&app).after.as_ref().expect("a path with the change");
-    let airflow = after.point().expect("a point").airflow;
-    let with = flows::at_element(&after.parts, changed, airflow).unwrap();
+    let after = app.state().answer().with_changes().expect("a path with the change");
+    let airflow = after.system.point().expect("a point").airflow;
+    let with = flows::at_element(&after.system.parts, changed, airflow).unwrap();
     assert!(with.0.cfm() > at(&app, changed).0, "more air takes the eased way");
     assert!(app.query_all_by_label_contains(" as found, ").next().is_some(), "and the way says before and after");
 }

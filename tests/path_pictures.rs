@@ -217,7 +217,7 @@ fn every_kind_of_air_path_makes_a_picture() {
     let only = std::env::var("TAPCROSS_ONLY").unwrap_or_default();
     for shot in SHOTS.iter().filter(|shot| shot.name.contains(&only)) {
         let mut app = window(shot);
-        assert!(app.state().answer().point().is_some(), "{}: {:?}", shot.name, app.state().answer().running);
+        assert!(app.state().answer().point().is_some(), "{}: {:?}", shot.name, app.state().answer().found);
         pictures::take(&mut app, shot.name);
     }
 }

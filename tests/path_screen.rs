@@ -158,7 +158,7 @@ fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
     let after = tesp(&app).expect("a point");
     // The data hold at the table's density; the job's air is a little lighter or heavier.
     let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone().expect("data");
-    let wanted = 0.52 + drop.in_air(after.airflow, app.state().answer().density_ratio).in_wc();
+    let wanted = 0.52 + drop.in_air(after.airflow, app.state().answer().blower().density_ratio).in_wc();
     assert!((after.tesp.in_wc() - wanted).abs() < 1e-9 && (wanted - 0.70).abs() < 0.005, "{after:?}");
     let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone();
     assert!(drop.is_some_and(|drop| (drop.at_airflow(before.airflow).in_wc() - 0.18).abs() < 1e-4));

@@ -160,7 +160,7 @@ fn from_the_empty_job_to_the_first_airflow_takes_few_key_presses() {
         press(&mut app, Modifiers::NONE, then);
         presses += text.len() + 1;
     }
-    let airflow = app.state().answer().running.as_ref().ok().map(|running| running.now.airflow.cfm());
+    let airflow = app.state().answer().found.as_ref().ok().map(|running| running.now.airflow.cfm());
     assert!(airflow.is_some_and(|cfm| cfm > 500.0), "an airflow is there after {presses} key presses: {airflow:?}");
     assert!(presses <= 25, "{presses} key presses");
 }

@@ -20,11 +20,10 @@ use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::standing::CurveStanding;
 use tapcross::model::laws::system_curve::SystemLoad;
 use tapcross::model::laws::tap_curve::{TapCurve, TapShape};
-use tapcross::model::search;
 use tapcross::model::solution::operating_point::{Crossing, NoCrossing, crossing};
 use tapcross::model::verdicts::duct_budget::DuctBudget;
 use tapcross::model::verdicts::needs::{Need, need};
-use tapcross::model::wording;
+use tapcross::model::{search, wording};
 use tapcross::numerics::pchip::Pchip;
 use tapcross::report::json::{self, Report};
 use tapcross::units::{
@@ -273,9 +272,9 @@ proptest! {
             machine.basis.density = Some(Density::from_lb_ft3(table));
         }
         let answer = Answer::of(&job);
-        prop_assert!(relative(answer.density_ratio, answer.air.density.lb_ft3() / table) < 1e-12);
+        prop_assert!(relative(answer.blower().density_ratio, answer.blower().air.density.lb_ft3() / table) < 1e-12);
         if let Some(running) = answer.point() {
-            prop_assert!(relative(running.now.entry.in_wc() * answer.density_ratio, reading) < 1e-9);
+            prop_assert!(relative(running.now.entry.in_wc() * answer.blower().density_ratio, reading) < 1e-9);
             prop_assert!(relative(running.now.tesp.in_wc(), reading) < 1e-12);
         }
     }
@@ -298,7 +297,7 @@ proptest! {
         if let Some(running) = answer.point() {
             let own = answer.tap_in_use().and_then(|tap| tap.reached()).expect("its own tap crosses");
             // Where a table rises with static a path may meet it more than once: the measured point is then one of the crossings.
-            let load = &running.load;
+            let load = &running.system.load;
             let meets = (load.entry(running.now.airflow) - running.now.entry).abs();
             prop_assert!(meets.in_wc() < 1e-9);
             prop_assert!(relative(own.crossing.tesp.in_wc(), reading) < 1e-9, "{} for {reading}", own.crossing.tesp.in_wc());
@@ -437,9 +436,9 @@ proptest! {
         let now = running.now;
         prop_assert!(now.airflow.is_finite() && now.tesp.is_finite() && now.entry.is_finite(), "{now:?}");
         prop_assert!(now.airflow > Airflow::ZERO && now.tesp > Pressure::ZERO, "{now:?}");
-        prop_assert!(running.spreads.now.is_finite() && running.spreads.tesp.is_finite(), "{:?}", running.spreads);
-        let after = running.after.iter().flat_map(|after| &after.taps);
-        for point in answer.taps.iter().chain(after).filter_map(|tap| tap.reached()) {
+        prop_assert!(running.system.spreads.now.is_finite() && running.system.spreads.tesp.is_finite(), "{:?}", running.system.spreads);
+        let after = answer.changed.iter().flat_map(|after| &after.system.taps);
+        for point in answer.taps().iter().chain(after).filter_map(|tap| tap.reached()) {
             prop_assert!(point.airflow().is_finite() && point.crossing.tesp.is_finite(), "{point:?}");
             prop_assert!(point.spread.airflow.is_finite() && point.spread.gain.is_finite(), "{point:?}");
         }
@@ -447,7 +446,7 @@ proptest! {
             let reads = budget.sides.iter().filter_map(|side| side.read.as_ref());
             prop_assert!(budget.left.is_finite() && reads.clone().all(|read| read.at_budget.is_finite()), "{budget:?}");
         }
-        for delivered in running.after.iter().filter_map(|after| after.delivered).chain([running.delivered]) {
+        for delivered in answer.changed.iter().filter_map(|after| after.system.delivered).chain([running.delivered()]) {
             let each = [delivered.to_rooms, delivered.from_rooms, delivered.bypassed];
             let is_part = |airflow: &Airflow| *airflow >= Airflow::ZERO && *airflow <= delivered.blower * (1.0 + 1e-9);
             prop_assert!(each.iter().all(is_part), "{delivered:?}");
@@ -481,7 +480,7 @@ fn random_jobs_reach_every_depth() {
         let job = strategy.new_tree(&mut runner).expect("a job").current();
         let answer = Answer::of(&job);
         run += usize::from(answer.point().is_some());
-        reach += usize::from(answer.taps.iter().any(|tap| tap.reached().is_some()));
+        reach += usize::from(answer.taps().iter().any(|tap| tap.reached().is_some()));
         found += usize::from(!answer.findings.is_empty());
         ducts += usize::from(answer.ducts.is_some());
     }

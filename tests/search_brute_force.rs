@@ -207,8 +207,8 @@ fn aim_at_the_first(job: &mut Job) {
     alone.changes.retain(|change| change.id == ChangeId(1) || (is_condition(&change.kind) && change.is_on()));
     alone.changes[0].switch = Switch::On;
     let answer = Answer::of(&alone);
-    let after = answer.point().unwrap().after.as_ref().unwrap();
-    if let Some(point) = after.point() {
+    let after = answer.with_changes().unwrap();
+    if let Some(point) = after.system.point() {
         job.target = Some(Target::Airflow(point.airflow));
         job.limits.accept_band = 0.01;
     }
@@ -237,25 +237,25 @@ fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
         return None;
     }
     let answer = Answer::of(&job);
-    let after = answer.point()?.after.as_ref()?;
+    let after = answer.with_changes()?;
     // A condition that cannot be is left out of every set; a fix that cannot be is in none.
     let is_fix = |id: &ChangeId| job.changes.iter().any(|change| change.id == *id && !is_condition(&change.kind));
     if after.refused.iter().any(|(id, _)| is_fix(id)) {
         return None;
     }
-    if after.unknown_part.is_some() {
+    if after.system.unknown_part.is_some() {
         // A machine whose coil nobody knows: its airflow is a bound, and a bound lands in no band.
         return None;
     }
-    let point = after.point()?;
-    let (target, table) = (after.target?, after.machine.as_deref().or(job.machine.as_ref())?);
-    let worse = point.tesp.max(point.tesp / after.load.density_ratio);
-    let TapShape::Curve(curve) = &after.shapes[after.in_use] else {
+    let point = after.system.point()?;
+    let (target, table) = (after.system.blower.target?, after.system.blower.other.as_deref().or(job.machine.as_ref())?);
+    let worse = point.tesp.max(point.tesp / after.system.load.density_ratio);
+    let TapShape::Curve(curve) = &after.system.blower.shapes[after.system.blower.in_use?] else {
         return None;
     };
-    let name = &table.taps[after.in_use].name;
+    let name = &table.taps[after.system.blower.in_use?].name;
     let heating = table.heating.iter().all(|stage| {
-        let runs = stage.call == after.call || table.tap_of_call(stage.call) == Some(name);
+        let runs = stage.call == after.system.blower.call || table.tap_of_call(stage.call) == Some(name);
         let heat = curve.power_at(point.entry).map_or(stage.output, |power| stage.output + power.as_heat());
         let rise = rise_at(heat, point.airflow, job.set().air.at_blower(table.kind, stage.call).density);
         let too_little = stage.minimum_airflow.is_some_and(|least| point.airflow < least);
@@ -348,7 +348,7 @@ fn a_condition_takes_its_place_among_the_fixes() {
         change(3, ChangeKind::PanelOff(PanelOff { area: Area::from_in2(20.0) })),
         change(4, ChangeKind::SecondReturn(SecondReturn { run, grille: grille(300.0), filter: None })),
     ];
-    let point = *Answer::of(&job).point().unwrap().after.as_ref().unwrap().point().unwrap();
+    let point = *Answer::of(&job).with_changes().unwrap().system.point().unwrap();
     job.target = Some(Target::Airflow(point.airflow));
     job.limits.accept_band = 0.01;
     job.machine.as_mut().unwrap().rated_maximum = None;

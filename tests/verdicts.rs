@@ -5,7 +5,7 @@
 use tapcross::edit::{Edit, apply};
 use tapcross::files::job_file;
 use tapcross::files::library::Library;
-use tapcross::model::answer::{Answer, NotRunning};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
 use tapcross::model::facts::job::Job;
@@ -14,6 +14,7 @@ use tapcross::model::facts::standing::{CurveStanding, PathStanding};
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::findings::{Finding, StepDoubt};
 use tapcross::model::verdicts::needs::Need;
+use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
 use tapcross::units::{Airflow, Altitude, Barometer, Capacity, Pressure, UnitSystem, Voltage};
@@ -123,15 +124,15 @@ fn what_it_takes_is_reckoned_at_the_target_and_not_from_todays_reading() {
     let job = at_standard_air(job_with(table, edits));
     let answer = Answer::of(&job);
     // Tap 2 delivers 1,000 at 0.30; the square-law path drops 0.60·(1000/700)² = 1.2245 there.
-    let Some(Need::Ease(ease)) = answer.taps[0].need else {
-        panic!("tap 2 must need easing, not {:?}", answer.taps[0].need);
+    let Some(Need::Ease(ease)) = answer.taps()[0].need else {
+        panic!("tap 2 must need easing, not {:?}", answer.taps()[0].need);
     };
     assert!((ease.highest.in_wc() - 0.30).abs() < 1e-9);
     assert!((ease.path_at_target.in_wc() - 0.60 * (10.0_f64 / 7.0).powi(2)).abs() < 1e-9);
     assert!((ease.remove.in_wc() - (0.60 * (10.0_f64 / 7.0).powi(2) - 0.30)).abs() < 1e-9);
     assert!((ease.tempting.in_wc() - 0.30).abs() < 1e-9);
     // Tap 3 delivers 1,000 up to 0.50, which is the plate as well.
-    let Some(Need::Ease(ease)) = answer.taps[1].need else {
+    let Some(Need::Ease(ease)) = answer.taps()[1].need else {
         panic!("tap 3 must need easing");
     };
     assert!((ease.allowed.in_wc() - 0.50).abs() < 1e-9);
@@ -190,7 +191,7 @@ fn off_the_table_the_bound_is_said_first() {
 fn past_the_curves_end_there_is_only_the_bound() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     let job = at_standard_air(job_with(table, reading(-0.90, 0.40)));
-    assert!(matches!(Answer::of(&job).running, Err(NotRunning::PastTheEnd { .. })));
+    assert!(matches!(Answer::of(&job).why_not(), Some(NotRunning::PastTheEnd { .. })));
     check(&job, &["Below 500 cfm on tap 2: that is all the table can say", "slipped decimal point"]);
 }
 
@@ -202,10 +203,10 @@ fn signs_that_cannot_be_are_asked_about_and_give_no_answer_until_then() {
         (-0.31, -0.30, "−0.30 after the blower: are the hoses swapped, or is it +0.30?"),
     ] {
         let mut job = job_with(table.clone(), reading(before, after));
-        assert_eq!(Answer::of(&job).running, Err(NotRunning::SignInDoubt));
+        assert_eq!(Answer::of(&job).why_not(), Some(&NotRunning::SignInDoubt));
         check(&job, &[question]);
         apply(&mut job, Edit::ConfirmSigns).unwrap();
-        assert_ne!(Answer::of(&job).running, Err(NotRunning::SignInDoubt));
+        assert_ne!(Answer::of(&job).why_not(), Some(&NotRunning::SignInDoubt));
     }
 }
 
@@ -248,7 +249,7 @@ fn a_tap_that_the_table_has_not_is_named_with_those_it_has() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0), ("3", 1400.0)], 0.5);
     let mut job = job_with(table, reading(-0.2, 0.2));
     job.sets[0].tap = Some("7".to_owned());
-    assert_eq!(Answer::of(&job).running, Err(NotRunning::NoSuchTap("7".to_owned())));
+    assert_eq!(Answer::of(&job).why_not(), Some(&NotRunning::NoSuchTap("7".to_owned())));
     check(&job, &["The table has no tap \"7\"; it has 2, 3"]);
 }
 
@@ -303,7 +304,7 @@ fn thin_air_enters_the_table_higher_and_is_assumed_for_motors_that_seek_torque()
     let job = job_with(machine("gf-80t"), edits);
     let answer = Answer::of(&job);
     let running = answer.point().unwrap();
-    assert!(running.now.entry > running.now.tesp && answer.density_ratio < 0.85);
+    assert!(running.now.entry > running.now.tesp && answer.blower().density_ratio < 0.85);
     assert_eq!(running.standing.path, PathStanding::Assumed);
     check(&job, &["0.50 is 0.6"]);
     let point = answer.tap_in_use().unwrap().reached().unwrap();
@@ -397,8 +398,10 @@ fn airflow_a_ton_is_that_of_the_outdoor_unit_in_the_target() {
     let target = Target::PerTon { capacity: Capacity::from_tons(3.0), per_ton: Airflow::from_cfm(400.0) };
     apply(&mut job, Edit::Target(Some(target))).unwrap();
     let answer = Answer::of(&job);
-    let standard =
-        tapcross::model::facts::target::at_standard_air(answer.point().unwrap().now.airflow, answer.air.density);
+    let standard = tapcross::model::facts::target::at_standard_air(
+        answer.point().unwrap().now.airflow,
+        answer.blower().air.density,
+    );
     let point = answer.tap_in_use().unwrap().reached().unwrap();
     assert!((point.per_ton.unwrap().cfm() - standard.cfm() / 3.0).abs() < 1e-9);
 }
@@ -493,7 +496,7 @@ fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
     check(&before_filter, &["At most ", "No drop is known of the filter between"]);
     for job in [after_coil(told), before_filter] {
         let answer = Answer::of(&job);
-        let points: Vec<_> = answer.taps.iter().filter_map(|tap| tap.reached()).collect();
+        let points: Vec<_> = answer.taps().iter().filter_map(|tap| tap.reached()).collect();
         assert!(!points.is_empty() && points.iter().all(|point| point.bound.less && !point.bound.more));
         assert!(points.iter().all(|point| matches!(point.reach, Some(Reach::Short | Reach::NotSaid))));
     }
@@ -519,7 +522,7 @@ fn airflow_a_ton_is_told_with_the_air_that_it_is_meant_in() {
     let job = thin(Target::PerTon { capacity, per_ton });
     let answer = Answer::of(&job);
     let airflow = answer.point().expect("a point").now.airflow.cfm();
-    let at_standard = airflow * answer.air.density.kg_m3() / 1.20138 / 3.0;
+    let at_standard = airflow * answer.blower().air.density.kg_m3() / 1.20138 / 3.0;
     assert!((at_standard - airflow / 3.0).abs() > 20.0, "the two differ in thin air");
     check(&job, &[&format!("(at standard air {at_standard:.0} per ton, target 1,200)")]);
     let by_cfm = said(&thin(Target::Airflow(Airflow::from_cfm(1200.0))));
@@ -573,7 +576,7 @@ fn drops_by_data_are_worked_at_the_jobs_density() {
     apply(&mut job, Edit::MovePort(RETURN_PORT, duct)).unwrap();
     let answer = Answer::of(&job);
     let now = answer.point().unwrap().now;
-    let by_data = data.at_airflow(now.airflow).in_wc() * answer.density_ratio;
+    let by_data = data.at_airflow(now.airflow).in_wc() * answer.blower().density_ratio;
     assert!((now.tesp.in_wc() - (0.52 + by_data)).abs() < 1e-9);
 }
 

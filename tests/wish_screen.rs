@@ -106,7 +106,7 @@ fn with_changes_the_changed_path_is_wished_easier() {
     app.state_mut()
         .run(Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.4 })).into(), &ctx);
     app.run_steps(4);
-    let after = app.state().answer().point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
+    let after = app.state().answer().with_changes().unwrap().system.point().unwrap().airflow;
     grip(&app).focus();
     app.run_steps(1);
     app.key_press(Key::ArrowDown);

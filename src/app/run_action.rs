@@ -303,7 +303,7 @@ impl TapcrossApp {
     }
 
     fn step_tap(&mut self, by: isize) {
-        let by_airflow = findings::by_airflow(&self.answer);
+        let by_airflow = findings::by_airflow(self.answer.taps());
         let here = by_airflow.iter().position(|tap| tap.in_use);
         let there = here
             .and_then(|index| index.checked_add_signed(by))

@@ -16,13 +16,15 @@ use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
 use crate::model::path::effect;
+use crate::model::solution::other_call::WET_OVER_DRY;
+use crate::model::solution::other_machine::may_leave;
 use crate::units::{Airflow, Area, Dimension, Length, Pressure};
 
 /// A first version of a declared change on an element; nothing when it has nothing to start from (no other tap).
 ///
 /// The numbers are everyday sizes (common practice, no source), not the house's: a person types the house's.
 pub fn first(declared: &Declaration, element: ElementId, job: &Job, answer: &Answer) -> Option<ChangeKind> {
-    let airflow = answer.target.map(|target| target.actual).or_else(|| Some(answer.point()?.now.airflow));
+    let airflow = answer.blower().target.map(|target| target.actual).or_else(|| Some(answer.point()?.now.airflow));
     // To 5 cfm, as tables and data sheets print it.
     let airflow = Airflow::from_cfm((airflow.unwrap_or(Airflow::from_cfm(1200.0)).cfm() / 5.0).round() * 5.0);
     let data = |drop, exponent| DropData::at(airflow, Pressure::from_in_wc(drop), exponent).ok();
@@ -97,9 +99,6 @@ fn grille(width: f64, height: f64) -> Opening {
     Opening { face: Area::from_in2(width * height), free_area: 0.70 }
 }
 
-/// A wet coil's drop over a dry one's (common practice, no source: 1.2 to 1.4; the coil maker prints both).
-pub(crate) const WET_OVER_DRY: f64 = 1.3;
-
 /// Factor on a coil's drop in its other state.
 fn other_state(now: CoilState) -> f64 {
     if now == CoilState::Wet { 1.0 / WET_OVER_DRY } else { WET_OVER_DRY }
@@ -107,8 +106,8 @@ fn other_state(now: CoilState) -> f64 {
 
 /// The machine's table that changes work on: another machine's where one is put on the ducts.
 pub fn table_then<'a>(job: &'a Job, answer: &'a Answer) -> Option<&'a BlowerTable> {
-    let after = answer.point().and_then(|running| running.after.as_ref());
-    after.and_then(|after| after.machine.as_deref()).or(job.machine.as_ref())
+    let after = answer.with_changes();
+    after.and_then(|after| after.system.blower.other.as_deref()).or(job.machine.as_ref())
 }
 
 /// The first heating call that the table maps, else fan only, else any other call that it maps.
@@ -150,46 +149,14 @@ fn leaves_at_first(element: &Element, new: &BlowerTable) -> bool {
     }
 }
 
-/// Elements that a person may let go with the old machine: parts of the equipment with a drop of their own. What the old table contains leaves anyway; ducts, grilles and registers stay as read.
-pub fn may_leave(job: &Job) -> Vec<&Element> {
-    let is_equipment = |kind| {
-        use ElementKind as K;
-        matches!(kind, K::Filter | K::Coil | K::Heater | K::AirCleaner | K::Humidifier | K::Damper)
-    };
-    let all = job.path.all().into_iter();
-    all.filter(|element| is_equipment(element.kind) && !job.is_inside(element.id)).collect()
-}
-
-/// A part that a new machine will have and that nothing gives a drop of, so that static is at least what is shown: a coil or a filter that left with the old machine, not in the new table, and without data.
-pub fn unknown_part(job: &Job, new: &Replacement) -> Option<ElementKind> {
-    let stays = |kind| {
-        let mut external = may_leave(job).into_iter();
-        external.any(|element| element.kind == kind && !new.leaves.contains(&element.id) && !is_out(job, element))
-    };
-    let had = |kind| job.path.all().iter().any(|element| element.kind == kind && !is_out(job, element));
-    let lacks =
-        |kind, in_table: bool, data: &Option<DropData>| had(kind) && !in_table && data.is_none() && !stays(kind);
-    let basis = &new.table.basis;
-    if lacks(ElementKind::Coil, basis.coil.is_included(), &new.coil) {
-        return Some(ElementKind::Coil);
-    }
-    lacks(ElementKind::Filter, basis.filter == PartInTest::Included, &new.filter).then_some(ElementKind::Filter)
-}
-
-fn is_out(job: &Job, element: &Element) -> bool {
-    job.set().parts_out.contains(&element.id)
-}
-
 /// The next tap up, else the next one down.
 fn other_tap(job: &Job, answer: &Answer) -> Option<String> {
-    if let Some(after) =
-        answer.point().and_then(|running| running.after.as_ref()).filter(|after| after.machine.is_some())
-    {
-        let taps = &after.taps;
-        let next = taps.get(after.in_use + 1).or_else(|| taps.get(after.in_use.checked_sub(1)?))?;
+    if let Some(after) = answer.with_changes().filter(|after| after.system.blower.other.is_some()) {
+        let (taps, in_use) = (&after.system.taps, after.system.blower.in_use?);
+        let next = taps.get(in_use + 1).or_else(|| taps.get(in_use.checked_sub(1)?))?;
         return Some(next.name.clone());
     }
-    let by_airflow = crate::model::verdicts::findings::by_airflow(answer);
+    let by_airflow = crate::model::verdicts::findings::by_airflow(answer.taps());
     let here = by_airflow.iter().position(|tap| Some(tap.name.as_str()) == job.tap_in_use())?;
     let next = by_airflow.get(here + 1).or_else(|| by_airflow.get(here.checked_sub(1)?))?;
     Some(next.name.clone())

@@ -174,10 +174,11 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     let (Some(running), Some((inputs, operation))) = (answer.point(), answer.solved(job)) else {
         return SearchResult::none(NoneReason::NotRunning);
     };
-    let Some(target) = running.after.as_ref().map_or(answer.target, |after| after.target) else {
+    let then = answer.with_changes().map(|after| &after.system);
+    let Some(target) = then.map_or(answer.blower(), |then| &then.blower).target else {
         return SearchResult::none(NoneReason::NoTarget);
     };
-    if let Some(kind) = running.after.as_ref().and_then(|after| after.unknown_part) {
+    if let Some(kind) = then.and_then(|then| then.unknown_part) {
         return SearchResult::none(NoneReason::UnknownPart(kind));
     }
     if let Some(kind) = running.budget.unknown_part() {

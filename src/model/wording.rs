@@ -4,13 +4,15 @@ pub mod changes;
 pub mod delivered;
 pub mod ducts;
 
-use crate::model::answer::{Answer, NotRunning, Running};
+use crate::model::answer::Answer;
+
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::{Target, TargetBand, at_standard_air};
 use crate::model::path::tesp::{Assumption, Bound, NotRead};
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
+use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, per_ton};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
 use crate::units::{Airflow, Capacity, Pressure, UnitSystem};
@@ -26,11 +28,11 @@ pub struct Verdict {
 
 /// Puts an answer into one or two sentences, always true.
 pub fn verdict(job: &Job, answer: &Answer, units: UnitSystem) -> Verdict {
-    match &answer.running {
+    match &answer.found {
         Ok(running) => {
             Verdict { headline: headline(job, answer, running, units), detail: detail(job, answer, running, units) }
         }
-        Err(reason) => first_step(job, answer, reason, units),
+        Err(idle) => first_step(job, answer, &idle.why, units),
     }
 }
 
@@ -64,12 +66,12 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let told = each.as_ref().map(|each| format!("{under}{} per ton", each.standard));
     let (aside, told) = if each.is_some_and(|each| each.is_actual) { (None, told) } else { (told, None) };
     parts.extend(told);
-    let wanted = answer.target.map(|target| wanted(job, &target, aside.as_deref(), units));
+    let wanted = answer.blower().target.map(|target| wanted(job, &target, aside.as_deref(), units));
     if let (None | Some((_, false)), Some(aside)) = (&wanted, aside) {
         parts[0] = format!("{} ({aside} at standard air)", parts[0]);
     }
-    if let (Some(target), Some((wanted, _))) = (answer.target, wanted) {
-        parts.push(against_target(running, &target, &wanted, below, findings::reach_now(answer)));
+    if let (Some(target), Some((wanted, _))) = (answer.blower().target, wanted) {
+        parts.push(against_target(running, &target, &wanted, below, findings::reach_now(&running.system)));
     }
     format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
 }
@@ -89,7 +91,7 @@ struct EachTon {
 
 fn each_ton(airflow: Airflow, answer: &Answer, capacity: Capacity, units: UnitSystem) -> EachTon {
     let shown = |airflow| number(units.airflow_number(per_ton(airflow, capacity)), 0);
-    let standard = shown(at_standard_air(airflow, answer.air.density));
+    let standard = shown(at_standard_air(airflow, answer.blower().air.density));
     EachTon { is_actual: standard == shown(airflow), standard }
 }
 
@@ -140,7 +142,7 @@ fn plate_sentence(running: &Running, units: UnitSystem) -> String {
         _ => "",
     };
     let total = format!("Total static {bound}{}", pressure(running.now.tesp, units));
-    let Some(plate) = running.plate else {
+    let Some(plate) = running.system.plate() else {
         return format!("{total}; no rated maximum given");
     };
     let limit = pressure_bare(plate.limit, units);
@@ -172,7 +174,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
             sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
         }
     }
-    sentences.extend(delivered::sentence(&running.delivered, units).map(|sentence| ended(&sentence)));
+    sentences.extend(delivered::sentence(&running.delivered(), units).map(|sentence| ended(&sentence)));
     let with_changes: Vec<String> =
         changes::sentences(job, answer, units).iter().map(|sentence| ended(sentence)).collect();
     let path_meant = if with_changes.is_empty() { "on this path" } else { "on the path as found" };
@@ -190,7 +192,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
                 | Finding::NextTap { .. }
         )
     });
-    let reaches_now = findings::reach_now(answer) == Some(Reach::InBand);
+    let reaches_now = findings::reach_now(&running.system) == Some(Reach::InBand);
     for finding in wanted {
         let idle = reaches_now && matches!(finding, Finding::NextTap { .. } | Finding::TapsThatReach(_));
         if !idle {

@@ -228,7 +228,7 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
     let job = screen.job;
     let capacity = job.capacity().unwrap_or(Capacity::from_tons(3.0));
     let per_ton = edit::NOMINAL_PER_TON;
-    let now = screen.answer.target.map(|target| target.actual);
+    let now = screen.answer.blower().target.map(|target| target.actual);
     match kind {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
@@ -344,12 +344,12 @@ fn band_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<A
 }
 
 fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
-    let Some(target) = screen.answer.target else {
+    let Some(target) = screen.answer.blower().target else {
         return;
     };
     let units = screen.units;
     fact(ui, "Target", &show::airflow(target.actual, units));
-    let far = (screen.answer.air.density / Density::STANDARD - 1.0).abs() > 0.005;
+    let far = (screen.answer.blower().air.density / Density::STANDARD - 1.0).abs() > 0.005;
     if far {
         label::caption(ui, format!("actual air; {} at standard air", show::airflow(target.standard, units)));
     }
@@ -378,14 +378,17 @@ fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
         text::barometer(typed, units).map(|pressure| Edit::StationPressure(Some(pressure)))
     });
     if screen.job.machine.is_some() {
-        let behind =
-            if screen.answer.air.behind_cold_coil { ", behind the cold coil (55 °F, 90 %, assumed)" } else { "" };
+        let behind = if screen.answer.blower().air.behind_cold_coil {
+            ", behind the cold coil (55 °F, 90 %, assumed)"
+        } else {
+            ""
+        };
         label::caption(
             ui,
             format!(
                 "At the blower {}{behind}: {} of the table's",
-                show::density(screen.answer.air.density, units),
-                show::percent(screen.answer.density_ratio)
+                show::density(screen.answer.blower().air.density, units),
+                show::percent(screen.answer.blower().density_ratio)
             ),
         );
     }

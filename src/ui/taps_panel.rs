@@ -7,13 +7,13 @@ mod other_machine;
 use eframe::egui::{Align, Button, Color32, Label, Layout, Response, RichText, Ui, vec2};
 
 use crate::edit::Edit;
-use crate::model::answer::NotRunning;
 use crate::model::facts::blower::Call;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::path::tesp::Bound;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, StepDoubt, Weight};
 use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::NotRunning;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
 use crate::ui::theme::{self, Palette};
@@ -24,7 +24,7 @@ use crate::units::show;
 
 /// Draws the panel.
 pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    if screen.answer.taps.is_empty() {
+    if screen.answer.taps().is_empty() {
         label::heading(ui, "Every tap");
         label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
         return;
@@ -41,7 +41,7 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 pub fn table(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
     match changes::with_changes(screen.job, screen.answer) {
-        Some((running, after)) if after.machine.is_some() => {
+        Some((running, after)) if after.system.blower.other.is_some() => {
             other_machine::every_tap(ui, screen, running, after, out);
         }
         Some((_, after)) => before_after::before_and_after(ui, screen, after, out),
@@ -60,14 +60,14 @@ fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
             column_head(ui, text, width);
         }
     });
-    for tap in &screen.answer.taps {
+    for tap in screen.answer.taps() {
         row(ui, |ui| tap_row(ui, screen, tap, out));
     }
     legend(ui, screen);
-    for tap in &screen.answer.taps {
+    for tap in screen.answer.taps() {
         tap_remark(ui, screen, tap);
     }
-    rises(ui, screen, None, &screen.answer.taps, screen.job.set().call);
+    rises(ui, screen, None, screen.answer.taps(), screen.job.set().call);
 }
 
 /// Widths of the columns of every tap: name, airflow, ±, static, share of the target, watts.
@@ -232,11 +232,11 @@ fn target_cell(point: &TapPoint, font: &eframe::egui::FontId, palette: &Palette)
 }
 
 fn legend(ui: &mut Ui, screen: &Screen<'_>) {
-    let points: Vec<&TapPoint> = screen.answer.taps.iter().filter_map(TapAnswer::reached).collect();
+    let points: Vec<&TapPoint> = screen.answer.taps().iter().filter_map(TapAnswer::reached).collect();
     if points.is_empty() {
         let word = wording::tap_word(screen.job);
-        let why = match screen.answer.running {
-            Err(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_)) => {
+        let why = match screen.answer.why_not() {
+            Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_)) => {
                 "The readings will say where each of them runs.".to_owned()
             }
             _ => format!("Without a point on the {word} in use there is no path to run the others on."),

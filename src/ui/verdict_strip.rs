@@ -3,7 +3,7 @@
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{Color32, Label, RichText, Role, TextStyle, Ui, WidgetInfo};
 
-use crate::model::answer::NotRunning;
+use crate::model::verdicts::system::NotRunning;
 use crate::model::wording;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -34,8 +34,8 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
     }
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
     let is_first_step = matches!(
-        screen.answer.running,
-        Ok(_) | Err(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
+        screen.answer.why_not(),
+        None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
     );
     if screen.answer.point().is_some() && room == Room::Enough {
         let rows = KEPT_ROWS * ui.text_style_height(&TextStyle::Body);
@@ -45,9 +45,9 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
     let colour = if is_first_step { palette.ink } else { palette.over };
     headline(ui, &verdict.headline, colour, room);
     detail(ui, &verdict.detail, palette.quiet, room);
-    match screen.answer.running {
-        Err(NotRunning::NoMachine) => first_buttons(ui, out),
-        Err(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
+    match screen.answer.why_not() {
+        Some(NotRunning::NoMachine) => first_buttons(ui, out),
+        Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
         _ => {}
     }
 }

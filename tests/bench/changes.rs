@@ -9,7 +9,7 @@ use std::sync::atomic::AtomicBool;
 use criterion::{Criterion, criterion_group, criterion_main};
 use jobs::{face, id, six_changes, with};
 use tapcross::files::demo;
-use tapcross::model::answer::{Answer, after};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::{ByData, ChangeKind, FilterLoading, LessByHand, OtherOpening, RepairRun};
 use tapcross::model::facts::drop_data::DropData;
@@ -19,6 +19,7 @@ use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
 use tapcross::model::search;
 use tapcross::model::solution::changed::Found;
 use tapcross::model::solution::operation::tap_crossing;
+use tapcross::model::solution::worth;
 use tapcross::units::{Airflow, Pressure};
 
 fn eight_parts() -> SystemLoad {
@@ -55,14 +56,14 @@ fn sixteen_changes() -> Vec<ChangeKind> {
 }
 
 fn crossings(criterion: &mut Criterion) {
-    let shapes = Answer::of(&demo::gas_furnace()).shapes;
+    let shapes = Answer::of(&demo::gas_furnace()).blower().shapes.clone();
     let load = eight_parts();
     criterion.bench_function("one crossing, eight parts", |bench| {
         bench.iter(|| tap_crossing(black_box(&shapes[3]), black_box(&load)));
     });
     criterion.bench_function("five taps, eight parts", |bench| {
         bench.iter(|| {
-            for shape in &shapes {
+            for shape in &*shapes {
                 let _ = black_box(tap_crossing(black_box(shape), black_box(&load)));
             }
         });
@@ -85,7 +86,7 @@ fn resolve(criterion: &mut Criterion, job: &Job) {
     };
     let found = Found { inputs: &inputs, operation: &operation };
     criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
-        bench.iter(|| black_box(after::solve(black_box(&found))));
+        bench.iter(|| black_box(worth::solve(black_box(&found))));
     });
 }
 

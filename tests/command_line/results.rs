@@ -42,13 +42,13 @@ fn the_numbers_of_a_report_are_those_of_the_answer() {
         let answer = Answer::of(&job);
         let running = answer.point().unwrap();
         assert_same(&report, "/operating_point/airflow_cfm", running.now.airflow.cfm());
-        assert_same(&report, "/operating_point/u95_airflow_cfm", running.spreads.now.cfm());
+        assert_same(&report, "/operating_point/u95_airflow_cfm", running.system.spreads.now.cfm());
         assert_same(&report, "/operating_point/tesp_in_wc", running.now.tesp.in_wc());
         assert_same(&report, "/operating_point/table_entry_in_wc", running.now.entry.in_wc());
-        assert_same(&report, "/air/density_ratio", answer.density_ratio);
-        assert_same(&report, "/target/actual_cfm", answer.target.unwrap().actual.cfm());
-        assert_eq!(report["taps"].as_array().unwrap().len(), answer.taps.len());
-        for (index, tap) in answer.taps.iter().enumerate() {
+        assert_same(&report, "/air/density_ratio", answer.blower().density_ratio);
+        assert_same(&report, "/target/actual_cfm", answer.blower().target.unwrap().actual.cfm());
+        assert_eq!(report["taps"].as_array().unwrap().len(), answer.taps().len());
+        for (index, tap) in answer.taps().iter().enumerate() {
             let written = &report["taps"][index];
             assert_eq!(written["name"], tap.name.as_str());
             let Some(point) = tap.reached() else {
@@ -200,7 +200,7 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
     let job = with_changes();
     let (report, answer) = (report_of(&job), Answer::of(&job));
     let running = answer.point().unwrap();
-    let after = running.after.as_ref().unwrap();
+    let after = answer.with_changes().unwrap();
     let ids: Vec<u64> =
         report["changes"].as_array().unwrap().iter().map(|change| change["id"].as_u64().unwrap()).collect();
     assert_eq!(ids, [4, 2, 7, 8, 9]);
@@ -217,14 +217,18 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
     assert_eq!(report["changes"][0]["element"], "return_duct");
     assert_eq!((&report["changes"][3]["on"], &report["changes"][1]["price"]), (&Value::Bool(false), &Value::Null));
     assert!(report["changes"][4]["refused"].as_str().unwrap().contains("is gone"));
-    let point = after.point().unwrap();
+    let point = after.system.point().unwrap();
     assert_eq!(report["after"]["tap"], "5");
     assert_same(&report, "/after/airflow_cfm", point.airflow.cfm());
     assert_same(&report, "/after/tesp_in_wc", point.tesp.in_wc());
     assert_same(&report, "/after/gain_cfm", (point.airflow - running.airflow_before).cfm());
-    assert_same(&report, "/after/u95_gain_cfm", after.spreads.taps[after.in_use].unwrap().gain.cfm());
-    for index in 0..after.taps.len() {
-        let tap = after.crossing(index).unwrap();
+    assert_same(
+        &report,
+        "/after/u95_gain_cfm",
+        after.system.spreads.taps[after.system.blower.in_use.unwrap()].unwrap().gain.cfm(),
+    );
+    for index in 0..after.system.taps.len() {
+        let tap = after.system.crossing(index).unwrap();
         assert_same(&report, &format!("/taps/{index}/after/airflow_cfm"), tap.airflow.cfm());
         assert_same(&report, &format!("/taps/{index}/after/tesp_in_wc"), tap.tesp.in_wc());
     }
@@ -248,22 +252,22 @@ fn the_path_is_told_with_its_ways_flows_and_drops_before_and_after() {
     let job = with_ways();
     let (report, answer) = (report_of(&job), Answer::of(&job));
     let running = answer.point().unwrap();
-    let after = running.after.as_ref().unwrap();
+    let after = answer.with_changes().unwrap();
     let ids: Vec<u64> = report["path"].as_array().unwrap().iter().map(|one| one["id"].as_u64().unwrap()).collect();
     let right: Vec<u64> = job.path.all().iter().map(|element| u64::from(element.id.0)).collect();
     assert_eq!(ids, right, "flow order, a group before what is in it");
     let blower = running.now.airflow;
-    let point = after.point().unwrap().airflow;
+    let point = after.system.point().unwrap().airflow;
     for one in job.path.all() {
         let told = element(&report, one.id.0);
-        match flows::at_element(&running.parts, one.id, blower) {
+        match flows::at_element(&running.system.parts, one.id, blower) {
             Some((airflow, drop)) => {
                 assert_same(told, "/airflow_cfm", airflow.cfm());
                 assert_same(told, "/drop_in_wc", drop.in_wc());
             }
             None => assert!(told["airflow_cfm"].is_null() && told["standing"].is_null(), "{told}"),
         }
-        if let Some((airflow, drop)) = flows::at_element(&after.parts, one.id, point) {
+        if let Some((airflow, drop)) = flows::at_element(&after.system.parts, one.id, point) {
             assert_same(told, "/after/airflow_cfm", airflow.cfm());
             assert_same(told, "/after/drop_in_wc", drop.in_wc());
         }
@@ -292,8 +296,10 @@ fn the_air_is_told_where_it_counts_before_and_after() {
     let job = with_ways();
     let (report, answer) = (report_of(&job), Answer::of(&job));
     let running = answer.point().unwrap();
-    let after = running.after.as_ref().unwrap();
-    for (pointer, delivered) in [("/delivered", running.delivered), ("/after/delivered", after.delivered.unwrap())] {
+    let after = answer.with_changes().unwrap();
+    for (pointer, delivered) in
+        [("/delivered", running.delivered()), ("/after/delivered", after.system.delivered.unwrap())]
+    {
         assert_same(&report, &format!("{pointer}/blower_cfm"), delivered.blower.cfm());
         assert_same(&report, &format!("{pointer}/to_rooms_cfm"), delivered.to_rooms.cfm());
         assert_same(&report, &format!("{pointer}/from_rooms_cfm"), delivered.from_rooms.cfm());
@@ -312,7 +318,7 @@ fn the_air_is_told_where_it_counts_before_and_after() {
 #[test]
 fn changes_say_their_role_and_the_doubt_of_their_worth() {
     let (report, answer) = (report_of(&with_ways()), Answer::of(&with_ways()));
-    let after = answer.point().unwrap().after.as_ref().unwrap();
+    let after = answer.with_changes().unwrap();
     let roles: Vec<&Value> = report["changes"].as_array().unwrap().iter().map(|change| &change["role"]).collect();
     assert_eq!(roles, ["fix", "fix", "condition"]);
     assert_same(&report, "/changes/0/u95_worth_cfm", after.worths[0].spread.unwrap().cfm());
@@ -325,10 +331,10 @@ fn changes_say_their_role_and_the_doubt_of_their_worth() {
 fn every_tap_after_the_changes_is_told_in_full() {
     for job in [with_changes(), with_ways(), with_another_machine()] {
         let (report, answer) = (report_of(&job), Answer::of(&job));
-        let after = answer.point().unwrap().after.as_ref().unwrap();
+        let after = answer.with_changes().unwrap();
         let told = report["after"]["taps"].as_array().unwrap();
-        assert_eq!(told.len(), after.taps.len());
-        for (told, tap) in told.iter().zip(&after.taps) {
+        assert_eq!(told.len(), after.system.taps.len());
+        for (told, tap) in told.iter().zip(&after.system.taps) {
             assert_eq!(told["name"], tap.name.as_str());
             assert_eq!(told["in_use"], tap.in_use);
             let Some(point) = tap.reached() else {
@@ -354,7 +360,7 @@ fn another_machine_is_told_with_its_own_taps_target_and_plate() {
     assert_eq!(report["after"]["tap"], "3");
     assert_same(&report, "/after/target/actual_cfm", 1000.0);
     assert_same(&report, "/after/plate/limit_in_wc", heat_pump.rated_maximum.unwrap().in_wc());
-    let airflow = answer.point().unwrap().after.as_ref().unwrap().point().unwrap().airflow;
+    let airflow = answer.with_changes().unwrap().system.point().unwrap().airflow;
     assert_same(&report, "/after/of_target_fraction", airflow.cfm() / 1000.0);
     assert_eq!(report["after"]["taps"].as_array().unwrap().len(), heat_pump.taps.len());
     // The job's own taps run on nothing any more.

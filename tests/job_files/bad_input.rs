@@ -290,7 +290,7 @@ fn a_change_on_an_element_or_a_tap_that_is_gone_still_opens() {
     let gone = "changes: [(id: 1, what: LessByHand(element: 77, fraction_percent: 5)), (id: 2, what: OtherTap(tap: \"none\"))],\n    target: ";
     let job = job_file::parse(&GOLDEN.replacen("target: ", gone, 1)).unwrap();
     let answer = Answer::of(&job);
-    let refused = &answer.point().unwrap().after.as_ref().unwrap().refused;
+    let refused = &answer.with_changes().unwrap().refused;
     let told: Vec<&str> = refused.iter().map(|(_, sentence)| sentence.as_str()).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert_eq!(told[0], "The element that this change was put on is gone");

@@ -1,17 +1,18 @@
 //! Readings straight across a part: the cases of `tesp_cases.rs` with a manometer in place of data.
 
 use super::house::*;
-use tapcross::model::answer::{Answer, Running};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT, Whereabouts};
 use tapcross::model::facts::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::standing::PathStanding;
+use tapcross::model::verdicts::system::Running;
 use tapcross::units::Pressure;
 
 /// TESP, table entry and the airflow of table A there; nothing may have been taken for granted.
 fn check(job: &Job, tesp: f64, entry: f64) -> Running {
-    assert!((Answer::of(job).density_ratio - 1.0).abs() < 1e-15, "r is one");
+    assert!((Answer::of(job).blower().density_ratio - 1.0).abs() < 1e-15, "r is one");
     let running = running(job);
     assert_near("TESP", running.now.tesp.in_wc(), tesp, 1e-9);
     assert_near("entry", running.now.entry.in_wc(), entry, 1e-9);
@@ -127,7 +128,7 @@ fn a_filter_in_its_slot_that_is_dirtier_than_tested_raises_the_entry() {
         // Behind the filter the port reads its 0.25 as well.
         ports(&mut job, if port == ElementKind::Filter { -0.37 } else { -0.12 }, 0.25);
         let running = check(&job, 0.37, 0.52);
-        let on_tap = Answer::of(&job).taps[0].reached().expect("its own tap").crossing;
+        let on_tap = Answer::of(&job).taps()[0].reached().expect("its own tap").crossing;
         assert_near("comes back", on_tap.airflow.cfm(), running.now.airflow.cfm(), 1e-9);
         assert_near("comes back", on_tap.tesp.in_wc(), 0.37, 1e-9);
     }
@@ -203,7 +204,7 @@ fn every_reading_that_counts_has_its_own_doubt() {
     port_after(&mut job, RETURN_PORT, ElementKind::ReturnDuct);
     across(&mut job, ElementKind::Filter, 0.18);
     ports(&mut job, -0.12, 0.40);
-    let (bare, with) = (running(&bare).spreads, running(&job).spreads);
+    let (bare, with) = (running(&bare).system.spreads, running(&job).system.spreads);
     // Limits over the root of three, two standard uncertainties: 1 % of 0.70 once, 0.01 at two or four places.
     let right = |places: f64| 2.0 * (0.007_f64.powi(2) + places * 0.01_f64.powi(2)).sqrt() / 3.0_f64.sqrt();
     assert_near("two ports", bare.tesp.in_wc(), right(2.0), 1e-9);
@@ -219,7 +220,7 @@ fn a_reading_inside_the_machine_leaves_the_airflow_in_doubt_and_not_the_static()
     port_after(&mut job, RETURN_PORT, ElementKind::ReturnDuct);
     across(&mut job, ElementKind::Filter, 0.25);
     ports(&mut job, -0.12, 0.25);
-    let read = running(&job).spreads;
+    let read = running(&job).system.spreads;
     let limits = |total: f64| 0.01 * total;
     let places = 2.0 * 0.01_f64.powi(2);
     let (u_static, u_inside) = (limits(0.37).powi(2) + places, limits(0.25).powi(2) + places);

@@ -39,7 +39,7 @@ fn a_call_for_heat_runs_its_tap_with_warm_air_in_the_supply() {
     assert_near("airflow", found, right.0, 1e-6);
     assert_near("static", tesp, right.1, 1e-6);
     let after = after(&heated);
-    assert_eq!((after.tap(), after.call), (Some("B"), Call::HeatingHigh));
+    assert_eq!((after.system.tap(), after.system.blower.call), (Some("B"), Call::HeatingHigh));
     // Wrong sign, or warm air on the return, would show: the supply alone rises by a tenth.
     let factor = warmth(&job, found);
     assert!((1.08..1.15).contains(&factor), "{factor}");
@@ -68,10 +68,10 @@ fn the_supply_drop_rises_as_the_formula_between_conditions_says() {
     for (id, exponent, viscosity) in [(SUPPLY, 2.0, 1e-4), (COIL, 1.8, 0.02)] {
         let right = supply_factor(blower.unwrap(), supply.unwrap(), exponent).unwrap();
         let drop = |parts| part_of(parts, id).expect("a part").drop_at(cfm(flow)).in_wc();
-        assert_near("supply factor", drop(&after.parts) / drop(&before.parts), right, viscosity);
+        assert_near("supply factor", drop(&after.system.parts) / drop(&before.system.parts), right, viscosity);
     }
     let ret = |parts| part_of(parts, FILTER).map(|part| part.drop_at(cfm(flow)).in_wc());
-    assert_eq!(ret(&after.parts), ret(&before.parts), "the return stays cold");
+    assert_eq!(ret(&after.system.parts), ret(&before.system.parts), "the return stays cold");
 }
 
 #[test]
@@ -107,7 +107,7 @@ fn beside_a_bypass_all_supply_air_is_as_warm() {
     let factor = warmth(&job, airflow);
     let drop = |id, flow: f64| {
         let holds = |part: &&tapcross::model::path::parts::Part| part.elements.contains(&id);
-        after.parts.iter().find(holds).expect("a part").drop_at(cfm(flow)).in_wc()
+        after.system.parts.iter().find(holds).expect("a part").drop_at(cfm(flow)).in_wc()
     };
     assert_near("supply", drop(SUPPLY, 0.6 * airflow), 0.22 * factor, 1e-9);
     assert_near("coil", drop(COIL, airflow), 0.18 * factor, 1e-9);
@@ -158,14 +158,13 @@ fn a_draw_through_blower_breathes_other_air_for_another_call() {
     assert_near("static", tesp, path(found), 1e-7);
     assert!(found >= airflow, "no less than before: {found} of {airflow}");
     // 800 cfm of standard air are more of the lighter air.
-    let then = after(&changed).target.expect("a target").actual.cfm();
+    let then = after(&changed).system.blower.target.expect("a target").actual.cfm();
     assert_near("target", then, 800.0 * 0.075 / density(Call::FanOnly).lb_ft3(), 1e-9);
 }
 
 #[test]
 fn a_call_without_a_tap_is_refused_with_the_way_out() {
-    let found = running(&with(furnace(), [ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })]));
-    let refused = found.after.expect("an after").refused;
+    let refused = projected(&with(furnace(), [ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })])).refused;
     assert_eq!(refused[0].1, "The table does not say which tap runs fan only; put another tap on instead");
 }
 
@@ -231,7 +230,7 @@ fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
         }
         let airflow = running(&job).now.airflow;
         let wet = law(curve("A").value_and_slope(0.37).0, 0.06, 1.8)(airflow.cfm());
-        after(&with(job, [to_heating()])).load.corrections.drop_at(airflow).in_wc() / wet
+        after(&with(job, [to_heating()])).system.load.corrections.drop_at(airflow).in_wc() / wet
     };
     for (tested, dry) in [(CoilInTest::Dry, 0.0), (CoilInTest::Wet, -1.0)] {
         let (was_wet, was_dry) = (corrections(tested, CoilState::Wet, 1), corrections(tested, CoilState::Dry, 1));
@@ -248,7 +247,7 @@ fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
         job.sets[0].coil = read;
         let airflow = running(&job).now.airflow;
         let after = after(&with(job, [to_heating()]));
-        let part = after.parts.iter().find(|part| part.elements.contains(&COIL)).expect("the coil");
+        let part = after.system.parts.iter().find(|part| part.elements.contains(&COIL)).expect("the coil");
         (part.drop_at(airflow).in_wc(), part.elements.len())
     };
     let ratio = |shapes| supply(CoilState::Wet, shapes).0 / supply(CoilState::Dry, shapes).0;
@@ -258,9 +257,11 @@ fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
     let mut wet = furnace();
     shaped(&mut wet, COIL, 0.5, 1.8);
     wet.sets[0].coil = CoilState::Wet;
-    let twice =
-        running(&with(wet, [to_heating(), ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 0.8 })]));
-    assert_eq!(twice.after.expect("an after").refused[0].1, "Heating, high leaves the coil dry already; take this off");
+    let twice = projected(&with(
+        wet,
+        [to_heating(), ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 0.8 })],
+    ));
+    assert_eq!(twice.refused[0].1, "Heating, high leaves the coil dry already; take this off");
 }
 
 #[test]
@@ -269,13 +270,13 @@ fn a_coil_outside_the_machine_takes_the_stated_factor() {
     shaped(&mut job, COIL, 0.5, 1.8);
     let airflow = running(&job).now.airflow.cfm();
     let changed = with(job, [ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 1.25 })]);
-    let drop = part_of(&after(&changed).parts, COIL).expect("the coil").drop_at(cfm(airflow)).in_wc();
+    let drop = part_of(&after(&changed).system.parts, COIL).expect("the coil").drop_at(cfm(airflow)).in_wc();
     assert_near("a quarter more", drop, 0.20 * 1.25, SAME);
     let mut silent = handler(CoilInTest::Dry);
     silent.machine.as_mut().unwrap().corrections.wet_coil = None;
     let element = coil_of(&silent);
-    let found = running(&with(silent, [ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 })]));
-    let refused = found.after.expect("an after").refused;
+    let refused =
+        projected(&with(silent, [ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 })])).refused;
     assert!(refused[0].1.starts_with("The table prints no drop for a wet coil"), "{refused:?}");
 }
 

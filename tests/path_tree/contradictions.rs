@@ -33,13 +33,13 @@ fn data_over_the_reading_are_asked_about_and_what_was_read_counts() {
     );
     let found = running(&job);
     let airflow = found.now.airflow;
-    assert_near("adds up", flows::total(&found.parts, airflow).in_wc(), 0.58, SAME);
+    assert_near("adds up", flows::total(&found.system.parts, airflow).in_wc(), 0.58, SAME);
     assert_near("the filter", at_element(&found, FILTER).1, 0.18, SAME);
-    let own = Answer::of(&job).taps[0].reached().expect("its own tap").crossing;
+    let own = Answer::of(&job).taps()[0].reached().expect("its own tap").crossing;
     assert_near("comes back", own.airflow.cfm(), airflow.cfm(), 1e-9);
     // The supply side keeps what was read there.
     let supply: f64 =
-        found.parts.iter().filter(|part| !part.before_blower).map(|part| part.drop_at(airflow).in_wc()).sum();
+        found.system.parts.iter().filter(|part| !part.before_blower).map(|part| part.drop_at(airflow).in_wc()).sum();
     assert_near("the supply", supply, 0.40, SAME);
 }
 
@@ -61,7 +61,7 @@ fn a_part_alone_between_two_ports_is_what_was_read() {
         element(&mut job, FILTER).drop = Some(data(airflow, by_data, 1.7));
         let found = running(&job);
         assert_near("the filter", at_element(&found, FILTER).1, 0.12, SAME);
-        let twice = part_of(&found.parts, FILTER).expect("the filter").drop_at(found.now.airflow * 2.0).in_wc();
+        let twice = part_of(&found.system.parts, FILTER).expect("the filter").drop_at(found.now.airflow * 2.0).in_wc();
         assert_near("by its exponent", twice, 0.12 * 2.0_f64.powf(1.7), SAME);
         assert_eq!(!questions(&job).is_empty(), is_asked, "{by_data}: {:?}", questions(&job));
     }
@@ -74,7 +74,7 @@ fn data_over_a_single_total_are_asked_about_too() {
     read(&mut job, ReadAt::Total, 0.58);
     assert!(questions(&job)[0].contains("but 0.58 was read"), "{:?}", questions(&job));
     let found = running(&job);
-    assert_near("adds up", flows::total(&found.parts, found.now.airflow).in_wc(), 0.58, SAME);
+    assert_near("adds up", flows::total(&found.system.parts, found.now.airflow).in_wc(), 0.58, SAME);
 }
 
 /// A filter inside the rating that takes more than its port reads leaves less than nothing for grille and duct.
@@ -93,5 +93,5 @@ fn a_part_inside_the_rating_over_its_reading_is_asked_about() {
         "{asked:?}"
     );
     let found = running(&job);
-    assert_near("adds up", flows::total(&found.parts, found.now.airflow).in_wc(), found.now.tesp.in_wc(), SAME);
+    assert_near("adds up", flows::total(&found.system.parts, found.now.airflow).in_wc(), found.now.tesp.in_wc(), SAME);
 }

@@ -1,7 +1,6 @@
 //! A house with invented figures, and a solver that knows nothing of the program's own.
 
-use tapcross::model::answer::after::After;
-use tapcross::model::answer::{Answer, Running};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{AirPath, Element, ElementId, Port, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, BlowerTable, Call, EquipmentKind, HeatStage, MotorFamily, Tap};
 use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, Seal, Switch};
@@ -10,6 +9,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::laws::tap_curve::TapCurve;
 use tapcross::model::path::parts::flows;
+use tapcross::model::verdicts::system::{Projection, Running};
 use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise};
 
 use super::checks;
@@ -133,12 +133,17 @@ pub(crate) fn seal(element: ElementId, fraction: f64) -> ChangeKind {
 }
 
 pub(crate) fn running(job: &Job) -> Running {
-    *Answer::of(job).running.unwrap_or_else(|reason| panic!("{reason:?}\n{:#?}", job.path))
+    *Answer::of(job).found.unwrap_or_else(|idle| panic!("{:?}\n{:#?}", idle.why, job.path))
+}
+
+/// The path after the changes, of which some may be refused.
+pub(crate) fn projected(job: &Job) -> Projection {
+    Answer::of(job).changed.pop().expect("a job with changes has an after")
 }
 
 /// The path after the changes, none of which may be refused.
-pub(crate) fn after(job: &Job) -> After {
-    let after = running(job).after.expect("a job with changes has an after");
+pub(crate) fn after(job: &Job) -> Projection {
+    let after = projected(job);
     assert!(after.refused.is_empty(), "{:?}", after.refused);
     after
 }
@@ -146,13 +151,13 @@ pub(crate) fn after(job: &Job) -> After {
 /// Airflow and total static after the changes.
 pub(crate) fn point_after(job: &Job) -> (f64, f64) {
     let after = after(job);
-    let point = after.point().expect("a crossing");
+    let point = after.system.point().expect("a crossing");
     (point.airflow.cfm(), point.tesp.in_wc())
 }
 
 /// Airflow and drop of an element during the readings.
 pub(crate) fn at_element(running: &Running, id: ElementId) -> (f64, f64) {
-    let (airflow, drop) = flows::at_element(&running.parts, id, running.now.airflow).expect("a part of its own");
+    let (airflow, drop) = flows::at_element(&running.system.parts, id, running.now.airflow).expect("a part of its own");
     (airflow.cfm(), drop.in_wc())
 }
 

@@ -16,7 +16,7 @@ use tapcross::units::{Area, Dimension, Length};
 
 /// Drop of an element after the changes, at an airflow through it.
 fn drop_after(job: &Job, id: ElementId, airflow: f64) -> f64 {
-    part_of(&after(job).parts, id).expect("a part").drop_at(cfm(airflow)).in_wc()
+    part_of(&after(job).system.parts, id).expect("a part").drop_at(cfm(airflow)).in_wc()
 }
 
 /// Media area from 400 to this.
@@ -71,7 +71,7 @@ fn a_group_of_ways_can_be_eased_as_one() {
     let found = running(&job);
     let eased = with(job, [less(group, 0.25)]);
     for airflow in [500.0, 1000.0, 1500.0] {
-        let now = part_of(&found.parts, group).expect("the branches").drop_at(cfm(airflow)).in_wc();
+        let now = part_of(&found.system.parts, group).expect("the branches").drop_at(cfm(airflow)).in_wc();
         assert_near("eased", drop_after(&eased, group, airflow), 0.75 * now, 1e-7);
     }
     assert!(point_after(&eased).0 > found.now.airflow.cfm() * 1.01, "less drop, more air");
@@ -102,8 +102,8 @@ fn nothing_is_left_of_what_was_done_to_a_part_that_is_replaced() {
     {
         let then = with(furnace(), [by_data(id), done.clone()]);
         assert_near("the new part", drop_after(&then, id, 1000.0), 0.16 * factor, SAME);
-        let found = running(&with(furnace(), [done, by_data(id)])).after.expect("an after");
-        let drop = part_of(&found.parts, id).expect("a part").drop_at(cfm(1000.0)).in_wc();
+        let found = projected(&with(furnace(), [done, by_data(id)]));
+        let drop = part_of(&found.system.parts, id).expect("a part").drop_at(cfm(1000.0)).in_wc();
         assert_near("as new", drop, 0.16, SAME);
         assert!(
             found.refused.len() == 1 && found.refused[0].1.contains("replaced by its data after this"),
@@ -132,16 +132,16 @@ fn a_second_return_past_every_filter_needs_one_of_its_own() {
     let filter = job.path.elements.remove(2);
     job.path.elements.insert(1, filter);
     move_port(&mut job, tapcross::model::facts::air_path::RETURN_PORT, ElementId(2));
-    let refused = running(&with(job.clone(), [second_return(None)])).after.expect("an after").refused;
+    let refused = projected(&with(job.clone(), [second_return(None)])).refused;
     assert!(refused[0].1.contains("give it a filter of its own"), "{refused:?}");
     let own = with(job.clone(), [second_return(Some(data(500.0, 0.1, 1.2)))]);
-    let joined = after(&own).parts.into_iter().find(|part| !part.ways.is_empty()).expect("two returns");
+    let joined = after(&own).system.parts.into_iter().find(|part| !part.ways.is_empty()).expect("two returns");
     assert_eq!(joined.elements, [GRILLE, FILTER, ElementId(2)], "it stands beside grille, filter and duct");
     // With another filter behind it needs none, and stands beside the one in the grille as well.
     let mut behind = Element::new(ElementId(60), ElementKind::Filter, Whereabouts::Cabinet);
     behind.drop = Some(data(1000.0, 0.05, 1.2));
     job.path.elements.insert(3, behind);
-    let joined = after(&with(job, [second_return(None)])).parts.into_iter().find(|part| !part.ways.is_empty());
+    let joined = after(&with(job, [second_return(None)])).system.parts.into_iter().find(|part| !part.ways.is_empty());
     assert_eq!(joined.expect("two returns").elements, [GRILLE, FILTER, ElementId(2)]);
 }
 
@@ -149,8 +149,8 @@ fn a_second_return_past_every_filter_needs_one_of_its_own() {
 #[test]
 fn a_blower_below_its_table_keeps_no_watts_of_it() {
     let slowed = after(&with(furnace(), [ChangeKind::BelowTable(BelowTable { factor: 0.9 })]));
-    let point = slowed.taps[slowed.in_use].reached().expect("a point");
+    let point = slowed.system.taps[slowed.system.blower.in_use.unwrap()].reached().expect("a point");
     assert_eq!((point.power, point.watts_per_cfm()), (None, None));
     let same = after(&with(furnace(), [less(COIL, 0.1)]));
-    assert!(same.taps[same.in_use].reached().expect("a point").power.is_some());
+    assert!(same.system.taps[same.system.blower.in_use.unwrap()].reached().expect("a point").power.is_some());
 }

@@ -56,8 +56,8 @@ fn the_ducts_stay_as_read_and_every_tap_of_the_new_machine_is_judged_on_them() {
     let path = |flow: f64| {
         law(airflow, 0.40, 2.0)(flow) + law(airflow, 0.12, 1.0 / 0.85)(flow) + law(airflow, 0.18, 1.8)(flow)
     };
-    assert_eq!(found.taps.len(), 3);
-    for (tap, letter) in found.taps.iter().zip(["D", "A", "B"]) {
+    assert_eq!(found.system.taps.len(), 3);
+    for (tap, letter) in found.system.taps.iter().zip(["D", "A", "B"]) {
         let right = meet(&curve(letter), path);
         let point = tap.reached().expect("a crossing");
         assert_eq!(tap.name, letter);
@@ -65,9 +65,9 @@ fn the_ducts_stay_as_read_and_every_tap_of_the_new_machine_is_judged_on_them() {
         let plate = point.plate.expect("a plate");
         assert_near("its own plate", plate.limit.in_wc(), 0.6, 1e-12);
     }
-    assert_eq!((found.tap(), found.call), (Some("A"), Call::CoolingHigh));
-    assert!(found.taps[1].in_use && !found.taps[0].in_use);
-    assert_eq!(found.taps[0].calls, [Call::HeatingHigh]);
+    assert_eq!((found.system.tap(), found.system.blower.call), (Some("A"), Call::CoolingHigh));
+    assert!(found.system.taps[1].in_use && !found.system.taps[0].in_use);
+    assert_eq!(found.system.taps[0].calls, [Call::HeatingHigh]);
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn parts_that_leave_take_their_drops_with_them() {
     let leaves = vec![FILTER, COIL];
     let found = after(&changed(&job, Replacement { leaves, ..replacement(new_table(&job)) }));
     let right = meet(&curve("A"), law(airflow, 0.40, 2.0));
-    assert_near("ducts alone", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+    assert_near("ducts alone", found.system.point().expect("a point").airflow.cfm(), right.0, 1e-7);
 }
 
 #[test]
@@ -106,9 +106,9 @@ fn its_own_coil_and_filter_stand_on_the_side_where_the_new_machine_has_them() {
             law(airflow, 0.40, 2.0)(flow * mass) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.08, 1.2)(flow)
         };
         let right = meet(&curve("A"), path);
-        assert_near("airflow", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
-        assert_eq!(part_of(&found.parts, COIL).expect("a coil").before_blower, coil_is_before, "{kind:?}");
-        assert!(part_of(&found.parts, FILTER).expect("a filter").before_blower);
+        assert_near("airflow", found.system.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+        assert_eq!(part_of(&found.system.parts, COIL).expect("a coil").before_blower, coil_is_before, "{kind:?}");
+        assert!(part_of(&found.system.parts, FILTER).expect("a filter").before_blower);
     }
 }
 
@@ -121,12 +121,12 @@ fn the_new_table_is_entered_at_its_own_density() {
     let mut table = new_table(&job);
     table.basis.density = Some(Density::from_lb_ft3(here / 0.85));
     let found = after(&changed(&job, Replacement { leaves: vec![FILTER, COIL], ..replacement(table) }));
-    let point = found.point().expect("a point");
+    let point = found.system.point().expect("a point");
     let path = law(airflow, 0.40, 2.0);
     let right = meet(&curve("A"), |flow| path(flow) / 0.85);
     assert_near("airflow", point.airflow.cfm(), right.0, 1e-7);
     assert_near("static as it is", point.tesp.in_wc(), 0.85 * right.1, 1e-7);
-    let plate = found.taps[1].reached().expect("a point").plate.expect("a plate");
+    let plate = found.system.taps[1].reached().expect("a point").plate.expect("a plate");
     assert_near("the worse is at table density", plate.worse.in_wc(), right.1, 1e-7);
 }
 
@@ -142,7 +142,7 @@ fn a_wet_coil_inside_the_new_machine_counts_by_its_own_table() {
     let found = after(&changed(&job, Replacement { leaves: vec![FILTER, COIL], ..replacement(table) }));
     let path = law(airflow, 0.40, 2.0);
     let right = meet(&curve("A"), |flow| path(flow) + law(1000.0, 0.07, 1.8)(flow));
-    let point = found.point().expect("a point");
+    let point = found.system.point().expect("a point");
     assert_near("airflow", point.airflow.cfm(), right.0, 1e-7);
     assert_near("static of the path alone", point.tesp.in_wc(), path(right.0), 1e-7);
 }
@@ -157,23 +157,23 @@ fn its_own_target_and_tap_count() {
         ..replacement(new_table(&job))
     };
     let answer = Answer::of(&changed(&job, new));
-    let after = answer.point().expect("it runs").after.clone().expect("an after");
-    assert_eq!(after.tap(), Some("D"));
-    assert_near("the job's stays before", answer.target.expect("a target").actual.cfm(), 1200.0, 1e-12);
-    assert_near("its own after", after.target.expect("a target").actual.cfm(), 800.0, 1e-12);
-    let point = after.taps[0].reached().expect("a point");
+    let after = answer.with_changes().expect("an after");
+    assert_eq!(after.system.tap(), Some("D"));
+    assert_near("the job's stays before", answer.blower().target.expect("a target").actual.cfm(), 1200.0, 1e-12);
+    assert_near("its own after", after.system.blower.target.expect("a target").actual.cfm(), 800.0, 1e-12);
+    let point = after.system.taps[0].reached().expect("a point");
     assert_near("of its own target", point.of_target.expect("a share"), point.airflow().cfm() / 800.0, 1e-12);
     let without = Answer::of(&changed(&job, replacement(new_table(&job))));
-    let after = without.point().expect("it runs").after.clone().expect("an after");
-    assert_near("else the job's", after.target.expect("a target").actual.cfm(), 1200.0, 1e-12);
+    let after = without.with_changes().expect("an after");
+    assert_near("else the job's", after.system.blower.target.expect("a target").actual.cfm(), 1200.0, 1e-12);
 }
 
 #[test]
 fn what_the_new_machine_lacks_is_refused_in_words() {
     let job = house();
     let refused = |new: Replacement| {
-        let found = running(&changed(&job, new)).after.expect("an after");
-        assert!(found.machine.is_none() && found.taps.len() == 2, "the old machine stays");
+        let found = projected(&changed(&job, new));
+        assert!(found.system.blower.other.is_none() && found.system.taps.len() == 2, "the old machine stays");
         found.refused[0].1.clone()
     };
     let leaves = vec![ElementId(77)];
@@ -205,7 +205,7 @@ fn a_part_within_a_way_can_leave() {
     let half = airflow / 2.0;
     let freed = |flow: f64| law(half, grille, 2.0)(flow) + law(half, duct, 1.9)(flow);
     let second = |flow: f64| law(half, 0.06, 2.0)(flow) + law(half, 0.12, 1.9)(flow);
-    let drop = part_of(&found.parts, group).expect("the returns").drop_at(cfm(airflow)).in_wc();
+    let drop = part_of(&found.system.parts, group).expect("the returns").drop_at(cfm(airflow)).in_wc();
     assert_near("without its filter", drop, beside(freed, second, airflow).0, 1e-7);
 }
 
@@ -215,7 +215,7 @@ fn every_tap_of_the_new_machine_has_its_own_doubt() {
     let job = house();
     let found = after(&changed(&job, replacement(new_table(&job))));
     let table = job.accuracy.table_fraction / 3.0_f64.sqrt() * 2.0;
-    for tap in &found.taps {
+    for tap in &found.system.taps {
         let point = tap.reached().expect("a point");
         let airflow = point.airflow().cfm();
         assert!(point.spread.airflow.cfm() >= table * airflow, "{}: {:?}", tap.name, point.spread);
@@ -245,7 +245,7 @@ fn an_air_handler_gives_way_to_a_furnace_with_a_coil_of_its_own() {
     let path =
         |flow: f64| law(airflow, 0.37, 2.0)(flow * mass) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.1, 1.2)(flow);
     let right = meet(&curve("A"), path);
-    assert_near("airflow", found.point().expect("a point").airflow.cfm(), right.0, 1e-7);
+    assert_near("airflow", found.system.point().expect("a point").airflow.cfm(), right.0, 1e-7);
 }
 
 /// Its coil stands outside and nobody gives its drop: the airflow is a bound, and a bound lands in no band.
@@ -254,14 +254,14 @@ fn a_coil_of_unknown_drop_is_no_answer_until_its_data_is_given() {
     let job = house();
     let lacks = Replacement { leaves: vec![COIL], ..replacement(new_table(&job)) };
     let mut job = changed(&job, lacks.clone());
-    let airflow = after(&job).point().expect("a point").airflow;
+    let airflow = after(&job).system.point().expect("a point").airflow;
     job.target = Some(Target::Airflow(airflow));
     let bound = after(&job);
-    assert_eq!(bound.unknown_part, Some(ElementKind::Coil));
-    let point = bound.taps[bound.in_use].reached().expect("a crossing");
+    assert_eq!(bound.system.unknown_part, Some(ElementKind::Coil));
+    let point = bound.system.taps[bound.system.blower.in_use.unwrap()].reached().expect("a crossing");
     assert_eq!((point.reach, point.standing.path), (Some(Reach::NotSaid), PathStanding::Assumed));
-    assert!(bound.taps.iter().filter_map(|tap| tap.reached()).all(|point| !point.is_answer()));
-    let rises = bound.taps.iter().filter_map(|tap| tap.reached()).flat_map(|point| &point.rises);
+    assert!(bound.system.taps.iter().filter_map(|tap| tap.reached()).all(|point| !point.is_answer()));
+    let rises = bound.system.taps.iter().filter_map(|tap| tap.reached()).flat_map(|point| &point.rises);
     assert!(
         rises.clone().count() > 0 && rises.clone().all(|rise| rise.side.is_none_or(|side| side == RiseSide::OverRange))
     );
@@ -271,13 +271,19 @@ fn a_coil_of_unknown_drop_is_no_answer_until_its_data_is_given() {
     // More than the target is not said either; less is sure.
     job.target = Some(Target::Airflow(airflow * 2.0));
     let short = after(&job);
-    assert_eq!(short.taps[short.in_use].reached().expect("a crossing").reach, Some(Reach::Short));
+    assert_eq!(
+        short.system.taps[short.system.blower.in_use.unwrap()].reached().expect("a crossing").reach,
+        Some(Reach::Short)
+    );
     job.target = Some(Target::Airflow(airflow));
     let known = Replacement { coil: Some(data(airflow.cfm(), 1e-4, 1.8)), ..lacks };
     job.changes[0].kind = ChangeKind::OtherMachine(Box::new(known));
     let found = after(&job);
-    assert_eq!(found.unknown_part, None);
-    assert_eq!(found.taps[found.in_use].reached().expect("a crossing").reach, Some(Reach::InBand));
+    assert_eq!(found.system.unknown_part, None);
+    assert_eq!(
+        found.system.taps[found.system.blower.in_use.unwrap()].reached().expect("a crossing").reach,
+        Some(Reach::InBand)
+    );
 }
 
 fn table(job: &mut Job) -> &mut BlowerTable {
@@ -349,8 +355,11 @@ fn what_the_new_table_leaves_open_is_told() {
     table.basis.voltage = Some(Voltage::from_volts(230.0));
     let job = changed(&job, replacement(table));
     let found = after(&job);
-    assert_eq!(found.assumptions, [Assumption::VoltageDiffers]);
-    assert_eq!(found.taps[found.in_use].reached().expect("a point").standing.path, PathStanding::Assumed);
+    assert_eq!(found.system.assumptions, [Assumption::VoltageDiffers]);
+    assert_eq!(
+        found.system.taps[found.system.blower.in_use.unwrap()].reached().expect("a point").standing.path,
+        PathStanding::Assumed
+    );
     let answer = Answer::of(&job);
     let said = wording::changes::sentences(&job, &answer, UnitSystem::InchPound).join(". ");
     assert!(said.contains("Of the new machine: the supply voltage is not the table's"), "{said}");

@@ -58,14 +58,14 @@ fn several_second_returns_drop_what_their_ways_side_by_side_drop() {
     let job = demo::gas_furnace();
     let held = |count: usize| {
         let job = with(&job, diameters.into_iter().take(count).map(second_return));
-        Answer::of(&job).point().unwrap().after.as_ref().unwrap().parts.clone()
+        Answer::of(&job).with_changes().unwrap().system.parts.clone()
     };
     let of_return = |parts: &[Part]| parts.iter().find(|part| !part.ways.is_empty()).unwrap().clone();
     let alone: Vec<Part> = diameters
         .iter()
         .map(|diameter| {
             let job = with(&job, [second_return(*diameter)]);
-            of_return(&Answer::of(&job).point().unwrap().after.as_ref().unwrap().parts)
+            of_return(&Answer::of(&job).with_changes().unwrap().system.parts)
         })
         .collect();
     let drop_of = |way: &[Part], cfm: f64| way.iter().map(|part| part.drop_at(Airflow::from_cfm(cfm)).in_wc()).sum();
@@ -92,7 +92,7 @@ fn however_many_changes_of_a_kind_the_ways_stand_no_deeper() {
     for (name, job) in [("gas furnace", demo::gas_furnace()), ("heat pump", demo::heat_pump()), ("tree", tree)] {
         let job = Job { changes: Vec::new(), ..job };
         let answer = Answer::of(&job);
-        let deepest = depth(&answer.point().unwrap().parts) + 1;
+        let deepest = depth(&answer.point().unwrap().system.parts) + 1;
         for declared in ALL {
             let lands = |kind: ElementKind| declared.lands_on(kind);
             let all = job.path.all();
@@ -104,8 +104,8 @@ fn however_many_changes_of_a_kind_the_ways_stand_no_deeper() {
             for many in [3, 16, 60, MOST_CHANGES] {
                 let job = with(&job, std::iter::repeat_n(kind.clone(), many));
                 let answer = Answer::of(&job);
-                let after = answer.point().unwrap().after.as_ref().unwrap();
-                let found = depth(&after.parts);
+                let after = answer.with_changes().unwrap();
+                let found = depth(&after.system.parts);
                 assert!(found <= deepest, "{name}: {many} of {}: {found} deep, not {deepest}", declared.name);
                 assert_eq!(after.worths.len(), many);
             }
@@ -131,9 +131,9 @@ fn returns_of_both_sorts_and_open_panels_make_three_groups() {
     let kinds = [with_filter, panel, second_return(12.0)];
     let job = with(&job, kinds.iter().cycle().take(60).cloned());
     let found = Answer::of(&job);
-    let after = found.point().unwrap().after.as_ref().unwrap();
+    let after = found.with_changes().unwrap();
     assert_eq!(after.refused, []);
-    let deepest = depth(&answer.point().unwrap().parts) + 3;
-    assert!(depth(&after.parts) <= deepest, "{} deep", depth(&after.parts));
-    assert!(after.point().unwrap().airflow > answer.point().unwrap().now.airflow);
+    let deepest = depth(&answer.point().unwrap().system.parts) + 3;
+    assert!(depth(&after.system.parts) <= deepest, "{} deep", depth(&after.system.parts));
+    assert!(after.system.point().unwrap().airflow > answer.point().unwrap().now.airflow);
 }

@@ -3,13 +3,14 @@
 use super::edits::{Dice, any_edit};
 use super::house::*;
 use tapcross::edit::{self, Edit};
-use tapcross::model::answer::{Answer, NotRunning, Running};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementId;
 use tapcross::model::facts::blower::{Basis, BlowerTable, CoilInTest, EquipmentKind, PartInTest};
 use tapcross::model::facts::change::{ChangeKind, OtherTap};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::path::parts::{Part, flows};
+use tapcross::model::verdicts::system::{NotRunning, Running};
 
 /// Jobs that are tried.
 const JOBS: u64 = 500;
@@ -98,8 +99,8 @@ fn holds(job: &Job, found: &Running, told: &str) {
     near("airflow", own.crossing.airflow.cfm(), now.airflow.cfm());
     near("TESP", own.crossing.tesp.in_wc(), now.tesp.in_wc());
     near("entry", own.crossing.entry.in_wc(), now.entry.in_wc());
-    near("the parts", flows::total(&found.parts, now.airflow).in_wc(), now.tesp.in_wc());
-    let delivered = found.delivered;
+    near("the parts", flows::total(&found.system.parts, now.airflow).in_wc(), now.tesp.in_wc());
+    let delivered = found.delivered();
     near(
         "to the rooms and past them",
         delivered.bypassed.cfm(),
@@ -110,12 +111,12 @@ fn holds(job: &Job, found: &Running, told: &str) {
             && delivered.from_rooms <= delivered.blower * (1.0 + 1e-12),
         "{delivered:?}: {told}"
     );
-    for part in &found.parts {
+    for part in &found.system.parts {
         for factor in [0.3, 1.0, 1.6] {
             ways_agree(part, part.flow.cfm() * factor, told);
         }
     }
-    for passing in flows::passing(&found.parts, now.airflow) {
+    for passing in flows::passing(&found.system.parts, now.airflow) {
         near("flow as read", passing.airflow.cfm(), passing.part.flow.cfm());
     }
 }
@@ -127,24 +128,24 @@ fn the_own_tap_gives_back_the_reading_on_any_path() {
         let job = job_of(number);
         let answer = Answer::of(&job);
         let told = format!("job {number}: {:#?}\n{:#?}", job.path, job.set().readings);
-        match &answer.running {
+        match answer.found.as_deref().map_err(|idle| &idle.why) {
             Ok(found) => {
                 run += 1;
                 holds(&job, found, &told);
-                with_ways += usize::from(found.parts.iter().any(|part| !part.ways.is_empty()));
-                with_leaks += usize::from(found.delivered.to_rooms < found.delivered.blower * 0.999);
+                with_ways += usize::from(found.system.parts.iter().any(|part| !part.ways.is_empty()));
+                with_leaks += usize::from(found.delivered().to_rooms < found.delivered().blower * 0.999);
                 with_bypass += usize::from(job.path.bypass.is_some());
                 across += usize::from(job.set().readings.iter().any(|reading| matches!(reading.at, ReadAt::Across(_))));
                 // A change that does nothing changes nothing, though it splits what it takes hold of.
                 let ids: Vec<ElementId> = job.path.elements.iter().map(|element| element.id).collect();
                 let idle = with(job.clone(), ids.iter().map(|id| less(*id, 0.0)));
-                match Answer::of(&idle).running {
+                let answer = Answer::of(&idle);
+                match answer.found.as_deref().map_err(|idle| &idle.why) {
                     Ok(split) => {
-                        holds(&idle, &split, &told);
-                        let point = split
-                            .after
-                            .as_ref()
-                            .and_then(|after| after.point().copied())
+                        holds(&idle, split, &told);
+                        let point = answer
+                            .with_changes()
+                            .and_then(|after| after.system.point().copied())
                             .unwrap_or_else(|| panic!("no after: {told}"));
                         assert_near("unchanged", point.airflow.cfm(), found.now.airflow.cfm(), 1e-9);
                     }
@@ -180,5 +181,5 @@ fn a_way_beside_alike_in_every_respect_moves_no_number_of_today() {
     edit::apply(&mut job, Edit::AddLeak(COIL, 0.1)).expect("a leak");
     assert_eq!(running(&job).now, today);
     let half = with(job, [ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() })]);
-    assert!(after(&half).point().is_some());
+    assert!(after(&half).system.point().is_some());
 }

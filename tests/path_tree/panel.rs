@@ -29,7 +29,7 @@ fn a_panel_off_is_a_hole_past_the_whole_return() {
     assert_near("airflow", found, right.0, 1e-6);
     assert_near("static", tesp, right.1, 1e-6);
     assert!(found > airflow + 20.0 && tesp < 0.65, "{found} cfm at {tesp}");
-    let delivered = after(&off).delivered.expect("a point");
+    let delivered = after(&off).system.delivered.expect("a point");
     assert_near("drawn from the rooms", delivered.from_rooms.cfm(), beside(ret, hole, right.0).1, 1e-6);
     assert_near("blown to the rooms", delivered.to_rooms.cfm(), right.0, 1e-6);
 }

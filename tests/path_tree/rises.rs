@@ -1,12 +1,13 @@
 //! Pressure that rises along the flow where it should fall.
 
 use super::house::*;
-use tapcross::model::answer::{Answer, Running};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::table_check::Severity;
+use tapcross::model::verdicts::system::Running;
 
 fn questions(job: &Job) -> Vec<String> {
     let path = |problem: &&tapcross::model::facts::job_check::Problem| {
@@ -18,13 +19,13 @@ fn questions(job: &Job) -> Vec<String> {
 /// Nothing negative, and the parts still add up to the static that was read.
 fn adds_up(job: &Job) -> Running {
     let found = running(job);
-    let passing = tapcross::model::path::parts::flows::passing(&found.parts, found.now.airflow);
+    let passing = tapcross::model::path::parts::flows::passing(&found.system.parts, found.now.airflow);
     for one in &passing {
         assert!(one.drop.in_wc() >= 0.0, "{:?} drops {:?}", one.part.elements, one.drop);
     }
-    let total = tapcross::model::path::parts::flows::total(&found.parts, found.now.airflow);
+    let total = tapcross::model::path::parts::flows::total(&found.system.parts, found.now.airflow);
     assert_near("adds up", total.in_wc(), found.now.tesp.in_wc(), 1e-9);
-    let own = Answer::of(job).taps[0].reached().expect("its own tap").crossing;
+    let own = Answer::of(job).taps()[0].reached().expect("its own tap").crossing;
     assert_near("comes back", own.airflow.cfm(), found.now.airflow.cfm(), 1e-9);
     found
 }

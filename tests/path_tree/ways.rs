@@ -2,12 +2,13 @@
 
 use super::checks;
 use super::house::*;
-use tapcross::model::answer::{Answer, NotRunning};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::path::parts::{flows, part_of};
+use tapcross::model::verdicts::system::NotRunning;
 use tapcross::units::Pressure;
 
 /// The furnace with a second return of grille and duct, and the port behind both at −0.18.
@@ -68,14 +69,14 @@ fn ways_of_unequal_exponents_divide_anew_at_another_airflow_at_one_drop() {
     for at in [200.0, 600.0, 1500.0] {
         let (drop, through) =
             beside(|flow| grille_one(flow) + duct_one(flow), |flow| grille_two(flow) + duct_two(flow), at);
-        let part = part_of(&running.parts, group).expect("the group's part");
+        let part = part_of(&running.system.parts, group).expect("the group's part");
         assert_near("drop", part.drop_at(cfm(at)).in_wc(), drop, SAME);
         let ways = flows::of_ways(part, cfm(at));
         assert_near("first way", ways[0].cfm(), through, SAME);
         assert_near("all of it", ways[0].cfm() + ways[1].cfm(), at, 1e-10);
     }
     // Not alike: the split moves with the airflow.
-    let part = part_of(&running.parts, group).expect("the group's part");
+    let part = part_of(&running.system.parts, group).expect("the group's part");
     let share = |at: f64| flows::of_ways(part, cfm(at))[0].cfm() / at;
     assert!(share(200.0) > share(1500.0) + 0.02, "{} and {}", share(200.0), share(1500.0));
 }
@@ -119,14 +120,14 @@ fn published_branches_side_by_side_come_out_through_a_real_job() {
     };
     let (job, group) = published_branches([branch("branch1"), branch("branch2")], 800.0);
     let found = running(&job);
-    let part = part_of(&found.parts, group).expect("the group's part");
+    let part = part_of(&found.system.parts, group).expect("the group's part");
     let drop = part.drop_at(cfm(mixed.input("Q"))).in_wc();
     assert!(mixed.one(drop).iter().all(checks::Given::agrees), "{drop}\n{}", mixed.foundation());
     let split = checks::of("net.split");
     let coefficients = split.list("K");
     let (job, group) = published_branches([(coefficients[0], 2.0), (coefficients[1], 2.0)], 700.0);
     let found = running(&job);
-    let part = part_of(&found.parts, group).expect("the group's part");
+    let part = part_of(&found.system.parts, group).expect("the group's part");
     let ways = flows::of_ways(part, cfm(split.input("Q")));
     let each = split.each(&[ways[0].cfm(), ways[1].cfm()]);
     assert!(each.iter().all(checks::Given::agrees), "{each:?}\n{}", split.foundation());
@@ -134,7 +135,7 @@ fn published_branches_side_by_side_come_out_through_a_real_job() {
     let coefficient = equal.list("K")[0];
     let (job, group) = published_branches([(coefficient, 2.0), (coefficient, 2.0)], 900.0);
     let found = running(&job);
-    let drop = part_of(&found.parts, group).expect("the group's part").drop_at(cfm(1000.0)).in_wc();
+    let drop = part_of(&found.system.parts, group).expect("the group's part").drop_at(cfm(1000.0)).in_wc();
     assert!(equal.one(drop / 1e6).iter().all(checks::Given::agrees), "{drop}\n{}", equal.foundation());
 }
 
@@ -173,7 +174,7 @@ fn each_return_has_its_own_filter_by_data() {
     }
     // The filter that takes more than its way was read to take cannot be.
     element(&mut job, filters[1].0).drop = Some(data(500.0, 0.4, 1.2));
-    let Err(NotRunning::Shares(sentence)) = Answer::of(&job).running else {
+    let Some(NotRunning::Shares(sentence)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
         panic!("a filter of 0.4 in a way of 0.18 runs");
     };
     assert!(sentence.starts_with("Side by side: by their data return grille, filter, return duct take "), "{sentence}");
@@ -243,7 +244,7 @@ fn a_zone_that_closes_drives_the_air_through_the_others() {
     let today = running(&job).now;
     assert!(airflow > today.airflow.cfm() && tesp < today.tesp.in_wc(), "{airflow} cfm at {tesp}");
     let after = after(&opened);
-    let part = part_of(&after.parts, group).expect("the zones");
+    let part = part_of(&after.system.parts, group).expect("the zones");
     let ways = flows::of_ways(part, cfm(airflow));
     assert!(ways[0] > ways[1] && (ways[1] - ways[2]).cfm().abs() < 1e-9, "{ways:?}");
 }
@@ -267,7 +268,7 @@ fn a_change_in_one_way_is_worked_out_against_the_other_way() {
     assert_near("airflow", airflow, right.0, SAME);
     assert_near("static", tesp, right.1, SAME);
     let after = after(&changed);
-    assert_eq!(part_of(&after.parts, other[0]).map(|part| part.standing), Some(PathStanding::Shared));
+    assert_eq!(part_of(&after.system.parts, other[0]).map(|part| part.standing), Some(PathStanding::Shared));
 }
 
 #[test]
@@ -278,7 +279,7 @@ fn shares_of_the_air_that_cannot_be_are_told_with_what_they_must_make() {
         for (way, flow) in element(&mut job, group).ways.iter_mut().zip(flows) {
             way.flow = flow;
         }
-        match Answer::of(&job).running {
+        match Answer::of(&job).found.map_err(|idle| idle.why) {
             Err(NotRunning::Shares(sentence)) => sentence,
             other => panic!("{other:?}"),
         }

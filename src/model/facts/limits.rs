@@ -2,6 +2,8 @@
 
 use crate::units::{Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage};
 
+/// Differences of static under this are not shown (half of the last digit, twice).
+pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
 /// The editable limits of a job.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {

@@ -1,6 +1,7 @@
 //! The system with a set of changes on: the parts of its path, the taps of its blower, and what stands between them.
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
@@ -28,7 +29,7 @@ pub struct Changed<'a> {
     /// The machine's table: another one than the job's with another machine.
     pub table: &'a BlowerTable,
     /// The taps' curves.
-    pub shapes: Cow<'a, [TapShape]>,
+    pub shapes: Arc<[TapShape]>,
     /// Index of the tap that runs.
     pub in_use: usize,
     /// The call that it runs for.
@@ -83,7 +84,7 @@ impl<'a> Found<'a> {
         Changed {
             parts: self.operation.parts.clone(),
             table: self.inputs.table,
-            shapes: Cow::Borrowed(self.inputs.shapes),
+            shapes: Arc::clone(self.inputs.shapes),
             in_use: self.inputs.in_use,
             call: self.inputs.job.set().call,
             coil: self.inputs.job.set().coil,
@@ -135,7 +136,7 @@ impl<'a> Found<'a> {
             ChangeKind::OtherTap(OtherTap { tap: name }) => changed.in_use = tap_named(changed.table, name)?,
             ChangeKind::BelowTable(BelowTable { factor }) => {
                 check::numbers(kind)?;
-                changed.shapes = Cow::Owned(Self::below_table(changed, *factor));
+                changed.shapes = Self::below_table(changed, *factor);
             }
             ChangeKind::OtherCall(OtherCall { call }) => self.other_call(changed, *call)?,
             ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
@@ -169,7 +170,7 @@ impl<'a> Found<'a> {
     }
 
     /// The taps' curves of a blower that moves less than its table.
-    fn below_table(changed: &Changed<'_>, factor: f64) -> Vec<TapShape> {
+    fn below_table(changed: &Changed<'_>, factor: f64) -> Arc<[TapShape]> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
             _ => tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor),

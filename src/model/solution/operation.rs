@@ -1,5 +1,7 @@
 //! From the readings to where the machine runs, and from there to every other tap on the same path.
 
+use std::sync::Arc;
+
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::drop_data::SQUARE_LAW;
@@ -16,7 +18,7 @@ use crate::units::{Airflow, Pressure};
 #[derive(Clone, Debug)]
 pub struct Inputs<'a> {
     /// The table's taps as curves.
-    pub shapes: &'a [TapShape],
+    pub shapes: &'a Arc<[TapShape]>,
     /// Index of the tap that ran during the readings.
     pub in_use: usize,
     /// Readings and what is added to them.

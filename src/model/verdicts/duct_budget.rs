@@ -8,17 +8,17 @@
 //! A part that nobody knows stays in the rest: a grille or the registers stay with their duct, and are named with it; with a filter, a coil, a heater or a louvre the rest is *at most* what is shown.
 //! Source: ANSI/ACCA 1 Manual D, recalled and not held against its text.
 
-use crate::model::answer::{Answer, Running};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::limits::SHOWN_DIFFERENCE;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::available::{available_static, friction_rate, shared_by_length};
 use crate::model::path::parts::{Route, flows};
-use crate::model::verdicts::findings::SHOWN_DIFFERENCE;
 use crate::model::verdicts::needs::plate_limit;
+use crate::model::verdicts::system::Running;
 use crate::units::{Airflow, FrictionRate, Length, Pressure};
 
 /// Where the static comes from that ducts and parts may take together.
@@ -131,24 +131,27 @@ pub struct DuctBudget {
     pub sides: Vec<DuctSide>,
 }
 
-/// Works out what is left for the ducts; nothing unless a length or a design static is stated, the machine runs, and there is a static to start from.
-pub fn of(job: &Job, answer: &Answer) -> Option<DuctBudget> {
-    let (running, table) = (answer.point()?, job.machine.as_ref()?);
+/// Works out what is left for the ducts; nothing unless a length or a design static is stated and there is a static to start from.
+pub fn of(job: &Job, running: &Running) -> Option<DuctBudget> {
+    let table = job.machine.as_ref()?;
+    let blower = &running.system.blower;
     if job.ducts.is_empty() {
         return None;
     }
     let (allowed, from) = match job.ducts.design_static {
         Some(design) => (design, StaticFrom::DesignStatic),
-        None => (plate_limit(table.rated_maximum?, answer.density_ratio), StaticFrom::RatedMaximum),
+        None => (plate_limit(table.rated_maximum?, blower.density_ratio), StaticFrom::RatedMaximum),
     };
-    let (airflow, airflow_from) = match answer.target {
+    let (airflow, airflow_from) = match blower.target {
         Some(target) => (target.actual, AirflowFrom::Target),
         None => (running.now.airflow, AirflowFrom::Reading),
     };
     let drops = drops(running, airflow);
     let places = external(job, table);
-    let known: Vec<(Place, Taken)> =
-        places.iter().filter_map(|place| Some((*place, taken(job, answer, place, &drops, airflow)?))).collect();
+    let known: Vec<(Place, Taken)> = places
+        .iter()
+        .filter_map(|place| Some((*place, taken(job, blower.density_ratio, place, &drops, airflow)?)))
+        .collect();
     let is_unknown = |place: &&Place| !is_duct(place.kind) && known.iter().all(|(other, _)| other.id != place.id);
     let unknown: Vec<Place> = places.iter().filter(is_unknown).copied().collect();
     let side = |side: PathSide| {
@@ -300,7 +303,7 @@ impl PartDrop {
 
 /// The parts of the path as found; the only place here that looks into them.
 fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
-    let parts = &running.parts;
+    let parts = &running.system.parts;
     parts
         .iter()
         .filter(|part| part.route != Route::Bypass)
@@ -314,7 +317,7 @@ fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
 }
 
 /// What a part with a drop of its own takes; one that was split off by the usual weights has none, nor has a duct.
-fn taken(job: &Job, answer: &Answer, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
+fn taken(job: &Job, density_ratio: f64, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
     if is_duct(place.kind) {
         return None;
     }
@@ -324,7 +327,7 @@ fn taken(job: &Job, answer: &Answer, place: &Place, drops: &[PartDrop], airflow:
         return is_known.then_some(Taken { kind: place.kind, drop: drop.at_budget, standing: drop.standing });
     }
     let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
-    let drop = data.in_air(airflow, answer.density_ratio);
+    let drop = data.in_air(airflow, density_ratio);
     Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed })
 }
 

@@ -4,27 +4,26 @@
 
 mod ducts;
 
-use crate::model::answer::{Answer, Running};
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
-use crate::model::facts::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM, LEAST_OF_DESIGN};
+use crate::model::facts::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM, LEAST_OF_DESIGN, SHOWN_DIFFERENCE};
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air::DENSITY_DOUBT;
 use crate::model::path::tesp::{Assumption, ReadDifference};
+use crate::model::verdicts::duct_budget::DuctBudget;
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
+use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
 
 /// Plate of the furnaces that the trade's side limits are meant for.
 pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
 
-/// Differences of static under this are not shown (half of the last digit, twice).
-pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
 pub const SAME_AIRFLOW: f64 = 1.005;
 
@@ -279,35 +278,40 @@ impl Finding {
     }
 }
 
-/// Every finding of a solved job, weightiest first; empty while there is no point.
-pub fn find(job: &Job, answer: &Answer) -> Vec<Finding> {
-    let (Some(running), Some(table)) = (answer.point(), &job.machine) else {
+/// Every finding of a solved job, weightiest first.
+pub fn find(job: &Job, running: &Running, ducts: Option<&DuctBudget>) -> Vec<Finding> {
+    let Some(table) = &job.machine else {
         return Vec::new();
     };
     let mut findings = Vec::new();
-    of_static(job, table, (answer, running), &mut findings);
-    of_air(job, answer, running, &mut findings);
-    of_heat(table, answer, &mut findings);
-    of_motor(table, answer, running, &mut findings);
-    of_density(answer, running, &mut findings);
+    of_static(job, table, (running, ducts), &mut findings);
+    of_air(job, running, &mut findings);
+    of_heat(table, running, &mut findings);
+    of_motor(table, running, &mut findings);
+    of_density(running, &mut findings);
     of_total(job, running, &mut findings);
     findings.extend(running.budget.assumptions.iter().cloned().map(Finding::Assumed));
     findings.sort_by_key(Finding::weight);
     findings
 }
 
-fn of_static(job: &Job, table: &BlowerTable, (answer, running): (&Answer, &Running), findings: &mut Vec<Finding>) {
+fn of_static(
+    job: &Job,
+    table: &BlowerTable,
+    (running, ducts): (&Running, Option<&DuctBudget>),
+    findings: &mut Vec<Finding>,
+) {
     let total = running.now.tesp;
-    if let Some(plate) = running.plate
+    if let Some(plate) = running.system.plate()
         && plate.side != PlateSide::Under
     {
         findings.push(Finding::Plate(plate));
     }
-    ducts::of_lengths(answer, findings);
+    ducts::of_lengths(ducts, findings);
     let (limit, with) = return_limit(job, table);
     if let Some(taken) = running.return_side
         && taken > limit
-        && !ducts::is_judged(answer, PathSide::Return)
+        && !ducts::is_judged(ducts, PathSide::Return)
     {
         findings.push(Finding::ReturnTakes { taken, total, limit, with });
     }
@@ -316,7 +320,7 @@ fn of_static(job: &Job, table: &BlowerTable, (answer, running): (&Answer, &Runni
         && table.rated_maximum.is_some_and(|plate| plate >= SIDE_LIMIT_PLATE);
     if let Some(taken) = running.supply_side
         && side_limits_apply
-        && !ducts::is_judged(answer, PathSide::Supply)
+        && !ducts::is_judged(ducts, PathSide::Supply)
         && taken > job.limits.furnace_supply_drop
     {
         findings.push(Finding::SupplyTakes { taken, total, limit: job.limits.furnace_supply_drop });
@@ -349,17 +353,18 @@ fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) 
     (limit, with)
 }
 
-fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
+fn of_air(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     let airflow = running.now.airflow;
     of_watts(job, running, findings);
-    let is_too_much = reach_now(answer) == Some(Reach::TooMuch);
-    if let Some(finding) = next_tap(answer, running).filter(|_| !is_too_much) {
+    let is_too_much = reach_now(&running.system) == Some(Reach::TooMuch);
+    if let Some(finding) = next_tap(running).filter(|_| !is_too_much) {
         findings.push(finding);
     }
-    let Some(target) = answer.target else {
+    let Some(target) = running.system.blower.target else {
         return;
     };
-    let answers: Vec<String> = by_airflow(answer)
+    let taps = &running.system.taps;
+    let answers: Vec<String> = by_airflow(taps)
         .into_iter()
         .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
         .map(|tap| tap.name.clone())
@@ -368,7 +373,7 @@ fn of_air(job: &Job, answer: &Answer, running: &Running, findings: &mut Vec<Find
         let lowest_in_band = answers.first().cloned();
         findings.push(Finding::TooMuchAir { airflow, high: target.high, lowest_in_band });
     } else if answers.is_empty() {
-        findings.push(Finding::NoTapReaches(why_none(answer)));
+        findings.push(Finding::NoTapReaches(why_none(running)));
     } else {
         findings.push(Finding::TapsThatReach(answers));
     }
@@ -386,8 +391,9 @@ fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     }
 }
 
-fn why_none(answer: &Answer) -> NoTap {
-    let taps = by_airflow(answer);
+fn why_none(running: &Running) -> NoTap {
+    let all = &running.system.taps;
+    let taps = by_airflow(all);
     let with =
         |reach: Reach| taps.iter().filter(move |tap| tap.reached().is_some_and(|point| point.reach == Some(reach)));
     let not_allowed = |tap: &&&TapAnswer| tap.reached().is_some_and(|point| point.barred.is_some());
@@ -410,11 +416,11 @@ fn why_none(answer: &Answer) -> NoTap {
         Some(Need::NeverEnough { most }) => Some(most),
         _ => None,
     };
-    let most: Option<Vec<Airflow>> = answer.taps.iter().map(weak).collect();
-    match (most, easiest(answer)) {
+    let most: Option<Vec<Airflow>> = all.iter().map(weak).collect();
+    match (most, easiest(all)) {
         (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
         (None, Some((tap, ease))) => {
-            let at_least = answer.point().is_some_and(|running| running.budget.bound().less);
+            let at_least = running.budget.bound().less;
             NoTap::NeedsEase { tap, ease, at_least }
         }
         (None, None) => NoTap::Unknown,
@@ -422,20 +428,20 @@ fn why_none(answer: &Answer) -> NoTap {
 }
 
 /// Taps with a point, lowest airflow first.
-pub fn by_airflow(answer: &Answer) -> Vec<&TapAnswer> {
+pub fn by_airflow(taps: &[TapAnswer]) -> Vec<&TapAnswer> {
     let mut taps: Vec<(&TapAnswer, f64)> =
-        answer.taps.iter().filter_map(|tap| Some((tap, tap.reached()?.airflow().cfm()))).collect();
+        taps.iter().filter_map(|tap| Some((tap, tap.reached()?.airflow().cfm()))).collect();
     taps.sort_by(|one, other| one.1.total_cmp(&other.1));
     taps.into_iter().map(|(tap, _)| tap).collect()
 }
 
-fn next_tap(answer: &Answer, running: &Running) -> Option<Finding> {
+fn next_tap(running: &Running) -> Option<Finding> {
     let (before, static_now) = (running.airflow_before, running.now.tesp);
     // Off the table neither figure of the step is known well enough to weigh one against the other.
     if running.now.standing == CurveStanding::Extrapolated && before > running.now.airflow {
         return None;
     }
-    let next = by_airflow(answer)
+    let next = by_airflow(&running.system.taps)
         .into_iter()
         .find(|tap| tap.reached().is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW))?;
     let point = next.reached()?;
@@ -462,10 +468,8 @@ fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
 }
 
 /// The tap that needs the least drop taken out.
-fn easiest(answer: &Answer) -> Option<(String, Ease)> {
-    answer
-        .taps
-        .iter()
+fn easiest(taps: &[TapAnswer]) -> Option<(String, Ease)> {
+    taps.iter()
         .filter_map(|tap| match tap.need {
             Some(Need::Ease(ease)) => Some((tap.name.clone(), ease)),
             _ => None,
@@ -473,12 +477,12 @@ fn easiest(answer: &Answer) -> Option<(String, Ease)> {
         .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
 }
 
-fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
+fn of_heat(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) {
     for (index, stage) in table.heating.iter().enumerate() {
         let Some(tap) = table.tap_of_call(stage.call) else {
             continue;
         };
-        let tap_answer = answer.taps.iter().find(|candidate| candidate.name == tap);
+        let tap_answer = running.system.taps.iter().find(|candidate| candidate.name == tap);
         let Some(point) = tap_answer.and_then(TapAnswer::reached) else {
             continue;
         };
@@ -501,14 +505,15 @@ fn of_heat(table: &BlowerTable, answer: &Answer, findings: &mut Vec<Finding>) {
     }
 }
 
-fn of_motor(table: &BlowerTable, answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
-    let in_use = answer.tap_in_use();
+fn of_motor(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) {
+    let System { blower, .. } = &running.system;
+    let in_use = running.system.running();
     if let Some(tap) = in_use
         && let Some(note) = tap.reached().and_then(|point| point.barred.clone())
     {
         findings.push(Finding::Barred { tap: tap.name.clone(), note });
     }
-    let shape = answer.in_use.and_then(|index| answer.shapes.get(index));
+    let shape = blower.in_use.and_then(|index| blower.shapes.get(index));
     match shape {
         Some(TapShape::Single(_)) => findings.push(Finding::OneRow),
         Some(TapShape::Curve(curve)) if table.motor == MotorFamily::ConstantAirflow => {
@@ -522,11 +527,11 @@ fn of_motor(table: &BlowerTable, answer: &Answer, running: &Running, findings: &
     }
 }
 
-fn of_density(answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
-    let (tesp, entry, ratio) = (running.now.tesp, running.now.entry, answer.density_ratio);
+fn of_density(running: &Running, findings: &mut Vec<Finding>) {
+    let (tesp, entry, ratio) = (running.now.tesp, running.now.entry, running.system.blower.density_ratio);
     if (1.0 - ratio).abs() > DENSITY_DOUBT {
         findings.push(Finding::Density { tesp, entry: tesp / ratio, ratio });
-        let other_end = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.other_end);
+        let other_end = running.system.runs().and_then(|point| point.other_end);
         findings.extend(other_end.map(Finding::OtherEnd));
     }
     if (entry - tesp / ratio).abs() > SHOWN_DIFFERENCE {
@@ -538,14 +543,13 @@ fn of_density(answer: &Answer, running: &Running, findings: &mut Vec<Finding>) {
 fn of_total(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     let total = job.set().at(ReadAt::Total).and_then(Reading::average);
     if let (Some(total), ReadDifference::Ports { .. }) = (total, running.budget.read)
-        && (total - running.now.tesp).abs() > running.spreads.tesp.max(SHOWN_DIFFERENCE)
+        && (total - running.now.tesp).abs() > running.system.spreads.tesp.max(SHOWN_DIFFERENCE)
     {
         findings.push(Finding::TotalDiffers { ports: running.now.tesp, total });
     }
 }
 
 /// Whether the airflow now is short of, in, or over the band.
-pub fn reach_now(answer: &Answer) -> Option<Reach> {
-    let point = answer.tap_in_use()?.reached()?;
-    point.reach
+pub fn reach_now(system: &System) -> Option<Reach> {
+    system.runs()?.reach
 }

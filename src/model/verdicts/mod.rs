@@ -3,6 +3,9 @@
 pub mod duct_budget;
 pub mod easier_path;
 pub mod findings;
+pub mod found;
 pub mod needs;
 pub mod plate;
+pub mod projection;
+pub mod system;
 pub mod taps;

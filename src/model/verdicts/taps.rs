@@ -1,10 +1,10 @@
 //! Every tap on the path as read: where it would run, how sure that is, and what it would need.
 
-use crate::model::answer::Running;
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
+use crate::model::facts::change::ChangeKind;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
-use crate::model::facts::target::{self, TargetBand};
+use crate::model::facts::target::{self, Target, TargetBand};
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
@@ -16,7 +16,8 @@ use crate::model::solution::operation::tap_crossing;
 use crate::model::solution::uncertainty::{Spread, Spreads};
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
-use crate::units::{Airflow, Capacity, Density, Power, TemperatureRise};
+use crate::model::verdicts::system::Blower;
+use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,34 +131,15 @@ impl TapAnswer {
     }
 }
 
-/// A machine on a path, whose taps are to be judged.
-#[derive(Clone, Copy, Debug)]
-pub struct OnPath<'a> {
-    /// The job, for its limits, calls and conditions.
-    pub job: &'a Job,
-    /// The machine's table.
-    pub table: &'a BlowerTable,
-    /// Its taps as curves.
-    pub shapes: &'a [TapShape],
-    /// Index of the tap that runs.
-    pub in_use: Option<usize>,
-    /// The target.
-    pub target: Option<TargetBand>,
-    /// Capacity of another machine's own target, where it is by tons.
-    pub capacity: Option<Capacity>,
-    /// Density at the blower's inlet.
-    pub density: Density,
-    /// The same over the table's.
-    pub density_ratio: f64,
-    /// The path that the taps work against; nothing while it is unknown.
-    pub path: Option<KnownPath<'a>>,
-}
-
 /// A path that taps work against.
 #[derive(Clone, Copy, Debug)]
 pub struct KnownPath<'a> {
-    /// The reading that it follows from.
-    pub running: &'a Running,
+    /// The point that was read, from which it follows.
+    pub now: &'a Crossing,
+    /// Standing of that point.
+    pub standing: Standing,
+    /// ± of the total external static read.
+    pub static_spread: Pressure,
     /// Its load.
     pub load: &'a SystemLoad,
     /// What it is made of.
@@ -174,79 +156,109 @@ pub struct KnownPath<'a> {
     pub is_assumed: bool,
 }
 
-/// Every tap of a machine, in its table's order.
-pub fn all(on: &OnPath<'_>) -> Vec<TapAnswer> {
-    on.table
-        .taps
-        .iter()
-        .zip(on.shapes)
-        .enumerate()
-        .map(|(index, (tap, shape))| {
-            let calls = on.table.calls.iter().filter(|(_, name)| *name == tap.name);
-            TapAnswer {
-                name: tap.name.clone(),
-                calls: calls.map(|(call, _)| *call).collect(),
-                in_use: on.in_use == Some(index),
-                point: on.path.map(|path| point(on, &path, index, shape)),
-                need: on.path.and_then(|path| {
-                    let today = path.running.now.tesp;
-                    Some(needs::need(shape, path.load, on.target?.actual, today, on.table.rated_maximum))
-                }),
-            }
-        })
-        .collect()
+/// Every tap of a machine, in its table's order; without points while the path is unknown.
+pub fn all(job: &Job, table: &BlowerTable, blower: &Blower, path: Option<KnownPath<'_>>) -> Vec<TapAnswer> {
+    let judge = Judge { job, table, blower };
+    let taps = table.taps.iter().zip(&*blower.shapes).enumerate();
+    taps.map(|(index, (tap, shape))| {
+        let calls = table.calls.iter().filter(|(_, name)| *name == tap.name);
+        TapAnswer {
+            name: tap.name.clone(),
+            calls: calls.map(|(call, _)| *call).collect(),
+            in_use: blower.in_use == Some(index),
+            point: path.as_ref().map(|path| judge.point(path, index, shape)),
+            need: path.as_ref().and_then(|path| {
+                Some(needs::need(shape, path.load, blower.target?.actual, path.now.tesp, table.rated_maximum))
+            }),
+        }
+    })
+    .collect()
 }
 
-fn point(on: &OnPath<'_>, path: &KnownPath<'_>, index: usize, shape: &TapShape) -> Result<TapPoint, NoCrossing> {
-    let (table, running) = (on.table, path.running);
-    let crossing = tap_crossing(shape, path.load)?;
-    let curve = match shape {
-        TapShape::Curve(curve) => Some(curve),
-        _ => None,
-    };
-    let spread = path.spreads.taps.get(index).copied().flatten().unwrap_or_default();
-    let is_measured = path.as_read && on.in_use == Some(index);
-    // Another tap's bound is as sure as the table only where the path itself rests on a published point.
-    let is_sure = is_measured || running.now.standing == CurveStanding::Published;
-    let below = curve.filter(|_| is_sure).and_then(|curve| below(curve, &crossing));
-    let power = curve.and_then(|curve| curve.power_at(crossing.entry));
-    let standard = target::at_standard_air(crossing.airflow, on.density);
-    Ok(TapPoint {
-        spread,
-        gain: path.start.gain(&crossing, shape),
-        standing: Standing { curve: crossing.standing, ..running.standing }
-            .worse(running.standing)
-            .with_path(if is_measured { PathStanding::Measured } else { laws_standing(path.parts) })
-            .with_path(if path.bound.is_exact() && !path.is_assumed {
-                PathStanding::Measured
-            } else {
-                PathStanding::Assumed
+/// What every tap of a machine is judged with.
+struct Judge<'a> {
+    job: &'a Job,
+    table: &'a BlowerTable,
+    blower: &'a Blower,
+}
+
+impl Judge<'_> {
+    fn point(&self, path: &KnownPath<'_>, index: usize, shape: &TapShape) -> Result<TapPoint, NoCrossing> {
+        let (table, blower) = (self.table, self.blower);
+        let is_measured = path.as_read && blower.in_use == Some(index);
+        let crossing = if is_measured { *path.now } else { tap_crossing(shape, path.load)? };
+        let curve = match shape {
+            TapShape::Curve(curve) => Some(curve),
+            TapShape::Single(_) | TapShape::Unusable => None,
+        };
+        // Another tap's bound is as sure as the table only where the path itself rests on a published point.
+        let is_sure = is_measured || path.now.standing == CurveStanding::Published;
+        let below = curve.filter(|_| is_sure).and_then(|curve| below(curve, &crossing));
+        let power = curve.and_then(|curve| curve.power_at(crossing.entry));
+        let standard = target::at_standard_air(crossing.airflow, blower.air.density);
+        Ok(TapPoint {
+            spread: path.spreads.taps.get(index).copied().flatten().unwrap_or_default(),
+            gain: path.start.gain(&crossing, shape),
+            standing: path.standing_of(&crossing, is_measured),
+            bound: path.bound,
+            below,
+            of_target: blower.target.map(|target| crossing.airflow / target.actual),
+            reach: blower.target.map(|target| within_bound(reach(crossing.airflow, below, &target), path.bound)),
+            per_ton: self.capacity().map(|capacity| per_ton(standard, capacity)),
+            power,
+            rises: self.rises(crossing.airflow, power, path.bound),
+            plate: table
+                .rated_maximum
+                .map(|limit| plate::judge(crossing.tesp, limit, blower.density_ratio, path.static_spread)),
+            barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
+            note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
+            other_end: curve.and_then(|curve| {
+                // The table entry holds the corrections of inside parts as well, which density does not undo.
+                let static_at_job = crossing.entry * blower.density_ratio;
+                thin_air::other_end(curve, table.motor, static_at_job, blower.density_ratio)
             }),
-        bound: path.bound,
-        below,
-        of_target: on.target.map(|target| crossing.airflow / target.actual),
-        reach: on
-            .target
-            .map(|target| reach(crossing.airflow, below, &target))
-            .map(|reach| within_bound(reach, path.bound)),
-        per_ton: capacity(on).map(|capacity| per_ton(standard, capacity)),
-        power,
-        rises: rises(on.job, table, crossing.airflow, power)
-            .into_iter()
-            .map(|rise| StageRise { side: rise.side.filter(|side| is_sure_side(*side, path.bound)), ..rise })
-            .collect(),
-        plate: table
-            .rated_maximum
-            .map(|limit| plate::judge(crossing.tesp, limit, on.density_ratio, running.spreads.tesp)),
-        barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
-        note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
-        other_end: curve.and_then(|curve| {
-            // The table entry holds the corrections of inside parts as well, which density does not undo.
-            let static_at_job = crossing.entry * on.density_ratio;
-            thin_air::other_end(curve, table.motor, static_at_job, on.density_ratio)
-        }),
-        crossing,
-    })
+            crossing,
+        })
+    }
+
+    /// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
+    fn capacity(&self) -> Option<Capacity> {
+        if self.blower.other.is_none() {
+            return self.job.capacity();
+        }
+        let replacement =
+            self.job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+                ChangeKind::OtherMachine(new) if new.table == *self.table => Some(&**new),
+                _ => None,
+            });
+        let own = match replacement.and_then(|new| new.target) {
+            Some(Target::PerTon { capacity, .. }) => Some(capacity),
+            Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
+        };
+        own.or(self.table.cooling).or_else(|| self.job.capacity())
+    }
+
+    /// The rise of each heating stage at an airflow; on which side of its range only where that is sure.
+    fn rises(&self, airflow: Airflow, power: Option<Power>, bound: Bound) -> Vec<StageRise> {
+        let stages = self.table.heating.iter();
+        stages
+            .map(|stage| {
+                let air = self.job.set().air.at_blower(self.table.kind, stage.call);
+                let rise = stage_rise(stage, airflow, power, air.density);
+                StageRise { side: rise.side.filter(|side| is_sure_side(*side, bound)), ..rise }
+            })
+            .collect()
+    }
+}
+
+impl KnownPath<'_> {
+    fn standing_of(&self, crossing: &Crossing, is_measured: bool) -> Standing {
+        let laws = if is_measured { PathStanding::Measured } else { laws_standing(self.parts) };
+        let is_whole = self.bound.is_exact() && !self.is_assumed;
+        let rest = if is_whole { PathStanding::Measured } else { PathStanding::Assumed };
+        let here = Standing { curve: crossing.standing, ..self.standing };
+        here.worse(self.standing).with_path(laws).with_path(rest)
+    }
 }
 
 /// What of a reach is sure: with less air what is short stays short, with more what is too much stays too much.
@@ -266,12 +278,6 @@ const fn is_sure_side(side: RiseSide, bound: Bound) -> bool {
         RiseSide::InRange => bound.is_exact(),
         RiseSide::UnderRange => !bound.less,
     }
-}
-
-/// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
-fn capacity(on: &OnPath<'_>) -> Option<Capacity> {
-    let is_the_jobs = on.job.machine.as_ref().is_some_and(|table| std::ptr::eq(table, on.table));
-    if is_the_jobs { on.job.capacity() } else { on.capacity.or(on.table.cooling).or_else(|| on.job.capacity()) }
 }
 
 /// Standing of the laws that carry the path to another airflow than today's: no better than its worst part.
@@ -295,17 +301,6 @@ pub fn reach(airflow: Airflow, below: Option<Airflow>, target: &TargetBand) -> R
 /// Airflow a ton, both at standard air.
 pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
     standard / capacity.tons()
-}
-
-fn rises(job: &Job, table: &BlowerTable, airflow: Airflow, power: Option<Power>) -> Vec<StageRise> {
-    table
-        .heating
-        .iter()
-        .map(|stage| {
-            let air = job.set().air.at_blower(table.kind, stage.call);
-            stage_rise(stage, airflow, power, air.density)
-        })
-        .collect()
 }
 
 fn stage_rise(stage: &HeatStage, airflow: Airflow, power: Option<Power>, density: Density) -> StageRise {

@@ -1,7 +1,6 @@
 //! What the changes of a job bring, in one sentence.
 
-use crate::model::answer::after::After;
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::job::Job;
@@ -11,27 +10,28 @@ use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::delivered;
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, UnitSystem};
 
 /// The path with its changes, where at least one of them is put on.
-pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a After)> {
+pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a Projection)> {
     let running = answer.point()?;
-    let after = running.after.as_ref()?;
+    let after = answer.with_changes()?;
     (put_on(job, after) > 0).then_some((running, after))
 }
 
 /// How many changes are on and not refused.
-fn put_on(job: &Job, after: &After) -> usize {
+fn put_on(job: &Job, after: &Projection) -> usize {
     let on = job.changes.iter().filter(|change| change.is_on());
     on.filter(|change| after.refused.iter().all(|(id, _)| *id != change.id)).count()
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
-pub fn gain(after: &After) -> Option<(Gain, Airflow)> {
-    let point = after.taps.get(after.in_use)?.reached()?;
+pub fn gain(after: &Projection) -> Option<(Gain, Airflow)> {
+    let point = after.system.runs()?;
     Some((point.gain, point.spread.gain))
 }
 
@@ -44,7 +44,7 @@ pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
 /// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
 pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
     let running = answer.point()?;
-    let after = running.after.as_ref()?;
+    let after = answer.with_changes()?;
     let what = match put_on(job, after) {
         0 => {
             let refused = after.refused.first();
@@ -55,14 +55,15 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
         many => format!("{many} changes"),
     };
     let word = word_then(job, after);
-    let machine = after.machine.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
-    let tap = format!("{word} {}{machine}", after.tap().unwrap_or_default());
-    Some(match (after.point(), after.no_crossing(after.in_use)) {
-        (Some(point), _) => {
+    let machine = after.system.blower.other.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
+    let tap = format!("{word} {}{machine}", after.system.tap().unwrap_or_default());
+    Some(match (after.system.runs(), after.system.why_not()) {
+        (Some(runs), _) => {
+            let point = &runs.crossing;
             let reserve = reserve(running, after, units);
             let tesp = pressure(point.tesp, units);
             let by_extension = airflow(point.airflow, units);
-            after.below(after.in_use).map_or_else(
+            after.system.published_bound().map_or_else(
                 || format!("With {what} {by_extension} at {tesp} on {tap}{reserve}"),
                 |bound| {
                     let bound = airflow(bound, units);
@@ -78,8 +79,8 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
 }
 
 /// What a tap of the machine with changes is called.
-pub fn word_then(job: &Job, after: &After) -> &'static str {
-    after.machine.as_ref().map_or_else(|| super::tap_word(job), |table| table.motor.tap_word())
+pub fn word_then(job: &Job, after: &Projection) -> &'static str {
+    after.system.blower.other.as_ref().map_or_else(|| super::tap_word(job), |table| table.motor.tap_word())
 }
 
 /// All that the changes bring, without periods: where it runs then, what it would still take, what the rooms get, and what nothing is known of.
@@ -89,30 +90,30 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         return first.into_iter().collect();
     };
     let need = need(job, after, units);
-    let rooms = after.delivered.as_ref().and_then(|then| delivered::change(&running.delivered, then, units));
-    let unknown = after.unknown_part.map(unknown_part);
-    let assumed = after.assumptions.iter().map(of_new_machine);
+    let rooms = after.system.delivered.as_ref().and_then(|then| delivered::change(&running.delivered(), then, units));
+    let unknown = after.system.unknown_part.map(unknown_part);
+    let assumed = after.system.assumptions.iter().map(of_new_machine);
     first.into_iter().chain(need).chain(rooms).chain(unknown).chain(assumed).collect()
 }
 
 /// False where the changes ask for another kind of call than the one that the target is of: heating is then held to its rise.
 ///
 /// A target by heat is that of heating; any other is that of the readings' call, or of cooling.
-pub fn is_call_of_target(job: &Job, after: &After) -> bool {
-    let (read, then) = (job.set().call.is_cooling(), after.call.is_cooling());
+pub fn is_call_of_target(job: &Job, after: &Projection) -> bool {
+    let (read, then) = (job.set().call.is_cooling(), after.system.blower.call.is_cooling());
     if matches!(job.target, Some(Target::HeatRise { .. })) { !then || read } else { then || !read }
 }
 
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
 ///
 /// "On tap 4 the path must still lose 0.08 in. w.c. at 1,400 cfm, 11 %".
-pub fn need(job: &Job, after: &After, units: UnitSystem) -> Option<String> {
-    let tap = after.taps.get(after.in_use)?;
+pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
+    let tap = after.system.running()?;
     if !is_call_of_target(job, after) {
-        let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.call)?;
-        return Some(rise(after.machine.as_deref().or(job.machine.as_ref())?, stage, units));
+        let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.system.blower.call)?;
+        return Some(rise(after.system.blower.table(job)?, stage, units));
     }
-    let target = after.target?;
+    let target = after.system.blower.target?;
     let (word, wanted) = (word_then(job, after), airflow(target.actual, units));
     if tap.reached().is_some_and(TapPoint::is_answer) {
         return Some(format!("That is in the band of {wanted}"));
@@ -192,14 +193,14 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
 }
 
 /// What must not be forgotten about the gain.
-fn reserve(running: &Running, after: &After, units: UnitSystem) -> String {
+fn reserve(running: &Running, after: &Projection, units: UnitSystem) -> String {
     let mut said = String::new();
     if let Some((_, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread) {
         said = format!(", a difference smaller than its own doubt of ± {}", number(units.airflow_number(spread), 0));
     }
-    let side = after.taps.get(after.in_use).and_then(|tap| tap.reached()?.plate).map(|plate| plate.side);
-    let table = after.machine.as_ref().map(|table| table.rated_maximum);
-    let limit = table.unwrap_or(running.plate.map(|plate| plate.limit));
+    let side = after.system.plate().map(|plate| plate.side);
+    let table = after.system.blower.other.as_ref().map(|table| table.rated_maximum);
+    let limit = table.unwrap_or(running.system.plate().map(|plate| plate.limit));
     let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
     match side {
         Some(PlateSide::Over) => format!("{said}, over the plate's {limit}"),

@@ -8,8 +8,7 @@ use super::remarks::{self, AssumptionPart};
 use super::taps::ToldTap;
 use super::tree::{self, DeliveredPart};
 use super::words;
-use crate::model::answer::after::After;
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::declaration::Role;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind};
@@ -19,8 +18,8 @@ use crate::model::facts::target::Target;
 use crate::model::path::parts::{Part, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::solution::operating_point::Crossing;
-use crate::model::verdicts::plate as judged;
-use crate::model::verdicts::taps::{self, TapAnswer};
+use crate::model::verdicts::system::{Projection, Running};
+use crate::model::verdicts::{plate as judged, taps};
 use crate::units::{Airflow, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -106,7 +105,7 @@ struct Set {
 
 /// The parts as read.
 pub(super) fn parts(job: &Job, running: &Running) -> Vec<PartOfPath> {
-    parts_at(job, &running.parts, Some(running.now.airflow))
+    parts_at(job, &running.system.parts, Some(running.now.airflow))
 }
 
 fn parts_at(job: &Job, parts: &[Part], airflow: Option<Airflow>) -> Vec<PartOfPath> {
@@ -134,9 +133,9 @@ fn element(job: &Job, id: ElementId) -> Option<&'static str> {
     kind.map(words::element)
 }
 
-fn after(answer: &Answer) -> Option<(&Running, &After)> {
+fn after(answer: &Answer) -> Option<(&Running, &Projection)> {
     let running = answer.point()?;
-    Some((running, running.after.as_ref()?))
+    Some((running, answer.with_changes()?))
 }
 
 /// Every change of the job, in its order.
@@ -173,37 +172,40 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
 /// Where it runs after the changes that are on; nothing for a job without changes or without a point.
 pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     let (running, after) = after(answer)?;
-    let point = after.point();
+    let runs = after.system.runs();
+    let point = runs.map(|runs| &runs.crossing);
     let airflow = point.map(|point| point.airflow);
-    let gain = after.taps.get(after.in_use).and_then(TapAnswer::reached).map(|reached| reached.gain);
-    let spread = after.spreads.taps.get(after.in_use).copied().flatten();
+    let gain = runs.map(|runs| runs.gain);
+    let spread = runs.map(|runs| runs.spread);
     Some(AfterPart {
-        machine: after.machine.as_ref().map(|table| table.name.clone()),
-        call: words::call(after.call),
-        target: after.target.as_ref().map(|band| given::target_of(target_after(job, after), band)),
-        tap: after.tap().map(str::to_owned),
+        machine: after.system.blower.other.as_ref().map(|table| table.name.clone()),
+        call: words::call(after.system.blower.call),
+        target: after.system.blower.target.as_ref().map(|band| given::target_of(target_after(job, after), band)),
+        tap: after.system.tap().map(str::to_owned),
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
         gain_cfm: gain.map(|gain| gain.least.cfm()),
         gain_up_to_cfm: gain.and_then(|gain| gain.most).map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
-        of_target_fraction: after.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
+        of_target_fraction: after.system.blower.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
         reach: after
+            .system
+            .blower
             .target
             .zip(airflow)
-            .map(|(target, airflow)| words::reach(taps::reach(airflow, after.below(after.in_use), &target))),
+            .map(|(target, airflow)| words::reach(taps::reach(airflow, after.system.published_bound(), &target))),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),
         plate: point.and_then(|point| against_plate(job, after, point)),
-        assumptions: after.assumptions.iter().map(remarks::assumption).collect(),
-        delivered: after.delivered.as_ref().map(tree::delivered),
-        parts: parts_at(job, &after.parts, airflow),
+        assumptions: after.system.assumptions.iter().map(remarks::assumption).collect(),
+        delivered: after.system.delivered.as_ref().map(tree::delivered),
+        parts: parts_at(job, &after.system.parts, airflow),
         taps: super::taps::after(job, running, after),
     })
 }
 
 /// The target that counts after the changes: another machine may bring its own.
-fn target_after(job: &Job, after: &After) -> Option<Target> {
-    let name = after.machine.as_ref().map(|table| table.name.as_str());
+fn target_after(job: &Job, after: &Projection) -> Option<Target> {
+    let name = after.system.blower.other.as_ref().map(|table| table.name.as_str());
     let own = job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
         ChangeKind::OtherMachine(new) if Some(new.table.name.as_str()) == name => new.target,
         _ => None,
@@ -211,17 +213,17 @@ fn target_after(job: &Job, after: &After) -> Option<Target> {
     own.or(job.target)
 }
 
-fn against_plate(job: &Job, after: &After, point: &Crossing) -> Option<Plate> {
-    let limit = after.machine.as_deref().or(job.machine.as_ref())?.rated_maximum?;
-    Some(plate(&judged::judge(point.tesp, limit, after.load.density_ratio, Pressure::ZERO)))
+fn against_plate(job: &Job, after: &Projection, point: &Crossing) -> Option<Plate> {
+    let limit = after.system.blower.table(job)?.rated_maximum?;
+    Some(plate(&judged::judge(point.tesp, limit, after.system.load.density_ratio, Pressure::ZERO)))
 }
 
 /// A tap of the job's own table after the changes that are on; nothing where another machine stands there.
 pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> {
-    let (_, after) = after(answer).filter(|(_, after)| after.machine.is_none())?;
-    let reached = after.taps.get(index)?.reached()?;
+    let (_, after) = after(answer).filter(|(_, after)| after.system.blower.other.is_none())?;
+    let reached = after.system.taps.get(index)?.reached()?;
     let point = &reached.crossing;
-    let spread = after.spreads.taps.get(index).copied().flatten();
+    let spread = after.system.spreads.taps.get(index).copied().flatten();
     Some(TapAfter {
         airflow_cfm: point.airflow.cfm(),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),

@@ -161,11 +161,11 @@ pub(super) fn air(job: &Job, answer: &Answer) -> Air {
         altitude_ft: given.altitude.ft(),
         return_temperature_f: given.temperature.f(),
         return_humidity_fraction: given.humidity,
-        station_pressure_kpa: answer.air.pressure.kpa(),
+        station_pressure_kpa: answer.blower().air.pressure.kpa(),
         station_pressure_is_read: given.station_pressure.is_some(),
-        density_lb_ft3: answer.air.density.lb_ft3(),
-        density_ratio: answer.density_ratio,
-        behind_cold_coil: answer.air.behind_cold_coil,
+        density_lb_ft3: answer.blower().air.density.lb_ft3(),
+        density_ratio: answer.blower().density_ratio,
+        behind_cold_coil: answer.blower().air.behind_cold_coil,
     }
 }
 

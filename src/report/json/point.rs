@@ -3,12 +3,13 @@
 use serde::Serialize;
 
 use super::words;
-use crate::model::answer::{Answer, NotRunning, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::Standing as BothParts;
 use crate::model::facts::target::at_standard_air;
 use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::plate::PlateVerdict;
+use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::{findings, taps};
 use crate::model::wording::Verdict;
 use crate::units::{Airflow, Power, Pressure};
@@ -97,26 +98,26 @@ pub(super) fn plate(verdict: &PlateVerdict) -> Plate {
 
 pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> OperatingPoint {
     let airflow = running.now.airflow;
-    let standard = at_standard_air(airflow, answer.air.density);
+    let standard = at_standard_air(airflow, answer.blower().air.density);
     let tap = answer.tap_in_use().and_then(|tap| tap.reached());
     OperatingPoint {
         tap: job.tap_in_use().map(str::to_owned),
         airflow_cfm: airflow.cfm(),
-        u95_airflow_cfm: running.spreads.now.cfm(),
+        u95_airflow_cfm: running.system.spreads.now.cfm(),
         airflow_below_cfm: tap.and_then(|tap| tap.below).map(Airflow::cfm),
         density_band_other_end_cfm: tap.and_then(|tap| tap.other_end).map(Airflow::cfm),
         standard_airflow_cfm: standard.cfm(),
         per_ton_standard_cfm: job.capacity().map(|capacity| taps::per_ton(standard, capacity).cfm()),
-        of_target_fraction: answer.target.map(|target| airflow / target.actual),
-        reach: findings::reach_now(answer).map(words::reach),
+        of_target_fraction: answer.blower().target.map(|target| airflow / target.actual),
+        reach: findings::reach_now(&running.system).map(words::reach),
         standing: standing(running.standing),
         tesp_in_wc: running.now.tesp.in_wc(),
-        u95_tesp_in_wc: running.spreads.tesp.in_wc(),
+        u95_tesp_in_wc: running.system.spreads.tesp.in_wc(),
         tesp_standing: of_static(running),
         read_across_in_wc: running.budget.read.across().in_wc(),
         table_entry_in_wc: running.now.entry.in_wc(),
         table_airflow_factor: running.budget.airflow_factor,
-        plate: running.plate.as_ref().map(plate),
+        plate: running.system.plate().as_ref().map(plate),
         power_watts: running.power.map(Power::watts),
         power_from: running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
         watts_per_cfm: running.power.map(|power| power.watts() / airflow.cfm()),

@@ -5,14 +5,14 @@ use serde::Serialize;
 use super::changes::{self, TapAfter};
 use super::point::{Plate, Standing, plate, standing};
 use super::words;
-use crate::model::answer::after::After;
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, Standing as BothParts};
 use crate::model::facts::target::at_standard_air;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::needs::Need;
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Density, Power, Speed};
 
@@ -102,19 +102,19 @@ struct Ground<'a> {
 
 pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
-    let ground = Ground { running, shapes: &answer.shapes, density: answer.air.density };
-    let told = each(&answer.taps, &ground).into_iter().enumerate();
+    let ground = Ground { running, shapes: &answer.blower().shapes, density: answer.blower().air.density };
+    let told = each(&answer.taps(), &ground).into_iter().enumerate();
     told.map(|(index, told)| Tap { told, after: changes::tap(job, answer, index) }).collect()
 }
 
 /// Every tap of the machine that runs after the changes; another machine has taps of its own.
-pub(super) fn after(job: &Job, running: &Running, after: &After) -> Vec<ToldTap> {
-    let Some(table) = after.machine.as_deref().or(job.machine.as_ref()) else {
+pub(super) fn after(job: &Job, running: &Running, after: &Projection) -> Vec<ToldTap> {
+    let Some(table) = after.system.blower.other.as_deref().or(job.machine.as_ref()) else {
         return Vec::new();
     };
-    let density = job.set().air.at_blower(table.kind, after.call).density;
-    let ground = Ground { running: Some(running), shapes: &after.shapes, density };
-    each(&after.taps, &ground)
+    let density = job.set().air.at_blower(table.kind, after.system.blower.call).density;
+    let ground = Ground { running: Some(running), shapes: &after.system.blower.shapes, density };
+    each(&after.system.taps, &ground)
 }
 
 fn each(taps: &[TapAnswer], ground: &Ground<'_>) -> Vec<ToldTap> {

@@ -3,14 +3,14 @@
 use serde::Serialize;
 
 use super::words;
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
+use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, Port, Whereabouts};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::path::parts::flows::{self, Delivered, Passing};
 use crate::model::path::parts::{Part, part_of};
+use crate::model::verdicts::system::Projection;
 use crate::units::{Airflow, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -140,12 +140,12 @@ struct Ground<'a> {
 }
 
 impl<'a> Ground<'a> {
-    fn of(job: &'a Job, running: Option<&'a Running>) -> Self {
-        let state_after = |after: &'a After| Some(State::of(&after.parts, after.point()?.airflow));
+    fn of(job: &'a Job, answer: &'a Answer) -> Self {
+        let state_after = |after: &'a Projection| Some(State::of(&after.system.parts, after.system.point()?.airflow));
         Self {
             job,
-            read: running.map(|running| State::of(&running.parts, running.now.airflow)),
-            after: running.and_then(|running| running.after.as_ref()).and_then(state_after),
+            read: answer.point().map(|running| State::of(&running.system.parts, running.now.airflow)),
+            after: answer.with_changes().and_then(state_after),
         }
     }
 
@@ -199,9 +199,9 @@ impl<'a> Ground<'a> {
 }
 
 /// Every element in flow order, a group before what stands in its ways.
-pub(super) fn elements(job: &Job, running: Option<&Running>) -> Vec<ElementPart> {
+pub(super) fn elements(job: &Job, answer: &Answer) -> Vec<ElementPart> {
     let mut all = Vec::new();
-    Ground::of(job, running).list(&job.path.elements, None, &mut all);
+    Ground::of(job, answer).list(&job.path.elements, None, &mut all);
     all
 }
 
@@ -221,9 +221,9 @@ fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
 }
 
 /// The way past the rooms, where there is one.
-pub(super) fn bypass(job: &Job, running: Option<&Running>) -> Option<BypassPart> {
+pub(super) fn bypass(job: &Job, answer: &Answer) -> Option<BypassPart> {
     let bypass = job.path.bypass.as_ref()?;
-    let ground = Ground::of(job, running);
+    let ground = Ground::of(job, answer);
     let read = ground.read.as_ref().map(|state| state.flow(bypass.id)).unwrap_or_default();
     Some(BypassPart {
         id: bypass.id.0,

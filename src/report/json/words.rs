@@ -1,6 +1,5 @@
 //! The code words of the report, each the same for as long as the report's version stands.
 
-use crate::model::answer::NotRunning;
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::job_check::Field;
@@ -10,6 +9,7 @@ use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::plate::{Deciding, PlateSide};
+use crate::model::verdicts::system::NotRunning;
 use crate::model::verdicts::taps::{Reach, RiseSide};
 
 pub(super) const fn call(call: Call) -> &'static str {

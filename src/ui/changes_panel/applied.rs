@@ -3,11 +3,11 @@
 use eframe::egui::{Align, Button, Checkbox, Id, Label, Layout, Rect, RichText, Role, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
-use crate::model::answer::Running;
-use crate::model::answer::after::{After, Worth};
 use crate::model::facts::change::{Change, ChangeId, Switch};
 use crate::model::first_guess;
 use crate::model::solution::gain::Gain;
+use crate::model::solution::worth::Worth;
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::changes_panel::{editor, words};
 use crate::ui::theme;
@@ -125,9 +125,9 @@ fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Acti
     });
 }
 
-fn after<'a>(screen: &Screen<'a>) -> Option<(&'a Running, &'a After)> {
+fn after<'a>(screen: &Screen<'a>) -> Option<(&'a Running, &'a Projection)> {
     let point = screen.answer.point()?;
-    Some((point, point.after.as_ref()?))
+    Some((point, screen.answer.with_changes()?))
 }
 
 fn worth_of<'a>(screen: &Screen<'a>, change: &Change) -> Option<&'a Worth> {
@@ -223,7 +223,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         return;
     };
     let word = first_guess::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
-    let tap = after.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default();
+    let tap = after.system.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default();
     if on().count() == 0 {
         label::caption(ui, "All of them are off.");
         return;
@@ -233,8 +233,8 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
             let spread = show::number(units.airflow_number(spread), 0);
             let unit = units.airflow_unit();
             label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", changes::gain_bare(gain, units)));
-            if let Some(delivered) = &after.delivered {
-                let rooms = show::airflow_signed(delivered.to_rooms - point.delivered.to_rooms, units);
+            if let Some(delivered) = &after.system.delivered {
+                let rooms = show::airflow_signed(delivered.to_rooms - point.delivered().to_rooms, units);
                 if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
                     label::caption(ui, format!("To the rooms {rooms} {unit}"));
                 }

@@ -20,7 +20,7 @@ const BAR: f32 = 6.0;
 
 /// Draws the part, where there are changes, a target and a point to judge them by.
 pub fn cheapest(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
-    let can_be_judged = screen.answer.target.is_some() && screen.answer.point().is_some();
+    let can_be_judged = screen.answer.blower().target.is_some() && screen.answer.point().is_some();
     if screen.job.changes.is_empty() || !can_be_judged {
         return;
     }

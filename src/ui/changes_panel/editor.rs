@@ -234,8 +234,8 @@ fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action
     if let Some(tap) = table.tap_of_call(*chosen) {
         label::caption(ui, format!("By the table's map it runs {} {tap}", table.motor.tap_word()));
     }
-    let after = screen.answer.point().and_then(|running| running.after.as_ref());
-    let rises = after.filter(|after| after.call == *chosen).and_then(|after| after.taps.get(after.in_use)?.reached());
+    let after = screen.answer.with_changes();
+    let rises = after.filter(|after| after.system.blower.call == *chosen).and_then(|after| after.system.runs());
     for rise in rises.into_iter().flat_map(|point| &point.rises).filter(|rise| rise.call == *chosen) {
         let colour = theme::palette(ui).change;
         let text = changes::rise(table, rise, screen.units);

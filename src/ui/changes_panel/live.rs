@@ -1,6 +1,5 @@
 //! What an open change does by itself, worked out while it is edited, and the size that an allowed drop or velocity asks for.
 
-use crate::model::answer::Running;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{
     Change, ChangeKind, MoreFilterArea, Opening, OtherCoilState, OtherDuct, OtherOpening, SecondReturn,
@@ -9,6 +8,7 @@ use crate::model::laws::duct::{filter, opening, size, stock};
 use crate::model::path::effect::{self, Place};
 use crate::model::path::parts::{self, Part, flows};
 use crate::model::solution::changed::duct_air;
+use crate::model::verdicts::system::Running;
 use crate::ui::changes_panel::words;
 use crate::ui::view::{Allowed, Screen};
 use crate::units::{Airflow, Area, Dimension, Pressure, Velocity, show};
@@ -27,9 +27,9 @@ pub struct Eased {
 fn place<'a>(screen: &Screen<'a>, point: &Running) -> Place<'a> {
     Place {
         path: &screen.job.path,
-        air: duct_air(screen.job, screen.answer.air.density),
+        air: duct_air(screen.job, screen.answer.blower().air.density),
         airflow: point.now.airflow,
-        density_ratio: screen.answer.density_ratio,
+        density_ratio: screen.answer.blower().density_ratio,
         dried_for: None,
     }
 }
@@ -47,7 +47,7 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
         return Ok(None);
     }
     let place = place(screen, point);
-    let mut parts = point.parts.clone();
+    let mut parts = point.system.parts.clone();
     effect::put_on(&mut parts, kind, &place)?;
     if matches!(kind, ChangeKind::Seal { .. }) {
         return Ok(None);
@@ -57,7 +57,7 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
         Some(id) => flows::at_element(parts, id, place.airflow),
         None => Some((place.airflow, drop_of(parts, &held, place.airflow))),
     };
-    let (Some((airflow, before)), Some((_, after))) = (at(&point.parts), at(&parts)) else {
+    let (Some((airflow, before)), Some((_, after))) = (at(&point.system.parts), at(&parts)) else {
         return Ok(None);
     };
     Ok(Some(Eased { before, after, airflow }))
@@ -194,7 +194,7 @@ fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -
     let (mut low, mut high) = (Airflow::ZERO, place.airflow);
     for _ in 0..40 {
         let middle = (low + high) / 2.0;
-        if drop_of(&point.parts, &held, middle) < eased.after {
+        if drop_of(&point.system.parts, &held, middle) < eased.after {
             low = middle;
         } else {
             high = middle;
@@ -206,7 +206,7 @@ fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -
 /// What a seal does alone: it may cost the blower air while the rooms get more.
 pub fn sealed(screen: &Screen<'_>, change: &Change) -> Option<String> {
     let point = screen.answer.point()?;
-    let worth = point.after.as_ref()?.worths.iter().find(|worth| worth.id == change.id)?;
+    let worth = screen.answer.with_changes()?.worths.iter().find(|worth| worth.id == change.id)?;
     let (gain, rooms) = (worth.gain.as_ref().ok()?.least, worth.to_rooms?);
     let from_to = |from: Airflow, gain: Airflow| {
         let bare = |airflow| show::airflow_bare(airflow, screen.units);
@@ -215,7 +215,7 @@ pub fn sealed(screen: &Screen<'_>, change: &Change) -> Option<String> {
     Some(format!(
         "At the blower {}, to the rooms {}",
         from_to(point.now.airflow, gain),
-        from_to(point.delivered.to_rooms, rooms)
+        from_to(point.delivered().to_rooms, rooms)
     ))
 }
 

@@ -5,7 +5,7 @@ use eframe::egui::{Button, Checkbox, RichText, Role, Ui, WidgetInfo, vec2};
 use crate::edit::Edit;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
-use crate::model::first_guess;
+use crate::model::solution::other_machine;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
@@ -20,7 +20,7 @@ pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<
     table(ui, screen, change.id, new, out);
     let picked = taps(ui, screen, new).or_else(|| leaves(ui, screen, new));
     out.extend(picked.map(|new| Edit::ReplaceChange(change.id, ChangeKind::OtherMachine(Box::new(new))).into()));
-    if let Some(kind) = first_guess::unknown_part(screen.job, new) {
+    if let Some(kind) = other_machine::unknown_part(screen.job, new) {
         label::question(ui, &changes::unknown_part(kind));
     }
 }
@@ -51,13 +51,13 @@ fn taps(ui: &mut Ui, screen: &Screen<'_>, new: &Replacement) -> Option<Replaceme
 }
 
 fn after_call(screen: &Screen<'_>) -> crate::model::facts::blower::Call {
-    let after = screen.answer.point().and_then(|running| running.after.as_ref());
-    after.map_or(screen.job.set().call, |after| after.call)
+    let after = screen.answer.with_changes();
+    after.map_or(screen.job.set().call, |after| after.system.blower.call)
 }
 
 /// A tick for each part of the equipment that can go; what the old table contains goes anyway.
 fn leaves(ui: &mut Ui, screen: &Screen<'_>, new: &Replacement) -> Option<Replacement> {
-    let able = first_guess::may_leave(screen.job);
+    let able = other_machine::may_leave(screen.job);
     let path = &screen.job.path;
     let gone: Vec<String> = path
         .elements

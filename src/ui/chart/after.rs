@@ -3,10 +3,10 @@
 use eframe::egui::{self, Align2, Painter, Pos2, Rect, Shape, Stroke, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
+use crate::model::answer::Answer;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::solution::operating_point::Crossing;
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
 use crate::ui::chart::scene::{self, Part, Plane, Scene};
@@ -39,20 +39,20 @@ pub struct Projected<'a> {
     /// The point that it starts from.
     pub running: &'a Running,
     /// The path with the changes.
-    pub after: &'a After,
+    pub after: &'a Projection,
     /// Whether they are on it already.
     pub put: Put,
 }
 
 impl<'a> Projected<'a> {
     /// What there is to project: a change in the hand first, then the job's own as the dragged point has them.
-    pub fn of(screen: &Screen<'a>, in_hand: Option<&'a Running>, dragged: Option<&'a Running>) -> Option<Self> {
-        if let Some((running, after)) = in_hand.and_then(|running| Some((running, running.after.as_ref()?))) {
+    pub fn of(screen: &Screen<'a>, in_hand: Option<&'a Answer>, dragged: Option<&'a Answer>) -> Option<Self> {
+        let both = |answer: &'a Answer| answer.point().zip(answer.with_changes());
+        if let Some((running, after)) = in_hand.and_then(both) {
             return Some(Self { running, after, put: Put::InHand });
         }
         let (running, after) = changes::with_changes(screen.job, screen.answer)?;
-        let dragged = dragged.and_then(|running| Some((running, running.after.as_ref()?)));
-        let (running, after) = dragged.unwrap_or((running, after));
+        let (running, after) = dragged.and_then(both).unwrap_or((running, after));
         Some(Self { running, after, put: Put::On })
     }
 }
@@ -91,22 +91,22 @@ impl<'a> Marks<'a> {
         let edge = screen.units.airflow_of(transform.bounds().max()[0]);
         let after = projected.after;
         let share = share_of_spread(after);
-        let places = scene::path(plane, &after.load, edge / (1.0 - share.min(0.5)));
+        let places = scene::path(plane, &after.system.load, edge / (1.0 - share.min(0.5)));
         let at = |place: &PlotPoint| transform.position_from_point(place);
         // The curves themselves move with the blower, with inside parts and with the air it breathes.
-        let before = &projected.running.load;
-        let is_moved = screen.answer.shapes != after.shapes
-            || before.corrections != after.load.corrections
-            || (before.density_ratio - after.load.density_ratio).abs() > 0.0;
+        let before = &projected.running.system.load;
+        let is_moved = screen.answer.blower().shapes != after.system.blower.shapes
+            || before.corrections != after.system.load.corrections
+            || (before.density_ratio - after.system.load.density_ratio).abs() > 0.0;
         let moved = |(tap, shape): (usize, &TapShape)| match shape {
             TapShape::Curve(curve) => {
-                let (samples, parts) = scene::samples(curve, &Plane::of_load(screen.units, &after.load));
+                let (samples, parts) = scene::samples(curve, &Plane::of_load(screen.units, &after.system.load));
                 Some(Moved { tap, points: scene::on_screen(transform, &samples), parts })
             }
             _ => None,
         };
-        let shapes = after.shapes.iter().enumerate().filter(|_| is_moved && scene.then.is_none());
-        let reached = (0..after.taps.len()).filter_map(|tap| Some((tap, *after.crossing(tap)?)));
+        let shapes = after.system.blower.shapes.iter().enumerate().filter(|_| is_moved && scene.then.is_none());
+        let reached = (0..after.system.taps.len()).filter_map(|tap| Some((tap, *after.system.crossing(tap)?)));
         let met = reached.map(|(tap, crossing)| {
             let place = plane.place(crossing.airflow, crossing.tesp);
             Mark { tap, crossing, at: at(&place) }
@@ -131,8 +131,13 @@ impl<'a> Marks<'a> {
         self.projected.put == Put::InHand
     }
 
+    /// True for the tap that runs with the changes.
+    fn is_own(&self, tap: usize) -> bool {
+        self.projected.after.system.blower.in_use == Some(tap)
+    }
+
     fn point(&self) -> Option<&Mark> {
-        self.met.iter().find(|mark| mark.tap == self.projected.after.in_use)
+        self.met.iter().find(|mark| self.is_own(mark.tap))
     }
 
     /// The band, the changed path and, where the blower itself is changed, its curve.
@@ -141,7 +146,7 @@ impl<'a> Marks<'a> {
         let thin = Stroke::new(theme::CURVE + 0.4, palette.change);
         if self.projected.put == Put::InHand {
             painter.extend(Shape::dashed_line(&self.path, stroke, 9.0, 6.0));
-            let own = self.moved.iter().filter(|moved| moved.tap == self.projected.after.in_use);
+            let own = self.moved.iter().filter(|moved| self.is_own(moved.tap));
             own.for_each(|moved| painter.extend(Shape::dashed_line(&moved.points, thin, 9.0, 6.0)));
             return;
         }
@@ -149,7 +154,7 @@ impl<'a> Marks<'a> {
         paint::band(painter, transform, &self.places, share, palette.change.gamma_multiply(0.14));
         painter.add(Shape::line(self.path.clone(), stroke));
         for moved in &self.moved {
-            let own = moved.tap == self.projected.after.in_use;
+            let own = self.is_own(moved.tap);
             let stroke = if own { thin } else { Stroke::new(theme::CURVE, palette.change.gamma_multiply(0.55)) };
             paint::parted(painter, &moved.parts, &moved.points, stroke);
         }
@@ -158,7 +163,7 @@ impl<'a> Marks<'a> {
     /// Crossings with every tap, the trail from the point as found, and the point with changes.
     pub fn points(&self, painter: &Painter, from: Option<Pos2>, palette: &Palette) {
         let edge = Stroke::new(1.8, palette.change);
-        for mark in self.met.iter().filter(|mark| mark.tap != self.projected.after.in_use) {
+        for mark in self.met.iter().filter(|mark| !self.is_own(mark.tap)) {
             painter.circle(mark.at, CROSS, palette.card, edge);
         }
         let Some(point) = self.point() else {
@@ -210,8 +215,8 @@ impl<'a> Marks<'a> {
             first = format!("{first}, {} ± {spread}", changes::gain_bare(gain, self.units));
         }
         let mut second = vec![show::pressure(point.crossing.tesp, self.units)];
-        if let Some(TapShape::Curve(curve)) = after.shapes.get(after.in_use) {
-            second.extend(curve.power_at(point.crossing.entry).map(|power| format!("{} W", show::power_bare(power))));
+        if let Some(runs) = after.system.runs() {
+            second.extend(runs.power.map(|power| format!("{} W", show::power_bare(power))));
         }
         (first, second.join(" · "))
     }
@@ -248,10 +253,10 @@ impl<'a> Marks<'a> {
         let tap = scene.counts().taps.iter().find(|tap| tap.tap == mark.tap)?;
         let after = self.projected.after;
         let mut said = vec![self.word().to_owned()];
-        if let Some(spread) = after.spreads.taps.get(mark.tap).copied().flatten() {
+        if let Some(spread) = after.system.spreads.taps.get(mark.tap).copied().flatten() {
             said.push(format!("± {}", show::airflow(spread.airflow, self.units)));
         }
-        if let Some(TapShape::Curve(curve)) = after.shapes.get(mark.tap) {
+        if let Some(TapShape::Curve(curve)) = after.system.blower.shapes.get(mark.tap) {
             said.extend(hover::electric(curve, mark.crossing.entry));
         }
         said.push(mark.crossing.standing.word().to_owned());
@@ -261,9 +266,8 @@ impl<'a> Marks<'a> {
 }
 
 /// ± of the airflow with changes over that airflow.
-fn share_of_spread(after: &After) -> f64 {
-    let spread = after.spreads.taps.get(after.in_use).copied().flatten().unwrap_or_default();
-    after.point().map_or(0.0, |point| spread.airflow / point.airflow)
+fn share_of_spread(after: &Projection) -> f64 {
+    after.system.runs().map_or(0.0, |runs| runs.spread.airflow / runs.airflow())
 }
 
 /// An arrow from the edge of the ring to the edge of the dot.

@@ -3,8 +3,8 @@
 use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
-use crate::model::answer::Running;
 use crate::model::path::tesp::Bound;
+use crate::model::verdicts::system::Running;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};
@@ -92,9 +92,9 @@ impl<'a> Drawing<'a> {
 
     /// The path's places on the screen, and as they are.
     fn path(&self, running: &Running) -> (Vec<egui_plot::PlotPoint>, Vec<Pos2>) {
-        let share = running.spreads.now / running.now.airflow;
+        let share = running.system.spreads.now / running.now.airflow;
         let edge = self.screen.units.airflow_of(self.transform.bounds().max()[0]);
-        let places = scene::path(&self.scene.plane, &running.load, edge / (1.0 - share.min(0.5)));
+        let places = scene::path(&self.scene.plane, &running.system.load, edge / (1.0 - share.min(0.5)));
         let points = places.iter().map(|place| self.transform.position_from_point(place)).collect();
         (places, points)
     }
@@ -105,7 +105,7 @@ impl<'a> Drawing<'a> {
         let (frame, palette) = (self.frame(), self.palette);
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
-            let share = running.spreads.now / running.now.airflow;
+            let share = running.system.spreads.now / running.now.airflow;
             if self.preview.is_none() && self.after.is_none() && !view.is_half_entered() {
                 paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
             }
@@ -182,7 +182,8 @@ impl<'a> Drawing<'a> {
         let painter = ui.painter().with_clip_rect(self.frame().expand(paint::POINT));
         let in_hand = self.after.as_ref().is_some_and(Marks::is_in_hand);
         if self.preview.is_none() && !in_hand && self.scene.then.is_none() {
-            for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.in_use) {
+            for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.blower().in_use)
+            {
                 let at = self.transform.position_from_point(&cross.place);
                 if let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == cross.tap)
                     && self.frame().contains(at)

@@ -4,10 +4,11 @@ use eframe::egui::{CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, 
 use egui_plot::PlotTransform;
 
 use crate::edit::{self, Edit};
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
 use crate::model::path::tesp::ReadDifference;
+use crate::model::verdicts::system::Running;
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -73,13 +74,13 @@ pub fn edits(job: &Job, read: &ReadDifference, across: Pressure, rounding: Round
     edits
 }
 
-/// What the job would say with some edits.
-fn what_if(job: &Job, edits: &[Edit]) -> Option<Box<Running>> {
+/// What the job would say with some edits; nothing where it would not run.
+fn what_if(job: &Job, edits: &[Edit]) -> Option<Box<Answer>> {
     let mut job = job.clone();
     for edit in edits {
         edit::apply(&mut job, edit.clone()).ok()?;
     }
-    Answer::of(&job).running.ok()
+    Some(Box::new(Answer::of(&job))).filter(|answer| answer.point().is_some())
 }
 
 /// The point's widget, for screen readers and tests.
@@ -101,7 +102,7 @@ pub fn handle(
     transform: &PlotTransform,
     view: &mut ChartView,
     out: &mut Vec<Action>,
-) -> (Option<Response>, Option<Box<Running>>) {
+) -> (Option<Response>, Option<Box<Answer>>) {
     let Some(running) = screen.answer.point() else {
         view.dragged = None;
         return (None, None);
@@ -144,7 +145,7 @@ fn drag(
     view: &mut ChartView,
     response: &Response,
     out: &mut Vec<Action>,
-) -> Option<Box<Running>> {
+) -> Option<Box<Answer>> {
     let running = screen.answer.point()?;
     if response.drag_started() {
         response.request_focus();

@@ -16,6 +16,7 @@ pub mod words;
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Plot, PlotResponse};
 
+use crate::model::answer::Answer;
 use crate::ui::path_strip::trial;
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
@@ -49,7 +50,8 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
     let in_hand = trial::shown(ui);
     let projected = Projected::of(screen, in_hand.as_deref(), preview.as_deref());
-    let drawing = Drawing::of(screen, &scene, transform, palette, preview.as_deref(), projected);
+    let drawing =
+        Drawing::of(screen, &scene, transform, palette, preview.as_deref().and_then(Answer::point), projected);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));

@@ -7,8 +7,7 @@ use std::borrow::Cow;
 use eframe::egui::Pos2;
 use egui_plot::{PlotPoint, PlotTransform};
 
-use crate::model::answer::after::After;
-use crate::model::answer::{Answer, NotRunning};
+use crate::model::answer::Answer;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::target::TargetBand;
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
@@ -16,6 +15,7 @@ use crate::model::laws::tap_curve::{SingleRow, TapCurve, TapShape};
 use crate::model::path::tesp;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::needs::plate_limit;
+use crate::model::verdicts::system::{NotRunning, Projection};
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
@@ -41,10 +41,10 @@ impl<'a> Plane<'a> {
     /// The plane of a job; without a point, the corrections are those of the readings as far as there are any.
     pub fn of(screen: &Screen<'a>) -> Self {
         let corrections = match screen.answer.point() {
-            Some(running) => Cow::Borrowed(&running.load.corrections),
+            Some(running) => Cow::Borrowed(&running.system.load.corrections),
             None => Cow::Owned(corrections_without_point(screen)),
         };
-        Self { units: screen.units, corrections, density_ratio: screen.answer.density_ratio }
+        Self { units: screen.units, corrections, density_ratio: screen.answer.blower().density_ratio }
     }
 
     /// The plane of a path with changes, whose inside parts and air may be others.
@@ -173,27 +173,29 @@ impl<'a> Scene<'a> {
         let plane = Plane::of(screen);
         let answer = screen.answer;
         let table = screen.job.machine.as_ref();
-        let taps = table.map(|table| tap_lines(&answer.shapes, table, answer.in_use, &plane)).unwrap_or_default();
+        let taps = table
+            .map(|table| tap_lines(&answer.blower().shapes, table, answer.blower().in_use, &plane))
+            .unwrap_or_default();
         Self {
             ranks: taps.len(),
-            crosses: crosses(&answer.taps, &plane),
-            rated: rated(table, answer.density_ratio),
-            target: answer.target,
+            crosses: crosses(answer.taps(), &plane),
+            rated: rated(table, answer.blower().density_ratio),
+            target: answer.blower().target,
             then: changes::with_changes(screen.job, answer).and_then(|(_, after)| Self::then(screen.units, after)),
             taps,
             plane,
         }
     }
 
-    fn then(units: UnitSystem, after: &'a After) -> Option<Box<Self>> {
-        let table = after.machine.as_deref()?;
-        let plane = Plane::of_load(units, &after.load);
-        let taps = tap_lines(&after.shapes, table, Some(after.in_use), &plane);
+    fn then(units: UnitSystem, after: &'a Projection) -> Option<Box<Self>> {
+        let table = after.system.blower.other.as_deref()?;
+        let plane = Plane::of_load(units, &after.system.load);
+        let taps = tap_lines(&after.system.blower.shapes, table, after.system.blower.in_use, &plane);
         Some(Box::new(Self {
             ranks: taps.len(),
             crosses: Vec::new(),
-            rated: rated(Some(table), after.load.density_ratio),
-            target: after.target,
+            rated: rated(Some(table), after.system.load.density_ratio),
+            target: after.system.blower.target,
             then: None,
             taps,
             plane,
@@ -213,8 +215,8 @@ impl<'a> Scene<'a> {
 
 /// Why there is only a bound, where the static read lies past the end of the tap's curve.
 pub fn bound(answer: &Answer) -> Option<(Airflow, Pressure)> {
-    match answer.running {
-        Err(NotRunning::PastTheEnd { below, tesp, .. }) => Some((below, tesp)),
+    match answer.why_not() {
+        Some(NotRunning::PastTheEnd { below, tesp, .. }) => Some((*below, *tesp)),
         _ => None,
     }
 }

@@ -46,18 +46,13 @@ impl<'a> Wish<'a> {
     /// The path that can be wished easier: with its changes, else as read.
     pub fn of(screen: &Screen<'a>, view: &ChartView) -> Option<Self> {
         let running = screen.answer.point()?;
-        let start = running.start(screen.answer)?;
         let changed = crate::model::wording::changes::with_changes(screen.job, screen.answer);
-        let answer = screen.answer;
-        let (parts, load, shapes, taps, in_use, target) = if let Some((_, after)) = changed {
-            (&after.parts, &after.load, &after.shapes, &after.taps, after.in_use, after.target)
-        } else {
-            (&running.parts, &running.load, &answer.shapes, &answer.taps, answer.in_use?, answer.target)
-        };
-        let present = Present { parts, load, shape: shapes.get(in_use)?, start };
-        let target = target.map(|target| target.actual);
+        let system = changed.map_or(&running.system, |(_, after)| &after.system);
+        let shape = system.blower.shapes.get(system.blower.in_use?)?;
+        let present = Present { parts: &system.parts, load: &system.load, shape, start: running.start()? };
+        let target = system.blower.target.map(|target| target.actual);
         let wished = view.wish.map(|factor| easier_path::wished(&present, factor, target));
-        Some(Self { present, wished, tap: taps.get(in_use)?, target })
+        Some(Self { present, wished, tap: system.running()?, target })
     }
 
     fn load(&self, factor: f64) -> SystemLoad {

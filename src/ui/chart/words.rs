@@ -1,7 +1,7 @@
 //! Sentences of the chart: what it says when there is nothing to draw, at its foot, and to screen readers.
 
-use crate::model::answer::NotRunning;
 use crate::model::laws::tap_curve::TapShape;
+use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::changes;
 use crate::ui::chart::scene::{Drawn, Part, Scene, bound};
 use crate::ui::view::Screen;
@@ -9,9 +9,9 @@ use crate::units::show;
 
 /// What stands in the middle of an empty chart.
 pub fn empty(screen: &Screen<'_>) -> Option<&'static str> {
-    match screen.answer.running {
-        Err(NotRunning::NoMachine) => Some("Choose a blower, and its curves are drawn here"),
-        _ if screen.answer.shapes.iter().all(|shape| *shape == TapShape::Unusable) => {
+    match screen.answer.why_not() {
+        Some(NotRunning::NoMachine) => Some("Choose a blower, and its curves are drawn here"),
+        _ if screen.answer.blower().shapes.iter().all(|shape| *shape == TapShape::Unusable) => {
             Some("The table has no curve that can be drawn")
         }
         _ => None,
@@ -29,9 +29,8 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
         said.push("× not allowed".to_owned());
     }
     if let Some(running) = screen.answer.point().filter(|_| !short) {
-        let after = changes::with_changes(screen.job, screen.answer)
-            .and_then(|(_, after)| after.spreads.taps.get(after.in_use).copied()?);
-        let spread = after.map_or(running.spreads.now, |spread| spread.airflow);
+        let after = changes::with_changes(screen.job, screen.answer).and_then(|(_, after)| after.system.runs());
+        let spread = after.map_or(running.system.spreads.now, |runs| runs.spread.airflow);
         said.push(format!("band: ± {}, 95 %", show::airflow(spread, screen.units)));
     }
     said.join(" · ")
@@ -98,7 +97,7 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     }
     if let (Some(then), Some((_, after))) = (&scene.then, changes::with_changes(screen.job, screen.answer)) {
         let names: Vec<&str> = then.taps.iter().map(|tap| tap.name.as_str()).collect();
-        let name = after.machine.as_ref().map(|table| table.name.as_str()).unwrap_or_default();
+        let name = after.system.blower.other.as_ref().map(|table| table.name.as_str()).unwrap_or_default();
         said.push(format!("Another machine on these ducts, {name}: {}", names.join(", ")));
     }
     if let Some(target) = scene.counts().target {

@@ -108,7 +108,7 @@ fn airflow_shown(ui: &Ui, screen: &Screen<'_>, element: &Element) -> Option<Airf
 
 /// As it is shown elsewhere: no figure that nobody read stands in the field.
 fn suggested(screen: &Screen<'_>) -> Option<Airflow> {
-    let target = screen.answer.target.map(|target| target.actual);
+    let target = screen.answer.blower().target.map(|target| target.actual);
     let airflow = target.or_else(|| screen.answer.point().map(|point| point.now.airflow))?;
     Some(show::airflow_as_shown(airflow, screen.units))
 }

@@ -64,8 +64,10 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
 fn usual(screen: &Screen<'_>, element: &Element) -> String {
     let mut said = Vec::new();
     if element.share.is_none() {
-        let part =
-            screen.answer.point().and_then(|running| Some((running, parts::part_of(&running.parts, element.id)?)));
+        let part = screen
+            .answer
+            .point()
+            .and_then(|running| Some((running, parts::part_of(&running.system.parts, element.id)?)));
         said.push(match part {
             Some((_, part)) if part.standing == PathStanding::Shared => {
                 let drop = show::pressure(part.drop_at(part.flow), screen.units);

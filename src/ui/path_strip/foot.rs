@@ -3,10 +3,10 @@
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Ui, UiBuilder};
 
 use crate::edit::Edit;
-use crate::model::answer::NotRunning;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::table_check::Severity;
+use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::ducts;
 use crate::ui::path_strip::draw;
 use crate::ui::path_strip::frame::{Strip, Trust};
@@ -103,7 +103,7 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     if !strip.total_only && strip.total.is_some() && !both_ports_read(job) {
         return Said::Noted("The total counts until both ports are read".to_owned());
     }
-    if let Err(NotRunning::Shares(sentence)) = &strip.screen.answer.running {
+    if let Some(NotRunning::Shares(sentence)) = strip.screen.answer.why_not() {
         return Said::Refused(sentence.clone());
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {

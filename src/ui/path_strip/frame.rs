@@ -2,13 +2,12 @@
 
 use eframe::egui::{Rangef, Rect, Ui, pos2};
 
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
 use crate::model::facts::air_path::{Element, ElementId};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check;
 use crate::model::facts::readings::Reading;
 use crate::model::path::parts::{Part, Route, flows};
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};
@@ -131,7 +130,7 @@ impl<'a> Strip<'a> {
         let mut remarks = remarks::of_job(job, screen.answer, &ports, &segments);
         let rest = at_rest(screen, trust, &remarks);
         let trial = trial::shown(ui);
-        let in_hand = trial.as_deref().and_then(|running| Some((running, running.after.as_ref()?)));
+        let in_hand = trial.as_deref().and_then(|answer| answer.point().zip(answer.with_changes()));
         let running = in_hand.map(|(running, _)| running).or_else(|| screen.answer.point());
         let running = running.filter(|_| trust == Trust::Full);
         let changed = in_hand.or_else(|| changes::with_changes(job, screen.answer));
@@ -268,8 +267,8 @@ fn bypass_line(known: &Known<'_>, columns: &Columns, rect: Rect) -> Option<Bypas
     let edge = |id| columns.edges.get(path.index_of(id)? + 1).copied();
     let ends = (edge(bypass.leaves_after)?, edge(bypass.joins_after)?);
     let of = |parts: &[Part], airflow| flows::through(parts, Route::Bypass, airflow);
-    let now = known.running.map(|running| of(&running.parts, running.now.airflow));
-    let then = known.changed.and_then(|after| Some(of(&after.parts, after.point()?.airflow)));
+    let now = known.running.map(|running| of(&running.system.parts, running.now.airflow));
+    let then = known.changed.and_then(|after| Some(of(&after.system.parts, after.system.point()?.airflow)));
     let share = show::percent(bypass.flow);
     let bare = |airflow| show::airflow_bare(airflow, known.units);
     let text = match (now, then.filter(|then| now.is_some_and(|now| bare(now) != bare(*then)))) {
@@ -285,18 +284,18 @@ fn bypass_line(known: &Known<'_>, columns: &Columns, rect: Rect) -> Option<Bypas
 fn by_parts(
     job: &Job,
     running: &Running,
-    changed: Option<&After>,
+    changed: Option<&Projection>,
     jump: (usize, usize),
     columns: &Columns,
     stretches: Vec<Stretch>,
 ) -> (Vec<Stretch>, Vec<(usize, Pressure)>) {
     let width = |index: usize| columns.edges[index + 1] - columns.edges[index];
-    let drops = Drops::of(job, &running.parts, running.now.airflow, jump, width);
+    let drops = Drops::of(job, &running.system.parts, running.now.airflow, jump, width);
     let line = changed.and_then(|changed| {
-        let drops = Drops::of(job, &changed.parts, changed.point()?.airflow, jump, width);
-        projected::levels(job, &changed.parts, &drops, jump)
+        let drops = Drops::of(job, &changed.system.parts, changed.system.point()?.airflow, jump, width);
+        projected::levels(job, &changed.system.parts, &drops, jump)
     });
-    (projected::split(job, stretches, &running.parts, &drops), line.unwrap_or_default())
+    (projected::split(job, stretches, &running.system.parts, &drops), line.unwrap_or_default())
 }
 
 fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Takes {

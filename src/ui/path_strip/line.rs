@@ -149,7 +149,7 @@ fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
 /// From the last port before the blower to the first one after it: falls by data or as read across a part, and the jump.
 fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
     let airflow = answer.point().map(|point| point.now.airflow);
-    let drop = |index: usize| known_drop(job, index, airflow, answer.density_ratio);
+    let drop = |index: usize| known_drop(job, index, airflow, answer.blower().density_ratio);
     let is_read = |index: usize| job.path.elements.get(index).is_some_and(|part| job.set().across(part.id).is_some());
     let fall = |index: usize| if is_read(index) { Basis::Read } else { Basis::ByData };
     let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
@@ -230,7 +230,7 @@ mod tests {
         let line = line_of(&job);
         let by_data: Vec<&Stretch> = line.iter().filter(|stretch| stretch.basis == Basis::ByData).collect();
         assert_eq!(by_data.len(), 1, "{line:?}");
-        let expected = data.in_air(answer.point().unwrap().now.airflow, answer.density_ratio);
+        let expected = data.in_air(answer.point().unwrap().now.airflow, answer.blower().density_ratio);
         assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
         let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
         assert!(

@@ -2,12 +2,11 @@
 
 use std::ops::Range;
 
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::{Part, Route, flows};
+use crate::model::verdicts::system::{Projection, Running};
 use crate::ui::path_strip::line::{self, Basis, ReadPort, Stretch};
 use crate::ui::path_strip::remarks::Remark;
 use crate::units::{Airflow, Pressure};
@@ -120,9 +119,9 @@ pub struct Joined {
 }
 
 /// Writes into the remarks what is shared and what changes; gives the elements that a change joined.
-pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut [Remark]) -> Vec<Joined> {
+pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks: &mut [Remark]) -> Vec<Joined> {
     for (index, element) in job.path.elements.iter().enumerate() {
-        let Some(part) = running.parts.iter().find(|part| part.is(element.id)) else {
+        let Some(part) = running.system.parts.iter().find(|part| part.is(element.id)) else {
             continue;
         };
         let before = part.drop_at(part.flow);
@@ -135,8 +134,8 @@ pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut
             _ => {}
         }
         let changed = after.and_then(|after| {
-            let then = after.parts.iter().find(|then| then.is(element.id))?;
-            let airflow = flows::through(&after.parts, then.route, after.point()?.airflow);
+            let then = after.system.parts.iter().find(|then| then.is(element.id))?;
+            let airflow = flows::through(&after.system.parts, then.route, after.system.point()?.airflow);
             let (drop, is_touched) = (then.drop_at(airflow), then.curve() != part.curve());
             (is_touched || differ(before, drop)).then_some((drop, is_touched))
         });
@@ -147,19 +146,23 @@ pub fn remark(job: &Job, running: &Running, after: Option<&After>, remarks: &mut
     after.map(|after| joined(job, running, after, remarks)).unwrap_or_default()
 }
 
-fn joined(job: &Job, running: &Running, after: &After, remarks: &mut [Remark]) -> Vec<Joined> {
-    let Some(airflow) = after.point().map(|point| point.airflow) else {
+fn joined(job: &Job, running: &Running, after: &Projection, remarks: &mut [Remark]) -> Vec<Joined> {
+    let Some(airflow) = after.system.point().map(|point| point.airflow) else {
         return Vec::new();
     };
-    let is_new =
-        |part: &&Part| part.elements.len() > 1 && !running.parts.iter().any(|before| before.elements == part.elements);
-    let parts = after.parts.iter().filter(is_new);
+    let is_new = |part: &&Part| {
+        part.elements.len() > 1 && !running.system.parts.iter().any(|before| before.elements == part.elements)
+    };
+    let parts = after.system.parts.iter().filter(is_new);
     parts
         .filter_map(|part| {
-            let stood =
-                running.parts.iter().filter(|before| before.elements.iter().all(|id| part.elements.contains(id)));
+            let stood = running
+                .system
+                .parts
+                .iter()
+                .filter(|before| before.elements.iter().all(|id| part.elements.contains(id)));
             let before: Pressure = stood.map(|before| before.drop_at(before.flow)).sum();
-            let then = part.drop_at(flows::through(&after.parts, part.route, airflow));
+            let then = part.drop_at(flows::through(&after.system.parts, part.route, airflow));
             let mut indexes: Vec<usize> = part.elements.iter().filter_map(|id| job.path.index_of(*id)).collect();
             indexes.sort_unstable();
             for index in &indexes {
@@ -181,6 +184,7 @@ pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
         Some(ports.iter().filter(|port| port.boundary <= first).count())
     };
     let parts: Vec<(&Part, usize, Pressure)> = running
+        .system
         .parts
         .iter()
         .filter(|part| part.route != Route::Bypass)
@@ -200,13 +204,13 @@ pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
 
 /// An element's share of the external drop as found, where it has a drop of its own.
 pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
-    let part = running.parts.iter().find(|part| part.is(id) && part.route != Route::Bypass)?;
+    let part = running.system.parts.iter().find(|part| part.is(id) && part.route != Route::Bypass)?;
     share_of_drop(running, part.drop_at(part.flow))
 }
 
 /// A drop over the external drop as found.
 pub fn share_of_drop(running: &Running, drop: Pressure) -> Option<f64> {
-    let total: Pressure = flows::total(&running.parts, running.now.airflow);
+    let total: Pressure = flows::total(&running.system.parts, running.now.airflow);
     (total > Pressure::ZERO).then(|| drop / total)
 }
 
@@ -234,11 +238,11 @@ mod tests {
     fn the_line_with_changes_jumps_by_the_static_with_changes() {
         let job = eased();
         let answer = Answer::of(&job);
-        let after = answer.point().unwrap().after.as_ref().unwrap();
-        let point = after.point().unwrap();
+        let after = answer.with_changes().unwrap();
+        let point = after.system.point().unwrap();
         let jump = jump(&job, &line::read_ports(&job)).unwrap();
-        let drops = Drops::of(&job, &after.parts, point.airflow, jump, |_| 50.0);
-        let levels = levels(&job, &after.parts, &drops, jump).unwrap();
+        let drops = Drops::of(&job, &after.system.parts, point.airflow, jump, |_| 50.0);
+        let levels = levels(&job, &after.system.parts, &drops, jump).unwrap();
         let at = |boundary| levels.iter().find(|level| level.0 == boundary).unwrap().1;
         assert!(close(at(jump.1) - at(jump.0), point.tesp), "{levels:?}");
         assert!(close(at(0), Pressure::ZERO) && close(at(job.path.elements.len()), Pressure::ZERO));
@@ -250,9 +254,9 @@ mod tests {
         let answer = Answer::of(&job);
         let running = answer.point().unwrap();
         let ports = line::read_ports(&job);
-        let drops = Drops::of(&job, &running.parts, running.now.airflow, jump(&job, &ports).unwrap(), |_| 50.0);
+        let drops = Drops::of(&job, &running.system.parts, running.now.airflow, jump(&job, &ports).unwrap(), |_| 50.0);
         let whole = line::stretches(&job, &answer, &ports);
-        let split = split(&job, whole.clone(), &running.parts, &drops);
+        let split = split(&job, whole.clone(), &running.system.parts, &drops);
         assert!(split.len() > whole.len());
         for pair in split.windows(2) {
             assert!(pair[0].to.0 == pair[1].from.0 && close(pair[0].to.1, pair[1].from.1), "{split:?}");
@@ -271,7 +275,7 @@ mod tests {
         let answer = Answer::of(&job);
         let running = answer.point().unwrap();
         let mut remarks = vec![Remark::Nothing; job.path.elements.len()];
-        let joined = remark(&job, running, running.after.as_ref(), &mut remarks);
+        let joined = remark(&job, running, answer.with_changes(), &mut remarks);
         assert!(joined.is_empty());
         let changed: Vec<usize> =
             (0..remarks.len()).filter(|i| matches!(remarks[*i], Remark::Changed { is_touched: true, .. })).collect();

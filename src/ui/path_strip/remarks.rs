@@ -66,9 +66,9 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
                 _ if across.is_some() => Remark::Across(across.unwrap_or_default()),
                 (_, true, ..) => Remark::Inside,
                 (_, _, Some(segment), _) => Remark::Read(segment.drop),
-                (_, _, _, Some(data)) => {
-                    Remark::ByData(answer.point().map(|point| data.in_air(point.now.airflow, answer.density_ratio)))
-                }
+                (_, _, _, Some(data)) => Remark::ByData(
+                    answer.point().map(|point| data.in_air(point.now.airflow, answer.blower().density_ratio)),
+                ),
                 _ if needed.contains(&index) => Remark::NoData,
                 _ => Remark::Nothing,
             }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use eframe::egui::{Id, Ui};
 
 use crate::edit::{self, Edit};
-use crate::model::answer::{Answer, Running};
+use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::declaration::Declaration;
 use crate::model::facts::job::Job;
@@ -18,7 +18,7 @@ struct Kept {
     declared: &'static Declaration,
     element: ElementId,
     job: Arc<Job>,
-    running: Option<Arc<Running>>,
+    answer: Option<Arc<Answer>>,
 }
 
 fn id() -> Id {
@@ -31,8 +31,8 @@ pub fn hold(ui: &Ui, screen: &Screen<'_>, declared: &'static Declaration, elemen
     let is_new =
         !kept.is_some_and(|kept| kept.declared == declared && kept.element == element && *kept.job == *screen.job);
     if is_new {
-        let running = worked_out(screen, declared, element).map(Arc::from);
-        let kept = Kept { declared, element, job: Arc::new(screen.job.clone()), running };
+        let answer = worked_out(screen, declared, element).map(Arc::new);
+        let kept = Kept { declared, element, job: Arc::new(screen.job.clone()), answer };
         ui.data_mut(|data| data.insert_temp(id(), kept));
         ui.ctx().request_repaint();
     }
@@ -43,14 +43,14 @@ pub fn let_go(ui: &Ui) {
     ui.data_mut(|data| data.remove::<Kept>(id()));
 }
 
-/// The point with the path as it would be, while a change is held over an element.
-pub fn shown(ui: &Ui) -> Option<Arc<Running>> {
-    ui.data(|data| data.get_temp::<Kept>(id()))?.running
+/// The answer as it would be, while a change is held over an element.
+pub fn shown(ui: &Ui) -> Option<Arc<Answer>> {
+    ui.data(|data| data.get_temp::<Kept>(id()))?.answer
 }
 
-fn worked_out(screen: &Screen<'_>, declared: &Declaration, element: ElementId) -> Option<Box<Running>> {
+fn worked_out(screen: &Screen<'_>, declared: &Declaration, element: ElementId) -> Option<Answer> {
     let kind = first_guess::first(declared, element, screen.job, screen.answer)?;
     let mut job = screen.job.clone();
     edit::apply(&mut job, Edit::AddChange(kind)).ok()?;
-    Answer::of(&job).running.ok()
+    Some(Answer::of(&job)).filter(|answer| answer.point().is_some())
 }

@@ -2,13 +2,12 @@
 
 use eframe::egui::{FontId, Painter, Rangef, Rect, Vec2, pos2, vec2};
 
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
 use crate::model::facts::air_path::{Element, ElementId, PortId};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::{flows, part_of};
+use crate::model::verdicts::system::{Projection, Running};
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::projected;
@@ -35,7 +34,7 @@ pub struct Known<'a> {
     /// The point as found.
     pub running: Option<&'a Running>,
     /// The path with the changes.
-    pub changed: Option<&'a After>,
+    pub changed: Option<&'a Projection>,
 }
 
 /// The air of one way.
@@ -154,7 +153,7 @@ impl Known<'_> {
             return Remark::Leaks { is_return: self.is_before(element.id) };
         }
         let read = self.job.set().across(element.id);
-        let part = self.running.and_then(|running| part_of(&running.parts, element.id));
+        let part = self.running.and_then(|running| part_of(&running.system.parts, element.id));
         let Some(part) = part else {
             return match (read, &element.drop) {
                 (Some(read), _) => Remark::Across(read),
@@ -165,8 +164,8 @@ impl Known<'_> {
         let before = part.drop_at(part.flow);
         let is_shared = read.is_none() && element.drop.is_none();
         let after = self.changed.and_then(|after| {
-            let then = part_of(&after.parts, element.id)?;
-            let (_, drop) = flows::at_element(&after.parts, element.id, after.point()?.airflow)?;
+            let then = part_of(&after.system.parts, element.id)?;
+            let (_, drop) = flows::at_element(&after.system.parts, element.id, after.system.point()?.airflow)?;
             let is_touched = then.curve() != part.curve();
             (is_touched || projected::differ(before, drop)).then_some((drop, is_touched))
         });
@@ -186,8 +185,9 @@ impl Known<'_> {
 
     /// The air of a group's way.
     pub fn air(&self, group: &Element, way: usize) -> Air {
-        let now = self.running.and_then(|running| of_way(&running.parts, group.id, way, running.now.airflow));
-        let then = self.changed.and_then(|after| of_way(&after.parts, group.id, way, after.point()?.airflow));
+        let now = self.running.and_then(|running| of_way(&running.system.parts, group.id, way, running.now.airflow));
+        let then =
+            self.changed.and_then(|after| of_way(&after.system.parts, group.id, way, after.system.point()?.airflow));
         let Some((now, share)) = now else {
             let stated = group.ways.get(way).and_then(|way| way.flow).map(show::percent);
             return Air { airflow: stated.unwrap_or_default(), ..Air::default() };

@@ -3,10 +3,10 @@
 use eframe::egui::{Color32, FontId, RichText, Role, Ui, WidgetInfo};
 
 use crate::edit::Edit;
-use crate::model::answer::after::After;
 use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::Target;
 use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{missing, right, row};
@@ -20,11 +20,11 @@ use crate::units::{UnitSystem, show};
 const COLUMNS: [f32; 7] = [28.0, 36.0, 32.0, 44.0, 20.0, 46.0, 60.0];
 
 /// Draws the table.
-pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, out: &mut Vec<Action>) {
+pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, out: &mut Vec<Action>) {
     let word = wording::tap_word(screen.job);
     label::heading(ui, &format!("Every {word}, as found and with changes"));
     heads(ui, screen, word);
-    for (found, then) in screen.answer.taps.iter().zip(&after.taps) {
+    for (found, then) in screen.answer.taps().iter().zip(&after.system.taps) {
         row(ui, |ui| tap_row(ui, screen, found, then, out));
     }
     legend(ui, screen, after);
@@ -37,10 +37,10 @@ pub(super) fn before_and_after(ui: &mut Ui, screen: &Screen<'_>, after: &After, 
         };
         label::caption(ui, said);
     }
-    for then in &after.taps {
+    for then in &after.system.taps {
         remark(ui, word, then);
     }
-    super::rises(ui, screen, Some("With changes:"), &after.taps, after.call);
+    super::rises(ui, screen, Some("With changes:"), &after.system.taps, after.system.blower.call);
 }
 
 /// What a row with changes cannot hold: a bar.
@@ -184,11 +184,11 @@ pub(super) fn bound_mark(point: &TapPoint) -> &'static str {
 }
 
 /// Which of the marks the table shows, in words.
-fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
-    let found = || screen.answer.taps.iter().filter_map(TapAnswer::reached);
+fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &Projection) {
+    let found = || screen.answer.taps().iter().filter_map(TapAnswer::reached);
     let mut parts = marks(after, "with changes");
     let is_extended = |point: &TapPoint| point.standing.curve == CurveStanding::Extrapolated;
-    if found().any(is_extended) && !after.taps.iter().filter_map(TapAnswer::reached).any(is_extended) {
+    if found().any(is_extended) && !after.system.taps.iter().filter_map(TapAnswer::reached).any(is_extended) {
         parts.push("* extrapolated, off the table".to_owned());
     }
     if found().any(|point| point.standing.path == PathStanding::Assumed && point.bound.is_exact()) {
@@ -199,15 +199,15 @@ fn legend(ui: &mut Ui, screen: &Screen<'_>, after: &After) {
 }
 
 /// How the path with changes is known.
-pub(super) fn of_path(after: &After) -> String {
-    let reached = after.taps.iter().filter_map(TapAnswer::reached);
+pub(super) fn of_path(after: &Projection) -> String {
+    let reached = after.system.taps.iter().filter_map(TapAnswer::reached);
     let of_path = reached.map(|point| point.standing.path).max().unwrap_or_default();
     format!("with changes: path {}", of_path.word())
 }
 
 /// The marks that taps with changes bear, in words.
-pub(super) fn marks(after: &After, which: &str) -> Vec<String> {
-    let any = |test: &dyn Fn(&TapPoint) -> bool| after.taps.iter().filter_map(TapAnswer::reached).any(test);
+pub(super) fn marks(after: &Projection, which: &str) -> Vec<String> {
+    let any = |test: &dyn Fn(&TapPoint) -> bool| after.system.taps.iter().filter_map(TapAnswer::reached).any(test);
     let side = |side| move |point: &TapPoint| point.plate.is_some_and(|plate| plate.side == side);
     let mut parts = Vec::new();
     if any(&|point| point.is_answer()) {
@@ -225,6 +225,6 @@ pub(super) fn marks(after: &After, which: &str) -> Vec<String> {
     if any(&|point| point.standing.curve == CurveStanding::Extrapolated) {
         parts.push("* extrapolated, off the table".to_owned());
     }
-    parts.extend(super::bound_parts(after.taps.iter().filter_map(TapAnswer::reached)).map(str::to_owned));
+    parts.extend(super::bound_parts(after.system.taps.iter().filter_map(TapAnswer::reached)).map(str::to_owned));
     parts
 }

@@ -2,10 +2,10 @@
 
 use eframe::egui::{RichText, Ui};
 
-use crate::model::answer::after::After;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::facts::target::TargetBand;
 use crate::model::verdicts::needs::{Ease, Need};
+use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{column_head, left, right, row, short_name};
@@ -20,16 +20,16 @@ const COLUMNS: [f32; 4] = [46.0, 84.0, 88.0, 50.0];
 /// Both tables where changes are on; the one of another machine stands with its taps.
 pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
     let then = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
-    if let Some(after) = then.filter(|after| after.machine.is_none()) {
+    if let Some(after) = then.filter(|after| after.system.blower.other.is_none()) {
         with_changes(ui, screen, after, "with changes");
     }
-    let Some(target) = screen.answer.target else {
+    let Some(target) = screen.answer.blower().target else {
         label::heading(ui, "What it would take");
         label::caption(ui, "Give a target airflow to see what each tap would need.");
         return;
     };
     let as_found = if then.is_some() { ", as found" } else { "" };
-    table(ui, screen, wording::tap_word(screen.job), &target, &screen.answer.taps, as_found);
+    table(ui, screen, wording::tap_word(screen.job), &target, &screen.answer.taps(), as_found);
     // The tempting figure tempts only where it is less than what is needed.
     let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
     if let Some((name, ease)) = eased_tap(screen).filter(tempts) {
@@ -38,11 +38,11 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
 }
 
 /// What each tap would need on the path with changes; nothing without a target.
-pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &After, which: &str) {
-    let Some(target) = after.target.filter(|_| changes::is_call_of_target(screen.job, after)) else {
+pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, which: &str) {
+    let Some(target) = after.system.blower.target.filter(|_| changes::is_call_of_target(screen.job, after)) else {
         return;
     };
-    table(ui, screen, changes::word_then(screen.job, after), &target, &after.taps, &format!(", {which}"));
+    table(ui, screen, changes::word_then(screen.job, after), &target, &after.system.taps, &format!(", {which}"));
     if let Some(need) = changes::need(screen.job, after, screen.units) {
         label::caption(ui, wording::ended(&need));
     }
@@ -102,11 +102,11 @@ fn eased_tap<'a>(screen: &Screen<'a>) -> Option<(&'a str, Ease)> {
         Some(Need::Ease(ease)) => Some((tap.name.as_str(), ease)),
         _ => None,
     };
-    let in_use = screen.answer.taps.iter().filter(|tap| tap.in_use).find_map(eased);
+    let in_use = screen.answer.taps().iter().filter(|tap| tap.in_use).find_map(eased);
     in_use.or_else(|| {
         screen
             .answer
-            .taps
+            .taps()
             .iter()
             .filter_map(eased)
             .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))

@@ -5,11 +5,10 @@
 use eframe::egui::{FontId, RichText, Role, Ui, WidgetInfo};
 
 use crate::edit::Edit;
-use crate::model::answer::Running;
-use crate::model::answer::after::After;
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::change::{ChangeKind, Replacement};
 use crate::model::facts::job::Job;
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{before_after, column_head, missing, needs, right, row};
@@ -29,28 +28,34 @@ const STAGE: f32 = 72.0;
 const STAGES: usize = 2;
 
 /// Draws the tables.
-pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, running: &Running, after: &After, out: &mut Vec<Action>) {
-    let Some(table) = after.machine.as_deref() else {
+pub(super) fn every_tap(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    running: &Running,
+    after: &Projection,
+    out: &mut Vec<Action>,
+) {
+    let Some(table) = after.system.blower.other.as_deref() else {
         return;
     };
     let word = table.motor.tap_word();
     label::heading(ui, &format!("Every {word} of {} on these ducts", table.name));
     label::caption(ui, as_found(screen, running));
     heads(ui, screen.units, word);
-    for tap in &after.taps {
+    for tap in &after.system.taps {
         row(ui, |ui| tap_row(ui, screen, after, tap, out));
     }
     label::caption(ui, legend(screen, table, after));
-    if let Some(kind) = after.unknown_part {
+    if let Some(kind) = after.system.unknown_part {
         label::question(ui, &wording::ended(&changes::unknown_part(kind)));
     }
-    for assumption in &after.assumptions {
+    for assumption in &after.system.assumptions {
         label::question(ui, &wording::ended(&changes::of_new_machine(assumption)));
     }
-    for tap in &after.taps {
+    for tap in &after.system.taps {
         remarks(ui, screen.units, word, tap);
     }
-    watts_and_rises(ui, screen.units, table, &after.taps);
+    watts_and_rises(ui, screen.units, table, &after.system.taps);
     needs::with_changes(ui, screen, after, "new machine");
 }
 
@@ -59,7 +64,7 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
     let units = screen.units;
     let old = screen.job.machine.as_ref().map(|table| table.name.clone()).unwrap_or_default();
     let tap = format!("{} {}", wording::tap_word(screen.job), screen.job.tap_in_use().unwrap_or_default());
-    let share = screen.answer.target.map(|target| {
+    let share = screen.answer.blower().target.map(|target| {
         let share = show::percent(running.now.airflow / target.actual);
         format!(", {share} of {}", show::airflow(target.actual, units))
     });
@@ -80,7 +85,7 @@ fn heads(ui: &mut Ui, units: UnitSystem, word: &str) {
     });
 }
 
-fn tap_row(ui: &mut Ui, screen: &Screen<'_>, after: &After, tap: &TapAnswer, out: &mut Vec<Action>) {
+fn tap_row(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, tap: &TapAnswer, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let button = super::name_button(ui, tap, COLUMNS[0]);
     button.widget_info(|| {
@@ -102,8 +107,8 @@ fn tap_row(ui: &mut Ui, screen: &Screen<'_>, after: &After, tap: &TapAnswer, out
 }
 
 /// The edit that lets the new machine run on another of its taps.
-fn running_on(job: &Job, after: &After, tap: &str) -> Option<Edit> {
-    let (id, new) = after.replacement(job)?;
+fn running_on(job: &Job, after: &Projection, tap: &str) -> Option<Edit> {
+    let (id, new) = after.system.replacement(job)?;
     let new = Replacement { tap: Some(tap.to_owned()), ..new.clone() };
     Some(Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new))))
 }
@@ -123,12 +128,12 @@ fn cells(ui: &mut Ui, units: UnitSystem, point: &TapPoint, runs: bool) {
     right(ui, COLUMNS[4], before_after::target_cell(point, &font, palette));
 }
 
-fn legend(screen: &Screen<'_>, table: &BlowerTable, after: &After) -> String {
+fn legend(screen: &Screen<'_>, table: &BlowerTable, after: &Projection) -> String {
     let units = screen.units;
     let mut parts = before_after::marks(after, "of the new target");
     let plate = table.rated_maximum.map(|plate| format!("its plate allows {}", show::pressure(plate, units)));
     parts.push(plate.unwrap_or_else(|| "no rated maximum in its table".to_owned()));
-    if let Some(target) = after.target {
+    if let Some(target) = after.system.blower.target {
         parts.push(format!("its target {}", show::airflow(target.actual, units)));
     }
     parts.push(before_after::of_path(after));

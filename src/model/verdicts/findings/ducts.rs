@@ -1,13 +1,13 @@
 //! What the lengths of the ducts say about what they take.
 
-use crate::model::answer::Answer;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::verdicts::duct_budget::{DuctBudget, LengthVerdict};
+
 use crate::model::verdicts::findings::Finding;
 
 /// Parts that take all of the static, or sides whose ducts take more than their share of the rest.
-pub(super) fn of_lengths(answer: &Answer, findings: &mut Vec<Finding>) {
-    let Some(budget) = &answer.ducts else {
+pub(super) fn of_lengths(ducts: Option<&DuctBudget>, findings: &mut Vec<Finding>) {
+    let Some(budget) = ducts else {
         return;
     };
     if budget.is_spent() {
@@ -18,8 +18,8 @@ pub(super) fn of_lengths(answer: &Answer, findings: &mut Vec<Finding>) {
 }
 
 /// Whether a side is judged by its length, so that the limit of common practice need not be.
-pub(super) fn is_judged(answer: &Answer, side: PathSide) -> bool {
-    answer.ducts.as_ref().is_some_and(|budget| budget.verdict(side) != LengthVerdict::NotSaid)
+pub(super) fn is_judged(ducts: Option<&DuctBudget>, side: PathSide) -> bool {
+    ducts.is_some_and(|budget| budget.verdict(side) != LengthVerdict::NotSaid)
 }
 
 fn ducts_take(budget: &DuctBudget, side: PathSide) -> Option<Finding> {

@@ -1,26 +1,18 @@
-//! The path with its changes: every tap on it, what each change brings alone, and what they bring together.
+//! What each change brings alone, and what all that are on bring together.
 //!
 //! Worths do not add up, so both are given.
 
 use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
-use crate::model::facts::air_path::{ElementId, ElementKind};
-use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::{Change, ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
-use crate::model::facts::target::{self, TargetBand};
-use crate::model::first_guess;
-use crate::model::laws::system_curve::SystemLoad;
-use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::effect;
-use crate::model::path::parts::Part;
-use crate::model::path::parts::flows::{self, Delivered};
-use crate::model::path::tesp::Assumption;
+use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::{Changed, Found};
-use crate::model::solution::gain::{self, Gain, Start};
+use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::Operation;
 use crate::model::solution::uncertainty::{self, Spreads, Taps};
-use crate::model::verdicts::taps::TapAnswer;
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -36,79 +28,6 @@ pub struct Worth {
     ///
     /// The only change that is on has what all together have, the readings' own doubt included, for its gain is theirs.
     pub spread: Option<Airflow>,
-}
-
-/// The path with the changes that are on.
-#[derive(Clone, Debug, PartialEq)]
-pub struct After {
-    /// The parts.
-    pub parts: Vec<Part>,
-    /// What any tap has to work against.
-    pub load: SystemLoad,
-    /// Another machine's table, where one is put on the ducts.
-    pub machine: Option<Box<BlowerTable>>,
-    /// The taps' curves (another than before when the blower is below its table).
-    pub shapes: Vec<TapShape>,
-    /// Index of the tap that runs after the changes.
-    pub in_use: usize,
-    /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
-    pub unknown_part: Option<ElementKind>,
-    /// What had to be taken for granted of another machine.
-    pub assumptions: Vec<Assumption>,
-    /// The call that it runs for.
-    pub call: Call,
-    /// The target then: another machine may bring its own.
-    pub target: Option<TargetBand>,
-    /// Every tap, in the table's order: point, verdicts and what it would need.
-    pub taps: Vec<TapAnswer>,
-    /// ± of each tap and of its gain.
-    pub spreads: Spreads,
-    /// The air where it counts; nothing where the tap that runs has no point.
-    pub delivered: Option<Delivered>,
-    /// Each change alone, those that are off included, in the job's order.
-    pub worths: Vec<Worth>,
-    /// Changes that are on and could not be put on, with the sentence.
-    pub refused: Vec<(ChangeId, String)>,
-}
-
-impl After {
-    /// The point of the tap that runs after the changes.
-    pub fn point(&self) -> Option<&Crossing> {
-        self.crossing(self.in_use)
-    }
-
-    /// A tap's crossing, where it has one.
-    pub fn crossing(&self, index: usize) -> Option<&Crossing> {
-        Some(&self.taps.get(index)?.reached()?.crossing)
-    }
-
-    /// Why a tap has no crossing.
-    pub fn no_crossing(&self, index: usize) -> Option<&NoCrossing> {
-        self.taps.get(index)?.point.as_ref()?.as_ref().err()
-    }
-
-    /// The published bound of a tap that would run past its last row: its airflow is below it.
-    pub fn below(&self, index: usize) -> Option<Airflow> {
-        let crossing = self.crossing(index)?;
-        match self.shapes.get(index)? {
-            TapShape::Curve(curve) => gain::below(curve, crossing),
-            _ => None,
-        }
-    }
-
-    /// The other machine of the job, where one is on these ducts, with the change that brought it.
-    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
-        let table = self.machine.as_deref()?;
-        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
-            _ => None,
-        })
-    }
-
-    /// Name of the tap that runs.
-    pub fn tap(&self) -> Option<&str> {
-        Some(self.taps.get(self.in_use)?.name.as_str())
-    }
 }
 
 /// Elements that the changes of a job take hold of, those that are off included, so that switching one moves nothing else.
@@ -144,51 +63,18 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     Solved { changed, crossings, worths, refused }
 }
 
-/// The path with the changes that are on, before its taps are judged; nothing when the job has none.
-pub fn after(found: &Found<'_>) -> Option<After> {
+/// ± of every tap with the changes that are on.
+pub fn spreads(found: &Found<'_>, Solved { changed, crossings, .. }: &Solved<'_>) -> Spreads {
     let (inputs, operation) = (found.inputs, found.operation);
     let job = inputs.job;
-    if job.changes.is_empty() {
-        return None;
-    }
-    let on = || job.changes.iter().filter(|change| change.is_on());
-    let Solved { changed, crossings, mut worths, refused } = solve(found);
     let project = |moved: &Operation| {
         let moved = Found { operation: moved, ..*found };
-        moved.with(on(), |_, _| {}).crossings().into_iter().map(Result::ok).collect()
+        let on = job.changes.iter().filter(|change| change.is_on());
+        moved.with(on, |_, _| {}).crossings().into_iter().map(Result::ok).collect()
     };
     let taps = Taps { project: &project, shapes: &changed.shapes, of_another: changed.replacement.is_some() };
     let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, taps);
-    let spreads = with_change_doubt(found, &changed, &crossings, read);
-    let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
-    let whole = spreads.taps.get(changed.in_use).copied().flatten().map(|spread| spread.gain);
-    if let (Some(only), None) = (on().next(), on().nth(1)) {
-        let gains = |worth: &&mut Worth| worth.id == only.id && worth.gain.is_ok();
-        worths.iter_mut().filter(gains).for_each(|worth| worth.spread = whole.or(worth.spread));
-    }
-    Some(After {
-        spreads,
-        delivered: point.map(|point| flows::delivered(&changed.parts, point.airflow)),
-        worths,
-        load: changed.load(),
-        machine: changed.replacement.map(|new| Box::new(new.table.clone())),
-        unknown_part: changed.replacement.and_then(|new| first_guess::unknown_part(job, new)),
-        target: target_then(job, &changed),
-        assumptions: changed.assumptions,
-        shapes: changed.shapes.into_owned(),
-        in_use: changed.in_use,
-        call: changed.call,
-        taps: Vec::new(),
-        parts: changed.parts,
-        refused,
-    })
-}
-
-/// The target in the air that the blower breathes then; another machine may bring its own.
-fn target_then(job: &Job, changed: &Changed<'_>) -> Option<TargetBand> {
-    let target = changed.replacement.and_then(|new| new.target).or(job.target)?;
-    let air = job.set().air.at_blower(changed.table.kind, changed.call);
-    target::band(target, air, job.limits.accept_band)
+    with_change_doubt(found, changed, crossings, read)
 }
 
 /// Widens what the readings leave in doubt by what the changes do: each tap's own step from the path as found to the changed one is known to a quarter (see [`CHANGE_LIMIT`]); a mere change of tap adds nothing.

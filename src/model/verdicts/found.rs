@@ -1,0 +1,71 @@
+//! The system as it was found, judged.
+
+use crate::model::facts::standing::{PathStanding, Standing};
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::laws::thin_air;
+use crate::model::path::parts::flows;
+use crate::model::solution::changed::Found;
+use crate::model::solution::gain::Start;
+use crate::model::solution::operation::{Inputs, Operation};
+use crate::model::solution::uncertainty::{self, Taps};
+use crate::model::verdicts::system::{Blower, Running, System};
+use crate::model::verdicts::taps::{self, KnownPath};
+
+/// The machine as it runs now; nothing where the tap in use has no curve.
+pub fn running(Found { inputs, operation }: &Found<'_>, blower: &Blower) -> Option<Running> {
+    let (job, budget) = (inputs.job, &inputs.budget);
+    let Operation { now, load, parts } = operation;
+    let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
+    let spreads_of = Taps { project: &project, shapes: inputs.shapes, of_another: false };
+    let spreads = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, spreads_of);
+    let standing = Standing { curve: now.standing, path: path_standing(inputs) };
+    let shape = inputs.shapes.get(inputs.in_use)?;
+    let start = Start::new(now, shape);
+    let bound = budget.bound();
+    let path = KnownPath {
+        now,
+        standing,
+        static_spread: spreads.tesp,
+        load,
+        parts,
+        spreads: &spreads,
+        as_read: true,
+        start,
+        bound,
+        is_assumed: false,
+    };
+    let taps = taps::all(job, inputs.table, blower, Some(path));
+    let return_side = budget.return_side(now.airflow);
+    Some(Running {
+        now: *now,
+        airflow_before: start.published,
+        budget: budget.clone(),
+        standing,
+        supply_side: return_side.map(|taken| now.tesp - taken),
+        return_side,
+        power: job.set().power.or_else(|| match shape {
+            TapShape::Curve(curve) => curve.power_at(now.entry),
+            TapShape::Single(_) | TapShape::Unusable => None,
+        }),
+        system: System {
+            blower: blower.clone(),
+            delivered: Some(flows::delivered(parts, now.airflow)),
+            parts: parts.clone(),
+            load: load.clone(),
+            taps,
+            spreads,
+            bound,
+            unknown_part: None,
+            assumptions: Vec::new(),
+        },
+    })
+}
+
+/// A single total or two ports are `measured`; anything taken for granted, a single row, or thin air on a motor that seeks its torque or flow is `assumed`.
+fn path_standing(inputs: &Inputs<'_>) -> PathStanding {
+    let single = matches!(inputs.shapes.get(inputs.in_use), Some(TapShape::Single(_)));
+    if single || !inputs.budget.assumptions.is_empty() {
+        return PathStanding::Assumed;
+    }
+    thin_air::standing(inputs.table.motor, inputs.density_ratio)
+}

@@ -1,0 +1,81 @@
+//! The system with changes on, judged.
+
+use crate::model::facts::target::{self, TargetBand};
+use crate::model::path::parts::flows;
+use crate::model::path::tesp::Bound;
+use crate::model::solution::changed::{Changed, Found};
+use crate::model::solution::other_machine;
+use crate::model::solution::worth::{self, Solved, Worth};
+use crate::model::verdicts::system::{Blower, Projection, Running, System};
+use crate::model::verdicts::taps::{self, KnownPath};
+use crate::units::Airflow;
+
+/// The system with the changes that are on; nothing when the job has none.
+pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
+    let job = found.inputs.job;
+    if job.changes.is_empty() {
+        return None;
+    }
+    let start = running.start()?;
+    let solved = worth::solve(found);
+    let spreads = worth::spreads(found, &solved);
+    let Solved { changed, crossings, worths, refused } = solved;
+    let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
+    let whole = spreads.taps.get(changed.in_use).copied().flatten().map(|spread| spread.gain);
+    let worths = only_one_has_all(found, worths, whole);
+    let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
+    let unknown_part = changed.replacement.and_then(|new| other_machine::unknown_part(job, new));
+    let table = changed.table;
+    let bound = running.budget.bound().and(Bound { less: unknown_part.is_some(), more: false });
+    let load = changed.load();
+    let (blower, parts, assumptions) = blower(found, changed);
+    let path = KnownPath {
+        now: &running.now,
+        standing: running.standing,
+        static_spread: running.system.spreads.tesp,
+        load: &load,
+        parts: &parts,
+        spreads: &spreads,
+        as_read: false,
+        start,
+        bound,
+        is_assumed: !assumptions.is_empty(),
+    };
+    let taps = taps::all(job, table, &blower, Some(path));
+    let system = System { blower, parts, load, taps, spreads, delivered, bound, unknown_part, assumptions };
+    Some(Projection { system, worths, refused })
+}
+
+/// The only change that is on has what all together have in doubt, for its gain is theirs.
+fn only_one_has_all(found: &Found<'_>, mut worths: Vec<Worth>, whole: Option<Airflow>) -> Vec<Worth> {
+    let mut on = found.inputs.job.changes.iter().filter(|change| change.is_on());
+    if let (Some(only), None) = (on.next(), on.next()) {
+        let gains = |worth: &&mut Worth| worth.id == only.id && worth.gain.is_ok();
+        worths.iter_mut().filter(gains).for_each(|worth| worth.spread = whole.or(worth.spread));
+    }
+    worths
+}
+
+type Parts = Vec<crate::model::path::parts::Part>;
+
+fn blower(found: &Found<'_>, changed: Changed<'_>) -> (Blower, Parts, Vec<crate::model::path::tesp::Assumption>) {
+    let job = found.inputs.job;
+    let blower = Blower {
+        target: target_then(found, &changed),
+        air: job.set().air.at_blower(changed.table.kind, changed.call),
+        other: changed.replacement.map(|new| Box::new(new.table.clone())),
+        shapes: changed.shapes,
+        in_use: Some(changed.in_use),
+        call: changed.call,
+        density_ratio: changed.density_ratio,
+    };
+    (blower, changed.parts, changed.assumptions)
+}
+
+/// The target in the air that the blower breathes then; another machine may bring its own.
+fn target_then(found: &Found<'_>, changed: &Changed<'_>) -> Option<TargetBand> {
+    let job = found.inputs.job;
+    let target = changed.replacement.and_then(|new| new.target).or(job.target)?;
+    let air = job.set().air.at_blower(changed.table.kind, changed.call);
+    target::band(target, air, job.limits.accept_band)
+}

@@ -1,0 +1,231 @@
+//! A machine on an air path, solved and judged: as it was found, and as changes would make it, are values of one type.
+
+use std::sync::Arc;
+
+use crate::model::facts::air::BlowerAir;
+use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::change::{ChangeId, ChangeKind, Replacement};
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::Standing;
+use crate::model::facts::target::TargetBand;
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::laws::tap_curve::{SingleRow, TapShape};
+use crate::model::path::parts::Part;
+use crate::model::path::parts::flows::Delivered;
+use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticBudget};
+use crate::model::solution::gain::{self, Start};
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::uncertainty::Spreads;
+use crate::model::solution::worth::Worth;
+use crate::model::verdicts::plate::PlateVerdict;
+use crate::model::verdicts::taps::{TapAnswer, TapPoint};
+use crate::units::{Airflow, Power, Pressure};
+
+/// A machine's blower for a call: its taps as curves, the air that it breathes, and the target.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Blower {
+    /// The table, where it is another than the job's.
+    pub other: Option<Box<BlowerTable>>,
+    /// The table's taps as curves, in its order; unusable ones stay in their place.
+    pub shapes: Arc<[TapShape]>,
+    /// Index of the tap that runs; nothing while none is said.
+    pub in_use: Option<usize>,
+    /// The call that it runs for.
+    pub call: Call,
+    /// Air at its inlet.
+    pub air: BlowerAir,
+    /// ρ/ρ_table.
+    pub density_ratio: f64,
+    /// The target; another machine may bring its own.
+    pub target: Option<TargetBand>,
+}
+
+impl Blower {
+    /// Its table; nothing where the job has no machine.
+    pub fn table<'a>(&'a self, job: &'a Job) -> Option<&'a BlowerTable> {
+        self.other.as_deref().or(job.machine.as_ref())
+    }
+}
+
+/// A machine on an air path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct System {
+    /// Its blower.
+    pub blower: Blower,
+    /// What the external path is made of, each part with its law.
+    pub parts: Vec<Part>,
+    /// What any tap has to work against.
+    pub load: SystemLoad,
+    /// Every tap, in the table's order: point, verdicts and what it would need.
+    pub taps: Vec<TapAnswer>,
+    /// ± of static and of every tap.
+    pub spreads: Spreads,
+    /// The air where it counts; nothing where the tap that runs has no point.
+    pub delivered: Option<Delivered>,
+    /// What parts of unknown drop leave open.
+    pub bound: Bound,
+    /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
+    pub unknown_part: Option<ElementKind>,
+    /// What had to be taken for granted of another machine.
+    pub assumptions: Vec<Assumption>,
+}
+
+impl System {
+    /// The tap that runs.
+    pub fn running(&self) -> Option<&TapAnswer> {
+        self.taps.get(self.blower.in_use?)
+    }
+
+    /// All that is said of the tap that runs, where it has a point.
+    pub fn runs(&self) -> Option<&TapPoint> {
+        self.running()?.reached()
+    }
+
+    /// The point of the tap that runs.
+    pub fn point(&self) -> Option<&Crossing> {
+        Some(&self.runs()?.crossing)
+    }
+
+    /// Against the rating plate.
+    pub fn plate(&self) -> Option<PlateVerdict> {
+        self.runs()?.plate
+    }
+
+    /// Why the tap that runs has no point.
+    pub fn why_not(&self) -> Option<&NoCrossing> {
+        self.running()?.point.as_ref()?.as_ref().err()
+    }
+
+    /// The published bound of the tap that runs, where that lies past its last row: its airflow is below it.
+    pub fn published_bound(&self) -> Option<Airflow> {
+        self.below(self.blower.in_use?)
+    }
+
+    /// A tap's crossing, where it has one.
+    pub fn crossing(&self, index: usize) -> Option<&Crossing> {
+        Some(&self.taps.get(index)?.reached()?.crossing)
+    }
+
+    /// The published bound of a tap that would run past its last row: its airflow is below it.
+    pub fn below(&self, index: usize) -> Option<Airflow> {
+        let crossing = self.crossing(index)?;
+        match self.blower.shapes.get(index)? {
+            TapShape::Curve(curve) => gain::below(curve, crossing),
+            TapShape::Single(_) | TapShape::Unusable => None,
+        }
+    }
+
+    /// The other machine of the job, where one is on these ducts, with the change that brought it.
+    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
+        let table = self.blower.other.as_deref()?;
+        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
+            _ => None,
+        })
+    }
+
+    /// Name of the tap that runs.
+    pub fn tap(&self) -> Option<&str> {
+        Some(self.running()?.name.as_str())
+    }
+}
+
+/// What the readings led to: the machine as it runs now.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Running {
+    /// The point on the tap in use.
+    pub now: Crossing,
+    /// Airflow that gains are counted from: today's, or the last published one where today's lies past it.
+    pub airflow_before: Airflow,
+    /// Readings and what was added to them.
+    pub budget: StaticBudget,
+    /// Both parts of its standing.
+    pub standing: Standing,
+    /// Static that the return side takes, where two ports were read.
+    pub return_side: Option<Pressure>,
+    /// Static that the supply side takes, where two ports were read.
+    pub supply_side: Option<Pressure>,
+    /// Electric power: read, else the table's.
+    pub power: Option<Power>,
+    /// The system as found.
+    pub system: System,
+}
+
+impl Running {
+    /// What gains are counted from.
+    pub fn start(&self) -> Option<Start<'_>> {
+        Some(Start::new(&self.now, self.system.blower.shapes.get(self.system.blower.in_use?)?))
+    }
+
+    /// The air where it counts: blower, registers, return.
+    pub fn delivered(&self) -> Delivered {
+        let all = Delivered {
+            blower: self.now.airflow,
+            to_rooms: self.now.airflow,
+            from_rooms: self.now.airflow,
+            bypassed: Airflow::ZERO,
+        };
+        self.system.delivered.unwrap_or(all)
+    }
+}
+
+/// The system with the changes that are on, and what each change brings alone.
+///
+/// Worths do not add up, so both are given.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Projection {
+    /// The system with all of them.
+    pub system: System,
+    /// Each change alone, those that are off included, in the job's order.
+    pub worths: Vec<Worth>,
+    /// Changes that are on and could not be put on, with the sentence.
+    pub refused: Vec<(ChangeId, String)>,
+}
+
+/// Why there is no point yet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NotRunning {
+    /// No machine chosen.
+    NoMachine,
+    /// No tap said, and the call runs none by the table's own map.
+    NoTap,
+    /// The table has no tap of this name.
+    NoSuchTap(String),
+    /// A reading is missing.
+    NotRead(NotRead),
+    /// A sign that needs a person's word first.
+    SignInDoubt,
+    /// Something typed cannot be right; the problems say what.
+    Unsound,
+    /// The static across the machine is not positive.
+    NoRise(Pressure),
+    /// The path asks for more than the curve reaches: a bound only.
+    PastTheEnd {
+        /// Airflow is below this, as sure as the table.
+        below: Airflow,
+        /// The static read.
+        tesp: Pressure,
+        /// ESP with which it would enter the table.
+        entry: Pressure,
+        /// Where the curve's extension ends.
+        end: Pressure,
+    },
+    /// A tap of one row, read elsewhere.
+    SingleRow(SingleRow),
+    /// The stated shares cannot be used; the sentence says why.
+    Shares(String),
+    /// The tap's data cannot be used; the problems say why.
+    Unusable,
+}
+
+/// A machine that nothing can be said of yet but its taps by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Idle {
+    /// Why.
+    pub why: NotRunning,
+    /// Its blower.
+    pub blower: Blower,
+    /// Its taps.
+    pub taps: Vec<TapAnswer>,
+}
