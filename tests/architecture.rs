@@ -180,6 +180,127 @@ fn only_the_theme_makes_colours() {
     nobody(&trespasses(&sources(), &makes, |source| source.is_under(&["src/ui/theme.rs", "src/ui/theme/"])));
 }
 
+/// The window's modules from the bottom up: each imports only those that stand before it, and itself.
+const WINDOW: &[&str] = &[
+    "ui::theme",
+    "ui::view",
+    "ui::widgets",
+    "ui::reading_entry",
+    "ui::taps_panel",
+    "ui::job_panel",
+    "ui::picker",
+    "ui::table_editor",
+    "ui::changes_panel",
+    "ui::verdict_strip",
+    "ui::path_strip",
+    "ui::chart",
+    "ui::overlays",
+    "ui::recovered",
+    "ui::top_bar",
+    "ui::window",
+    "app",
+];
+
+#[test]
+fn the_window_stands_in_layers_and_each_knows_only_those_below() {
+    let shipped: Vec<Source> = sources().into_iter().map(Source::without_tests).collect();
+    let window = shipped.iter().filter(|source| source.is_under(&["src/ui/", "src/app/"]));
+    let unlisted = window.map(Source::module).filter(|module| module != "ui" && rank(module, WINDOW).is_none());
+    nobody(&unlisted.collect::<Vec<_>>());
+    nobody(&upward(&shipped, WINDOW));
+}
+
+#[test]
+fn nothing_below_the_window_knows_it() {
+    let window = ["src/ui/", "src/app/", "src/main.rs"];
+    nobody(&trespasses(&sources(), &["crate::ui", "crate::app", "tapcross::app"], |source| source.is_under(&window)));
+}
+
+/// The place of a module's layer, from the bottom up.
+fn rank(module: &str, layers: &[&str]) -> Option<usize> {
+    let is_in =
+        |layer: &&str| module.strip_prefix(*layer).is_some_and(|rest| rest.is_empty() || rest.starts_with("::"));
+    layers.iter().position(|layer| is_in(layer))
+}
+
+/// Every import that leads from a layer to one above it.
+fn upward(sources: &[Source], layers: &[&str]) -> Vec<String> {
+    let of = |source: &Source| {
+        let here = rank(&source.module(), layers);
+        let above = move |path: &String| here.is_some() && rank(path, layers) > here;
+        source
+            .named_paths()
+            .into_iter()
+            .filter(above)
+            .map(|path| format!("{}: {path}", source.path))
+            .collect::<Vec<_>>()
+    };
+    sources.iter().flat_map(of).collect()
+}
+
+impl Source {
+    /// Path of the module, from the crate's root.
+    fn module(&self) -> String {
+        let path = self.path.trim_start_matches("src/").trim_end_matches(".rs").trim_end_matches("/mod");
+        path.replace('/', "::")
+    }
+
+    /// Every path of the crate that the code names, from the crate's root, with the braces of a `use` taken apart.
+    fn named_paths(&self) -> Vec<String> {
+        let text = self.text.lines().map(code).collect::<Vec<_>>().join(" ");
+        let parent = self.module().rsplit_once("::").map_or_else(String::new, |(parent, _)| format!("{parent}::"));
+        let mut found = Vec::new();
+        for (root, prefix) in [("crate::", ""), ("super::", parent.as_str())] {
+            for (at, _) in text.match_indices(root) {
+                let is_whole = !text[..at].ends_with(|letter: char| letter.is_alphanumeric() || "_:".contains(letter));
+                if is_whole {
+                    take_tree(&text[at + root.len()..], prefix, &mut found);
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Takes the paths of one tree of a `use`, or one path; gives what follows it.
+fn take_tree<'a>(text: &'a str, prefix: &str, found: &mut Vec<String>) -> &'a str {
+    let is_of_path = |letter: char| letter.is_alphanumeric() || "_:".contains(letter);
+    let (here, mut rest) = text.split_at(text.find(|letter| !is_of_path(letter)).unwrap_or(text.len()));
+    let path = format!("{prefix}{here}");
+    let Some(inside) = rest.strip_prefix('{').filter(|_| path.is_empty() || path.ends_with("::")) else {
+        found.push(path);
+        return rest;
+    };
+    rest = inside;
+    while !rest.is_empty() {
+        rest = rest.trim_start_matches(|letter: char| !is_of_path(letter) && !"{}".contains(letter));
+        match rest.strip_prefix('}') {
+            Some(after) => return after,
+            None => rest = take_tree(rest, &path, found),
+        }
+    }
+    rest
+}
+
+#[test]
+fn the_layers_see_an_import_that_leads_up() {
+    let source = |path: &str, text: &str| Source { path: path.to_owned(), text: text.to_owned() };
+    let made_up = [
+        source("src/ui/widgets/field.rs", "use crate::ui::{theme, picker::{self, Row}, view::View};\n"),
+        source("src/ui/view/mod.rs", "fn end(app: &mut crate::app::TapcrossApp) {}\n// crate::ui::window\n"),
+        source("src/ui/theme.rs", "use super::chart as other;\n"),
+        source("src/app/mod.rs", "use crate::ui::{window, view::{Screen, View}};\nuse crate::files;\n"),
+    ];
+    let found = upward(&made_up, WINDOW);
+    let expected = [
+        "src/ui/widgets/field.rs: ui::picker::self",
+        "src/ui/widgets/field.rs: ui::picker::Row",
+        "src/ui/view/mod.rs: app::TapcrossApp",
+        "src/ui/theme.rs: ui::chart",
+    ];
+    assert_eq!(found, expected);
+}
+
 #[test]
 fn every_source_file_is_short_enough_to_read() {
     let long = sources().into_iter().filter_map(|source| {

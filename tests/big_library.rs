@@ -42,7 +42,8 @@ fn the_window_does_not_wait_for_ten_thousand_tables() {
     for (number, table) in tables().iter().enumerate() {
         fs::write(places.blowers.join(format!("{number:05}.ron")), blower_file::write(table)).unwrap();
     }
-    let start = Start { job: None, places: Some(places), dialogs: Box::new(ScriptedDialogs::default()) };
+    let start =
+        Start { job: None, places: Some(places), dialogs: Box::new(ScriptedDialogs::default()), ..Start::alone() };
     let began = Instant::now();
     let mut app: Harness<'_, TapcrossApp> =
         Harness::builder().with_size(vec2(1440.0, 900.0)).build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, start));

@@ -5,6 +5,7 @@
 mod window;
 
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
@@ -198,7 +199,7 @@ struct Part {
 /// The part alone, with its actions carried out as the program does.
 fn part(looks_on: &Context) -> Harness<'static, Part> {
     let job = job(1.08);
-    let search = Some(Search::begin(&job, 0, patient, looks_on).unwrap());
+    let search = Some(Search::begin(&job, 0, Arc::new(patient), looks_on).unwrap());
     let view = View { search, ..View::default() };
     let part = Part { answer: Answer::of(&job), job, library: Library::shipped().0, view };
     let draw = |ui: &mut eframe::egui::Ui, part: &mut Part| {

@@ -61,6 +61,7 @@ fn in_folder(folder: &std::path::Path, answers: Vec<Option<PathBuf>>) -> Start {
         job: None,
         places: Some(Places::within(&folder.join("own"))),
         dialogs: Box::new(ScriptedDialogs::answering(answers)),
+        ..Start::alone()
     }
 }
 
@@ -272,6 +273,8 @@ fn results_are_written_as_json_and_never_over_a_job() {
     std::fs::write(&bad, "precious").unwrap();
     let mut app = window(in_folder(folder.path(), vec![Some(good.clone()), Some(bad.clone())]));
     press_with(&mut app, Modifiers::COMMAND, Key::E);
+    let ctx = app.ctx.clone();
+    app.state_mut().wait_for_the_disk(&ctx);
     assert!(std::fs::read_to_string(&good).unwrap().contains("tapcross_report"));
     press_with(&mut app, Modifiers::COMMAND, Key::E);
     assert_eq!(std::fs::read_to_string(&bad).unwrap(), "precious");

@@ -28,7 +28,7 @@ fn window(folder: &Path, answers: Vec<Option<PathBuf>>) -> App {
 
 fn window_on(folder: &Path, job: Option<PathBuf>, answers: Vec<Option<PathBuf>>) -> App {
     let places = Some(Places::within(&folder.join("own")));
-    let start = Start { job, places, dialogs: Box::new(ScriptedDialogs::answering(answers)) };
+    let start = Start { job, places, dialogs: Box::new(ScriptedDialogs::answering(answers)), ..Start::alone() };
     let mut app = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .with_max_steps(20)
@@ -64,6 +64,13 @@ fn click(app: &mut App, name: &str) {
 fn type_text(app: &mut App, text: &str) {
     app.event(Event::Text(text.to_owned()));
     app.run_steps(2);
+}
+
+/// Lets seconds of the window's own clock pass, and what is due by then come to the disk.
+fn rest(app: &mut App, seconds: usize) {
+    app.run_steps(seconds * STEPS_A_SECOND);
+    let ctx = app.ctx.clone();
+    app.state_mut().wait_for_the_disk(&ctx);
 }
 
 /// Asks the window to close, as its close button does.
@@ -113,7 +120,7 @@ fn a_job_is_given_up_only_when_the_next_one_stands() {
     // First nobody chooses a file, then one is chosen that cannot be read.
     let mut app = window(folder.path(), vec![]);
     click(&mut app, "tap 5");
-    app.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut app, 4);
     assert_eq!(autosaves(folder.path()).len(), 1);
     command(&mut app, Key::O);
     click(&mut app, "Open without saving");
@@ -128,6 +135,7 @@ fn a_job_is_given_up_only_when_the_next_one_stands() {
     click(&mut app, "Open without saving");
     app.run_steps(2);
     assert!(app.state().is_changed(), "the chosen file is broken, so nothing was given up");
+    rest(&mut app, 0);
     assert_eq!(autosaves(folder.path()).len(), 1);
 }
 
@@ -177,7 +185,7 @@ fn every_crashed_job_is_kept_until_it_is_restored_or_thrown_away_by_name() {
     }
     click(&mut app, "Restore first house");
     assert_eq!(app.state().job().title, "first house");
-    app.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut app, 4);
     assert_eq!(autosaves(folder.path()).len(), 3, "the restored one under its new window, and both others");
     // The others wait in the menu; going over to one asks about the one in hand.
     click(&mut app, "File");
@@ -230,7 +238,7 @@ fn a_half_typed_table_is_autosaved_recovered_and_asked_about() {
     let mut app = window(folder.path(), vec![]);
     command(&mut app, Key::T);
     type_text(&mut app, "Attic twin");
-    app.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut app, 4);
     assert_eq!(autosaves(folder.path()).len(), 1, "a table in hand is work like a job");
     close_button(&mut app);
     assert!(says(&app, "table that is being typed"), "closing asks about the table");
@@ -248,7 +256,7 @@ fn a_half_typed_table_is_autosaved_recovered_and_asked_about() {
     // Thrown away on purpose, it is gone.
     press(&mut next, Key::Escape);
     click(&mut next, "Throw the table away");
-    next.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut next, 4);
     assert!(next.state().view().table_editor.is_none());
     assert!(autosaves(folder.path()).len() <= 1);
 }
@@ -260,7 +268,7 @@ fn the_autosave_keeps_up_while_edits_go_on() {
     for second in 0..12 {
         let ctx = app.ctx.clone();
         app.state_mut().run(Edit::Notes(format!("second {second}")).into(), &ctx);
-        app.run_steps(STEPS_A_SECOND);
+        rest(&mut app, 1);
         if second >= 5 {
             let kept = job_file::read(&autosaves(folder.path())[0]).unwrap().notes;
             let at: i32 = kept.trim_start_matches("second ").parse().unwrap();
@@ -278,11 +286,11 @@ fn an_autosave_that_failed_is_tried_again_without_an_edit_and_says_that_it_is_th
     // A file stands where the folder was, so nothing can be written.
     std::fs::write(&place, "").unwrap();
     click(&mut app, "tap 5");
-    app.run_steps(20 * STEPS_A_SECOND);
+    rest(&mut app, 20);
     let told = app.state_mut().notices();
     assert_eq!(told.iter().filter(|text| text.starts_with("The autosave")).count(), 1, "{told:?}");
     std::fs::remove_file(&place).unwrap();
-    app.run_steps(8 * STEPS_A_SECOND);
+    rest(&mut app, 8);
     assert_eq!(autosaves(folder.path()).len(), 1, "written as soon as it could be");
     assert_eq!(job_file::read(&autosaves(folder.path())[0]).unwrap().tap_in_use(), Some("5"));
 }
@@ -292,10 +300,10 @@ fn an_autosave_goes_when_everything_is_undone() {
     let folder = tempfile::tempdir().unwrap();
     let mut app = window(folder.path(), vec![]);
     click(&mut app, "tap 5");
-    app.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut app, 4);
     assert_eq!(autosaves(folder.path()).len(), 1);
     command(&mut app, Key::Z);
-    app.run_steps(4 * STEPS_A_SECOND);
+    rest(&mut app, 4);
     assert!(!app.state().is_changed() && autosaves(folder.path()).is_empty());
 }
 

@@ -127,7 +127,12 @@ impl Drop for Storm {
 
 impl Storm {
     fn begin(seed: u64, folder: &std::path::Path) -> Self {
-        let start = Start { job: None, places: Some(Places::within(folder)), dialogs: Box::new(NoDialogs(None)) };
+        let start = Start {
+            job: None,
+            places: Some(Places::within(folder)),
+            dialogs: Box::new(NoDialogs(None)),
+            ..Start::alone()
+        };
         let app = Harness::builder()
             .with_size(SIZES[4])
             .with_max_steps(12)

@@ -1,12 +1,12 @@
 //! File dialogs: the system's own, off the drawing thread, with a typed path where the system has none.
 
 use std::path::PathBuf;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use eframe::egui;
 
 use crate::ui::view::path_prompt::Purpose;
+use crate::worker::{Heard, Teller, Worker};
 
 /// What came of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,7 +36,7 @@ type Reply = (Option<PathBuf>, Duration);
 /// The system's dialogs.
 #[derive(Default)]
 pub struct SystemDialogs {
-    open: Option<(Purpose, Receiver<Reply>)>,
+    open: Option<(Purpose, Worker<PathFuture, Reply>)>,
 }
 
 impl FileDialogs for SystemDialogs {
@@ -44,29 +44,26 @@ impl FileDialogs for SystemDialogs {
         if self.open.is_some() {
             return;
         }
-        let (sender, receiver) = channel();
-        let future = dialog_future(&purpose);
         let ctx = ctx.clone();
-        let spawned = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
+        let wait = |future: PathFuture, teller: &Teller<Reply>| {
             let asked = Instant::now();
             let path = pollster::block_on(future).map(|file| file.path().to_path_buf());
-            // The receiver is gone only when the window is: nobody wants the answer then.
-            drop(sender.send((path, asked.elapsed())));
-            ctx.request_repaint();
-        });
-        if spawned.is_ok() {
-            self.open = Some((purpose, receiver));
+            teller.tell((path, asked.elapsed()));
+        };
+        if let Ok(worker) = Worker::begin("file dialog", move || ctx.request_repaint(), wait) {
+            worker.order(dialog_future(&purpose));
+            self.open = Some((purpose, worker));
         }
     }
 
     fn poll(&mut self) -> Option<Answered> {
-        let (purpose, receiver) = self.open.as_ref()?;
-        let answered = match receiver.try_recv() {
-            Ok((Some(path), _)) => Answered::Path(purpose.clone(), path),
-            Ok((None, took)) if took < NO_HAND_IS_THIS_QUICK => Answered::Unavailable(purpose.clone()),
-            Ok((None, _)) => Answered::Cancelled,
-            Err(TryRecvError::Disconnected) => Answered::Unavailable(purpose.clone()),
-            Err(TryRecvError::Empty) => return None,
+        let (purpose, worker) = self.open.as_ref()?;
+        let answered = match worker.poll() {
+            Heard::Told((Some(path), _)) => Answered::Path(purpose.clone(), path),
+            Heard::Told((None, took)) if took < NO_HAND_IS_THIS_QUICK => Answered::Unavailable(purpose.clone()),
+            Heard::Told((None, _)) => Answered::Cancelled,
+            Heard::Ended => Answered::Unavailable(purpose.clone()),
+            Heard::NothingYet => return None,
         };
         self.open = None;
         Some(answered)

@@ -3,15 +3,18 @@
 pub mod dialogs;
 pub mod keep_safe;
 mod recovery;
+pub mod reports;
 mod run_action;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use eframe::egui;
 
 use crate::app::dialogs::{Answered, FileDialogs, SystemDialogs};
 use crate::app::keep_safe::{KeepSafe, Told};
+use crate::app::reports::Reports;
 use crate::files::autosave::Recovered;
 use crate::files::fingerprint::Fingerprint;
 use crate::files::library::{Library, LibraryProblem, Loading};
@@ -21,10 +24,12 @@ use crate::files::{demo, job_file};
 use crate::history::History;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
+use crate::model::search;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::AtStake;
 use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
+use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
 use crate::ui::{overlays, theme, window};
 use crate::units::show;
@@ -45,17 +50,24 @@ pub struct Start {
     pub places: Option<Places>,
     /// How paths are asked for.
     pub dialogs: Box<dyn FileDialogs>,
+    /// What searches the cheapest sets of changes.
+    pub look: Look,
 }
 
 impl Start {
     /// As the program starts for a person.
     pub fn for_person(job: Option<PathBuf>) -> Self {
-        Self { job, places: Places::find().ok(), dialogs: Box::new(SystemDialogs::default()) }
+        Self { job, places: Places::find().ok(), dialogs: Box::new(SystemDialogs::default()), ..Self::alone() }
     }
 
     /// Without a disk or a person: for tests and benchmarks.
     pub fn alone() -> Self {
-        Self { job: None, places: None, dialogs: Box::new(dialogs::ScriptedDialogs::default()) }
+        Self {
+            job: None,
+            places: None,
+            dialogs: Box::new(dialogs::ScriptedDialogs::default()),
+            look: Arc::new(search::cheapest),
+        }
     }
 }
 
@@ -74,6 +86,8 @@ pub struct TapcrossApp {
     places: Option<Places>,
     dialogs: Box<dyn FileDialogs>,
     keep_safe: KeepSafe,
+    reports: Reports,
+    look: Look,
     recovered: Vec<Recovered>,
     asks_about_recovered: bool,
     notices: Notices,
@@ -84,6 +98,8 @@ pub struct TapcrossApp {
     /// True once the hand was taken off the field for it.
     field_is_left: bool,
     allowed_to_close: bool,
+    /// What is done once every report is written.
+    after_reports: Option<Action>,
     window_title: String,
 }
 
@@ -114,7 +130,7 @@ impl TapcrossApp {
             recovery::sweep_unfinished(places, &settings.recent);
         }
         all_problems.iter().map(LibraryProblem::sentence).for_each(&mut wrong);
-        let (keep_safe, told) = KeepSafe::begin(start.places.as_ref());
+        let (keep_safe, told) = KeepSafe::begin(start.places.as_ref(), ctx);
         if let Some(Told::Failed(text)) = told {
             wrong(text);
         }
@@ -128,6 +144,8 @@ impl TapcrossApp {
             library,
             loading,
             keep_safe,
+            reports: Reports::new(Arc::clone(&start.look)),
+            look: start.look,
             settings,
             places: start.places,
             dialogs: start.dialogs,
@@ -139,6 +157,7 @@ impl TapcrossApp {
             waiting: Vec::new(),
             field_is_left: false,
             allowed_to_close: false,
+            after_reports: None,
             window_title: String::new(),
         };
         app.apply_settings(ctx);
@@ -183,6 +202,16 @@ impl TapcrossApp {
         self.notices.shown(self.now).iter().map(|notice| notice.text.clone()).collect()
     }
 
+    /// Waits until what is being written stands on the disk; for tests.
+    pub fn wait_for_the_disk(&mut self, ctx: &egui::Context) {
+        let told = self.keep_safe.wait(self.now);
+        self.tell(told);
+        while self.reports.next().is_some() {
+            std::thread::sleep(Duration::from_millis(1));
+            self.tend_reports(ctx);
+        }
+    }
+
     /// Replaces the job as if it had been opened; for tests and benchmarks.
     pub fn show_job(&mut self, job: Job) {
         self.begin(History::of_saved(job), None);
@@ -196,8 +225,7 @@ impl TapcrossApp {
         self.view = View { tab: self.view.tab, total_only, ..View::default() };
         self.answer = Answer::of(self.history.job());
         self.answered_revision = self.history.revision();
-        let told = self.keep_safe.forget(self.now);
-        self.tell(told);
+        self.keep_safe.forget();
     }
 
     /// What would be lost if another job took the place of this one.
@@ -363,18 +391,24 @@ impl TapcrossApp {
     }
 
     fn guard_closing(&mut self, ctx: &egui::Context) {
-        let wants_to_close = ctx.input(|input| input.viewport().close_requested());
-        if !wants_to_close || self.allowed_to_close {
+        if !ctx.input(|input| input.viewport().close_requested()) {
             return;
         }
-        if self.view.entry.is_some() {
+        if !self.allowed_to_close && self.view.entry.is_some() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             self.run_after_the_field(Command::Quit.into(), ctx);
-        } else if self.at_stake().is_nothing() {
-            self.allowed_to_close = true;
-        } else {
+        } else if !self.allowed_to_close && !self.at_stake().is_nothing() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             self.ask_to_give_up(Command::Quit.into());
+        } else if let Some(path) = self.reports.next() {
+            let text = format!("The window closes once the results are written: {}", path.display());
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            let agreed = Box::new(self.at_stake().stamp());
+            self.after_reports = Some(Action::GiveUp(agreed, Box::new(Command::Quit.into())));
+            self.allowed_to_close = false;
+            self.done(text);
+        } else {
+            self.allowed_to_close = true;
         }
     }
 
@@ -442,6 +476,7 @@ impl eframe::App for TapcrossApp {
         self.guard_closing(ctx);
         self.refresh_answer();
         self.tend_search();
+        self.tend_reports(ctx);
         let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);
         self.tell(told);
@@ -488,6 +523,7 @@ impl eframe::App for TapcrossApp {
         let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
         let is_lost = !at_stake.is_nothing() && !self.allowed_to_close;
         self.keep_safe.end(is_lost.then_some(&at_stake));
+        self.reports.finish();
         self.keep_settings();
     }
 

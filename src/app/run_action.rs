@@ -1,12 +1,13 @@
 //! Carries actions out, one small function each.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use eframe::egui;
 
+use crate::app::reports::{Asked, Written};
 use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
-use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file, out_file};
@@ -15,10 +16,9 @@ use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
+use crate::model::first_guess;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::model::verdicts::findings;
-use crate::model::{first_guess, search};
-use crate::report::json::{self, Report};
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
 use crate::ui::view::path_prompt::Purpose;
@@ -65,10 +65,10 @@ impl TapcrossApp {
             Action::ReportTo(path) if path.exists() => {
                 self.ask_to_replace(there_is_a_file(&path), Action::ReportTo(path));
             }
-            Action::ReportTo(path) => self.report_to(&path),
+            Action::ReportTo(path) => self.report_to(&path, ctx),
             Action::Replace(action) => match *action {
                 Action::SaveTo { path, then } => self.save_to(&path, then, ctx),
-                Action::ReportTo(path) => self.report_to(&path),
+                Action::ReportTo(path) => self.report_to(&path, ctx),
                 Action::ThrowAway(autosave) => self.throw_away(&autosave),
                 other => self.run(other, ctx),
             },
@@ -102,7 +102,7 @@ impl TapcrossApp {
 
     fn search(&mut self, ctx: &egui::Context) {
         self.view.search = None;
-        match Search::begin(self.history.job(), self.history.revision(), search::cheapest, ctx) {
+        match Search::begin(self.history.job(), self.history.revision(), Arc::clone(&self.look), ctx) {
             Ok(search) => self.view.search = Some(search),
             Err(message) => self.wrong(message),
         }
@@ -220,11 +220,17 @@ impl TapcrossApp {
     }
 
     fn save_to(&mut self, path: &Path, then: Option<Box<Action>>, ctx: &egui::Context) {
+        if self.reports.is_writing_to(path) {
+            self.wrong_path(format!(
+                "Not saved, for results are being written there; wait for them or give another name: {}",
+                path.display()
+            ));
+            return;
+        }
         match job_file::save(path, self.history.job()) {
             Ok(saved) => {
                 self.history.mark_saved();
-                let told = self.keep_safe.forget(self.now);
-                self.tell(told);
+                self.keep_safe.forget();
                 (self.file, self.opened) = (Some(path.to_path_buf()), Some(saved));
                 self.settings.opened(path);
                 self.keep_settings();
@@ -238,7 +244,7 @@ impl TapcrossApp {
         }
     }
 
-    fn report_to(&mut self, path: &Path) {
+    fn report_to(&mut self, path: &Path, ctx: &egui::Context) {
         let is_own = self.file.as_deref().is_some_and(|own| out_file::is_same(own, path));
         let ends_as_a_job = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
         if is_own || ends_as_a_job(&out_file::behind_links(path)) {
@@ -248,16 +254,35 @@ impl TapcrossApp {
             ));
             return;
         }
-        let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy();
-        let report = Report::of(&file, self.history.job(), &self.answer, search::to_the_end(self.history.job()));
-        let written =
-            json::one(&report).map_err(anyhow::Error::from).and_then(|text| write_atomically(path, text.as_bytes()));
-        match written {
-            Ok(()) => {
-                self.view.path_prompt = None;
-                self.done(format!("Results written: {}", path.display()));
+        let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy().into_owned();
+        let asked = Asked { path: path.to_path_buf(), file, job: self.history.job().clone() };
+        match self.reports.write(asked, ctx) {
+            Ok(()) => self.done(being_written(path)),
+            Err(message) => self.wrong_path(message),
+        }
+    }
+
+    /// Says what became of the reports, and does what waited for them.
+    pub(super) fn tend_reports(&mut self, ctx: &egui::Context) {
+        while let Some(Written { path, failure }) = self.reports.poll() {
+            self.notices.take_back(&being_written(&path));
+            let is_typed = self.view.path_prompt.as_ref().is_some_and(|prompt| prompt.is_for(&path));
+            match failure {
+                None => {
+                    self.view.path_prompt.take_if(|_| is_typed);
+                    self.done(format!("Results written: {}", path.display()));
+                }
+                Some(failure) => {
+                    // Whoever waited to quit hears of it first.
+                    self.after_reports = None;
+                    if is_typed { self.wrong_path(failure) } else { self.wrong(failure) }
+                }
             }
-            Err(error) => self.wrong_path(format!("{error:#}")),
+        }
+        if self.reports.next().is_none()
+            && let Some(action) = self.after_reports.take()
+        {
+            self.run_after_the_field(action, ctx);
         }
     }
 
@@ -406,6 +431,10 @@ impl TapcrossApp {
         self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
         self.use_table(table);
     }
+}
+
+fn being_written(path: &Path) -> String {
+    format!("Results are being written: {}", path.display())
 }
 
 fn there_is_a_file(path: &Path) -> String {

@@ -94,14 +94,10 @@ const fn verb(purpose: &Purpose) -> &'static str {
 
 /// The dialog stays open until the path has proved good, so that a slip in it can be mended.
 fn typed_path(prompt: &mut PathPrompt, out: &mut Vec<Action>) {
-    let text = prompt.text.trim();
-    if text.is_empty() {
-        prompt.problem = Some("Path: nothing is typed; it takes a file's name with its folder".to_owned());
-        return;
-    }
-    prompt.problem = None;
-    let path = prompt.purpose.completed(std::path::Path::new(text));
-    out.push(prompt.purpose.action(path));
+    let path = prompt.path();
+    let nothing = || "Path: nothing is typed; it takes a file's name with its folder".to_owned();
+    prompt.problem = path.is_none().then(nothing);
+    out.extend(path.map(|path| prompt.purpose.action(path)));
 }
 
 /// What a person closed among the messages.

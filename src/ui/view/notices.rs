@@ -36,10 +36,15 @@ impl Notices {
     /// Shows a message.
     pub fn say(&mut self, tone: Tone, text: impl Into<String>, now: f64) {
         let text = text.into();
-        self.0.retain(|notice| notice.text != text);
+        self.take_back(&text);
         self.0.push(Notice { tone, text, since: now });
         let surplus = self.0.len().saturating_sub(MOST_KEPT);
         self.0.drain(..surplus);
+    }
+
+    /// Takes a message back that no longer holds.
+    pub fn take_back(&mut self, text: &str) {
+        self.0.retain(|notice| notice.text != text);
     }
 
     /// The messages to show now, oldest first.

@@ -64,3 +64,16 @@ pub struct PathPrompt {
     /// Why the last one could not be.
     pub problem: Option<String>,
 }
+
+impl PathPrompt {
+    /// The path that is typed, with the ending that files of its kind have; nothing typed is none.
+    pub fn path(&self) -> Option<PathBuf> {
+        let text = self.text.trim();
+        (!text.is_empty()).then(|| self.purpose.completed(Path::new(text)))
+    }
+
+    /// True where results are written to this path because it is typed here.
+    pub fn is_for(&self, results: &Path) -> bool {
+        matches!(self.purpose, Purpose::SaveReport(_)) && self.path().as_deref() == Some(results)
+    }
+}

@@ -2,17 +2,16 @@
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
-use std::thread;
 
 use eframe::egui::Context;
 
 use crate::model::facts::change::Switch;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
+use crate::worker::{Heard, Teller, Worker};
 
 /// What searches: the job, a stop to heed and an ear for the share that is done, 0 to 1.
-pub type Look = fn(&Job, &AtomicBool, &mut dyn FnMut(f32)) -> SearchResult;
+pub type Look = Arc<dyn Fn(&Job, &AtomicBool, &mut dyn FnMut(f32)) -> SearchResult + Send + Sync>;
 
 /// Where a search stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,6 +33,7 @@ pub enum Standing {
     OfEarlierJob,
 }
 
+#[derive(Debug)]
 enum Told {
     Share(f32),
     Done(Box<SearchResult>),
@@ -47,7 +47,7 @@ pub struct Search {
     standing: Standing,
     stage: Stage,
     stop: Arc<AtomicBool>,
-    told: Receiver<Told>,
+    worker: Worker<Job, Told>,
 }
 
 impl Search {
@@ -56,15 +56,17 @@ impl Search {
     /// # Errors
     /// A sentence when the system gives no thread.
     pub fn begin(job: &Job, revision: u64, look: Look, ctx: &Context) -> Result<Self, String> {
-        let (teller, told) = channel();
         let stop = Arc::new(AtomicBool::new(false));
         let job = all_on(job);
-        let (copy, heeded, ctx) = (job.clone(), Arc::clone(&stop), ctx.clone());
-        thread::Builder::new()
-            .name("search".to_owned())
-            .spawn(move || tell(&copy, look, &heeded, &teller, &ctx))
+        let (heeded, ctx) = (Arc::clone(&stop), ctx.clone());
+        let search = move |job: Job, teller: &Teller<Told>| {
+            let result = look(&job, &heeded, &mut |share| teller.tell(Told::Share(share)));
+            teller.tell(Told::Done(Box::new(result)));
+        };
+        let worker = Worker::begin("search", move || ctx.request_repaint(), search)
             .map_err(|error| format!("The search could not be begun: {error}"))?;
-        Ok(Self { job, revision, standing: Standing::OfThisJob, stage: Stage::Looking(0.0), stop, told })
+        worker.order(job.clone());
+        Ok(Self { job, revision, standing: Standing::OfThisJob, stage: Stage::Looking(0.0), stop, worker })
     }
 
     /// The job that was searched, with every change on.
@@ -90,12 +92,12 @@ impl Search {
     /// Takes in the news, and sees whether the job has been edited.
     pub fn tend(&mut self, job: &Job, revision: u64) {
         while matches!(self.stage, Stage::Looking(_)) {
-            match self.told.try_recv() {
-                Ok(Told::Share(share)) => self.stage = Stage::Looking(share),
-                Ok(Told::Done(result)) => self.stage = Stage::Done(result),
-                Err(TryRecvError::Disconnected) => self.stage = Stage::Lost,
-                Err(TryRecvError::Empty) => break,
-            }
+            self.stage = match self.worker.poll() {
+                Heard::Told(Told::Share(share)) => Stage::Looking(share),
+                Heard::Told(Told::Done(result)) => Stage::Done(result),
+                Heard::Ended => Stage::Lost,
+                Heard::NothingYet => break,
+            };
         }
         if self.revision != revision {
             self.revision = revision;
@@ -108,18 +110,6 @@ impl Search {
 impl Drop for Search {
     fn drop(&mut self) {
         self.stop();
-    }
-}
-
-/// Searches and tells; nobody may be listening any more, which is no fault.
-fn tell(job: &Job, look: Look, stop: &AtomicBool, teller: &Sender<Told>, ctx: &Context) {
-    let result = look(job, stop, &mut |share| {
-        if teller.send(Told::Share(share)).is_ok() {
-            ctx.request_repaint();
-        }
-    });
-    if teller.send(Told::Done(Box::new(result))).is_ok() {
-        ctx.request_repaint();
     }
 }
 

@@ -1,0 +1,259 @@
+//! What goes on off the drawing thread: results are written, searches go on and work is autosaved while pictures are drawn.
+
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
+
+use eframe::egui::{Key, Modifiers, Vec2, ViewportCommand, ViewportEvent, ViewportId};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use tapcross::app::dialogs::ScriptedDialogs;
+use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::model::answer::Answer;
+use tapcross::model::search;
+use tapcross::report::json::{self, Report};
+use tapcross::ui::view::action::{Action, Command};
+use tapcross::ui::view::search::Look;
+
+type App = Harness<'static, TapcrossApp>;
+
+/// Longest wait for what another thread does.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// A search that begins when it is asked for and goes on until it is let go.
+struct Held {
+    begun: Receiver<()>,
+    let_go: Sender<()>,
+}
+
+fn held() -> (Look, Held) {
+    let (begins, begun) = channel();
+    let (let_go, gone_on) = channel();
+    let gone_on = Mutex::new(gone_on);
+    let look: Look = Arc::new(move |job, stop, progress| {
+        begins.send(()).unwrap();
+        gone_on.lock().unwrap().recv_timeout(PATIENCE).expect("the search is let go");
+        search::cheapest(job, stop, progress)
+    });
+    (look, Held { begun, let_go })
+}
+
+impl Held {
+    fn wait_until_begun(&self) {
+        self.begun.recv_timeout(PATIENCE).expect("the search begins");
+    }
+
+    fn let_go(&self) {
+        self.let_go.send(()).unwrap();
+    }
+}
+
+fn window(look: Look, answers: Vec<Option<PathBuf>>) -> App {
+    let start = Start { look, dialogs: Box::new(ScriptedDialogs::answering(answers)), ..Start::alone() };
+    let mut app = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .with_max_steps(20)
+        .build_eframe(|context| TapcrossApp::new(&context.egui_ctx, start));
+    app.run_steps(3);
+    app
+}
+
+fn run(app: &mut App, action: impl Into<Action>) {
+    let ctx = app.ctx.clone();
+    app.state_mut().run(action.into(), &ctx);
+    app.run_steps(2);
+}
+
+fn says(app: &App, part: &str) -> bool {
+    app.query_all_by_label_contains(part).next().is_some()
+}
+
+/// Draws until a message is there.
+#[track_caller]
+fn wait_for(app: &mut App, part: &str) {
+    let begun = Instant::now();
+    while !says(app, part) {
+        assert!(begun.elapsed() < PATIENCE, "{part:?} never came: {:?}", app.state_mut().notices());
+        std::thread::sleep(Duration::from_millis(5));
+        app.run_steps(1);
+    }
+}
+
+/// Draws a picture; gives what the window asks of the system.
+fn picture(app: &mut App) -> Vec<ViewportCommand> {
+    app.step();
+    app.output().viewport_output.values().flat_map(|output| output.commands.clone()).collect()
+}
+
+/// Presses the window's close button; true where the window lets itself be closed.
+fn closes(app: &mut App) -> bool {
+    app.input_mut().viewports.entry(ViewportId::ROOT).or_default().events.push(ViewportEvent::Close);
+    let asked = picture(app);
+    app.input_mut().viewports.entry(ViewportId::ROOT).or_default().events.clear();
+    !asked.contains(&ViewportCommand::CancelClose)
+}
+
+/// What is written of a job without a file.
+fn report(app: &App) -> String {
+    let job = app.state().job();
+    json::one(&Report::of("", job, &Answer::of(job), search::to_the_end(job))).unwrap()
+}
+
+fn read(path: &Path) -> String {
+    std::fs::read_to_string(path).unwrap()
+}
+
+#[test]
+fn pictures_are_drawn_while_a_slow_search_for_a_report_goes_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("results.json");
+    let (look, held) = held();
+    let mut app = window(look, vec![Some(path.clone())]);
+    app.key_press_modifiers(Modifiers::COMMAND, Key::E);
+    app.run_steps(3);
+    held.wait_until_begun();
+    assert!(!path.exists(), "the search goes on");
+    assert!(says(&app, "Results are being written: "), "{:?}", app.state_mut().notices());
+    app.get_by_label("tap 5").click();
+    app.run_steps(3);
+    assert_eq!(app.state().job().tap_in_use(), Some("5"), "the window lives on");
+    held.let_go();
+    wait_for(&mut app, "Results written: ");
+    assert!(!says(&app, "Results are being written: "));
+    assert!(read(&path).contains("tapcross_report"));
+}
+
+#[test]
+fn a_report_overtaken_by_an_edit_is_of_the_job_as_it_was_when_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    let paths = ["before.json", "after.json"].map(|name| folder.path().join(name));
+    let before = report(&app);
+    run(&mut app, Action::ReportTo(paths[0].clone()));
+    held.wait_until_begun();
+    run(&mut app, Edit::Title("Overtaken".to_owned()));
+    run(&mut app, Action::ReportTo(paths[1].clone()));
+    let after = report(&app);
+    assert_ne!(before, after);
+    held.let_go();
+    held.let_go();
+    wait_for(&mut app, "after.json");
+    let ctx = app.ctx.clone();
+    app.state_mut().wait_for_the_disk(&ctx);
+    assert_eq!([read(&paths[0]), read(&paths[1])], [before, after]);
+}
+
+#[test]
+fn quitting_waits_for_a_report_that_is_being_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("results.json");
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    run(&mut app, Action::ReportTo(path.clone()));
+    held.wait_until_begun();
+    assert!(!closes(&mut app));
+    wait_for(&mut app, "The window closes once the results are written: ");
+    held.let_go();
+    let begun = Instant::now();
+    while !picture(&mut app).contains(&ViewportCommand::Close) {
+        assert!(begun.elapsed() < PATIENCE, "it never closes");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    assert!(read(&path).contains("tapcross_report"));
+    assert!(closes(&mut app), "nothing is waited for any more");
+}
+
+#[test]
+fn what_is_done_while_quitting_waits_is_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    run(&mut app, Action::ReportTo(folder.path().join("results.json")));
+    held.wait_until_begun();
+    assert!(!closes(&mut app));
+    run(&mut app, Edit::Title("Not saved yet".to_owned()));
+    held.let_go();
+    wait_for(&mut app, "The job has changes that are not saved.");
+}
+
+#[test]
+fn a_report_that_cannot_be_written_is_told_by_name_and_path_and_keeps_the_window_open() {
+    let folder = tempfile::tempdir().unwrap();
+    let nowhere = folder.path().join("no").join("results.json");
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    run(&mut app, Action::ReportTo(nowhere.clone()));
+    held.wait_until_begun();
+    assert!(!closes(&mut app));
+    held.let_go();
+    wait_for(&mut app, "the folder does not exist");
+    let told = app.state_mut().notices();
+    let failed = told.iter().find(|text| text.contains("the folder does not exist")).unwrap();
+    assert!(failed.ends_with(&nowhere.display().to_string()), "{failed}");
+    for _ in 0..10 {
+        assert!(!picture(&mut app).contains(&ViewportCommand::Close), "whoever waited to quit hears of it first");
+    }
+}
+
+#[test]
+fn a_typed_path_stays_until_the_results_are_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let (nowhere, there) = (folder.path().join("no").join("results.json"), folder.path().join("results.json"));
+    let (look, held) = held();
+    let mut app = window(look, vec![None]);
+    let typed = |app: &mut App, path: &Path| {
+        app.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        app.run_steps(2);
+        app.event(eframe::egui::Event::Text(path.display().to_string()));
+        app.run_steps(2);
+        app.key_press(Key::Enter);
+        app.run_steps(3);
+    };
+    run(&mut app, Command::Report);
+    typed(&mut app, &nowhere);
+    held.wait_until_begun();
+    held.let_go();
+    wait_for(&mut app, "the folder does not exist");
+    let prompt = app.state().view().path_prompt.as_ref().expect("a slip can be mended");
+    assert!(prompt.problem.as_ref().is_some_and(|told| told.contains("the folder does not exist")), "{prompt:?}");
+    typed(&mut app, &there);
+    held.wait_until_begun();
+    assert!(app.state().view().path_prompt.is_some(), "not proved good yet");
+    held.let_go();
+    wait_for(&mut app, "Results written: ");
+    assert!(app.state().view().path_prompt.is_none());
+}
+
+#[test]
+fn no_job_is_saved_where_results_are_about_to_come() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("house.json");
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    run(&mut app, Action::ReportTo(path.clone()));
+    held.wait_until_begun();
+    run(&mut app, Edit::Title("House".to_owned()));
+    run(&mut app, Action::SaveTo { path: path.clone(), then: None });
+    assert!(says(&app, "Not saved, for results are being written there"), "{:?}", app.state_mut().notices());
+    assert!(app.state().is_changed() && !path.exists());
+    held.let_go();
+    wait_for(&mut app, "Results written: ");
+}
+
+#[test]
+fn a_search_for_the_screen_and_one_for_a_report_go_on_beside_each_other() {
+    let folder = tempfile::tempdir().unwrap();
+    let (look, held) = held();
+    let mut app = window(look, vec![]);
+    app.state_mut().show_job(demo::heat_pump());
+    run(&mut app, Action::Search);
+    run(&mut app, Action::ReportTo(folder.path().join("results.json")));
+    held.wait_until_begun();
+    held.let_go();
+    held.let_go();
+    wait_for(&mut app, "Results written: ");
+}
