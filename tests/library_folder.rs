@@ -20,7 +20,7 @@ fn a_bad_file_gets_one_sentence_that_names_what_is_wrong() {
             "newer_version",
             &["written by a newer Tapcross (format 3, this program reads up to 1)", "nothing is changed"],
         ),
-        ("truncated", &["ends too early", "line 15, column 25", "cut short"]),
+        ("truncated", &["line 15, column 25", "cut short"]),
         ("unknown_field", &["line 10", "no field colour", "rated_maximum"]),
         ("inches_said_as_pascals", &["units.pressure is Pascals", "0.5", "mean InchesOfWater?"]),
         ("pascals_said_as_inches", &["units.pressure is InchesOfWater", "125", "mean Pascals?"]),
@@ -64,7 +64,7 @@ fn one_bad_file_does_not_stop_the_others() {
     fs::write(folder.path().join("ccc.ron"), blower_file::write(&no_tap)).unwrap();
     let (entries, problems) = library::load_folder(folder.path());
     assert_eq!(entries, [LibraryEntry::new(table, Origin::Own(good))]);
-    let expected = [("aaa.ron", "ends too early"), ("bbb.ron", "is not text"), ("ccc.ron", "\"9\"")];
+    let expected = [("aaa.ron", "is cut short"), ("bbb.ron", "is not text"), ("ccc.ron", "\"9\"")];
     assert_eq!(problems.len(), expected.len(), "{problems:?}");
     for (problem, (name, fragment)) in problems.iter().zip(expected) {
         assert!(problem.path.ends_with(name) && problem.message.contains(fragment), "{problem:?}");

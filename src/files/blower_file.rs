@@ -6,27 +6,19 @@
 
 mod cell;
 mod dto;
-mod from_table;
 mod layout;
 mod to_table;
 
 use std::fmt;
 
-use ron::Options;
-use ron::error::SpannedError;
-use ron::extensions::Extensions;
-
+use crate::files::head;
 use crate::files::ron_words::{self, Fault};
 use crate::model::facts::blower::BlowerTable;
 
 pub use self::dto::BlowerDto;
-pub(super) use self::dto::{CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto};
 
 /// The format that this program writes, and the newest that it reads.
 pub const FORMAT: u32 = 1;
-
-/// The name of the first field of a blower file.
-const FIRST_FIELD: &str = "tapcross_blower";
 
 /// Why a blower file cannot be read; each prints as one sentence for the person whose file it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,10 +29,8 @@ pub enum BlowerFileError {
     IsAJob,
     /// It does not begin as a blower file does.
     NotABlowerFile,
-    /// The file stops in the middle, at a line and column counted from one.
-    EndsTooEarly(usize, usize),
-    /// The text cannot be read at a line and column counted from one, and why.
-    Unreadable(usize, usize, String),
+    /// The text is cut short or cannot be read.
+    Text(Fault),
     /// It reads well, but says something that a table cannot mean; a whole sentence.
     Content(String),
 }
@@ -60,14 +50,9 @@ impl BlowerFileError {
             ),
             Self::IsAJob => "This file is a Tapcross job, not a blower table: open it as a job".to_owned(),
             Self::NotABlowerFile => {
-                format!("This is not a Tapcross blower table: one begins with ({FIRST_FIELD}: {FORMAT}, …)")
+                format!("This is not a Tapcross blower table: one begins with ({}: {FORMAT}, …)", head::BLOWER)
             }
-            Self::EndsTooEarly(line, column) => {
-                format!("This blower table ends too early, at line {line}, column {column}: the file may be cut short")
-            }
-            Self::Unreadable(line, column, reason) => {
-                format!("This blower table cannot be read at line {line}, column {column}: {reason}")
-            }
+            Self::Text(fault) => fault.sentence("blower table"),
             Self::Content(sentence) => sentence.clone(),
         }
     }
@@ -81,11 +66,8 @@ impl std::error::Error for BlowerFileError {}
 /// One sentence: a newer format, another kind of file, the line and column of what cannot be read, or the field that cannot be meant.
 pub fn parse(text: &str) -> Result<BlowerTable, BlowerFileError> {
     check_first_field(text)?;
-    let text = text.trim_start_matches('\u{feff}');
-    let dto: BlowerDto = Options::default()
-        .with_default_extension(Extensions::IMPLICIT_SOME)
-        .from_str(text)
-        .map_err(|error| unreadable(&error, text))?;
+    let dto: BlowerDto =
+        ron_words::read(text.trim_start_matches('\u{feff}'), "blower table").map_err(BlowerFileError::Text)?;
     to_table::check_pressure_unit(&dto)?;
     BlowerTable::try_from(dto)
 }
@@ -94,29 +76,21 @@ pub fn parse(text: &str) -> Result<BlowerTable, BlowerFileError> {
 ///
 /// Notes are kept without spaces at their ends, and an empty note is no note.
 pub fn write(table: &BlowerTable) -> String {
-    let body = layout::body(&BlowerDto::from(table), 0);
-    format!("#![enable(implicit_some)]\n{body}\n")
+    format!("#![enable(implicit_some)]\n{}\n", body(table))
+}
+
+/// The table as another file carries it: one value, without a blower file's first line.
+pub(super) fn body(table: &BlowerTable) -> String {
+    layout::body(table)
 }
 
 /// Looks at the first field alone, so that a newer or foreign file is told apart before its other fields are judged; a format that is no number is left to the full reading.
 fn check_first_field(text: &str) -> Result<(), BlowerFileError> {
-    let (name, behind_name) = ron_words::first_field(text);
-    match (name, ron_words::format_number(behind_name)) {
-        (FIRST_FIELD, Some(format)) if format > u64::from(FORMAT) => {
-            let digits = ron_words::format_digits(behind_name).unwrap_or_default();
-            Err(BlowerFileError::NewerFormat(ron_words::cut(digits.trim_start_matches('0'))))
-        }
-        (FIRST_FIELD, _) => Ok(()),
-        ("tapcross_job", _) => Err(BlowerFileError::IsAJob),
+    let head = head::of(text);
+    match head.name {
+        head::BLOWER => head.newer_than(FORMAT).map_or(Ok(()), |format| Err(BlowerFileError::NewerFormat(format))),
+        head::JOB => Err(BlowerFileError::IsAJob),
         _ => Err(BlowerFileError::NotABlowerFile),
-    }
-}
-
-/// Puts what the RON reader found into one sentence.
-fn unreadable(error: &SpannedError, text: &str) -> BlowerFileError {
-    match ron_words::fault(error, text, "blower table") {
-        Fault::CutShort(line, column) => BlowerFileError::EndsTooEarly(line, column),
-        Fault::Unreadable(line, column, reason) => BlowerFileError::Unreadable(line, column, reason),
     }
 }
 

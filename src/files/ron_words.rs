@@ -2,24 +2,51 @@
 //!
 //! The one place where the RON reader's and serde's findings become sentences, for jobs, blower tables and settings alike; none of their own words get through.
 
+use ron::Options;
 use ron::error::{Error as RonError, Position, SpannedError};
+use ron::extensions::Extensions;
+use serde::de::DeserializeOwned;
 
 pub(super) use crate::units::text::{cut, shortened};
 
 /// Begins a message of our own, so that it is told apart from one of the reader's libraries.
 pub(super) const OWN: &str = "\u{1}";
 
-/// What the reader found.
+/// What the reader found in a text that it cannot read.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Fault {
+pub enum Fault {
     /// The text ends in the middle, at this line and column.
     CutShort(usize, usize),
     /// It cannot be read at this line and column, and why, as the end of a sentence.
     Unreadable(usize, usize, String),
 }
 
-/// Puts what the reader found in `text` into words; `whole` is what the text should be, such as "job".
-pub(super) fn fault(found: &SpannedError, text: &str, whole: &str) -> Fault {
+impl Fault {
+    /// The whole sentence; `whole` is what the text should be, such as "job".
+    pub(super) fn sentence(&self, whole: &str) -> String {
+        match self {
+            Self::CutShort(line, column) => {
+                format!("The {whole} is cut short: the file ends at line {line}, column {column}, in the middle of it")
+            }
+            Self::Unreadable(line, column, reason) => {
+                format!("The {whole} cannot be read at line {line}, column {column}: {reason}")
+            }
+        }
+    }
+}
+
+/// How files are read and written: an optional value stands there without `Some`, whether the file says so or not.
+pub(super) fn options() -> Options {
+    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}
+
+/// Reads a text, which should be a `whole` such as "job".
+pub(super) fn read<T: DeserializeOwned>(text: &str, whole: &str) -> Result<T, Fault> {
+    options().from_str(text).map_err(|found| fault(&found, text, whole))
+}
+
+/// Puts what the reader found in `text` into words.
+fn fault(found: &SpannedError, text: &str, whole: &str) -> Fault {
     if is_cut(found, text) {
         let text = text.trim_end();
         let last = text.rsplit('\n').next().unwrap_or_default();
@@ -31,37 +58,8 @@ pub(super) fn fault(found: &SpannedError, text: &str, whole: &str) -> Fault {
     Fault::Unreadable(before.matches('\n').count() + 1, column, reason(&found.code, &shown(rest), whole))
 }
 
-/// Name of the first field and the text behind it, whatever else the text says; both empty where it begins otherwise.
-pub(super) fn first_field(text: &str) -> (&str, &str) {
-    let body = behind_opening(text.trim_start_matches('\u{feff}'));
-    let end = body.find(|letter: char| !is_of_name(letter)).unwrap_or(body.len());
-    body.split_at(end)
-}
-
-/// The number behind the colon of a first field; one too long to hold is newer than anything.
-pub(super) fn format_number(behind_name: &str) -> Option<u64> {
-    format_digits(behind_name).map(|digits| digits.parse().unwrap_or(u64::MAX))
-}
-
-/// The digits of that number, as many as the file has.
-pub(super) fn format_digits(behind_name: &str) -> Option<&str> {
-    let value = behind_blanks(behind_blanks(behind_name).strip_prefix(':')?);
-    let end = value.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(value.len());
-    Some(&value[..end]).filter(|digits| !digits.is_empty())
-}
-
-/// The text behind comments, `#![…]` lines, an optional name and the opening bracket.
-fn behind_opening(text: &str) -> &str {
-    let mut rest = behind_blanks(text);
-    while let Some((_, after)) = rest.strip_prefix("#!").and_then(|line| line.split_once(']')) {
-        rest = behind_blanks(after);
-    }
-    let unnamed = rest.trim_start_matches(is_of_name);
-    behind_blanks(unnamed).strip_prefix('(').map_or("", behind_blanks)
-}
-
 /// The text behind white space and comments.
-fn behind_blanks(text: &str) -> &str {
+pub(super) fn behind_blanks(text: &str) -> &str {
     let mut rest = text.trim_start();
     loop {
         let after = if let Some(comment) = rest.strip_prefix("//") {
@@ -131,7 +129,7 @@ fn is_of_word(letter: char) -> bool {
     letter.is_alphanumeric() || "_.+-".contains(letter)
 }
 
-fn is_of_name(letter: char) -> bool {
+pub(super) fn is_of_name(letter: char) -> bool {
     letter.is_alphanumeric() || letter == '_'
 }
 
@@ -267,21 +265,5 @@ mod tests {
         let told = reason(&RonError::Message("invalid type: map, expected struct WayDto".to_owned()), "{", "job");
         assert_eq!(told, "{ cannot stand here in a job");
         assert_eq!(reason(&RonError::Message(format!("{OWN}too much")), "{", "job"), "too much");
-    }
-
-    #[test]
-    fn the_first_field_is_found_behind_everything_that_may_stand_before_it() {
-        let rows = [
-            ("(tapcross_job: 1, title: \"\")", "tapcross_job", Some(1)),
-            ("// a remark\n#![enable(implicit_some)]\n/* two */ Job ( // three\n a : 27", "a", Some(27)),
-            ("\u{feff}(a: 99999999999999999999999", "a", Some(u64::MAX)),
-            ("(a: \"one\"", "a", None),
-            ("{\"a\": 1}", "", None),
-            ("#![enable(", "", None),
-        ];
-        for (text, name, format) in rows {
-            let (found, behind) = first_field(text);
-            assert_eq!((found, format_number(behind)), (name, format), "{text}");
-        }
     }
 }

@@ -27,20 +27,18 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, anyhow, bail};
 use ron::Options;
-use ron::error::SpannedError;
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
 
 use crate::files::atomic_write::{make_private_folder, write_privately};
+use crate::files::head;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::files::ron_words::{self, Fault};
 use crate::units::UnitSystem;
 
 /// The format that this program writes, and the newest that it reads.
 const FORMAT: u32 = 1;
-/// The name of the first field of a settings file.
-const FIRST_FIELD: &str = "tapcross_settings";
 /// How many recent files are kept.
 pub const RECENT_FILES: usize = 12;
 /// Least and most zoom, in percent.
@@ -172,7 +170,7 @@ pub fn parse(text: &str) -> (Settings, Option<String>) {
 /// Why a text gives no settings.
 enum Refused {
     /// It is of this newer format.
-    Newer(u64),
+    Newer(String),
     /// It cannot be read; what is wrong with it.
     Damaged(String),
 }
@@ -192,15 +190,16 @@ impl Refused {
 
 fn understood(text: &str) -> Result<(Settings, Option<String>), Refused> {
     let text = text.trim_start_matches('\u{feff}');
-    if let Some(format) = newer_format(text) {
+    let head = head::of(text);
+    if let Some(format) = head.newer_than(FORMAT).filter(|_| head.name == head::SETTINGS) {
         return Err(Refused::Newer(format));
     }
-    options().from_str::<SettingsDto>(text).map(from_dto).map_err(|error| Refused::Damaged(damage(&error, text)))
+    ron_words::read(text, "settings file").map(from_dto).map_err(|fault| Refused::Damaged(damage(&fault)))
 }
 
 /// What is wrong with a text that cannot be read.
-fn damage(found: &SpannedError, text: &str) -> String {
-    match ron_words::fault(found, text, "settings file") {
+fn damage(fault: &Fault) -> String {
+    match fault {
         Fault::CutShort(line, column) => format!("the file is cut short at line {line}, column {column}"),
         Fault::Unreadable(line, column, reason) => format!("line {line}, column {column}: {reason}"),
     }
@@ -253,7 +252,7 @@ enum There {
     Nothing,
     Settings(Settings, Option<String>),
     /// A file of this newer format.
-    Newer(u64),
+    Newer(String),
     /// A plain file that cannot be read, and why.
     Damaged(String),
     /// No file at all: a folder, a pipe.
@@ -329,13 +328,6 @@ fn name_of(path: &Path) -> std::borrow::Cow<'_, str> {
     path.file_name().unwrap_or_default().to_string_lossy()
 }
 
-/// The format of a file of a newer program.
-fn newer_format(text: &str) -> Option<u64> {
-    let (name, behind_name) = ron_words::first_field(text);
-    let format = ron_words::format_number(behind_name).filter(|_| name == FIRST_FIELD)?;
-    (format > u64::from(FORMAT)).then_some(format)
-}
-
 fn from_dto(dto: SettingsDto) -> (Settings, Option<String>) {
     let (zoom_percent, told) = zoom(dto.zoom_percent);
     let settings = Settings {
@@ -358,8 +350,4 @@ fn zoom(percent: u16) -> (u16, Option<String>) {
     let told =
         format!("zoom_percent in the settings is {percent}; it lies between {least} and {most}, so {least} is used");
     (least, Some(told))
-}
-
-fn options() -> Options {
-    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }

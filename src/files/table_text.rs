@@ -1,8 +1,12 @@
 //! A half-typed table as one line of text, for the autosave: every place as the person left it.
 
 use serde::{Deserialize, Serialize};
+use serde_with::{FromInto, Same, serde_as};
 
-use crate::files::blower_file::{CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto};
+use crate::files::words::{
+    AirflowUnitDto, CallDto, CoilDto, KindDto, MotorDto, OpeningsDto, PartDto, PositionDto, PressureUnitDto, mirrors,
+};
+use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::change::ChangeId;
 use crate::model::typed::table_draft::{
     AirflowUnit, DraftCell, DraftHead, DraftRow, DraftStage, PressureUnit, TableDraft, TableFor, TableInHand,
@@ -10,181 +14,124 @@ use crate::model::typed::table_draft::{
 
 /// The line of a table.
 pub(super) fn write(table: &TableInHand) -> String {
-    serde_json::to_value(TableDto::from(table)).unwrap_or_default().to_string()
+    let TableInHand { what_for, draft } = table;
+    let TableDraft { head, taps, rows } = draft.clone();
+    let line = Line { what_for: *what_for, head, taps, rows };
+    serde_json::to_value(line).unwrap_or_default().to_string()
 }
 
 /// The table of a line, or nothing for one that [`write()`] did not give.
 pub(super) fn parse(line: &str) -> Option<TableInHand> {
-    let dto: TableDto = serde_json::from_str(line).ok()?;
-    dto.rows.iter().all(|(_, cells)| cells.len() == dto.taps.len()).then(|| dto.into())
+    let Line { what_for, head, taps, rows } = serde_json::from_str(line).ok()?;
+    let is_even = rows.iter().all(|row| row.cells.len() == taps.len());
+    is_even.then_some(TableInHand { what_for, draft: TableDraft { head, taps, rows } })
 }
 
+#[serde_as]
 #[derive(Serialize, Deserialize)]
-struct TableDto {
-    what_for: ForDto,
-    head: HeadDto,
+struct Line {
+    #[serde_as(as = "FromInto<UseDto>")]
+    what_for: TableFor,
+    #[serde(with = "HeadDto")]
+    head: DraftHead,
     taps: Vec<String>,
-    /// Static pressure, then airflow, watts and rpm of each tap.
-    rows: Vec<(String, Vec<[String; 3]>)>,
+    #[serde_as(as = "Vec<FromInto<RowDto>>")]
+    rows: Vec<DraftRow>,
 }
 
+/// What the table is for.
 #[derive(Serialize, Deserialize)]
-enum ForDto {
+enum UseDto {
     Job,
     NewMachine,
     MachineOfChange(u32),
 }
 
+impl From<TableFor> for UseDto {
+    fn from(what_for: TableFor) -> Self {
+        match what_for {
+            TableFor::Job => Self::Job,
+            TableFor::OtherMachine(None) => Self::NewMachine,
+            TableFor::OtherMachine(Some(ChangeId(id))) => Self::MachineOfChange(id),
+        }
+    }
+}
+
+impl From<UseDto> for TableFor {
+    fn from(dto: UseDto) -> Self {
+        match dto {
+            UseDto::Job => Self::Job,
+            UseDto::NewMachine => Self::OtherMachine(None),
+            UseDto::MachineOfChange(id) => Self::OtherMachine(Some(ChangeId(id))),
+        }
+    }
+}
+
+/// Static pressure, then airflow, watts and rpm of each tap.
 #[derive(Serialize, Deserialize)]
+struct RowDto(String, Vec<[String; 3]>);
+
+impl From<DraftRow> for RowDto {
+    fn from(row: DraftRow) -> Self {
+        Self(row.esp, row.cells.into_iter().map(|cell| [cell.airflow, cell.watts, cell.rpm]).collect())
+    }
+}
+
+impl From<RowDto> for DraftRow {
+    fn from(RowDto(esp, cells): RowDto) -> Self {
+        Self { esp, cells: cells.into_iter().map(|[airflow, watts, rpm]| DraftCell { airflow, watts, rpm }).collect() }
+    }
+}
+
+#[serde_as]
+#[derive(Serialize, Deserialize)]
+#[serde(remote = "DraftHead")]
 struct HeadDto {
     name: String,
     source: String,
     notes: String,
-    kind: KindDto,
-    motor: MotorDto,
+    #[serde(with = "KindDto")]
+    kind: EquipmentKind,
+    #[serde(with = "MotorDto")]
+    motor: MotorFamily,
     illustrative: bool,
     cooling: String,
     rated_maximum: String,
-    filter: PartDto,
-    coil: CoilDto,
-    heater: PartDto,
-    return_openings: OpeningsDto,
-    position: PositionDto,
+    #[serde(with = "PartDto")]
+    filter: PartInTest,
+    #[serde(with = "CoilDto")]
+    coil: CoilInTest,
+    #[serde(with = "PartDto")]
+    heater: PartInTest,
+    #[serde(with = "OpeningsDto")]
+    return_openings: ReturnOpenings,
+    #[serde(with = "PositionDto")]
+    position: Position,
     voltage: String,
     density: String,
     #[serde(with = "AirflowUnitDto")]
     airflow_unit: AirflowUnit,
     #[serde(with = "PressureUnitDto")]
     pressure_unit: PressureUnit,
-    calls: Vec<(CallDto, String)>,
-    heating: Vec<StageDto>,
+    #[serde_as(as = "Vec<(CallDto, Same)>")]
+    calls: Vec<(Call, String)>,
+    #[serde_as(as = "Vec<StageDto>")]
+    heating: Vec<DraftStage>,
     corrections: [String; 5],
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(remote = "AirflowUnit")]
-enum AirflowUnitDto {
-    Cfm,
-    LitresPerSecond,
-    CubicMetresPerHour,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "PressureUnit")]
-enum PressureUnitDto {
-    InchesOfWater,
-    Pascals,
-}
-
-#[derive(Serialize, Deserialize)]
+#[serde(remote = "DraftStage")]
 struct StageDto {
-    call: CallDto,
+    #[serde(with = "CallDto")]
+    call: Call,
     output: String,
     rise_from: String,
     rise_to: String,
     minimum_airflow: String,
 }
 
-impl From<&TableInHand> for TableDto {
-    fn from(table: &TableInHand) -> Self {
-        let cell = |cell: &DraftCell| [cell.airflow.clone(), cell.watts.clone(), cell.rpm.clone()];
-        let row = |row: &DraftRow| (row.esp.clone(), row.cells.iter().map(cell).collect());
-        Self {
-            what_for: match table.what_for {
-                TableFor::Job => ForDto::Job,
-                TableFor::OtherMachine(None) => ForDto::NewMachine,
-                TableFor::OtherMachine(Some(ChangeId(id))) => ForDto::MachineOfChange(id),
-            },
-            head: HeadDto::from(&table.draft.head),
-            taps: table.draft.taps.clone(),
-            rows: table.draft.rows.iter().map(row).collect(),
-        }
-    }
-}
-
-impl From<TableDto> for TableInHand {
-    fn from(dto: TableDto) -> Self {
-        let cell = |[airflow, watts, rpm]: [String; 3]| DraftCell { airflow, watts, rpm };
-        let row = |(esp, cells): (String, Vec<_>)| DraftRow { esp, cells: cells.into_iter().map(cell).collect() };
-        Self {
-            what_for: match dto.what_for {
-                ForDto::Job => TableFor::Job,
-                ForDto::NewMachine => TableFor::OtherMachine(None),
-                ForDto::MachineOfChange(id) => TableFor::OtherMachine(Some(ChangeId(id))),
-            },
-            draft: TableDraft { head: dto.head.into(), taps: dto.taps, rows: dto.rows.into_iter().map(row).collect() },
-        }
-    }
-}
-
-impl From<&DraftHead> for HeadDto {
-    fn from(head: &DraftHead) -> Self {
-        let head = head.clone();
-        let stage = |stage: DraftStage| StageDto {
-            call: stage.call.into(),
-            output: stage.output,
-            rise_from: stage.rise_from,
-            rise_to: stage.rise_to,
-            minimum_airflow: stage.minimum_airflow,
-        };
-        Self {
-            name: head.name,
-            source: head.source,
-            notes: head.notes,
-            kind: head.kind.into(),
-            motor: head.motor.into(),
-            illustrative: head.illustrative,
-            cooling: head.cooling,
-            rated_maximum: head.rated_maximum,
-            filter: head.filter.into(),
-            coil: head.coil.into(),
-            heater: head.heater.into(),
-            return_openings: head.return_openings.into(),
-            position: head.position.into(),
-            voltage: head.voltage,
-            density: head.density,
-            airflow_unit: head.airflow_unit,
-            pressure_unit: head.pressure_unit,
-            calls: head.calls.into_iter().map(|(call, tap)| (call.into(), tap)).collect(),
-            heating: head.heating.into_iter().map(stage).collect(),
-            corrections: head.corrections,
-        }
-    }
-}
-
-impl From<HeadDto> for DraftHead {
-    fn from(dto: HeadDto) -> Self {
-        let stage = |stage: StageDto| DraftStage {
-            call: stage.call.into(),
-            output: stage.output,
-            rise_from: stage.rise_from,
-            rise_to: stage.rise_to,
-            minimum_airflow: stage.minimum_airflow,
-        };
-        Self {
-            name: dto.name,
-            source: dto.source,
-            notes: dto.notes,
-            kind: dto.kind.into(),
-            motor: dto.motor.into(),
-            illustrative: dto.illustrative,
-            cooling: dto.cooling,
-            rated_maximum: dto.rated_maximum,
-            filter: dto.filter.into(),
-            coil: dto.coil.into(),
-            heater: dto.heater.into(),
-            return_openings: dto.return_openings.into(),
-            position: dto.position.into(),
-            voltage: dto.voltage,
-            density: dto.density,
-            airflow_unit: dto.airflow_unit,
-            pressure_unit: dto.pressure_unit,
-            calls: dto.calls.into_iter().map(|(call, tap)| (call.into(), tap)).collect(),
-            heating: dto.heating.into_iter().map(stage).collect(),
-            corrections: dto.corrections,
-        }
-    }
-}
+mirrors!(StageDto: DraftStage);
 
 #[cfg(test)]
 mod tests {

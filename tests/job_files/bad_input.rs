@@ -76,7 +76,11 @@ fn a_missing_field_is_named() {
     let told = job_file::parse(&GOLDEN.replacen("altitude_ft: 5280.0,\n", "\n", 1));
     let told = told.unwrap_err().to_string();
     assert!(told.contains("the field altitude_ft is missing in the brackets that end here"), "{told}");
-    check("humidity_percent: 45.0,", "", "Set 1 (As found): the field humidity_percent is missing");
+    check(
+        "humidity_percent: 45.0,",
+        "",
+        "The job cannot be read at line 40, column 13: the field humidity_percent is missing in the brackets that end here",
+    );
 }
 
 #[test]
@@ -309,12 +313,12 @@ fn a_value_given_twice_in_two_units_is_refused() {
     check(
         "humidity_percent: 45.0",
         "humidity_percent: 45.0, humidity_fraction: 0.45",
-        "Set 1 (As found): the humidity is given twice, as humidity_percent and humidity_fraction; one of them has to go",
+        "The job cannot be read at line 40, column 13: the same is given twice, as humidity_percent and humidity_fraction; one of them has to go",
     );
     check(
         "station_pressure_in_hg: 24.7",
         "station_pressure_in_hg: 24.7, station_pressure_kpa: 83.6",
-        "Set 1 (As found): the station pressure is given twice, as station_pressure_in_hg and station_pressure_kpa; one of them has to go",
+        "The job cannot be read at line 40, column 13: the same is given twice, as station_pressure_in_hg and station_pressure_kpa; one of them has to go",
     );
 }
 

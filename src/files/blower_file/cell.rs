@@ -5,6 +5,7 @@ use std::fmt;
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 
 use crate::files::ron_words::{self, OWN};
+use crate::model::facts::blower::Cell;
 
 /// What a place of a file's grid says, its number still in the file's unit.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +53,21 @@ impl CellDto {
     }
 }
 
+/// What a cell of the model says in a file, its airflow in cfm.
+impl From<&Cell> for CellDto {
+    fn from(cell: &Cell) -> Self {
+        let noted = |note: &Option<String>| note.as_deref().and_then(note_of);
+        match cell {
+            Cell::Airflow(airflow, note) => match noted(note) {
+                Some(note) => Self::Noted(airflow.cfm(), note),
+                None => Self::Number(airflow.cfm()),
+            },
+            Cell::NotGiven => Self::NotGiven,
+            Cell::NotAllowed(note) => Self::NotAllowed(noted(note)),
+        }
+    }
+}
+
 /// A number as a person writes it, without loss: no point behind a whole one but −0, which has no whole one; a power of ten behind a huge one.
 pub(super) fn number(value: f64) -> String {
     let is_plain_whole = value.fract() == 0.0 && value.abs() < 1e9 && !(value == 0.0 && value.is_sign_negative());
@@ -76,7 +92,7 @@ fn noted(text: &str) -> Option<CellDto> {
 }
 
 /// A note without blanks at its ends; none when nothing is left.
-pub(super) fn note_of(text: &str) -> Option<String> {
+fn note_of(text: &str) -> Option<String> {
     let text = text.trim();
     (!text.is_empty()).then(|| text.to_owned())
 }

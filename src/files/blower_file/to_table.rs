@@ -2,15 +2,15 @@
 
 use super::cell::{CellDto, number};
 use super::dto::{
-    AirflowUnit, BasisDto, BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, PressureUnit, RangeDto,
-    TemperatureUnit, UnitsDto,
+    BlowerDto, CorrectionsDto, DropDto, GridRow, HeatStageDto, HeatUnit, RangeDto, TemperatureUnit, UnitsDto,
 };
 use super::{BlowerFileError, FORMAT};
-use crate::model::facts::blower::{Basis, BlowerTable, Cell, Corrections, HeatStage, LowVoltage, Row, Tap, TapData};
+use crate::model::facts::blower::{BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
 use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW};
 use crate::model::facts::plain_text;
 use crate::model::facts::table_check::{self, MOST_PRESSURE};
-use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
+use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
+use crate::units::{Airflow, HeatRate, Power, Pressure, Speed, TemperatureRise};
 
 /// A table in pascals has a pressure above this (5 Pa is 0.02 in. w.c.; tables start at 0.1 in. w.c., common practice, no source).
 const LEAST_TOP_PASCALS: f64 = 5.0;
@@ -91,38 +91,26 @@ impl TryFrom<BlowerDto> for BlowerTable {
             taps: taps_of(&dto)?,
             heating: dto.heating.iter().map(|stage| heat_stage(units, stage)).collect::<Refused<_>>()?,
             corrections: corrections(units, &dto.corrections)?,
-            basis: basis(&dto.basis),
+            basis: dto.basis,
             name: dto.name,
-            kind: dto.kind.into(),
-            motor: dto.motor.into(),
+            kind: dto.kind,
+            motor: dto.motor,
             illustrative: dto.illustrative,
             source: dto.source,
             notes: dto.notes,
-            cooling: dto.cooling_tons.map(Capacity::from_tons),
+            cooling: dto.cooling_tons,
             rated_maximum: dto.rated_maximum.map(|esp| units.pressure(esp)),
-            calls: dto.calls.into_iter().map(|(call, tap)| (call.into(), tap)).collect(),
+            calls: dto.calls,
         };
         table_check::sizes(&table).map_err(BlowerFileError::Content)?;
         Ok(plain_text::of_table(table))
     }
 }
 
-fn basis(dto: &BasisDto) -> Basis {
-    Basis {
-        filter: dto.filter.into(),
-        coil: dto.coil.into(),
-        heater: dto.heater.into(),
-        return_openings: dto.return_openings.into(),
-        position: dto.position.into(),
-        voltage: dto.volts.map(Voltage::from_volts),
-        density: dto.density_lb_ft3.map(Density::from_lb_ft3),
-    }
-}
-
 fn heat_stage(units: UnitsDto, dto: &HeatStageDto) -> Refused<HeatStage> {
     let rise = |(low, high): (f64, f64)| Ok((units.rise(low)?, units.rise(high)?));
     Ok(HeatStage {
-        call: dto.call.into(),
+        call: dto.call,
         output: units.heat(dto.output)?,
         rise: dto.rise.map(rise).transpose()?,
         minimum_airflow: dto.minimum_airflow.map(|airflow| units.airflow(airflow)),
@@ -136,9 +124,7 @@ fn corrections(units: UnitsDto, dto: &CorrectionsDto) -> Refused<Corrections> {
         wet_coil: drop("wet_coil", &dto.wet_coil)?,
         heater: drop("heater", &dto.heater)?,
         one_side_return: drop("one_side_return", &dto.one_side_return)?,
-        low_voltage: dto
-            .low_voltage
-            .map(|low| LowVoltage { voltage: Voltage::from_volts(low.volts), airflow_factor: low.airflow_factor }),
+        low_voltage: dto.low_voltage,
     })
 }
 

@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 use crate::model::facts::blower::Call;
 use crate::model::facts::change::Switch;
 
-use super::dto::{CallDto, DropDto, TargetDto};
+use super::common::{DropDto, TargetDto};
+use crate::files::words::CallDto;
 
 /// One change of the job.
 #[derive(Debug, Serialize, Deserialize)]

@@ -10,7 +10,7 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
-use super::from_model::{drop_data, short_exact, target};
+use super::common::{DropDto, percent_of};
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
 pub(super) fn machines(changes: &[Change]) -> impl Iterator<Item = &BlowerTable> {
@@ -31,12 +31,6 @@ pub(super) fn change(change: &Change, all: &[Change]) -> ChangeDto {
     }
 }
 
-/// A fraction as a short number of percent, or as itself where no such number gives it back.
-pub(super) fn percent_of(fraction: f64) -> (Option<f64>, Option<f64>) {
-    let percent = short_exact(fraction * 100.0, |percent| (percent / 100.0).to_bits() == fraction.to_bits());
-    (percent, percent.is_none().then_some(fraction))
-}
-
 fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
     match kind {
         ChangeKind::LessByHand(LessByHand { element, fraction }) => {
@@ -52,7 +46,7 @@ fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
             WhatDto::RepairRun { element: element.0, fraction_percent, fraction }
         }
         ChangeKind::ByData(ByData { element, data }) => {
-            WhatDto::PartByData { element: element.0, drop: drop_data(data) }
+            WhatDto::PartByData { element: element.0, drop: DropDto::from(data) }
         }
         ChangeKind::MoreFilterArea(MoreFilterArea { element, now, then }) => {
             WhatDto::MoreFilterArea { element: element.0, now_in2: now.in2(), then_in2: then.in2() }
@@ -64,7 +58,7 @@ fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
             WhatDto::OtherDuct { element: element.0, now: run(now), then: run(then) }
         }
         ChangeKind::SecondReturn(SecondReturn { run: new, grille, filter }) => {
-            WhatDto::SecondReturn { run: run(new), grille: opening(grille), filter: filter.as_ref().map(drop_data) }
+            WhatDto::SecondReturn { run: run(new), grille: opening(grille), filter: filter.as_ref().map(DropDto::from) }
         }
         ChangeKind::OtherOpening(OtherOpening { element, now, then }) => {
             WhatDto::OtherOpening { element: element.0, now: opening(now), then: opening(then) }
@@ -85,9 +79,9 @@ fn what(kind: &ChangeKind, all: &[Change]) -> WhatDto {
             machine: machines(all).position(|table| std::ptr::eq(table, &raw const new.table)).unwrap_or_default() + 1,
             tap: new.tap.clone(),
             leaves: new.leaves.iter().map(|id| id.0).collect(),
-            coil: new.coil.as_ref().map(drop_data),
-            filter: new.filter.as_ref().map(drop_data),
-            target: new.target.as_ref().map(target),
+            coil: new.coil.as_ref().map(DropDto::from),
+            filter: new.filter.as_ref().map(DropDto::from),
+            target: new.target.map(Into::into),
         },
         ChangeKind::OtherTap(OtherTap { tap }) => WhatDto::OtherTap { tap: tap.clone() },
         ChangeKind::BelowTable(BelowTable { factor }) => WhatDto::BelowTable { factor: *factor },

@@ -7,7 +7,6 @@ use crate::model::facts::change::{
     OpenRegisters, Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun,
     Replacement, Seal, SecondReturn,
 };
-use crate::model::facts::drop_data::DropData;
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
@@ -15,11 +14,8 @@ use crate::model::facts::plain_text::one_line;
 use crate::units::{Area, Dimension, Length};
 
 use super::change_dto::{ChangeDto, OpeningDto, RunDto, SectionDto, WallDto, WhatDto};
-use super::dto::DropDto;
+use super::common::{Read, drop_data, one_of};
 use super::error::JobFileError;
-use super::to_model::{self, drop_data, drop_problem};
-
-type Read<T> = Result<T, JobFileError>;
 
 /// One change; `machines` are the job's tables of other machines.
 pub(super) fn change(dto: ChangeDto, machines: &[BlowerTable]) -> Read<Change> {
@@ -38,19 +34,6 @@ pub(super) fn place_of_change(id: ChangeId) -> String {
     format!("Change {}", id.0)
 }
 
-/// A fraction that the file gives in percent or as itself.
-pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, fraction: Option<f64>) -> Read<f64> {
-    let [in_percent, itself] = names;
-    match (percent, fraction) {
-        (Some(percent), None) => Ok(percent / 100.0),
-        (None, Some(fraction)) => Ok(fraction),
-        (None, None) => Err(JobFileError::Contents(format!("{place}: the field {in_percent} is missing"))),
-        (Some(_), Some(_)) => Err(JobFileError::Contents(format!(
-            "{place}: the same is given twice, as {in_percent} and {itself}; one of them has to go"
-        ))),
-    }
-}
-
 fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind> {
     let taken = |percent, itself| one_of(place, ["fraction_percent", "fraction"], percent, itself);
     Ok(match what {
@@ -67,7 +50,7 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
             fraction: taken(fraction_percent, fraction)?,
         }),
         WhatDto::PartByData { element, drop } => {
-            ChangeKind::ByData(ByData { element: ElementId(element), data: data(place, &drop)? })
+            ChangeKind::ByData(ByData { element: ElementId(element), data: drop_data(place, &drop)? })
         }
         WhatDto::MoreFilterArea { element, now_in2, then_in2 } => ChangeKind::MoreFilterArea(MoreFilterArea {
             element: ElementId(element),
@@ -85,7 +68,7 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
         WhatDto::SecondReturn { run: new, grille, filter } => ChangeKind::SecondReturn(SecondReturn {
             run: run(place, &new)?,
             grille: opening(place, &grille)?,
-            filter: filter.map(|drop| data(place, &drop)).transpose()?,
+            filter: filter.map(|drop| drop_data(place, &drop)).transpose()?,
         }),
         WhatDto::OtherOpening { element, now, then } => ChangeKind::OtherOpening(OtherOpening {
             element: ElementId(element),
@@ -116,18 +99,14 @@ fn kind(place: &str, what: WhatDto, machines: &[BlowerTable]) -> Read<ChangeKind
                 table: table.clone(),
                 tap: tap.as_deref().map(one_line),
                 leaves: leaves.into_iter().map(ElementId).collect(),
-                coil: coil.map(|drop| data(place, &drop)).transpose()?,
-                filter: filter.map(|drop| data(place, &drop)).transpose()?,
-                target: target.as_ref().map(to_model::target),
+                coil: coil.map(|drop| drop_data(place, &drop)).transpose()?,
+                filter: filter.map(|drop| drop_data(place, &drop)).transpose()?,
+                target: target.map(Into::into),
             }))
         }
         WhatDto::OtherTap { tap } => ChangeKind::OtherTap(OtherTap { tap: one_line(&tap) }),
         WhatDto::BelowTable { factor } => ChangeKind::BelowTable(BelowTable { factor }),
     })
-}
-
-fn data(place: &str, dto: &DropDto) -> Read<DropData> {
-    drop_data(dto).map_err(|refused| drop_problem(place, &refused))
 }
 
 fn run(place: &str, dto: &RunDto) -> Read<Run> {

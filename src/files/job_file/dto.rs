@@ -1,289 +1,240 @@
-//! The job file's own types: what format 1 says, apart from what the program thinks in.
+//! What format 1 says of a whole job: mirrors of the model's own types, each quantity under a field that names its unit.
 
 use serde::{Deserialize, Serialize};
-
-use crate::files::blower_file::BlowerDto;
-use crate::model::facts::air_path::{ElementKind, Whereabouts};
-use crate::model::facts::blower::{Call, ReturnOpenings};
-use crate::model::facts::readings::CoilState;
+use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
 use super::change_dto::ChangeDto;
+use super::change_to_model;
+use super::common::{Read, TargetDto, either, fraction, percent_of, short_exact};
+use super::error::JobFileError;
+use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
+use crate::files::blower_file::{BlowerDto, BlowerFileError};
+use crate::files::quantities::{Fahrenheit, Feet, FeetHigh, InWc, OneLine, Tons, Volts, Watts};
+use crate::files::ron_words::OWN;
+use crate::files::words::{CallDto, CoilStateDto, OpeningsDto, mirrors};
+use crate::model::facts::accuracy::Accuracy;
+use crate::model::facts::air::AirConditions;
+use crate::model::facts::air_path::{AirPath, ElementId, Port, PortId};
+use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
+use crate::model::facts::duct::design::DuctDesign;
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::Limits;
+use crate::model::facts::plain_text::lines;
+use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use crate::model::facts::target::Target;
+use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
 /// A whole file of format 1, as it is read; [`super::layout`] writes its parts in this order.
-#[derive(Debug, Deserialize)]
+#[serde_as]
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename = "Job")]
 pub(super) struct JobDto {
-    /// Read before anything else, by [`super::header`].
+    /// Read before anything else, by [`super::check_first_field`].
     #[serde(rename = "tapcross_job")]
-    pub(super) _format: u32,
+    _format: u32,
+    #[serde(default, with = "As::<OneLine>")]
+    title: String,
+    #[serde(default, with = "As::<OneLine>")]
+    place: String,
+    #[serde(default, with = "As::<OneLine>")]
+    date: String,
     #[serde(default)]
-    pub(super) title: String,
+    notes: String,
     #[serde(default)]
-    pub(super) place: String,
+    illustrative: bool,
+    #[serde_as(as = "Option<Tons>")]
+    outdoor_unit_tons: Option<Capacity>,
+    #[serde(default, with = "OpeningsDto")]
+    return_openings: ReturnOpenings,
+    path: Vec<PathPartDto>,
+    #[serde_as(as = "Vec<PortDto>")]
+    ports: Vec<Port>,
+    bypass: Option<BypassDto>,
+    #[serde_as(as = "Vec<SetDto>")]
+    sets: Vec<ReadingSet>,
+    #[serde(default, with = "DuctsDto")]
+    ducts: DuctDesign,
     #[serde(default)]
-    pub(super) date: String,
-    #[serde(default)]
-    pub(super) notes: String,
-    #[serde(default)]
-    pub(super) illustrative: bool,
-    #[serde(default)]
-    pub(super) outdoor_unit_tons: Option<f64>,
-    #[serde(default, with = "ReturnOpeningsDto")]
-    pub(super) return_openings: ReturnOpenings,
-    pub(super) path: Vec<PathPartDto>,
-    pub(super) ports: Vec<PortDto>,
-    #[serde(default)]
-    pub(super) bypass: Option<BypassDto>,
-    pub(super) sets: Vec<SetDto>,
-    #[serde(default)]
-    pub(super) ducts: DuctsDto,
-    #[serde(default)]
-    pub(super) changes: Vec<ChangeDto>,
+    changes: Vec<ChangeDto>,
     /// Tables of the machines that changes put on the ducts.
     #[serde(default)]
-    pub(super) other_machines: Vec<BlowerDto>,
-    #[serde(default)]
-    pub(super) target: Option<TargetDto>,
-    pub(super) limits: LimitsDto,
-    pub(super) accuracy: AccuracyDto,
-    #[serde(default)]
-    pub(super) machine: Option<BlowerDto>,
+    other_machines: Vec<BlowerDto>,
+    #[serde_as(as = "Option<FromInto<TargetDto>>")]
+    target: Option<Target>,
+    #[serde(with = "LimitsDto")]
+    limits: Limits,
+    #[serde(with = "AccuracyDto")]
+    accuracy: Accuracy,
+    machine: Option<BlowerDto>,
 }
 
-/// One part of the path.
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) enum PathPartDto {
-    /// One element.
-    Element {
-        id: u32,
-        #[serde(with = "ElementKindDto")]
-        kind: ElementKind,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        name: String,
-        #[serde(rename = "in", with = "WhereaboutsDto")]
-        whereabouts: Whereabouts,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        drop: Option<DropDto>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        share_percent: Option<f64>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        share_fraction: Option<f64>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        exponent: Option<f64>,
-    },
-    /// Ways side by side.
-    SideBySide {
-        id: u32,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        name: String,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        share_percent: Option<f64>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        share_fraction: Option<f64>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        drop: Option<DropDto>,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        exponent: Option<f64>,
-        ways: Vec<WayDto>,
-    },
+/// Only what the model's types cannot hold is refused here; [`super::check`] judges the rest.
+pub(super) fn job(dto: JobDto) -> Read<Job> {
+    let table = |dto| BlowerTable::try_from(dto).map_err(|refused: BlowerFileError| refused.to_string());
+    let other = |(dto, number)| table(dto).map_err(|refused| JobFileError::OtherMachine(number, refused));
+    let machine = dto.machine.map(table).transpose().map_err(JobFileError::Machine)?;
+    let others: Vec<BlowerTable> = dto.other_machines.into_iter().zip(1..).map(other).collect::<Read<_>>()?;
+    Ok(Job {
+        title: dto.title,
+        place: dto.place,
+        date: dto.date,
+        notes: lines(&dto.notes),
+        illustrative: dto.illustrative,
+        machine,
+        outdoor_unit: dto.outdoor_unit_tons,
+        return_openings: dto.return_openings,
+        path: AirPath {
+            elements: dto.path.into_iter().map(path::element).collect::<Read<_>>()?,
+            ports: dto.ports,
+            bypass: dto.bypass.as_ref().map(path::bypass).transpose()?,
+        },
+        sets: dto.sets,
+        changes: dto.changes.into_iter().map(|dto| change_to_model::change(dto, &others)).collect::<Read<_>>()?,
+        ducts: dto.ducts,
+        target: dto.target,
+        limits: dto.limits,
+        accuracy: dto.accuracy,
+    })
 }
 
-/// One way of several side by side.
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WayDto {
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) flow_percent: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) flow_fraction: Option<f64>,
-    pub(super) elements: Vec<PathPartDto>,
-}
-
-/// A way past the rooms.
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct BypassDto {
-    pub(super) id: u32,
-    pub(super) leaves_after: u32,
-    pub(super) joins_after: u32,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) flow_percent: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) flow_fraction: Option<f64>,
-}
-
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct DropDto {
-    pub(super) points: Vec<DropPointDto>,
-    pub(super) exponent: f64,
-}
-
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct DropPointDto {
-    pub(super) airflow_cfm: f64,
-    pub(super) drop_in_wc: f64,
-}
-
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct PortDto {
-    pub(super) id: u32,
-    pub(super) after: u32,
-}
-
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[skip_serializing_none]
+#[serde_as]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "ReadingSet")]
 pub(super) struct SetDto {
-    pub(super) name: String,
+    #[serde(with = "As::<OneLine>")]
+    name: String,
     #[serde(with = "CallDto")]
-    pub(super) call: Call,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) tap: Option<String>,
-    pub(super) readings: Vec<ReadingDto>,
+    call: Call,
+    #[serde_as(as = "Option<OneLine>")]
+    tap: Option<String>,
+    #[serde_as(as = "Vec<ReadingDto>")]
+    readings: Vec<Reading>,
     #[serde(with = "CoilStateDto")]
-    pub(super) coil: CoilState,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub(super) parts_out: Vec<u32>,
-    pub(super) air: AirDto,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) power_watts: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) voltage_volts: Option<f64>,
+    coil: CoilState,
+    #[serde(default, skip_serializing_if = "Vec::is_empty", with = "As::<Vec<ElementIdDto>>")]
+    parts_out: Vec<ElementId>,
+    #[serde(with = "As::<TryFromInto<AirDto>>")]
+    air: AirConditions,
+    #[serde(rename = "power_watts")]
+    #[serde_as(as = "Option<Watts>")]
+    power: Option<Power>,
+    #[serde(rename = "voltage_volts")]
+    #[serde_as(as = "Option<Volts>")]
+    voltage: Option<Voltage>,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
-    pub(super) signs_confirmed: bool,
+    signs_confirmed: bool,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct ReadingDto {
-    pub(super) at: PlaceDto,
-    pub(super) looks_in_wc: Vec<f64>,
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "Reading")]
+struct ReadingDto {
+    #[serde(with = "ReadAtDto")]
+    at: ReadAt,
+    #[serde(rename = "looks_in_wc", with = "As::<Vec<InWc>>")]
+    looks: Vec<Pressure>,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-pub(super) enum PlaceDto {
-    Port(u32),
+#[derive(Serialize, Deserialize)]
+#[serde(remote = "ReadAt")]
+enum ReadAtDto {
+    Port(#[serde(with = "PortIdDto")] PortId),
     Total,
-    Across(u32),
+    Across(#[serde(with = "ElementIdDto")] ElementId),
 }
 
-#[derive(Debug, Serialize, Deserialize)]
+#[skip_serializing_none]
+#[serde_as]
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct AirDto {
-    pub(super) altitude_ft: f64,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) station_pressure_in_hg: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) station_pressure_kpa: Option<f64>,
-    pub(super) temperature_f: f64,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) humidity_percent: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) humidity_fraction: Option<f64>,
+struct AirDto {
+    #[serde_as(as = "FeetHigh")]
+    altitude_ft: Altitude,
+    station_pressure_in_hg: Option<f64>,
+    station_pressure_kpa: Option<f64>,
+    #[serde_as(as = "Fahrenheit")]
+    temperature_f: Temperature,
+    humidity_percent: Option<f64>,
+    humidity_fraction: Option<f64>,
 }
 
-#[derive(Debug, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+impl From<AirConditions> for AirDto {
+    fn from(air: AirConditions) -> Self {
+        let (humidity_percent, humidity_fraction) = percent_of(air.humidity);
+        let in_hg =
+            |station: Barometer| short_exact(station.in_hg(), |inches| Barometer::from_in_hg(inches) == station);
+        let station_pressure_in_hg = air.station_pressure.and_then(in_hg);
+        Self {
+            altitude_ft: air.altitude,
+            station_pressure_in_hg,
+            station_pressure_kpa: air.station_pressure.filter(|_| station_pressure_in_hg.is_none()).map(Barometer::kpa),
+            temperature_f: air.temperature,
+            humidity_percent,
+            humidity_fraction,
+        }
+    }
+}
+
+impl TryFrom<AirDto> for AirConditions {
+    type Error = String;
+
+    fn try_from(dto: AirDto) -> Result<Self, String> {
+        let own = |why: String| format!("{OWN}{why}");
+        let missing = || own("the field humidity_percent is missing in the brackets that end here".to_owned());
+        let in_hg = dto.station_pressure_in_hg.map(Barometer::from_in_hg);
+        let kpa = dto.station_pressure_kpa.map(Barometer::from_kpa);
+        let humidity = ["humidity_percent", "humidity_fraction"];
+        Ok(Self {
+            altitude: dto.altitude_ft,
+            station_pressure: either(["station_pressure_in_hg", "station_pressure_kpa"], in_hg, kpa).map_err(own)?,
+            temperature: dto.temperature_f,
+            humidity: fraction(humidity, dto.humidity_percent, dto.humidity_fraction)
+                .map_err(own)?
+                .ok_or_else(missing)?,
+        })
+    }
+}
+
+#[skip_serializing_none]
+#[serde_as]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "DuctDesign")]
 pub(super) struct DuctsDto {
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) return_length_ft: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) supply_length_ft: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(super) design_static_in_wc: Option<f64>,
+    #[serde(rename = "return_length_ft")]
+    #[serde_as(as = "Option<Feet>")]
+    return_length: Option<Length>,
+    #[serde(rename = "supply_length_ft")]
+    #[serde_as(as = "Option<Feet>")]
+    supply_length: Option<Length>,
+    #[serde(rename = "design_static_in_wc")]
+    #[serde_as(as = "Option<InWc>")]
+    design_static: Option<Pressure>,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) enum TargetDto {
-    Airflow { cfm: f64 },
-    PerTon { capacity_tons: f64, per_ton_cfm: f64 },
-    HeatRise { output_btuh: f64, rise_f: f64 },
-}
-
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "Limits")]
 pub(super) struct LimitsDto {
-    pub(super) accept_band_fraction: f64,
-    pub(super) return_drop_in_wc: f64,
-    pub(super) furnace_supply_drop_in_wc: f64,
-    pub(super) least_static_in_wc: f64,
-    pub(super) watts_per_cfm: f64,
+    #[serde(rename = "accept_band_fraction")]
+    accept_band: f64,
+    #[serde(rename = "return_drop_in_wc", with = "As::<InWc>")]
+    return_drop: Pressure,
+    #[serde(rename = "furnace_supply_drop_in_wc", with = "As::<InWc>")]
+    furnace_supply_drop: Pressure,
+    #[serde(rename = "least_static_in_wc", with = "As::<InWc>")]
+    least_static: Pressure,
+    watts_per_cfm: f64,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "Accuracy")]
 pub(super) struct AccuracyDto {
-    pub(super) manometer_fraction: f64,
-    pub(super) manometer_floor_in_wc: f64,
-    pub(super) port_offset_in_wc: f64,
-    pub(super) table_fraction: f64,
-    pub(super) exponent: f64,
+    manometer_fraction: f64,
+    #[serde(rename = "manometer_floor_in_wc", with = "As::<InWc>")]
+    manometer_floor: Pressure,
+    #[serde(rename = "port_offset_in_wc", with = "As::<InWc>")]
+    port_offset: Pressure,
+    table_fraction: f64,
+    exponent: f64,
 }
 
-/// The words of the file for a call; the compiler holds them against the model's.
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "Call")]
-pub(super) enum CallDto {
-    CoolingHigh,
-    CoolingLow,
-    HeatingHigh,
-    HeatingLow,
-    FanOnly,
-}
-
-/// The words of the file for the coil's state.
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "CoilState")]
-enum CoilStateDto {
-    Dry,
-    Wet,
-}
-
-/// The words of the file for where an element sits.
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "Whereabouts")]
-enum WhereaboutsDto {
-    Cabinet,
-    House,
-}
-
-/// Return openings as a value of their own.
-#[derive(Serialize)]
-#[serde(transparent)]
-pub(super) struct ReturnOpeningsValue(#[serde(with = "ReturnOpeningsDto")] pub(super) ReturnOpenings);
-
-/// The words of the file for return openings.
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "ReturnOpenings")]
-enum ReturnOpeningsDto {
-    Unstated,
-    Bottom,
-    OneSide,
-    TwoSides,
-}
-
-/// The words of the file for kinds of element.
-#[derive(Serialize, Deserialize)]
-#[serde(remote = "ElementKind")]
-enum ElementKindDto {
-    Louvre,
-    ReturnGrille,
-    ReturnDuct,
-    Filter,
-    Blower,
-    HeatExchanger,
-    Coil,
-    Heater,
-    SupplyDuct,
-    Registers,
-    AirCleaner,
-    Humidifier,
-    Damper,
-    Leak,
-    Bypass,
-    SideBySide,
-}
+mirrors!(SetDto: ReadingSet, ReadingDto: Reading, DuctsDto: DuctDesign, LimitsDto: Limits, AccuracyDto: Accuracy);

@@ -2,9 +2,8 @@
 
 use std::fmt;
 
-use ron::error::SpannedError;
-
-use super::{FIRST_FIELD, FORMAT, LARGEST};
+use super::{FORMAT, LARGEST};
+use crate::files::head::JOB;
 use crate::files::plain_file::MEGABYTE;
 use crate::files::ron_words::{self, Fault};
 
@@ -12,7 +11,7 @@ use crate::files::ron_words::{self, Fault};
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum JobFileError {
     /// Written in a format that this program does not know yet.
-    Newer(u64),
+    Newer(String),
     /// The first field has no format number.
     NoFormat,
     /// It is a blower table.
@@ -23,22 +22,8 @@ pub enum JobFileError {
     Empty,
     /// It does not begin as a job file does.
     NotAJob,
-    /// The file ends in the middle, at a line and column counted from one.
-    CutShort {
-        /// Line of the end.
-        line: usize,
-        /// Column of the end.
-        column: usize,
-    },
-    /// The text cannot be read at a line and column counted from one.
-    Unreadable {
-        /// Line.
-        line: usize,
-        /// Column.
-        column: usize,
-        /// What is wrong there, as the end of a sentence.
-        reason: String,
-    },
+    /// The text is cut short or cannot be read.
+    Text(Fault),
     /// A field's value cannot be meant.
     Value {
         /// The field, with the place that it stands in.
@@ -74,18 +59,13 @@ impl JobFileError {
                 "This job was written by a newer Tapcross (format {format}; this program reads up to {FORMAT}) and is left as it is"
             ),
             Self::NoFormat => {
-                format!("The first field {FIRST_FIELD} has no format number; it should read {FIRST_FIELD}: {FORMAT}")
+                format!("The first field {JOB} has no format number; it should read {JOB}: {FORMAT}")
             }
             Self::BlowerTable => "This is a blower table, not a job; add it to the library instead".to_owned(),
             Self::Settings => "This is the program's settings file, not a job".to_owned(),
             Self::Empty => "The file is empty, so there is no job in it".to_owned(),
-            Self::NotAJob => format!("This is not a Tapcross job; one begins with ({FIRST_FIELD}: {FORMAT}, …)"),
-            Self::CutShort { line, column } => {
-                format!("The job is cut short: the file ends at line {line}, column {column}, in the middle of it")
-            }
-            Self::Unreadable { line, column, reason } => {
-                format!("The job cannot be read at line {line}, column {column}: {reason}")
-            }
+            Self::NotAJob => format!("This is not a Tapcross job; one begins with ({JOB}: {FORMAT}, …)"),
+            Self::Text(fault) => fault.sentence("job"),
             Self::Value { field, value, right } => format!("{field} is {value}; {right}"),
             Self::Contents(sentence) => sentence.clone(),
             Self::Machine(sentence) => {
@@ -115,11 +95,8 @@ impl JobFileError {
         Self::Value { field: field.into(), value: ron_words::cut(&value.to_string()), right: right.into() }
     }
 
-    /// Puts what the RON reader found in `text` into a sentence.
-    pub(super) fn from_ron(found: &SpannedError, text: &str) -> Self {
-        match ron_words::fault(found, text, "job") {
-            Fault::CutShort(line, column) => Self::CutShort { line, column },
-            Fault::Unreadable(line, column, reason) => Self::Unreadable { line, column, reason },
-        }
+    /// What is wrong with what sentences call `place`, as the end of a sentence.
+    pub(super) fn at(place: &str, why: &str) -> Self {
+        Self::Contents(format!("{place}: {why}"))
     }
 }

@@ -2,13 +2,17 @@
 
 use ron::ser::PrettyConfig;
 use serde::Serialize;
+use serde_with::SerializeAs;
+use serde_with::ser::SerializeAsWrap;
 
-use crate::files::blower_file;
-use crate::model::facts::blower::BlowerTable;
+use super::common::TargetDto;
+use super::dto::{AccuracyDto, DuctsDto, LimitsDto, SetDto};
+use super::path::{BypassDto, PathPartDto, PortDto};
+use super::{FORMAT, change_from_model};
+use crate::files::quantities::Tons;
+use crate::files::words::OpeningsDto;
+use crate::files::{blower_file, head, ron_words};
 use crate::model::facts::job::Job;
-
-use super::dto::ReturnOpeningsValue;
-use super::{FIRST_FIELD, FORMAT, change_from_model, from_model, options};
 
 /// One step of indentation.
 const STEP: &str = "    ";
@@ -29,71 +33,54 @@ enum Broken {
 
 /// The whole file.
 pub(super) fn text(job: &Job) -> String {
-    let mut body = format!("{STEP}{FIRST_FIELD}: {FORMAT},\n");
-    about(job, &mut body);
-    body += &field("path", &from_model::path(&job.path), Broken::Parts);
-    body += &field("ports", &from_model::ports(&job.path), Broken::Parts);
-    if let Some(bypass) = &job.path.bypass {
-        body += &field("bypass", &from_model::bypass(bypass), Broken::No);
-    }
-    let sets: Vec<_> = job.sets.iter().map(from_model::set).collect();
-    body += &field("sets", &sets, Broken::Sets);
-    if !job.ducts.is_empty() {
-        body += &field("ducts", &from_model::ducts(&job.ducts), Broken::No);
-    }
-    if !job.changes.is_empty() {
-        let changes: Vec<_> =
-            job.changes.iter().map(|change| change_from_model::change(change, &job.changes)).collect();
-        body += &field("changes", &changes, Broken::Parts);
-    }
-    body += &other_machines(job);
-    if let Some(target) = &job.target {
-        body += &field("target", &from_model::target(target), Broken::No);
-    }
-    body += &field("limits", &from_model::limits(&job.limits), Broken::Parts);
-    body += &field("accuracy", &from_model::accuracy(&job.accuracy), Broken::Parts);
-    body += &job.machine.as_ref().map_or_else(String::new, machine);
-    format!("{HEAD}(\n{body})\n")
+    let path: Vec<_> = job.path.elements.iter().map(PathPartDto::from).collect();
+    let changes: Vec<_> = job.changes.iter().map(|change| change_from_model::change(change, &job.changes)).collect();
+    let parts = [
+        format!("{STEP}{}: {FORMAT},\n", head::JOB),
+        field("title", &job.title, Broken::No),
+        field("place", &job.place, Broken::No),
+        field("date", &job.date, Broken::No),
+        field("notes", &job.notes, Broken::No),
+        given(job.illustrative.then(|| field("illustrative", &true, Broken::No))),
+        given(job.outdoor_unit.map(|capacity| mirrored::<Tons, _>("outdoor_unit_tons", &capacity, Broken::No))),
+        mirrored::<OpeningsDto, _>("return_openings", &job.return_openings, Broken::No),
+        field("path", &path, Broken::Parts),
+        mirrored::<Vec<PortDto>, _>("ports", &job.path.ports, Broken::Parts),
+        given(job.path.bypass.as_ref().map(|bypass| field("bypass", &BypassDto::from(bypass), Broken::No))),
+        mirrored::<Vec<SetDto>, _>("sets", &job.sets, Broken::Sets),
+        given((!job.ducts.is_empty()).then(|| mirrored::<DuctsDto, _>("ducts", &job.ducts, Broken::No))),
+        given((!changes.is_empty()).then(|| field("changes", &changes, Broken::Parts))),
+        other_machines(job),
+        given(job.target.map(|target| field("target", &TargetDto::from(target), Broken::No))),
+        mirrored::<LimitsDto, _>("limits", &job.limits, Broken::Parts),
+        mirrored::<AccuracyDto, _>("accuracy", &job.accuracy, Broken::Parts),
+        given(job.machine.as_ref().map(|table| indented(&format!("machine: {},", blower_file::body(table))))),
+    ];
+    format!("{HEAD}(\n{})\n", parts.concat())
 }
 
-/// The fields before the path.
-fn about(job: &Job, body: &mut String) {
-    let texts = [("title", &job.title), ("place", &job.place), ("date", &job.date), ("notes", &job.notes)];
-    for (name, text) in texts {
-        *body += &field(name, text, Broken::No);
-    }
-    if job.illustrative {
-        *body += &field("illustrative", &true, Broken::No);
-    }
-    if let Some(capacity) = job.outdoor_unit {
-        *body += &field("outdoor_unit_tons", &capacity.tons(), Broken::No);
-    }
-    *body += &field("return_openings", &ReturnOpeningsValue(job.return_openings), Broken::No);
+/// A field that may be left out.
+fn given(field: Option<String>) -> String {
+    field.unwrap_or_default()
+}
+
+/// One field of a type of the model's, by its mirror.
+fn mirrored<M: SerializeAs<T>, T>(name: &str, value: &T, broken: Broken) -> String {
+    field(name, &SerializeAsWrap::<T, M>::new(value), broken)
 }
 
 /// One field, one step in.
 fn field(name: &str, value: &impl Serialize, broken: Broken) -> String {
     let pretty = PrettyConfig::new().new_line("\n").indentor(STEP).depth_limit(broken as usize);
     // A value that cannot be written is told in the file's place: such a text does not open again, so saving refuses it.
-    let value = options().to_string_pretty(value, pretty).unwrap_or_else(|fault| format!("!{fault}"));
+    let value = ron_words::options().to_string_pretty(value, pretty).unwrap_or_else(|fault| format!("!{fault}"));
     indented(&format!("{name}: {value},"))
-}
-
-/// The machine as its own blower file has it, one step in.
-fn machine(table: &BlowerTable) -> String {
-    indented(&format!("machine: {},", bare(table)))
-}
-
-/// A table as its own file has it, without that file's first lines.
-fn bare(table: &BlowerTable) -> String {
-    let text = blower_file::write(table);
-    let body: Vec<&str> = text.lines().skip_while(|line| !line.starts_with('(')).collect();
-    body.join("\n")
 }
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
 fn other_machines(job: &Job) -> String {
-    let tables: Vec<String> = change_from_model::machines(&job.changes).map(|table| indented(&bare(table))).collect();
+    let tables: Vec<String> =
+        change_from_model::machines(&job.changes).map(|table| indented(&blower_file::body(table))).collect();
     if tables.is_empty() {
         return String::new();
     }

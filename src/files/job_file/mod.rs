@@ -161,36 +161,28 @@
 mod change_dto;
 mod change_from_model;
 mod change_to_model;
+mod common;
 mod dto;
 mod error;
-mod from_model;
-mod header;
 mod layout;
-mod to_model;
+mod path;
 
 use std::io::ErrorKind;
 use std::path::Path;
 
-use anyhow::{Result, anyhow, bail};
-use ron::Options;
-use ron::extensions::Extensions;
-
 use crate::files::atomic_write::write_atomically;
 use crate::files::fingerprint::Fingerprint;
+use crate::files::head;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
+use crate::files::ron_words;
 use crate::model::facts::holdable;
 use crate::model::facts::job::Job;
+use anyhow::{Result, anyhow, bail};
 
 pub use error::JobFileError;
 
-use dto::JobDto;
-use header::Header;
-
 /// The format that this program writes, and the newest that it reads.
 pub const FORMAT: u32 = 1;
-
-/// The name of the first field of a job file.
-const FIRST_FIELD: &str = "tapcross_job";
 
 /// Largest file that is read and written, in bytes; the largest job with the largest blower table is far smaller.
 const LARGEST: u64 = 16 * MEGABYTE;
@@ -201,11 +193,23 @@ const LARGEST: u64 = 16 * MEGABYTE;
 /// One sentence: a newer format, another kind of file, the line and column where it is cut short or cannot be read, or the field that cannot be meant with its value and what would be right.
 pub fn parse(text: &str) -> Result<Job, JobFileError> {
     let text = text.trim_start_matches('\u{feff}');
-    header::check(text)?;
-    let dto: JobDto = options().from_str(text).map_err(|found| JobFileError::from_ron(&found, text))?;
-    let job = to_model::job(dto)?;
+    check_first_field(text)?;
+    let job = dto::job(ron_words::read(text, "job").map_err(JobFileError::Text)?)?;
     check(&job)?;
     Ok(job)
+}
+
+/// Refuses whatever is not a job of a known format.
+fn check_first_field(text: &str) -> Result<(), JobFileError> {
+    let head = head::of(text);
+    match (head.name, head.format()) {
+        (head::JOB, None | Some(0)) => Err(JobFileError::NoFormat),
+        (head::JOB, _) => head.newer_than(FORMAT).map_or(Ok(()), |format| Err(JobFileError::Newer(format))),
+        (head::BLOWER, _) => Err(JobFileError::BlowerTable),
+        (head::SETTINGS, _) => Err(JobFileError::Settings),
+        _ if text.trim().is_empty() => Err(JobFileError::Empty),
+        _ => Err(JobFileError::NotAJob),
+    }
 }
 
 /// Writes a job as the text of a job file; the same job always gives the same text, and [`parse`] gives the same job back.
@@ -281,21 +285,16 @@ fn refuse_newer(path: &Path) -> Result<()> {
         Err(Unread::System(error)) if error.kind() == ErrorKind::NotADirectory => return Ok(()),
         Err(unread) => bail!("Not saved, for the file there cannot be looked at: {unread}: {}", path.display()),
     };
-    match header::of(&String::from_utf8_lossy(&start)) {
-        Header::Job(format) if format > u64::from(FORMAT) => bail!(
+    match check_first_field(&String::from_utf8_lossy(&start)) {
+        Err(JobFileError::Newer(format)) => bail!(
             "Not saved: the file there was written by a newer Tapcross (format {format}) and stays as it is; choose another name: {}",
             path.display()
         ),
-        _ => Ok(()),
+        Ok(()) | Err(_) => Ok(()),
     }
 }
 
 /// The text of a file that a person named.
 pub(super) fn read_text(path: &Path) -> Result<String> {
     plain_file::read_text(path, LARGEST).map_err(|unread| anyhow!("{unread}: {}", path.display()))
-}
-
-/// How job files are read: an optional value stands there without `Some`, whether the file says so or not.
-fn options() -> Options {
-    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }

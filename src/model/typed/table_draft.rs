@@ -5,6 +5,7 @@
 mod cell;
 mod corrections;
 mod open;
+mod printed;
 mod read;
 
 pub(in crate::model) use cell::is_no_value;

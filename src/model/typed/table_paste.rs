@@ -5,6 +5,7 @@
 mod grid;
 mod numbers;
 mod place;
+mod tidy;
 
 use crate::model::typed::table_draft::{AirflowUnit, Block, PressureUnit};
 use crate::units::text::cut;
@@ -62,7 +63,7 @@ pub fn parse(text: &str) -> Pasted {
     };
     ragged(&body, &mut pasted);
     columns(names.as_deref(), &body, &mut pasted);
-    numbers::tidy(&mut pasted);
+    tidy::tidy(&mut pasted);
     pasted
 }
 

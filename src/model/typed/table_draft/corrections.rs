@@ -2,7 +2,7 @@
 
 use crate::model::facts::blower::{Corrections, LowVoltage};
 use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW};
-use crate::model::typed::table_draft::open::{airflow_text, pressure_text};
+use crate::model::typed::table_draft::printed::{airflow_text, pressure_text};
 use crate::model::typed::table_draft::{AirflowUnit, Correction, DraftHead, PressureUnit};
 use crate::units::{Voltage, text};
 

@@ -1,0 +1,150 @@
+//! What path, reading sets and changes all say: drops by data, targets, and a fraction that either of two fields may give.
+
+use serde::{Deserialize, Serialize};
+use serde_with::serde_as;
+
+use super::error::JobFileError;
+use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, Tons};
+use crate::model::facts::drop_data::{DropData, DropDataError};
+use crate::model::facts::target::Target;
+use crate::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
+
+pub(super) type Read<T> = Result<T, JobFileError>;
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct DropDto {
+    points: Vec<DropPointDto>,
+    exponent: f64,
+}
+
+#[serde_as]
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DropPointDto {
+    #[serde_as(as = "Cfm")]
+    airflow_cfm: Airflow,
+    #[serde_as(as = "InWc")]
+    drop_in_wc: Pressure,
+}
+
+impl From<&DropData> for DropDto {
+    fn from(data: &DropData) -> Self {
+        let point = |&(airflow_cfm, drop_in_wc): &_| DropPointDto { airflow_cfm, drop_in_wc };
+        Self { points: data.points().iter().map(point).collect(), exponent: data.exponent() }
+    }
+}
+
+/// The drop of what sentences call `place`.
+pub(super) fn drop_data(place: &str, dto: &DropDto) -> Read<DropData> {
+    let points = dto.points.iter().map(|point| (point.airflow_cfm, point.drop_in_wc));
+    DropData::new(points.collect(), dto.exponent).map_err(|refused| drop_problem(place, &refused))
+}
+
+fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
+    let (field, value, right) = match refused {
+        DropDataError::Empty => ("points", "empty".to_owned(), "a drop needs at least one point"),
+        DropDataError::BadPoint(airflow, drop) => (
+            "a point of the drop",
+            format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
+            "airflow has to be at least 0.01 cfm and the drop not below zero",
+        ),
+        DropDataError::NotRising(airflow) => {
+            ("airflow_cfm", airflow.cfm().to_string(), "the points of a drop have to stand in order of rising airflow")
+        }
+        DropDataError::TooSteep(airflow) => (
+            "drop_in_wc",
+            format!("steeper up to {} cfm than any part's", airflow.cfm()),
+            "a drop rises with about the square of the airflow; a digit must be wrong",
+        ),
+        DropDataError::DropFalls(airflow) => (
+            "drop_in_wc",
+            format!("lower at {} cfm than before it", airflow.cfm()),
+            "a part cannot drop less the more air it passes",
+        ),
+        DropDataError::BadExponent(exponent) => ("exponent", exponent.to_string(), "it has to lie between 1 and 2.2"),
+    };
+    JobFileError::value(format!("{place}: {field}"), value, right)
+}
+
+#[serde_as]
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) enum TargetDto {
+    Airflow {
+        #[serde_as(as = "Cfm")]
+        cfm: Airflow,
+    },
+    PerTon {
+        #[serde_as(as = "Tons")]
+        capacity_tons: Capacity,
+        #[serde_as(as = "Cfm")]
+        per_ton_cfm: Airflow,
+    },
+    HeatRise {
+        #[serde_as(as = "BtuPerHour")]
+        output_btuh: HeatRate,
+        #[serde_as(as = "FahrenheitRise")]
+        rise_f: TemperatureRise,
+    },
+}
+
+impl From<Target> for TargetDto {
+    fn from(target: Target) -> Self {
+        match target {
+            Target::Airflow(cfm) => Self::Airflow { cfm },
+            Target::PerTon { capacity, per_ton } => Self::PerTon { capacity_tons: capacity, per_ton_cfm: per_ton },
+            Target::HeatRise { output, rise } => Self::HeatRise { output_btuh: output, rise_f: rise },
+        }
+    }
+}
+
+impl From<TargetDto> for Target {
+    fn from(dto: TargetDto) -> Self {
+        match dto {
+            TargetDto::Airflow { cfm } => Self::Airflow(cfm),
+            TargetDto::PerTon { capacity_tons: capacity, per_ton_cfm: per_ton } => Self::PerTon { capacity, per_ton },
+            TargetDto::HeatRise { output_btuh: output, rise_f: rise } => Self::HeatRise { output, rise },
+        }
+    }
+}
+
+/// The value that either of two fields may give; `names` are the fields'.
+///
+/// # Errors
+/// The end of a sentence where both do.
+pub(super) fn either<T>(names: [&str; 2], one: Option<T>, other: Option<T>) -> Result<Option<T>, String> {
+    let [first, second] = names;
+    if one.is_some() && other.is_some() {
+        return Err(format!("the same is given twice, as {first} and {second}; one of them has to go"));
+    }
+    Ok(one.or(other))
+}
+
+/// A fraction that a file may give in percent or as itself; as [`either`].
+pub(super) fn fraction(names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Result<Option<f64>, String> {
+    either(names, percent.map(|percent| percent / 100.0), itself)
+}
+
+/// A fraction of what sentences call `place`, that may be left out.
+pub(super) fn maybe_of(place: &str, names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Read<Option<f64>> {
+    fraction(names, percent, itself).map_err(|why| JobFileError::at(place, &why))
+}
+
+/// A fraction of what sentences call `place`.
+pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Read<f64> {
+    let missing = || JobFileError::at(place, &format!("the field {} is missing", names[0]));
+    maybe_of(place, names, percent, itself)?.ok_or_else(missing)
+}
+
+/// A fraction as files hold it: as a short number of percent, else as itself where no such number gives it back.
+pub(super) fn percent_of(fraction: f64) -> (Option<f64>, Option<f64>) {
+    let percent = short_exact(fraction * 100.0, |percent| (percent / 100.0).to_bits() == fraction.to_bits());
+    (percent, percent.is_none().then_some(fraction))
+}
+
+/// The number to nine decimals, where that gives back exactly what it stands for.
+pub(super) fn short_exact(number: f64, gives_it_back: impl Fn(f64) -> bool) -> Option<f64> {
+    let short: f64 = format!("{number:.9}").parse().ok()?;
+    gives_it_back(short).then_some(short)
+}
