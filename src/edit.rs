@@ -4,17 +4,20 @@ mod path_edits;
 mod plain;
 
 use crate::model::facts::air_path::chain::Beside;
-use crate::model::facts::air_path::{AirPath, Bypass, ElementId, ElementKind, PortId, Whereabouts};
+use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap, Switch, check};
 use crate::model::facts::drop_data::DropData;
-use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
-use crate::model::facts::readings::{CoilState, ReadAt, Reading};
+use crate::model::facts::number::{Number, OutOfRange};
+use crate::model::facts::numbers::duct::EXPONENT;
+use crate::model::facts::numbers::job::{PRICE, READING, SHARE, WAY_FLOW};
+use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::model::facts::{holdable, job_check, plain_text, table_check};
-use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage, text};
+use crate::model::facts::{holdable, plain_text, table_check};
+use crate::units::{Pressure, text};
 
 pub use crate::model::facts::target::NOMINAL_PER_TON;
 
@@ -45,30 +48,10 @@ pub enum Edit {
     PartOut(ElementId, bool),
     /// Return openings used.
     ReturnOpenings(ReturnOpenings),
-    /// Height of the house.
-    Altitude(Altitude),
-    /// Pressure read at the place.
-    StationPressure(Option<Barometer>),
-    /// Temperature of the return air.
-    Temperature(Temperature),
-    /// Relative humidity of the return air, 0 to 1.
-    Humidity(f64),
-    /// Blower's watts, if read.
-    Power(Option<Power>),
-    /// Supply voltage, if read.
-    Voltage(Option<Voltage>),
+    /// A number of the job, or nothing where it may be left out, in its stored unit.
+    Number(JobNumber, Option<f64>),
     /// How much air it ought to move.
     Target(Option<Target>),
-    /// Capacity of the outdoor unit.
-    OutdoorUnit(Option<Capacity>),
-    /// Accepted band about the target, as a fraction.
-    AcceptBand(f64),
-    /// Total effective length of the return, or nothing.
-    ReturnLength(Option<Length>),
-    /// Total effective length of the supply, or nothing.
-    SupplyLength(Option<Length>),
-    /// Static that the system was designed for, or nothing for the rated maximum.
-    DesignStatic(Option<Pressure>),
     /// Drop of an element by data.
     ElementDrop(ElementId, Option<DropData>),
     /// A port moved to just after another element.
@@ -151,18 +134,8 @@ impl Edit {
             Self::Coil(_) => "coil".to_owned(),
             Self::PartOut(..) => "part".to_owned(),
             Self::ReturnOpenings(_) => "return openings".to_owned(),
-            Self::Altitude(_) => "altitude".to_owned(),
-            Self::StationPressure(_) => "station pressure".to_owned(),
-            Self::Temperature(_) => "temperature".to_owned(),
-            Self::Humidity(_) => "humidity".to_owned(),
-            Self::Power(_) => "watts".to_owned(),
-            Self::Voltage(_) => "voltage".to_owned(),
+            Self::Number(number, _) => number.undo().to_owned(),
             Self::Target(_) => "target".to_owned(),
-            Self::OutdoorUnit(_) => "outdoor unit".to_owned(),
-            Self::AcceptBand(_) => "accepted band".to_owned(),
-            Self::ReturnLength(_) => "return length".to_owned(),
-            Self::SupplyLength(_) => "supply length".to_owned(),
-            Self::DesignStatic(_) => "design static".to_owned(),
             Self::ElementDrop(..) => "drop by data".to_owned(),
             Self::MovePort(..) => "port".to_owned(),
             Self::AddPort(_) => "new port".to_owned(),
@@ -202,7 +175,38 @@ impl Edit {
             | Self::RenameElement(..) => Some(CoalesceKey(self.label())),
             // A slider that is moved hands out many of them.
             Self::ReplaceChange(id, _) => Some(CoalesceKey(format!("change {} made another", id.0))),
-            _ => None,
+            Self::Machine(_)
+            | Self::Call(_)
+            | Self::Tap(_)
+            | Self::Reading(..)
+            | Self::ConfirmSigns
+            | Self::Coil(_)
+            | Self::PartOut(..)
+            | Self::ReturnOpenings(_)
+            | Self::Number(..)
+            | Self::Target(_)
+            | Self::ElementDrop(..)
+            | Self::MovePort(..)
+            | Self::AddPort(_)
+            | Self::RemovePort(_)
+            | Self::AddElement(..)
+            | Self::RemoveElement(_)
+            | Self::ShiftElement(..)
+            | Self::Whereabouts(..)
+            | Self::LayBeside(..)
+            | Self::AddWay(_)
+            | Self::RemoveWay(..)
+            | Self::WayFlow(..)
+            | Self::AddLeak(..)
+            | Self::Bypass(_)
+            | Self::Share(..)
+            | Self::Exponent(..)
+            | Self::AddChange(_)
+            | Self::SwitchChange(..)
+            | Self::MoveChange(..)
+            | Self::DuplicateChange(_)
+            | Self::RemoveChange(_)
+            | Self::ChangePrice(..) => None,
         }
     }
 }
@@ -241,12 +245,8 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::Date(text) => job.date = text,
         Edit::Notes(text) => job.notes = text,
         Edit::Machine(table) => set_machine(job, *table),
+        Edit::Number(number, value) => number.put(job, value)?,
         Edit::Target(target) => job.target = target,
-        Edit::OutdoorUnit(capacity) => job.outdoor_unit = capacity,
-        Edit::AcceptBand(band) => job.limits.accept_band = band,
-        Edit::ReturnLength(length) => job.ducts.return_length = length,
-        Edit::SupplyLength(length) => job.ducts.supply_length = length,
-        Edit::DesignStatic(pressure) => job.ducts.design_static = pressure,
         Edit::ReturnOpenings(openings) => job.return_openings = openings,
         Edit::AddChange(kind) => {
             let change = new_change(job, kind);
@@ -259,10 +259,62 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), String> {
         Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
         Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
         Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
-        other if path_edits::is_of_path(&other) => path_edits::apply(job, other)?,
-        other => apply_to_set(job, other),
+        Edit::Call(call) => with_set(job, |set| {
+            set.call = call;
+            set.coil = if call.is_cooling() { CoilState::Wet } else { CoilState::Dry };
+        }),
+        Edit::Tap(tap) => with_set(job, |set| set.tap = tap),
+        Edit::Reading(at, looks) => with_set(job, |set| set_reading(set, at, looks)),
+        Edit::ConfirmSigns => with_set(job, |set| set.signs_confirmed = true),
+        Edit::Coil(state) => with_set(job, |set| set.coil = state),
+        Edit::PartOut(id, out) => with_set(job, |set| set_out(set, id, out)),
+        Edit::ElementDrop(id, drop) => with_element(job, id, |element| element.drop = drop)?,
+        Edit::Share(id, share) => with_element(job, id, |element| element.share = share)?,
+        Edit::Exponent(id, exponent) => with_element(job, id, |element| element.exponent = exponent)?,
+        Edit::RenameElement(id, name) => with_element(job, id, |element| element.name = name)?,
+        Edit::MovePort(id, after) => path_edits::move_port(&mut job.path, id, after),
+        Edit::AddPort(after) => job.path.add_port(after).map(drop)?,
+        Edit::RemovePort(id) => path_edits::remove_port(job, id)?,
+        Edit::AddElement(kind, at) => job.path.put_in(kind, at).map(drop)?,
+        Edit::RemoveElement(id) => job.path.take_out(id).map(|()| path_edits::forget(job))?,
+        Edit::ShiftElement(id, direction) => job.path.shift(id, direction == Direction::Later)?,
+        Edit::Whereabouts(id, there) => path_edits::set_whereabouts(job, id, there)?,
+        Edit::LayBeside(from, to) => job.path.lay_beside(from, to).map(drop)?,
+        Edit::AddWay(group) => job.path.add_way(group)?,
+        Edit::RemoveWay(group, way) => job.path.take_way(group, way).map(|()| path_edits::forget(job))?,
+        Edit::WayFlow(group, way, flow) => path_edits::set_flow(&mut job.path, group, way, flow)?,
+        Edit::AddLeak(id, flow) => job.path.leak_at(id, flow).map(drop)?,
+        Edit::Bypass(bypass) => path_edits::set_bypass(job, bypass)?,
     }
     Ok(())
+}
+
+/// Changes the first reading set, the one that everything is judged by.
+fn with_set(job: &mut Job, edit: impl FnOnce(&mut ReadingSet)) {
+    if let Some(set) = job.sets.first_mut() {
+        edit(set);
+    }
+}
+
+fn set_reading(set: &mut ReadingSet, at: ReadAt, looks: Vec<Pressure>) {
+    set.readings.retain(|reading| reading.at != at);
+    set.signs_confirmed = false;
+    if !looks.is_empty() {
+        set.readings.push(Reading { at, looks });
+        set.readings.sort_by_key(|reading| reading.at);
+    }
+}
+
+fn set_out(set: &mut ReadingSet, id: ElementId, out: bool) {
+    set.parts_out.retain(|part| *part != id);
+    if out {
+        set.parts_out.push(id);
+        set.parts_out.sort_unstable();
+    }
+}
+
+fn with_element(job: &mut Job, id: ElementId, edit: impl FnOnce(&mut Element)) -> Result<(), String> {
+    job.path.element_mut(id).map(edit).ok_or_else(|| format!("The air path has no element {}", id.0))
 }
 
 fn new_change(job: &Job, kind: ChangeKind) -> Change {
@@ -294,43 +346,6 @@ fn move_change(job: &mut Job, id: ChangeId, by: isize) {
     }
 }
 
-fn apply_to_set(job: &mut Job, edit: Edit) {
-    let Some(set) = job.sets.first_mut() else {
-        return;
-    };
-    match edit {
-        Edit::Call(call) => {
-            set.call = call;
-            set.coil = if call.is_cooling() { CoilState::Wet } else { CoilState::Dry };
-        }
-        Edit::Tap(tap) => set.tap = tap,
-        Edit::Reading(at, looks) => {
-            set.readings.retain(|reading| reading.at != at);
-            set.signs_confirmed = false;
-            if !looks.is_empty() {
-                set.readings.push(Reading { at, looks });
-                set.readings.sort_by_key(|reading| reading.at);
-            }
-        }
-        Edit::ConfirmSigns => set.signs_confirmed = true,
-        Edit::Coil(state) => set.coil = state,
-        Edit::PartOut(id, out) => {
-            set.parts_out.retain(|part| *part != id);
-            if out {
-                set.parts_out.push(id);
-                set.parts_out.sort_unstable();
-            }
-        }
-        Edit::Altitude(altitude) => set.air.altitude = altitude,
-        Edit::StationPressure(pressure) => set.air.station_pressure = pressure,
-        Edit::Temperature(temperature) => set.air.temperature = temperature,
-        Edit::Humidity(humidity) => set.air.humidity = humidity,
-        Edit::Power(power) => set.power = power,
-        Edit::Voltage(voltage) => set.voltage = voltage,
-        _ => {}
-    }
-}
-
 /// Whether what an edit brings can be meant; what the job is with it, [`holdable::check`] looks at.
 fn can_be_meant(job: &Job, edit: &Edit) -> Result<(), String> {
     match edit {
@@ -341,30 +356,50 @@ fn can_be_meant(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::RenameElement(_, text) => plain_text::fits("An element's name", text, LONGEST_LINE),
         Edit::ChangeNote(_, text) => plain_text::fits("A note on a change", text, LONGEST_LINE),
         Edit::Machine(table) => table_check::can_be_taken_up(table),
-        Edit::Reading(_, looks) => looks.iter().try_for_each(|look| job_check::reading(*look)),
-        Edit::Altitude(altitude) => job_check::altitude(*altitude),
-        Edit::StationPressure(Some(pressure)) => job_check::station_pressure(*pressure),
-        Edit::Temperature(temperature) => job_check::temperature(*temperature),
-        Edit::Humidity(humidity) => job_check::humidity(*humidity),
-        Edit::Voltage(Some(voltage)) => job_check::voltage(*voltage),
-        Edit::Target(Some(target)) => job_check::target(target),
-        Edit::OutdoorUnit(Some(capacity)) => job_check::capacity(*capacity),
-        Edit::AcceptBand(band) => job_check::accept_band(*band),
-        Edit::Power(Some(power)) => job_check::power(*power),
-        Edit::ReturnLength(Some(length)) => job_check::effective_length(PathSide::Return, *length),
-        Edit::SupplyLength(Some(length)) => job_check::effective_length(PathSide::Supply, *length),
-        Edit::DesignStatic(Some(pressure)) => job_check::design_static(*pressure),
-        Edit::Tap(Some(tap)) => known_tap(job, tap),
+        Edit::Reading(_, looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
+        Edit::Number(number, value) => meant(number.number(), *value),
+        Edit::Target(target) => target.map_or(Ok(()), |target| target.check().map_err(said)),
+        Edit::Tap(tap) => tap.as_deref().map_or(Ok(()), |tap| known_tap(job, tap)),
         Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
-        Edit::Share(_, Some(share)) => job_check::share(*share),
-        Edit::Exponent(_, Some(exponent)) => job_check::exponent(*exponent),
+        Edit::Share(_, share) => meant(&SHARE, *share),
+        Edit::Exponent(_, exponent) => meant(&EXPONENT, *exponent),
+        Edit::WayFlow(_, _, flow) => meant(&WAY_FLOW, *flow),
+        Edit::ChangePrice(_, price) => meant(&PRICE, *price),
         Edit::AddChange(kind) | Edit::ReplaceChange(_, kind) => {
             change_lands(job, kind)?;
             change_can_be_meant(kind)
         }
-        Edit::ChangePrice(_, Some(price)) => job_check::price(*price),
-        _ => Ok(()),
+        Edit::Call(_)
+        | Edit::ConfirmSigns
+        | Edit::Coil(_)
+        | Edit::PartOut(..)
+        | Edit::ReturnOpenings(_)
+        | Edit::ElementDrop(..)
+        | Edit::AddPort(_)
+        | Edit::RemovePort(_)
+        | Edit::AddElement(..)
+        | Edit::RemoveElement(_)
+        | Edit::ShiftElement(..)
+        | Edit::Whereabouts(..)
+        | Edit::LayBeside(..)
+        | Edit::AddWay(_)
+        | Edit::RemoveWay(..)
+        | Edit::AddLeak(..)
+        | Edit::Bypass(_)
+        | Edit::SwitchChange(..)
+        | Edit::MoveChange(..)
+        | Edit::DuplicateChange(_)
+        | Edit::RemoveChange(_) => Ok(()),
     }
+}
+
+/// Whether a value can be meant, where there is one.
+fn meant(number: &'static Number, value: Option<f64>) -> Result<(), String> {
+    value.map_or(Ok(()), |value| number.check(value).map(drop).map_err(said))
+}
+
+fn said(refused: OutOfRange) -> String {
+    refused.to_string()
 }
 
 /// A change with numbers that can be; another machine with a table and a target that the job would take itself.
@@ -373,7 +408,7 @@ fn change_can_be_meant(kind: &ChangeKind) -> Result<(), String> {
     match kind {
         ChangeKind::OtherMachine(new) => {
             table_check::can_be_taken_up(&new.table)?;
-            new.target.as_ref().map_or(Ok(()), job_check::target)
+            new.target.map_or(Ok(()), |target| target.check().map_err(said))
         }
         _ => Ok(()),
     }
@@ -454,7 +489,7 @@ mod tests {
     use crate::model::facts::air_path::RETURN_PORT;
     use crate::model::facts::air_path::SUPPLY_PORT;
     use crate::model::facts::blower::EquipmentKind;
-    use crate::units::Airflow;
+    use crate::units::{Airflow, Capacity};
 
     fn with_machine() -> Job {
         let mut job = Job::default();
@@ -497,14 +532,14 @@ mod tests {
     fn what_cannot_be_leaves_the_job_as_it_was() {
         let job = with_machine();
         let refused = [
-            (Edit::Humidity(1.4), "140 %"),
-            (Edit::Altitude(Altitude::from_ft(40_000.0)), "40,000 ft"),
+            (Edit::Number(JobNumber::Humidity, Some(1.4)), "140 %"),
+            (Edit::Number(JobNumber::Altitude, Some(40_000.0)), "40,000 ft"),
             (Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(-12.0)]), "12.00 in. w.c."),
             (Edit::Target(Some(Target::Airflow(Airflow::ZERO))), "target of 0 cfm"),
-            (Edit::ReturnLength(Some(Length::ZERO)), "A return length of 0 ft cannot be"),
-            (Edit::SupplyLength(Some(Length::from_ft(2000.5))), "A supply length of 2,000.5 ft cannot be"),
-            (Edit::DesignStatic(Some(Pressure::from_in_wc(0.04))), "between 0.05 and 5 in. w.c."),
-            (Edit::DesignStatic(Some(Pressure::from_in_wc(50.0))), "A design static of 50.00 in. w.c. cannot be"),
+            (Edit::Number(JobNumber::ReturnLength, Some(0.0)), "A return length of 0 ft cannot be"),
+            (Edit::Number(JobNumber::SupplyLength, Some(2000.5)), "A supply length of 2,000.5 ft cannot be"),
+            (Edit::Number(JobNumber::DesignStatic, Some(0.04)), "between 0.05 and 5 in. w.c."),
+            (Edit::Number(JobNumber::DesignStatic, Some(50.0)), "A design static of 50.00 in. w.c. cannot be"),
             (Edit::Tap(Some("9".to_owned())), "no tap \"9\""),
             (Edit::MovePort(SUPPLY_PORT, ElementId(1)), "own side"),
         ];

@@ -147,17 +147,17 @@ impl History {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::Temperature;
+    use crate::model::facts::job_number::JobNumber;
 
     fn warm(f: f64) -> Edit {
-        Edit::Temperature(Temperature::from_f(f))
+        Edit::Number(JobNumber::Temperature, Some(f))
     }
 
     #[test]
     fn undo_and_redo_are_each_others_inverse() {
         let mut history = History::of_saved(Job::default());
         history.apply(warm(75.0)).unwrap();
-        history.apply(Edit::Humidity(0.3)).unwrap();
+        history.apply(Edit::Number(JobNumber::Humidity, Some(0.3))).unwrap();
         let end = history.job().clone();
         assert_eq!(history.undo().as_deref(), Some("humidity"));
         assert_eq!(history.undo().as_deref(), Some("temperature"));
@@ -182,9 +182,9 @@ mod tests {
     #[test]
     fn edits_that_belong_together_are_one_step_or_none() {
         let mut history = History::of_saved(Job::default());
-        history.apply_together(vec![warm(75.0), Edit::Humidity(0.3)]).unwrap();
+        history.apply_together(vec![warm(75.0), Edit::Number(JobNumber::Humidity, Some(0.3))]).unwrap();
         let both = history.job().clone();
-        assert!(history.apply_together(vec![warm(80.0), Edit::Humidity(3.0)]).is_err());
+        assert!(history.apply_together(vec![warm(80.0), Edit::Number(JobNumber::Humidity, Some(3.0))]).is_err());
         assert_eq!(history.job(), &both, "half of what belongs together must not stay");
         history.undo();
         assert_eq!(history.job(), &Job::default());
@@ -213,7 +213,7 @@ mod tests {
         history.apply(Edit::Title(String::new())).unwrap();
         assert_eq!(history.undo_label(), None);
         let revision = history.revision();
-        assert!(history.apply(Edit::Humidity(2.0)).is_err());
+        assert!(history.apply(Edit::Number(JobNumber::Humidity, Some(2.0))).is_err());
         assert_eq!(history.revision(), revision);
     }
 

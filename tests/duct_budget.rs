@@ -11,13 +11,15 @@ use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::PathSide;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom};
 use tapcross::model::verdicts::findings::Finding;
+use tapcross::model::wording::problems;
 use tapcross::model::wording::{self, ducts};
-use tapcross::units::{Airflow, Length, Pressure, UnitSystem};
+use tapcross::units::{Airflow, Pressure, UnitSystem};
 
 /// Rounding of a few sums and powers of doubles.
 const ROUNDING: f64 = 1e-12;
@@ -64,7 +66,7 @@ fn data(job: &Job, kind: ElementKind, drop: f64, exponent: f64) -> Edit {
 }
 
 fn lengths(back: f64, out: f64) -> [Edit; 2] {
-    [Edit::ReturnLength(Some(Length::from_ft(back))), Edit::SupplyLength(Some(Length::from_ft(out)))]
+    [Edit::Number(JobNumber::ReturnLength, Some(back)), Edit::Number(JobNumber::SupplyLength, Some(out))]
 }
 
 /// A furnace that reads −0.40 and +0.20, so that it moves 700 cfm at 0.60 in. w.c., with a target of 1,000 cfm; its air is the table's.
@@ -147,7 +149,7 @@ fn said(job: &Job, fragment: &str) {
 fn a_worked_example_comes_out_as_by_hand() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
-    put(&mut job, [Edit::DesignStatic(Some(of(0.65)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
     let budget = budget(&job);
     assert_eq!((budget.from, budget.airflow_from), (StaticFrom::DesignStatic, AirflowFrom::Target));
     let taken: Vec<ElementKind> = budget.taken.iter().map(|taken| taken.kind).collect();
@@ -193,7 +195,7 @@ fn without_a_design_static_the_plate_counts_and_in_thin_air_less_of_it() {
         same(budget(&job).allowed, allowed);
     }
     with_density_ratio(&mut job, 0.9);
-    put(&mut job, [Edit::DesignStatic(Some(of(0.65)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
     same(budget(&job).allowed, 0.65);
 }
 
@@ -216,7 +218,8 @@ fn nothing_stated_leaves_every_limit_as_it_is() {
     assert_eq!(Answer::of(&job).ducts, None);
     assert_eq!(kinds(&job), ["return takes"]);
     // One length alone shares nothing out, and neither does a design static.
-    for edit in [Edit::ReturnLength(Some(Length::from_ft(100.0))), Edit::DesignStatic(Some(of(0.65)))] {
+    for edit in [Edit::Number(JobNumber::ReturnLength, Some(100.0)), Edit::Number(JobNumber::DesignStatic, Some(0.65))]
+    {
         let mut job = known(0.8);
         put(&mut job, [edit]);
         let budget = budget(&job);
@@ -230,7 +233,7 @@ fn ducts_within_their_share_are_not_held_against_common_practice() {
     let mut job = known(0.8);
     // The return takes 0.65 and the supply 0.18 at 1,000 cfm; each has half of 1.75 − 0.35.
     put(&mut job, lengths(200.0, 200.0));
-    put(&mut job, [Edit::DesignStatic(Some(of(1.75)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(1.75))]);
     let budget = budget(&job);
     assert!(PathSide::BOTH.iter().all(|side| budget.verdict(*side) == LengthVerdict::Within));
     assert_eq!(budget.worst(), None);
@@ -246,7 +249,7 @@ fn ducts_within_their_share_are_not_held_against_common_practice() {
 fn parts_that_take_everything_say_so_and_common_practice_comes_back() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
-    put(&mut job, [Edit::DesignStatic(Some(of(0.30)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.30))]);
     let budget = budget(&job);
     assert!(budget.is_spent() && budget.rate.is_none() && budget.worst().is_none());
     same(budget.left, -0.05);
@@ -414,7 +417,7 @@ fn a_table_without_a_plate_asks_for_the_design_static() {
     assert_eq!(answer.ducts, None);
     let wanted = ducts::wanted(&job, &answer);
     assert_eq!(wanted, ["The table gives no rated maximum: type the static that the system was designed for."]);
-    put(&mut job, [Edit::DesignStatic(Some(of(0.65)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
     same(budget(&job).left, 0.30);
     assert!(ducts::wanted(&job, &Answer::of(&job)).is_empty());
 }
@@ -435,7 +438,7 @@ fn too_little_static_is_held_against_half_of_the_design_as_well() {
             [
                 Edit::Reading(ReadAt::Port(RETURN_PORT), vec![of(before)]),
                 Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![of(after)]),
-                Edit::DesignStatic(design.map(of)),
+                Edit::Number(JobNumber::DesignStatic, design),
             ],
         );
         assert_eq!(kinds(&job), expected, "{before} {after} {design:?}");
@@ -448,11 +451,14 @@ fn too_little_static_is_held_against_half_of_the_design_as_well() {
 #[test]
 fn a_design_over_the_plate_is_a_question() {
     let mut job = furnace(0.5);
-    put(&mut job, [Edit::DesignStatic(Some(of(0.8)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.8))]);
     let problems = Answer::of(&job).problems;
     let sentence = "A design static of 0.80 in. w.c. is over the rated maximum of 0.50; is it meant so?";
-    assert!(problems.iter().any(|problem| problem.message == sentence), "{problems:?}");
-    put(&mut job, [Edit::DesignStatic(Some(of(0.5)))]);
+    assert!(
+        problems.iter().any(|problem| problems::sentence(&problem.what, UnitSystem::InchPound) == sentence),
+        "{problems:?}"
+    );
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.5))]);
     assert!(Answer::of(&job).problems.is_empty());
 }
 
@@ -460,7 +466,7 @@ fn a_design_over_the_plate_is_a_question() {
 fn the_sentences_carry_the_units_shown() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
-    put(&mut job, [Edit::DesignStatic(Some(of(0.65)))]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
     let budget = budget(&job);
     let ducts_back = side(&budget, PathSide::Return);
     let words = ducts::side(&budget, ducts_back, UnitSystem::InchPound).unwrap();

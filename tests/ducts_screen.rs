@@ -12,6 +12,7 @@ use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::PathSide;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Length, Pressure};
 use window::{says, sized, type_then};
@@ -32,7 +33,8 @@ fn with_filter() -> Job {
 
 fn with_lengths() -> Job {
     let mut job = with_filter();
-    for edit in [Edit::ReturnLength(Some(Length::from_ft(120.0))), Edit::SupplyLength(Some(Length::from_ft(180.0)))] {
+    for edit in [Edit::Number(JobNumber::ReturnLength, Some(120.0)), Edit::Number(JobNumber::SupplyLength, Some(180.0))]
+    {
         apply(&mut job, edit).unwrap();
     }
     job
@@ -100,8 +102,12 @@ fn each_of_them_is_one_step_of_undo_with_its_name() {
         assert_eq!((ducts.design_static, ducts.return_length), (None, Some(Length::from_ft(back))));
     }
     assert!(says(&app, "▲ Return: 0.20 in. w.c. left"), "what is said follows");
-    let labels =
-        [Edit::ReturnLength(None), Edit::SupplyLength(None), Edit::DesignStatic(None)].map(|edit| edit.label());
+    let labels = [
+        Edit::Number(JobNumber::ReturnLength, None),
+        Edit::Number(JobNumber::SupplyLength, None),
+        Edit::Number(JobNumber::DesignStatic, None),
+    ]
+    .map(|edit| edit.label());
     assert_eq!(labels, ["return length", "supply length", "design static"]);
 }
 

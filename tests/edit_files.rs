@@ -17,6 +17,7 @@ use tapcross::model::facts::change::{
     Replacement, Switch,
 };
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::target::Target;
@@ -177,8 +178,8 @@ fn what_no_file_takes_no_edit_takes() {
             "40 ton cannot be",
         ),
         (
-            Edit::StationPressure(Some(Barometer::from_in_hg(12.6))),
-            "12.60 in. Hg cannot be; it lies between 13.1 and 33.2",
+            Edit::Number(JobNumber::StationPressure, Some(Barometer::from_in_hg(12.6).kpa())),
+            "12.60 in. Hg cannot be; it lies between 13.06 and 33.16",
         ),
         (
             change(ChangeKind::FilterLoading(FilterLoading { element: filter, factor: 30.0 })),
@@ -199,7 +200,7 @@ fn what_no_file_takes_no_edit_takes() {
             "branches cannot be 2,000",
         ),
         (change(ChangeKind::BelowTable(BelowTable { factor: f64::NAN })), "A blower at NaN % of its table"),
-        (machine(|table| table.basis.density = Some(Density::from_lb_ft3(0.11))), "density of 0.11 lb/ft³ cannot be"),
+        (machine(|table| table.basis.density = Some(Density::from_lb_ft3(0.11))), "density of 0.1100 lb/ft³ cannot be"),
         (machine(|table| table.taps.push(table.taps[0].clone())), "stands twice"),
         (machine(|table| table.rated_maximum = Some(Pressure::from_in_wc(f64::NAN))), "Rated maximum NaN"),
         (machine(|table| table.heating[0].output = HeatRate::from_btuh(f64::NAN)), "heat output of NaN Btu/h"),

@@ -95,7 +95,11 @@ fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
     for (name, text, sentence) in [
         ("Humidity", "140", "A relative humidity of 140 % cannot be; it lies between 0 and 100 %"),
         ("Altitude", "40000", "An altitude of 40,000 ft cannot be; houses stand between −1,500 and 20,000 ft"),
-        ("Airflow", "0", "A target of 0 cfm per ton cannot be; it lies between 100 and 1,000, and 350 to 450 is usual"),
+        (
+            "Airflow",
+            "0",
+            "A target of 0 cfm/ton cannot be; it lies between 100 and 1,000 cfm/ton, and 350 to 450 is usual",
+        ),
         ("Return air", "abc", "\"abc\" is not a number"),
     ] {
         type_into(&mut app, name, text);
@@ -111,6 +115,27 @@ fn what_cannot_be_is_refused_where_it_is_typed_and_the_rest_keeps_working() {
         assert!(app.state().view().refused.is_empty(), "Escape leaves the field as it was");
     }
     assert!(verdict(&app).contains("cfm on tap 4"));
+}
+
+/// The sentence once said feet, inches and cfm whatever units were chosen.
+#[test]
+fn whoever_chose_pascals_is_refused_in_pascals_and_metres() {
+    let mut app = window(Start::alone());
+    click(&mut app, "cfm · in. w.c.");
+    click(&mut app, "L/s · Pa");
+    for (name, text, sentence) in [
+        ("Altitude", "40000", "An altitude of 40,000 m cannot be; houses stand between −457 and 6,096 m"),
+        ("Return air", "90", "Return air of 90 °C cannot be; it lies between −40 and 65.6 °C"),
+        (
+            "Static after the blower",
+            "3000",
+            "a reading of 3,000 Pa cannot be on such a blower; readings lie within ±1,245.4 Pa; was 30 Pa meant?",
+        ),
+    ] {
+        type_into(&mut app, name, text);
+        assert!(app.query_all_by_label_contains(sentence).next().is_some(), "{name}: no sentence");
+        press(&mut app, Key::Escape);
+    }
 }
 
 #[test]

@@ -18,9 +18,10 @@ use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::view::action::{Action, Command};
-use tapcross::units::{Airflow, Altitude, Length, Pressure, UnitSystem};
+use tapcross::units::{Airflow, Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -63,7 +64,7 @@ fn job_on(name: &str, before: f64, after: f64, altitude: f64) -> Job {
     for edit in [
         Edit::Title(format!("{name} (invented)")),
         Edit::Machine(Box::new(library.entries[found[0]].table.clone())),
-        Edit::Altitude(Altitude::from_ft(altitude)),
+        Edit::Number(JobNumber::Altitude, Some(altitude)),
         reading(RETURN_PORT, before),
         reading(SUPPLY_PORT, after),
     ] {
@@ -139,8 +140,8 @@ fn lengths(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     let data = DropData::at(Airflow::from_cfm(1400.0), Pressure::from_in_wc(0.2), 1.2).unwrap();
     for edit in [
         Edit::ElementDrop(filter, Some(data)),
-        Edit::ReturnLength(Some(Length::from_ft(120.0))),
-        Edit::SupplyLength(Some(Length::from_ft(180.0))),
+        Edit::Number(JobNumber::ReturnLength, Some(120.0)),
+        Edit::Number(JobNumber::SupplyLength, Some(180.0)),
     ] {
         app.run(edit.into(), ctx);
     }
@@ -156,13 +157,13 @@ fn lengths_bound(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
 /// Nothing is left for the ducts.
 fn lengths_spent(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     lengths(app, ctx);
-    app.run(Edit::DesignStatic(Some(Pressure::from_in_wc(0.15))).into(), ctx);
+    app.run(Edit::Number(JobNumber::DesignStatic, Some(0.15)).into(), ctx);
 }
 
 /// Ducts that take no more than their lengths leave them, in SI.
 fn lengths_within(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     lengths(app, ctx);
-    app.run(Edit::DesignStatic(Some(Pressure::from_in_wc(1.4))).into(), ctx);
+    app.run(Edit::Number(JobNumber::DesignStatic, Some(1.4)).into(), ctx);
     app.run(Action::Units(UnitSystem::SiLitres), ctx);
 }
 

@@ -8,7 +8,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::library::Library;
 use tapcross::files::places::Places;
 use tapcross::model::facts::blower::{BlowerTable, Cell, TapData};
-use tapcross::model::facts::table_check::Severity;
+use tapcross::model::facts::severity::Severity;
 use tapcross::model::typed::table_draft::TableDraft;
 use tapcross::units::{Airflow, Power};
 

@@ -9,6 +9,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::standing::{CurveStanding, PathStanding};
 use tapcross::model::facts::target::Target;
@@ -17,7 +18,8 @@ use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
-use tapcross::units::{Airflow, Altitude, Barometer, Capacity, Pressure, UnitSystem, Voltage};
+use tapcross::model::wording::problems;
+use tapcross::units::{Airflow, Barometer, Capacity, Pressure, UnitSystem, Voltage};
 
 fn of(in_wc: f64) -> Pressure {
     Pressure::from_in_wc(in_wc)
@@ -226,7 +228,8 @@ fn ten_times_too_much_pressure_is_asked_about() {
     let job = job_with(table, reading(-3.1, 0.30));
     let problems = Answer::of(&job).problems;
     assert!(
-        problems.iter().any(|problem| problem.message.contains("is ten times an everyday reading; is it −0.31?")),
+        problems.iter().any(|problem| problems::sentence(&problem.what, UnitSystem::InchPound)
+            .contains("is ten times an everyday reading; is it −0.31?")),
         "{problems:?}"
     );
 }
@@ -235,11 +238,12 @@ fn ten_times_too_much_pressure_is_asked_about() {
 fn the_weather_services_pressure_is_asked_about_in_the_mountains() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     let mut edits = reading(-0.2, 0.2);
-    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
-    edits.push(Edit::StationPressure(Some(Barometer::from_in_hg(29.92))));
+    edits.push(Edit::Number(JobNumber::Altitude, Some(5280.0)));
+    edits.push(Edit::Number(JobNumber::StationPressure, Some(Barometer::from_in_hg(29.92).kpa())));
     let problems = Answer::of(&job_with(table, edits)).problems;
     assert!(
-        problems[0].message.contains("29.92 in. Hg at 5,280 ft looks like the weather service's sea-level figure"),
+        problems::sentence(&problems[0].what, UnitSystem::InchPound)
+            .contains("29.92 in. Hg at 5,280 ft looks like the weather service's sea-level figure"),
         "{problems:?}"
     );
 }
@@ -299,7 +303,7 @@ fn a_furnace_reads_its_sides_against_the_trades_limits() {
 #[test]
 fn thin_air_enters_the_table_higher_and_is_assumed_for_motors_that_seek_torque() {
     let mut edits = reading(-0.20, 0.30);
-    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
+    edits.push(Edit::Number(JobNumber::Altitude, Some(5280.0)));
     edits.push(Edit::Call(Call::HeatingHigh));
     let job = job_with(machine("gf-80t"), edits);
     let answer = Answer::of(&job);
@@ -334,7 +338,8 @@ fn a_constant_airflow_motor_says_how_far_it_has_to_its_knee() {
 fn another_supply_voltage_is_said_and_the_tables_factor_used() {
     let with_factor = machine("ah-30t");
     let low = with_factor.corrections.low_voltage.expect("this table prints one").voltage;
-    let edits = |volts| [reading(-0.20, 0.20), vec![Edit::Voltage(Some(volts))]].concat();
+    let edits =
+        |volts: Voltage| [reading(-0.20, 0.20), vec![Edit::Number(JobNumber::Voltage, Some(volts.volts()))]].concat();
     let tested = with_factor.basis.voltage.unwrap();
     let airflow = |volts| {
         let job = job_with(machine("ah-30t"), edits(volts));
@@ -345,7 +350,7 @@ fn another_supply_voltage_is_said_and_the_tables_factor_used() {
     let strange = job_with(straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5), reading(-0.2, 0.2));
     let mut strange = strange;
     strange.machine.as_mut().unwrap().basis.voltage = Some(Voltage::from_volts(230.0));
-    apply(&mut strange, Edit::Voltage(Some(Voltage::from_volts(208.0)))).unwrap();
+    apply(&mut strange, Edit::Number(JobNumber::Voltage, Some(208.0))).unwrap();
     check(&strange, &["The supply voltage is not the table's, and the table prints no correction"]);
 }
 
@@ -442,7 +447,7 @@ fn each_reason_why_no_tap_lands_in_the_band_is_told_as_it_is() {
     let with = |taps: &[(&str, f64)], plate: f64, before: f64, after: f64, target: f64, band: f64| {
         let mut edits = reading(before, after);
         edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(target)))));
-        edits.push(Edit::AcceptBand(band));
+        edits.push(Edit::Number(JobNumber::AcceptBand, Some(band)));
         at_standard_air(job_with(straight(Psc, taps, plate), edits))
     };
     // Tap 2 runs 900 at 0.40; tap 3 crosses at about 1,080: a band of ±3 % about 1,000 lies between them.
@@ -515,7 +520,7 @@ fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
 #[test]
 fn airflow_a_ton_is_told_with_the_air_that_it_is_meant_in() {
     let thin = |target| {
-        let at = Edit::Altitude(Altitude::from_ft(5280.0));
+        let at = Edit::Number(JobNumber::Altitude, Some(5280.0));
         job_with(machine("gf-80p"), [reading(-0.20, 0.30), vec![at, Edit::Target(Some(target))]].concat())
     };
     let (capacity, per_ton) = (Capacity::from_tons(3.0), Airflow::from_cfm(400.0));
@@ -535,8 +540,10 @@ fn whatever_is_assumed_is_said_in_the_verdict_and_explained_below() {
     table.corrections.wet_coil = None;
     let job = job_with(table, [reading(-0.52, 0.31), vec![Edit::Coil(CoilState::Wet)]].concat());
     check(&job, &["Part of this is assumed; \"What the numbers say\" under Every tap tells which."]);
-    let thin =
-        job_with(machine("gf-80t"), [reading(-0.20, 0.30), vec![Edit::Altitude(Altitude::from_ft(5280.0))]].concat());
+    let thin = job_with(
+        machine("gf-80t"),
+        [reading(-0.20, 0.30), vec![Edit::Number(JobNumber::Altitude, Some(5280.0))]].concat(),
+    );
     check(&thin, &["Part of this is assumed", "In this air the motor may move"]);
 }
 
@@ -551,7 +558,7 @@ fn a_return_with_its_filter_may_take_what_both_may() {
 fn past_the_end_the_figures_that_are_compared_are_the_tables() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     let mut edits = reading(-0.50, 0.45);
-    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
+    edits.push(Edit::Number(JobNumber::Altitude, Some(5280.0)));
     check(
         &job_with(table, edits),
         &[
@@ -567,7 +574,7 @@ fn drops_by_data_are_worked_at_the_jobs_density() {
     use tapcross::model::facts::drop_data::DropData;
     use tapcross::model::facts::drop_data::SQUARE_LAW;
     let mut edits = reading(-0.12, 0.40);
-    edits.push(Edit::Altitude(Altitude::from_ft(5280.0)));
+    edits.push(Edit::Number(JobNumber::Altitude, Some(5280.0)));
     let mut job = job_with(machine("gf-80p"), edits);
     let filter = job.path.first(ElementKind::Filter).unwrap().id;
     let duct = job.path.first(ElementKind::ReturnDuct).unwrap().id;

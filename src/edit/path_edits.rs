@@ -1,77 +1,18 @@
 //! Edits of the air path: its elements, ways and ports.
 
-use super::{Direction, Edit};
+use super::with_element;
 use crate::model::facts::air_path::{
     AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts,
 };
 use crate::model::facts::job::Job;
-use crate::model::facts::job_check;
 use crate::model::facts::readings::ReadAt;
 
-/// True for the edits that [`apply`] takes.
-pub(super) const fn is_of_path(edit: &Edit) -> bool {
-    matches!(
-        edit,
-        Edit::ElementDrop(..)
-            | Edit::MovePort(..)
-            | Edit::AddPort(_)
-            | Edit::RemovePort(_)
-            | Edit::AddElement(..)
-            | Edit::RemoveElement(_)
-            | Edit::ShiftElement(..)
-            | Edit::RenameElement(..)
-            | Edit::Whereabouts(..)
-            | Edit::LayBeside(..)
-            | Edit::AddWay(_)
-            | Edit::RemoveWay(..)
-            | Edit::WayFlow(..)
-            | Edit::AddLeak(..)
-            | Edit::Bypass(_)
-            | Edit::Share(..)
-            | Edit::Exponent(..)
-    )
-}
-
-/// Applies an edit of the path.
-///
-/// # Errors
-/// A sentence; the job is then unchanged.
-pub(super) fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
-    let path = &mut job.path;
-    match edit {
-        Edit::ElementDrop(id, drop) => with_element(path, id, |element| element.drop = drop),
-        Edit::Share(id, share) => with_element(path, id, |element| element.share = share),
-        Edit::Exponent(id, exponent) => with_element(path, id, |element| element.exponent = exponent),
-        Edit::RenameElement(id, name) => with_element(path, id, |element| element.name = name),
-        Edit::MovePort(id, after) => {
-            if let Some(port) = path.ports.iter_mut().find(|port| port.id == id) {
-                port.after = after;
-            }
-            path.ports_in_order();
-            Ok(())
-        }
-        Edit::AddPort(after) => path.add_port(after).map(drop),
-        Edit::RemovePort(id) => remove_port(job, id),
-        Edit::AddElement(kind, at) => path.put_in(kind, at).map(drop),
-        Edit::RemoveElement(id) => path.take_out(id).map(|()| forget(job)),
-        Edit::ShiftElement(id, direction) => path.shift(id, direction == Direction::Later),
-        Edit::Whereabouts(id, there) => set_whereabouts(job, id, there),
-        Edit::LayBeside(from, to) => path.lay_beside(from, to).map(drop),
-        Edit::AddWay(group) => path.add_way(group),
-        Edit::RemoveWay(group, way) => path.take_way(group, way).map(|()| forget(job)),
-        Edit::WayFlow(group, way, flow) => set_flow(path, group, way, flow),
-        Edit::AddLeak(id, flow) => path.leak_at(id, flow).map(drop),
-        Edit::Bypass(bypass) => set_bypass(job, bypass),
-        _ => Ok(()),
+/// Puts a port just after another element.
+pub(super) fn move_port(path: &mut AirPath, id: PortId, after: ElementId) {
+    if let Some(port) = path.ports.iter_mut().find(|port| port.id == id) {
+        port.after = after;
     }
-}
-
-fn with_element(
-    path: &mut AirPath,
-    id: ElementId,
-    edit: impl FnOnce(&mut crate::model::facts::air_path::Element),
-) -> Result<(), String> {
-    path.element_mut(id).map(edit).ok_or_else(|| format!("The air path has no element {}", id.0))
+    path.ports_in_order();
 }
 
 /// Takes back what was said of elements and ports that are gone.
@@ -87,7 +28,7 @@ pub(super) fn forget(job: &mut Job) {
     }
 }
 
-fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
+pub(super) fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
     let before = job.path.is_before_blower(id).ok_or_else(|| format!("The air path has no port {}", id.0))?;
     if [RETURN_PORT, SUPPLY_PORT].contains(&id) {
         return Err("The job's own readings are taken at this port; move it instead".to_owned());
@@ -133,7 +74,7 @@ pub(super) fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(),
 }
 
 /// Moving a part into the cabinet, where the table may contain it, or out of it.
-fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(), String> {
+pub(super) fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(), String> {
     let element = job.path.element(id).ok_or_else(|| format!("The air path has no element {}", id.0))?;
     let name = element.name().to_lowercase();
     if job.path.index_of(id).is_none() && there == Whereabouts::Cabinet {
@@ -142,7 +83,7 @@ fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(
     if there == Whereabouts::Cabinet && !can_be_in_cabinet(element) {
         return Err(format!("A {name} has no place in the cabinet; filters, coils and heaters have"));
     }
-    with_element(&mut job.path, id, |element| element.whereabouts = there)
+    with_element(job, id, |element| element.whereabouts = there)
 }
 
 fn can_be_in_cabinet(element: &crate::model::facts::air_path::Element) -> bool {
@@ -150,15 +91,14 @@ fn can_be_in_cabinet(element: &crate::model::facts::air_path::Element) -> bool {
     matches!(element.kind, K::Filter | K::Coil | K::Heater | K::Blower | K::HeatExchanger)
 }
 
-fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
-    flow.map_or(Ok(()), job_check::flow_of_way)?;
+pub(super) fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
     let element = path.element_mut(group).ok_or_else(|| format!("The air path has no element {}", group.0))?;
     let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
     way.flow = flow;
     Ok(())
 }
 
-fn set_bypass(job: &mut Job, bypass: Option<Bypass>) -> Result<(), String> {
+pub(super) fn set_bypass(job: &mut Job, bypass: Option<Bypass>) -> Result<(), String> {
     let mut then = job.path.clone();
     then.bypass = bypass;
     let within = || then.bypass_within(&job.machine.as_ref()?.basis);

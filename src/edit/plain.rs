@@ -12,12 +12,40 @@ pub(super) fn edit(edit: Edit) -> Edit {
         Edit::Date(text) => Edit::Date(one_line(&text)),
         Edit::Notes(text) => Edit::Notes(lines(&text)),
         Edit::Machine(table) => Edit::Machine(Box::new(of_table(*table))),
-        Edit::Tap(Some(tap)) => Edit::Tap(Some(one_line(&tap))),
+        Edit::Tap(tap) => Edit::Tap(tap.as_deref().map(one_line)),
         Edit::RenameElement(id, name) => Edit::RenameElement(id, one_line(&name)),
         Edit::AddChange(kind) => Edit::AddChange(of_change(kind)),
         Edit::ReplaceChange(id, kind) => Edit::ReplaceChange(id, of_change(kind)),
         Edit::ChangeNote(id, note) => Edit::ChangeNote(id, one_line(&note)),
-        other => other,
+        other @ (Edit::Call(_)
+        | Edit::Reading(..)
+        | Edit::ConfirmSigns
+        | Edit::Coil(_)
+        | Edit::PartOut(..)
+        | Edit::ReturnOpenings(_)
+        | Edit::Number(..)
+        | Edit::Target(_)
+        | Edit::ElementDrop(..)
+        | Edit::MovePort(..)
+        | Edit::AddPort(_)
+        | Edit::RemovePort(_)
+        | Edit::AddElement(..)
+        | Edit::RemoveElement(_)
+        | Edit::ShiftElement(..)
+        | Edit::Whereabouts(..)
+        | Edit::LayBeside(..)
+        | Edit::AddWay(_)
+        | Edit::RemoveWay(..)
+        | Edit::WayFlow(..)
+        | Edit::AddLeak(..)
+        | Edit::Bypass(_)
+        | Edit::Share(..)
+        | Edit::Exponent(..)
+        | Edit::SwitchChange(..)
+        | Edit::MoveChange(..)
+        | Edit::DuplicateChange(_)
+        | Edit::RemoveChange(_)
+        | Edit::ChangePrice(..)) => other,
     }
 }
 

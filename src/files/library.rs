@@ -15,7 +15,8 @@ use crate::files::atomic_write::write_atomically;
 use crate::files::blower_file;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::table_check::{self, Severity};
+use crate::model::facts::severity::Severity;
+use crate::model::facts::table_check;
 
 pub use loading::{Batch, Loading, load_folder};
 
@@ -217,7 +218,7 @@ fn usable(text: &str) -> Result<BlowerTable, String> {
     let table = blower_file::parse(text).map_err(|error| error.to_string())?;
     let grave = table_check::check(&table)
         .into_iter()
-        .find(|problem| problem.tap.is_none() && problem.severity == Severity::Error);
+        .find(|problem| problem.place.tap().is_none() && problem.severity == Severity::Error);
     grave.map_or(Ok(table), |problem| Err(problem.message))
 }
 

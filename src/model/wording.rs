@@ -3,10 +3,12 @@
 pub mod changes;
 pub mod delivered;
 pub mod ducts;
+pub mod problems;
 
 use crate::model::answer::Answer;
 
 use crate::model::facts::job::Job;
+use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::{Target, TargetBand, at_standard_air};
 use crate::model::path::tesp::{Assumption, Bound, NotRead};
@@ -226,7 +228,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         ),
         NotRunning::NoTap => (format!("Choose the {word} that ran during the readings."), String::new()),
         NotRunning::NoSuchTap(_) | NotRunning::Unsound => {
-            ("Something typed cannot be right.".to_owned(), first_message(answer))
+            ("Something typed cannot be right.".to_owned(), first_message(answer, units))
         }
         NotRunning::NotRead(NotRead::Nothing) => (
             "Type the static before and after the blower, or the total.".to_owned(),
@@ -234,7 +236,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         ),
         NotRunning::NotRead(NotRead::Before) => ("Now the static before the blower.".to_owned(), String::new()),
         NotRunning::NotRead(NotRead::After) => ("Now the static after the blower.".to_owned(), String::new()),
-        NotRunning::SignInDoubt => ("Check a sign first.".to_owned(), sign_message(answer)),
+        NotRunning::SignInDoubt => ("Check a sign first.".to_owned(), sign_message(answer, units)),
         NotRunning::NoRise(tesp) if *tesp > Pressure::ZERO => (
             "The readings and the parts' data do not go together.".to_owned(),
             "The drops by data of the parts between the ports come to more than the reading; check them and the ports."
@@ -288,17 +290,17 @@ fn past_the_end(job: &Job, tesp: Pressure, entry: Pressure, end: Pressure, units
 }
 
 /// The question about a sign.
-fn sign_message(answer: &Answer) -> String {
-    let asks = answer.problems.iter().find(|problem| problem.message.contains("hoses"));
-    asks.map(|problem| ended(&problem.message)).unwrap_or_default()
+fn sign_message(answer: &Answer, units: UnitSystem) -> String {
+    let asks = answer.problems.iter().find(|problem| matches!(problem.what, Oddity::UnusualSign(..)));
+    asks.map(|problem| ended(&problems::sentence(&problem.what, units))).unwrap_or_default()
 }
 
 /// The gravest remark on what was typed, else on the table.
-fn first_message(answer: &Answer) -> String {
-    let typed = answer.problems.iter().map(|problem| (problem.severity, &problem.message));
-    let table = answer.table_problems.iter().map(|problem| (problem.severity, &problem.message));
-    let gravest = table.chain(typed).max_by_key(|(severity, _)| *severity);
-    gravest.map(|(_, message)| ended(message)).unwrap_or_default()
+fn first_message(answer: &Answer, units: UnitSystem) -> String {
+    let said = |problem: &Problem| (problem.severity, problems::sentence(&problem.what, units));
+    let table = answer.table_problems.iter().map(|problem| (problem.severity, problem.message.clone()));
+    let gravest = table.chain(answer.problems.iter().map(said)).max_by_key(|(severity, _)| *severity);
+    gravest.map(|(_, message)| ended(&message)).unwrap_or_default()
 }
 
 /// One finding as a sentence without its period.

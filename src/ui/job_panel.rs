@@ -8,18 +8,21 @@ use crate::edit::{self, Edit};
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
 use crate::model::facts::job_check::Field;
+use crate::model::facts::job_number::JobNumber;
+use crate::model::facts::number::Number;
+use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TON, TARGET_AIRFLOW};
 use crate::model::facts::readings::{CoilState, ReadAt};
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
+use crate::model::wording::problems;
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
-use crate::units::show::{self, trimmed};
-use crate::units::text::{self, TextError};
-use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise};
+use crate::units::quantity::Quantity;
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise, UnitSystem, show};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
@@ -77,32 +80,55 @@ fn other_readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     }
 }
 
-/// What would be right in a field: what stands in it, or some number.
-const fn right_text<'a>(spec: &FieldSpec<'a>) -> &'a str {
-    if spec.edited.is_empty() { "120" } else { spec.edited }
-}
-
 /// A field of the panel: takes the text, or keeps it with the reason why not.
 fn value(
     ui: &mut Ui,
     (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
     spec: &FieldSpec<'_>,
-    read: impl Fn(&str) -> Result<Edit, TextError>,
+    read: impl Fn(&str) -> Result<Edit, String>,
 ) {
     let Some(typed) = field::row(ui, view, spec) else {
         return;
     };
-    let edit = read(&typed)
-        .map_err(|error| error.of_field(spec.name, right_text(spec)))
-        .and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
+    let edit = read(&typed).and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
     out.extend(field::taken(ui, view, spec.key, &typed, edit).map(Action::Edit));
+}
+
+/// The field of a number of the job.
+fn number(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>), which: JobNumber) {
+    let (units, number) = (screen.units, which.number());
+    let shown = which.of(screen.job).map(|value| number.quantity.bare(value, units)).unwrap_or_default();
+    let key = FieldKey::Of(Field::Number(which));
+    value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
+        which.typed(typed, units).map(|value| Edit::Number(which, value))
+    });
+}
+
+/// The field of a number of the target.
+fn target_number(
+    ui: &mut Ui,
+    (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
+    key: FieldKey,
+    (number, now): (&'static Number, f64),
+    target: impl Fn(f64) -> Target,
+) {
+    let units = screen.units;
+    let shown = number.quantity.bare(now, units);
+    value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
+        number.typed(typed, units).map(|value| Edit::Target(Some(target(value))))
+    });
+}
+
+fn spec<'a>(key: FieldKey, number: &'static Number, shown: &'a str, units: UnitSystem) -> FieldSpec<'a> {
+    let width = if number.quantity == Quantity::HeatRate { HEAT_BOX } else { BOX };
+    FieldSpec { key, name: number.name, shown, edited: shown, unit: number.quantity.unit(units), width }
 }
 
 fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
     for problem in screen.answer.problems.iter().filter(|problem| fields.contains(&problem.field)) {
         match problem.severity {
-            Severity::Error => label::error(ui, &problem.message),
-            Severity::Question => label::question(ui, &problem.message),
+            Severity::Error => label::error(ui, &problems::sentence(&problem.what, screen.units)),
+            Severity::Question => label::question(ui, &problems::sentence(&problem.what, screen.units)),
         };
     }
 }
@@ -209,18 +235,23 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         out.push(Edit::Target(Some(fresh_target(screen, index))).into());
     }
     match target {
-        Some(Target::PerTon { capacity, per_ton }) => per_ton_fields(ui, screen, view, out, capacity, per_ton),
-        Some(Target::HeatRise { output, rise }) => heat_fields(ui, screen, view, out, output, rise),
-        Some(Target::Airflow(airflow)) => airflow_field(ui, screen, view, out, airflow),
+        Some(Target::PerTon { capacity, per_ton }) => per_ton_fields(ui, (screen, view, out), capacity, per_ton),
+        Some(Target::HeatRise { output, rise }) => heat_fields(ui, (screen, view, out), output, rise),
+        Some(Target::Airflow(airflow)) => {
+            let key = FieldKey::Of(Field::Target);
+            target_number(ui, (screen, view, out), key, (&TARGET_AIRFLOW, airflow.cfm()), |cfm| {
+                Target::Airflow(Airflow::from_cfm(cfm))
+            });
+        }
         None => {
             label::caption(ui, "None yet: choose how it is found");
         }
     }
     if target.is_some() {
-        band_field(ui, screen, view, out);
+        number(ui, (screen, view, out), JobNumber::AcceptBand);
         target_sum(ui, screen);
     }
-    remarks(ui, screen, &[Field::Target, Field::Capacity, Field::AcceptBand]);
+    remarks(ui, screen, &[Field::Target, Field::Number(JobNumber::OutdoorUnit), Field::Number(JobNumber::AcceptBand)]);
 }
 
 /// A first target of a kind, from what the machine says; every number of it is shown and can be typed over.
@@ -245,102 +276,35 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
 
 fn per_ton_fields(
     ui: &mut Ui,
-    screen: &Screen<'_>,
-    view: &mut View,
-    out: &mut Vec<Action>,
+    (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
     capacity: Capacity,
     per_ton: Airflow,
 ) {
-    let units = screen.units;
-    let shown = show::capacity_bare(capacity, units);
-    let spec = FieldSpec {
-        key: FieldKey::Of(Field::Capacity),
-        name: "Outdoor unit",
-        shown: &shown,
-        edited: &shown,
-        unit: units.capacity_unit(),
-        width: BOX,
-    };
-    value(ui, (screen, view, out), &spec, |typed| {
-        let capacity = text::capacity(typed, units)?;
-        Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
+    let key = FieldKey::Of(Field::Number(JobNumber::OutdoorUnit));
+    target_number(ui, (screen, view, out), key, (&CAPACITY, capacity.tons()), |tons| Target::PerTon {
+        capacity: Capacity::from_tons(tons),
+        per_ton,
     });
-    let shown = show::airflow_exact(per_ton, units);
-    let unit = format!("{}/ton", units.airflow_unit());
-    let spec =
-        FieldSpec { key: FieldKey::PerTon, name: "Airflow", shown: &shown, edited: &shown, unit: &unit, width: BOX };
-    value(ui, (screen, view, out), &spec, |typed| {
-        let per_ton = text::airflow(typed, units)?;
-        Ok(Edit::Target(Some(Target::PerTon { capacity, per_ton })))
+    target_number(ui, (screen, view, out), FieldKey::PerTon, (&PER_TON, per_ton.cfm()), |cfm| Target::PerTon {
+        capacity,
+        per_ton: Airflow::from_cfm(cfm),
     });
 }
 
 fn heat_fields(
     ui: &mut Ui,
-    screen: &Screen<'_>,
-    view: &mut View,
-    out: &mut Vec<Action>,
+    (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
     output: HeatRate,
     rise: TemperatureRise,
 ) {
-    let units = screen.units;
-    let shown = show::heat_bare(output, units);
-    let spec = FieldSpec {
-        key: FieldKey::HeatOutput,
-        name: "Heat output",
-        shown: &shown,
-        edited: &shown,
-        unit: units.heat_unit(),
-        width: HEAT_BOX,
-    };
-    value(ui, (screen, view, out), &spec, |typed| {
-        let output = text::heat_rate(typed, units)?;
-        Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
+    target_number(ui, (screen, view, out), FieldKey::HeatOutput, (&HEAT_OUTPUT, output.btuh()), |btuh| {
+        Target::HeatRise { output: HeatRate::from_btuh(btuh), rise }
     });
-    let shown = show::rise_bare(rise, units);
-    let spec = FieldSpec {
-        key: FieldKey::HeatRise,
-        name: "Rise",
-        shown: &shown,
-        edited: &shown,
-        unit: units.rise_unit(),
-        width: BOX,
-    };
-    value(ui, (screen, view, out), &spec, |typed| {
-        let rise = text::temperature_rise(typed, units)?;
-        Ok(Edit::Target(Some(Target::HeatRise { output, rise })))
+    target_number(ui, (screen, view, out), FieldKey::HeatRise, (&HEAT_RISE, rise.f()), |f| Target::HeatRise {
+        output,
+        rise: TemperatureRise::from_f(f),
     });
     label::caption(ui, "Output with the blower's own heat, 3.412 Btu/h a watt");
-}
-
-fn airflow_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, airflow: Airflow) {
-    let units = screen.units;
-    let shown = show::airflow_exact(airflow, units);
-    let spec = FieldSpec {
-        key: FieldKey::Of(Field::Target),
-        name: "Airflow",
-        shown: &shown,
-        edited: &shown,
-        unit: units.airflow_unit(),
-        width: BOX,
-    };
-    value(ui, (screen, view, out), &spec, |typed| {
-        let airflow = text::airflow(typed, units)?;
-        Ok(Edit::Target(Some(Target::Airflow(airflow))))
-    });
-}
-
-fn band_field(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let shown = trimmed(screen.job.limits.accept_band * 100.0, 1);
-    let spec = FieldSpec {
-        key: FieldKey::Of(Field::AcceptBand),
-        name: "Accepted ±",
-        shown: &shown,
-        edited: &shown,
-        unit: "%",
-        width: BOX,
-    };
-    value(ui, (screen, view, out), &spec, |typed| text::percent(typed).map(Edit::AcceptBand));
 }
 
 fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
@@ -357,26 +321,10 @@ fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
 
 fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     let units = screen.units;
-    let air = screen.job.set().air;
     label::heading(ui, "Air");
-    let shown = show::altitude_bare(air.altitude, units);
-    let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
-    let altitude = spec(FieldKey::Of(Field::Altitude), "Altitude", &shown, units.altitude_unit());
-    value(ui, (screen, view, out), &altitude, |typed| text::altitude(typed, units).map(Edit::Altitude));
-    let shown = show::temperature_bare(air.temperature, units);
-    let temperature = spec(FieldKey::Of(Field::Temperature), "Return air", &shown, units.temperature_unit());
-    value(ui, (screen, view, out), &temperature, |typed| text::temperature(typed, units).map(Edit::Temperature));
-    let shown = trimmed(air.humidity * 100.0, 1);
-    let humidity = spec(FieldKey::Of(Field::Humidity), "Humidity", &shown, "%");
-    value(ui, (screen, view, out), &humidity, |typed| text::percent(typed).map(Edit::Humidity));
-    let shown = air.station_pressure.map(|pressure| show::barometer_bare(pressure, units)).unwrap_or_default();
-    let station = spec(FieldKey::Of(Field::StationPressure), "Barometer", &shown, units.barometer_unit());
-    value(ui, (screen, view, out), &station, |typed| {
-        if typed.trim().is_empty() {
-            return Ok(Edit::StationPressure(None));
-        }
-        text::barometer(typed, units).map(|pressure| Edit::StationPressure(Some(pressure)))
-    });
+    for which in OF_AIR {
+        number(ui, (screen, view, out), which);
+    }
     if screen.job.machine.is_some() {
         let behind = if screen.answer.blower().air.behind_cold_coil {
             ", behind the cold coil (55 °F, 90 %, assumed)"
@@ -392,7 +340,7 @@ fn air(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
             ),
         );
     }
-    remarks(ui, screen, &[Field::Altitude, Field::Temperature, Field::Humidity, Field::StationPressure]);
+    remarks(ui, screen, &OF_AIR.map(Field::Number));
 }
 
 fn state(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -440,26 +388,15 @@ fn openings(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     });
 }
 
+/// What the air is given by.
+const OF_AIR: [JobNumber; 4] =
+    [JobNumber::Altitude, JobNumber::Temperature, JobNumber::Humidity, JobNumber::StationPressure];
+
 fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let set = screen.job.set();
-    let shown = set.power.map(|power| trimmed(power.watts(), 0)).unwrap_or_default();
-    let spec = |key, name, shown, unit| FieldSpec { key, name, shown, edited: shown, unit, width: BOX };
-    let watts = spec(FieldKey::Of(Field::Power), "Blower watts", &shown, "W");
-    value(ui, (screen, view, out), &watts, |typed| {
-        if typed.trim().is_empty() {
-            return Ok(Edit::Power(None));
-        }
-        text::power(typed).map(|power| Edit::Power(Some(power)))
-    });
-    let shown = set.voltage.map(|voltage| trimmed(voltage.volts(), 0)).unwrap_or_default();
-    let volts = spec(FieldKey::Of(Field::Voltage), "Voltage", &shown, "V");
-    value(ui, (screen, view, out), &volts, |typed| {
-        if typed.trim().is_empty() {
-            return Ok(Edit::Voltage(None));
-        }
-        text::voltage(typed).map(|voltage| Edit::Voltage(Some(voltage)))
-    });
-    remarks(ui, screen, &[Field::Power, Field::Voltage, Field::Path]);
+    for which in [JobNumber::Power, JobNumber::Voltage] {
+        number(ui, (screen, view, out), which);
+    }
+    remarks(ui, screen, &[Field::Number(JobNumber::Power), Field::Number(JobNumber::Voltage), Field::Path]);
 }
 
 /// A line about the job: field, name, stored text, the edit that a typed text becomes.

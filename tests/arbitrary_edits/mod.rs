@@ -18,11 +18,10 @@ use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::change::{ChangeId, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
-use tapcross::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
-};
+use tapcross::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
 
 pub(crate) use changes::CHANGE_KINDS;
 
@@ -285,26 +284,16 @@ impl<'a> Wild<'a> {
             9 => Edit::Coil(self.one_of(&[CoilState::Dry, CoilState::Wet])),
             10 => Edit::PartOut(self.element(job), self.once_in(2)),
             11 => Edit::ReturnOpenings(self.openings()),
-            12 => Edit::Altitude(Altitude::from_ft(self.number(-1500.0, 20_000.0))),
-            13 => Edit::StationPressure(self.maybe(4, |wild| Barometer::from_kpa(wild.number(40.0, 112.0)))),
-            14 => Edit::Temperature(Temperature::from_f(self.number(-40.0, 150.0))),
-            15 => Edit::Humidity(self.number(0.0, 1.0)),
-            16 => Edit::Power(self.maybe(4, |wild| Power::from_watts(wild.number(5.0, 10_000.0)))),
-            17 => Edit::Voltage(self.maybe(4, |wild| Voltage::from_volts(wild.number(90.0, 500.0)))),
-            18 => Edit::Target(self.maybe(6, Self::target)),
-            19 => Edit::OutdoorUnit(self.maybe(4, |wild| Capacity::from_tons(wild.number(0.5, 25.0)))),
-            20 => Edit::AcceptBand(self.number(0.01, 0.5)),
-            _ => self.of_ducts(),
+            12 => Edit::Target(self.maybe(6, Self::target)),
+            _ => self.of_numbers(),
         }
     }
 
-    fn of_ducts(&mut self) -> Edit {
-        let length = |wild: &mut Self| Length::from_ft(wild.number(0.0, 2000.0));
-        match self.below(3) {
-            0 => Edit::ReturnLength(self.maybe(4, length)),
-            1 => Edit::SupplyLength(self.maybe(4, length)),
-            _ => Edit::DesignStatic(self.maybe(4, |wild| wild.pressure(0.05, 5.0))),
-        }
+    fn of_numbers(&mut self) -> Edit {
+        let number = self.one_of(&JobNumber::ALL);
+        let range = number.number().range;
+        let (low, high) = (range.low().unwrap_or(-1.0), range.high().unwrap_or(10.0));
+        Edit::Number(number, self.maybe(6, |wild| wild.number(low, high)))
     }
 
     fn openings(&mut self) -> ReturnOpenings {

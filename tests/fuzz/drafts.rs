@@ -3,7 +3,7 @@
 use tapcross::model::facts::blower::{
     BlowerTable, Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings,
 };
-use tapcross::model::facts::table_check::Severity;
+use tapcross::model::facts::severity::Severity;
 use tapcross::model::typed::table_draft::{
     AirflowUnit, Block, DraftCell, DraftRow, DraftStage, PressureUnit, TableDraft,
 };

@@ -80,12 +80,12 @@ fn a_path_of_ways_that_cannot_be_is_told() {
     check(
         "flow_percent: 60.0",
         "flow_percent: 130",
-        "Path, element 20: A way's share of 130 % of the air cannot be; it lies between 0 and 100 %",
+        "Path, element 20: A way with 130 % of the air cannot be; its share lies above 0 and below 100 %",
     );
     check(
         "flow_percent: 60.0",
         "flow_percent: -5",
-        "Path, element 20: A way's share of −5 % of the air cannot be; it lies between 0 and 100 %",
+        "Path, element 20: A way with −5 % of the air cannot be; its share lies above 0 and below 100 %",
     );
     check(
         "flow_percent: 60.0",
@@ -194,7 +194,7 @@ fn changes_that_cannot_be_are_told() {
     check(
         "target: Airflow(cfm: 820.0)",
         "target: Airflow(cfm: 0)",
-        "Change 7: its target: A target of 0 cfm cannot be; it has to be above zero",
+        "Change 7: its target: A target of 0 cfm cannot be; it lies between 50 and 20,000 cfm",
     );
     let without = &TREE[..TREE.find("    other_machines: [").unwrap()];
     let rest = &TREE[TREE.find("    target: ").unwrap()..];

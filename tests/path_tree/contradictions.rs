@@ -7,10 +7,12 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::path::parts::{flows, part_of};
+use tapcross::model::wording::problems;
+use tapcross::units::UnitSystem;
 
 fn questions(job: &Job) -> Vec<String> {
     let of_path = Answer::of(job).problems.into_iter().filter(|problem| problem.field == Field::Path);
-    of_path.map(|problem| problem.message).collect()
+    of_path.map(|problem| problems::sentence(&problem.what, UnitSystem::InchPound)).collect()
 }
 
 /// Read at 0.18 before the blower with a filter by data, which takes `drop` at the airflow of the readings.

@@ -284,7 +284,7 @@ fn what_cannot_be_is_refused_in_a_sentence() {
         (&way, Edit::AddPort(REGISTERS), "Behind the registers are the rooms, against which everything is read"),
         (&leaky, Edit::AddPort(REGISTERS), "Behind the registers are the rooms, against which everything is read"),
         (&leaky, Edit::AddPort(leak), "Behind a leak there is no duct to drill"),
-        (&way, Edit::AddLeak(GRILLE, 1.2), "A leak of 120 % of the air cannot be; it lies between 0 and 100 %"),
+        (&way, Edit::AddLeak(GRILLE, 1.2), "A leak of 120 % of the air cannot be; it lies above 0 and below 100 %"),
         (
             &way,
             Edit::AddLeak(FILTER, 0.2),

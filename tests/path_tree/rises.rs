@@ -6,14 +6,21 @@ use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
-use tapcross::model::facts::table_check::Severity;
+use tapcross::model::facts::severity::Severity;
 use tapcross::model::verdicts::system::Running;
+use tapcross::model::wording::problems;
+use tapcross::units::UnitSystem;
 
 fn questions(job: &Job) -> Vec<String> {
     let path = |problem: &&tapcross::model::facts::job_check::Problem| {
         problem.field == Field::Path && problem.severity == Severity::Question
     };
-    Answer::of(job).problems.iter().filter(path).map(|problem| problem.message.clone()).collect()
+    Answer::of(job)
+        .problems
+        .iter()
+        .filter(path)
+        .map(|problem| problems::sentence(&problem.what, UnitSystem::InchPound))
+        .collect()
 }
 
 /// Nothing negative, and the parts still add up to the static that was read.

@@ -288,7 +288,10 @@ fn shares_of_the_air_that_cannot_be_are_told_with_what_they_must_make() {
         told([Some(0.6), Some(0.6)]),
         "The ways side by side take 120 % of the air; together they must make 100 %"
     );
-    assert_eq!(told([Some(1.3), None]), "A way with 130 % of the air cannot be; its share lies between 0 and 100 %");
+    assert_eq!(
+        told([Some(1.3), None]),
+        "A way with 130 % of the air cannot be; its share lies above 0 and below 100 %"
+    );
 }
 
 /// Groups within groups: a branch that forks again.

@@ -7,8 +7,9 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::verdicts::duct_budget::{DuctBudget, LengthVerdict};
-use tapcross::units::{Airflow, Length, Pressure};
+use tapcross::units::{Airflow, Pressure};
 
 use super::{cases, relative};
 
@@ -23,9 +24,9 @@ fn job(parts: [f64; 2], lengths: [f64; 2], design: f64) -> Job {
     let edits = [
         data(ElementKind::Filter, parts[0]),
         data(ElementKind::Coil, parts[1]),
-        Edit::ReturnLength(Some(Length::from_ft(lengths[0]))),
-        Edit::SupplyLength(Some(Length::from_ft(lengths[1]))),
-        Edit::DesignStatic(Some(Pressure::from_in_wc(design))),
+        Edit::Number(JobNumber::ReturnLength, Some(lengths[0])),
+        Edit::Number(JobNumber::SupplyLength, Some(lengths[1])),
+        Edit::Number(JobNumber::DesignStatic, Some(design)),
     ];
     for edit in edits {
         apply(&mut job, edit).expect("an edit that can be");

@@ -5,7 +5,8 @@
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{self, Problem};
-use crate::model::facts::table_check::{self, Severity, TableProblem};
+use crate::model::facts::severity::Severity;
+use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::facts::target;
 use crate::model::laws::table_curves;
 use crate::model::path::tesp::{self, StaticBudget};
@@ -136,7 +137,7 @@ fn blower(job: &Job, table_problems: &[TableProblem], airflow_factor: f64) -> Bl
 /// The machine, and what was read on both sides of it.
 fn read<'a>(job: &'a Job, table_problems: &[TableProblem]) -> Result<(&'a BlowerTable, StaticBudget), NotRunning> {
     let table = job.machine.as_ref().ok_or(NotRunning::NoMachine)?;
-    let is_grave = |problem: &TableProblem| problem.tap.is_none() && problem.severity == Severity::Error;
+    let is_grave = |problem: &TableProblem| problem.place.tap().is_none() && problem.severity == Severity::Error;
     if table_problems.iter().any(is_grave) {
         return Err(NotRunning::Unsound);
     }

@@ -13,8 +13,6 @@ pub const WATER_TO_AIR_MASS: f64 = 0.621_945;
 pub const LEAVING_COIL_TEMPERATURE: Temperature = Temperature::from_f(55.0);
 /// Relative humidity behind a draw-through cooling coil (common practice, no source).
 pub const LEAVING_COIL_HUMIDITY: f64 = 0.90;
-/// Altitudes that people live and work at: below the Dead Sea's shore nobody does, and the standard atmosphere's first layer ends at 36,089 ft.
-pub const ALTITUDE_RANGE: (Altitude, Altitude) = (Altitude::from_ft(-1500.0), Altitude::from_ft(20_000.0));
 /// Most that the weather moves the barometer about the standard atmosphere, as a fraction (common practice, no source).
 pub const WEATHER_SWING: f64 = 0.05;
 
@@ -47,12 +45,6 @@ impl Default for AirConditions {
 /// Valid from −5,000 m to 11,000 m.
 pub fn standard_pressure(altitude: Altitude) -> Barometer {
     Barometer::from_kpa(101.325 * (1.0 - 2.255_77e-5 * altitude.m()).powf(5.2559))
-}
-
-/// Station pressures that weather makes between the lowest and the highest altitude, lowest and highest.
-pub fn station_pressure_range() -> (Barometer, Barometer) {
-    let (low, high) = ALTITUDE_RANGE;
-    (standard_pressure(high) * (1.0 - WEATHER_SWING), standard_pressure(low) * (1.0 + WEATHER_SWING))
 }
 
 /// Saturation pressure of water vapour in pascals over ice or water (ch. 1 eqs. 5 and 6, Hyland and Wexler).

@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 use crate::model::facts::blower::{Basis, EquipmentKind, PartInTest};
 use crate::model::facts::drop_data::LEAK_EXPONENT;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
+use crate::model::facts::numbers::job::BYPASS_FLOW;
 
 /// Names an element for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -397,12 +398,8 @@ impl AirPath {
     }
 
     fn bypass_problem(&self, bypass: &Bypass) -> Option<String> {
-        if !(bypass.flow > 0.0 && bypass.flow < MOST_BYPASSED) {
-            let percent = bypass.flow * 100.0;
-            return Some(format!(
-                "A bypass of {percent:.0} % of the blower's air cannot be; it lies above 0 and below {:.0} %",
-                MOST_BYPASSED * 100.0
-            ));
+        if let Err(refused) = BYPASS_FLOW.check(bypass.flow) {
+            return Some(refused.to_string());
         }
         let blower = self.blower()?;
         let leaves = self.index_of(bypass.leaves_after).is_some_and(|index| index >= blower);
@@ -414,8 +411,6 @@ impl AirPath {
     }
 }
 
-/// Most of the blower's air that a bypass may be said to take (common practice, no source: more would starve the rooms).
-pub const MOST_BYPASSED: f64 = 0.9;
 /// Groups within groups that a path may have: three suffice for zones of branches with leaks.
 pub const DEEPEST: usize = 3;
 

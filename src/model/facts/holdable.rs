@@ -5,17 +5,18 @@
 
 use std::collections::BTreeSet;
 
-use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::change::{ByData, Change, ChangeKind, SecondReturn, check};
 use crate::model::facts::drop_data::DropData;
-use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
-use crate::model::facts::job_check;
+use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{
     HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS,
 };
-use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::facts::number::Number;
+use crate::model::facts::numbers::duct::EXPONENT;
+use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::target::Target;
 use crate::units::show;
 
@@ -26,23 +27,12 @@ type Checked = Result<(), String>;
 /// # Errors
 /// A sentence that names the place and the value and says what would be right.
 pub fn check(job: &Job) -> Checked {
-    job.outdoor_unit.map_or(Ok(()), job_check::capacity).map_err(at("Outdoor unit"))?;
     path(job)?;
     sets(job)?;
-    ducts(job).map_err(at("Ducts"))?;
     changes(&job.changes)?;
     job.target.as_ref().map_or(Ok(()), target).map_err(at("Target"))?;
-    limits(job).map_err(at("Limits"))?;
-    accuracy(job).map_err(at("Accuracy"))
-}
-
-/// How sentences name a reading set.
-pub fn name_of_set(index: usize, name: &str) -> String {
-    let number = index + 1;
-    if name.is_empty() {
-        return format!("Set {number}");
-    }
-    format!("Set {number} ({name})")
+    let held = |number: JobNumber| number.check_held(job).map_err(|(place, refused)| format!("{place}: {refused}"));
+    JobNumber::ALL.into_iter().try_for_each(held)
 }
 
 /// A sentence with its place before it.
@@ -98,15 +88,10 @@ fn is_blank(path: &AirPath) -> bool {
 
 fn element(element: &Element) -> Checked {
     number_in_reach("an element", element.id.0)?;
-    element.share.map_or(Ok(()), job_check::share)?;
-    element.exponent.map_or(Ok(()), job_check::exponent)?;
+    held(&SHARE, element.share)?;
+    held(&EXPONENT, element.exponent)?;
     element.drop.as_ref().map_or(Ok(()), points)?;
-    element.ways.iter().filter_map(|way| way.flow).try_for_each(flow_of_way)
-}
-
-/// Wider than what divides the air: an opened file may say all of it or none.
-fn flow_of_way(flow: f64) -> Checked {
-    within("A way's share", flow * 100.0, (0.0, 100.0), "% of the air")
+    element.ways.iter().try_for_each(|way| held(&WAY_FLOW, way.flow))
 }
 
 fn points(data: &DropData) -> Checked {
@@ -146,12 +131,12 @@ fn set(set: &ReadingSet, places: &Places) -> Checked {
     }
     set.readings.iter().try_for_each(|taken| reading(taken, places))?;
     few(set.parts_out.len(), MOST_ELEMENTS, "elements out of the path")?;
-    if let Some(ElementId(id)) = set.parts_out.iter().find(|id| !places.elements.contains(id)) {
-        return Err(format!("Element {id} is said to be out of the path, but the air path has no such element"));
+    match set.parts_out.iter().find(|id| !places.elements.contains(id)) {
+        Some(ElementId(id)) => {
+            Err(format!("Element {id} is said to be out of the path, but the air path has no such element"))
+        }
+        None => Ok(()),
     }
-    air(&set.air)?;
-    set.power.map_or(Ok(()), |power| above_zero("A blower", power.watts(), "W"))?;
-    set.voltage.map_or(Ok(()), |voltage| above_zero("A supply", voltage.volts(), "V"))
 }
 
 fn name_of(at: ReadAt) -> String {
@@ -170,27 +155,13 @@ fn reading(reading: &Reading, places: &Places) -> Checked {
         ReadAt::Across(id) if !places.elements.contains(&id) => {
             return Err(format!("Element {} is read across, but the air path has no such element", id.0));
         }
-        _ => {}
+        ReadAt::Port(_) | ReadAt::Across(_) | ReadAt::Total => {}
     }
     few(reading.looks.len(), MOST_LOOKS, "looks at one place")?;
     match reading.looks.iter().find(|look| !look.is_finite()) {
         Some(look) => Err(format!("{}: a look of {} in. w.c. is no number", name_of(reading.at), look.in_wc())),
         None => Ok(()),
     }
-}
-
-fn air(air: &AirConditions) -> Checked {
-    job_check::altitude(air.altitude)?;
-    job_check::temperature(air.temperature)?;
-    job_check::humidity(air.humidity)?;
-    air.station_pressure.map_or(Ok(()), job_check::station_pressure)
-}
-
-fn ducts(job: &Job) -> Checked {
-    for side in PathSide::BOTH {
-        job.ducts.length(side).map_or(Ok(()), |length| job_check::effective_length(side, length))?;
-    }
-    job.ducts.design_static.map_or(Ok(()), job_check::design_static)
 }
 
 fn changes(changes: &[Change]) -> Checked {
@@ -203,7 +174,7 @@ fn changes(changes: &[Change]) -> Checked {
 
 fn change(change: &Change) -> Checked {
     number_in_reach("a change", change.id.0)?;
-    change.price.map_or(Ok(()), job_check::price)?;
+    held(&PRICE, change.price)?;
     check::numbers(&change.kind)?;
     match &change.kind {
         ChangeKind::ByData(ByData { data, .. }) => points(data),
@@ -218,65 +189,10 @@ fn change(change: &Change) -> Checked {
 }
 
 fn target(target: &Target) -> Checked {
-    match *target {
-        Target::Airflow(airflow) => above_zero("A target", airflow.cfm(), "cfm"),
-        Target::PerTon { capacity, per_ton } => {
-            job_check::capacity(capacity)?;
-            above_zero("A target", per_ton.cfm(), "cfm per ton")
-        }
-        Target::HeatRise { output, rise } => {
-            above_zero("A heat output", output.btuh(), "Btu/h")?;
-            above_zero("A temperature rise", rise.f(), "°F")
-        }
-    }
+    target.numbers().into_iter().flatten().try_for_each(|(number, value)| held(number, Some(value)))
 }
 
-fn limits(job: &Job) -> Checked {
-    let limits = &job.limits;
-    within("An accepted band", limits.accept_band * 100.0, (0.0, 100.0), "%")?;
-    above_zero("A limit of the return", limits.return_drop.in_wc(), "in. w.c.")?;
-    above_zero("A limit of a furnace's supply", limits.furnace_supply_drop.in_wc(), "in. w.c.")?;
-    not_negative("A least static", limits.least_static.in_wc(), "in. w.c.")?;
-    above_zero("A limit of the blower", limits.watts_per_cfm, "W/cfm")
-}
-
-fn accuracy(job: &Job) -> Checked {
-    let accuracy = &job.accuracy;
-    within("A manometer's error", accuracy.manometer_fraction * 100.0, (0.0, 100.0), "%")?;
-    within("A manometer's least error", accuracy.manometer_floor.in_wc(), (0.0, 1.0), "in. w.c.")?;
-    within("A port's error", accuracy.port_offset.in_wc(), (0.0, 1.0), "in. w.c.")?;
-    within("A table's error", accuracy.table_fraction * 100.0, (0.0, 100.0), "%")?;
-    within("An exponent's error", accuracy.exponent, (0.0, 1.0), "")
-}
-
-/// The range's own unit: "% of the air" lies between so and so many %.
-fn short(unit: &str) -> &str {
-    unit.strip_suffix(" of the air").unwrap_or(unit)
-}
-
-/// "A blower of −410 W".
-fn said(what: &str, value: f64, unit: &str) -> String {
-    format!("{what} of {} {unit}", show::trimmed(value, 4)).trim_end().to_owned()
-}
-
-fn within(what: &str, value: f64, (low, high): (f64, f64), unit: &str) -> Checked {
-    if (low..=high).contains(&value) {
-        return Ok(());
-    }
-    let right = format!("{low} and {high} {}", short(unit));
-    Err(format!("{} cannot be; it lies between {}", said(what, value, unit), right.trim_end()))
-}
-
-fn above_zero(what: &str, value: f64, unit: &str) -> Checked {
-    if value.is_finite() && value > 0.0 {
-        return Ok(());
-    }
-    Err(format!("{} cannot be; it has to be above zero", said(what, value, unit)))
-}
-
-fn not_negative(what: &str, value: f64, unit: &str) -> Checked {
-    if value.is_finite() && value >= 0.0 {
-        return Ok(());
-    }
-    Err(format!("{} cannot be; it must not be below zero", said(what, value, unit)))
+/// A value that a file may hold, where there is one.
+fn held(number: &'static Number, value: Option<f64>) -> Checked {
+    value.map_or(Ok(()), |value| number.check_held(value).map(drop)).map_err(|refused| refused.to_string())
 }

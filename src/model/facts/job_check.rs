@@ -1,22 +1,16 @@
-//! What cannot be right, or is odd, in what a person typed: one sentence each, at its field.
-
-mod values;
+//! What cannot be right, or is odd, in what a person typed, as data at its field; [`crate::model::wording::problems`] makes the sentences.
 
 use crate::model::facts::air::standard_pressure;
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
-use crate::model::facts::duct::design::{DuctDesign, PathSide};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
+use crate::model::facts::job_number::JobNumber;
+use crate::model::facts::number::OutOfRange;
+use crate::model::facts::numbers::job::{ODD_READING, READING};
 use crate::model::facts::readings::{ReadAt, Reading};
-use crate::model::facts::table_check::{Severity, tap_names};
-use crate::units::{Pressure, UnitSystem, show};
-
-pub use values::{
-    accept_band, altitude, capacity, design_static, effective_length, exponent, flow_of_way, humidity, is_flow_of_way,
-    power, price, reading, share, station_pressure, target, temperature, voltage,
-};
-
-/// A reading past this is questioned: ten times an everyday one.
-pub const ODD_READING: Pressure = Pressure::from_in_wc(1.5);
+use crate::model::facts::severity::Severity;
+use crate::units::{Airflow, Altitude, Barometer, Pressure};
 
 /// The field that a remark belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -33,28 +27,8 @@ pub enum Field {
     Tap,
     /// The target.
     Target,
-    /// Capacity of the outdoor unit.
-    Capacity,
-    /// Altitude.
-    Altitude,
-    /// Station pressure.
-    StationPressure,
-    /// Return air temperature.
-    Temperature,
-    /// Return air humidity.
-    Humidity,
-    /// Supply voltage.
-    Voltage,
-    /// Blower's watts.
-    Power,
-    /// Accepted band about the target.
-    AcceptBand,
-    /// Total effective length of the return.
-    ReturnLength,
-    /// Total effective length of the supply.
-    SupplyLength,
-    /// Design static.
-    DesignStatic,
+    /// A number of the job.
+    Number(JobNumber),
     /// The chain of elements.
     Path,
 }
@@ -69,170 +43,205 @@ impl Field {
             ReadAt::Across(_) => Self::AcrossReading,
         }
     }
-
-    /// The field of a side's total effective length.
-    pub const fn of_length(side: PathSide) -> Self {
-        match side {
-            PathSide::Return => Self::ReturnLength,
-            PathSide::Supply => Self::SupplyLength,
-        }
-    }
 }
 
 /// One remark.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Problem {
     /// Where.
     pub field: Field,
     /// How grave.
     pub severity: Severity,
-    /// The sentence, in the stored units.
-    pub message: String,
+    /// What it is.
+    pub what: Oddity,
+}
+
+/// What cannot be right or is odd.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Oddity {
+    /// A number out of its range.
+    OutOfRange(OutOfRange),
+    /// A tap that the table does not have.
+    UnknownTap {
+        /// What the table calls such a thing.
+        word: &'static str,
+        /// The tap that was named.
+        tap: String,
+        /// Those that there are.
+        there: Vec<String>,
+    },
+    /// An air path that cannot be, in one sentence.
+    Path(String),
+    /// A station pressure that looks like the weather service's sea-level figure.
+    SeaLevelPressure {
+        /// As read.
+        station: Barometer,
+        /// Height of the house.
+        altitude: Altitude,
+        /// What the place itself would read.
+        standard: Barometer,
+    },
+    /// A design static over the rated maximum.
+    DesignOverPlate {
+        /// As stated.
+        design: Pressure,
+        /// The rated maximum.
+        plate: Pressure,
+    },
+    /// A reading ten times an everyday one.
+    OddReading(Pressure),
+    /// A reading whose sign is not the usual one of its place.
+    UnusualSign(ReadAt, Pressure),
+    /// Static that rises along the flow between two ports.
+    Rises {
+        /// By how much.
+        by: Pressure,
+        /// Name of the element before the first port; nothing for the rooms.
+        from: Option<String>,
+        /// Name of the element before the second port; nothing for the rooms.
+        to: Option<String>,
+        /// True where a widening duct or the two readings may explain it.
+        may_be_a_widening: bool,
+    },
+    /// Parts whose data ask for more, or less, than was read over them.
+    ContradictedData {
+        /// The parts.
+        parts: Vec<String>,
+        /// What they drop by data.
+        by_data: Pressure,
+        /// At this airflow.
+        airflow: Airflow,
+        /// What was read over them.
+        read: Pressure,
+    },
+    /// Parts inside the rating that ask for more than their port reads.
+    InsideOverReading {
+        /// "before" or "after" the blower.
+        side: Side,
+        /// What they drop by data.
+        taken: Pressure,
+        /// At this airflow.
+        airflow: Airflow,
+        /// What the port reads.
+        read: Pressure,
+    },
+    /// A reading that parts nothing.
+    PartsNothing {
+        /// Name of the element before its port.
+        after: String,
+        /// What it reads.
+        read: Pressure,
+        /// Why it parts nothing.
+        why: PartsNothing,
+    },
+}
+
+/// Which side of the blower.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Before it.
+    Before,
+    /// After it.
+    After,
+}
+
+/// Why a reading parts nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PartsNothing {
+    /// It is this much above the pressure before the ways, or before it in its way.
+    TooHigh(Pressure),
+    /// It is this much below the pressure behind the ways.
+    TooLow(Pressure),
+    /// It stands where the ways join.
+    AtTheEnd,
+    /// It stands in the chain between the two places that gave the difference across the machine.
+    WithinMachine,
 }
 
 /// Every remark on a job.
 pub fn check(job: &Job) -> Vec<Problem> {
-    let set = job.set();
-    let mut problems = Vec::new();
-    let mut error = |field, result: Result<(), String>| {
-        if let Err(message) = result {
-            problems.push(Problem { field, severity: Severity::Error, message });
-        }
-    };
-    error(Field::Altitude, altitude(set.air.altitude));
-    error(Field::Temperature, temperature(set.air.temperature));
-    error(Field::Humidity, humidity(set.air.humidity));
-    if let Some(pressure) = set.air.station_pressure {
-        error(Field::StationPressure, station_pressure(pressure));
-    }
-    if let Some(target) = &job.target {
-        error(Field::Target, self::target(target));
-    }
-    if let Some(voltage) = set.voltage {
-        error(Field::Voltage, self::voltage(voltage));
-    }
-    if let Some(power) = set.power {
-        error(Field::Power, self::power(power));
-    }
-    if let Some(capacity) = job.outdoor_unit {
-        error(Field::Capacity, self::capacity(capacity));
-    }
-    error(Field::AcceptBand, accept_band(job.limits.accept_band));
-    for side in PathSide::BOTH {
-        error(Field::of_length(side), job.ducts.length(side).map_or(Ok(()), |length| effective_length(side, length)));
-    }
-    error(Field::DesignStatic, job.ducts.design_static.map_or(Ok(()), design_static));
-    if let Some(table) = &job.machine {
-        let problem = job.path.problem().or_else(|| job.path.bypass_within(&table.basis));
-        error(Field::Path, problem.map_or(Ok(()), Err));
-    }
-    for taken in &set.readings {
-        for look in &taken.looks {
-            error(Field::of_reading(taken.at), reading(*look));
-        }
-    }
-    error(Field::Tap, known_tap(job));
-    problems.extend(questions(job));
+    let error = |field, what| Problem { field, severity: Severity::Error, what };
+    let numbers = JobNumber::ALL.into_iter().filter_map(|number| {
+        let refused = number.number().check(number.of(job)?).err()?;
+        Some(error(Field::Number(number), Oddity::OutOfRange(refused)))
+    });
+    let target = job.target.as_ref().and_then(|target| target.check().err()).map(Oddity::OutOfRange);
+    let path = job.machine.as_ref().and_then(|table| path_problem(job, table)).map(Oddity::Path);
+    let looks = job.set().readings.iter().flat_map(|read| read.looks.iter().map(|look| (read.at, *look)));
+    let readings = looks.filter_map(|(at, look)| {
+        let refused = READING.check(look.in_wc()).err()?;
+        Some(error(Field::of_reading(at), Oddity::OutOfRange(refused)))
+    });
+    let mut problems: Vec<Problem> = numbers.collect();
+    problems.extend(target.map(|what| error(Field::Target, what)));
+    problems.extend(path.map(|what| error(Field::Path, what)));
+    problems.extend(readings);
+    problems.extend(unknown_tap(job).map(|what| error(Field::Tap, what)));
+    let ask = |(field, what)| Problem { field, severity: Severity::Question, what };
+    problems.extend(questions(job).into_iter().map(ask));
     problems
 }
 
-fn known_tap(job: &Job) -> Result<(), String> {
-    let (Some(table), Some(tap)) = (&job.machine, job.tap_in_use()) else {
-        return Ok(());
-    };
-    if table.tap(tap).is_some() {
-        return Ok(());
-    }
-    let word = table.motor.tap_word();
-    Err(format!("The table has no {word} \"{tap}\"; it has {}", tap_names(table)))
+fn path_problem(job: &Job, table: &BlowerTable) -> Option<String> {
+    job.path.problem().or_else(|| job.path.bypass_within(&table.basis))
 }
 
-fn questions(job: &Job) -> Vec<Problem> {
+fn unknown_tap(job: &Job) -> Option<Oddity> {
+    let (table, tap) = job.machine.as_ref().zip(job.tap_in_use())?;
+    table.tap(tap).is_none().then(|| Oddity::UnknownTap {
+        word: table.motor.tap_word(),
+        tap: tap.to_owned(),
+        there: table.taps.iter().map(|tap| tap.name.clone()).collect(),
+    })
+}
+
+fn questions(job: &Job) -> Vec<(Field, Oddity)> {
     let set = job.set();
-    let units = UnitSystem::InchPound;
-    let mut problems = Vec::new();
-    let mut ask = |field, message| {
-        problems.push(Problem { field, severity: Severity::Question, message });
-    };
+    let mut odd = Vec::new();
     if set.air.looks_like_sea_level_pressure() {
-        let station = set.air.pressure();
-        ask(
-            Field::StationPressure,
-            format!(
-                "{} at {} looks like the weather service's sea-level figure; the place itself would read about {}",
-                show::barometer(station, units),
-                show::altitude(set.air.altitude, units),
-                show::barometer(standard_pressure(set.air.altitude), units)
-            ),
-        );
+        let (station, altitude) = (set.air.pressure(), set.air.altitude);
+        let what = Oddity::SeaLevelPressure { station, altitude, standard: standard_pressure(altitude) };
+        odd.push((Field::Number(JobNumber::StationPressure), what));
     }
-    if let Some(message) = design_over_plate(job) {
-        ask(Field::DesignStatic, message);
-    }
-    for (field, at) in [
-        (Field::ReturnReading, ReadAt::Port(RETURN_PORT)),
-        (Field::SupplyReading, ReadAt::Port(SUPPLY_PORT)),
-        (Field::TotalReading, ReadAt::Total),
-    ] {
+    odd.extend(design_over_plate(job).map(|what| (Field::Number(JobNumber::DesignStatic), what)));
+    for at in USUALLY_SIGNED {
         let Some(average) = set.at(at).and_then(Reading::average) else {
             continue;
         };
-        if average.abs() > ODD_READING {
-            ask(
-                field,
-                format!(
-                    "{} is ten times an everyday reading; is it {}?",
-                    show::pressure(average, units),
-                    show::number(average.in_wc() / 10.0, 2)
-                ),
-            );
+        if average.in_wc().abs() > ODD_READING {
+            odd.push((Field::of_reading(at), Oddity::OddReading(average)));
         }
-        if !set.signs_confirmed
-            && let Some(message) = sign_question(field, average)
-        {
-            ask(field, message);
+        if !set.signs_confirmed && is_unusual(at, average) {
+            odd.push((Field::of_reading(at), Oddity::UnusualSign(at, average)));
         }
     }
-    problems
+    odd
 }
 
 /// A system is designed under its machine's rating plate.
-fn design_over_plate(job: &Job) -> Option<String> {
+fn design_over_plate(job: &Job) -> Option<Oddity> {
     let DuctDesign { design_static: Some(design), .. } = job.ducts else {
         return None;
     };
     let plate = job.machine.as_ref()?.rated_maximum.filter(|plate| design > *plate)?;
-    Some(format!(
-        "A design static of {} is over the rated maximum of {}; is it meant so?",
-        show::pressure(design, UnitSystem::InchPound),
-        show::pressure_bare(plate, UnitSystem::InchPound)
-    ))
+    Some(Oddity::DesignOverPlate { design, plate })
 }
 
-fn sign_question(field: Field, average: Pressure) -> Option<String> {
-    let shown = show::pressure_signed(average, UnitSystem::InchPound);
-    match field {
-        Field::ReturnReading if average > Pressure::ZERO => Some(format!(
-            "{shown} before the blower: is the return pressurised, are the hoses swapped, or is it −{}?",
-            show::number(average.in_wc(), 2)
-        )),
-        Field::SupplyReading if average < Pressure::ZERO => Some(format!(
-            "{shown} after the blower: are the hoses swapped, or is it +{}?",
-            show::number(-average.in_wc(), 2)
-        )),
-        Field::TotalReading if average < Pressure::ZERO => {
-            Some(format!("A total of {shown}: are the hoses swapped, or is it {}?", show::number(-average.in_wc(), 2)))
-        }
-        _ => None,
+/// Places whose readings have a usual sign.
+const USUALLY_SIGNED: [ReadAt; 3] = [ReadAt::Port(RETURN_PORT), ReadAt::Port(SUPPLY_PORT), ReadAt::Total];
+
+/// A plus before the blower, a minus after it or as the total.
+fn is_unusual(at: ReadAt, average: Pressure) -> bool {
+    match Field::of_reading(at) {
+        Field::ReturnReading => average > Pressure::ZERO,
+        Field::SupplyReading | Field::TotalReading => average < Pressure::ZERO,
+        Field::AcrossReading | Field::Tap | Field::Target | Field::Number(_) | Field::Path => false,
     }
 }
 
 /// True while a reading's sign waits for a person's word.
 pub fn sign_in_doubt(job: &Job) -> bool {
     let set = job.set();
-    let average = |at| set.at(at).and_then(Reading::average).unwrap_or_default();
-    !set.signs_confirmed
-        && (average(ReadAt::Port(RETURN_PORT)) > Pressure::ZERO
-            || average(ReadAt::Port(SUPPLY_PORT)) < Pressure::ZERO
-            || average(ReadAt::Total) < Pressure::ZERO)
+    let doubtful = |at| set.at(at).and_then(Reading::average).is_some_and(|average| is_unusual(at, average));
+    !set.signs_confirmed && USUALLY_SIGNED.into_iter().any(doubtful)
 }

@@ -1,6 +1,6 @@
 //! Limits that verdicts use: data that a person may change, each with its source; and the ranges and sizes that a job can have, each declared here alone.
 
-use crate::units::{Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage};
+use crate::units::Pressure;
 
 /// Differences of static under this are not shown (half of the last digit, twice).
 pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
@@ -40,33 +40,8 @@ pub const COIL_DROP: Pressure = Pressure::from_in_wc(0.30);
 /// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory, read second-hand).
 pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
 
-/// Longest total effective length taken, of one side (common practice, no source); any length above zero is taken.
-pub const LONGEST_EFFECTIVE_LENGTH: Length = Length::from_ft(2000.0);
-/// Design static pressures taken (common practice, no source).
-pub const DESIGN_STATIC_RANGE: (Pressure, Pressure) = (Pressure::from_in_wc(0.05), Pressure::from_in_wc(5.0));
 /// Total external static under this share of the design static points at a leak, an open panel or a missing part (common practice, no source).
 pub const LEAST_OF_DESIGN: f64 = 0.5;
-
-/// Capacities that residential and light commercial equipment has.
-pub const CAPACITY_RANGE: (Capacity, Capacity) = (Capacity::from_tons(0.5), Capacity::from_tons(25.0));
-
-/// Return air that a blower can be asked to breathe: from a frozen house to a test oven (common practice, no source).
-pub const TEMPERATURE_RANGE: (Temperature, Temperature) = (Temperature::from_f(-40.0), Temperature::from_f(150.0));
-/// Supply voltages of the machines this program is for.
-pub const VOLTAGE_RANGE: (Voltage, Voltage) = (Voltage::from_volts(90.0), Voltage::from_volts(500.0));
-/// What a blower of the machines this program is for can take.
-pub const POWER_RANGE: (Power, Power) = (Power::from_watts(5.0), Power::from_watts(10_000.0));
-/// Accepted bands about the target, as fractions.
-pub const ACCEPT_BAND_RANGE: (f64, f64) = (0.01, 0.5);
-/// Airflows a ton, in cfm: a quarter to two and a half times the nominal 400.
-pub const PER_TON_RANGE: (f64, f64) = (100.0, 1000.0);
-/// Heat outputs of the machines this program is for.
-pub const HEAT_OUTPUT_RANGE: (HeatRate, HeatRate) = (HeatRate::from_btuh(1_000.0), HeatRate::from_btuh(500_000.0));
-/// Temperature rises that a target can ask for.
-pub const RISE_RANGE: (TemperatureRise, TemperatureRise) =
-    (TemperatureRise::from_f(5.0), TemperatureRise::from_f(150.0));
-/// Table densities, lb/ft³: standard air is 0.075.
-pub const TABLE_DENSITY_RANGE: (f64, f64) = (0.03, 0.10);
 
 /// Factors on a filter's drop, from a clean one to a blocked one.
 pub const FILTER_LOADING_RANGE: (f64, f64) = (0.05, 20.0);
@@ -97,9 +72,6 @@ pub const LONGEST_LINE: usize = 1_000;
 pub const LONGEST_NOTES: usize = 100_000;
 /// Highest number of an element, a port or a change; new ones are counted on from the highest, which leaves room for as many again.
 pub const HIGHEST_NUMBER: u32 = 1_000_000_000;
-
-/// Least share of the air that a way or a leak takes, and as much is left for the others, as a fraction; nothing smaller can be read or sealed, and the drop of ways side by side would be no number (common practice, no source).
-pub const LEAST_FLOW: f64 = 1e-6;
 
 /// Most taps of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
 pub const MOST_TYPED_TAPS: usize = 40;

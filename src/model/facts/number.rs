@@ -1,9 +1,9 @@
 //! One declaration a number that a person or a file can give: what it is called, what it is of, what it can be, and the sentence for everything else.
 
-use crate::units::UnitSystem;
 use crate::units::quantity::Quantity;
 use crate::units::show;
 use crate::units::text::TextError;
+use crate::units::{Pressure, UnitSystem};
 
 /// A number that can be given, declared once; fields, edits, files, sliders and documentation ask it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,9 +22,11 @@ pub struct Number {
     pub held: Option<Range>,
     /// What is usual in the trade, lowest and highest; a refusal names it.
     pub usual: Option<(f64, f64)>,
+    /// Up to which size the value is an everyday one; a refusal then asks whether a decimal point slipped, or pascals were meant.
+    pub everyday: Option<f64>,
     /// Begin of the refusal with `{}` for the value, up to where the range is said: "An altitude of {} cannot be; houses stand".
     pub refusal: Option<&'static str>,
-    /// What it is at first, where a person has said nothing.
+    /// What it is at first, or an everyday one as an example.
     pub first: f64,
     /// What a slider reaches, where there is one.
     pub slider: Option<Slider>,
@@ -35,6 +37,8 @@ pub struct Number {
 pub enum Range {
     /// From the first to the second, both of them allowed.
     Between(f64, f64),
+    /// Above the first and below the second.
+    Inside(f64, f64),
     /// Above the first and at most the second.
     AboveTo(f64, f64),
     /// Anything above it.
@@ -68,7 +72,19 @@ pub struct OutOfRange {
 impl Number {
     /// A number with its range and the reason for that, and with nothing besides.
     pub const fn new(name: &'static str, quantity: Quantity, range: Range, why: &'static str) -> Self {
-        Self { name, file: "", quantity, range, why, held: None, usual: None, refusal: None, first: 0.0, slider: None }
+        Self {
+            name,
+            file: "",
+            quantity,
+            range,
+            why,
+            held: None,
+            usual: None,
+            everyday: None,
+            refusal: None,
+            first: 0.0,
+            slider: None,
+        }
     }
 
     /// The value itself where it can be meant.
@@ -106,6 +122,11 @@ impl Number {
         self.check(value).map_err(|refused| refused.sentence(units))
     }
 
+    /// The sentence for nothing where a number has to be.
+    pub fn nothing_typed(&self, units: UnitSystem) -> String {
+        TextError::Empty.of_field(self.name, &self.example(units))
+    }
+
     /// A text that would be right: what the number is at first, else the most that it can be.
     fn example(&self, units: UnitSystem) -> String {
         let right = if self.range.has(self.first) { self.first } else { self.range.high().unwrap_or(1.0) };
@@ -125,6 +146,7 @@ impl Range {
         value.is_finite()
             && match self {
                 Self::Between(low, high) => low <= value && value <= high,
+                Self::Inside(low, high) => low < value && value < high,
                 Self::AboveTo(low, high) => low < value && value <= high,
                 Self::Above(low) => low < value,
                 Self::AtLeast(low) => low <= value,
@@ -135,7 +157,11 @@ impl Range {
     /// The low end, which may itself be shut out.
     pub const fn low(self) -> Option<f64> {
         match self {
-            Self::Between(low, _) | Self::AboveTo(low, _) | Self::Above(low) | Self::AtLeast(low) => Some(low),
+            Self::Between(low, _)
+            | Self::Inside(low, _)
+            | Self::AboveTo(low, _)
+            | Self::Above(low)
+            | Self::AtLeast(low) => Some(low),
             Self::Any => None,
         }
     }
@@ -143,7 +169,7 @@ impl Range {
     /// The high end.
     pub const fn high(self) -> Option<f64> {
         match self {
-            Self::Between(_, high) | Self::AboveTo(_, high) => Some(high),
+            Self::Between(_, high) | Self::Inside(_, high) | Self::AboveTo(_, high) => Some(high),
             Self::Above(_) | Self::AtLeast(_) | Self::Any => None,
         }
     }
@@ -155,6 +181,7 @@ impl Range {
         match self {
             Self::Between(low, high) if low + high == 0.0 => format!("within ±{}", full(high)),
             Self::Between(low, high) => format!("between {} and {}", bare(low), full(high)),
+            Self::Inside(low, high) => format!("above {} and below {}", bare(low), full(high)),
             Self::AboveTo(low, high) => format!("above {} and at most {}", bare(low), full(high)),
             Self::Above(0.0) => "above zero".to_owned(),
             Self::Above(low) => format!("above {}", full(low)),
@@ -167,9 +194,10 @@ impl Range {
 
 /// An end of a range, with as many digits as it has.
 fn end(quantity: Quantity, value: f64, units: UnitSystem) -> String {
-    match quantity {
-        Quantity::Share => show::trimmed(value * 100.0, 4),
-        other => show::without_trailing_zeros(&other.bare(value, units)).to_owned(),
+    match (quantity, units) {
+        // Half a ton is written ½ in a field only.
+        (Quantity::Capacity, UnitSystem::InchPound) => show::trimmed(value, 2),
+        (other, _) => show::without_trailing_zeros(&other.bare(value, units)).to_owned(),
     }
 }
 
@@ -191,22 +219,40 @@ impl OutOfRange {
                 format!(", and {} is usual", bare(low))
             }
         });
-        format!("{refusal} {right}{usual}")
+        format!("{refusal} {right}{usual}{}", self.meant(units))
+    }
+
+    /// What a pressure past all reason may have been meant as: its decimal point slipped, or pascals.
+    fn meant(&self, units: UnitSystem) -> String {
+        let Some(everyday) = self.number.everyday.filter(|everyday| self.value.abs() > *everyday) else {
+            return String::new();
+        };
+        let mut meant = Vec::new();
+        if (self.value / 100.0).abs() <= everyday {
+            meant.push(self.number.quantity.written(self.value / 100.0, units));
+        }
+        if units == UnitSystem::InchPound && Pressure::from_pa(self.value).in_wc().abs() <= everyday {
+            meant.push(format!("{} Pa", show::trimmed(self.value, 1)));
+        }
+        if meant.is_empty() { String::new() } else { format!("; was {} meant?", meant.join(" or ")) }
     }
 
     /// The value with its unit; one that would be written like the end that it is past is said to be just past it.
     fn value_said(&self, value: f64, units: UnitSystem) -> String {
         let quantity = self.number.quantity;
         let said = quantity.written(value, units);
-        let looks_like = |other: Option<f64>| other.is_some_and(|other| quantity.written(other, units) == said);
-        match self.number.range {
-            Range::Between(low, _) | Range::AtLeast(low) if value < low && looks_like(Some(low)) => {
-                format!("just under {said}")
-            }
-            range if range.high().is_some_and(|high| value > high) && looks_like(range.high()) => {
-                format!("just over {said}")
-            }
-            _ => said,
+        let bare = end(quantity, value, units);
+        let looks_like = |other: Option<f64>| other.is_some_and(|other| end(quantity, other, units) == bare);
+        let range = self.number.range;
+        match range {
+            Range::Between(..) | Range::AtLeast(_) if looks_like(range.low()) => format!("just under {said}"),
+            Range::Between(..) | Range::AboveTo(..) if looks_like(range.high()) => format!("just over {said}"),
+            Range::Between(..)
+            | Range::Inside(..)
+            | Range::AboveTo(..)
+            | Range::Above(_)
+            | Range::AtLeast(_)
+            | Range::Any => said,
         }
     }
 }

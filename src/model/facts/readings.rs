@@ -93,6 +93,15 @@ impl ReadingSet {
     }
 }
 
+/// How sentences name a reading set.
+pub fn name_of_set(index: usize, name: &str) -> String {
+    let number = index + 1;
+    if name.is_empty() {
+        return format!("Set {number}");
+    }
+    format!("Set {number} ({name})")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

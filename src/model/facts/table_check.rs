@@ -1,14 +1,16 @@
 //! What is wrong, or odd, with a blower table; each remark names the tap and the row.
 
-use crate::model::facts::blower::{BlowerTable, Cell, MotorFamily, Row, Tap, TapData};
-use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS, TABLE_DENSITY_RANGE};
+use crate::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, Row, Tap, TapData};
+use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS};
+use crate::model::facts::numbers::job::{CAPACITY, HIGHEST_STATIC, LARGEST_AIRFLOW, TABLE_DENSITY};
 use crate::model::facts::plain_text;
+use crate::model::facts::severity::Severity;
 use crate::units::{Airflow, Power, Pressure, Speed, Voltage, show};
 
 /// Highest ESP that a residential blower table lists; more is a slipped decimal point or another unit.
-pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(5.0);
+pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(HIGHEST_STATIC);
 /// Largest airflow of the machines this program is for; more is a slipped digit or another unit.
-pub const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(20_000.0);
+pub const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(LARGEST_AIRFLOW);
 /// Smallest airflow that such a table prints; less is a slipped decimal point or another unit (assumed).
 pub const LOWEST_AIRFLOW: Airflow = Airflow::from_cfm(10.0);
 /// Rise of airflow from one row to the next that a constant-airflow motor's table may show (assumed: printed figures are rounded and such a motor hunts about its setting).
@@ -19,22 +21,59 @@ pub const IMPOSSIBLE_RISE: f64 = 0.05;
 /// No pressure of a duct blower's table in inches of water is above this (common practice, no source); a file that says so means another unit.
 pub const MOST_PRESSURE: Pressure = Pressure::from_in_wc(10.0);
 
-/// How grave a remark is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Severity {
-    /// Odd: the number is used, a person should look.
-    Question,
-    /// Cannot be right: the tap, or the table, is not used until it is mended.
-    Error,
+/// What a remark on a table concerns; taps, rows and stages by their index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TablePlace {
+    /// The table as a whole.
+    Table,
+    /// The rated maximum.
+    RatedMaximum,
+    /// The tap that a call runs.
+    Call(Call),
+    /// A heating stage.
+    Stage(usize),
+    /// A tap as a whole.
+    Tap(usize),
+    /// The static pressure of a row in a tap's column.
+    Static(usize, usize),
+    /// A cell of a row in a tap's column.
+    Cell(usize, usize, Printed),
+}
+
+/// Which of a row's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Printed {
+    /// Airflow.
+    Airflow,
+    /// Watts.
+    Watts,
+    /// Turning speed.
+    Rpm,
+}
+
+impl TablePlace {
+    /// Index of the tap, where it concerns one.
+    pub const fn tap(self) -> Option<usize> {
+        match self {
+            Self::Tap(tap) | Self::Static(tap, _) | Self::Cell(tap, ..) => Some(tap),
+            Self::Table | Self::RatedMaximum | Self::Call(_) | Self::Stage(_) => None,
+        }
+    }
+
+    /// Index of the row in the tap's column, where it concerns one.
+    pub const fn row(self) -> Option<usize> {
+        match self {
+            Self::Static(_, row) | Self::Cell(_, row, _) => Some(row),
+            Self::Table | Self::RatedMaximum | Self::Call(_) | Self::Stage(_) | Self::Tap(_) => None,
+        }
+    }
 }
 
 /// One remark on a table.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TableProblem {
-    /// Index of the tap, where it concerns one.
-    pub tap: Option<usize>,
-    /// Index of the row in the tap's column, where it concerns one.
-    pub row: Option<usize>,
+    /// What it concerns.
+    pub place: TablePlace,
     /// How grave.
     pub severity: Severity,
     /// One sentence that names place and value and says what would be right.
@@ -135,17 +174,17 @@ fn numbers_that_a_file_brings_back(data: &TapData) -> Result<(), String> {
 
 /// True when the remarks leave a tap usable.
 pub fn tap_is_usable(problems: &[TableProblem], tap: usize) -> bool {
-    !problems.iter().any(|problem| problem.tap == Some(tap) && problem.severity == Severity::Error)
+    !problems.iter().any(|problem| problem.place.tap() == Some(tap) && problem.severity == Severity::Error)
 }
 
-fn say(tap: Option<usize>, row: Option<usize>, severity: Severity, message: String) -> TableProblem {
-    TableProblem { tap, row, severity, message }
+const fn say(place: TablePlace, severity: Severity, message: String) -> TableProblem {
+    TableProblem { place, severity, message }
 }
 
 fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
     if table.taps.is_empty() {
         let message = "The table has no taps; it needs at least one column".to_owned();
-        problems.push(say(None, None, Severity::Error, message));
+        problems.push(say(TablePlace::Table, Severity::Error, message));
     }
     numbers_of_whole(table, problems);
     calls_and_heating(table, problems);
@@ -153,50 +192,59 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
 
 /// Plate, capacity and basis.
 fn numbers_of_whole(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |message: String| problems.push(say(None, None, Severity::Error, message));
+    let mut error = |place, message: String| problems.push(say(place, Severity::Error, message));
     if let Some(plate) = table.rated_maximum
         && !(plate > Pressure::ZERO && plate <= HIGHEST_ESP)
     {
-        error(format!("Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2", plate.in_wc()));
+        error(
+            TablePlace::RatedMaximum,
+            format!("Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2", plate.in_wc()),
+        );
     }
     if let Some(cooling) = table.cooling
-        && let Err(message) = crate::model::facts::job_check::capacity(cooling)
+        && let Err(refused) = CAPACITY.check(cooling.tons())
     {
-        error(message);
+        error(TablePlace::Table, refused.to_string());
     }
     if let Some(density) = table.basis.density
-        && !(TABLE_DENSITY_RANGE.0..=TABLE_DENSITY_RANGE.1).contains(&density.lb_ft3())
+        && let Err(refused) = TABLE_DENSITY.check(density.lb_ft3())
     {
-        error(format!("A table density of {} lb/ft³ cannot be; standard air has 0.075", density.lb_ft3()));
+        error(TablePlace::Table, refused.to_string());
     }
     let low = table.corrections.low_voltage;
     let voltages = [table.basis.voltage, low.map(|low| low.voltage)].into_iter().flatten().map(Voltage::volts);
     for volts in voltages.filter(|volts| !(volts.is_finite() && *volts > 0.0)) {
-        error(format!("A supply of {volts} V cannot be; it must be above zero"));
+        error(TablePlace::Table, format!("A supply of {volts} V cannot be; it must be above zero"));
     }
     if let Some(low) = low.filter(|low| !(low.airflow_factor.is_finite() && low.airflow_factor > 0.0)) {
         let factor = low.airflow_factor;
-        error(format!("An airflow of {factor} times the table's at another voltage cannot be; it must be above zero"));
+        error(
+            TablePlace::Table,
+            format!("An airflow of {factor} times the table's at another voltage cannot be; it must be above zero"),
+        );
     }
 }
 
 fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |message: String| problems.push(say(None, None, Severity::Error, message));
+    let mut error = |place, message: String| problems.push(say(place, Severity::Error, message));
     for (call, name) in &table.calls {
         if table.tap(name).is_none() {
-            error(format!(
-                "{} runs \"{name}\", which the table does not have; it has {}",
-                call.name(),
-                tap_names(table)
-            ));
+            error(
+                TablePlace::Call(*call),
+                format!("{} runs \"{name}\", which the table does not have; it has {}", call.name(), tap_names(table)),
+            );
         }
     }
     for (index, (call, name)) in table.calls.iter().enumerate() {
         if let Some((_, other)) = table.calls[..index].iter().find(|(mapped, _)| mapped == call) {
-            error(format!("{} runs \"{other}\" and \"{name}\"; give each call one tap", call.name()));
+            error(
+                TablePlace::Call(*call),
+                format!("{} runs \"{other}\" and \"{name}\"; give each call one tap", call.name()),
+            );
         }
     }
-    for stage in &table.heating {
+    for (index, stage) in table.heating.iter().enumerate() {
+        let mut error = |message| error(TablePlace::Stage(index), message);
         if let Some(least) = stage.minimum_airflow.filter(|least| !airflow_is_sane(*least)) {
             error(format!("{} has a least airflow of {} cfm, which cannot be", stage.call.name(), least.cfm()));
         }
@@ -234,8 +282,7 @@ fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec
         TapData::Range { airflow, from, to } => {
             if !(airflow_is_sane(*airflow) && *from >= Pressure::ZERO && from < to && *to <= HIGHEST_ESP) {
                 problems.push(say(
-                    Some(index),
-                    None,
+                    TablePlace::Tap(index),
                     Severity::Error,
                     format!(
                         "{label} gives {} cfm from {} to {} in. w.c.; the airflow must be above zero and the range must rise",
@@ -255,18 +302,19 @@ fn name_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Ve
     let word = capital(table.motor.tap_word());
     let label = format!("{word} {}", tap.name);
     if tap.name.trim().is_empty() {
-        problems.push(say(Some(index), None, Severity::Error, format!("{word} {} has no name", index + 1)));
+        problems.push(say(TablePlace::Tap(index), Severity::Error, format!("{word} {} has no name", index + 1)));
     }
     if table.taps[..index].iter().any(|other| other.name == tap.name) {
-        problems.push(say(Some(index), None, Severity::Error, format!("{label} stands twice")));
+        problems.push(say(TablePlace::Tap(index), Severity::Error, format!("{label} stands twice")));
     }
 }
 
 fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], problems: &mut Vec<TableProblem>) {
-    let mut put = |row: Option<usize>, severity, message| problems.push(say(Some(tap), row, severity, message));
+    let mut put = |place, severity, message| problems.push(say(place, severity, message));
     for (index, row) in rows.iter().enumerate() {
-        if let Some((severity, message)) = row_problem(label, row) {
-            put(Some(index), severity, message);
+        if let Some((printed, message)) = row_problem(label, row) {
+            let place = printed.map_or(TablePlace::Static(tap, index), |which| TablePlace::Cell(tap, index, which));
+            put(place, Severity::Error, message);
         }
     }
     for (index, pair) in rows.windows(2).enumerate() {
@@ -274,7 +322,7 @@ fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], pr
         if below <= above {
             let what = if below < above { "comes after" } else { "stands twice with" };
             put(
-                Some(index + 1),
+                TablePlace::Static(tap, index + 1),
                 Severity::Error,
                 format!("{label}: the row of {below} in. w.c. {what} {above}; rows must rise in static pressure"),
             );
@@ -285,13 +333,13 @@ fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], pr
     for pair in given.windows(2) {
         let ((_, _, before), (index, esp, after)) = (pair[0], pair[1]);
         if let Some((severity, message)) = rise_problem(motor, label, esp, before, after) {
-            put(Some(index), severity, message);
+            put(TablePlace::Cell(tap, index, Printed::Airflow), severity, message);
         }
     }
     match given[..] {
-        [] => put(None, Severity::Error, format!("{label} has no airflow in any row")),
+        [] => put(TablePlace::Tap(tap), Severity::Error, format!("{label} has no airflow in any row")),
         [(row, esp, airflow)] => put(
-            Some(row),
+            TablePlace::Cell(tap, row, Printed::Airflow),
             Severity::Question,
             format!(
                 "{label} has one row only ({} cfm at {} in. w.c.): it is a point that projects nothing",
@@ -307,31 +355,29 @@ fn airflow_is_sane(airflow: Airflow) -> bool {
     airflow >= LOWEST_AIRFLOW && airflow <= HIGHEST_AIRFLOW
 }
 
-fn row_problem(label: &str, row: &Row) -> Option<(Severity, String)> {
+/// What cannot be in a row: its static, or one of its numbers.
+fn row_problem(label: &str, row: &Row) -> Option<(Option<Printed>, String)> {
     let esp = row.esp.in_wc();
     if !(esp.is_finite() && row.esp >= Pressure::ZERO && row.esp <= HIGHEST_ESP) {
-        return Some((
-            Severity::Error,
-            format!("{label}: a row of {esp} in. w.c. cannot be; tables run from 0 to about 1.2"),
-        ));
+        return Some((None, format!("{label}: a row of {esp} in. w.c. cannot be; tables run from 0 to about 1.2")));
     }
     if let Cell::Airflow(airflow, _) = row.cell
         && !airflow_is_sane(airflow)
     {
         return Some((
-            Severity::Error,
+            Some(Printed::Airflow),
             format!(
                 "{label} at {esp} in. w.c.: an airflow of {} cfm cannot be; leave the place empty when the table gives none",
                 airflow.cfm()
             ),
         ));
     }
-    let power = row.power.filter(|power| !(power.is_finite() && power.watts() > 0.0));
-    if let Some(power) = power {
-        return Some((Severity::Error, format!("{label} at {esp} in. w.c.: {} W cannot be", power.watts())));
-    }
-    let speed = row.speed.filter(|speed| !(speed.is_finite() && speed.rpm() > 0.0))?;
-    Some((Severity::Error, format!("{label} at {esp} in. w.c.: {} rpm cannot be", speed.rpm())))
+    let bad = |number: f64| !(number.is_finite() && number > 0.0);
+    let cannot = |number: f64, unit: &str| format!("{label} at {esp} in. w.c.: {number} {unit} cannot be");
+    let watts = row.power.map(Power::watts).filter(|watts| bad(*watts));
+    let rpm = row.speed.map(Speed::rpm).filter(|rpm| bad(*rpm));
+    let of_watts = watts.map(|watts| (Some(Printed::Watts), cannot(watts, "W")));
+    of_watts.or_else(|| rpm.map(|rpm| (Some(Printed::Rpm), cannot(rpm, "rpm"))))
 }
 
 fn rise_problem(

@@ -1,6 +1,8 @@
 //! How much air the system ought to move.
 
 use crate::model::facts::air::BlowerAir;
+use crate::model::facts::number::{Number, OutOfRange};
+use crate::model::facts::numbers::job;
 use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
 
 /// Btu/h that one cfm of standard air carries for each degree: 60 × 0.24 × 0.075.
@@ -31,6 +33,27 @@ pub enum Target {
 }
 
 impl Target {
+    /// Its numbers with their declarations.
+    pub const fn numbers(&self) -> [Option<(&'static Number, f64)>; 2] {
+        match *self {
+            Self::Airflow(airflow) => [Some((&job::TARGET_AIRFLOW, airflow.cfm())), None],
+            Self::PerTon { capacity, per_ton } => {
+                [Some((&job::CAPACITY, capacity.tons())), Some((&job::PER_TON, per_ton.cfm()))]
+            }
+            Self::HeatRise { output, rise } => {
+                [Some((&job::HEAT_OUTPUT, output.btuh())), Some((&job::HEAT_RISE, rise.f()))]
+            }
+        }
+    }
+
+    /// Whether a blower could be meant to reach it.
+    ///
+    /// # Errors
+    /// The first number that is out of its range.
+    pub fn check(&self) -> Result<(), OutOfRange> {
+        self.numbers().into_iter().flatten().try_for_each(|(number, value)| number.check(value).map(drop))
+    }
+
     /// The target in actual airflow at a density.
     pub fn actual(&self, density: Density) -> Airflow {
         match *self {

@@ -13,7 +13,7 @@ pub(in crate::model) use cell::is_no_value;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::limits::{MOST_TYPED_ROWS, MOST_TYPED_TAPS};
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::units::{UnitSystem, show};
 
 /// Taps of an empty grid.

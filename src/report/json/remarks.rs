@@ -77,7 +77,7 @@ pub(super) fn problems(answer: &Answer) -> Vec<ProblemPart> {
     let parts = answer.problems.iter().map(|problem| ProblemPart {
         field: words::field(problem.field),
         severity: words::severity(problem.severity),
-        sentence: problem.message.clone(),
+        sentence: wording::problems::sentence(&problem.what, UNITS),
     });
     parts.collect()
 }
@@ -86,8 +86,8 @@ pub(super) fn table_problems(job: &Job, answer: &Answer) -> Vec<TableProblemPart
     let taps = job.machine.as_ref().map(|table| table.taps.as_slice()).unwrap_or_default();
     let name = |index: usize| taps.get(index).map(|tap| tap.name.clone());
     let parts = answer.table_problems.iter().map(|problem| TableProblemPart {
-        tap: problem.tap.and_then(name),
-        row: problem.row.map(|row| row + 1),
+        tap: problem.place.tap().and_then(name),
+        row: problem.place.row().map(|row| row + 1),
         severity: words::severity(problem.severity),
         sentence: problem.message.clone(),
     });

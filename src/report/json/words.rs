@@ -4,7 +4,7 @@ use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::CoilState;
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
@@ -225,7 +225,7 @@ pub(super) const fn assumed_part(assumption: &Assumption) -> Option<&'static str
     }
 }
 
-pub(super) const fn field(field: Field) -> &'static str {
+pub(super) fn field(field: Field) -> &'static str {
     match field {
         Field::ReturnReading => "return_reading",
         Field::SupplyReading => "supply_reading",
@@ -233,17 +233,7 @@ pub(super) const fn field(field: Field) -> &'static str {
         Field::TotalReading => "total_reading",
         Field::Tap => "tap",
         Field::Target => "target",
-        Field::Capacity => "capacity",
-        Field::Altitude => "altitude",
-        Field::StationPressure => "station_pressure",
-        Field::Temperature => "temperature",
-        Field::Humidity => "humidity",
-        Field::Power => "power",
-        Field::Voltage => "voltage",
-        Field::AcceptBand => "accept_band",
-        Field::ReturnLength => "return_length",
-        Field::SupplyLength => "supply_length",
-        Field::DesignStatic => "design_static",
+        Field::Number(number) => number.report(),
         Field::Path => "path",
     }
 }

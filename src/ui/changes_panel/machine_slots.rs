@@ -3,7 +3,6 @@
 use crate::model::facts::blower::PartInTest;
 use crate::model::facts::change::Replacement;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
-use crate::model::facts::job_check;
 use crate::model::facts::numbers::duct as given;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
 use crate::ui::changes_panel::slots::{self, Line, one, slot};
@@ -83,7 +82,8 @@ pub fn type_into(new: &mut Replacement, slot: u8, typed: &str, units: UnitSystem
         CAPACITY => new.target = with_capacity(new.target, typed, units)?,
         PER_TON => new.target = with_per_ton(new, typed, units)?,
         AIRFLOW => {
-            let target = airflow("New target airflow", typed, units)?.map(|airflow| meant(Target::Airflow(airflow)));
+            let target =
+                airflow("New target airflow", typed, units)?.map(|airflow| meant(Target::Airflow(airflow), units));
             new.target = target.transpose()?.or(job_target(new));
         }
         _ => return Err("Another machine has no such field".to_owned()),
@@ -128,7 +128,7 @@ fn with_capacity(before: Option<Target>, typed: &str, units: UnitSystem) -> Resu
     match text::capacity(typed, units) {
         Err(TextError::Empty) => Ok(None),
         Err(error) => Err(format!("New cooling capacity: {error}")),
-        Ok(capacity) => meant(Target::PerTon { capacity, per_ton }).map(Some),
+        Ok(capacity) => meant(Target::PerTon { capacity, per_ton }, units).map(Some),
     }
 }
 
@@ -138,12 +138,12 @@ fn with_per_ton(new: &Replacement, typed: &str, units: UnitSystem) -> Result<Opt
         return if is_empty { Ok(new.target) } else { Err("Give the new cooling capacity first".to_owned()) };
     };
     let per_ton = airflow("New airflow a ton", typed, units)?.unwrap_or(NOMINAL_PER_TON);
-    meant(Target::PerTon { capacity, per_ton }).map(Some)
+    meant(Target::PerTon { capacity, per_ton }, units).map(Some)
 }
 
 /// A target that the job takes.
-fn meant(target: Target) -> Result<Target, String> {
-    job_check::target(&target).map(|()| target)
+fn meant(target: Target, units: UnitSystem) -> Result<Target, String> {
+    target.check().map(|()| target).map_err(|refused| refused.sentence(units))
 }
 
 fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>, String> {
@@ -222,7 +222,7 @@ mod tests {
             (COIL_SECOND, "0.2 at 900", "first point before the second"),
             (CAPACITY, "900", "A capacity of 900 ton cannot be; it lies between 0.5 and 25 ton"),
             (CAPACITY, "30", "A capacity of 30 ton cannot be"),
-            (PER_TON, "4000", "4,000 cfm per ton cannot be"),
+            (PER_TON, "4000", "4,000 cfm/ton cannot be"),
             (AIRFLOW, "40000", "A target of 40,000 cfm cannot be"),
             (AIRFLOW, "x", "New target airflow: \"x\" is not a number"),
         ];

@@ -2,19 +2,15 @@
 
 use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 
-use super::{BOX, remarks, value};
-use crate::edit::Edit;
-use crate::model::facts::duct::design::PathSide;
+use super::{number, remarks};
 use crate::model::facts::job_check::Field;
+use crate::model::facts::job_number::JobNumber;
 use crate::model::verdicts::duct_budget::DuctBudget;
 use crate::model::wording::ducts;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
-use crate::ui::widgets::field::FieldSpec;
 use crate::ui::widgets::label;
-use crate::units::text::{self, TextError};
-use crate::units::{Length, UnitSystem, show};
 
 /// What the fold is called.
 const FOLD: &str = "Ducts by length";
@@ -22,9 +18,7 @@ const FOLD: &str = "Ducts by length";
 /// Draws the fold: closed until something is stated in it or a person opens it.
 pub(super) fn ducts(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     ui.add_space(theme::STEP);
-    let goes_here = [Field::ReturnLength, Field::SupplyLength, Field::DesignStatic]
-        .iter()
-        .any(|field| view.go_to == Some(FieldKey::Of(*field)));
+    let goes_here = STATED.iter().any(|which| view.go_to == Some(FieldKey::Of(Field::Number(*which))));
     if goes_here {
         view.ducts_open = Some(true);
     }
@@ -40,38 +34,14 @@ pub(super) fn ducts(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut
     }
 }
 
+/// What is stated in the fold.
+const STATED: [JobNumber; 3] = [JobNumber::ReturnLength, JobNumber::SupplyLength, JobNumber::DesignStatic];
+
 fn fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let units = screen.units;
-    for side in PathSide::BOTH {
-        let shown = screen.job.ducts.length(side).map(|length| show::length_bare(length, units)).unwrap_or_default();
-        let (name, edit): (_, fn(Option<Length>) -> Edit) = match side {
-            PathSide::Return => ("Return length", Edit::ReturnLength),
-            PathSide::Supply => ("Supply length", Edit::SupplyLength),
-        };
-        let spec = spec(Field::of_length(side), name, &shown, units.length_unit());
-        value(ui, (screen, view, out), &spec, |typed| length(typed, units).map(edit));
+    for which in STATED {
+        number(ui, (screen, view, out), which);
     }
-    let shown = screen.job.ducts.design_static.map(|design| show::pressure_exact(design, units)).unwrap_or_default();
-    let design = spec(Field::DesignStatic, "Design static", &shown, units.pressure_unit());
-    value(ui, (screen, view, out), &design, |typed| {
-        if typed.trim().is_empty() {
-            return Ok(Edit::DesignStatic(None));
-        }
-        text::pressure(typed, units).map(|pressure| Edit::DesignStatic(Some(pressure)))
-    });
-    remarks(ui, screen, &[Field::ReturnLength, Field::SupplyLength, Field::DesignStatic]);
-}
-
-fn spec<'a>(field: Field, name: &'a str, shown: &'a str, unit: &'a str) -> FieldSpec<'a> {
-    FieldSpec { key: FieldKey::Of(field), name, shown, edited: shown, unit, width: BOX }
-}
-
-/// A typed length; nothing typed takes it away.
-fn length(typed: &str, units: UnitSystem) -> Result<Option<Length>, TextError> {
-    if typed.trim().is_empty() {
-        return Ok(None);
-    }
-    text::length(typed, units).map(Some)
+    remarks(ui, screen, &STATED.map(Field::Number));
 }
 
 fn outcome(ui: &mut Ui, screen: &Screen<'_>, view: &View) {

@@ -7,6 +7,7 @@ use crate::model::facts::air_path::{Bypass, Element, ElementId};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::drop_data::LEAK_EXPONENT;
 use crate::model::facts::job::Job;
+use crate::model::facts::numbers::job::READING;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
@@ -148,7 +149,7 @@ fn leak_size(typed: &str, units: UnitSystem) -> Result<LeakSize, String> {
     };
     let airflow = text::airflow(airflow, units).map_err(|error| format!("Leak: {error}"))?;
     let pressure = text::pressure(pressure, units).map_err(|error| format!("Leak: {error}"))?;
-    crate::model::facts::job_check::reading(pressure)?;
+    READING.check(pressure.in_wc()).map_err(|refused| refused.sentence(units))?;
     let positive = airflow.cfm() > 0.0 && pressure.in_wc() > 0.0;
     let data = DropData::at(airflow, pressure, LEAK_EXPONENT).ok().filter(|_| positive);
     data.map(LeakSize::Test)

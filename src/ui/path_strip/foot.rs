@@ -5,9 +5,9 @@ use eframe::egui::{Align, Label, Layout, Rect, RichText, Ui, UiBuilder};
 use crate::edit::Edit;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::verdicts::system::NotRunning;
-use crate::model::wording::ducts;
+use crate::model::wording::{ducts, problems};
 use crate::ui::path_strip::draw;
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::reading_entry::Side;
@@ -87,13 +87,13 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     if let Some(refused) = refused.or_else(at_port) {
         return Said::Refused(refused.message.clone());
     }
-    let problems = strip.screen.answer.problems.iter();
+    let found = strip.screen.answer.problems.iter();
     let is_here = |field: Field| sides.iter().any(|side| side.key() == FieldKey::Of(field)) || field == Field::Path;
-    let mut here = problems.filter(|problem| is_here(problem.field));
+    let mut here = found.filter(|problem| is_here(problem.field));
     if let Some(problem) = here.next() {
         return match problem.severity {
-            Severity::Error => Said::Refused(problem.message.clone()),
-            Severity::Question => Said::Asked(problem.message.clone()),
+            Severity::Error => Said::Refused(problems::sentence(&problem.what, strip.screen.units)),
+            Severity::Question => Said::Asked(problems::sentence(&problem.what, strip.screen.units)),
         };
     }
     let job = strip.screen.job;

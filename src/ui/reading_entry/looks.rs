@@ -1,6 +1,6 @@
 //! What people type into a reading's field, look by look: "-.52 -.51", "0,52; 0,51", "77 Pa 78 Pa".
 
-use crate::model::facts::job_check;
+use crate::model::facts::numbers::job::READING;
 use crate::model::wording;
 use crate::ui::reading_entry::Side;
 use crate::units::text::{self, TypedSign};
@@ -24,8 +24,8 @@ pub fn parse_looks(typed: &str, units: UnitSystem, side: Side, name: &str) -> Re
     let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
     looks
         .iter()
-        .try_for_each(|look| job_check::reading(*look))
-        .map_err(|error| format!("{name}: {}", wording::uncapital(&error)))?;
+        .try_for_each(|look| READING.check(look.in_wc()).map(drop))
+        .map_err(|refused| format!("{name}: {}", wording::uncapital(&refused.sentence(units))))?;
     Ok(looks)
 }
 

@@ -5,7 +5,7 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{Block, Place};
 use crate::ui::table_editor::keys;
 use crate::ui::table_editor::remarks;

@@ -3,7 +3,7 @@
 use eframe::egui::{self, Align, Id, Key, Label, Layout, RichText, Role, TextEdit, Ui, WidgetInfo, vec2};
 
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{
     AirflowUnit, Correction, DraftHead, DraftStage, HeadField, Place, PressureUnit,
 };

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Button, RichText, Ui};
 
-use crate::model::facts::table_check::Severity;
+use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{DraftProblem, Place};
 use crate::ui::theme;
 use crate::ui::view::table_editor::{GoTo, Spot, TableEditor};

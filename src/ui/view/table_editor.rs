@@ -3,8 +3,9 @@
 use eframe::egui::Id;
 
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::severity::Severity;
 use crate::model::facts::standing::CurveStanding;
-use crate::model::facts::table_check::{self, Severity, tap_is_usable};
+use crate::model::facts::table_check::{self, tap_is_usable};
 use crate::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use crate::model::typed::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
 use crate::units::{Airflow, Pressure};

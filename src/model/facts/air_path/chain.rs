@@ -3,7 +3,7 @@
 //! Every edit either leaves a chain that [`AirPath::problem`] has nothing against, or says in a sentence why not and changes nothing.
 
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
-use crate::model::facts::job_check;
+use crate::model::facts::numbers::job::LEAK_FLOW;
 
 /// Kinds that a person can put in.
 pub const CAN_BE_ADDED: [ElementKind; 11] = [
@@ -226,9 +226,7 @@ impl AirPath {
         if stretch.is_empty() {
             return Err("Nothing lies beyond that a leak could go past; put it after the element before".to_owned());
         }
-        if !job_check::is_flow_of_way(flow) {
-            return Err(format!("A leak of {:.0} % of the air cannot be; it lies between 0 and 100 %", flow * 100.0));
-        }
+        LEAK_FLOW.check(flow).map_err(|refused| refused.to_string())?;
         let group = self.next_element();
         let leak = Element::new(ElementId(group.0 + 1), ElementKind::Leak, Whereabouts::House);
         self.wrap(group, &stretch, Way { flow: Some(flow), elements: vec![leak] })?;

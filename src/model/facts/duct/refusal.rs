@@ -136,7 +136,7 @@ mod tests {
             "Duct diameter cannot be 10,160 mm; it must be above 0 and at most 2,540 mm",
         );
         check(&given::RUN_LENGTH, 0.0, ip, "Duct length cannot be 0 ft; it must be above 0 and at most 5,000 ft");
-        check(&given::EXPONENT, 2.5, ip, "Exponent cannot be 2.5; it must be between 1 and 2.2");
+        check(&given::EXPONENT, 2.5, ip, "An exponent of 2.5 cannot be; it lies between 1 and 2.2");
         check(&given::AIRFLOW, f64::NAN, ip, "Airflow cannot be NaN cfm; it must be between 0 and 100,000 cfm");
         check(&given::FREE_AREA, 1.2, ip, "Free area cannot be 120 %; it must be above 0 and at most 100 %");
         check(&given::COEFFICIENT, -1.0, ip, "Coefficient of the power law cannot be −1; it must be above zero");

@@ -116,12 +116,17 @@ pub static LOSS_COEFFICIENT: Number =
 pub static COEFFICIENT: Number =
     Number::new("Coefficient of the power law", Quantity::Ratio, Range::Above(0.0), "a part of a path drops something");
 /// Exponent of a power law.
-pub static EXPONENT: Number = Number::new(
-    "Exponent",
-    Quantity::Ratio,
-    Range::Between(EXPONENTS.0, EXPONENTS.1),
-    "laminar flow has 1, turbulent flow about 2",
-);
+pub static EXPONENT: Number = Number {
+    file: "exponent",
+    refusal: Some("An exponent of {} cannot be; it lies"),
+    first: 2.0,
+    ..Number::new(
+        "Exponent",
+        Quantity::Ratio,
+        Range::Between(EXPONENTS.0, EXPONENTS.1),
+        "laminar flow has 1, turbulent flow about 2",
+    )
+};
 /// Free area over face area.
 pub static FREE_AREA: Number =
     Number::new("Free area", Quantity::Share, Range::AboveTo(0.0, 1.0), "an opening is no more than its face");

@@ -1,3 +1,4 @@
 //! Every number that a person or a file can give, each declared here alone.
 
 pub mod duct;
+pub mod job;

@@ -395,7 +395,7 @@ mod tests {
         assert!(equal_exponents(&[], 2.0).is_err() && equal_exponents(&[0.0], 2.0).is_err());
         assert_eq!(
             checked_law(law(1e-7, 2.5)).unwrap_err().to_string(),
-            "Exponent cannot be 2.5; it must be between 1 and 2.2"
+            "An exponent of 2.5 cannot be; it lies between 1 and 2.2"
         );
     }
 }

@@ -2,23 +2,11 @@
 
 use crate::model::facts::air_path::{Element, PortId};
 use crate::model::facts::job::Job;
+use crate::model::facts::job_check::PartsNothing;
 use crate::model::path::parts::segments::{Mark, of_ports};
 use crate::model::path::parts::{Part, part_of};
 use crate::model::path::tesp::ReadDifference;
 use crate::units::Pressure;
-
-/// Why a reading parts nothing.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Why {
-    /// It is this much above the pressure before the ways, or before it in its way.
-    TooHigh(Pressure),
-    /// It is this much below the pressure behind the ways.
-    TooLow(Pressure),
-    /// It stands where the ways join.
-    AtTheEnd,
-    /// It stands in the chain between the two places that gave the difference across the machine.
-    WithinMachine,
-}
 
 /// A reading that parts nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,7 +14,7 @@ pub struct Astray {
     /// The port.
     pub port: PortId,
     /// Why.
-    pub why: Why,
+    pub why: PartsNothing,
 }
 
 /// Every reading that parts nothing, at the airflow of the readings.
@@ -57,7 +45,7 @@ fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astr
     of_ports(job, &job.path.elements, &|_| None)
         .into_iter()
         .filter(move |mark| is_between(mark.passed))
-        .filter_map(|mark| Some(Astray { port: mark.port?, why: Why::WithinMachine }))
+        .filter_map(|mark| Some(Astray { port: mark.port?, why: PartsNothing::WithinMachine }))
 }
 
 fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {
@@ -88,11 +76,11 @@ fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), f
     marks.sort_by_key(|mark| mark.passed);
     for mark in marks {
         let why = if mark.passed == list.len() {
-            Why::AtTheEnd
+            PartsNothing::AtTheEnd
         } else if mark.pressure >= last {
-            Why::TooHigh(mark.pressure - last)
+            PartsNothing::TooHigh(mark.pressure - last)
         } else if mark.pressure <= behind {
-            Why::TooLow(behind - mark.pressure)
+            PartsNothing::TooLow(behind - mark.pressure)
         } else {
             last = mark.pressure;
             continue;

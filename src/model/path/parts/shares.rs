@@ -1,7 +1,7 @@
 //! How a drop that was read over several elements is shared among them.
 
 use crate::model::facts::air_path::{Element, Way};
-use crate::model::facts::job_check;
+use crate::model::facts::numbers::job::WAY_FLOW;
 
 /// Shares of a segment's elements, adding up to 1; stated ones as they are, the rest by usual weight.
 ///
@@ -54,7 +54,8 @@ pub fn exponent(element: &Element) -> f64 {
 /// A sentence when stated shares are not between 0 and 1, add up to more than there is, or a leak has none.
 pub fn flows(ways: &[&Way], rest: f64) -> Result<Vec<f64>, String> {
     let percent = |fraction: f64| fraction * 100.0;
-    ways.iter().filter_map(|way| way.flow).try_for_each(job_check::flow_of_way)?;
+    let taken = |flow| WAY_FLOW.check(flow).map(drop).map_err(|refused| refused.to_string());
+    ways.iter().filter_map(|way| way.flow).try_for_each(taken)?;
     if ways.iter().any(|way| way.is_leak() && way.flow.is_none()) {
         return Err("A leak needs a share of the air, or an airflow and a pressure from a duct leakage test".to_owned());
     }

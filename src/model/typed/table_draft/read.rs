@@ -1,7 +1,8 @@
 //! A draft as a table, with every remark at its place.
 
 use crate::model::facts::blower::{Basis, BlowerTable, Cell, HeatStage, Row, Tap, TapData};
-use crate::model::facts::table_check::{self, Severity, TableProblem};
+use crate::model::facts::severity::Severity;
+use crate::model::facts::table_check::{self, Printed, TablePlace};
 use crate::model::typed::table_draft::cell::{self, AirflowCell};
 use crate::model::typed::table_draft::{
     Block, DraftCell, DraftProblem, DraftStage, HeadField, Place, PressureUnit, TableDraft, corrections,
@@ -323,7 +324,7 @@ impl Reader<'_> {
             return;
         }
         for problem in table_check::check(table) {
-            let place = self.place_of(&problem, table, origins);
+            let place = self.place_of(problem.place, table, origins);
             let said = self.problems.iter().any(|other| other.place == place && other.severity == Severity::Error);
             // A place that could not be read is not also told that it is empty.
             if !said || matches!(place, Place::Table | Place::Head(_)) {
@@ -332,39 +333,31 @@ impl Reader<'_> {
         }
     }
 
-    fn place_of(&self, problem: &TableProblem, table: &BlowerTable, origins: &Origins) -> Place {
-        let Some(tap) = problem.tap else {
-            return whole_table_place(problem, table, &self.draft.head.heating);
-        };
-        let column = origins.taps.get(tap).copied().unwrap_or_default();
-        let row = problem.row.and_then(|row| origins.rows.get(tap)?.get(row).copied());
-        row.map_or(Place::Tap(column), |row| {
-            let is_about_esp = problem.message.contains("the row of") || problem.message.contains("a row of");
-            if is_about_esp { Place::Esp(row) } else { Place::Cell { row, tap: column, block: block_of(problem) } }
-        })
+    /// Where in the draft a remark on the table belongs.
+    fn place_of(&self, place: TablePlace, table: &BlowerTable, origins: &Origins) -> Place {
+        let column = |tap: usize| origins.taps.get(tap).copied().unwrap_or_default();
+        let typed = |tap: usize, row: usize| origins.rows.get(tap)?.get(row).copied();
+        match place {
+            TablePlace::Table => Place::Table,
+            TablePlace::RatedMaximum => Place::Head(HeadField::RatedMaximum),
+            TablePlace::Call(call) => Place::Head(HeadField::Call(call)),
+            TablePlace::Stage(index) => {
+                let call = table.heating.get(index).map(|stage| stage.call);
+                let stage = self.draft.head.heating.iter().position(|stage| Some(stage.call) == call);
+                stage.map_or(Place::Table, |stage| Place::Head(HeadField::Heating(stage)))
+            }
+            TablePlace::Tap(tap) => Place::Tap(column(tap)),
+            TablePlace::Static(tap, row) => typed(tap, row).map_or(Place::Tap(column(tap)), Place::Esp),
+            TablePlace::Cell(tap, row, printed) => {
+                let block = match printed {
+                    Printed::Airflow => Block::Airflow,
+                    Printed::Watts => Block::Watts,
+                    Printed::Rpm => Block::Rpm,
+                };
+                typed(tap, row).map_or(Place::Tap(column(tap)), |row| Place::Cell { row, tap: column(tap), block })
+            }
+        }
     }
-}
-
-fn block_of(problem: &TableProblem) -> Block {
-    match () {
-        () if problem.message.ends_with("W cannot be") => Block::Watts,
-        () if problem.message.ends_with("rpm cannot be") => Block::Rpm,
-        () => Block::Airflow,
-    }
-}
-
-/// Remarks on the whole table begin with what they concern.
-fn whole_table_place(problem: &TableProblem, table: &BlowerTable, heating: &[DraftStage]) -> Place {
-    let about = |name: &str| problem.message.starts_with(name);
-    if about("Rated maximum") {
-        return Place::Head(HeadField::RatedMaximum);
-    }
-    let runs = |call: crate::model::facts::blower::Call| problem.message.starts_with(&format!("{} runs", call.name()));
-    if let Some((call, _)) = table.calls.iter().find(|(call, _)| runs(*call)) {
-        return Place::Head(HeadField::Call(*call));
-    }
-    let stage = heating.iter().position(|stage| about(stage.call.name()));
-    stage.map_or(Place::Table, |stage| Place::Head(HeadField::Heating(stage)))
 }
 
 fn density(typed: &str, unit: PressureUnit) -> Result<Density, TextError> {

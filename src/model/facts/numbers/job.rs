@@ -1,0 +1,158 @@
+//! Numbers of a job that stand at more than one place of it, or at none that is always there: targets, readings, shares, prices.
+
+use crate::model::facts::number::{Number, Range};
+use crate::units::quantity::Quantity;
+
+/// A reading past this is questioned: ten times an everyday one, in. w.c.
+pub const ODD_READING: f64 = 1.5;
+/// Highest static of a residential blower, in. w.c.; more is a slipped decimal point or another unit.
+pub const HIGHEST_STATIC: f64 = 5.0;
+/// Largest airflow of the machines this program is for, cfm; more is a slipped digit or another unit.
+pub const LARGEST_AIRFLOW: f64 = 20_000.0;
+/// Least share of the air that a way or a leak takes, and as much is left for the others, as a fraction; nothing smaller can be read or sealed, and the drop of ways side by side would be no number (common practice, no source).
+const LEAST_FLOW: f64 = 1e-6;
+
+/// One look at a manometer.
+pub static READING: Number = Number {
+    refusal: Some("A reading of {} cannot be on such a blower; readings lie"),
+    everyday: Some(ODD_READING),
+    first: -0.31,
+    ..Number::new(
+        "Reading",
+        Quantity::Pressure,
+        Range::Between(-HIGHEST_STATIC, HIGHEST_STATIC),
+        "no blower of a house makes more",
+    )
+};
+/// Drop of an element by data.
+pub static DROP_BY_DATA: Number = Number {
+    file: "drop_in_wc",
+    refusal: Some("A drop of {} cannot be; it lies"),
+    everyday: Some(ODD_READING),
+    first: 0.10,
+    ..Number::new(
+        "Drop by data",
+        Quantity::Pressure,
+        Range::Between(0.0, HIGHEST_STATIC),
+        "no blower of a house makes more",
+    )
+};
+/// Airflow at which an element's drop is published.
+pub static AIRFLOW_OF_DROP: Number = Number {
+    file: "airflow_cfm",
+    refusal: Some("An airflow of {} cannot be; it lies"),
+    first: 1200.0,
+    ..Number::new(
+        "Airflow of the drop",
+        Quantity::Airflow,
+        Range::Between(50.0, LARGEST_AIRFLOW),
+        "no data sheet prints a drop at less, and no machine of a house moves more",
+    )
+};
+/// Target as an airflow.
+pub static TARGET_AIRFLOW: Number = Number {
+    file: "cfm",
+    refusal: Some("A target of {} cannot be; it lies"),
+    held: Some(Range::Above(0.0)),
+    first: 1200.0,
+    ..Number::new(
+        "Airflow",
+        Quantity::Airflow,
+        Range::Between(50.0, LARGEST_AIRFLOW),
+        "no machine of a house moves less or more",
+    )
+};
+/// Target as an airflow for each ton: a quarter to two and a half times the nominal 400.
+pub static PER_TON: Number = Number {
+    file: "per_ton_cfm",
+    refusal: Some("A target of {} cannot be; it lies"),
+    usual: Some((350.0, 450.0)),
+    held: Some(Range::Above(0.0)),
+    first: 400.0,
+    ..Number::new("Airflow", Quantity::AirflowPerTon, Range::Between(100.0, 1000.0), "400 is nominal")
+};
+/// Capacity of residential and light commercial equipment.
+pub static CAPACITY: Number = Number {
+    file: "capacity_tons",
+    refusal: Some("A capacity of {} cannot be; it lies"),
+    first: 3.0,
+    ..Number::new("Outdoor unit", Quantity::Capacity, Range::Between(0.5, 25.0), "larger machines have other blowers")
+};
+/// Heat output of a target, the blower's own heat included.
+pub static HEAT_OUTPUT: Number = Number {
+    file: "output_btuh",
+    refusal: Some("A heat output of {} cannot be; it lies"),
+    held: Some(Range::Above(0.0)),
+    first: 60_000.0,
+    ..Number::new(
+        "Heat output",
+        Quantity::HeatRate,
+        Range::Between(1_000.0, 500_000.0),
+        "no machine of a house gives less or more",
+    )
+};
+/// Temperature rise of a target.
+pub static HEAT_RISE: Number = Number {
+    file: "rise_f",
+    refusal: Some("A temperature rise of {} cannot be; it lies"),
+    held: Some(Range::Above(0.0)),
+    first: 50.0,
+    ..Number::new(
+        "Rise",
+        Quantity::TemperatureRise,
+        Range::Between(5.0, 150.0),
+        "no furnace heats its air less or more",
+    )
+};
+/// An element's share of its stretch.
+pub static SHARE: Number = Number {
+    file: "share_percent",
+    refusal: Some("A share of {} cannot be; it lies"),
+    ..Number::new("Share", Quantity::Share, Range::Between(0.0, 1.0), "it is a part of the whole")
+};
+/// A way's share of its group's air.
+pub static WAY_FLOW: Number = Number {
+    file: "flow_percent",
+    refusal: Some("A way with {} of the air cannot be; its share lies"),
+    held: Some(Range::Between(0.0, 1.0)),
+    first: 0.5,
+    ..Number::new(
+        "Share of the air",
+        Quantity::Share,
+        Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW),
+        "every way takes some of the air and leaves some",
+    )
+};
+/// A leak's share of the air that comes to it.
+pub static LEAK_FLOW: Number = Number {
+    refusal: Some("A leak of {} of the air cannot be; it lies"),
+    first: 0.12,
+    ..Number::new(
+        "Leak",
+        Quantity::Share,
+        Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW),
+        "a leak takes some of the air and leaves some",
+    )
+};
+/// Share of the blower's air that a bypass takes (common practice, no source: more would starve the rooms).
+pub static BYPASS_FLOW: Number = Number {
+    file: "flow_percent",
+    refusal: Some("A bypass of {} of the blower's air cannot be; it lies"),
+    first: 0.1,
+    ..Number::new("Bypass", Quantity::Share, Range::Inside(0.0, 0.9), "more would starve the rooms")
+};
+/// What a change costs.
+pub static PRICE: Number = Number {
+    file: "price",
+    refusal: Some("A price of {} cannot be; it is"),
+    first: 120.0,
+    ..Number::new("Price", Quantity::Money, Range::AtLeast(0.0), "nobody is paid for being given a fix")
+};
+/// Density of the air that a table was made with.
+pub static TABLE_DENSITY: Number = Number {
+    file: "density_lb_ft3",
+    refusal: Some("A table density of {} cannot be; it lies"),
+    usual: Some((0.075, 0.075)),
+    first: 0.075,
+    ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10), "standard air has 0.075 lb/ft³")
+};

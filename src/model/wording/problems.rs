@@ -1,0 +1,123 @@
+//! Sentences of what cannot be right, or is odd, in what a person typed.
+
+use crate::model::facts::air_path::RETURN_PORT;
+use crate::model::facts::job_check::{Oddity, PartsNothing, Side};
+use crate::model::facts::readings::ReadAt;
+use crate::units::show::{self, pressure, pressure_bare, pressure_signed};
+use crate::units::{Pressure, UnitSystem};
+
+/// One remark on a job as a sentence without its period.
+pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
+    match what {
+        Oddity::OutOfRange(refused) => refused.sentence(units),
+        Oddity::UnknownTap { word, tap, there } => {
+            format!("The table has no {word} \"{tap}\"; it has {}", there.join(", "))
+        }
+        Oddity::Path(sentence) => sentence.clone(),
+        Oddity::SeaLevelPressure { station, altitude, standard } => format!(
+            "{} at {} looks like the weather service's sea-level figure; the place itself would read about {}",
+            show::barometer(*station, units),
+            show::altitude(*altitude, units),
+            show::barometer(*standard, units)
+        ),
+        Oddity::DesignOverPlate { design, plate } => format!(
+            "A design static of {} is over the rated maximum of {}; is it meant so?",
+            pressure(*design, units),
+            pressure_bare(*plate, units)
+        ),
+        Oddity::OddReading(average) => format!(
+            "{} is ten times an everyday reading; is it {}?",
+            pressure(*average, units),
+            pressure_bare(*average / 10.0, units)
+        ),
+        Oddity::UnusualSign(at, average) => unusual_sign(*at, *average, units),
+        Oddity::Rises { by, from, to, may_be_a_widening } => {
+            let why = if *may_be_a_widening {
+                "a widening duct or the two readings may explain it."
+            } else {
+                "no widening explains that; is a sign, a hose or the place of a port wrong?"
+            };
+            format!(
+                "Static rises by {} along the flow from {} to {}: {why} What lies about it is taken as one stretch",
+                pressure(*by, units),
+                port_after(from.as_deref()),
+                port_after(to.as_deref())
+            )
+        }
+        Oddity::ContradictedData { parts, by_data, airflow, read } => format!(
+            "{}: {} by data at {}, but {} was read over the stretch; the data, the reading or the place of a port is wrong. What was read counts",
+            parts.join(" and "),
+            pressure(*by_data, units),
+            show::airflow(*airflow, units),
+            pressure_bare(*read, units)
+        ),
+        Oddity::InsideOverReading { side, taken, airflow, read } => format!(
+            "Inside the rating {} is taken {} the blower by data at {}, more than the {} that its port reads; the data, the reading or the place of the port is wrong. The whole path is taken as one stretch",
+            pressure(*taken, units),
+            match side {
+                Side::Before => "before",
+                Side::After => "after",
+            },
+            show::airflow(*airflow, units),
+            pressure_bare(*read, units)
+        ),
+        Oddity::PartsNothing { after, read, why } => parts_nothing(after, *read, *why, units),
+    }
+}
+
+fn port_after(name: Option<&str>) -> String {
+    name.map_or_else(|| "the rooms".to_owned(), |name| format!("the port after the {name}"))
+}
+
+fn unusual_sign(at: ReadAt, average: Pressure, units: UnitSystem) -> String {
+    let shown = pressure_signed(average, units);
+    let size = pressure_bare(average.abs(), units);
+    match at {
+        ReadAt::Port(RETURN_PORT) => {
+            format!("{shown} before the blower: is the return pressurised, are the hoses swapped, or is it −{size}?")
+        }
+        ReadAt::Port(_) => format!("{shown} after the blower: are the hoses swapped, or is it +{size}?"),
+        ReadAt::Total | ReadAt::Across(_) => format!("A total of {shown}: are the hoses swapped, or is it {size}?"),
+    }
+}
+
+fn parts_nothing(after: &str, read: Pressure, why: PartsNothing, units: UnitSystem) -> String {
+    let read = pressure_signed(read, units);
+    let why = match why {
+        PartsNothing::TooHigh(much) => format!("which is {} higher than before them", pressure(much, units)),
+        PartsNothing::TooLow(much) => format!("which is {} lower than behind the ways", pressure(much, units)),
+        PartsNothing::AtTheEnd => "where the ways join".to_owned(),
+        PartsNothing::WithinMachine => {
+            return format!(
+                "The port after the {after}, which reads {read}, stands between the two ports that the machine is read across; nothing is worked out from it"
+            );
+        }
+    };
+    format!(
+        "The port after the {after}, in one of several ways side by side, reads {read}, {why}; nothing is split by it"
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whoever_reads_pascals_is_asked_in_pascals() {
+        let of = Pressure::from_in_wc;
+        let cases = [
+            (Oddity::OddReading(of(3.1)), "772 Pa is ten times an everyday reading; is it 77?"),
+            (
+                Oddity::UnusualSign(ReadAt::Port(RETURN_PORT), of(0.3)),
+                "+75 before the blower: is the return pressurised, are the hoses swapped, or is it −75?",
+            ),
+            (
+                Oddity::DesignOverPlate { design: of(0.8), plate: of(0.5) },
+                "A design static of 199 Pa is over the rated maximum of 125; is it meant so?",
+            ),
+        ];
+        for (what, said) in cases {
+            assert_eq!(sentence(&what, UnitSystem::SiLitres), said);
+        }
+    }
+}
