@@ -212,7 +212,7 @@ fn a_drop_that_cannot_be_is_refused_on_the_card() {
     app.run_steps(4);
     type_then(&mut app, "Drop by data", "-0.2", Key::Enter);
     assert_eq!(app.state().job(), &demo::heat_pump());
-    assert!(app.query_all_by_label_contains("it is 0 or more").next().is_some());
+    assert!(app.query_all_by_label_contains("it lies between 0 and 5 in. w.c.").next().is_some());
 }
 
 #[test]
