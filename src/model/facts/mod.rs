@@ -15,6 +15,7 @@ pub mod limits;
 pub mod number;
 pub mod numbers;
 pub mod plain_text;
+pub mod read_ports;
 pub mod readings;
 pub mod severity;
 pub mod standing;

@@ -1,12 +1,14 @@
 //! The system with changes on, judged.
 
+use crate::model::facts::air_path::ElementId;
 use crate::model::facts::target::{self, TargetBand};
-use crate::model::path::parts::flows;
-use crate::model::path::tesp::Bound;
+use crate::model::path::parts::along::along;
+use crate::model::path::parts::{Part, flows, part_of};
+use crate::model::path::tesp::{Assumption, Bound};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::other_machine;
 use crate::model::solution::worth::{self, Solved, Worth};
-use crate::model::verdicts::system::{Blower, Projection, Running, System};
+use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Airflow;
 
@@ -28,6 +30,9 @@ pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
     let table = changed.table;
     let bound = running.budget.bound().and(Bound { less: unknown_part.is_some(), more: false });
     let load = changed.load();
+    let touched = touched(&running.system.parts, &changed.parts);
+    let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();
+    let profile = point.map(|point| along(job, table, &changed.parts, point.airflow, changed.density_ratio));
     let (blower, parts, assumptions) = blower(found, changed);
     let path = KnownPath {
         now: &running.now,
@@ -42,8 +47,8 @@ pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
         is_assumed: !assumptions.is_empty(),
     };
     let taps = taps::all(job, table, &blower, Some(path));
-    let system = System { blower, parts, load, taps, spreads, delivered, bound, unknown_part, assumptions };
-    Some(Projection { system, worths, refused })
+    let system = System { blower, parts, load, taps, spreads, delivered, profile, bound, unknown_part, assumptions };
+    Some(Projection { system, touched, joined, worths, refused })
 }
 
 /// The only change that is on has what all together have in doubt, for its gain is theirs.
@@ -56,9 +61,31 @@ fn only_one_has_all(found: &Found<'_>, mut worths: Vec<Worth>, whole: Option<Air
     worths
 }
 
-type Parts = Vec<crate::model::path::parts::Part>;
+/// Elements that are parts of their own before and after, under another law.
+fn touched(before: &[Part], after: &[Part]) -> Vec<ElementId> {
+    let ids = before.iter().flat_map(Part::all_elements);
+    ids.filter(|id| {
+        part_of(before, *id).zip(part_of(after, *id)).is_some_and(|(before, after)| before.curve() != after.curve())
+    })
+    .collect()
+}
 
-fn blower(found: &Found<'_>, changed: Changed<'_>) -> (Blower, Parts, Vec<crate::model::path::tesp::Assumption>) {
+fn joined(before: &[Part], after: &[Part], airflow: Airflow) -> Vec<Joined> {
+    let is_new = |part: &&Part| part.elements.len() > 1 && !before.iter().any(|old| old.elements == part.elements);
+    let of_part = |part: &Part| {
+        let stood = before.iter().filter(|old| old.elements.iter().all(|id| part.elements.contains(id)));
+        Joined {
+            elements: part.elements.clone(),
+            before: stood.map(|old| old.drop_at(old.flow)).sum(),
+            after: part.drop_at(flows::through(after, part.route, airflow)),
+        }
+    };
+    after.iter().filter(is_new).map(of_part).collect()
+}
+
+type Parts = Vec<Part>;
+
+fn blower(found: &Found<'_>, changed: Changed<'_>) -> (Blower, Parts, Vec<Assumption>) {
     let job = found.inputs.job;
     let blower = Blower {
         target: target_then(found, &changed),

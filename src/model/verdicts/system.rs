@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::model::facts::air::BlowerAir;
-use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{ChangeId, ChangeKind, Replacement};
 use crate::model::facts::job::Job;
@@ -12,6 +12,7 @@ use crate::model::facts::target::TargetBand;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::path::parts::Part;
+use crate::model::path::parts::along::Profile;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticBudget};
 use crate::model::solution::gain::{self, Start};
@@ -63,6 +64,8 @@ pub struct System {
     pub spreads: Spreads,
     /// The air where it counts; nothing where the tap that runs has no point.
     pub delivered: Option<Delivered>,
+    /// What every element takes at that point.
+    pub profile: Option<Profile>,
     /// What parts of unknown drop leave open.
     pub bound: Bound,
     /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
@@ -148,6 +151,8 @@ pub struct Running {
     pub supply_side: Option<Pressure>,
     /// Electric power: read, else the table's.
     pub power: Option<Power>,
+    /// The part that takes most of the external drop, with its share; nothing where there is only one.
+    pub most: Option<(Vec<ElementId>, f64)>,
     /// The system as found.
     pub system: System,
 }
@@ -177,10 +182,25 @@ impl Running {
 pub struct Projection {
     /// The system with all of them.
     pub system: System,
+    /// Elements whose own law is another than as found.
+    pub touched: Vec<ElementId>,
+    /// Elements that a change joined into one part.
+    pub joined: Vec<Joined>,
     /// Each change alone, those that are off included, in the job's order.
     pub worths: Vec<Worth>,
     /// Changes that are on and could not be put on, with the sentence.
     pub refused: Vec<(ChangeId, String)>,
+}
+
+/// Several elements that a change joined into one part: their drop before and after.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joined {
+    /// The elements.
+    pub elements: Vec<ElementId>,
+    /// Their drop as found.
+    pub before: Pressure,
+    /// Their drop with the changes.
+    pub after: Pressure,
 }
 
 /// Why there is no point yet.

@@ -7,7 +7,7 @@ use crate::model::facts::air_path::Element;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts;
-use crate::ui::path_strip::projected;
+use crate::model::path::parts::along::Along;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
@@ -64,19 +64,18 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
 fn usual(screen: &Screen<'_>, element: &Element) -> String {
     let mut said = Vec::new();
     if element.share.is_none() {
-        let part = screen
-            .answer
-            .point()
-            .and_then(|running| Some((running, parts::part_of(&running.system.parts, element.id)?)));
-        said.push(match part {
-            Some((_, part)) if part.standing == PathStanding::Shared => {
-                let drop = show::pressure(part.drop_at(part.flow), screen.units);
+        let profile = screen.answer.point().and_then(|running| running.system.profile.as_ref());
+        let is_part = |along: &&Along| along.standing.is_some();
+        let along = profile.and_then(|profile| Some((profile, profile.at(element.id).filter(is_part)?)));
+        said.push(match along {
+            Some((_, Along { drop: Some(drop), standing: Some(PathStanding::Shared), .. })) => {
+                let drop = show::pressure(*drop, screen.units);
                 if element.is_group() {
                     return format!("Empty: its segment's drop, or its part of it by usual weight, about {drop}");
                 }
                 format!("share by usual weight, about {drop}, assumed")
             }
-            Some((running, _)) => match projected::share_of(running, element.id) {
+            Some((profile, _)) => match profile.share(element.id) {
                 Some(share) => format!("stands alone, {} of the external drop", show::percent(share)),
                 None => "stands alone".to_owned(),
             },

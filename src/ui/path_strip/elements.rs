@@ -6,10 +6,10 @@ use eframe::egui::{
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::wording;
+use crate::ui::path_strip::card;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::landing::{self, Column};
 use crate::ui::path_strip::remarks::{self, Takes};
-use crate::ui::path_strip::{card, projected};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{CardState, FieldKey, View};
@@ -68,12 +68,10 @@ fn in_chain(strip: &Strip<'_>) -> Vec<Pressable> {
     elements
         .map(|(index, element)| {
             let rect = Rect::from_x_y_ranges(strip.column(index), strip.head_top(index)..=strip.plot.bottom());
-            let share = strip.screen.answer.point().and_then(|running| {
+            let profile = strip.screen.answer.point().and_then(|running| running.system.profile.as_ref());
+            let share = profile.and_then(|profile| {
                 let joined = strip.joined.iter().find(|joined| joined.elements.contains(&index));
-                joined.map_or_else(
-                    || projected::share_of(running, element.id),
-                    |joined| projected::share_of_drop(running, joined.before),
-                )
+                joined.map_or_else(|| profile.share(element.id), |joined| profile.share_of(joined.before))
             });
             let share = share.map(|share| format!(", {} of the external drop", show::percent(share)));
             let most = if strip.takes(index) == Takes::Most { ", more than any other" } else { "" };

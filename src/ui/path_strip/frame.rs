@@ -5,13 +5,13 @@ use eframe::egui::{Rangef, Rect, Ui, pos2};
 use crate::model::facts::air_path::{Element, ElementId};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check;
+use crate::model::facts::read_ports::{self, ReadPort};
 use crate::model::facts::readings::Reading;
-use crate::model::path::parts::{Part, Route, flows};
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};
-use crate::ui::path_strip::line::{self, ReadPort, Segment, Stretch};
+use crate::ui::path_strip::line::{self, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Drops, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::path_strip::trial;
@@ -117,7 +117,7 @@ impl<'a> Strip<'a> {
             (_, true) => Trust::Waiting,
             _ => Trust::Full,
         };
-        let mut ports = line::read_ports(job);
+        let mut ports = read_ports::read_ports(job);
         if total_only {
             ports.clear();
         }
@@ -136,7 +136,7 @@ impl<'a> Strip<'a> {
         let changed = in_hand.or_else(|| changes::with_changes(job, screen.answer));
         let changed = changed.filter(|_| trust == Trust::Full).map(|(_, after)| after);
         let joined = running.map(|running| projected::remark(job, running, changed, &mut remarks)).unwrap_or_default();
-        let worst = running.and_then(|running| projected::worst(job, running));
+        let worst = running.and_then(|running| running.most.clone());
         let now = Known { job, units: screen.units, running, changed };
         let columns = columns(ui, screen, &rest, room, view);
         let wanted = columns.edges.last().copied().unwrap_or_default();
@@ -256,7 +256,7 @@ fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> Rest<'a
     if let Some(running) = running {
         projected::remark(screen.job, running, changed, &mut remarks);
     }
-    let worst = running.and_then(|running| projected::worst(screen.job, running));
+    let worst = running.and_then(|running| running.most.clone());
     Rest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
 }
 
@@ -266,9 +266,8 @@ fn bypass_line(known: &Known<'_>, columns: &Columns, rect: Rect) -> Option<Bypas
     let bypass = path.bypass.as_ref()?;
     let edge = |id| columns.edges.get(path.index_of(id)? + 1).copied();
     let ends = (edge(bypass.leaves_after)?, edge(bypass.joins_after)?);
-    let of = |parts: &[Part], airflow| flows::through(parts, Route::Bypass, airflow);
-    let now = known.running.map(|running| of(&running.system.parts, running.now.airflow));
-    let then = known.changed.and_then(|after| Some(of(&after.system.parts, after.system.point()?.airflow)));
+    let now = known.running.and_then(|running| running.system.profile.as_ref()?.bypass);
+    let then = known.changed.and_then(|after| after.system.profile.as_ref()?.bypass);
     let share = show::percent(bypass.flow);
     let bare = |airflow| show::airflow_bare(airflow, known.units);
     let text = match (now, then.filter(|then| now.is_some_and(|now| bare(now) != bare(*then)))) {
@@ -290,12 +289,15 @@ fn by_parts(
     stretches: Vec<Stretch>,
 ) -> (Vec<Stretch>, Vec<(usize, Pressure)>) {
     let width = |index: usize| columns.edges[index + 1] - columns.edges[index];
-    let drops = Drops::of(job, &running.system.parts, running.now.airflow, jump, width);
+    let Some(profile) = &running.system.profile else {
+        return (stretches, Vec::new());
+    };
+    let drops = Drops::of(job, profile, jump, width);
     let line = changed.and_then(|changed| {
-        let drops = Drops::of(job, &changed.system.parts, changed.system.point()?.airflow, jump, width);
-        projected::levels(job, &changed.system.parts, &drops, jump)
+        let profile = changed.system.profile.as_ref()?;
+        projected::levels(job, profile, &Drops::of(job, profile, jump, width), jump)
     });
-    (projected::split(job, stretches, &running.system.parts, &drops), line.unwrap_or_default())
+    (projected::split(job, stretches, profile, &drops), line.unwrap_or_default())
 }
 
 fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Takes {

@@ -3,25 +3,11 @@
 use std::ops::Range;
 
 use crate::model::answer::Answer;
-use crate::model::facts::air_path::{AirPath, Element, ElementKind, PortId};
+use crate::model::facts::air_path::AirPath;
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
-use crate::model::facts::readings::{ReadAt, Reading};
-use crate::units::{Airflow, Pressure};
-
-/// A port with its reading.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ReadPort {
-    /// Which port.
-    pub id: PortId,
-    /// Elements that the air has passed when it reaches the port.
-    pub boundary: usize,
-    /// True before the blower.
-    pub is_before: bool,
-    /// Average reading against the rooms.
-    pub reading: Pressure,
-}
+use crate::model::facts::read_ports::ReadPort;
+use crate::units::Pressure;
 
 /// What a stretch of the line rests on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,25 +42,6 @@ pub struct Segment {
     pub level: Pressure,
 }
 
-/// Ports that were read, in flow order.
-pub fn read_ports(job: &Job) -> Vec<ReadPort> {
-    let mut ports: Vec<ReadPort> = job
-        .path
-        .ports
-        .iter()
-        .filter_map(|port| {
-            Some(ReadPort {
-                id: port.id,
-                boundary: job.path.elements_before(port.id)?,
-                is_before: job.path.is_before_blower(port.id)?,
-                reading: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average)?,
-            })
-        })
-        .collect();
-    ports.sort_by_key(|port| port.boundary);
-    ports
-}
-
 /// The read segments outside the machine, in flow order.
 pub fn segments(job: &Job, ports: &[ReadPort]) -> Vec<Segment> {
     let end = job.path.elements.len();
@@ -95,15 +62,6 @@ pub fn segments(job: &Job, ports: &[ReadPort]) -> Vec<Segment> {
         add((port.boundary, port.reading), next, port.reading);
     }
     segments
-}
-
-/// The drop of an element by its data, or by what the table prints for it.
-pub fn data_of<'a>(element: &'a Element, table: Option<&'a BlowerTable>) -> Option<&'a DropData> {
-    let printed = || match element.kind {
-        ElementKind::Heater => table?.corrections.heater.as_ref(),
-        _ => None,
-    };
-    element.drop.as_ref().or_else(printed)
 }
 
 /// Boundaries between which the pressure jumps: the table's planes, or the ports where they stand inside them.
@@ -148,8 +106,7 @@ fn through_segment(job: &Job, segment: &Segment) -> Vec<Stretch> {
 
 /// From the last port before the blower to the first one after it: falls by data or as read across a part, and the jump.
 fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPort) -> Vec<Stretch> {
-    let airflow = answer.point().map(|point| point.now.airflow);
-    let drop = |index: usize| known_drop(job, index, airflow, answer.blower().density_ratio);
+    let drop = |index: usize| drop_of(job, answer, index);
     let is_read = |index: usize| job.path.elements.get(index).is_some_and(|part| job.set().across(part.id).is_some());
     let fall = |index: usize| if is_read(index) { Basis::Read } else { Basis::ByData };
     let (rise_from, rise_to) = jump(&job.path, job.machine.as_ref(), before.boundary, after.boundary);
@@ -171,17 +128,15 @@ fn through_machine(job: &Job, answer: &Answer, before: &ReadPort, after: &ReadPo
     line
 }
 
-fn known_drop(job: &Job, index: usize, airflow: Option<Airflow>, density_ratio: f64) -> Pressure {
-    let element = job.path.elements.get(index);
-    let present = element.filter(|element| !job.set().parts_out.contains(&element.id));
-    if let Some(read) = present.and_then(|element| job.set().across(element.id)) {
-        return read;
-    }
-    let data = present.and_then(|element| data_of(element, job.machine.as_ref()));
-    match (data, airflow) {
-        (Some(data), Some(airflow)) => data.in_air(airflow, density_ratio),
-        _ => Pressure::ZERO,
-    }
+/// What an element takes by the answer; before there is one, what was read across it.
+fn drop_of(job: &Job, answer: &Answer, index: usize) -> Pressure {
+    let Some(element) = job.path.elements.get(index) else {
+        return Pressure::ZERO;
+    };
+    let profile = answer.point().and_then(|running| running.system.profile.as_ref());
+    let is_there = !job.set().parts_out.contains(&element.id);
+    let read = || job.set().across(element.id).filter(|_| is_there);
+    profile.map_or_else(read, |profile| profile.drop(element.id)).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -189,9 +144,14 @@ mod tests {
     use super::*;
     use crate::edit::{Edit, apply};
     use crate::files::demo;
-    use crate::model::facts::air_path::ElementId;
     use crate::model::facts::air_path::RETURN_PORT;
     use crate::model::facts::air_path::SUPPLY_PORT;
+    use crate::model::facts::air_path::{Bypass, ElementId};
+    use crate::model::facts::drop_data::DropData;
+    use crate::model::facts::read_ports::read_ports;
+    use crate::model::facts::readings::ReadAt;
+    use crate::model::path::parts::flows;
+    use crate::units::Airflow;
 
     fn in_wc(stretch: &Stretch) -> (f64, f64) {
         (stretch.from.1.in_wc(), stretch.to.1.in_wc())
@@ -238,6 +198,26 @@ mod tests {
             "the jump is the total"
         );
         assert!(is_joined(&line));
+    }
+
+    #[test]
+    fn past_a_bypass_a_part_falls_by_the_air_that_passes_it_and_the_jump_is_the_total() {
+        let mut job = demo::heat_pump();
+        let (duct, filter) = (ElementId(2), ElementId(3));
+        let supply = job.path.elements[job.path.blower().unwrap() + 1].id;
+        apply(&mut job, Edit::MovePort(RETURN_PORT, duct)).unwrap();
+        let data = DropData::at(Airflow::from_cfm(1250.0), Pressure::from_in_wc(0.2), 1.2).unwrap();
+        apply(&mut job, Edit::ElementDrop(filter, Some(data))).unwrap();
+        let bypass = Bypass { id: ElementId(90), leaves_after: supply, joins_after: filter, flow: 0.3 };
+        apply(&mut job, Edit::Bypass(Some(bypass))).unwrap();
+        let answer = Answer::of(&job);
+        let running = answer.point().unwrap();
+        let told = flows::at_element(&running.system.parts, filter, running.now.airflow).unwrap().1;
+        let line = line_of(&job);
+        let fall = line.iter().find(|stretch| stretch.basis == Basis::ByData).unwrap();
+        assert!((fall.from.1 - fall.to.1 - told).abs().in_wc() < 1e-9, "{fall:?}, the answer says {told:?}");
+        let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
+        assert!((jump.to.1 - jump.from.1 - running.now.tesp).abs().in_wc() < 1e-9, "{jump:?}, {:?}", running.now.tesp);
     }
 
     #[test]

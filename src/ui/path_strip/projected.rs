@@ -4,40 +4,31 @@ use std::ops::Range;
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::job::Job;
+use crate::model::facts::read_ports::ReadPort;
 use crate::model::facts::standing::PathStanding;
-use crate::model::path::parts::{Part, Route, flows};
-use crate::model::verdicts::system::{Projection, Running};
-use crate::ui::path_strip::line::{self, Basis, ReadPort, Stretch};
+use crate::model::path::parts::along::{Along, Profile};
+use crate::model::verdicts::system::{self, Projection, Running};
+use crate::ui::path_strip::line::{self, Basis, Stretch};
 use crate::ui::path_strip::remarks::Remark;
-use crate::units::{Airflow, Pressure};
+use crate::units::Pressure;
 
-/// Drop of every element of a path by its parts at an airflow; an unsplit part is spread over its elements in proportion to their width.
+/// Drop of every element of the chain, as the answer has it; what several take together is spread over them in proportion to their width.
 pub struct Drops {
     each: Vec<Pressure>,
 }
 
 impl Drops {
-    /// Works them out; `within` are the boundaries of the jump, inside which nothing counts.
-    pub fn of(
-        job: &Job,
-        parts: &[Part],
-        airflow: Airflow,
-        within: (usize, usize),
-        width: impl Fn(usize) -> f32,
-    ) -> Self {
+    /// Lays them out; `within` are the boundaries of the jump, inside which nothing counts.
+    pub fn of(job: &Job, profile: &Profile, within: (usize, usize), width: impl Fn(usize) -> f32) -> Self {
         let path = &job.path;
-        let rooms = flows::through(parts, Route::Rooms, airflow);
-        let passing = |part: &Part| if part.route == Route::Rooms { rooms } else { airflow };
         let each = path.elements.iter().enumerate().map(|(index, element)| {
-            let part = parts.iter().find(|part| part.elements.contains(&element.id));
-            match part {
-                Some(part) => {
-                    let all: f32 = part.elements.iter().filter_map(|id| path.index_of(*id)).map(&width).sum();
-                    part.drop_at(passing(part)) * f64::from(width(index) / all.max(1.0))
-                }
-                None if index < within.0 || index >= within.1 => inside_by_data(job, index, airflow),
-                None => Pressure::ZERO,
+            if let Some((ids, drop)) = profile.together.iter().find(|(ids, _)| ids.contains(&element.id)) {
+                let all: f32 = ids.iter().filter_map(|id| path.index_of(*id)).map(&width).sum();
+                return *drop * f64::from(width(index) / all.max(1.0));
             }
+            let is_outside = index < within.0 || index >= within.1;
+            let along = profile.at(element.id).filter(|along| is_outside || along.standing.is_some());
+            along.and_then(|along| along.drop).unwrap_or_default()
         });
         Self { each: each.collect() }
     }
@@ -45,21 +36,6 @@ impl Drops {
     fn sum(&self, range: Range<usize>) -> Pressure {
         self.each[range].iter().copied().sum()
     }
-}
-
-/// ρ/ρ_table of a job with a machine.
-fn tesp_ratio(job: &Job) -> f64 {
-    job.machine.as_ref().map_or(1.0, |table| crate::model::path::tesp::density_ratio(job, table))
-}
-
-/// An inside element between a port and the table's plane falls by what was read across it, or by its data.
-fn inside_by_data(job: &Job, index: usize, airflow: Airflow) -> Pressure {
-    let element = job.path.elements.get(index).filter(|element| !job.set().parts_out.contains(&element.id));
-    if let Some(read) = element.and_then(|element| job.set().across(element.id)) {
-        return read;
-    }
-    let data = element.and_then(|element| line::data_of(element, job.machine.as_ref()));
-    data.map_or(Pressure::ZERO, |data| data.in_air(airflow, tesp_ratio(job)))
 }
 
 /// The boundaries that the line jumps between; nothing while a side is not read.
@@ -70,10 +46,10 @@ pub fn jump(job: &Job, ports: &[ReadPort]) -> Option<(usize, usize)> {
 }
 
 /// Pressure at each boundary, by the drops of the elements between; nothing where a part lies on both sides of the blower.
-pub fn levels(job: &Job, parts: &[Part], drops: &Drops, jump: (usize, usize)) -> Option<Vec<(usize, Pressure)>> {
+pub fn levels(job: &Job, profile: &Profile, drops: &Drops, jump: (usize, usize)) -> Option<Vec<(usize, Pressure)>> {
     let blower = job.path.blower()?;
     let is_before = |id: &ElementId| job.path.index_of(*id).is_some_and(|index| index < blower);
-    if parts.iter().any(|part| part.elements.iter().any(is_before) != part.elements.iter().all(is_before)) {
+    if profile.together.iter().any(|(ids, _)| ids.iter().any(is_before) != ids.iter().all(is_before)) {
         return None;
     }
     let end = job.path.elements.len();
@@ -83,9 +59,9 @@ pub fn levels(job: &Job, parts: &[Part], drops: &Drops, jump: (usize, usize)) ->
 }
 
 /// Splits read stretches at their elements, where the path itself is split or a part of it was read across; the ends stay as they were read.
-pub fn split(job: &Job, stretches: Vec<Stretch>, parts: &[Part], drops: &Drops) -> Vec<Stretch> {
+pub fn split(job: &Job, stretches: Vec<Stretch>, profile: &Profile, drops: &Drops) -> Vec<Stretch> {
     let is_read_across = job.path.elements.iter().any(|element| job.set().across(element.id).is_some());
-    if !is_read_across && !parts.iter().any(|part| part.standing == PathStanding::Shared) {
+    if !is_read_across && !profile.elements.iter().any(|along| along.standing == Some(PathStanding::Shared)) {
         return stretches;
     }
     stretches.into_iter().flat_map(|stretch| split_one(stretch, drops)).collect()
@@ -107,10 +83,10 @@ pub fn differ(one: Pressure, other: Pressure) -> bool {
     (one - other).abs() >= Pressure::from_in_wc(0.005)
 }
 
-/// Several elements that a change joined into one part: their drop before and after.
+/// Elements beside each other that a change joined, with the caption under them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Joined {
-    /// The elements beside each other that the caption stands under.
+    /// Their indexes.
     pub elements: Range<usize>,
     /// Their drop as found.
     pub before: Pressure,
@@ -120,98 +96,48 @@ pub struct Joined {
 
 /// Writes into the remarks what is shared and what changes; gives the elements that a change joined.
 pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks: &mut [Remark]) -> Vec<Joined> {
+    let Some(profile) = &running.system.profile else {
+        return Vec::new();
+    };
     for (index, element) in job.path.elements.iter().enumerate() {
-        let Some(part) = running.system.parts.iter().find(|part| part.is(element.id)) else {
+        let Some(Along { drop: Some(before), standing: Some(standing), .. }) = profile.at(element.id).copied() else {
             continue;
         };
-        let before = part.drop_at(part.flow);
         let is_read = matches!(remarks[index], Remark::Read(_) | Remark::Across(_));
-        let is_shared = part.standing == PathStanding::Shared && !is_read;
-        match (remarks[index], part.standing) {
+        let is_shared = standing == PathStanding::Shared && !is_read;
+        match (remarks[index], standing) {
             (Remark::Nothing, PathStanding::Shared) => remarks[index] = Remark::Shared(before),
             // What is known of its neighbours leaves it alone in its segment.
             (Remark::Nothing, PathStanding::Measured) => remarks[index] = Remark::Read(before),
             _ => {}
         }
-        let changed = after.and_then(|after| {
-            let then = after.system.parts.iter().find(|then| then.is(element.id))?;
-            let airflow = flows::through(&after.system.parts, then.route, after.system.point()?.airflow);
-            let (drop, is_touched) = (then.drop_at(airflow), then.curve() != part.curve());
-            (is_touched || differ(before, drop)).then_some((drop, is_touched))
-        });
-        if let Some((after, is_touched)) = changed {
+        if let Some((after, is_touched)) = after.and_then(|after| then(after, element.id, before)) {
             remarks[index] = Remark::Changed { before, after, is_shared, is_touched };
         }
     }
-    after.map(|after| joined(job, running, after, remarks)).unwrap_or_default()
+    after.map(|after| joined(job, after, remarks)).unwrap_or_default()
 }
 
-fn joined(job: &Job, running: &Running, after: &Projection, remarks: &mut [Remark]) -> Vec<Joined> {
-    let Some(airflow) = after.system.point().map(|point| point.airflow) else {
-        return Vec::new();
-    };
-    let is_new = |part: &&Part| {
-        part.elements.len() > 1 && !running.system.parts.iter().any(|before| before.elements == part.elements)
-    };
-    let parts = after.system.parts.iter().filter(is_new);
+/// An element's drop with the changes, and whether one is on it; nothing where neither tells.
+pub fn then(after: &Projection, id: ElementId, before: Pressure) -> Option<(Pressure, bool)> {
+    let along = after.system.profile.as_ref()?.at(id).filter(|along| along.standing.is_some())?;
+    let (drop, is_touched) = (along.drop?, after.touched.contains(&id));
+    (is_touched || differ(before, drop)).then_some((drop, is_touched))
+}
+
+fn joined(job: &Job, projected: &Projection, remarks: &mut [Remark]) -> Vec<Joined> {
+    let parts = projected.joined.iter();
     parts
-        .filter_map(|part| {
-            let stood = running
-                .system
-                .parts
-                .iter()
-                .filter(|before| before.elements.iter().all(|id| part.elements.contains(id)));
-            let before: Pressure = stood.map(|before| before.drop_at(before.flow)).sum();
-            let then = part.drop_at(flows::through(&after.system.parts, part.route, airflow));
-            let mut indexes: Vec<usize> = part.elements.iter().filter_map(|id| job.path.index_of(*id)).collect();
+        .filter_map(|&system::Joined { ref elements, before, after }| {
+            let mut indexes: Vec<usize> = elements.iter().filter_map(|id| job.path.index_of(*id)).collect();
             indexes.sort_unstable();
             for index in &indexes {
-                remarks[*index] = Remark::Joined { before, after: then };
+                remarks[*index] = Remark::Joined { before, after };
             }
             let last = indexes.chunk_by(|one, next| one + 1 == *next).next_back()?;
-            Some(Joined { elements: *last.first()?..last.last()? + 1, before, after: then })
+            Some(Joined { elements: *last.first()?..last.last()? + 1, before, after })
         })
         .collect()
-}
-
-/// The part that takes most of the external drop as found, with its share; nothing where there is only one.
-///
-/// What lies between two readings is weighed as a whole first, as the readings have it; the part that is named is then the greatest in it, so that splitting one stretch moves the word to no other.
-pub fn worst(job: &Job, running: &Running) -> Option<(Vec<ElementId>, f64)> {
-    let ports = line::read_ports(job);
-    let stretch_of = |part: &Part| {
-        let first = part.elements.iter().filter_map(|id| job.path.index_of(*id)).min()?;
-        Some(ports.iter().filter(|port| port.boundary <= first).count())
-    };
-    let parts: Vec<(&Part, usize, Pressure)> = running
-        .system
-        .parts
-        .iter()
-        .filter(|part| part.route != Route::Bypass)
-        .filter_map(|part| Some((part, stretch_of(part)?, part.drop_at(part.flow))))
-        .collect();
-    let total: Pressure = parts.iter().map(|(.., drop)| *drop).sum();
-    if parts.len() < 2 || total <= Pressure::ZERO {
-        return None;
-    }
-    let taken =
-        |stretch: usize| -> f64 { parts.iter().filter(|part| part.1 == stretch).map(|part| part.2.in_wc()).sum() };
-    let worst = (0..=ports.len()).max_by(|one, other| taken(*one).total_cmp(&taken(*other)))?;
-    let within = parts.iter().filter(|part| part.1 == worst);
-    let most = within.max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
-    Some((most.0.elements.clone(), most.2 / total))
-}
-
-/// An element's share of the external drop as found, where it has a drop of its own.
-pub fn share_of(running: &Running, id: ElementId) -> Option<f64> {
-    let part = running.system.parts.iter().find(|part| part.is(id) && part.route != Route::Bypass)?;
-    share_of_drop(running, part.drop_at(part.flow))
-}
-
-/// A drop over the external drop as found.
-pub fn share_of_drop(running: &Running, drop: Pressure) -> Option<f64> {
-    let total: Pressure = flows::total(&running.system.parts, running.now.airflow);
-    (total > Pressure::ZERO).then(|| drop / total)
 }
 
 #[cfg(test)]
@@ -222,6 +148,7 @@ mod tests {
     use crate::model::answer::Answer;
     use crate::model::facts::air_path::ElementKind;
     use crate::model::facts::change::{ChangeKind, LessByHand};
+    use crate::model::facts::read_ports::read_ports;
 
     fn eased() -> Job {
         let mut job = demo::heat_pump();
@@ -240,9 +167,9 @@ mod tests {
         let answer = Answer::of(&job);
         let after = answer.with_changes().unwrap();
         let point = after.system.point().unwrap();
-        let jump = jump(&job, &line::read_ports(&job)).unwrap();
-        let drops = Drops::of(&job, &after.system.parts, point.airflow, jump, |_| 50.0);
-        let levels = levels(&job, &after.system.parts, &drops, jump).unwrap();
+        let jump = jump(&job, &read_ports(&job)).unwrap();
+        let drops = Drops::of(&job, after.system.profile.as_ref().unwrap(), jump, |_| 50.0);
+        let levels = levels(&job, after.system.profile.as_ref().unwrap(), &drops, jump).unwrap();
         let at = |boundary| levels.iter().find(|level| level.0 == boundary).unwrap().1;
         assert!(close(at(jump.1) - at(jump.0), point.tesp), "{levels:?}");
         assert!(close(at(0), Pressure::ZERO) && close(at(job.path.elements.len()), Pressure::ZERO));
@@ -253,10 +180,11 @@ mod tests {
         let job = eased();
         let answer = Answer::of(&job);
         let running = answer.point().unwrap();
-        let ports = line::read_ports(&job);
-        let drops = Drops::of(&job, &running.system.parts, running.now.airflow, jump(&job, &ports).unwrap(), |_| 50.0);
+        let ports = read_ports(&job);
+        let profile = running.system.profile.as_ref().unwrap();
+        let drops = Drops::of(&job, profile, jump(&job, &ports).unwrap(), |_| 50.0);
         let whole = line::stretches(&job, &answer, &ports);
-        let split = split(&job, whole.clone(), &running.system.parts, &drops);
+        let split = split(&job, whole.clone(), profile, &drops);
         assert!(split.len() > whole.len());
         for pair in split.windows(2) {
             assert!(pair[0].to.0 == pair[1].from.0 && close(pair[0].to.1, pair[1].from.1), "{split:?}");
@@ -293,11 +221,14 @@ mod tests {
             let answer = Answer::of(job);
             let running = answer.point().unwrap();
             assert!(running.return_side.unwrap() > running.supply_side.unwrap());
-            let (worst, share) = worst(job, running).unwrap();
+            let (worst, share) = running.most.clone().unwrap();
             let blower = job.path.elements.iter().position(|element| element.kind == ElementKind::Blower).unwrap();
             let before = &job.path.elements[..blower];
             assert!(worst.len() == parts && worst.iter().all(|id| before.iter().any(|e| e.id == *id)), "{worst:?}");
-            let greatest = before.iter().filter_map(|element| share_of(running, element.id)).fold(0.0, f64::max);
+            let greatest = before
+                .iter()
+                .filter_map(|element| running.system.profile.as_ref().unwrap().share(element.id))
+                .fold(0.0, f64::max);
             assert!(share >= greatest, "{share} {greatest}");
         }
     }

@@ -3,7 +3,8 @@
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
 use crate::model::facts::job::Job;
-use crate::ui::path_strip::line::{self, ReadPort, Segment};
+use crate::model::facts::read_ports::ReadPort;
+use crate::ui::path_strip::line::{self, Segment};
 use crate::units::{Pressure, UnitSystem, show};
 
 /// What is known of one element's drop.
@@ -58,22 +59,28 @@ pub fn of_job(job: &Job, answer: &Answer, ports: &[ReadPort], segments: &[Segmen
         .map(|(index, element)| {
             let alone = segments.iter().find(|segment| present(job, segment) == [index]);
             let is_inside = is_inside(job, index);
-            let data = line::data_of(element, job.machine.as_ref())
-                .filter(|_| element.drop.is_some() || needed.contains(&index));
+            let profile = answer.point().and_then(|running| running.system.profile.as_ref());
+            let drop = profile.and_then(|profile| profile.drop(element.id));
+            let is_needed = needed.contains(&index);
+            let has_data = element.drop.is_some() || is_needed && (drop.is_some() || prints_drop(job, element));
             let across = job.set().across(element.id);
-            match (is_out(job, element), is_inside, alone, data) {
+            match (is_out(job, element), is_inside, alone, has_data) {
                 (true, ..) => Remark::Out,
                 _ if across.is_some() => Remark::Across(across.unwrap_or_default()),
                 (_, true, ..) => Remark::Inside,
                 (_, _, Some(segment), _) => Remark::Read(segment.drop),
-                (_, _, _, Some(data)) => Remark::ByData(
-                    answer.point().map(|point| data.in_air(point.now.airflow, answer.blower().density_ratio)),
-                ),
-                _ if needed.contains(&index) => Remark::NoData,
+                (_, _, _, true) => Remark::ByData(drop),
+                _ if is_needed => Remark::NoData,
                 _ => Remark::Nothing,
             }
         })
         .collect()
+}
+
+/// Whether the table prints a drop for an element outside its planes.
+fn prints_drop(job: &Job, element: &Element) -> bool {
+    let table = job.machine.as_ref();
+    element.kind == ElementKind::Heater && table.is_some_and(|table| table.corrections.heater.is_some())
 }
 
 /// Whether an element was out of the path during the readings.
@@ -214,7 +221,7 @@ mod tests {
     use crate::units::Airflow;
 
     fn remarks(job: &Job) -> Vec<Remark> {
-        let ports = line::read_ports(job);
+        let ports = crate::model::facts::read_ports::read_ports(job);
         of_job(job, &Answer::of(job), &ports, &line::segments(job, &ports))
     }
 

@@ -6,14 +6,14 @@ use crate::model::facts::air_path::{Element, ElementId, PortId};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
 use crate::model::facts::standing::PathStanding;
-use crate::model::path::parts::{flows, part_of};
+use crate::model::path::parts::along::Along;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::projected;
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::theme;
-use crate::units::{Airflow, UnitSystem, show};
+use crate::units::{UnitSystem, show};
 
 /// Room between two ways.
 const ROW_GAP: f32 = 4.0;
@@ -153,23 +153,17 @@ impl Known<'_> {
             return Remark::Leaks { is_return: self.is_before(element.id) };
         }
         let read = self.job.set().across(element.id);
-        let part = self.running.and_then(|running| part_of(&running.system.parts, element.id));
-        let Some(part) = part else {
+        let along = self.running.and_then(|running| running.system.profile.as_ref()?.at(element.id));
+        let Some(&Along { drop: Some(before), standing: Some(standing), .. }) = along else {
             return match (read, &element.drop) {
                 (Some(read), _) => Remark::Across(read),
                 (None, Some(_)) => Remark::ByData(None),
                 (None, None) => Remark::Nothing,
             };
         };
-        let before = part.drop_at(part.flow);
         let is_shared = read.is_none() && element.drop.is_none();
-        let after = self.changed.and_then(|after| {
-            let then = part_of(&after.system.parts, element.id)?;
-            let (_, drop) = flows::at_element(&after.system.parts, element.id, after.system.point()?.airflow)?;
-            let is_touched = then.curve() != part.curve();
-            (is_touched || projected::differ(before, drop)).then_some((drop, is_touched))
-        });
-        match (after, read, part.standing) {
+        let after = self.changed.and_then(|after| projected::then(after, element.id, before));
+        match (after, read, standing) {
             (Some((after, is_touched)), ..) => Remark::Changed { before, after, is_shared, is_touched },
             (None, Some(read), _) => Remark::Across(read),
             (None, None, PathStanding::Measured) => Remark::Read(before),
@@ -185,9 +179,8 @@ impl Known<'_> {
 
     /// The air of a group's way.
     pub fn air(&self, group: &Element, way: usize) -> Air {
-        let now = self.running.and_then(|running| of_way(&running.system.parts, group.id, way, running.now.airflow));
-        let then =
-            self.changed.and_then(|after| of_way(&after.system.parts, group.id, way, after.system.point()?.airflow));
+        let now = self.running.and_then(|running| running.system.profile.as_ref()?.way(group.id, way));
+        let then = self.changed.and_then(|after| after.system.profile.as_ref()?.way(group.id, way));
         let Some((now, share)) = now else {
             let stated = group.ways.get(way).and_then(|way| way.flow).map(show::percent);
             return Air { airflow: stated.unwrap_or_default(), ..Air::default() };
@@ -203,18 +196,6 @@ impl Known<'_> {
             None => Air { airflow: show::airflow(now, self.units), share: show::percent(share), is_changed: false },
         }
     }
-}
-
-/// Airflow of a group's way and its share of the group's, at a blower airflow.
-fn of_way(
-    parts: &[crate::model::path::parts::Part],
-    group: ElementId,
-    way: usize,
-    blower: Airflow,
-) -> Option<(Airflow, f64)> {
-    let passing = flows::passing(parts, blower).into_iter().find(|passing| passing.part.is(group))?;
-    let airflow = *flows::of_ways(passing.part, passing.airflow).get(way)?;
-    (passing.airflow > Airflow::ZERO).then(|| (airflow, airflow / passing.airflow))
 }
 
 /// What stands in a way, one after the other.

@@ -4,6 +4,7 @@
 //! A segment of one element is that element's.
 //! A segment of several stays one lump with a square law until a person states a share, lays ways side by side in it, or a change takes hold of one of them; then it is split by shares (`shared`).
 
+pub mod along;
 pub mod astray;
 pub mod flows;
 pub mod lay;
