@@ -409,6 +409,23 @@ impl AirPath {
             "A bypass leaves behind a supply element of the chain and joins behind a return element".to_owned()
         })
     }
+
+    /// True for an element of the chain that lies on the rooms' side of a bypass.
+    pub fn is_beyond_bypass(&self, index: usize) -> bool {
+        self.bypass.as_ref().is_some_and(|bypass| {
+            let joins = self.index_of(bypass.joins_after).unwrap_or_default();
+            let leaves = self.index_of(bypass.leaves_after).unwrap_or(usize::MAX);
+            index <= joins || index > leaves
+        })
+    }
+
+    /// Share of the blower's air that passes an element of the chain during the readings, as a fraction.
+    pub fn share_through(&self, index: usize) -> f64 {
+        match &self.bypass {
+            Some(bypass) if self.is_beyond_bypass(index) => 1.0 - bypass.flow,
+            Some(_) | None => 1.0,
+        }
+    }
 }
 
 /// Groups within groups that a path may have: three suffice for zones of branches with leaks.

@@ -10,7 +10,6 @@ use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
-use crate::model::path::parts;
 use crate::units::{Airflow, Pressure};
 
 /// The raw difference that the manometer gave.
@@ -272,7 +271,7 @@ fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTabl
     let elements = |from: usize, to: usize| path.elements.get(from..to).unwrap_or_default();
     let mut bring = |part: &[Element], side: Side, sign: f64| {
         for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
-            let share = path.index_of(element.id).map_or(1.0, |index| parts::segments::share_through(path, index));
+            let share = path.index_of(element.id).map_or(1.0, |index| path.share_through(index));
             add_part(budget, element, table, set, Stands { side, sign, share });
         }
     };

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::drop_data::SQUARE_LAW;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::system_curve::SystemLoad;
@@ -138,6 +137,3 @@ pub fn tap_crossing(shape: &TapShape, load: &SystemLoad) -> Result<Crossing, NoC
         TapShape::Unusable => Err(NoCrossing::Unusable),
     }
 }
-
-/// The exponent of a path that nobody has split.
-pub const LUMP_EXPONENT: f64 = SQUARE_LAW;

@@ -5,7 +5,6 @@ use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::flows::{self, Passing};
-use crate::model::path::parts::segments::share_through;
 use crate::model::path::parts::{Part, Route, part_of};
 use crate::model::path::tesp;
 use crate::units::{Airflow, Pressure};
@@ -90,7 +89,7 @@ fn known(element: ElementId, Passing { part, airflow, drop }: &Passing<'_>) -> A
 /// An element that is no part of the external path by itself: inside the table's planes, out, or one of several.
 fn apart(job: &Job, table: &BlowerTable, element: &Element, blower: Airflow, density_ratio: f64) -> Along {
     let set = job.set();
-    let airflow = blower * job.path.index_of(element.id).map_or(1.0, |index| share_through(&job.path, index));
+    let airflow = blower * job.path.index_of(element.id).map_or(1.0, |index| job.path.share_through(index));
     let is_out = set.parts_out.contains(&element.id);
     let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, table, job.is_inside(element.id)));
     let by_data = || Some(data?.in_air(airflow, density_ratio));

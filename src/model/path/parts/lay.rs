@@ -2,15 +2,14 @@
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, Way};
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::drop_data::DropData;
+use crate::model::facts::drop_data::{DropData, SQUARE_LAW};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::parallel::Resistance as _;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
-use crate::model::path::parts::segments::{self, Mark, external, is_beyond_bypass, through};
+use crate::model::path::parts::segments::{self, Mark, external, through};
 use crate::model::path::parts::{Part, ReadPoint, Route, Segment, exponent, known_drop, shares};
 use crate::model::path::tesp;
-use crate::model::solution::operation::LUMP_EXPONENT;
 use crate::units::{Airflow, Pressure};
 
 /// How far the drops known in a way may differ from what was read across it before that is a contradiction, as a fraction (assumed: two readings and their ports).
@@ -82,7 +81,7 @@ impl Ground<'_> {
         Part {
             elements,
             before_blower: path.blower().is_some_and(|blower| index < blower),
-            route: if is_beyond_bypass(path, index) { Route::Rooms } else { Route::Blower },
+            route: if path.is_beyond_bypass(index) { Route::Rooms } else { Route::Blower },
             own: SystemCurve::default(),
             ways: Vec::new(),
             warmth: None,
@@ -108,7 +107,7 @@ impl Ground<'_> {
             held || element.share.is_some() || element.is_group()
         };
         let straddles = |elements: &[(usize, &Element)]| {
-            let beyond = elements.iter().filter(|(index, _)| is_beyond_bypass(path, *index)).count();
+            let beyond = elements.iter().filter(|(index, _)| path.is_beyond_bypass(*index)).count();
             beyond > 0 && beyond < elements.len()
         };
         let is_split =
@@ -119,7 +118,7 @@ impl Ground<'_> {
                 elements.first().map_or(if segment.before_blower { 0 } else { blower + 1 }, |(index, _)| *index);
             let flow = through(path, index, at);
             let blank = self.blank(segment.elements.clone(), index, flow);
-            let own = self.law(flow, segment.drop, LUMP_EXPONENT);
+            let own = self.law(flow, segment.drop, SQUARE_LAW);
             return Ok(vec![Placed { index, part: Part { own, before_blower: segment.before_blower, ..blank } }]);
         }
         let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };

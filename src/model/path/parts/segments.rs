@@ -223,24 +223,7 @@ fn whole(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Segment {
     segment.settle()
 }
 
-/// True for an element of the chain that lies on the rooms' side of a bypass.
-pub(super) fn is_beyond_bypass(path: &AirPath, index: usize) -> bool {
-    path.bypass.as_ref().is_some_and(|bypass| {
-        let joins = path.index_of(bypass.joins_after).unwrap_or_default();
-        let leaves = path.index_of(bypass.leaves_after).unwrap_or(usize::MAX);
-        index <= joins || index > leaves
-    })
-}
-
-/// Share of the blower's air that passes an element of the chain during the readings.
-pub(crate) fn share_through(path: &AirPath, index: usize) -> f64 {
-    match &path.bypass {
-        Some(bypass) if is_beyond_bypass(path, index) => 1.0 - bypass.flow,
-        _ => 1.0,
-    }
-}
-
 /// Airflow through an element of the chain during the readings.
 pub(super) fn through(path: &AirPath, index: usize, at: &ReadPoint<'_>) -> Airflow {
-    at.airflow * share_through(path, index)
+    at.airflow * path.share_through(index)
 }
