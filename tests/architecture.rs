@@ -180,6 +180,21 @@ fn only_the_theme_makes_colours() {
     nobody(&trespasses(&sources(), &makes, |source| source.is_under(&["src/ui/theme.rs", "src/ui/theme/"])));
 }
 
+/// The model's layers, from the bottom up.
+const MODEL: &[&str] = &[
+    "model::facts",
+    "model::laws",
+    "model::path",
+    "model::change",
+    "model::solution",
+    "model::verdicts",
+    "model::answer",
+    "model::first_guess",
+    "model::search",
+    "model::typed",
+    "model::wording",
+];
+
 /// The window's modules from the bottom up: each imports only those that stand before it, and itself.
 const WINDOW: &[&str] = &[
     "ui::theme",
@@ -208,6 +223,29 @@ fn the_window_stands_in_layers_and_each_knows_only_those_below() {
     let unlisted = window.map(Source::module).filter(|module| module != "ui" && rank(module, WINDOW).is_none());
     nobody(&unlisted.collect::<Vec<_>>());
     nobody(&upward(&shipped, WINDOW));
+}
+
+#[test]
+fn the_model_stands_in_layers_and_each_knows_only_those_below() {
+    let shipped: Vec<Source> = sources().into_iter().map(Source::without_tests).collect();
+    let model = shipped.iter().filter(|source| source.is_under(&["src/model/"]));
+    let unlisted = model.map(Source::module).filter(|module| module != "model" && rank(module, MODEL).is_none());
+    nobody(&unlisted.collect::<Vec<_>>());
+    nobody(&upward(&shipped, MODEL));
+}
+
+/// The strip draws what the answer carries; what it once worked out by itself was another figure than the report's.
+#[test]
+fn the_strip_of_the_air_path_works_nothing_out() {
+    let words = ["model::laws", "parts::flows", "drop_at", "in_air", "Answer::of"];
+    let strip: Vec<Source> = sources()
+        .into_iter()
+        .filter(|source| source.is_under(&["src/ui/path_strip"]))
+        .map(Source::without_tests)
+        .collect();
+    assert!(!strip.is_empty(), "the strip's sources were found");
+    // What a change in the hand would bring is a whole answer, asked for in one place.
+    nobody(&trespasses(&strip, &words, |source| source.path == "src/ui/path_strip/trial.rs"));
 }
 
 #[test]

@@ -177,6 +177,11 @@ impl Element {
         self.ways.iter().map(of_way).fold(self.kind.usual_weight(), f64::max)
     }
 
+    /// The exponent of its drop: stated, else the usual one of its kind.
+    pub fn drop_exponent(&self) -> f64 {
+        self.exponent.unwrap_or_else(|| self.kind.usual_exponent())
+    }
+
     /// True for ways side by side.
     pub fn is_group(&self) -> bool {
         self.kind == ElementKind::SideBySide

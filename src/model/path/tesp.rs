@@ -360,7 +360,7 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
                 budget.read_across.inside.push(InsideRead {
                     part: filter.id,
                     drop: read,
-                    exponent: parts::exponent(filter),
+                    exponent: filter.drop_exponent(),
                 });
                 add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
             } else if let Some(now) = &filter.drop {

@@ -103,7 +103,7 @@ struct Ground<'a> {
 pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
     let ground = Ground { running, shapes: &answer.blower().shapes, density: answer.blower().air.density };
-    let told = each(&answer.taps(), &ground).into_iter().enumerate();
+    let told = each(answer.taps(), &ground).into_iter().enumerate();
     told.map(|(index, told)| Tap { told, after: changes::tap(job, answer, index) }).collect()
 }
 

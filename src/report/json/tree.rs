@@ -177,7 +177,7 @@ impl<'a> Ground<'a> {
             in_group_id: place.map(|(group, _)| group),
             way: place.map(|(_, way)| way),
             stated_share_fraction: element.share,
-            exponent: crate::model::path::parts::exponent(element),
+            exponent: element.drop_exponent(),
             exponent_is_stated: element.exponent.is_some(),
             read: self.read.as_ref().map(|state| state.flow(element.id)).unwrap_or_default(),
             after: self.after.as_ref().map(|state| state.flow(element.id)),

@@ -6,7 +6,7 @@ use crate::model::facts::change::{
 };
 use crate::model::laws::duct::{filter, opening, size, stock};
 use crate::model::path::effect::{self, Place};
-use crate::model::path::parts::{self, Part, flows};
+use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::duct_air;
 use crate::model::verdicts::system::Running;
 use crate::ui::changes_panel::words;
@@ -145,7 +145,7 @@ fn for_drop(
             area(screen, face)
         }
         ChangeKind::MoreFilterArea(MoreFilterArea { element, now, .. }) => {
-            let exponent = place.path.element(*element).map(parts::exponent);
+            let exponent = place.path.element(*element).map(crate::model::facts::air_path::Element::drop_exponent);
             let exponent = exponent.ok_or("The element that this change was put on is gone")?;
             area(screen, filter::area_for_drop(read, *now, allowed, exponent).map_err(sentence)?)
         }

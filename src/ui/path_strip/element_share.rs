@@ -6,7 +6,6 @@ use crate::edit::{self, Edit};
 use crate::model::facts::air_path::Element;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
-use crate::model::path::parts;
 use crate::model::path::parts::along::Along;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
@@ -83,7 +82,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
         });
     }
     if element.exponent.is_none() && !element.is_group() {
-        said.push(format!("exponent {}, usual for its kind, assumed", show::trimmed(parts::exponent(element), 2)));
+        said.push(format!("exponent {}, usual for its kind, assumed", show::trimmed(element.drop_exponent(), 2)));
     }
     if said.is_empty() {
         return "Empty stands for the usual value".to_owned();

@@ -29,7 +29,7 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
         return;
     };
     let as_found = if then.is_some() { ", as found" } else { "" };
-    table(ui, screen, wording::tap_word(screen.job), &target, &screen.answer.taps(), as_found);
+    table(ui, screen, wording::tap_word(screen.job), &target, screen.answer.taps(), as_found);
     // The tempting figure tempts only where it is less than what is needed.
     let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
     if let Some((name, ease)) = eased_tap(screen).filter(tempts) {

@@ -8,7 +8,7 @@ use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::parallel::Resistance as _;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
 use crate::model::path::parts::segments::{self, Mark, external, through};
-use crate::model::path::parts::{Part, ReadPoint, Route, Segment, exponent, known_drop, shares};
+use crate::model::path::parts::{Part, ReadPoint, Route, Segment, known_drop, shares};
 use crate::model::path::tesp;
 use crate::units::{Airflow, Pressure};
 
@@ -67,7 +67,7 @@ impl Ground<'_> {
     fn by_itself(&self, element: &Element, index: usize, flow: Airflow) -> Option<Part> {
         let blank = self.blank(vec![element.id], index, flow);
         if let Some(read) = self.job.set().across(element.id) {
-            let own = self.law(flow, read, exponent(element));
+            let own = self.law(flow, read, element.drop_exponent());
             return Some(Part { own, standing: PathStanding::Measured, ..blank });
         }
         let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, self.table, false))?;
@@ -125,7 +125,7 @@ impl Ground<'_> {
         let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>())?;
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
             let flow = through(path, index, at);
-            let own = self.law(flow, segment.drop * share, exponent(element));
+            let own = self.law(flow, segment.drop * share, element.drop_exponent());
             Placed { index, part: Part { own, standing, ..self.blank(vec![element.id], index, flow) } }
         };
         Ok(elements.iter().zip(shares).map(place).collect())
@@ -286,7 +286,7 @@ impl Ground<'_> {
             ..group.clone()
         };
         if let Some(drop) = shared {
-            let own = self.law(flow, drop, exponent(element));
+            let own = self.law(flow, drop, element.drop_exponent());
             return Some(Part { own, standing: PathStanding::Shared, ..side });
         }
         let known = self.by_itself(element, 0, flow)?;

@@ -160,11 +160,6 @@ pub fn part_mut(parts: &mut [Part], id: ElementId) -> Option<&mut Part> {
     None
 }
 
-/// The exponent of an element's drop.
-pub fn exponent(element: &Element) -> f64 {
-    element.exponent.unwrap_or_else(|| element.kind.usual_exponent())
-}
-
 /// The point that the readings led to, and how the path through it is to be laid out.
 #[derive(Clone, Copy, Debug)]
 pub struct ReadPoint<'a> {

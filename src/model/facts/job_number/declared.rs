@@ -1,0 +1,485 @@
+//! The declarations of a job's numbers, one row each.
+
+use crate::model::facts::job_number::{Declared, JobNumber, Slot, Stands};
+use crate::model::facts::number::{Number, Range};
+use crate::model::facts::numbers::job::{CAPACITY, HIGHEST_STATIC};
+use crate::units::quantity::Quantity;
+use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
+
+/// A share of something that instruments and tables are off by.
+const fn error_share(name: &'static str, refusal: &'static str, first: f64) -> Number {
+    Number {
+        refusal: Some(refusal),
+        first,
+        ..Number::new(name, Quantity::Share, Range::Between(0.0, 1.0), "it is a part of the whole")
+    }
+}
+
+/// A pressure that instruments are off by.
+const fn error_pressure(name: &'static str, refusal: &'static str, first: f64) -> Number {
+    Number {
+        refusal: Some(refusal),
+        first,
+        ..Number::new(name, Quantity::Pressure, Range::Between(0.0, 1.0), "no reading would be left")
+    }
+}
+
+const fn length(name: &'static str, file: &'static str, refusal: &'static str) -> Number {
+    Number {
+        file,
+        refusal: Some(refusal),
+        first: 120.0,
+        ..Number::new(
+            name,
+            Quantity::Length,
+            Range::AboveTo(0.0, 2000.0),
+            "no house has a longer run (common practice, no source)",
+        )
+    }
+}
+
+const fn limit(name: &'static str, file: &'static str, refusal: &'static str, range: Range, first: f64) -> Number {
+    Number { file, refusal: Some(refusal), first, ..Number::new(name, Quantity::Pressure, range, "it is a drop") }
+}
+
+impl JobNumber {
+    #[expect(clippy::too_many_lines, reason = "a table, one row each")]
+    pub(super) const fn declared(self) -> &'static Declared {
+        use Slot::{Always, Maybe};
+        use Stands::{InJob, InSet};
+        match self {
+            Self::Altitude => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "altitude_ft",
+                            refusal: Some("An altitude of {} cannot be; houses stand"),
+                            ..Number::new(
+                                "Altitude",
+                                Quantity::Altitude,
+                                Range::Between(-1500.0, 20_000.0),
+                                "below the Dead Sea's shore nobody lives, and the standard atmosphere's first layer ends at 36,089 ft",
+                            )
+                        },
+                        undo: "altitude",
+                        report: "altitude",
+                        stands: InSet(Always(
+                            |set| set.air.altitude.ft(),
+                            |set, ft| set.air.altitude = Altitude::from_ft(ft),
+                        )),
+                    }
+                }
+            }
+            Self::StationPressure => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "station_pressure_in_hg",
+                            refusal: Some("A station pressure of {} cannot be; it lies"),
+                            first: 101.325,
+                            ..Number::new(
+                                "Barometer",
+                                Quantity::Barometer,
+                                // The standard atmosphere at the ends of the altitude, and what weather moves it by: a test holds that.
+                                Range::Between(44.234_938_014_952_89, 112.286_295_103_677_4),
+                                "weather makes no other where people live",
+                            )
+                        },
+                        undo: "station pressure",
+                        report: "station_pressure",
+                        stands: InSet(Maybe(
+                            |set| set.air.station_pressure.map(Barometer::kpa),
+                            |set, kpa| set.air.station_pressure = kpa.map(Barometer::from_kpa),
+                        )),
+                    }
+                }
+            }
+            Self::Temperature => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "temperature_f",
+                            refusal: Some("Return air of {} cannot be; it lies"),
+                            first: 70.0,
+                            ..Number::new(
+                                "Return air",
+                                Quantity::Temperature,
+                                Range::Between(-40.0, 150.0),
+                                "from a frozen house to a test oven (common practice, no source)",
+                            )
+                        },
+                        undo: "temperature",
+                        report: "temperature",
+                        stands: InSet(Always(
+                            |set| set.air.temperature.f(),
+                            |set, f| set.air.temperature = Temperature::from_f(f),
+                        )),
+                    }
+                }
+            }
+            Self::Humidity => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "humidity_percent",
+                            refusal: Some("A relative humidity of {} cannot be; it lies"),
+                            first: 0.5,
+                            ..Number::new(
+                                "Humidity",
+                                Quantity::Share,
+                                Range::Between(0.0, 1.0),
+                                "air holds no more water",
+                            )
+                        },
+                        undo: "humidity",
+                        report: "humidity",
+                        stands: InSet(Always(|set| set.air.humidity, |set, share| set.air.humidity = share)),
+                    }
+                }
+            }
+            Self::Power => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "power_watts",
+                            refusal: Some("A blower of {} cannot be; it lies"),
+                            held: Some(Range::Above(0.0)),
+                            first: 400.0,
+                            ..Number::new(
+                                "Blower watts",
+                                Quantity::Power,
+                                Range::Between(5.0, 10_000.0),
+                                "no blower of a house takes less or more",
+                            )
+                        },
+                        undo: "watts",
+                        report: "power",
+                        stands: InSet(Maybe(
+                            |set| set.power.map(Power::watts),
+                            |set, watts| set.power = watts.map(Power::from_watts),
+                        )),
+                    }
+                }
+            }
+            Self::Voltage => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "voltage_volts",
+                            refusal: Some("A supply of {} cannot be; it lies"),
+                            held: Some(Range::Above(0.0)),
+                            first: 230.0,
+                            ..Number::new(
+                                "Voltage",
+                                Quantity::Voltage,
+                                Range::Between(90.0, 500.0),
+                                "no machine of a house is supplied otherwise",
+                            )
+                        },
+                        undo: "voltage",
+                        report: "voltage",
+                        stands: InSet(Maybe(
+                            |set| set.voltage.map(Voltage::volts),
+                            |set, volts| set.voltage = volts.map(Voltage::from_volts),
+                        )),
+                    }
+                }
+            }
+            Self::OutdoorUnit => {
+                const {
+                    &Declared {
+                        number: Number { file: "outdoor_unit_tons", ..CAPACITY },
+                        undo: "outdoor unit",
+                        report: "capacity",
+                        stands: InJob(
+                            "Outdoor unit",
+                            Maybe(
+                                |job| job.outdoor_unit.map(Capacity::tons),
+                                |job, tons| job.outdoor_unit = tons.map(Capacity::from_tons),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::ReturnLength => {
+                const {
+                    &Declared {
+                        number: length(
+                            "Return length",
+                            "return_length_ft",
+                            "A return length of {} cannot be; a total effective length is",
+                        ),
+                        undo: "return length",
+                        report: "return_length",
+                        stands: InJob(
+                            "Ducts",
+                            Maybe(
+                                |job| job.ducts.return_length.map(Length::ft),
+                                |job, ft| job.ducts.return_length = ft.map(Length::from_ft),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::SupplyLength => {
+                const {
+                    &Declared {
+                        number: length(
+                            "Supply length",
+                            "supply_length_ft",
+                            "A supply length of {} cannot be; a total effective length is",
+                        ),
+                        undo: "supply length",
+                        report: "supply_length",
+                        stands: InJob(
+                            "Ducts",
+                            Maybe(
+                                |job| job.ducts.supply_length.map(Length::ft),
+                                |job, ft| job.ducts.supply_length = ft.map(Length::from_ft),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::DesignStatic => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "design_static_in_wc",
+                            refusal: Some("A design static of {} cannot be; it lies"),
+                            first: 0.5,
+                            ..Number::new(
+                                "Design static",
+                                Quantity::Pressure,
+                                Range::Between(0.05, HIGHEST_STATIC),
+                                "no system of a house is laid out for less or more (common practice, no source)",
+                            )
+                        },
+                        undo: "design static",
+                        report: "design_static",
+                        stands: InJob(
+                            "Ducts",
+                            Maybe(
+                                |job| job.ducts.design_static.map(Pressure::in_wc),
+                                |job, in_wc| job.ducts.design_static = in_wc.map(Pressure::from_in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::AcceptBand => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "accept_band_fraction",
+                            refusal: Some("An accepted band of ±{} cannot be; it lies"),
+                            held: Some(Range::Between(0.0, 1.0)),
+                            first: 0.10,
+                            ..Number::new(
+                                "Accepted ±",
+                                Quantity::Share,
+                                Range::Between(0.01, 0.5),
+                                "less no reading tells apart, and more accepts everything",
+                            )
+                        },
+                        undo: "accepted band",
+                        report: "accept_band",
+                        stands: InJob(
+                            "Limits",
+                            Always(|job| job.limits.accept_band, |job, share| job.limits.accept_band = share),
+                        ),
+                    }
+                }
+            }
+            Self::ReturnDrop => {
+                const {
+                    &Declared {
+                        number: limit(
+                            "Limit of the return",
+                            "return_drop_in_wc",
+                            "A limit of the return of {} cannot be; it has to be",
+                            Range::Above(0.0),
+                            0.15,
+                        ),
+                        undo: "limit of the return",
+                        report: "return_drop",
+                        stands: InJob(
+                            "Limits",
+                            Always(
+                                |job| job.limits.return_drop.in_wc(),
+                                |job, in_wc| job.limits.return_drop = Pressure::from_in_wc(in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::FurnaceSupplyDrop => {
+                const {
+                    &Declared {
+                        number: limit(
+                            "Limit of a furnace's supply",
+                            "furnace_supply_drop_in_wc",
+                            "A limit of a furnace's supply of {} cannot be; it has to be",
+                            Range::Above(0.0),
+                            0.60,
+                        ),
+                        undo: "limit of a furnace's supply",
+                        report: "furnace_supply_drop",
+                        stands: InJob(
+                            "Limits",
+                            Always(
+                                |job| job.limits.furnace_supply_drop.in_wc(),
+                                |job, in_wc| job.limits.furnace_supply_drop = Pressure::from_in_wc(in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::LeastStatic => {
+                const {
+                    &Declared {
+                        number: limit(
+                            "Least static",
+                            "least_static_in_wc",
+                            "A least static of {} cannot be; it has to be",
+                            Range::AtLeast(0.0),
+                            0.20,
+                        ),
+                        undo: "least static",
+                        report: "least_static",
+                        stands: InJob(
+                            "Limits",
+                            Always(
+                                |job| job.limits.least_static.in_wc(),
+                                |job, in_wc| job.limits.least_static = Pressure::from_in_wc(in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::WattsPerCfm => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "watts_per_cfm",
+                            refusal: Some("A limit of the blower of {} cannot be; it has to be"),
+                            first: 0.58,
+                            ..Number::new(
+                                "Limit of the blower",
+                                Quantity::PowerPerAirflow,
+                                Range::Above(0.0),
+                                "air takes some power",
+                            )
+                        },
+                        undo: "limit of the blower",
+                        report: "watts_per_cfm",
+                        stands: InJob(
+                            "Limits",
+                            Always(|job| job.limits.watts_per_cfm, |job, watts| job.limits.watts_per_cfm = watts),
+                        ),
+                    }
+                }
+            }
+            Self::ManometerFraction => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "manometer_fraction",
+                            ..error_share("Manometer's error", "A manometer's error of {} cannot be; it lies", 0.01)
+                        },
+                        undo: "manometer's error",
+                        report: "manometer_fraction",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(
+                                |job| job.accuracy.manometer_fraction,
+                                |job, share| job.accuracy.manometer_fraction = share,
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::ManometerFloor => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "manometer_floor_in_wc",
+                            ..error_pressure(
+                                "Manometer's least error",
+                                "A manometer's least error of {} cannot be; it lies",
+                                Pressure::from_pa(0.2).in_wc(),
+                            )
+                        },
+                        undo: "manometer's least error",
+                        report: "manometer_floor",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(
+                                |job| job.accuracy.manometer_floor.in_wc(),
+                                |job, in_wc| job.accuracy.manometer_floor = Pressure::from_in_wc(in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::PortOffset => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "port_offset_in_wc",
+                            ..error_pressure("Port's error", "A port's error of {} cannot be; it lies", 0.01)
+                        },
+                        undo: "port's error",
+                        report: "port_offset",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(
+                                |job| job.accuracy.port_offset.in_wc(),
+                                |job, in_wc| job.accuracy.port_offset = Pressure::from_in_wc(in_wc),
+                            ),
+                        ),
+                    }
+                }
+            }
+            Self::TableFraction => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "table_fraction",
+                            ..error_share("Table's error", "A table's error of {} cannot be; it lies", 0.05)
+                        },
+                        undo: "table's error",
+                        report: "table_fraction",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(|job| job.accuracy.table_fraction, |job, share| job.accuracy.table_fraction = share),
+                        ),
+                    }
+                }
+            }
+            Self::ExponentError => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "exponent",
+                            refusal: Some("An exponent's error of {} cannot be; it lies"),
+                            first: 0.2,
+                            ..Number::new(
+                                "Exponent's error",
+                                Quantity::Ratio,
+                                Range::Between(0.0, 1.0),
+                                "exponents lie from 1 to 2.2",
+                            )
+                        },
+                        undo: "exponent's error",
+                        report: "exponent",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(|job| job.accuracy.exponent, |job, error| job.accuracy.exponent = error),
+                        ),
+                    }
+                }
+            }
+        }
+    }
+}
