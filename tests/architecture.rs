@@ -258,7 +258,7 @@ fn nothing_below_the_window_knows_it() {
 fn rank(module: &str, layers: &[&str]) -> Option<usize> {
     let is_in =
         |layer: &&str| module.strip_prefix(*layer).is_some_and(|rest| rest.is_empty() || rest.starts_with("::"));
-    layers.iter().position(|layer| is_in(layer))
+    layers.iter().position(is_in)
 }
 
 /// Every import that leads from a layer to one above it.

@@ -199,7 +199,7 @@ pub fn typed(kind: &ChangeKind, slot: u8, text: &str, units: UnitSystem) -> Resu
         (ChangeKind::ByData(ByData { data, .. }), _) => *data = typed_data(data, slot, text, units)?,
         (ChangeKind::MoreFilterArea(MoreFilterArea { now, .. }), 0) => *now = face("Filter area now", text, units)?,
         (ChangeKind::MoreFilterArea(MoreFilterArea { then, .. }), THEN) => {
-            *then = face("Filter area then", text, units)?
+            *then = face("Filter area then", text, units)?;
         }
         (ChangeKind::OtherDuct(OtherDuct { now, .. }), 0..THEN) => type_run(now, slot, text, units)?,
         (ChangeKind::OtherDuct(OtherDuct { then, .. }), _) => type_run(then, slot - THEN, text, units)?,

@@ -170,7 +170,7 @@ pub struct OtherOpening {
 }
 
 /// Some of a group of like registers opened or shut.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct OpenRegisters {
     /// The registers with their branches.
     pub element: ElementId,
