@@ -295,8 +295,10 @@ pub fn barometer(pressure: Barometer, units: UnitSystem) -> String {
 pub fn capacity_bare(capacity: Capacity, units: UnitSystem) -> String {
     match units {
         UnitSystem::InchPound => {
-            let whole = capacity.tons().trunc();
-            if ((capacity.tons() - whole) - 0.5).abs() < 1e-9 {
+            // What is shown as 3.5 is shown as 3½, and what is a little more is no other text.
+            let tons = to_step(capacity.tons(), 0.01);
+            let whole = tons.trunc();
+            if ((tons - whole) - 0.5).abs() < 1e-9 {
                 if whole > 0.0 { format!("{}½", number(whole, 0)) } else { "½".to_owned() }
             } else {
                 trimmed(capacity.tons(), 2)
@@ -361,6 +363,8 @@ mod tests {
         assert_eq!(pressure_exact(of(-0.525), UnitSystem::InchPound), "−0.525");
         assert_eq!(pressure_exact(of(0.5), UnitSystem::InchPound), "0.50");
         assert_eq!(capacity_bare(Capacity::from_tons(3.5), UnitSystem::InchPound), "3½");
+        assert_eq!(capacity_bare(Capacity::from_tons(14.5014), UnitSystem::InchPound), "14½");
+        assert_eq!(capacity_bare(Capacity::from_tons(14.51), UnitSystem::InchPound), "14.51");
     }
 
     #[test]

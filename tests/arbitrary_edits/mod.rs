@@ -59,13 +59,15 @@ pub(crate) fn beginnings() -> Vec<(String, Job)> {
 
 /// Makes wild things out of the numbers of a closure.
 pub(crate) struct Wild<'a> {
-    next: &'a mut dyn FnMut() -> u64,
+    pub(crate) next: &'a mut dyn FnMut() -> u64,
+    /// True where every third number is tiny, huge, or an end of what is usual.
+    pub(crate) far: bool,
 }
 
 impl<'a> Wild<'a> {
     /// On a source of numbers.
     pub(crate) fn new(next: &'a mut dyn FnMut() -> u64) -> Self {
-        Self { next }
+        Self { next, far: false }
     }
 
     /// A number below `end`, which is above zero.
@@ -104,6 +106,9 @@ impl<'a> Wild<'a> {
             1e300,
             -1e300,
         ];
+        if self.far && self.once_in(3) {
+            return self.one_of(&[low, high, f64::MIN_POSITIVE, 1e-200, 1e-60, 1e-9, 1e9, 1e60, 1e200, f64::MAX]);
+        }
         match self.below(24) {
             0 => self.one_of(&odd),
             1 => f64::from_bits((self.next)()),

@@ -23,7 +23,7 @@ const MOST_PARENTS: usize = 4000;
 const MOST_FINDINGS: usize = 20;
 
 /// Most letters of a fault that are printed.
-const MOST_LETTERS: usize = 600;
+const MOST_LETTERS: usize = 1000;
 
 /// What came of an input: its shape, which is new where the reader did something new, or what is wrong.
 pub(crate) type Verdict = Result<String, String>;

@@ -1,7 +1,7 @@
 //! Random edits, one after the other, with undo, redo, saving and opening again.
 //!
 //! An input is a text of steps, one a line, so that a finding can be read, cut short and kept:
-//! `begin 1` says which job, `edit 77` makes the edit of that number, `together 77` several as one, `undo`, `redo`, `all back`, `save`, `reopen`.
+//! `begin 1` says which job, `edit 77` makes the edit of that number, `far 77` one with far numbers, `together 77` several as one, `undo`, `redo`, `all back`, `save`, `reopen`.
 
 use std::sync::LazyLock;
 
@@ -18,6 +18,8 @@ use crate::{require, sentences};
 
 /// Most steps that are put on at once.
 const MOST_AT_ONCE: usize = 30;
+/// Most edits that a finding names.
+const MOST_NAMED: usize = 4;
 /// Longest input in steps.
 const MOST_LINES: usize = 150;
 
@@ -39,6 +41,7 @@ pub(crate) fn steps(rng: &mut Rng, parents: &[Vec<u8>]) -> Vec<u8> {
             6 => "save".to_owned(),
             7 => "reopen".to_owned(),
             8 => format!("together {}", rng.u64(..)),
+            9..12 => format!("far {}", rng.u64(..)),
             _ => format!("edit {}", rng.u64(..)),
         });
     }
@@ -52,8 +55,8 @@ struct Work {
     opened: Job,
     steps: usize,
     shape: String,
-    /// The last edit that was taken.
-    last: String,
+    /// The edits that were taken, in their order.
+    taken: Vec<String>,
 }
 
 /// Does every step; what must hold is looked at after each.
@@ -65,7 +68,8 @@ pub(crate) fn done(input: &[u8]) -> Verdict {
         let number: u64 = number.parse().unwrap_or_default();
         match word {
             "begin" => work = Work::on(beginning(number)),
-            "edit" => work.edit(number)?,
+            "edit" => work.edit(number, false)?,
+            "far" => work.edit(number, true)?,
             "together" => work.together(number)?,
             "undo" => work.undo()?,
             "redo" => drop(work.history.redo()),
@@ -75,7 +79,8 @@ pub(crate) fn done(input: &[u8]) -> Verdict {
             _ => {}
         }
     }
-    let answered = job_holds(work.history.job()).map_err(|fault| format!("{fault}\n    after {}", work.last))?;
+    let answered =
+        job_holds(work.history.job()).map_err(|fault| format!("{fault}\n    after {}", work.last_taken()))?;
     Ok(format!("{}{answered}", work.shape))
 }
 
@@ -86,18 +91,12 @@ fn beginning(number: u64) -> Job {
 
 impl Work {
     fn on(job: Job) -> Self {
-        Self {
-            opened: job.clone(),
-            history: History::of_saved(job),
-            steps: 0,
-            shape: String::new(),
-            last: String::new(),
-        }
+        Self { opened: job.clone(), history: History::of_saved(job), steps: 0, shape: String::new(), taken: Vec::new() }
     }
 
-    fn edit(&mut self, number: u64) -> Result<(), String> {
+    fn edit(&mut self, number: u64, far: bool) -> Result<(), String> {
         let before = self.history.job().clone();
-        let edit = Wild::new(&mut seeded(number)).edit(&before);
+        let edit = Wild { far, ..Wild::new(&mut seeded(number)) }.edit(&before);
         let said = format!("{edit:?}");
         let outcome = self.history.apply(edit);
         self.settle(&before, &said, outcome)
@@ -112,15 +111,21 @@ impl Work {
         self.settle(&before, &said, outcome)
     }
 
+    /// The last edits that were taken, the last one first.
+    fn last_taken(&self) -> String {
+        let last: Vec<&str> = self.taken.iter().rev().take(MOST_NAMED).map(String::as_str).collect();
+        last.join("\n    after ")
+    }
+
     /// What is taken is a job that a file holds; what is refused is refused in a sentence and changes nothing.
     fn settle(&mut self, before: &Job, said: &str, outcome: Result<(), String>) -> Result<(), String> {
-        let brief: String = said.chars().take(300).collect();
+        let brief: String = said.chars().take(150).collect();
         if let Err(sentence) = outcome {
             sentences::check(&sentence, said)?;
             return require(self.history.job() == before, || format!("{brief} is refused and changes the job"));
         }
         self.steps += 1;
-        self.last.clone_from(&brief);
+        self.taken.push(brief.clone());
         self.shape.extend(said.chars().take_while(|letter| letter.is_alphanumeric()));
         job_file::check(self.history.job())
             .map_err(|refused| format!("{} is taken, and no file holds the job: {refused}", shape_of(&brief)))
@@ -164,8 +169,8 @@ impl Work {
         job_file::save(&path, self.history.job()).map_err(|refused| format!("{refused:#}"))?;
         let read = job_file::read(&path).map_err(|refused| format!("{refused:#}"))?;
         require(read == *self.history.job(), || "a job comes back different from its file".to_owned())?;
-        let shape = std::mem::take(&mut self.shape);
-        *self = Self { shape, ..Self::on(read) };
+        let (shape, taken) = (std::mem::take(&mut self.shape), std::mem::take(&mut self.taken));
+        *self = Self { shape, taken, ..Self::on(read) };
         Ok(())
     }
 }

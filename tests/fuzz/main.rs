@@ -13,6 +13,8 @@ mod corpus;
 mod drafts;
 mod edits;
 mod mutate;
+#[path = "../no_number/mod.rs"]
+mod no_number;
 mod quantities;
 mod readers;
 mod sentences;

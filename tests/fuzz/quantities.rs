@@ -1,5 +1,7 @@
 //! Typed quantities of every kind, in every system of units.
 
+use std::collections::HashSet;
+
 use tapcross::units::text::{self, TextError};
 use tapcross::units::{UnitSystem, Voltage, show};
 
@@ -10,6 +12,9 @@ const SYSTEMS: [UnitSystem; 3] = [UnitSystem::InchPound, UnitSystem::SiLitres, U
 
 /// Most of a typed number that the screens could ever show: beyond it a text need only be a number.
 const SHOWN_UP_TO: f64 = 1e9;
+
+/// Most typed texts of one input; each is read some forty times, and every sentence about it is looked through.
+const MOST_LINES: usize = 200;
 
 /// What came of one typed text: the number that is stored and how it is shown, or the sentence.
 type Typed = Result<(f64, String), TextError>;
@@ -53,7 +58,8 @@ fn power(typed: &str, _units: UnitSystem) -> Result<tapcross::units::Power, Text
 pub(crate) fn lines(input: &[u8]) -> Verdict {
     let whole = String::from_utf8_lossy(input);
     let mut shape = String::new();
-    for line in whole.split('\n') {
+    let mut seen = HashSet::new();
+    for line in whole.split('\n').filter(|line| seen.insert(*line)).take(MOST_LINES) {
         for (name, read) in KINDS {
             for units in SYSTEMS {
                 let came = read(line, units);

@@ -14,7 +14,7 @@ use tapcross::model::search;
 use tapcross::report::json::{self, Report};
 
 use crate::campaign::{Verdict, shape_of};
-use crate::{require, sentences};
+use crate::{no_number, require, sentences};
 
 /// A job's text is refused in a sentence, or means a job that is written, read back and reported.
 pub(crate) fn job_text(input: &[u8]) -> Verdict {
@@ -56,40 +56,8 @@ fn report_holds(job: &Job) -> Verdict {
     let report = Report::of("job.ron", job, &Answer::of(job), search::to_the_end(job));
     let text = json::one(&report).map_err(|error| format!("no report: {error}"))?;
     let plain = ron::to_string(&report).map_err(|error| format!("no report: {error}"))?;
-    require(!has_no_number(&plain), || format!("the report claims what is no number: {}", near_no_number(&plain)))?;
+    no_number::check(&plain)?;
     Ok(code_words(&text))
-}
-
-/// Where RON says that a figure is not a number or has no end; texts between quotes are left out.
-fn no_number(plain: &str) -> Option<usize> {
-    let mut is_quoted = false;
-    let mut before = ' ';
-    for (index, letter) in plain.char_indices() {
-        match letter {
-            '"' if before != '\\' => is_quoted = !is_quoted,
-            'N' | 'i' if !is_quoted && !before.is_alphanumeric() && before != '_' => {
-                let word: String =
-                    plain[index..].chars().take_while(|letter| letter.is_alphanumeric() || *letter == '_').collect();
-                if word == "NaN" || word == "inf" {
-                    return Some(index);
-                }
-            }
-            _ => {}
-        }
-        before = if before == '\\' && letter == '\\' { ' ' } else { letter };
-    }
-    None
-}
-
-fn has_no_number(plain: &str) -> bool {
-    no_number(plain).is_some()
-}
-
-/// The surroundings of a figure that is none.
-fn near_no_number(plain: &str) -> String {
-    let at = no_number(plain).unwrap_or_default();
-    let before: Vec<char> = plain[..at].chars().rev().take(120).collect();
-    before.into_iter().rev().chain(plain[at..].chars().take(20)).collect()
 }
 
 /// The report's own words: the same for jobs that are answered alike.

@@ -242,7 +242,7 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         ("(id: 1, what: BelowTable(factor: 0.9))".to_owned(), "Two changes share the number 1".to_owned()),
         (
             "(id: 2, price: -5, what: BelowTable(factor: 0.9))".to_owned(),
-            "Change 2: A price of −5 cannot be; it is zero or more".to_owned(),
+            "Change 2: A price of −5 cannot be; it is between 0 and 1,000,000,000,000".to_owned(),
         ),
         (
             "(id: 2, what: BelowTable(factor: 1.2))".to_owned(),

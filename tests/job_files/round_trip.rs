@@ -102,7 +102,8 @@ fn data() -> impl Strategy<Value = DropData> {
         let points = steps.into_iter().map(|(cfm, first, steepness)| {
             // No part's drop rises more steeply than the sixth power.
             let drop = if at.1 == 0.0 { first } else { at.1 * ((at.0 + cfm) / at.0).powf(steepness) };
-            at = (at.0 + cfm, drop);
+            // Nor does one drop more than twice what the atmosphere weighs.
+            at = (at.0 + cfm, drop.min(1000.0));
             (Airflow::from_cfm(at.0), Pressure::from_in_wc(at.1))
         });
         DropData::new(points.collect(), exponent).unwrap()

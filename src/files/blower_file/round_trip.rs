@@ -67,8 +67,9 @@ fn drop_data() -> impl Strategy<Value = Option<DropData>> {
     let points = proptest::collection::vec((1.0..900.0_f64, 0.0..2.0_f64, 0.0..5.9_f64), 1..4).prop_map(|steps| {
         let (mut airflow, mut drop) = (0.0, 0.0);
         let rising = steps.into_iter().map(|(step, first, exponent)| {
-            // No part's drop rises more steeply than the sixth power.
+            // No part's drop rises more steeply than the sixth power, or past twice what the atmosphere weighs.
             drop = if drop == 0.0 { first } else { drop * ((airflow + step) / airflow).powf(exponent) };
+            drop = drop.min(1000.0);
             airflow += step;
             (Airflow::from_cfm(airflow), Pressure::from_in_wc(drop))
         });

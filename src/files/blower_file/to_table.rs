@@ -6,7 +6,7 @@ use super::dto::{
 };
 use super::{BlowerFileError, FORMAT};
 use crate::model::facts::blower::{BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
-use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW};
+use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW, TOO_MUCH};
 use crate::model::facts::plain_text;
 use crate::model::facts::table_check::{self, MOST_PRESSURE};
 use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
@@ -156,6 +156,7 @@ fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
         DropDataError::DropFalls(_) => {
             "has a drop that falls while airflow rises: a part cannot drop less the more air it passes".to_owned()
         }
+        DropDataError::TooMuch(..) => format!("has a point past all reason: {TOO_MUCH}"),
         DropDataError::BadPoint(..) => {
             let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
             let (airflow, drop) = (number(airflow), number(drop));
@@ -247,7 +248,7 @@ fn column(
     for (index, (esp, cells)) in dto.airflow.iter().enumerate() {
         let power = beside("watts", *esp, watts[index], column)?;
         let speed = beside("rpm", *esp, rpm[index], column)?;
-        let Some(cell) = cell(dto.units, &cells[column]) else {
+        let Some(cell) = cell(dto.units, *esp, &cells[column])? else {
             if power.or(speed).is_some() {
                 return refuse(format!(
                     "The row at {} has watts or rpm in a column whose airflow says \"no row\"",
@@ -267,25 +268,34 @@ fn column(
 }
 
 /// The model's cell; none where the column has no row.
-fn cell(units: UnitsDto, dto: &CellDto) -> Option<Cell> {
-    Some(match dto {
-        CellDto::Number(value) => Cell::Airflow(units.airflow(*value), None),
-        CellDto::Noted(value, note) => Cell::Airflow(units.airflow(*value), Some(note.clone())),
+fn cell(units: UnitsDto, esp: f64, dto: &CellDto) -> Refused<Option<Cell>> {
+    let airflow = |value: f64| finite("airflow", esp, value, dto).map(|value| units.airflow(value));
+    Ok(Some(match dto {
+        CellDto::Number(value) => Cell::Airflow(airflow(*value)?, None),
+        CellDto::Noted(value, note) => Cell::Airflow(airflow(*value)?, Some(note.clone())),
         CellDto::NotGiven => Cell::NotGiven,
         CellDto::NotAllowed(note) => Cell::NotAllowed(note.clone()),
-        CellDto::NoRow => return None,
-    })
+        CellDto::NoRow => return Ok(None),
+    }))
+}
+
+fn finite(grid: &str, esp: f64, value: f64, cell: &CellDto) -> Refused<f64> {
+    if value.is_finite() { Ok(value) } else { no_number(grid, esp, cell) }
+}
+
+fn no_number<T>(grid: &str, esp: f64, cell: &CellDto) -> Refused<T> {
+    refuse(format!(
+        "The {grid} row at {} has the cell {}: it should be a number or \"not given\"",
+        number(esp),
+        cell.to_ron()
+    ))
 }
 
 /// A number of the watts or rpm grid; none where it is not given.
 fn beside(grid: &str, esp: f64, cells: Option<&[CellDto]>, column: usize) -> Refused<Option<f64>> {
     match cells.map(|cells| &cells[column]) {
         None | Some(CellDto::NotGiven | CellDto::NoRow) => Ok(None),
-        Some(CellDto::Number(value)) => Ok(Some(*value)),
-        Some(other) => refuse(format!(
-            "The {grid} row at {} has the cell {}: it should be a number or \"not given\"",
-            number(esp),
-            other.to_ron()
-        )),
+        Some(cell @ CellDto::Number(value)) => finite(grid, esp, *value, cell).map(Some),
+        Some(other) => no_number(grid, esp, other),
     }
 }

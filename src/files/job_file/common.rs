@@ -5,7 +5,7 @@ use serde_with::serde_as;
 
 use super::error::JobFileError;
 use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, Tons};
-use crate::model::facts::drop_data::{DropData, DropDataError};
+use crate::model::facts::drop_data::{DropData, DropDataError, TOO_MUCH};
 use crate::model::facts::target::Target;
 use crate::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
 
@@ -49,6 +49,9 @@ fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
             format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
             "airflow has to be at least 0.01 cfm and the drop not below zero",
         ),
+        DropDataError::TooMuch(airflow, drop) => {
+            ("a point of the drop", format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()), TOO_MUCH)
+        }
         DropDataError::NotRising(airflow) => {
             ("airflow_cfm", airflow.cfm().to_string(), "the points of a drop have to stand in order of rising airflow")
         }

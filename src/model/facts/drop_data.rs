@@ -20,6 +20,15 @@ const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
 /// Airflow below which a printed point cannot be meant, and a law through it could not be written as a number.
 const LEAST_AIRFLOW: Airflow = Airflow::from_cfm(0.01);
 
+/// Drop past which a printed point cannot be meant: the whole atmosphere weighs 407 in. w.c., and drops without end could not be added up.
+const HIGHEST_DROP: Pressure = Pressure::from_in_wc(1000.0);
+
+/// Airflow past which a printed point cannot be meant: fifty times what the largest machine here moves (assumed).
+const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(1e6);
+
+/// What is said of a point past these.
+pub const TOO_MUCH: &str = "no part drops more than 1,000 in. w.c. or passes more than 1,000,000 cfm";
+
 /// Steepest exponent between two printed points: a square-law part printed to 0.01 in. w.c. shows up to about 4.5 at its lowest drops; more is a typing error (assumed).
 pub const STEEPEST: f64 = 6.0;
 
@@ -35,6 +44,8 @@ pub enum DropDataError {
     Empty,
     /// A point's airflow is not above zero (0.01 cfm) or its drop is negative, or one is not finite.
     BadPoint(Airflow, Pressure),
+    /// A drop or an airflow that no part has (see [`TOO_MUCH`]).
+    TooMuch(Airflow, Pressure),
     /// Two points at the same airflow, or airflows that do not rise.
     NotRising(Airflow),
     /// A drop that falls while airflow rises, at this airflow.
@@ -72,6 +83,11 @@ impl DropData {
         };
         if let Some(&(airflow, drop)) = points.iter().find(|point| !usable(point)) {
             return Err(DropDataError::BadPoint(airflow, drop));
+        }
+        if let Some(&(airflow, drop)) =
+            points.iter().find(|(airflow, drop)| *airflow > HIGHEST_AIRFLOW || *drop > HIGHEST_DROP)
+        {
+            return Err(DropDataError::TooMuch(airflow, drop));
         }
         if let Some(pair) = points.windows(2).find(|pair| pair[1].0 <= pair[0].0) {
             return Err(DropDataError::NotRising(pair[1].0));

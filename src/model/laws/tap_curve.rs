@@ -1,7 +1,7 @@
 //! Airflow of one tap against external static pressure: exact at the published rows, an honest line past them.
 //!
 //! Between rows the curve is PCHIP (see [`crate::numerics::pchip`]).
-//! Above the last row it goes on as a straight line that falls 1.5 times as steeply as the steepest of the curve's end slope and the last three published stretches, never less than `m·Q_last/P_last` (m = 1/4 for PSC and constant torque, 1 for constant airflow or an unstated family), up to 1.25 times the last published ESP: built so as not to over-read, which tests hold against the DOE motor-family fits.
+//! Above the last row it goes on as a straight line that falls 1.5 times as steeply as the steepest of the curve's end slope and the last three published stretches, never less than `m·Q_last/P_last` (m = 1/4 for PSC and constant torque, 1 for constant airflow or an unstated family), up to 1.25 times the last published ESP, and never further than where a thousandth of the last airflow is left: built so as not to over-read, which tests hold against the DOE motor-family fits.
 //! Below the first row it keeps the first row's airflow.
 
 use crate::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
@@ -13,6 +13,8 @@ use crate::units::{Airflow, Power, Pressure, Speed};
 pub const EXTENSION_STEEPNESS: f64 = 1.5;
 /// Where the extension ends, as a multiple of the last published ESP.
 pub const EXTENSION_REACH: f64 = 1.25;
+/// Share of the last published airflow that is left where the extension ends at the latest: without air no path can be drawn through a reading.
+pub const LEAST_LEFT: f64 = 1e-3;
 /// How far from its one row a tap with a single row can be used.
 pub const SINGLE_ROW_REACH: Pressure = Pressure::from_in_wc(0.05);
 /// Rows farther apart than this widen the table's tolerance.
@@ -165,7 +167,7 @@ fn extension(pchip: &Pchip, points: &[(f64, f64)], motor: MotorFamily) -> Extens
         .fold(0.0, f64::max);
     let published = EXTENSION_STEEPNESS * steepest_stretch.max(-end_slope);
     let steepness = published.max(least_share * cfm / esp);
-    Extension { steepness, end: (esp * EXTENSION_REACH).min(esp + cfm / steepness) }
+    Extension { steepness, end: (esp * EXTENSION_REACH).min(esp + cfm * (1.0 - LEAST_LEFT) / steepness) }
 }
 
 /// One piece of a tap's curve, found once and then followed without a search.
@@ -372,6 +374,16 @@ mod tests {
         assert!((airflow.cfm() - (807.0 - 1.5 * 1305.0 * 0.25)).abs() < 1e-6);
         assert_eq!(curve.at(Pressure::from_in_wc(1.2501)), None);
         assert_eq!(curve.at(Pressure::from_in_wc(1.1)).unwrap().standing, CurveStanding::Extrapolated);
+    }
+
+    #[test]
+    fn the_line_past_the_last_row_ends_before_its_air_does() {
+        let steep = curve(&[(0.7, 275.0), (0.8, 75.0)], MotorFamily::PermanentSplitCapacitor, &[]);
+        let TapShape::Curve(steep) = steep else {
+            panic!("two rows make a curve");
+        };
+        let (end, airflow) = steep.end();
+        assert!((airflow.cfm() - 0.075).abs() < 1e-9, "{airflow:?} at {end:?}");
     }
 
     #[test]

@@ -9,6 +9,7 @@ use crate::model::facts::change::{
     OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn, check,
 };
 use crate::model::facts::duct::run::Run;
+use crate::model::facts::numbers::job::LEAST_FLOW;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::{filter, opening, registers, run};
@@ -58,8 +59,9 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
         ChangeKind::FilterLoading(FilterLoading { element, factor }) => scale(parts, place.path, *element, *factor),
         ChangeKind::ByData(ByData { element, data }) => {
             let part = part_of(parts, place.path, *element)?;
-            part.own = SystemCurve::default();
-            part.own.add_data(data, data.density_factor(place.density_ratio));
+            let mut own = SystemCurve::default();
+            own.add_data(data, data.density_factor(place.density_ratio));
+            part.own = with_room(own, part.flow)?;
             part.standing = PathStanding::Assumed;
             Ok(())
         }
@@ -74,7 +76,11 @@ pub fn put_on(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Re
             scale(parts, place.path, *element, factor)
         }
         ChangeKind::OtherOpening(OtherOpening { element, now, then }) => {
-            let factor = opening_law(then, place.air)?.coefficient / opening_law(now, place.air)?.coefficient;
+            let (now, then) = (opening_law(now, place.air)?.coefficient, opening_law(then, place.air)?.coefficient);
+            if now <= 0.0 {
+                return Err("An opening that is all free loses nothing, so nothing follows from its drop; give the free area that it has now".to_owned());
+            }
+            let factor = then / now;
             scale(parts, place.path, *element, factor)
         }
         ChangeKind::OpenRegisters(OpenRegisters { element, now, then, of }) => {
@@ -136,6 +142,7 @@ fn panel_off(parts: &mut Vec<Part>, place: &Place<'_>, hole: PowerLaw) -> Result
     };
     let mut own = SystemCurve::default();
     own.add_law(hole);
+    let own = with_room(own, place.airflow)?;
     let hole = Part {
         elements: Vec::new(),
         before_blower: true,
@@ -224,9 +231,35 @@ fn with_law(
     of_law: impl Fn(&SystemCurve) -> SystemCurve,
 ) -> Result<(), String> {
     let part = part_of(parts, path, id)?;
-    part.each_law(&of_law);
+    let mut then = part.clone();
+    then.each_law(&of_law);
+    has_room(&then)?;
+    *part = then;
     part.standing = part.standing.max(PathStanding::Assumed);
     Ok(())
+}
+
+/// Drop at the airflow of the readings past which a law shuts its way, in. w.c.: beside a part that drops 1 in. w.c. it would pass less than the least share of the air.
+const SHUT: f64 = 1.0 / (LEAST_FLOW * LEAST_FLOW);
+
+/// A law with a drop that can be worked with at an airflow; sizes next to nothing, and changes on changes, lead to one without end.
+fn with_room(law: SystemCurve, airflow: Airflow) -> Result<SystemCurve, String> {
+    leaves_room(&law, airflow)?;
+    Ok(law)
+}
+
+fn leaves_room(law: &SystemCurve, airflow: Airflow) -> Result<(), String> {
+    let drop = law.drop_at(airflow).in_wc();
+    if drop.is_finite() && drop <= SHUT {
+        return Ok(());
+    }
+    Err("This leaves so little room for the air, or so much, that no drop can be worked out; is a size or a factor mistyped?".to_owned())
+}
+
+/// The same for every law of a part, each at the airflow of its own.
+fn has_room(part: &Part) -> Result<(), String> {
+    leaves_room(&part.own, part.flow)?;
+    part.ways.iter().flatten().try_for_each(has_room)
 }
 
 /// Law of a bare face by its free area.
@@ -252,7 +285,7 @@ fn second_way(
     if let Some(filter) = own_filter {
         way.add_data(filter, filter.density_factor(place.density_ratio));
     }
-    Ok(way)
+    with_room(way, place.airflow)
 }
 
 fn before_blower(path: &AirPath) -> &[Element] {

@@ -28,6 +28,8 @@ impl<'a> Found<'a> {
                 id.0
             ));
         }
+        // An old file may hold a target that no edit takes.
+        new.target.map_or(Ok(()), |target| target.check().map_err(|refused| refused.to_string()))?;
         let mut parts = self.without(&changed.parts, &new.leaves)?;
         let name = new.tap.as_deref().or_else(|| new.table.tap_of_call(changed.call));
         let name =

@@ -275,7 +275,7 @@ pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitS
                 show::airflow(airflow, units)
             )
         }
-        DropDataError::BadPoint(airflow, drop) => {
+        DropDataError::BadPoint(airflow, drop) | DropDataError::TooMuch(airflow, drop) => {
             format!("{} at {} cannot be a part's drop", show::pressure(drop, units), show::airflow(airflow, units))
         }
         DropDataError::Empty => "A part by its data needs a published point".to_owned(),

@@ -24,6 +24,9 @@ const fn error_pressure(name: &'static str, refusal: &'static str, first: f64) -
     }
 }
 
+/// Least length that is taken, ft: nothing shorter is a duct, and static over nothing has no rate.
+const LEAST_LENGTH: f64 = 0.01;
+
 const fn length(name: &'static str, file: &'static str, refusal: &'static str) -> Number {
     Number {
         file,
@@ -32,7 +35,7 @@ const fn length(name: &'static str, file: &'static str, refusal: &'static str) -
         ..Number::new(
             name,
             Quantity::Length,
-            Range::AboveTo(0.0, 2000.0),
+            Range::AboveTo(LEAST_LENGTH, 2000.0),
             "no house has a longer run (common practice, no source)",
         )
     }

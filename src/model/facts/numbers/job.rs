@@ -9,8 +9,8 @@ pub const ODD_READING: f64 = 1.5;
 pub const HIGHEST_STATIC: f64 = 5.0;
 /// Largest airflow of the machines this program is for, cfm; more is a slipped digit or another unit.
 pub const LARGEST_AIRFLOW: f64 = 20_000.0;
-/// Least share of the air that a way or a leak takes, and as much is left for the others, as a fraction; nothing smaller can be read or sealed, and the drop of ways side by side would be no number (common practice, no source).
-const LEAST_FLOW: f64 = 1e-6;
+/// Least share of the air that a way, a leak or a bypass takes, and as much is left for the others, as a fraction; nothing smaller can be read or sealed, and the drop of ways side by side would be no number (common practice, no source).
+pub const LEAST_FLOW: f64 = 1e-6;
 
 /// One look at a manometer.
 pub static READING: Number = Number {
@@ -139,14 +139,19 @@ pub static BYPASS_FLOW: Number = Number {
     file: "flow_percent",
     refusal: Some("A bypass of {} of the blower's air cannot be; it lies"),
     first: 0.1,
-    ..Number::new("Bypass", Quantity::Share, Range::Inside(0.0, 0.9), "more would starve the rooms")
+    ..Number::new("Bypass", Quantity::Share, Range::Inside(LEAST_FLOW, 0.9), "more would starve the rooms")
 };
 /// What a change costs.
 pub static PRICE: Number = Number {
     file: "price",
     refusal: Some("A price of {} cannot be; it is"),
     first: 120.0,
-    ..Number::new("Price", Quantity::Money, Range::AtLeast(0.0), "nobody is paid for being given a fix")
+    ..Number::new(
+        "Price",
+        Quantity::Money,
+        Range::Between(0.0, 1e12),
+        "nobody is paid for being given a fix, and a hundred prices add up",
+    )
 };
 /// Density of the air that a table was made with.
 pub static TABLE_DENSITY: Number = Number {

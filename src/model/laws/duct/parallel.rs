@@ -50,6 +50,9 @@ impl Resistance for SystemCurve {
     }
 }
 
+/// Drop at which a way takes nothing: shared with others it would leave them airflows too small to be numbers, and no reading is as small.
+pub const NOTHING: Pressure = Pressure::from_in_wc(1e-30);
+
 /// How a group of parallel branches stands at an airflow.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ParallelFlow {
@@ -236,7 +239,7 @@ impl Ways {
         });
         start.unwrap_or_else(|| {
             // A way that takes nothing leaves nothing for the others to take.
-            if self.each.iter().any(|way| way.value_and_slope(cfm).0 <= 0.0) {
+            if self.each.iter().any(|way| way.value_and_slope(cfm).0 <= NOTHING.in_wc()) {
                 return (0.0, 0.0);
             }
             let branches: Vec<&dyn Resistance> = self.each.iter().map(|way| way as &dyn Resistance).collect();

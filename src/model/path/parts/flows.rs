@@ -1,7 +1,7 @@
 //! How the blower's air is divided among the parts, and how much of it the rooms get.
 
 use crate::model::facts::air_path::ElementId;
-use crate::model::laws::duct::parallel::{Resistance, in_parallel};
+use crate::model::laws::duct::parallel::{NOTHING, Resistance, in_parallel};
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::path::parts::{Part, Route, curve_of, in_series};
 use crate::units::{Airflow, Pressure};
@@ -122,7 +122,7 @@ fn divided(curves: &[SystemCurve], airflow: Airflow) -> Vec<Airflow> {
     if airflow <= Airflow::ZERO {
         return vec![Airflow::ZERO; curves.len()];
     }
-    let free = |curve: &&SystemCurve| curve.drop_at(airflow) <= Pressure::ZERO;
+    let free = |curve: &&SystemCurve| curve.drop_at(airflow) <= NOTHING;
     let frees = curves.iter().filter(free).count();
     if frees > 0 {
         let each = airflow / frees as f64;

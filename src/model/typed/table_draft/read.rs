@@ -1,6 +1,9 @@
 //! A draft as a table, with every remark at its place.
 
+use std::collections::BTreeSet;
+
 use crate::model::facts::blower::{Basis, BlowerTable, Cell, HeatStage, Row, Tap, TapData};
+use crate::model::facts::plain_text;
 use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, Printed, TablePlace};
 use crate::model::typed::table_draft::cell::{self, AirflowCell};
@@ -35,6 +38,7 @@ impl TableDraft {
         let (taps, origins) = reader.taps();
         table.taps = taps;
         reader.calls(&mut table);
+        let table = plain_text::of_table(table);
         reader.checks(&table, &origins);
         if reader.problems.iter().all(|problem| problem.severity != Severity::Error)
             && let Err(message) = table_check::can_be_taken_up(&table)
@@ -111,12 +115,12 @@ impl Reader<'_> {
         }
         let heating = head.heating.iter().enumerate();
         BlowerTable {
-            name: head.name.trim().to_owned(),
+            name: plain(&head.name),
             kind: head.kind,
             motor: head.motor,
             illustrative: head.illustrative,
-            source: head.source.trim().to_owned(),
-            notes: head.notes.trim().to_owned(),
+            source: plain(&head.source),
+            notes: plain_text::lines(&head.notes).trim().to_owned(),
             cooling: self
                 .field(HeadField::Cooling, "Nominal cooling", &head.cooling, |typed| text::capacity(typed, system)),
             rated_maximum: self.field(HeadField::RatedMaximum, "Rated maximum", &head.rated_maximum, |typed| {
@@ -175,7 +179,7 @@ impl Reader<'_> {
     fn calls(&mut self, table: &mut BlowerTable) {
         for (call, tap) in &self.draft.head.calls {
             if !tap.is_empty() {
-                table.calls.push((*call, tap.clone()));
+                table.calls.push((*call, plain_text::one_line(tap)));
             }
         }
     }
@@ -197,7 +201,7 @@ impl Reader<'_> {
                 continue;
             }
             let (data, rows) = self.column(index, &esps);
-            taps.push(Tap { name: name.trim().to_owned(), data });
+            taps.push(Tap { name: plain(name), data });
             origins.taps.push(index);
             origins.rows.push(rows);
         }
@@ -323,12 +327,17 @@ impl Reader<'_> {
             self.error(Place::Table, "No airflow is typed yet; a column needs at least two".to_owned());
             return;
         }
+        let is_refused = |problem: &&DraftProblem| problem.severity == Severity::Error;
+        let refused = self.problems.iter().filter(is_refused).map(|problem| order(problem.place));
+        let mut refused: BTreeSet<_> = refused.collect();
         for problem in table_check::check(table) {
             let place = self.place_of(problem.place, table, origins);
-            let said = self.problems.iter().any(|other| other.place == place && other.severity == Severity::Error);
             // A place that could not be read is not also told that it is empty.
-            if !said || matches!(place, Place::Table | Place::Head(_)) {
+            if matches!(place, Place::Table | Place::Head(_)) || !refused.contains(&order(place)) {
                 self.say(place, problem.severity, &problem.message);
+            }
+            if problem.severity == Severity::Error {
+                refused.insert(order(place));
             }
         }
     }
@@ -358,6 +367,11 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// A text as a file keeps it, without blanks at its ends.
+fn plain(typed: &str) -> String {
+    plain_text::one_line(typed).trim().to_owned()
 }
 
 fn density(typed: &str, unit: PressureUnit) -> Result<Density, TextError> {

@@ -211,3 +211,17 @@ fn rows_and_columns_come_and_go() {
     draft.remove_row(99);
     assert_eq!((draft.taps.len(), draft.rows.len()), (5, 9));
 }
+
+/// A tab in a pasted source stood in the table until it was saved, and was a blank when it was opened again.
+#[test]
+fn a_table_is_read_with_its_texts_as_a_file_keeps_them() {
+    let mut draft = typed(&[&["1000", "900"]]);
+    (draft.rows[0].esp, draft.rows[1].esp) = ("0.1".to_owned(), "0.2".to_owned());
+    draft.head.name = "\u{7}Hall\tfurnace\u{7}".to_owned();
+    draft.head.source = "a\tb\u{1b}".to_owned();
+    draft.taps[0] = "low\tspeed\u{7}".to_owned();
+    let (table, _) = draft.read();
+    assert_eq!((table.name.as_str(), table.source.as_str()), ("Hall furnace", "a b"));
+    assert_eq!(table.taps[0].name, "low speed");
+    assert_eq!(TableDraft::from_table(&table).read().0, table);
+}
