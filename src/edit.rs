@@ -3,10 +3,12 @@
 mod path_edits;
 mod plain;
 
+use crate::model::change;
+use crate::model::change::stated::{Held, Stated};
 use crate::model::facts::air_path::chain::Beside;
 use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap, Switch, check};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
@@ -235,6 +237,7 @@ fn applied(job: &Job, edit: Edit) -> Result<Job, String> {
     let mut then = job.clone();
     change(&mut then, edit)?;
     holdable::check(&then)?;
+    change::can_be_held(&then.changes)?;
     Ok(then)
 }
 
@@ -404,24 +407,20 @@ fn said(refused: OutOfRange) -> String {
 
 /// A change with numbers that can be; another machine with a table and a target that the job would take itself.
 fn change_can_be_meant(kind: &ChangeKind) -> Result<(), String> {
-    check::numbers(kind)?;
-    match kind {
-        ChangeKind::OtherMachine(new) => {
-            table_check::can_be_taken_up(&new.table)?;
-            new.target.map_or(Ok(()), |target| target.check().map_err(said))
-        }
-        _ => Ok(()),
-    }
+    kind.check()?;
+    kind.clone().stated().iter().try_for_each(Stated::can_be_meant)
 }
 
-/// A change lands on an element that is there and can take it.
+/// A change lands on an element that is there and can take it, and another tap is one of the table's.
 fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
-    let Some(id) = kind.element() else {
-        return match kind {
-            ChangeKind::OtherTap(OtherTap { tap }) => known_tap(job, tap),
-            _ => Ok(()),
-        };
-    };
+    kind.clone().stated().iter().try_for_each(|one| match &one.held {
+        Held::Element(id) => lands_on(job, kind, **id),
+        Held::Tap(tap) => known_tap(job, tap),
+        _ => Ok(()),
+    })
+}
+
+fn lands_on(job: &Job, kind: &ChangeKind, id: ElementId) -> Result<(), String> {
     let declaration = kind.declaration();
     let bypass = job.path.bypass.as_ref().filter(|bypass| bypass.id == id).map(|_| ElementKind::Bypass);
     match job.path.element(id).map(|element| element.kind).or(bypass) {

@@ -12,9 +12,11 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
+use tapcross::model::change::{Declaration, Kind};
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
-use tapcross::model::facts::change::declaration::{self, Declaration};
-use tapcross::model::facts::change::{BelowTable, ChangeId, ChangeKind, LessByHand, OtherTap, Switch};
+use tapcross::model::facts::change::{
+    BelowTable, ChangeId, ChangeKind, LessByHand, OtherDuct, OtherTap, SecondReturn, Switch,
+};
 use tapcross::model::facts::job::Job;
 use tapcross::model::first_guess;
 use tapcross::model::verdicts::system::System;
@@ -40,10 +42,7 @@ fn firsts(job: &Job, wanted: &[(&Declaration, ElementKind)]) -> Vec<Edit> {
 fn both(job: &Job) -> Vec<Edit> {
     firsts(
         job,
-        &[
-            (&declaration::SECOND_RETURN, ElementKind::ReturnGrille),
-            (&declaration::LESS_BY_HAND, ElementKind::SupplyDuct),
-        ],
+        &[(&SecondReturn::DECLARATION, ElementKind::ReturnGrille), (&LessByHand::DECLARATION, ElementKind::SupplyDuct)],
     )
 }
 
@@ -226,7 +225,7 @@ fn carry(app: &mut App, declared: &Declaration, kind: ElementKind) -> Pos2 {
 #[test]
 fn a_change_dragged_onto_an_element_is_previewed_and_then_put_on() {
     let mut app = app();
-    let to = carry(&mut app, &declaration::LESS_BY_HAND, ElementKind::SupplyDuct);
+    let to = carry(&mut app, &LessByHand::DECLARATION, ElementKind::SupplyDuct);
     assert!(app.state().job().changes.is_empty(), "nothing is put on while the hand still holds it");
     let preview = app
         .query_all_by_role(Role::Label)
@@ -250,7 +249,7 @@ fn a_change_dragged_onto_an_element_is_previewed_and_then_put_on() {
 #[test]
 fn a_change_let_go_over_what_cannot_take_it_changes_nothing() {
     let mut app = app();
-    let to = carry(&mut app, &declaration::OTHER_DUCT, ElementKind::Registers);
+    let to = carry(&mut app, &OtherDuct::DECLARATION, ElementKind::Registers);
     app.drop_at(to);
     app.run_steps(4);
     assert!(app.state().job().changes.is_empty());
@@ -322,7 +321,7 @@ fn before_and_after_make_pictures() {
                     run(&mut app, edit.into());
                 }
                 if held {
-                    carry(&mut app, &declaration::SECOND_RETURN, ElementKind::ReturnDuct);
+                    carry(&mut app, &SecondReturn::DECLARATION, ElementKind::ReturnDuct);
                 } else {
                     show_every_tap(&mut app);
                 }

@@ -284,7 +284,7 @@ fn rows_are_moved_doubled_and_removed() {
 #[test]
 fn everything_in_every_editor_has_a_name() {
     let mut app = app();
-    for declared in tapcross::model::facts::change::declaration::ALL {
+    for declared in tapcross::model::change::kinds::ALL {
         let card = format!("Put on: {}", declared.name);
         if app.get_by_label(&card).accesskit_node().is_disabled() {
             continue;

@@ -5,9 +5,9 @@ use std::sync::atomic::AtomicBool;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
+use tapcross::model::change::Role;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, EquipmentKind};
-use tapcross::model::facts::change::declaration::Role;
 use tapcross::model::facts::change::{
     BelowTable, ByData, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters,
     Opening, OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal,

@@ -12,11 +12,11 @@ use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file, out_file};
 use crate::history::History;
+use crate::model::change::kinds::other_machine;
 use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
-use crate::model::first_guess;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::model::verdicts::findings;
 use crate::ui::view::action::{Action, Command};
@@ -369,7 +369,7 @@ impl TapcrossApp {
     fn put_machine_on(&mut self, of: Option<ChangeId>, table: BlowerTable) {
         let job = self.history.job();
         let before = of.and_then(|id| job.changes.iter().find(|change| change.id == id));
-        let mut new = first_guess::replacement(job, table);
+        let mut new = other_machine::replacement(job, table);
         let edit = match before.map(|change| (change.id, &change.kind)) {
             Some((id, ChangeKind::OtherMachine(old))) => {
                 new.coil = old.coil.clone().filter(|_| !new.table.basis.coil.is_included());

@@ -1,7 +1,8 @@
 //! Texts of an edit as a job keeps them (see [`plain_text`]).
 
 use super::Edit;
-use crate::model::facts::change::{ChangeKind, OtherTap, Replacement};
+use crate::model::change::stated::Held;
+use crate::model::facts::change::ChangeKind;
 use crate::model::facts::plain_text::{lines, of_table, one_line};
 
 /// The edit with plain texts.
@@ -49,17 +50,24 @@ pub(super) fn edit(edit: Edit) -> Edit {
     }
 }
 
-fn of_change(kind: ChangeKind) -> ChangeKind {
-    match kind {
-        ChangeKind::OtherTap(OtherTap { tap }) => ChangeKind::OtherTap(OtherTap { tap: one_line(&tap) }),
-        ChangeKind::OtherMachine(new) => {
-            let Replacement { table, tap, .. } = *new;
-            ChangeKind::OtherMachine(Box::new(Replacement {
-                table: of_table(table),
-                tap: tap.as_deref().map(one_line),
-                ..*new
-            }))
+fn of_change(mut kind: ChangeKind) -> ChangeKind {
+    for one in kind.stated() {
+        match one.held {
+            Held::Tap(tap) | Held::OwnTap(Some(tap)) => *tap = one_line(tap),
+            Held::Machine(table) => *table = of_table(std::mem::take(table)),
+            Held::OwnTap(None)
+            | Held::Element(_)
+            | Held::Number(..)
+            | Held::Area(..)
+            | Held::Count(..)
+            | Held::Run(_)
+            | Held::Opening(_)
+            | Held::Drop(_)
+            | Held::OwnDrop(..)
+            | Held::Call(_)
+            | Held::Leaves(_)
+            | Held::Target(_) => {}
         }
-        other => other,
     }
+    kind
 }

@@ -9,6 +9,8 @@ pub mod laws;
 
 pub mod path;
 
+pub mod change;
+
 pub mod solution;
 
 pub mod verdicts;

@@ -2,7 +2,7 @@
 //!
 //! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept.
 //! Two changes of one kind on one element shut each other out; so do two second returns and two other taps.
-//! Conditions ([`crate::model::facts::change::declaration::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
+//! Conditions ([`crate::model::change::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
 //! A change without a price counts as free and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 

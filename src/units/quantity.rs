@@ -169,17 +169,18 @@ impl Quantity {
             | Self::PowerPerAirflow
             | Self::Speed
             | Self::Viscosity
-            | Self::Ratio
             | Self::Angle
             | Self::Count
-            | Self::Money => plain(typed, self.unit(units)),
+            | Self::Money => plain(typed, self.unit(units), Comma::Thousands),
+            // No ratio has thousands, and many hands type its decimals behind a comma.
+            Self::Ratio => plain(typed, self.unit(units), Comma::Decimal),
         }
     }
 }
 
 /// A number that takes no unit but its own.
-fn plain(typed: &str, unit: &'static str) -> Result<f64, TextError> {
-    let number = text::number(typed, Comma::Thousands)?;
+fn plain(typed: &str, unit: &'static str, comma: Comma) -> Result<f64, TextError> {
+    let number = text::number(typed, comma)?;
     let own = number.unit.is_empty() || number.unit == unit;
     if own { Ok(number.value) } else { Err(TextError::WrongUnit { typed: number.unit, takes: unit }) }
 }

@@ -14,7 +14,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::change::declaration;
+use tapcross::model::change::kinds;
 use tapcross::model::facts::job::Job;
 use tapcross::ui::chart::handle;
 use tapcross::ui::chart::scene::Scene;
@@ -137,8 +137,7 @@ fn change_dragged(criterion: &mut Criterion) {
     let mut changes = jobs::six_changes();
     changes.remove(0);
     let mut window = Headless::on(jobs::with(demo::gas_furnace(), changes));
-    let less =
-        declaration::ALL.into_iter().find(|declared| declared.name == "Less by %").expect("a change of any part");
+    let less = kinds::ALL.into_iter().find(|declared| declared.name == "Less by %").expect("a change of any part");
     let mut along = 0.0;
     criterion.bench_function("one frame, a change carried over the air path", |bench| {
         bench.iter(|| {

@@ -3,8 +3,8 @@
 use tapcross::edit::{self, Edit};
 use tapcross::files::{demo, job_file};
 use tapcross::model::answer::Answer;
+use tapcross::model::change::kinds::ALL;
 use tapcross::model::facts::air_path::ElementKind;
-use tapcross::model::facts::change::declaration::ALL;
 use tapcross::model::facts::change::{ChangeKind, Opening, PanelOff, SecondReturn};
 use tapcross::model::facts::duct::material::Material;
 use tapcross::model::facts::duct::run::Run;

@@ -3,8 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
-use super::change_dto::ChangeDto;
-use super::change_to_model;
+use super::change_file::{self, ChangeDto};
 use super::common::{Read, TargetDto, either, fraction, percent_of, short_exact};
 use super::error::JobFileError;
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
@@ -89,7 +88,7 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
             bypass: dto.bypass.as_ref().map(path::bypass).transpose()?,
         },
         sets: dto.sets,
-        changes: dto.changes.into_iter().map(|dto| change_to_model::change(dto, &others)).collect::<Read<_>>()?,
+        changes: dto.changes.into_iter().map(|dto| change_file::from_file(dto, &others)).collect::<Read<_>>()?,
         ducts: dto.ducts,
         target: dto.target,
         limits: dto.limits,

@@ -8,7 +8,7 @@ use serde_with::ser::SerializeAsWrap;
 use super::common::TargetDto;
 use super::dto::{AccuracyDto, DuctsDto, LimitsDto, SetDto};
 use super::path::{BypassDto, PathPartDto, PortDto};
-use super::{FORMAT, change_from_model};
+use super::{FORMAT, change_file};
 use crate::files::quantities::Tons;
 use crate::files::words::OpeningsDto;
 use crate::files::{blower_file, head, ron_words};
@@ -34,7 +34,7 @@ enum Broken {
 /// The whole file.
 pub(super) fn text(job: &Job) -> String {
     let path: Vec<_> = job.path.elements.iter().map(PathPartDto::from).collect();
-    let changes: Vec<_> = job.changes.iter().map(|change| change_from_model::change(change, &job.changes)).collect();
+    let changes: Vec<_> = job.changes.iter().map(|change| change_file::to_file(change, &job.changes)).collect();
     let parts = [
         format!("{STEP}{}: {FORMAT},\n", head::JOB),
         field("title", &job.title, Broken::No),
@@ -80,7 +80,7 @@ fn field(name: &str, value: &impl Serialize, broken: Broken) -> String {
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
 fn other_machines(job: &Job) -> String {
     let tables: Vec<String> =
-        change_from_model::machines(&job.changes).map(|table| indented(&blower_file::body(table))).collect();
+        change_file::machines(&job.changes).map(|table| indented(&blower_file::body(table))).collect();
     if tables.is_empty() {
         return String::new();
     }

@@ -158,11 +158,10 @@
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
 //! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
 
-mod change_dto;
-mod change_from_model;
-mod change_to_model;
+mod change_file;
 mod common;
 mod dto;
+mod duct_file;
 mod error;
 mod layout;
 mod path;
@@ -175,6 +174,7 @@ use crate::files::fingerprint::Fingerprint;
 use crate::files::head;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::files::ron_words;
+use crate::model::change;
 use crate::model::facts::holdable;
 use crate::model::facts::job::Job;
 use anyhow::{Result, anyhow, bail};
@@ -224,7 +224,7 @@ pub fn write(job: &Job) -> String {
 /// # Errors
 /// The first field whose value cannot be meant, with what would be right.
 pub fn check(job: &Job) -> Result<(), JobFileError> {
-    holdable::check(job).map_err(JobFileError::Contents)
+    holdable::check(job).and_then(|()| change::can_be_held(&job.changes)).map_err(JobFileError::Contents)
 }
 
 /// Reads a job file.

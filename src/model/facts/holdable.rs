@@ -1,12 +1,13 @@
 //! What a job can hold: the one check that every edit and every file pass, so that whatever stands on the screen can be saved and opened again.
 //!
 //! It is wider than what can be meant ([`crate::model::facts::job_check`]): a file may bring a blower of 1 W, which opens, and of which the answer says that it cannot be right.
+//! What a change states is looked at in [`crate::model::change::can_be_held`].
 //! A change on an element that the path no longer has, and a change to a tap that the table no longer has, are let through: they stay in their place, and the answer refuses them in words.
 
 use std::collections::BTreeSet;
 
 use crate::model::facts::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
-use crate::model::facts::change::{ByData, Change, ChangeKind, SecondReturn, check};
+use crate::model::facts::change::Change;
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
@@ -41,7 +42,8 @@ fn at(place: &str) -> impl Fn(String) -> String {
 }
 
 /// As many as a job of a real house could ever need, and more.
-fn few(count: usize, most: usize, what: &str) -> Checked {
+/// Refuses more than a job holds of something.
+pub(crate) fn few(count: usize, most: usize, what: &str) -> Checked {
     if count <= most {
         return Ok(());
     }
@@ -94,7 +96,8 @@ fn element(element: &Element) -> Checked {
     element.ways.iter().try_for_each(|way| held(&WAY_FLOW, way.flow))
 }
 
-fn points(data: &DropData) -> Checked {
+/// Refuses more points of a drop than a job holds.
+pub(crate) fn points(data: &DropData) -> Checked {
     few(data.points().len(), MOST_POINTS, "points of a drop")
 }
 
@@ -174,21 +177,11 @@ fn changes(changes: &[Change]) -> Checked {
 
 fn change(change: &Change) -> Checked {
     number_in_reach("a change", change.id.0)?;
-    held(&PRICE, change.price)?;
-    check::numbers(&change.kind)?;
-    match &change.kind {
-        ChangeKind::ByData(ByData { data, .. }) => points(data),
-        ChangeKind::SecondReturn(SecondReturn { filter, .. }) => filter.as_ref().map_or(Ok(()), points),
-        ChangeKind::OtherMachine(new) => {
-            few(new.leaves.len(), MOST_ELEMENTS, "elements that leave")?;
-            [&new.coil, &new.filter].into_iter().flatten().try_for_each(points)?;
-            new.target.as_ref().map_or(Ok(()), target).map_err(at("its target"))
-        }
-        _ => Ok(()),
-    }
+    held(&PRICE, change.price)
 }
 
-fn target(target: &Target) -> Checked {
+/// What a target can be held as.
+pub(crate) fn target(target: &Target) -> Checked {
     target.numbers().into_iter().flatten().try_for_each(|(number, value)| held(number, Some(value)))
 }
 

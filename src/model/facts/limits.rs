@@ -43,13 +43,6 @@ pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
 /// Total external static under this share of the design static points at a leak, an open panel or a missing part (common practice, no source).
 pub const LEAST_OF_DESIGN: f64 = 0.5;
 
-/// Factors on a filter's drop, from a clean one to a blocked one.
-pub const FILTER_LOADING_RANGE: (f64, f64) = (0.05, 20.0);
-/// Factors on a coil's drop in its other state (common practice, no source: 1.2 to 1.4 or one over that).
-pub const COIL_STATE_RANGE: (f64, f64) = (0.3, 3.0);
-/// How much of its table a blower can be said to move.
-pub const BELOW_TABLE_RANGE: (f64, f64) = (0.5, 1.0);
-
 /// Most elements of an air path, those in ways included; a large house with every branch drawn has some sixty.
 pub const MOST_ELEMENTS: usize = 200;
 /// Most ports; nobody drills and plugs more than a dozen.

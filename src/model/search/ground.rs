@@ -1,17 +1,16 @@
 //! What every set of changes is made of, worked out once: changes that touch the same parts make a group, and each group's own sets are worked out before whole sets are put together.
 
+use crate::model::change::{Role, Stage};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::HeatStage;
-use crate::model::facts::change::declaration::Role;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCoilState, OtherTap};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap};
 use crate::model::facts::job::Job;
 use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
-use crate::model::path::effect;
 use crate::model::path::parts::{self, Part, Route};
 use crate::model::search::FoundSet;
-use crate::model::solution::changed::{Changed, Found, in_order, on_parts, tap_named};
+use crate::model::solution::changed::{Changed, Found, in_order, tap_named};
 use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::tap_crossing;
@@ -139,10 +138,10 @@ impl<'a> Ground<'a> {
             let is_out = on(set).any(|(_, member)| self.rivals[members[last]] >> member & 1 == 1);
             let before = states[set ^ (1 << last)].clone().filter(|_| !is_out);
             let is_condition = self.always >> members[last] & 1 == 1;
-            let state = before.and_then(|mut parts| match on_parts(&mut parts, &change.kind, &place) {
-                Ok(()) => Some(parts),
-                Err(sentence) => {
-                    self.refuse(members[last], sentence);
+            let state = before.and_then(|mut parts| match change.kind.put_on(&mut parts, &place) {
+                Ok(_) => Some(parts),
+                Err(refusal) => {
+                    self.refuse(members[last], refusal.to_string());
                     is_condition.then_some(parts)
                 }
             });
@@ -340,11 +339,9 @@ fn is_condition(change: &Change) -> bool {
 
 /// Conditions that take hold of parts among the fixes: a filter loaded after it was replaced is the new one, loaded.
 fn is_of_parts(change: &Change, found: &Found<'_>) -> bool {
-    match change.kind {
-        ChangeKind::FilterLoading { .. } | ChangeKind::PanelOff { .. } => true,
-        ChangeKind::OtherCoilState(OtherCoilState { element, .. }) => !found.is_inside(element),
-        _ => false,
-    }
+    let is_of_table =
+        |kind: &ChangeKind| matches!(kind, ChangeKind::OtherCoilState(coil) if found.is_inside(coil.element));
+    is_condition(change) && change.kind.stage() >= Stage::State && !is_of_table(&change.kind)
 }
 
 fn bits_where(changes: &[Change], holds: impl Fn(&Change) -> bool) -> u32 {
@@ -382,7 +379,7 @@ fn touching(job: &Job, conditions: u32, parts: &[Part]) -> Vec<(Vec<ElementId>, 
         if conditions >> index & 1 == 1 || matches!(change.kind, ChangeKind::OtherTap(_)) {
             continue;
         }
-        let mut held = whole_parts(parts, effect::takes_hold_of(&change.kind, &job.path));
+        let mut held = whole_parts(parts, change.kind.takes_hold_of(&job.path));
         let (joined, rest): (Vec<_>, Vec<_>) =
             groups.into_iter().partition(|(elements, _)| elements.iter().any(|id| held.contains(id)));
         groups = rest;

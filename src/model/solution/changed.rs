@@ -3,18 +3,17 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
+use crate::model::change::Effect;
+use crate::model::change::on_parts::Place;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{
-    BelowTable, Change, ChangeId, ChangeKind, OtherCall, OtherCoilState, OtherTap, Replacement, SecondReturn, check,
-};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
 use crate::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::table_curves::{at_factor, at_speed};
 use crate::model::laws::tap_curve::{self, TapShape};
-use crate::model::path::effect::{self, Place};
 use crate::model::path::parts::{self, Part};
 use crate::model::path::tesp::{self, Assumption};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -67,14 +66,7 @@ pub(crate) fn duct_air(job: &Job, blower: Density) -> DuctAir {
 /// So a filter that is replaced and loaded is the new one, loaded, whichever was put on first.
 pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c Change> {
     let mut ordered: Vec<&Change> = changes.collect();
-    ordered.sort_by_key(|change| match &change.kind {
-        ChangeKind::OtherMachine(_) => 0,
-        ChangeKind::OtherCall(_) => 1,
-        ChangeKind::FilterLoading { .. } | ChangeKind::OtherCoilState { .. } => 3,
-        ChangeKind::SecondReturn(SecondReturn { filter, .. }) => 4 + u8::from(filter.is_some()),
-        ChangeKind::PanelOff { .. } => 6,
-        _ => 2,
-    });
+    ordered.sort_by_key(|change| change.kind.stage());
     ordered
 }
 
@@ -132,22 +124,14 @@ impl<'a> Found<'a> {
     /// # Errors
     /// A sentence: an element that is gone, a size that cannot be, a tap that the table has not.
     pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
-        match kind {
-            ChangeKind::OtherTap(OtherTap { tap: name }) => changed.in_use = tap_named(changed.table, name)?,
-            ChangeKind::BelowTable(BelowTable { factor }) => {
-                check::numbers(kind)?;
-                changed.shapes = Self::below_table(changed, *factor);
-            }
-            ChangeKind::OtherCall(OtherCall { call }) => self.other_call(changed, *call)?,
-            ChangeKind::OtherMachine(new) => self.other_machine(changed, new)?,
-            ChangeKind::OtherCoilState(OtherCoilState { element, .. }) if self.is_inside(*element) => {
-                self.place(changed).other_coil_state()?;
-                Self::other_coil_inside(changed)?;
-            }
-            _ => {
-                let place = self.place(changed);
-                on_parts(&mut changed.parts, kind, &place)?;
-            }
+        let place = self.place(changed);
+        match kind.put_on(&mut changed.parts, &place)? {
+            Effect::Done => {}
+            Effect::Tap(name) => changed.in_use = tap_named(changed.table, name)?,
+            Effect::Slower(factor) => changed.shapes = Self::below_table(changed, factor),
+            Effect::Call(call) => self.other_call(changed, call)?,
+            Effect::Machine(new) => self.other_machine(changed, new)?,
+            Effect::CoilOfTable => Self::other_coil_inside(changed)?,
         }
         Ok(())
     }
@@ -156,6 +140,7 @@ impl<'a> Found<'a> {
     pub(crate) fn place(&self, changed: &Changed<'_>) -> Place<'a> {
         Place {
             path: &self.inputs.job.path,
+            basis: Some(&self.inputs.table.basis),
             air: duct_air(self.inputs.job, changed.blower_density()),
             airflow: self.operation.now.airflow,
             density_ratio: changed.density_ratio,
@@ -195,22 +180,6 @@ impl<'a> Found<'a> {
         changed.corrections.to_mut().add_data(wet, factor);
         true
     }
-}
-
-/// Puts a change on parts of the path alone; after an error they are as they were.
-///
-/// # Errors
-/// As [`effect::put_on`].
-pub fn on_parts(parts: &mut Vec<Part>, kind: &ChangeKind, place: &Place<'_>) -> Result<(), String> {
-    // Only what takes parts out and puts them back can leave them half changed.
-    let rearranges =
-        matches!(kind, ChangeKind::SecondReturn { .. } | ChangeKind::PanelOff { .. } | ChangeKind::Seal { .. });
-    let before = rearranges.then(|| parts.clone());
-    let done = effect::put_on(parts, kind, place);
-    if let (Err(_), Some(before)) = (&done, before) {
-        *parts = before;
-    }
-    done
 }
 
 /// Index of a tap.

@@ -2,6 +2,7 @@
 //!
 //! Drops were read in the air of the call that ran. At the same airflow through the blower another air takes another drop: behind the blower it is the blower's own, before it the rooms' air stays what it was and only its volume follows the blower's mass.
 
+use crate::model::change::kinds::WET_OVER_DRY;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::readings::CoilState;
@@ -10,9 +11,6 @@ use crate::model::facts::target::rise_at;
 use crate::model::path::parts::{Part, part_mut};
 use crate::model::solution::changed::{Changed, Found, tap_named};
 use crate::units::{Airflow, Density, Temperature};
-
-/// A wet coil's drop over a dry one's (common practice, no source: 1.2 to 1.4; the coil maker prints both).
-pub(crate) const WET_OVER_DRY: f64 = 1.3;
 
 impl<'a> Found<'a> {
     /// Puts another call on.

@@ -2,11 +2,9 @@
 
 use std::borrow::Cow;
 
-use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind};
-use crate::model::facts::blower::{EquipmentKind, PartInTest};
+use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::facts::blower::EquipmentKind;
 use crate::model::facts::change::Replacement;
-use crate::model::facts::drop_data::DropData;
-use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::laws::table_curves;
@@ -110,34 +108,4 @@ fn arrivals(path: &AirPath, new: &Replacement, density_ratio: f64, flow: Airflow
             })
         })
         .collect()
-}
-
-/// Elements that a person may let go with the old machine: parts of the equipment with a drop of their own. What the old table contains leaves anyway; ducts, grilles and registers stay as read.
-pub fn may_leave(job: &Job) -> Vec<&Element> {
-    let is_equipment = |kind| {
-        use ElementKind as K;
-        matches!(kind, K::Filter | K::Coil | K::Heater | K::AirCleaner | K::Humidifier | K::Damper)
-    };
-    let all = job.path.all().into_iter();
-    all.filter(|element| is_equipment(element.kind) && !job.is_inside(element.id)).collect()
-}
-
-/// A part that a new machine will have and that nothing gives a drop of, so that static is at least what is shown: a coil or a filter that left with the old machine, not in the new table, and without data.
-pub fn unknown_part(job: &Job, new: &Replacement) -> Option<ElementKind> {
-    let stays = |kind| {
-        let mut external = may_leave(job).into_iter();
-        external.any(|element| element.kind == kind && !new.leaves.contains(&element.id) && !is_out(job, element))
-    };
-    let had = |kind| job.path.all().iter().any(|element| element.kind == kind && !is_out(job, element));
-    let lacks =
-        |kind, in_table: bool, data: &Option<DropData>| had(kind) && !in_table && data.is_none() && !stays(kind);
-    let basis = &new.table.basis;
-    if lacks(ElementKind::Coil, basis.coil.is_included(), &new.coil) {
-        return Some(ElementKind::Coil);
-    }
-    lacks(ElementKind::Filter, basis.filter == PartInTest::Included, &new.filter).then_some(ElementKind::Filter)
-}
-
-fn is_out(job: &Job, element: &Element) -> bool {
-    job.set().parts_out.contains(&element.id)
 }

@@ -6,7 +6,6 @@ use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
-use crate::model::path::effect;
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
@@ -32,8 +31,7 @@ pub struct Worth {
 
 /// Elements that the changes of a job take hold of, those that are off included, so that switching one moves nothing else.
 pub fn held_elements(job: &Job) -> Vec<ElementId> {
-    let mut held: Vec<ElementId> =
-        job.changes.iter().flat_map(|change| effect::takes_hold_of(&change.kind, &job.path)).collect();
+    let mut held: Vec<ElementId> = job.changes.iter().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
     held.sort_unstable();
     held.dedup();
     held

@@ -1,12 +1,12 @@
 //! The system with changes on, judged.
 
+use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::target::{self, TargetBand};
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::{Assumption, Bound};
 use crate::model::solution::changed::{Changed, Found};
-use crate::model::solution::other_machine;
 use crate::model::solution::worth::{self, Solved, Worth};
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};

@@ -9,7 +9,7 @@ use crate::model::solution::gain::Gain;
 use crate::model::solution::worth::Worth;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
-use crate::ui::changes_panel::{editor, words};
+use crate::ui::changes_panel::editor;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
@@ -48,7 +48,7 @@ fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: 
     let is_open = view.open_change == Some(change.id);
     let from = ui.cursor().min;
     first_line(ui, screen, index, out);
-    if let Some(details) = words::details(screen.job, &change.kind, screen.units) {
+    if let Some(details) = change.kind.details(screen.job, screen.units) {
         let price = change.price.map(|price| format!(" · price {}", money(price))).unwrap_or_default();
         label::caption(ui, format!("{details}{price}"));
     } else if let Some(price) = change.price {
@@ -85,8 +85,8 @@ fn show_once(ui: &Ui, id: ChangeId, editor: Rect) {
 /// A change's title, with a number where several bear the same.
 pub(super) fn title(screen: &Screen<'_>, index: usize) -> String {
     let changes = &screen.job.changes;
-    let title = words::title(screen.job, &changes[index].kind);
-    let same = |change: &&Change| words::title(screen.job, &change.kind) == title;
+    let title = changes[index].kind.title(screen.job);
+    let same = |change: &&Change| change.kind.title(screen.job) == title;
     let before = changes[..index].iter().filter(same).count();
     if before == 0 { title } else { format!("{title} ({})", before + 1) }
 }

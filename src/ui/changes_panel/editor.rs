@@ -3,17 +3,17 @@
 use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
+use crate::model::change::Asks;
+use crate::model::change::stated::{Held, USUAL_COMPRESSION};
 use crate::model::facts::blower::Call;
-use crate::model::facts::change::{
-    BelowTable, Change, ChangeId, ChangeKind, CleanCoil, FilterLoading, LessByHand, OpenRegisters, OtherCall,
-    OtherCoilState, OtherDuct, OtherTap, PanelOff, RepairRun, Seal, SecondReturn, check,
-};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, OtherTap};
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::{Run, Wall};
+use crate::model::facts::number::Slider as Reach;
 use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
 use crate::model::wording::{self, changes};
-use crate::ui::changes_panel::live::{self, Asks};
+use crate::ui::changes_panel::live;
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
@@ -21,22 +21,13 @@ use crate::ui::view::action::Action;
 use crate::ui::view::{Allowed, FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
+use crate::units::show;
 use crate::units::text::{self, Comma, TextError};
-use crate::units::{Area, show};
 
 /// Width of a box, points.
 const BOX: f32 = 76.0;
 /// Width of a box for words or for a point, points.
 const WIDE_BOX: f32 = 150.0;
-/// Compression that a flexible duct starts with: hung with ordinary care (the handbook's example).
-const USUAL_COMPRESSION: f64 = 0.04;
-/// Largest factor on a filter's drop that the slider reaches; more can be typed.
-const SLIDER_LOADING: f64 = 5.0;
-
-/// Factors on a coil's drop that the slider reaches.
-const SLIDER_COIL: (f64, f64) = (0.5, 2.0);
-/// Holes of a panel that the slider reaches, in²: from a crack to a whole blower door.
-const SLIDER_HOLE: (f64, f64) = (5.0, 400.0);
 
 /// Draws the editor of a change under its row.
 pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
@@ -62,40 +53,15 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
     note(ui, change, view, out);
 }
 
-/// Cautions of the trade (common practice, no source).
 fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
-    match kind {
-        ChangeKind::SecondReturn { .. } => {
-            label::question(ui, "Never from a garage, a combustion-air space or near a vented appliance");
-        }
-        ChangeKind::OtherTap(_) => {
-            let word = wording::tap_word(screen.job);
-            label::question(
-                ui,
-                &format!(
-                    "Power off before a {word} is moved; read static, watts or amps and rise again afterwards, in heating and in cooling"
-                ),
-            );
-        }
-        ChangeKind::OtherMachine(_) => {
-            label::question(
-                ui,
-                "A load calculation, not the old machine, says what size is right; the exchange is licensed practice",
-            );
-        }
-        ChangeKind::PanelOff { .. } => {
-            label::question(
-                ui,
-                "To show it only: with a panel off the blower draws from where it stands, fumes included; never run a machine so",
-            );
-        }
-        _ => {}
+    if let Some(caution) = kind.declaration().caution {
+        label::question(ui, &caution.replace("{tap}", wording::tap_word(screen.job)));
     }
 }
 
 /// A coil inside the machine: no number of this change counts.
 fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
-    matches!(kind, ChangeKind::OtherCoilState(OtherCoilState { element, .. }) if screen.job.is_inside(*element))
+    matches!(kind, ChangeKind::OtherCoilState(coil) if screen.job.is_inside(coil.element))
 }
 
 /// A label and its boxes in a row; gives the box's text that was committed.
@@ -118,16 +84,8 @@ const fn room(width: f32) -> f32 {
     width + theme::STEP * 0.5
 }
 
-fn width_of(slot: &Slot) -> f32 {
-    if slot.shown.contains(" at ")
-        || slot.name.contains("point")
-        || slot.name == "Own filter"
-        || slot.name.contains("by its data")
-    {
-        WIDE_BOX
-    } else {
-        BOX
-    }
+const fn width_of(slot: &Slot) -> f32 {
+    if slot.is_wide { WIDE_BOX } else { BOX }
 }
 
 fn fields(
@@ -143,7 +101,7 @@ fn fields(
     let mut committed = None;
     row(ui, &line.label, boxes, |ui| {
         for slot in &line.slots {
-            let spec = spec(key(slot), slot.name, &slot.shown, width_of(slot));
+            let spec = spec(key(slot), &slot.name, &slot.shown, width_of(slot));
             if let Some(text) = field::text_box(ui, view, &spec) {
                 committed = Some((slot.number, text));
             }
@@ -167,8 +125,8 @@ const fn spec<'a>(key: FieldKey, name: &'a str, shown: &'a str, width: f32) -> F
 
 /// The sentence why a change as typed cannot be put on; a sentence that held before the typing stands in the list already.
 fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Option<String> {
-    if let Err(sentence) = check::numbers(typed) {
-        return Some(sentence);
+    if let Err(refusal) = typed.check() {
+        return Some(refusal.sentence(screen.units));
     }
     let sentence = live::eased(screen, typed).err()?;
     (live::eased(screen, before).err().as_ref() != Some(&sentence)).then_some(sentence)
@@ -176,20 +134,19 @@ fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Opti
 
 /// Stiff or flexible, for each run of the change.
 fn walls(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
-    let picked = match &change.kind {
-        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => wall(ui, "Wall", "Duct", run)
-            .map(|run| ChangeKind::SecondReturn(SecondReturn { run, grille: *grille, filter: filter.clone() })),
-        ChangeKind::OtherDuct(OtherDuct { element, now, then }) => {
-            let element = *element;
-            let first = wall(ui, "Wall now", "Now", now)
-                .map(|now| ChangeKind::OtherDuct(OtherDuct { element, now, then: *then }));
-            let second = wall(ui, "Wall then", "Then", then)
-                .map(|then| ChangeKind::OtherDuct(OtherDuct { element, now: *now, then }));
-            first.or(second)
+    let mut kind = change.kind.clone();
+    let mut is_picked = false;
+    for one in kind.stated() {
+        if let Held::Run(run) = one.held
+            && let Some(picked) = wall(ui, &one.side.named("Wall"), one.side.said(one.label), run)
+        {
+            *run = picked;
+            is_picked = true;
         }
-        _ => None,
-    };
-    out.extend(picked.map(|kind| Edit::ReplaceChange(change.id, kind).into()));
+    }
+    if is_picked {
+        out.push(Edit::ReplaceChange(change.id, kind).into());
+    }
 }
 
 fn wall(ui: &mut Ui, name: &str, short: &str, run: &Run) -> Option<Run> {
@@ -243,48 +200,30 @@ fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action
     }
 }
 
-/// A slider that moves the change while it is held, where one number says it all.
+/// Sliders that move the change while they are held, where one number says it all.
 fn slider(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
     let mut kind = change.kind.clone();
-    let (name, moved) = match &mut kind {
-        ChangeKind::LessByHand(LessByHand { fraction, .. })
-        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
-        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => {
-            ("Slide: taken away", slide(ui, fraction, (0.0, 1.0), 0.01))
+    for mut one in kind.stated() {
+        let Some((mut value, reach)) = one.slider() else {
+            continue;
+        };
+        let moved = slide(ui, &mut value, reach);
+        let name = format!("Slide: {}", one.side.named(one.name).to_lowercase());
+        moved.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Slider, true, &name));
+        if moved.changed() {
+            one.slide_to(value);
         }
-        ChangeKind::FilterLoading(FilterLoading { factor, .. }) => {
-            ("Slide: factor on its drop", slide(ui, factor, (0.2, SLIDER_LOADING), 0.05))
-        }
-        ChangeKind::BelowTable(BelowTable { factor }) => ("Slide: of its table", slide(ui, factor, (0.5, 1.0), 0.01)),
-        ChangeKind::Seal(Seal { fraction, .. }) => ("Slide: closed", slide(ui, fraction, (0.0, 1.0), 0.01)),
-        ChangeKind::OtherCoilState(OtherCoilState { factor, .. }) => {
-            ("Slide: factor on its drop", slide(ui, factor, SLIDER_COIL, 0.01))
-        }
-        ChangeKind::PanelOff(PanelOff { area }) => {
-            let mut open = area.in2();
-            let response = slide(ui, &mut open, SLIDER_HOLE, 1.0);
-            *area = Area::from_in2(open);
-            ("Slide: open area", response)
-        }
-        ChangeKind::OpenRegisters(OpenRegisters { then, of, .. }) => {
-            let mut open = f64::from(*then);
-            let response = slide(ui, &mut open, (1.0, f64::from((*of).max(1))), 1.0);
-            *then = open.round() as u32;
-            ("Slide: open then", response)
-        }
-        _ => return,
-    };
-    moved.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Slider, true, name));
-    if moved.changed() && kind != change.kind {
+    }
+    if kind != change.kind {
         out.push(Edit::ReplaceChange(change.id, kind).into());
     }
 }
 
-fn slide(ui: &mut Ui, value: &mut f64, (low, high): (f64, f64), step: f64) -> eframe::egui::Response {
+fn slide(ui: &mut Ui, value: &mut f64, reach: Reach) -> eframe::egui::Response {
     ui.spacing_mut().slider_width = ui.available_width() - theme::STEP;
     // A typed value past the slider's end stays until the slider is moved.
     let clamping = eframe::egui::SliderClamping::Never;
-    ui.add(Slider::new(value, low..=high).step_by(step).show_value(false).clamping(clamping))
+    ui.add(Slider::new(value, reach.low..=reach.high).step_by(reach.step).show_value(false).clamping(clamping))
 }
 
 /// What the change does alone, as long as it can be put on; a refusal stands in its row.
@@ -313,7 +252,7 @@ fn results(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
 fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View) {
     let units = screen.units;
     let allowed = view.allowed.get(&change.id.0).copied().unwrap_or_default();
-    let (label_text, name, shown) = match live::asks(&change.kind) {
+    let (label_text, name, shown) = match change.kind.declaration().asks {
         Asks::Nothing => return,
         Asks::Drop => (
             format!("Size for a drop of, {}", units.pressure_unit()),
@@ -332,7 +271,7 @@ fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View)
     row(ui, &label_text, room(BOX), |ui| committed = field::text_box(ui, view, &spec(key, name, &shown, BOX)));
     field::reason(ui, view, key);
     if let Some(text) = committed {
-        let allowed = allowed_from(&text, live::asks(&change.kind), screen);
+        let allowed = allowed_from(&text, change.kind.declaration().asks, screen);
         if let Some(allowed) = field::taken(ui, view, key, &text, allowed) {
             view.allowed.insert(change.id.0, allowed);
         }

@@ -1,15 +1,13 @@
 //! What an open change does by itself, worked out while it is edited, and the size that an allowed drop or velocity asks for.
 
+use crate::model::change::on_parts::Place;
+use crate::model::change::{self, Effect};
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::{
-    Change, ChangeKind, MoreFilterArea, Opening, OtherCoilState, OtherDuct, OtherOpening, SecondReturn,
-};
+use crate::model::facts::change::{Change, ChangeKind, MoreFilterArea, Opening, OtherDuct, OtherOpening, SecondReturn};
 use crate::model::laws::duct::{filter, opening, size, stock};
-use crate::model::path::effect::{self, Place};
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::duct_air;
 use crate::model::verdicts::system::Running;
-use crate::ui::changes_panel::words;
 use crate::ui::view::{Allowed, Screen};
 use crate::units::{Airflow, Area, Dimension, Pressure, Velocity, show};
 
@@ -27,6 +25,7 @@ pub struct Eased {
 fn place<'a>(screen: &Screen<'a>, point: &Running) -> Place<'a> {
     Place {
         path: &screen.job.path,
+        basis: screen.job.machine.as_ref().map(|table| &table.basis),
         air: duct_air(screen.job, screen.answer.blower().air.density),
         airflow: point.now.airflow,
         density_ratio: screen.answer.blower().density_ratio,
@@ -42,14 +41,15 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
     let Some(point) = screen.answer.point() else {
         return Ok(None);
     };
-    let held = effect::takes_hold_of(kind, &screen.job.path);
-    if held.is_empty() || is_beyond_the_parts(screen, kind) {
+    let held = kind.takes_hold_of(&screen.job.path);
+    if held.is_empty() {
         return Ok(None);
     }
     let place = place(screen, point);
     let mut parts = point.system.parts.clone();
-    effect::put_on(&mut parts, kind, &place)?;
-    if matches!(kind, ChangeKind::Seal { .. }) {
+    let done = kind.put_on(&mut parts, &place).map_err(|refusal| refusal.sentence(screen.units))?;
+    // Another machine brings parts of its own, and a coil in the table has no drop of its own.
+    if !matches!(done, Effect::Done) || matches!(kind, ChangeKind::Seal(_)) {
         return Ok(None);
     }
     // An element in a way has its own share of the air.
@@ -63,42 +63,11 @@ pub fn eased(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<Eased>, St
     Ok(Some(Eased { before, after, airflow }))
 }
 
-/// Another machine brings parts of its own, and a coil in the table has no drop of its own.
-fn is_beyond_the_parts(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
-    match kind {
-        ChangeKind::OtherMachine(_) => true,
-        ChangeKind::OtherCoilState(OtherCoilState { element, .. }) => screen.job.is_inside(*element),
-        _ => false,
-    }
-}
-
 fn drop_of(parts: &[Part], held: &[ElementId], airflow: Airflow) -> Pressure {
     parts
         .iter()
         .filter(|part| !part.elements.is_empty() && part.elements.iter().all(|id| held.contains(id)))
         .fold(Pressure::ZERO, |sum, part| sum + part.drop_at(airflow))
-}
-
-/// What the line of an allowed drop or velocity asks for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Asks {
-    /// A drop that the part may have.
-    Drop,
-    /// A velocity that the air may have.
-    Velocity,
-    /// Nothing: such a change has no size.
-    Nothing,
-}
-
-/// Which way round a change can be asked.
-pub const fn asks(kind: &ChangeKind) -> Asks {
-    match kind {
-        ChangeKind::OtherDuct { .. } | ChangeKind::OtherOpening { .. } | ChangeKind::MoreFilterArea { .. } => {
-            Asks::Drop
-        }
-        ChangeKind::SecondReturn { .. } => Asks::Velocity,
-        _ => Asks::Nothing,
-    }
 }
 
 /// The size that would do, in a line; nothing where nothing is allowed yet or nothing is read.
@@ -189,7 +158,7 @@ fn second_way_takes(screen: &Screen<'_>, kind: &ChangeKind, place: &Place<'_>) -
     let (Some(eased), Some(point)) = (eased(screen, kind)?, screen.answer.point()) else {
         return Ok(None);
     };
-    let held = effect::takes_hold_of(kind, &screen.job.path);
+    let held = kind.takes_hold_of(&screen.job.path);
     // The first way's drop rises with its airflow, so halving finds the airflow that has the joined drop.
     let (mut low, mut high) = (Airflow::ZERO, place.airflow);
     for _ in 0..40 {
@@ -238,7 +207,7 @@ pub fn aside(screen: &Screen<'_>, kind: &ChangeKind) -> Result<Option<String>, S
         "≈ {} come this way: {} in the {}, {} at the grille's face",
         show::airflow(taken, units),
         show::velocity(run.section.velocity(taken), units),
-        words::section(run.section, units),
+        change::section(run.section, units),
         show::velocity(at_face, units)
     )))
 }

@@ -3,9 +3,9 @@
 use eframe::egui::{Button, Checkbox, RichText, Role, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
+use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
-use crate::model::solution::other_machine;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;

@@ -5,17 +5,16 @@ pub mod cheapest;
 pub mod editor;
 pub mod live;
 pub mod machine;
-pub mod machine_slots;
 pub mod slots;
+pub mod target_slots;
 pub mod tray;
-pub mod words;
 
 use eframe::egui::{ScrollArea, Ui};
 
 use crate::edit::Edit;
+use crate::model::change::{Declaration, Kind, Lands};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
-use crate::model::facts::change::ChangeId;
-use crate::model::facts::change::declaration::{self, Declaration, Lands};
+use crate::model::facts::change::{ChangeId, OtherCoilState, OtherMachine};
 use crate::model::first_guess;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
@@ -77,7 +76,7 @@ pub fn put_on(screen: &Screen<'_>, declaration: &Declaration, element: ElementId
     if !takes(screen, declaration, element) {
         return None;
     }
-    if *declaration == declaration::OTHER_MACHINE {
+    if *declaration == OtherMachine::DECLARATION {
         return Some(Action::PickMachine(None));
     }
     let kind = first_guess::first(declaration, element, screen.job, screen.answer)?;
@@ -110,7 +109,7 @@ fn has_own_drop(screen: &Screen<'_>, declaration: &Declaration, element: &Elemen
     }
     match &screen.job.machine {
         Some(table) if screen.job.is_inside(element.id) => {
-            *declaration == declaration::OTHER_COIL_STATE && table.corrections.wet_coil.is_some()
+            *declaration == OtherCoilState::DECLARATION && table.corrections.wet_coil.is_some()
         }
         _ => true,
     }

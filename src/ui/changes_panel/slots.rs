@@ -1,259 +1,256 @@
-//! The fields of each kind of change: what stands in them, and what a typed text makes of the change.
+//! The boxes of what a change states: what stands in them, and what a typed text makes of the change.
 
-use crate::model::facts::change::{
-    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
-    OtherCoilState, OtherDuct, OtherOpening, PanelOff, RepairRun, Seal, SecondReturn,
-};
-use crate::model::facts::drop_data::{DropData, DropDataError, MEDIA_FILTER};
+use crate::model::change::stated::{Ask, Held, Side, Stated};
+use crate::model::facts::change::{ChangeKind, Opening};
+use crate::model::facts::drop_data::{DropData, DropDataError};
 use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
+use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct as given;
-use crate::ui::changes_panel::machine_slots;
-use crate::units::text::{self, Comma};
+use crate::model::laws::duct::opening::face_area;
+use crate::ui::changes_panel::target_slots;
+use crate::units::quantity::Quantity;
+use crate::units::text;
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
 
-/// One field.
+/// One box.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Slot {
     /// Its number within the change.
     pub number: u8,
     /// Its name for screen readers and in refusals.
-    pub name: &'static str,
+    pub name: String,
     /// What stands in it.
     pub shown: String,
+    /// True where a point has to fit in.
+    pub is_wide: bool,
 }
 
-/// Fields that stand side by side under one label.
+/// Boxes that stand side by side under one label.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Line {
     /// The label, with its unit.
     pub label: String,
-    /// One field, or now and then.
+    /// One box, or now and then.
     pub slots: Vec<Slot>,
 }
 
-/// Added to the number of a field of "now" for the same of "then".
-const THEN: u8 = 10;
-/// First field of a second return's grille.
-const GRILLE: u8 = 4;
-/// A second return's own filter.
-const OWN_FILTER: u8 = 6;
+/// Numbers that each thing stated has for its boxes.
+const BOXES: usize = 8;
 
-pub(super) fn slot(number: u8, name: &'static str, shown: String) -> Slot {
-    Slot { number, name, shown }
-}
-
-pub(super) fn one(label: impl Into<String>, slot: Slot) -> Line {
-    Line { label: label.into(), slots: vec![slot] }
-}
-
-fn pair(label: impl Into<String>, now: Slot, then: Slot) -> Line {
-    Line { label: label.into(), slots: vec![now, then] }
-}
+/// A box before it has its number in the change: its number among the boxes of its value, its label, its name and what stands in it.
+pub(super) type Box = (u8, String, String, String);
 
 /// The lines of a change's editor.
 pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
-    match kind {
-        ChangeKind::LessByHand(LessByHand { fraction, .. })
-        | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
-        | ChangeKind::RepairRun(RepairRun { fraction, .. }) => {
-            vec![one("Taken away, %", slot(0, "Taken away", percent_bare(*fraction)))]
+    let mut lines: Vec<Line> = Vec::new();
+    for (index, one) in kind.clone().stated().iter().enumerate() {
+        let is_wide = |within: u8| match one.held {
+            Held::OwnDrop(..) => true,
+            Held::Drop(_) => within == SECOND_POINT,
+            _ => false,
+        };
+        for (within, label, name, shown) in boxes(one, units) {
+            let number = (index * BOXES) as u8 + within;
+            let slot = Slot { number, name, shown, is_wide: is_wide(within) };
+            match lines.iter_mut().find(|line| one.side == Side::Then && line.label == label) {
+                Some(line) => line.slots.push(slot),
+                None => lines.push(Line { label, slots: vec![slot] }),
+            }
         }
-        ChangeKind::FilterLoading(FilterLoading { factor, .. })
-        | ChangeKind::OtherCoilState(OtherCoilState { factor, .. }) => {
-            vec![one("Times its drop", slot(0, "Factor on its drop", show::trimmed(*factor, 3)))]
-        }
-        ChangeKind::BelowTable(BelowTable { factor }) => {
-            vec![one("Of its table, %", slot(0, "Of its table", percent_bare(*factor)))]
-        }
-        ChangeKind::ByData(ByData { data, .. }) => data_lines(data, units),
-        ChangeKind::MoreFilterArea(MoreFilterArea { now, then, .. }) => vec![pair(
-            face_label("Area", units),
-            slot(0, "Filter area now", area_bare(*now, units)),
-            slot(THEN, "Filter area then", area_bare(*then, units)),
-        )],
-        ChangeKind::OtherDuct(OtherDuct { now, then, .. }) => duct_lines(now, then, units),
-        ChangeKind::SecondReturn(SecondReturn { run, grille, filter }) => {
-            return_lines(run, grille, filter.as_ref(), units)
-        }
-        ChangeKind::OtherOpening(OtherOpening { now, then, .. }) => vec![
-            pair(
-                face_label("Face", units),
-                slot(0, "Face now", area_bare(now.face, units)),
-                slot(THEN, "Face then", area_bare(then.face, units)),
-            ),
-            pair(
-                "Free area, %",
-                slot(1, "Free area now", percent_bare(now.free_area)),
-                slot(THEN + 1, "Free area then", percent_bare(then.free_area)),
-            ),
-        ],
-        ChangeKind::OpenRegisters(OpenRegisters { now, then, of, .. }) => vec![
-            pair("Open", slot(0, "Open now", now.to_string()), slot(THEN, "Open then", then.to_string())),
-            one("Of", slot(1, "Registers in all", of.to_string())),
-        ],
-        ChangeKind::Seal(Seal { fraction, .. }) => vec![one("Closed, %", slot(0, "Closed", percent_bare(*fraction)))],
-        ChangeKind::PanelOff(PanelOff { area }) => {
-            vec![one(face_label("Open", units), slot(0, "Open area", area_bare(*area, units)))]
-        }
-        ChangeKind::OtherMachine(new) => machine_slots::lines(new, units),
-        ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) => Vec::new(),
     }
+    lines
+}
+
+/// The change that a text typed into a box makes.
+///
+/// # Errors
+/// A sentence that names the box and what is wrong with the text.
+pub fn typed(kind: &ChangeKind, number: u8, typed: &str, units: UnitSystem) -> Result<ChangeKind, String> {
+    let mut kind = kind.clone();
+    let index = usize::from(number) / BOXES;
+    let within = number % BOXES as u8;
+    match kind.stated().into_iter().nth(index) {
+        Some(one) => type_into(one, within, typed, units)?,
+        None => return Err(format!("{} has no such field", kind.declaration().name)),
+    }
+    Ok(kind)
+}
+
+fn boxes(one: &Stated<'_>, units: UnitSystem) -> Vec<Box> {
+    let alone = |label: String, shown| vec![(0, label, one.side.named(one.name), shown)];
+    match &one.held {
+        Held::Number(number, value) => {
+            let unit = number.quantity.unit(units);
+            let comma = if unit.is_empty() { "" } else { ", " };
+            alone(format!("{}{comma}{unit}", one.label), number.quantity.bare(**value, units))
+        }
+        Held::Area(_, _, area) => alone(face_label(one.label, units), area_bare(**area, units)),
+        Held::Count(count, _) => alone(one.label.to_owned(), count.to_string()),
+        Held::Run(run) => run_boxes(one, run, units),
+        Held::Opening(opening) => opening_boxes(one, opening, units),
+        Held::Drop(data) => drop_boxes(one, data, units),
+        Held::OwnDrop(ask, data) => own_drop_boxes(one, *ask, data.as_ref(), units),
+        Held::Target(target) => target_slots::boxes(target.as_ref(), units),
+        Held::Element(_) | Held::Call(_) | Held::Tap(_) | Held::OwnTap(_) | Held::Leaves(_) | Held::Machine(_) => {
+            Vec::new()
+        }
+    }
+}
+
+fn type_into(one: Stated<'_>, within: u8, typed: &str, units: UnitSystem) -> Result<(), String> {
+    let name = one.side.named(one.name);
+    match one.held {
+        Held::Number(number, value) => *value = number.typed(typed, units)?,
+        Held::Area(_, _, area) => *area = face(&name, &given::FACE_AREA, typed, units)?,
+        Held::Count(count, _) => *count = whole(&name, typed)?,
+        Held::Run(run) => type_run(run, one.side, within, typed, units)?,
+        Held::Opening(opening) => {
+            type_opening(opening, &opening_name(one.side, one.name, within), within, typed, units)?;
+        }
+        Held::Drop(data) => *data = typed_data(data, within, typed, units)?,
+        Held::OwnDrop(ask, data) => *data = typed_own(&name, ask, data.as_ref(), within, typed, units)?,
+        Held::Target(target) => *target = target_slots::typed(*target, within, typed, units)?,
+        Held::Element(_) | Held::Call(_) | Held::Tap(_) | Held::OwnTap(_) | Held::Leaves(_) | Held::Machine(_) => {
+            return Err(format!("{name} takes no text"));
+        }
+    }
+    Ok(())
 }
 
 fn face_label(what: &str, units: UnitSystem) -> String {
     format!("{what}, {} or W×H", units.area_unit())
 }
 
-fn data_lines(data: &DropData, units: UnitSystem) -> Vec<Line> {
+const EXPONENT: u8 = 2;
+const SECOND_POINT: u8 = 3;
+
+fn drop_boxes(one: &Stated<'_>, data: &DropData, units: UnitSystem) -> Vec<Box> {
     let points = data.points();
     let first = points.first().copied().unwrap_or((Airflow::ZERO, Pressure::ZERO));
-    let mut lines = vec![
-        one(format!("Drop, {}", units.pressure_unit()), slot(0, "Published drop", exact(first.1, units))),
-        one(
+    let second = points.get(1).map(|point| point_text(*point, units)).unwrap_or_default();
+    let labelled = |number, label: String, name: &str, shown| (number, label, name.to_owned(), shown);
+    let mut boxes = vec![
+        labelled(0, format!("{}, {}", one.label, units.pressure_unit()), one.name, exact(first.1, units)),
+        labelled(
+            1,
             format!("at, {}", units.airflow_unit()),
-            slot(1, "Airflow of the published drop", show::airflow_exact(first.0, units)),
+            "Airflow of the published drop",
+            show::airflow_exact(first.0, units),
         ),
-        one(
-            "Second point",
-            slot(3, "Second published point", points.get(1).map(|p| point_text(*p, units)).unwrap_or_default()),
-        ),
+        labelled(SECOND_POINT, "Second point".to_owned(), "Second published point", second),
     ];
     if points.len() < 2 {
-        lines.insert(2, one("Exponent", slot(2, "Exponent of its drop", show::trimmed(data.exponent(), 3))));
+        let exponent = show::trimmed(data.exponent(), 3);
+        boxes.insert(2, labelled(EXPONENT, "Exponent".to_owned(), "Exponent of its drop", exponent));
     }
-    lines
+    boxes
 }
 
-fn duct_lines(now: &Run, then: &Run, units: UnitSystem) -> Vec<Line> {
-    let mut lines = vec![
-        pair(
-            format!("Size, {} or W×H", units.dimension_unit()),
-            slot(0, "Duct size now", section_bare(now.section, units)),
-            slot(THEN, "Duct size then", section_bare(then.section, units)),
-        ),
-        pair(
-            format!("Length, {}", units.length_unit()),
-            slot(1, "Duct length now", show::length_bare(now.length, units)),
-            slot(THEN + 1, "Duct length then", show::length_bare(then.length, units)),
-        ),
-        pair(
-            "Fittings, ΣC",
-            slot(2, "Fittings now", show::trimmed(now.fittings, 3)),
-            slot(THEN + 2, "Fittings then", show::trimmed(then.fittings, 3)),
-        ),
-    ];
-    let compression = |run: &Run, number, name| match run.wall {
-        Wall::Flexible { compression } => Some((number, name, percent_bare(compression))),
-        Wall::Stiff(_) => None,
+fn own_drop_boxes(one: &Stated<'_>, ask: Ask, data: Option<&DropData>, units: UnitSystem) -> Vec<Box> {
+    let said = [(one.label, one.name.to_owned()), ("second point", second_of(one.name))];
+    let shown = |index: usize| {
+        let point = data.and_then(|data| data.points().get(index).copied());
+        point.map(|point| point_text(point, units)).unwrap_or_default()
     };
-    let sides = [compression(now, 3, "Compression now"), compression(then, THEN + 3, "Compression then")];
-    for (label, side) in ["Compressed now, %", "Compressed then, %"].into_iter().zip(sides) {
-        lines.extend(side.map(|(number, name, shown)| one(label, slot(number, name, shown))));
-    }
-    lines
+    let boxes = (0_u8..).zip(said).take(ask.points);
+    boxes.map(|(index, (label, name))| (index, label.to_owned(), name, shown(usize::from(index)))).collect()
 }
 
-fn return_lines(run: &Run, grille: &Opening, filter: Option<&DropData>, units: UnitSystem) -> Vec<Line> {
-    let mut lines = vec![
-        one(format!("Duct, {} or W×H", units.dimension_unit()), slot(0, "Duct size", section_bare(run.section, units))),
-        one(format!("Length, {}", units.length_unit()), slot(1, "Duct length", show::length_bare(run.length, units))),
-        one("Fittings, ΣC", slot(2, "Fittings", show::trimmed(run.fittings, 3))),
+fn second_of(name: &str) -> String {
+    format!("{name}, second point")
+}
+
+const LENGTH: u8 = 1;
+const FITTINGS: u8 = 2;
+const COMPRESSION: u8 = 3;
+
+/// Name of a box of a run.
+fn run_name(side: Side, within: u8) -> String {
+    side.named(match within {
+        LENGTH => "Duct length",
+        FITTINGS => "Fittings",
+        COMPRESSION => "Compression",
+        _ => "Duct size",
+    })
+}
+
+fn run_boxes(one: &Stated<'_>, run: &Run, units: UnitSystem) -> Vec<Box> {
+    let labelled = |number, label: String, shown| (number, label, run_name(one.side, number), shown);
+    let mut boxes = vec![
+        labelled(0, format!("{}, {} or W×H", one.label, units.dimension_unit()), section_bare(run.section, units)),
+        labelled(LENGTH, format!("Length, {}", units.length_unit()), show::length_bare(run.length, units)),
+        labelled(FITTINGS, "Fittings, ΣC".to_owned(), show::trimmed(run.fittings, 3)),
     ];
     if let Wall::Flexible { compression } = run.wall {
-        lines.push(one("Compressed, %", slot(3, "Compression", percent_bare(compression))));
+        let shown = Quantity::Share.bare(compression, units);
+        boxes.push(labelled(COMPRESSION, format!("{}, %", one.side.named("Compressed")), shown));
     }
-    let own = filter.and_then(|data| data.points().first()).map(|point| point_text(*point, units));
-    lines.extend([
-        one(face_label("Grille", units), slot(GRILLE, "Grille face", area_bare(grille.face, units))),
-        one("Free area, %", slot(GRILLE + 1, "Grille free area", percent_bare(grille.free_area))),
-        one("Own filter", slot(OWN_FILTER, "Own filter", own.unwrap_or_default())),
-    ]);
-    lines
+    boxes
 }
 
-/// The change that a text typed into a field makes.
-///
-/// # Errors
-/// A sentence that names the field and what is wrong with the text.
-pub fn typed(kind: &ChangeKind, slot: u8, text: &str, units: UnitSystem) -> Result<ChangeKind, String> {
-    let mut kind = kind.clone();
-    match (&mut kind, slot) {
-        (
-            ChangeKind::LessByHand(LessByHand { fraction, .. })
-            | ChangeKind::CleanCoil(CleanCoil { fraction, .. })
-            | ChangeKind::RepairRun(RepairRun { fraction, .. }),
-            0,
-        ) => *fraction = percent("Taken away", text)?,
-        (ChangeKind::Seal(Seal { fraction, .. }), 0) => *fraction = percent("Closed", text)?,
-        (ChangeKind::PanelOff(PanelOff { area }), 0) => *area = face("Open area", text, units)?,
-        (
-            ChangeKind::FilterLoading(FilterLoading { factor, .. })
-            | ChangeKind::OtherCoilState(OtherCoilState { factor, .. }),
-            0,
-        ) => {
-            *factor = plain("Factor on its drop", text)?;
-        }
-        (ChangeKind::OtherMachine(new), _) => machine_slots::type_into(new, slot, text, units)?,
-        (ChangeKind::BelowTable(BelowTable { factor }), 0) => *factor = percent("Of its table", text)?,
-        (ChangeKind::ByData(ByData { data, .. }), _) => *data = typed_data(data, slot, text, units)?,
-        (ChangeKind::MoreFilterArea(MoreFilterArea { now, .. }), 0) => *now = face("Filter area now", text, units)?,
-        (ChangeKind::MoreFilterArea(MoreFilterArea { then, .. }), THEN) => {
-            *then = face("Filter area then", text, units)?;
-        }
-        (ChangeKind::OtherDuct(OtherDuct { now, .. }), 0..THEN) => type_run(now, slot, text, units)?,
-        (ChangeKind::OtherDuct(OtherDuct { then, .. }), _) => type_run(then, slot - THEN, text, units)?,
-        (ChangeKind::SecondReturn(SecondReturn { run, .. }), 0..GRILLE) => type_run(run, slot, text, units)?,
-        (ChangeKind::SecondReturn(SecondReturn { filter, .. }), OWN_FILTER) => *filter = own_filter(text, units)?,
-        (ChangeKind::SecondReturn(SecondReturn { grille, .. }), _) => type_opening(grille, slot - GRILLE, text, units)?,
-        (ChangeKind::OtherOpening(OtherOpening { now, .. }), 0..THEN) => type_opening(now, slot, text, units)?,
-        (ChangeKind::OtherOpening(OtherOpening { then, .. }), _) => type_opening(then, slot - THEN, text, units)?,
-        (ChangeKind::OpenRegisters(OpenRegisters { now, .. }), 0) => *now = count("Open now", text)?,
-        (ChangeKind::OpenRegisters(OpenRegisters { then, .. }), THEN) => *then = count("Open then", text)?,
-        (ChangeKind::OpenRegisters(OpenRegisters { of, .. }), 1) => *of = count("Registers in all", text)?,
-        _ => return Err(format!("{} has no such field", kind.declaration().name)),
-    }
-    Ok(kind)
+const FREE_AREA: u8 = 1;
+
+fn opening_boxes(one: &Stated<'_>, opening: &Opening, units: UnitSystem) -> Vec<Box> {
+    let free = Quantity::Share.bare(opening.free_area, units);
+    let named = |number, label, shown| (number, label, opening_name(one.side, one.name, number), shown);
+    vec![
+        named(0, face_label(one.label, units), area_bare(opening.face, units)),
+        named(FREE_AREA, "Free area, %".to_owned(), free),
+    ]
 }
 
-fn type_run(run: &mut Run, slot: u8, text: &str, units: UnitSystem) -> Result<(), String> {
-    match slot {
-        0 => run.section = section(text, units)?,
-        1 => run.length = text::length(text, units).map_err(|error| format!("Duct length: {error}"))?,
-        2 => run.fittings = plain("Fittings", text)?,
-        _ => run.wall = Wall::Flexible { compression: percent("Compression", text)? },
+/// Name of a box of an opening: "Face now", "Grille free area".
+fn opening_name(side: Side, of: &str, within: u8) -> String {
+    side.named(&match (of, within) {
+        ("", FREE_AREA) => "Free area".to_owned(),
+        ("", _) => "Face".to_owned(),
+        (of, FREE_AREA) => format!("{of} free area"),
+        (of, _) => format!("{of} face"),
+    })
+}
+
+fn type_run(run: &mut Run, side: Side, within: u8, typed: &str, units: UnitSystem) -> Result<(), String> {
+    let name = run_name(side, within);
+    match within {
+        LENGTH => run.length = text::length(typed, units).map_err(|error| format!("{name}: {error}"))?,
+        FITTINGS => run.fittings = of_quantity(Quantity::Ratio, &name, typed, units)?,
+        COMPRESSION => run.wall = Wall::Flexible { compression: of_quantity(Quantity::Share, &name, typed, units)? },
+        _ => run.section = section(&name, typed, units)?,
     }
     run.checked().map(|_| ()).map_err(|error| error.sentence(units))
 }
 
-fn type_opening(opening: &mut Opening, slot: u8, text: &str, units: UnitSystem) -> Result<(), String> {
-    if slot == 0 {
-        opening.face = face("Face", text, units)?;
-        return Ok(());
+fn type_opening(opening: &mut Opening, name: &str, within: u8, typed: &str, units: UnitSystem) -> Result<(), String> {
+    if within == FREE_AREA {
+        let free = of_quantity(Quantity::Share, name, typed, units)?;
+        opening.free_area = given::FREE_AREA.check(free).map_err(|error| error.sentence(units))?;
+    } else {
+        opening.face = face(name, &given::FACE_AREA, typed, units)?;
     }
-    let free = percent("Free area", text)?;
-    opening.free_area = given::FREE_AREA.check(free).map_err(|error| error.sentence(units))?;
     Ok(())
 }
 
-pub(super) fn typed_data(data: &DropData, slot: u8, text: &str, units: UnitSystem) -> Result<DropData, String> {
+fn typed_data(data: &DropData, within: u8, typed: &str, units: UnitSystem) -> Result<DropData, String> {
     let mut points = data.points().to_vec();
     let mut exponent = data.exponent();
     let first = points.first_mut().ok_or("Such a part has no published point")?;
-    match slot {
-        0 => first.1 = text::pressure(text, units).map_err(|error| format!("Published drop: {error}"))?,
-        1 => first.0 = text::airflow(text, units).map_err(|error| format!("Airflow of the published drop: {error}"))?,
-        2 => exponent = plain("Exponent of its drop", text)?,
+    match within {
+        0 => first.1 = text::pressure(typed, units).map_err(|error| format!("Published drop: {error}"))?,
+        1 => {
+            first.0 = text::airflow(typed, units).map_err(|error| format!("Airflow of the published drop: {error}"))?
+        }
+        EXPONENT => exponent = of_quantity(Quantity::Ratio, "Exponent of its drop", typed, units)?,
         _ => {
             points.truncate(1);
-            points.extend(point("Second published point", text, units)?);
+            points.extend(point("Second published point", typed, units)?);
             points.sort_by(|one, other| one.0.cfm().total_cmp(&other.0.cfm()));
         }
     }
     made(points, exponent, units)
 }
 
-pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
+fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
     for (airflow, drop) in &points {
         given::DESIGN_AIRFLOW.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
         given::READ_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
@@ -282,12 +279,29 @@ pub(super) fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitS
     })
 }
 
-fn own_filter(text: &str, units: UnitSystem) -> Result<Option<DropData>, String> {
-    point("Own filter", text, units)?.map(|point| made(vec![point], MEDIA_FILTER, units)).transpose()
+fn typed_own(
+    name: &str,
+    ask: Ask,
+    before: Option<&DropData>,
+    within: u8,
+    typed: &str,
+    units: UnitSystem,
+) -> Result<Option<DropData>, String> {
+    if within > 0 {
+        let before = before.ok_or("Give its first point before the second")?;
+        return typed_data(before, SECOND_POINT, typed, units).map(Some);
+    }
+    let Some(first) = point(name, typed, units)? else {
+        return Ok(None);
+    };
+    let second = before.and_then(|data| data.points().get(1).copied());
+    let mut points: Vec<_> = std::iter::once(first).chain(second).collect();
+    points.sort_by(|one, other| one.0.cfm().total_cmp(&other.0.cfm()));
+    made(points, ask.exponent, units).map(Some)
 }
 
 /// "0.10 at 1200"; nothing where nothing is typed.
-pub(super) fn point(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Airflow, Pressure)>, String> {
+fn point(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Airflow, Pressure)>, String> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
@@ -304,7 +318,7 @@ fn example(units: UnitSystem) -> String {
     point_text((Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.10)), units)
 }
 
-pub(super) fn point_text((airflow, drop): (Airflow, Pressure), units: UnitSystem) -> String {
+fn point_text((airflow, drop): (Airflow, Pressure), units: UnitSystem) -> String {
     format!("{} at {}", exact(drop, units), show::airflow_exact(airflow, units))
 }
 
@@ -312,14 +326,10 @@ fn exact(drop: Pressure, units: UnitSystem) -> String {
     show::pressure_exact(drop, units)
 }
 
-fn percent_bare(fraction: f64) -> String {
-    show::trimmed(fraction * 100.0, 1)
-}
-
 fn area_bare(area: Area, units: UnitSystem) -> String {
     match units {
         UnitSystem::InchPound => show::trimmed(area.in2(), 1),
-        _ => show::trimmed(area.m2(), 4),
+        UnitSystem::SiLitres | UnitSystem::SiCubicMetres => show::trimmed(area.m2(), 4),
     }
 }
 
@@ -344,8 +354,7 @@ fn sides(name: &str, typed: &str, units: UnitSystem) -> Result<Option<(Dimension
     Ok(Some((side(width)?, side(height)?)))
 }
 
-fn section(typed: &str, units: UnitSystem) -> Result<Section, String> {
-    let name = "Duct size";
+fn section(name: &str, typed: &str, units: UnitSystem) -> Result<Section, String> {
     let (size, is_oval) = match typed.trim().strip_suffix("oval") {
         Some(size) => (size, true),
         None => (typed, false),
@@ -358,26 +367,21 @@ fn section(typed: &str, units: UnitSystem) -> Result<Section, String> {
     section.checked().map_err(|error| error.sentence(units))
 }
 
-fn face(name: &str, typed: &str, units: UnitSystem) -> Result<Area, String> {
+fn face(name: &str, number: &'static Number, typed: &str, units: UnitSystem) -> Result<Area, String> {
     let area = match sides(name, typed, units)? {
         Some((width, height)) => {
-            return crate::model::laws::duct::opening::face_area(width, height).map_err(|error| error.sentence(units));
+            return face_area(width, height).map_err(|error| error.sentence(units));
         }
         None => text::area(typed, units).map_err(|error| format!("{name}: {error}"))?,
     };
-    given::FACE_AREA.check(area.in2()).map(|_| area).map_err(|error| error.sentence(units))
+    number.check(area.in2()).map(|_| area).map_err(|error| error.sentence(units))
 }
 
-fn percent(name: &str, typed: &str) -> Result<f64, String> {
-    text::percent(typed).map_err(|error| format!("{name}: {error}"))
+fn of_quantity(quantity: Quantity, name: &str, typed: &str, units: UnitSystem) -> Result<f64, String> {
+    quantity.typed(typed, units).map_err(|error| format!("{name}: {error}"))
 }
 
-fn plain(name: &str, typed: &str) -> Result<f64, String> {
-    let number = text::number(typed, Comma::Decimal).map_err(|error| format!("{name}: {error}"))?;
-    if number.unit.is_empty() { Ok(number.value) } else { Err(format!("{name} takes a bare number, not \"{typed}\"")) }
-}
-
-fn count(name: &str, typed: &str) -> Result<u32, String> {
+fn whole(name: &str, typed: &str) -> Result<u32, String> {
     typed.trim().parse().map_err(|_no_count| format!("{name}: \"{typed}\" is no whole number of registers"))
 }
 
@@ -385,10 +389,44 @@ fn count(name: &str, typed: &str) -> Result<u32, String> {
 mod tests {
     use super::*;
     use crate::model::facts::air_path::ElementId;
+    use crate::model::facts::blower::BlowerTable;
+    use crate::model::facts::change::{
+        BelowTable, ByData, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, OtherCoilState,
+        OtherDuct, OtherOpening, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
+    };
+    use crate::model::facts::drop_data::{DRY_COIL, MEDIA_FILTER};
     use crate::model::facts::duct::material::Material;
     use crate::units::Length;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;
+
+    /// Number of a box: the place of its value among those stated, and its own there.
+    const fn of(index: usize, within: u8) -> u8 {
+        (index * BOXES) as u8 + within
+    }
+
+    fn machine() -> ChangeKind {
+        ChangeKind::OtherMachine(std::boxed::Box::new(Replacement {
+            table: BlowerTable::default(),
+            tap: None,
+            leaves: Vec::new(),
+            coil: None,
+            filter: None,
+            target: None,
+        }))
+    }
+
+    const COIL: u8 = of(3, 0);
+    const COIL_SECOND: u8 = of(3, 1);
+    const FILTER: u8 = of(4, 0);
+
+    fn with(texts: &[(u8, &str)]) -> Replacement {
+        let type_in = |kind, (number, text): &(u8, &str)| typed(&kind, *number, text, UNITS).unwrap();
+        match texts.iter().fold(machine(), type_in) {
+            ChangeKind::OtherMachine(new) => *new,
+            _ => panic!("another kind"),
+        }
+    }
 
     fn run() -> Run {
         Run {
@@ -431,6 +469,11 @@ mod tests {
             ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 }),
             ChangeKind::PanelOff(PanelOff { area }),
             ChangeKind::BelowTable(BelowTable { factor: 0.9 }),
+            ChangeKind::OtherMachine(std::boxed::Box::new(with(&[
+                (COIL, "0.20 at 1200"),
+                (COIL_SECOND, "0.30 at 1600"),
+                (FILTER, "0.1 at 1200"),
+            ]))),
         ]
     }
 
@@ -446,13 +489,14 @@ mod tests {
 
     #[test]
     fn a_size_is_taken_round_or_as_width_by_height() {
-        let ChangeKind::SecondReturn(SecondReturn { run, .. }) = typed(&second_return(), 0, "10x20", UNITS).unwrap()
+        let ChangeKind::SecondReturn(SecondReturn { run, .. }) =
+            typed(&second_return(), of(0, 0), "10x20", UNITS).unwrap()
         else {
             panic!("another kind");
         };
         assert_eq!(run.section, Section::rectangular(Dimension::from_in(10.0), Dimension::from_in(20.0)));
         let ChangeKind::SecondReturn(SecondReturn { grille, .. }) =
-            typed(&second_return(), GRILLE, "14 x 20", UNITS).unwrap()
+            typed(&second_return(), of(1, 0), "14 x 20", UNITS).unwrap()
         else {
             panic!("another kind");
         };
@@ -460,8 +504,29 @@ mod tests {
     }
 
     #[test]
+    fn a_coil_by_one_point_takes_a_coils_exponent_and_goes_when_it_is_emptied() {
+        let coil = with(&[(COIL, "0.20 at 1200")]).coil.unwrap();
+        assert!((coil.at_airflow(Airflow::from_cfm(2400.0)).in_wc() - 0.2 * 2.0_f64.powf(DRY_COIL)).abs() < 1e-9);
+        assert_eq!(with(&[(COIL, "0.20 at 1200"), (COIL, "")]).coil, None);
+        let filter = with(&[(FILTER, "0.10 at 1200")]).filter.unwrap();
+        assert!((filter.exponent() - MEDIA_FILTER).abs() < 1e-12);
+    }
+
+    #[test]
+    fn as_much_media_can_be_typed_as_a_change_can_have() {
+        let area = Area::from_in2(400.0);
+        let kind = ChangeKind::MoreFilterArea(MoreFilterArea { element: ElementId(3), now: area, then: area });
+        let ChangeKind::MoreFilterArea(more) = typed(&kind, of(2, 0), "20000", UNITS).unwrap() else {
+            panic!("another kind");
+        };
+        assert!((more.then.in2() - 20_000.0).abs() < 1e-9);
+    }
+
+    #[test]
     fn two_published_points_stand_in_the_order_of_their_airflow() {
-        let ChangeKind::ByData(ByData { data, .. }) = typed(&by_data(), 3, "0.04 at 600", UNITS).unwrap() else {
+        let ChangeKind::ByData(ByData { data, .. }) =
+            typed(&by_data(), of(1, SECOND_POINT), "0.04 at 600", UNITS).unwrap()
+        else {
             panic!("another kind");
         };
         assert_eq!(data.points().len(), 2);
@@ -471,14 +536,16 @@ mod tests {
     #[test]
     fn what_cannot_be_gets_a_sentence_that_names_the_field() {
         let cases = [
-            (second_return(), 0, "400", "Duct diameter cannot be 400 in"),
-            (second_return(), 1, "0", "Duct length cannot be 0"),
-            (second_return(), 3, "50", "Compression of the flexible duct cannot be 50 %"),
-            (second_return(), OWN_FILTER, "0.1", "type the drop and its airflow"),
-            (second_return(), GRILLE + 1, "0", "Free area cannot be 0 %"),
-            (by_data(), 2, "3", "exponent of 3"),
-            (by_data(), 0, "x", "Published drop: \"x\" is not a number"),
-            (by_data(), 3, "0.2 at 600", "must rise with airflow"),
+            (second_return(), of(0, 0), "400", "Duct diameter cannot be 400 in"),
+            (second_return(), of(0, LENGTH), "0", "Duct length cannot be 0"),
+            (second_return(), of(0, COMPRESSION), "50", "Compression of the flexible duct cannot be 50 %"),
+            (second_return(), of(2, 0), "0.1", "type the drop and its airflow"),
+            (second_return(), of(1, FREE_AREA), "0", "Free area cannot be 0 %"),
+            (by_data(), of(1, EXPONENT), "3", "exponent of 3"),
+            (by_data(), of(1, 0), "x", "Published drop: \"x\" is not a number"),
+            (by_data(), of(1, SECOND_POINT), "0.2 at 600", "must rise with airflow"),
+            (machine(), COIL, "0.2", "Coil by its data: \"0.2\" is no point"),
+            (machine(), COIL_SECOND, "0.2 at 900", "first point before the second"),
         ];
         for (kind, slot, text, fragment) in cases {
             let message = typed(&kind, slot, text, UNITS).unwrap_err();

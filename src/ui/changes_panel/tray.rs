@@ -5,8 +5,8 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 
+use crate::model::change::{Declaration, Lands, Role as Part, kinds};
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::declaration::{self, Declaration, Lands, Role as Part};
 use crate::ui::changes_panel::{acceptors, next_change, put_on};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -32,8 +32,7 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     if view.in_hand_by_key.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         view.in_hand_by_key = None;
     }
-    let (fixes, conditions): (Vec<_>, Vec<_>) =
-        declaration::ALL.into_iter().partition(|declared| declared.role == Part::Fix);
+    let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::ALL.into_iter().partition(|declared| declared.role == Part::Fix);
     label::heading(ui, "Fixes: drag onto the air path, or press");
     cards(ui, screen, &fixes, view, out);
     label::heading(ui, "Another machine or call, and faults");

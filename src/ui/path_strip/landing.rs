@@ -2,8 +2,8 @@
 
 use eframe::egui::{Align2, CornerRadius, DragAndDrop, Rect, Shape, Stroke, Ui, pos2};
 
+use crate::model::change::Declaration;
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::declaration::Declaration;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::{draw, trial};
 use crate::ui::view::action::Action;

@@ -6,8 +6,8 @@ use eframe::egui::{Id, Ui};
 
 use crate::edit::{self, Edit};
 use crate::model::answer::Answer;
+use crate::model::change::Declaration;
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::declaration::Declaration;
 use crate::model::facts::job::Job;
 use crate::model::first_guess;
 use crate::ui::view::Screen;

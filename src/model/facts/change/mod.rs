@@ -1,9 +1,6 @@
-//! Fixes and faults: what can be put on the path, the blower or the tap, and what it does.
+//! Fixes and faults that a job holds: plain data, one type a kind.
 //!
-//! One declaration a kind ([`declaration::Declaration`]) gives its name, what it assumes, its source and the elements that can take it; tray, editor, report and documentation follow from it.
-
-pub mod check;
-pub mod declaration;
+//! What each kind is called, where it lands and what it does is declared in [`crate::model::change`].
 
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
@@ -57,7 +54,7 @@ pub enum ChangeKind {
     /// Another call of the thermostat: its own tap, a coil wet or dry, warm air in the supply.
     OtherCall(OtherCall),
     /// Another machine on the ducts as read.
-    OtherMachine(Box<Replacement>),
+    OtherMachine(OtherMachine),
     /// Another tap or setting.
     OtherTap(OtherTap),
     /// The blower moves less than its table: airflow times s, pressure times s² (dirty wheel, low voltage).
@@ -236,6 +233,9 @@ pub struct BelowTable {
     /// The factor s, 0.5 to 1.
     pub factor: f64,
 }
+
+/// Another machine on the ducts as read.
+pub type OtherMachine = Box<Replacement>;
 
 /// Another machine, and what comes and goes with it.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,0 +1,242 @@
+//! Fixes and faults, one file a kind: its words, its role, where it lands, what a person states of it, what it does and what it is at first.
+//!
+//! Tray, editor, sliders, checks, job file and report follow from [`Kind`]; a kind is added by its file in `kinds`, its line in the list there, and its case in [`ChangeKind`].
+
+pub mod kinds;
+pub mod on_parts;
+pub mod refusal;
+pub mod stated;
+mod told;
+
+use crate::model::change::on_parts::Place;
+use crate::model::change::refusal::Refusal;
+use crate::model::change::stated::Stated;
+use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
+use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::change::{Change, ChangeKind, Replacement};
+use crate::model::facts::job::Job;
+use crate::model::path::parts::Part;
+use crate::units::{Airflow, UnitSystem};
+
+pub use told::section;
+
+/// Where a change can land.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lands {
+    /// On an element of one of these kinds.
+    On(&'static [ElementKind]),
+    /// On the return side as a whole.
+    OnReturn,
+    /// On the blower or its tap.
+    OnBlower,
+}
+
+/// What a change is for a search of the cheapest set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// Something that is done and paid for: a search puts it on or leaves it off.
+    Fix,
+    /// A state that the system is in or is looked at in: a search leaves it as it is switched.
+    Condition,
+}
+
+/// When a change is put on: the machine, then the call, then what is done to parts, then in what state they are, and ways beside them last, a way beside few parts before one beside more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// The machine comes first.
+    Machine,
+    /// Then its call.
+    Call,
+    /// What is done to parts, to the tap or to the blower.
+    Work,
+    /// In what state parts are.
+    State,
+    /// A way beside grilles and ducts.
+    BesideDucts,
+    /// A way beside the filter too.
+    BesideFilters,
+    /// A way beside everything before the blower.
+    BesideReturn,
+}
+
+/// What the size of a change can be asked for, the other way round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asks {
+    /// A drop that the part may have.
+    Drop,
+    /// A velocity that the air may have.
+    Velocity,
+    /// Nothing: such a change has no size.
+    Nothing,
+}
+
+/// What everybody needs to know of a kind of change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Declaration {
+    /// Its name in the tray.
+    pub name: &'static str,
+    /// Its word in a job file.
+    pub file: &'static str,
+    /// What it does, one line.
+    pub does: &'static str,
+    /// What it assumes.
+    pub assumes: &'static str,
+    /// Where the rule comes from.
+    pub source: &'static str,
+    /// A caution of the trade (common practice, no source), with `{tap}` for the machine's word for a tap.
+    pub caution: Option<&'static str>,
+    /// Where it can land.
+    pub lands: Lands,
+    /// What it is for a search.
+    pub role: Role,
+    /// When it is put on.
+    pub stage: Stage,
+    /// What its size can be asked for.
+    pub asks: Asks,
+}
+
+impl Declaration {
+    /// True when an element can take it.
+    pub fn lands_on(&self, kind: ElementKind) -> bool {
+        match self.lands {
+            Lands::On(kinds) => kinds.contains(&kind),
+            Lands::OnReturn => {
+                matches!(kind, ElementKind::ReturnGrille | ElementKind::ReturnDuct | ElementKind::Louvre)
+            }
+            Lands::OnBlower => kind == ElementKind::Blower,
+        }
+    }
+}
+
+/// A kind of change.
+pub trait Kind: Sized {
+    /// Its words, its role and where it lands.
+    const DECLARATION: Declaration;
+
+    /// A first version on an element; nothing when it has nothing to start from (no other tap).
+    ///
+    /// The numbers are everyday sizes (common practice, no source), not the house's: a person types the house's.
+    fn first(on: ElementId, start: &Start<'_>) -> Option<Self>;
+
+    /// Everything that a person states of it, in the order of the job file.
+    fn stated(&mut self) -> Vec<Stated<'_>>;
+
+    /// Puts it on the parts, and says what is left to do to the system; after an error the parts are as they were.
+    ///
+    /// # Errors
+    /// An element that is gone, a size that cannot be, a place where it cannot stand.
+    fn put_on(&self, parts: &mut Vec<Part>, place: &Place<'_>) -> Result<Effect<'_>, Refusal>;
+
+    /// Its numbers in a line: "16 in round, stiff → 18 in round, stiff"; nothing where its title says all.
+    fn details(&self, job: &Job, units: UnitSystem) -> Option<String>;
+
+    /// Its name and what it is on or goes to, besides an element: "Another tap: tap 4".
+    fn goes_to(&self, _job: &Job) -> Option<String> {
+        None
+    }
+
+    /// The elements that it needs as parts of their own, besides the one that it is on.
+    fn holds(&self, _path: &AirPath) -> Vec<ElementId> {
+        Vec::new()
+    }
+
+    /// When it is put on.
+    fn stage(&self) -> Stage {
+        Self::DECLARATION.stage
+    }
+
+    /// Whether its numbers go together.
+    ///
+    /// # Errors
+    /// The numbers that do not.
+    fn goes_together(&self) -> Result<(), Refusal> {
+        Ok(())
+    }
+}
+
+/// What a change does to the system besides its parts.
+#[derive(Clone, Copy, Debug)]
+pub enum Effect<'a> {
+    /// Nothing: it was done to the parts.
+    Done,
+    /// Another tap runs.
+    Tap(&'a str),
+    /// The blower moves this part of its table's airflow.
+    Slower(f64),
+    /// Another call runs.
+    Call(Call),
+    /// Another machine stands there.
+    Machine(&'a Replacement),
+    /// The coil that the table contains is in its other state.
+    CoilOfTable,
+}
+
+/// What a first version starts from.
+pub struct Start<'a> {
+    /// The job that it is put on.
+    pub job: &'a Job,
+    /// Airflow that a new part is chosen for.
+    pub airflow: Airflow,
+    /// The table of another machine, once it is picked.
+    pub table: Option<&'a BlowerTable>,
+    /// The next tap up, else the next one down.
+    pub next_tap: &'a dyn Fn() -> Option<String>,
+    /// Another call that the machine's table maps.
+    pub next_call: &'a dyn Fn() -> Option<Call>,
+}
+
+impl std::fmt::Debug for Start<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Start").field("airflow", &self.airflow).finish_non_exhaustive()
+    }
+}
+
+/// Whether a job can hold what its changes state.
+///
+/// # Errors
+/// A sentence that names the change, the value and what would be right.
+pub fn can_be_held(changes: &[Change]) -> Result<(), String> {
+    let held = |kind: &ChangeKind| {
+        kind.check()?;
+        kind.clone().stated().iter().try_for_each(Stated::can_be_held)
+    };
+    let told = |change: &Change| held(&change.kind).map_err(|sentence| format!("Change {}: {sentence}", change.id.0));
+    changes.iter().try_for_each(told)
+}
+
+impl ChangeKind {
+    /// Puts it on the parts, and says what is left to do to the system; after an error the parts are as they were.
+    ///
+    /// # Errors
+    /// Numbers that cannot be, an element that is gone, a place where it cannot stand.
+    pub fn put_on(&self, parts: &mut Vec<Part>, place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
+        self.check()?;
+        self.put_on_unchecked(parts, place)
+    }
+
+    /// Its name and what it is on or goes to: "Part by its data: filter".
+    pub fn title(&self, job: &Job) -> String {
+        let name = self.declaration().name;
+        let on = |id| job.path.name_of(id).map_or_else(|| "element gone".to_owned(), str::to_lowercase);
+        match self.goes_to(job).or_else(|| self.element().map(on)) {
+            Some(what) => format!("{name}: {what}"),
+            None => name.to_owned(),
+        }
+    }
+
+    /// Whether its numbers can be meant; asked by every edit, by every file, and before it is put on.
+    ///
+    /// What it is put on, and the table and target of another machine, are looked at elsewhere.
+    ///
+    /// # Errors
+    /// The number that cannot be.
+    pub fn check(&self) -> Result<(), Refusal> {
+        self.clone().stated().iter().try_for_each(Stated::check)?;
+        self.goes_together()
+    }
+
+    /// The elements that it needs as parts of their own.
+    pub fn takes_hold_of(&self, path: &AirPath) -> Vec<ElementId> {
+        self.element().map_or_else(|| self.holds(path), |id| vec![id])
+    }
+}
