@@ -12,7 +12,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::change::{Declaration, Kind};
+use tapcross::model::change::{Declaration, Kind as _};
 use tapcross::model::facts::air_path::{ElementId, ElementKind};
 use tapcross::model::facts::change::{
     BelowTable, ChangeId, ChangeKind, LessByHand, OtherDuct, OtherTap, SecondReturn, Switch,

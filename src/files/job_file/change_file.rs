@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::LazyLock;
 
-use serde::de::{DeserializeSeed, EnumAccess, Error as _, MapAccess, VariantAccess, Visitor};
+use serde::de::{DeserializeSeed, EnumAccess, Error as _, MapAccess, VariantAccess as _, Visitor};
 use serde::ser::SerializeStructVariant;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
@@ -309,12 +309,12 @@ impl Given {
             Held::Number(_, value) => **value = map.next_value()?,
             Held::Area(_, _, area) => **area = Area::from_in2(map.next_value()?),
             Held::Count(count, _) => **count = map.next_value()?,
-            Held::Run(held) => self.keep(held, run(&map.next_value::<RunDto>()?)),
-            Held::Opening(held) => self.keep(held, opening(&map.next_value::<OpeningDto>()?)),
-            Held::Drop(data) => self.keep(data, part(map.next_value()?)),
+            Held::Run(held) => self.keep(&mut **held, run(&map.next_value::<RunDto>()?)),
+            Held::Opening(held) => self.keep(&mut **held, opening(&map.next_value::<OpeningDto>()?)),
+            Held::Drop(data) => self.keep(&mut **data, part(map.next_value()?)),
             Held::OwnDrop(_, data) => {
                 let dto: Option<DropDto> = map.next_value()?;
-                self.keep(data, dto.map(part).transpose());
+                self.keep(&mut **data, dto.map(part).transpose());
             }
             Held::Call(call) => **call = map.next_value::<CallWord>()?.0,
             Held::Tap(tap) => **tap = one_line(&map.next_value::<String>()?),
@@ -334,14 +334,14 @@ impl Given {
     fn settle(&mut self, one: &mut Stated<'_>) {
         if let (Held::Number(_, value), Some(itself)) = (&mut one.held, one.key.strip_suffix(IN_PERCENT)) {
             let given = given_once([one.key, itself], self.percent.take(), self.fraction.take());
-            self.keep(value, given);
+            self.keep(&mut **value, given);
         }
     }
 
     /// The value, or the first fault.
-    fn keep<T>(&mut self, held: &mut &mut T, read: Result<T, Fault>) {
+    fn keep<T>(&mut self, held: &mut T, read: Result<T, Fault>) {
         match read {
-            Ok(value) => **held = value,
+            Ok(value) => *held = value,
             Err(fault) => self.fault = self.fault.take().or(Some(fault)),
         }
     }

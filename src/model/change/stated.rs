@@ -189,6 +189,11 @@ impl Stated<'_> {
     }
 
     /// Moves it to where its slider stands.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a slider of a count reaches from 1 to a count, and the cast saturates"
+    )]
     pub fn slide_to(&mut self, value: f64) {
         match &mut self.held {
             Held::Number(_, number) => **number = value,

@@ -12,7 +12,7 @@ pub mod tray;
 use eframe::egui::{ScrollArea, Ui};
 
 use crate::edit::Edit;
-use crate::model::change::{Declaration, Kind, Lands};
+use crate::model::change::{Declaration, Kind as _, Lands};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::change::{ChangeId, OtherCoilState, OtherMachine};
 use crate::model::first_guess;

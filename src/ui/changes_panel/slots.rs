@@ -102,7 +102,7 @@ fn type_into(one: Stated<'_>, within: u8, typed: &str, units: UnitSystem) -> Res
     let name = one.side.named(one.name);
     match one.held {
         Held::Number(number, value) => *value = number.typed(typed, units)?,
-        Held::Area(_, _, area) => *area = face(&name, &given::FACE_AREA, typed, units)?,
+        Held::Area(number, _, area) => *area = face(&name, number, typed, units)?,
         Held::Count(count, _) => *count = whole(&name, typed)?,
         Held::Run(run) => type_run(run, one.side, within, typed, units)?,
         Held::Opening(opening) => {
@@ -238,7 +238,7 @@ fn typed_data(data: &DropData, within: u8, typed: &str, units: UnitSystem) -> Re
     match within {
         0 => first.1 = text::pressure(typed, units).map_err(|error| format!("Published drop: {error}"))?,
         1 => {
-            first.0 = text::airflow(typed, units).map_err(|error| format!("Airflow of the published drop: {error}"))?
+            first.0 = text::airflow(typed, units).map_err(|error| format!("Airflow of the published drop: {error}"))?;
         }
         EXPONENT => exponent = of_quantity(Quantity::Ratio, "Exponent of its drop", typed, units)?,
         _ => {

@@ -95,6 +95,7 @@ mod tests {
 
     const UNITS: UnitSystem = UnitSystem::InchPound;
 
+    #[expect(clippy::unnecessary_wraps, reason = "a target may be missing, and these are compared with it")]
     fn tons(tons: f64, cfm: f64) -> Option<Target> {
         Some(Target::PerTon { capacity: Capacity::from_tons(tons), per_ton: Airflow::from_cfm(cfm) })
     }

@@ -154,7 +154,7 @@ mod tests {
             let mut kind = blank(declared).unwrap();
             let keys: Vec<_> = kind.stated().iter().map(|one| one.key).collect();
             assert!(keys.iter().enumerate().all(|(index, key)| !keys[..index].contains(key)), "{keys:?}");
-            assert_eq!(keys.iter().any(|key| *key == "element"), keys[0] == "element", "{}", declared.name);
+            assert_eq!(keys.contains(&"element"), keys[0] == "element", "{}", declared.name);
         }
     }
 }
