@@ -89,7 +89,7 @@ pub fn checked_law(law: PowerLaw) -> Result<PowerLaw, InputError> {
 /// No branches, an airflow out of range, or a branch whose drop does not rise with its airflow ([`checked_law`] finds such power laws beforehand).
 ///
 /// ```
-/// use tapcross::model::{duct::parallel::in_parallel, system_curve::PowerLaw};
+/// use tapcross::model::laws::{duct::parallel::in_parallel, system_curve::PowerLaw};
 /// use tapcross::units::Airflow;
 /// let duct = PowerLaw { coefficient: 5e-7, exponent: 2.0 };
 /// let filter = PowerLaw { coefficient: 9e-6, exponent: 1.5 };

@@ -47,7 +47,8 @@ impl Run {
     /// Names the first number that is out of range.
     ///
     /// ```
-    /// use tapcross::model::laws::duct::{air_properties::DuctAir, material::Material, run::Run, section::Section};
+    /// use tapcross::model::facts::duct::{material::Material, run::Run, section::Section};
+    /// use tapcross::model::laws::duct::air_properties::DuctAir;
     /// use tapcross::units::{Airflow, Dimension, Length};
     /// let ten = Section::round(Dimension::from_in(10.0));
     /// let run = Run::straight(ten, Length::from_ft(100.0), Material::Galvanized);
@@ -81,7 +82,8 @@ impl Run {
 /// Names the first number that is out of range; the airflow must be above zero.
 ///
 /// ```
-/// use tapcross::model::laws::duct::{air_properties::DuctAir, material::Material, run::{Run, drop_ratio}, section::Section};
+/// use tapcross::model::facts::duct::{material::Material, run::Run, section::Section};
+/// use tapcross::model::laws::duct::{air_properties::DuctAir, run::drop_ratio};
 /// use tapcross::units::{Airflow, Dimension, Length};
 /// let now = Run::straight(Section::round(Dimension::from_in(12.0)), Length::from_ft(20.0), Material::Galvanized);
 /// let then = now.with_section(Section::round(Dimension::from_in(14.0)));

@@ -24,7 +24,8 @@ const SIZE_TOLERANCE: f64 = 1e-14;
 /// A number out of range, or no size up to 100 in. that is enough.
 ///
 /// ```
-/// use tapcross::model::laws::duct::{air_properties::DuctAir, material::Material, run::Run, section::Section, size};
+/// use tapcross::model::facts::duct::{material::Material, run::Run, section::Section};
+/// use tapcross::model::laws::duct::{air_properties::DuctAir, size};
 /// use tapcross::units::{Airflow, Dimension, Length, Pressure};
 /// let any = Section::round(Dimension::from_in(1.0));
 /// let run = Run::straight(any, Length::from_ft(100.0), Material::Galvanized);
