@@ -5,7 +5,7 @@ use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS};
 use crate::model::facts::numbers::job::{CAPACITY, HIGHEST_STATIC, LARGEST_AIRFLOW, TABLE_DENSITY};
 use crate::model::facts::plain_text;
 use crate::model::facts::severity::Severity;
-use crate::units::{Airflow, Power, Pressure, Speed, Voltage, show};
+use crate::units::{Airflow, Power, Pressure, Speed, Voltage, show, text};
 
 /// Highest ESP that a residential blower table lists; more is a slipped decimal point or another unit.
 pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(HIGHEST_STATIC);
@@ -177,14 +177,15 @@ pub fn tap_is_usable(problems: &[TableProblem], tap: usize) -> bool {
     !problems.iter().any(|problem| problem.place.tap() == Some(tap) && problem.severity == Severity::Error)
 }
 
-const fn say(place: TablePlace, severity: Severity, message: String) -> TableProblem {
-    TableProblem { place, severity, message }
+/// A remark, short enough to read whatever was typed.
+fn say(place: TablePlace, severity: Severity, message: &str) -> TableProblem {
+    TableProblem { place, severity, message: text::shortened(message) }
 }
 
 fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
     if table.taps.is_empty() {
         let message = "The table has no taps; it needs at least one column".to_owned();
-        problems.push(say(TablePlace::Table, Severity::Error, message));
+        problems.push(say(TablePlace::Table, Severity::Error, &message));
     }
     numbers_of_whole(table, problems);
     calls_and_heating(table, problems);
@@ -192,7 +193,7 @@ fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
 
 /// Plate, capacity and basis.
 fn numbers_of_whole(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |place, message: String| problems.push(say(place, Severity::Error, message));
+    let mut error = |place, message: String| problems.push(say(place, Severity::Error, &message));
     if let Some(plate) = table.rated_maximum
         && !(plate > Pressure::ZERO && plate <= HIGHEST_ESP)
     {
@@ -226,12 +227,17 @@ fn numbers_of_whole(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
 }
 
 fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |place, message: String| problems.push(say(place, Severity::Error, message));
+    let mut error = |place, message: String| problems.push(say(place, Severity::Error, &message));
     for (call, name) in &table.calls {
         if table.tap(name).is_none() {
             error(
                 TablePlace::Call(*call),
-                format!("{} runs \"{name}\", which the table does not have; it has {}", call.name(), tap_names(table)),
+                format!(
+                    "{} runs \"{}\", which the table does not have; it has {}",
+                    call.name(),
+                    text::cut(name),
+                    tap_names(table)
+                ),
             );
         }
     }
@@ -239,7 +245,12 @@ fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
         if let Some((_, other)) = table.calls[..index].iter().find(|(mapped, _)| mapped == call) {
             error(
                 TablePlace::Call(*call),
-                format!("{} runs \"{other}\" and \"{name}\"; give each call one tap", call.name()),
+                format!(
+                    "{} runs \"{}\" and \"{}\"; give each call one tap",
+                    call.name(),
+                    text::cut(other),
+                    text::cut(name)
+                ),
             );
         }
     }
@@ -284,7 +295,7 @@ fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec
                 problems.push(say(
                     TablePlace::Tap(index),
                     Severity::Error,
-                    format!(
+                    &format!(
                         "{label} gives {} cfm from {} to {} in. w.c.; the airflow must be above zero and the range must rise",
                         airflow.cfm(),
                         from.in_wc(),
@@ -302,15 +313,15 @@ fn name_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Ve
     let word = capital(table.motor.tap_word());
     let label = format!("{word} {}", tap.name);
     if tap.name.trim().is_empty() {
-        problems.push(say(TablePlace::Tap(index), Severity::Error, format!("{word} {} has no name", index + 1)));
+        problems.push(say(TablePlace::Tap(index), Severity::Error, &format!("{word} {} has no name", index + 1)));
     }
     if table.taps[..index].iter().any(|other| other.name == tap.name) {
-        problems.push(say(TablePlace::Tap(index), Severity::Error, format!("{label} stands twice")));
+        problems.push(say(TablePlace::Tap(index), Severity::Error, &format!("{label} stands twice")));
     }
 }
 
 fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], problems: &mut Vec<TableProblem>) {
-    let mut put = |place, severity, message| problems.push(say(place, severity, message));
+    let mut put = |place, severity, message: String| problems.push(say(place, severity, &message));
     for (index, row) in rows.iter().enumerate() {
         if let Some((printed, message)) = row_problem(label, row) {
             let place = printed.map_or(TablePlace::Static(tap, index), |which| TablePlace::Cell(tap, index, which));
@@ -430,6 +441,18 @@ mod tests {
     fn remarks(motor: MotorFamily, data: TapData) -> Vec<(Severity, String)> {
         let table = BlowerTable { motor, taps: vec![Tap { name: "4".to_owned(), data }], ..BlowerTable::default() };
         check(&table).into_iter().map(|problem| (problem.severity, problem.message)).collect()
+    }
+
+    #[test]
+    fn however_long_a_tap_is_named_a_remark_is_short_enough_to_read() {
+        let name = "x".repeat(2300);
+        let calls = vec![(Call::FanOnly, name.clone()), (Call::FanOnly, name)];
+        let table = BlowerTable { calls, ..BlowerTable::default() };
+        let problems = check(&table);
+        assert!(problems.iter().any(|problem| problem.message.starts_with("Fan only runs")), "{problems:?}");
+        for problem in problems {
+            assert!(problem.message.chars().count() <= 300, "{}", problem.message);
+        }
     }
 
     #[test]
