@@ -6,9 +6,13 @@ use serde_json::Value;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::blower::CoilInTest;
+use tapcross::model::facts::change::ChangeKind;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::target::Target;
 use tapcross::model::path::parts::flows;
 use tapcross::model::search;
+use tapcross::model::verdicts::taps::Reach;
 use tapcross::report::json::{self, Report};
 
 use crate::jobs::{
@@ -366,6 +370,24 @@ fn another_machine_is_told_with_its_own_taps_target_and_plate() {
     // The job's own taps run on nothing any more.
     assert!(report["taps"].as_array().unwrap().iter().all(|tap| tap["after"].is_null()));
     assert!(number(&report, "/target/actual_cfm") > 1000.0);
+}
+
+/// A machine whose coil nobody knows moves at most what is told, which lands in no band for sure.
+#[test]
+fn where_the_changes_land_is_told_as_the_answer_judges_it() {
+    let mut job = with_another_machine();
+    let ChangeKind::OtherMachine(new) = &mut job.changes[0].kind else { panic!("another machine") };
+    new.table.basis.coil = CoilInTest::Without;
+    let airflow = |job: &Job| Answer::of(job).with_changes().unwrap().system.point().unwrap().airflow;
+    let at_target = airflow(&job);
+    let ChangeKind::OtherMachine(new) = &mut job.changes[0].kind else { panic!("another machine") };
+    new.target = Some(Target::Airflow(at_target));
+    let answer = Answer::of(&job);
+    let runs = answer.with_changes().unwrap().system.runs().unwrap();
+    assert_eq!(runs.reach, Some(Reach::NotSaid));
+    let report = report_of(&job);
+    let own = report["after"]["taps"].as_array().unwrap().iter().find(|tap| tap["in_use"] == true).unwrap();
+    assert_eq!(report["after"]["reach"], own["point"]["reach"]);
 }
 
 #[test]

@@ -47,6 +47,15 @@ impl Blower {
     pub fn table<'a>(&'a self, job: &'a Job) -> Option<&'a BlowerTable> {
         self.other.as_deref().or(job.machine.as_ref())
     }
+
+    /// The other machine of the job, where one is on these ducts, with the change that brought it.
+    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
+        let table = self.other.as_deref()?;
+        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
+            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
+            _ => None,
+        })
+    }
 }
 
 /// A machine on an air path.
@@ -117,15 +126,6 @@ impl System {
             TapShape::Curve(curve) => gain::below(curve, crossing),
             TapShape::Single(_) | TapShape::Unusable => None,
         }
-    }
-
-    /// The other machine of the job, where one is on these ducts, with the change that brought it.
-    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
-        let table = self.blower.other.as_deref()?;
-        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
-            _ => None,
-        })
     }
 
     /// Name of the tap that runs.

@@ -1,7 +1,6 @@
 //! Every tap on the path as read: where it would run, how sure that is, and what it would need.
 
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
-use crate::model::facts::change::ChangeKind;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::facts::target::{self, Target, TargetBand};
@@ -158,7 +157,7 @@ pub struct KnownPath<'a> {
 
 /// Every tap of a machine, in its table's order; without points while the path is unknown.
 pub fn all(job: &Job, table: &BlowerTable, blower: &Blower, path: Option<KnownPath<'_>>) -> Vec<TapAnswer> {
-    let judge = Judge { job, table, blower };
+    let judge = Judge { job, table, blower, capacity: capacity(job, table, blower) };
     let taps = table.taps.iter().zip(&*blower.shapes).enumerate();
     taps.map(|(index, (tap, shape))| {
         let calls = table.calls.iter().filter(|(_, name)| *name == tap.name);
@@ -180,6 +179,19 @@ struct Judge<'a> {
     job: &'a Job,
     table: &'a BlowerTable,
     blower: &'a Blower,
+    capacity: Option<Capacity>,
+}
+
+/// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
+fn capacity(job: &Job, table: &BlowerTable, blower: &Blower) -> Option<Capacity> {
+    if blower.other.is_none() {
+        return job.capacity();
+    }
+    let own = match blower.replacement(job).and_then(|(_, new)| new.target) {
+        Some(Target::PerTon { capacity, .. }) => Some(capacity),
+        Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
+    };
+    own.or(table.cooling).or_else(|| job.capacity())
 }
 
 impl Judge<'_> {
@@ -204,7 +216,7 @@ impl Judge<'_> {
             below,
             of_target: blower.target.map(|target| crossing.airflow / target.actual),
             reach: blower.target.map(|target| within_bound(reach(crossing.airflow, below, &target), path.bound)),
-            per_ton: self.capacity().map(|capacity| per_ton(standard, capacity)),
+            per_ton: self.capacity.map(|capacity| per_ton(standard, capacity)),
             power,
             rises: self.rises(crossing.airflow, power, path.bound),
             plate: table
@@ -219,23 +231,6 @@ impl Judge<'_> {
             }),
             crossing,
         })
-    }
-
-    /// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
-    fn capacity(&self) -> Option<Capacity> {
-        if self.blower.other.is_none() {
-            return self.job.capacity();
-        }
-        let replacement =
-            self.job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-                ChangeKind::OtherMachine(new) if new.table == *self.table => Some(&**new),
-                _ => None,
-            });
-        let own = match replacement.and_then(|new| new.target) {
-            Some(Target::PerTon { capacity, .. }) => Some(capacity),
-            Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
-        };
-        own.or(self.table.cooling).or_else(|| self.job.capacity())
     }
 
     /// The rise of each heating stage at an airflow; on which side of its range only where that is sure.

@@ -11,15 +11,15 @@ use super::words;
 use crate::model::answer::Answer;
 use crate::model::change::Role;
 use crate::model::facts::air_path::{ElementId, ElementKind};
-use crate::model::facts::change::{Change, ChangeId, ChangeKind};
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::facts::target::Target;
 use crate::model::path::parts::{Part, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::solution::operating_point::Crossing;
+use crate::model::verdicts::plate as judged;
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::verdicts::{plate as judged, taps};
 use crate::units::{Airflow, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -187,13 +187,8 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
         gain_cfm: gain.map(|gain| gain.least.cfm()),
         gain_up_to_cfm: gain.and_then(|gain| gain.most).map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
-        of_target_fraction: after.system.blower.target.zip(airflow).map(|(target, airflow)| airflow / target.actual),
-        reach: after
-            .system
-            .blower
-            .target
-            .zip(airflow)
-            .map(|(target, airflow)| words::reach(taps::reach(airflow, after.system.published_bound(), &target))),
+        of_target_fraction: runs.and_then(|runs| runs.of_target),
+        reach: runs.and_then(|runs| runs.reach).map(words::reach),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),
         plate: point.and_then(|point| against_plate(job, after, point)),
         assumptions: after.system.assumptions.iter().map(remarks::assumption).collect(),
@@ -205,12 +200,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
 
 /// The target that counts after the changes: another machine may bring its own.
 fn target_after(job: &Job, after: &Projection) -> Option<Target> {
-    let name = after.system.blower.other.as_ref().map(|table| table.name.as_str());
-    let own = job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-        ChangeKind::OtherMachine(new) if Some(new.table.name.as_str()) == name => new.target,
-        _ => None,
-    });
-    own.or(job.target)
+    after.system.blower.replacement(job).and_then(|(_, new)| new.target).or(job.target)
 }
 
 fn against_plate(job: &Job, after: &Projection, point: &Crossing) -> Option<Plate> {

@@ -108,7 +108,7 @@ fn tap_row(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, tap: &TapAnswer
 
 /// The edit that lets the new machine run on another of its taps.
 fn running_on(job: &Job, after: &Projection, tap: &str) -> Option<Edit> {
-    let (id, new) = after.system.replacement(job)?;
+    let (id, new) = after.system.blower.replacement(job)?;
     let new = Replacement { tap: Some(tap.to_owned()), ..new.clone() };
     Some(Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new))))
 }
