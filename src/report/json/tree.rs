@@ -4,14 +4,13 @@ use serde::Serialize;
 
 use super::words;
 use crate::model::answer::Answer;
-use crate::model::facts::air_path::{AirPath, Element, ElementId, Port, Whereabouts};
+use crate::model::facts::air_path::{AirPath, Element, Port, Whereabouts};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::{PathStanding, Standing};
-use crate::model::path::parts::flows::{self, Delivered, Passing};
-use crate::model::path::parts::{Part, part_of};
-use crate::model::verdicts::system::Projection;
-use crate::units::{Airflow, Pressure};
+use crate::model::path::parts::along::{Along, Profile};
+use crate::model::path::parts::flows::Delivered;
+use crate::units::Pressure;
 
 #[derive(Debug, Serialize)]
 pub(super) struct ElementPart {
@@ -89,39 +88,12 @@ pub(super) fn delivered(of: &Delivered) -> DeliveredPart {
     }
 }
 
-/// Parts with the air that passes them, before or after the changes.
-struct State<'a> {
-    parts: &'a [Part],
-    passing: Vec<Passing<'a>>,
-}
-
-impl<'a> State<'a> {
-    fn of(parts: &'a [Part], blower: Airflow) -> Self {
-        Self { parts, passing: flows::passing(parts, blower) }
-    }
-
-    fn at(&self, id: ElementId) -> Option<&Passing<'a>> {
-        self.passing.iter().find(|passing| passing.part.is(id))
-    }
-
-    fn flow(&self, id: ElementId) -> Flow {
-        self.at(id).map_or_else(Flow::default, |passing| Flow {
-            airflow_cfm: Some(passing.airflow.cfm()),
-            drop_in_wc: Some(passing.drop.in_wc()),
-            standing: Some(standing(passing.part.standing)),
-        })
-    }
-
-    /// Airflow of a way, by an element in it or by its place where the group's ways are still as many.
-    fn way(&self, group: &Element, index: usize) -> Option<f64> {
-        let within = group.ways[index].elements.iter().find_map(|element| self.at(element.id));
-        let by_place = || {
-            let (part, at) = (part_of(self.parts, group.id)?, self.at(group.id)?);
-            let flows = flows::of_ways(part, at.airflow);
-            (flows.len() == group.ways.len()).then(|| flows.get(index).copied())?
-        };
-        within.map(|passing| passing.airflow).or_else(by_place).map(Airflow::cfm)
-    }
+fn flow(along: Option<&Along>) -> Flow {
+    along.map_or_else(Flow::default, |along| Flow {
+        airflow_cfm: Some(along.airflow.cfm()),
+        drop_in_wc: along.drop.map(Pressure::in_wc),
+        standing: along.standing.map(standing),
+    })
 }
 
 fn standing(path: PathStanding) -> &'static str {
@@ -135,17 +107,16 @@ fn side(before: bool) -> &'static str {
 /// What every element is told from.
 struct Ground<'a> {
     job: &'a Job,
-    read: Option<State<'a>>,
-    after: Option<State<'a>>,
+    read: Option<&'a Profile>,
+    after: Option<&'a Profile>,
 }
 
 impl<'a> Ground<'a> {
     fn of(job: &'a Job, answer: &'a Answer) -> Self {
-        let state_after = |after: &'a Projection| Some(State::of(&after.system.parts, after.system.point()?.airflow));
         Self {
             job,
-            read: answer.point().map(|running| State::of(&running.system.parts, running.now.airflow)),
-            after: answer.with_changes().and_then(state_after),
+            read: answer.point().and_then(|running| running.system.profile.as_ref()),
+            after: answer.with_changes().and_then(|after| after.system.profile.as_ref()),
         }
     }
 
@@ -179,21 +150,22 @@ impl<'a> Ground<'a> {
             stated_share_fraction: element.share,
             exponent: element.drop_exponent(),
             exponent_is_stated: element.exponent.is_some(),
-            read: self.read.as_ref().map(|state| state.flow(element.id)).unwrap_or_default(),
-            after: self.after.as_ref().map(|state| state.flow(element.id)),
+            read: flow(self.read.and_then(|profile| profile.part(element.id))),
+            after: self.after.map(|profile| flow(profile.part(element.id))),
             ways: (0..element.ways.len()).map(|index| self.way(element, index)).collect(),
         }
     }
 
     fn way(&self, group: &Element, index: usize) -> WayPart {
         let way = &group.ways[index];
+        let airflow = |profile: Option<&Profile>| Some(profile?.way(group.id, index)?.airflow.cfm());
         WayPart {
             way: index + 1,
             element_ids: way.elements.iter().map(|element| element.id.0).collect(),
             is_leak: way.is_leak(),
             stated_flow_fraction: way.flow,
-            airflow_cfm: self.read.as_ref().and_then(|state| state.way(group, index)),
-            airflow_after_cfm: self.after.as_ref().and_then(|state| state.way(group, index)),
+            airflow_cfm: airflow(self.read),
+            airflow_after_cfm: airflow(self.after),
         }
     }
 }
@@ -224,7 +196,7 @@ fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
 pub(super) fn bypass(job: &Job, answer: &Answer) -> Option<BypassPart> {
     let bypass = job.path.bypass.as_ref()?;
     let ground = Ground::of(job, answer);
-    let read = ground.read.as_ref().map(|state| state.flow(bypass.id)).unwrap_or_default();
+    let read = flow(ground.read.and_then(|profile| profile.bypass.as_ref()));
     Some(BypassPart {
         id: bypass.id.0,
         leaves_after_id: bypass.leaves_after.0,
@@ -233,6 +205,6 @@ pub(super) fn bypass(job: &Job, answer: &Answer) -> Option<BypassPart> {
         airflow_cfm: read.airflow_cfm,
         drop_in_wc: read.drop_in_wc,
         // Shut altogether it is no part any more and passes nothing.
-        airflow_after_cfm: ground.after.map(|state| state.flow(bypass.id).airflow_cfm.unwrap_or(0.0)),
+        airflow_after_cfm: ground.after.and_then(|profile| profile.bypass).map(|bypass| bypass.airflow.cfm()),
     })
 }

@@ -64,8 +64,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
     let mut said = Vec::new();
     if element.share.is_none() {
         let profile = screen.answer.point().and_then(|running| running.system.profile.as_ref());
-        let is_part = |along: &&Along| along.standing.is_some();
-        let along = profile.and_then(|profile| Some((profile, profile.at(element.id).filter(is_part)?)));
+        let along = profile.and_then(|profile| Some((profile, profile.part(element.id)?)));
         said.push(match along {
             Some((_, Along { drop: Some(drop), standing: Some(PathStanding::Shared), .. })) => {
                 let drop = show::pressure(*drop, screen.units);

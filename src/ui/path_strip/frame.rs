@@ -266,8 +266,8 @@ fn bypass_line(known: &Known<'_>, columns: &Columns, rect: Rect) -> Option<Bypas
     let bypass = path.bypass.as_ref()?;
     let edge = |id| columns.edges.get(path.index_of(id)? + 1).copied();
     let ends = (edge(bypass.leaves_after)?, edge(bypass.joins_after)?);
-    let now = known.running.and_then(|running| running.system.profile.as_ref()?.bypass);
-    let then = known.changed.and_then(|after| after.system.profile.as_ref()?.bypass);
+    let now = known.running.and_then(|running| Some(running.system.profile.as_ref()?.bypass?.airflow));
+    let then = known.changed.and_then(|after| Some(after.system.profile.as_ref()?.bypass?.airflow));
     let share = show::percent(bypass.flow);
     let bare = |airflow| show::airflow_bare(airflow, known.units);
     let text = match (now, then.filter(|then| now.is_some_and(|now| bare(now) != bare(*then)))) {

@@ -120,7 +120,7 @@ pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks:
 
 /// An element's drop with the changes, and whether one is on it; nothing where neither tells.
 pub fn then(after: &Projection, id: ElementId, before: Pressure) -> Option<(Pressure, bool)> {
-    let along = after.system.profile.as_ref()?.at(id).filter(|along| along.standing.is_some())?;
+    let along = after.system.profile.as_ref()?.part(id)?;
     let (drop, is_touched) = (along.drop?, after.touched.contains(&id));
     (is_touched || differ(before, drop)).then_some((drop, is_touched))
 }

@@ -7,13 +7,13 @@ use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::along::Along;
-use crate::model::verdicts::system::{Projection, Running};
+use crate::model::verdicts::system::{Projection, Running, System};
 use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::projected;
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::theme;
-use crate::units::{UnitSystem, show};
+use crate::units::{Airflow, UnitSystem, show};
 
 /// Room between two ways.
 const ROW_GAP: f32 = 4.0;
@@ -179,8 +179,8 @@ impl Known<'_> {
 
     /// The air of a group's way.
     pub fn air(&self, group: &Element, way: usize) -> Air {
-        let now = self.running.and_then(|running| running.system.profile.as_ref()?.way(group.id, way));
-        let then = self.changed.and_then(|after| after.system.profile.as_ref()?.way(group.id, way));
+        let now = self.running.and_then(|running| air_of(&running.system, group.id, way));
+        let then = self.changed.and_then(|after| air_of(&after.system, group.id, way));
         let Some((now, share)) = now else {
             let stated = group.ways.get(way).and_then(|way| way.flow).map(show::percent);
             return Air { airflow: stated.unwrap_or_default(), ..Air::default() };
@@ -196,6 +196,12 @@ impl Known<'_> {
             None => Air { airflow: show::airflow(now, self.units), share: show::percent(share), is_changed: false },
         }
     }
+}
+
+/// Airflow of a group's way and its share of the group's.
+fn air_of(system: &System, group: ElementId, way: usize) -> Option<(Airflow, f64)> {
+    let air = system.profile.as_ref()?.way(group, way)?;
+    Some((air.airflow, air.share?))
 }
 
 /// What stands in a way, one after the other.

@@ -1,15 +1,15 @@
-//! What every element of a path takes, and the pressure between them, at one airflow of the blower.
+//! What every element of a path takes, and how the air is divided among its ways, at one airflow of the blower.
 
 use crate::model::facts::air_path::{Element, ElementId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
+use crate::model::path::parts::Part;
 use crate::model::path::parts::flows::{self, Passing};
-use crate::model::path::parts::{Part, Route, part_of};
 use crate::model::path::tesp;
 use crate::units::{Airflow, Pressure};
 
-/// One element of the path, in the chain or in a way.
+/// One element of the path, in the chain or in a way, or its bypass.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Along {
     /// Which one.
@@ -22,17 +22,30 @@ pub struct Along {
     pub standing: Option<PathStanding>,
 }
 
-/// The air and the pressure along a path.
+/// The air of one way of a group.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WayAir {
+    /// The group.
+    pub group: ElementId,
+    /// The way's place in it.
+    pub way: usize,
+    /// Airflow of the way.
+    pub airflow: Airflow,
+    /// Its share of the group's, as a fraction; nothing where a change joined the group with its neighbours.
+    pub share: Option<f64>,
+}
+
+/// The air and the drops along a path.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Profile {
     /// Every element, those in ways included, in flow order.
     pub elements: Vec<Along>,
     /// Elements of the chain that are known together only, with their drop; none of them has a drop of its own.
     pub together: Vec<(Vec<ElementId>, Pressure)>,
-    /// Airflow of each way: the group, the way's place in it, the airflow, and its share of the group's.
-    pub ways: Vec<(ElementId, usize, Airflow, f64)>,
-    /// Airflow of the bypass; nothing without one.
-    pub bypass: Option<Airflow>,
+    /// The air of every way.
+    pub ways: Vec<WayAir>,
+    /// The bypass; shut altogether it passes nothing and has no drop.
+    pub bypass: Option<Along>,
     /// Drop of the whole external path.
     pub total: Pressure,
 }
@@ -48,15 +61,19 @@ impl Profile {
         self.at(id)?.drop
     }
 
-    /// Airflow of a way, and its share of the group's.
-    pub fn way(&self, group: ElementId, place: usize) -> Option<(Airflow, f64)> {
-        let found = self.ways.iter().find(|(id, way, ..)| *id == group && *way == place);
-        found.map(|(.., airflow, share)| (*airflow, *share))
+    /// An element that is a part of the external path by itself.
+    pub fn part(&self, id: ElementId) -> Option<&Along> {
+        self.at(id).filter(|along| along.standing.is_some())
+    }
+
+    /// The air of a way.
+    pub fn way(&self, group: ElementId, place: usize) -> Option<&WayAir> {
+        self.ways.iter().find(|air| air.group == group && air.way == place)
     }
 
     /// An element's share of the external drop.
     pub fn share(&self, id: ElementId) -> Option<f64> {
-        self.share_of(self.at(id).filter(|along| along.standing.is_some())?.drop?)
+        self.share_of(self.part(id)?.drop?)
     }
 
     /// A drop over the external drop.
@@ -69,17 +86,22 @@ impl Profile {
 pub fn along(job: &Job, table: &BlowerTable, parts: &[Part], blower: Airflow, density_ratio: f64) -> Profile {
     let passing = flows::passing(parts, blower);
     let elements = job.path.all().into_iter().map(|element| {
-        let own = passing.iter().find(|passing| passing.part.is(element.id));
-        own.map_or_else(|| apart(job, table, element, blower, density_ratio), |own| known(element.id, own))
+        of_part(&passing, element.id)
+            .map_or_else(|| apart(job, table, element, blower, density_ratio), |own| known(element.id, own))
     });
-    let has_bypass = job.path.bypass.is_some();
+    let shut = |element| Along { element, airflow: Airflow::ZERO, drop: None, standing: None };
+    let of_bypass = |id| of_part(&passing, id).map_or_else(|| shut(id), |own| known(id, own));
     Profile {
         elements: elements.collect(),
         together: together(&passing),
-        ways: ways(job, parts, &passing),
-        bypass: has_bypass.then(|| flows::through(parts, Route::Bypass, blower)),
+        ways: ways(job, &passing),
+        bypass: job.path.bypass.as_ref().map(|bypass| of_bypass(bypass.id)),
         total: flows::total(parts, blower),
     }
+}
+
+fn of_part<'a, 'p>(passing: &'a [Passing<'p>], id: ElementId) -> Option<&'a Passing<'p>> {
+    passing.iter().find(|passing| passing.part.is(id))
 }
 
 fn known(element: ElementId, Passing { part, airflow, drop }: &Passing<'_>) -> Along {
@@ -91,7 +113,9 @@ fn apart(job: &Job, table: &BlowerTable, element: &Element, blower: Airflow, den
     let set = job.set();
     let airflow = blower * job.path.index_of(element.id).map_or(1.0, |index| job.path.share_through(index));
     let is_out = set.parts_out.contains(&element.id);
-    let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, table, job.is_inside(element.id)));
+    let inside = job.path.inside(&table.basis);
+    let is_inside = job.path.index_of(element.id).is_some_and(|index| inside.contains(&index));
+    let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, table, is_inside));
     let by_data = || Some(data?.in_air(airflow, density_ratio));
     let drop = if is_out { None } else { set.across(element.id).or_else(by_data) };
     Along { element: element.id, airflow, drop, standing: None }
@@ -102,15 +126,20 @@ fn together(passing: &[Passing<'_>]) -> Vec<(Vec<ElementId>, Pressure)> {
     several.map(|passing| (passing.part.elements.clone(), passing.drop)).collect()
 }
 
-fn ways(job: &Job, parts: &[Part], passing: &[Passing<'_>]) -> Vec<(ElementId, usize, Airflow, f64)> {
+fn ways(job: &Job, passing: &[Passing<'_>]) -> Vec<WayAir> {
     let groups = job.path.all().into_iter().filter(|element| element.is_group());
-    groups
-        .filter_map(|group| {
-            let at = passing.iter().find(|passing| passing.part.is(group.id))?;
-            let flows = flows::of_ways(part_of(parts, group.id)?, at.airflow);
-            let share = |flow: Airflow| if at.airflow > Airflow::ZERO { flow / at.airflow } else { 0.0 };
-            Some(flows.into_iter().enumerate().map(move |(way, flow)| (group.id, way, flow, share(flow))))
-        })
-        .flatten()
-        .collect()
+    groups.flat_map(|group| (0..group.ways.len()).filter_map(|way| way_air(group, way, passing))).collect()
+}
+
+/// The air of a way, by an element in it, or by its place where the group's ways are still as many.
+fn way_air(group: &Element, way: usize, passing: &[Passing<'_>]) -> Option<WayAir> {
+    let whole = of_part(passing, group.id);
+    let within = group.ways[way].elements.iter().find_map(|element| of_part(passing, element.id));
+    let by_place = || {
+        let flows = flows::of_ways(whole?.part, whole?.airflow);
+        (flows.len() == group.ways.len()).then(|| flows[way])
+    };
+    let airflow = within.map(|passing| passing.airflow).or_else(by_place)?;
+    let share = whole.filter(|whole| whole.airflow > Airflow::ZERO).map(|whole| airflow / whole.airflow);
+    Some(WayAir { group: group.id, way, airflow, share })
 }
