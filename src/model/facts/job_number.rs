@@ -4,7 +4,6 @@
 
 mod declared;
 
-use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::readings::{ReadingSet, name_of_set};
@@ -135,14 +134,6 @@ impl JobNumber {
         Self::TableFraction,
         Self::ExponentError,
     ];
-
-    /// A side's total effective length.
-    pub const fn of_length(side: PathSide) -> Self {
-        match side {
-            PathSide::Return => Self::ReturnLength,
-            PathSide::Supply => Self::SupplyLength,
-        }
-    }
 
     /// Its declaration.
     pub fn number(self) -> &'static Number {

@@ -132,11 +132,6 @@ impl Number {
         let right = if self.range.has(self.first) { self.first } else { self.range.high().unwrap_or(1.0) };
         self.quantity.bare(right, units)
     }
-
-    /// What it can be and why, in one sentence: "Altitude: between −1,500 and 20,000 ft; nobody lives elsewhere".
-    pub fn explained(&self, units: UnitSystem) -> String {
-        format!("{}: {}; {}", self.name, self.range.said(self.quantity, units), self.why)
-    }
 }
 
 impl Range {

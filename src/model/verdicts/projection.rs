@@ -1,11 +1,13 @@
 //! The system with changes on, judged.
 
+use std::sync::Arc;
+
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::target::{self, TargetBand};
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
-use crate::model::path::tesp::{Assumption, Bound};
+use crate::model::path::tesp::Bound;
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::worth::{self, Solved, Worth};
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
@@ -33,7 +35,8 @@ pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
     let touched = touched(&running.system.parts, &changed.parts);
     let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();
     let profile = point.map(|point| along(job, table, &changed.parts, point.airflow, changed.density_ratio));
-    let (blower, parts, assumptions) = blower(found, changed);
+    let blower = blower(found, &changed);
+    let Changed { parts, assumptions, .. } = changed;
     let path = KnownPath {
         now: &running.now,
         standing: running.standing,
@@ -83,20 +86,16 @@ fn joined(before: &[Part], after: &[Part], airflow: Airflow) -> Vec<Joined> {
     after.iter().filter(is_new).map(of_part).collect()
 }
 
-type Parts = Vec<Part>;
-
-fn blower(found: &Found<'_>, changed: Changed<'_>) -> (Blower, Parts, Vec<Assumption>) {
-    let job = found.inputs.job;
-    let blower = Blower {
-        target: target_then(found, &changed),
-        air: job.set().air.at_blower(changed.table.kind, changed.call),
+fn blower(found: &Found<'_>, changed: &Changed<'_>) -> Blower {
+    Blower {
+        target: target_then(found, changed),
+        air: found.inputs.job.set().air.at_blower(changed.table.kind, changed.call),
         other: changed.replacement.map(|new| Box::new(new.table.clone())),
-        shapes: changed.shapes,
+        shapes: Arc::clone(&changed.shapes),
         in_use: Some(changed.in_use),
         call: changed.call,
         density_ratio: changed.density_ratio,
-    };
-    (blower, changed.parts, changed.assumptions)
+    }
 }
 
 /// The target in the air that the blower breathes then; another machine may bring its own.
