@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 use std::mem::discriminant;
 
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use tapcross::edit::{self, Edit};
 use tapcross::files::{blower_file, demo, job_file};
 use tapcross::history::History;
@@ -24,8 +23,11 @@ use tapcross::model::facts::target::Target;
 use tapcross::units::{Airflow, Barometer, Capacity, Density, HeatRate, Pressure};
 
 mod arbitrary_edits;
+#[path = "support/same_cases.rs"]
+mod same_cases;
 
 use arbitrary_edits::{CHANGE_KINDS, KINDS, Wild, beginnings, seeded};
+use same_cases::config;
 
 /// Edits that are tried on one job, one after the other.
 const TRIES: usize = 60;
@@ -82,18 +84,6 @@ fn table_of(change: &Change) -> Option<&BlowerTable> {
     match &change.kind {
         ChangeKind::OtherMachine(new) => Some(&new.table),
         _ => None,
-    }
-}
-
-/// The same random cases at every run; `PROPTEST_RNG_SEED` and `PROPTEST_CASES` try others and more. A smaller seed is no simpler case.
-fn config(count: u32) -> ProptestConfig {
-    let said = |name: &str| std::env::var(name).ok();
-    ProptestConfig {
-        cases: said("PROPTEST_CASES").and_then(|text| text.parse().ok()).unwrap_or(count),
-        rng_seed: RngSeed::Fixed(said("PROPTEST_RNG_SEED").and_then(|text| text.parse().ok()).unwrap_or(20_240_501)),
-        failure_persistence: None,
-        max_shrink_iters: 0,
-        ..ProptestConfig::default()
     }
 }
 
