@@ -14,6 +14,9 @@ pub const LEAK_FLOW_EXPONENT: f64 = 0.65;
 /// Exponent of a leak as an element, `Δp = C·Qⁿ`.
 pub const LEAK_EXPONENT: f64 = 1.0 / LEAK_FLOW_EXPONENT;
 
+/// Exponent of laminar flow, the least that a part of an air path has: past printed points no drop moves less than its airflow.
+const LAMINAR: f64 = 1.0;
+
 /// Drops at or below this say nothing of a law: no instrument of the trade shows them.
 const LEAST_DROP: Pressure = Pressure::from_in_wc(1e-5);
 
@@ -58,7 +61,7 @@ pub enum DropDataError {
 
 /// Drop against airflow: a power law through one point, power laws between several.
 ///
-/// Between two points the curve is `ΔP = C·Qⁿ` through both; past the ends the nearest pair's law goes on.
+/// Between two points the curve is `ΔP = C·Qⁿ` through both; past the ends the nearest pair's exponent goes on, or that of laminar flow where printed figures stand still.
 /// Valid for airflow ≥ 0; drops are zero at no flow.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DropData {
@@ -126,7 +129,12 @@ impl DropData {
         };
         let pair = self.points.windows(2).find(|pair| airflow <= pair[1].0).or_else(|| self.points.windows(2).last());
         let between = pair.and_then(|pair| Some((pair[0], law_between(pair[0], pair[1])?)));
-        let (point, exponent) = between.unwrap_or((*last, self.exponent));
+        let (point, exponent) = match between {
+            Some((first, exponent)) if airflow < first.0 => (first, exponent.max(LAMINAR)),
+            Some((_, exponent)) if airflow > last.0 => (*last, exponent.max(LAMINAR)),
+            Some(within) => within,
+            None => (*last, self.exponent),
+        };
         (point.1.in_wc() / point.0.cfm().powf(exponent), exponent)
     }
 
@@ -173,6 +181,18 @@ mod tests {
         assert!((exponent - 2.5_f64.log2()).abs() < 1e-12);
         assert!((filter.at_airflow(Airflow::from_cfm(1600.0)).in_wc() - 0.25).abs() < 1e-12);
         assert!((filter.at_airflow(Airflow::from_cfm(800.0)).in_wc() - 0.10).abs() < 1e-12);
+    }
+
+    /// Drops printed to a hundredth stand still between two airflows; past them no part takes as much at no air at all.
+    #[test]
+    fn past_printed_points_a_drop_falls_and_rises_at_least_as_fast_as_the_airflow() {
+        for flat in [0.50, 0.4995] {
+            let filter = DropData::new(vec![point(400.0, flat), point(800.0, 0.50)], SQUARE_LAW).unwrap();
+            let at = |cfm| filter.at_airflow(Airflow::from_cfm(cfm)).in_wc();
+            for (cfm, drop) in [(400.0, flat), (800.0, 0.50), (200.0, flat / 2.0), (4.0, flat / 100.0), (1600.0, 1.0)] {
+                assert!((at(cfm) - drop).abs() < 1e-12, "{flat}: {} at {cfm}, not {drop}", at(cfm));
+            }
+        }
     }
 
     #[test]
