@@ -189,6 +189,8 @@ const MODEL: &[&str] = &[
     "model::solution",
     "model::verdicts",
     "model::answer",
+    "model::alone",
+    "model::curves",
     "model::first_guess",
     "model::search",
     "model::typed",
@@ -234,18 +236,42 @@ fn the_model_stands_in_layers_and_each_knows_only_those_below() {
     nobody(&upward(&shipped, MODEL));
 }
 
-/// The strip draws what the answer carries; what it once worked out by itself was another figure than the report's.
+/// Layers of the model that work things out: the screen may name their types, which an answer is made of, and nothing that computes.
+const WORKS_OUT: &[&str] = &["model::path", "model::solution", "model::change::on_parts"];
+
+/// The screen draws what the answer carries; what it once worked out by itself was another figure than the report's.
 #[test]
-fn the_strip_of_the_air_path_works_nothing_out() {
-    let words = ["model::laws", "parts::flows", "drop_at", "in_air", "Answer::of"];
-    let strip: Vec<Source> = sources()
-        .into_iter()
-        .filter(|source| source.is_under(&["src/ui/path_strip"]))
-        .map(Source::without_tests)
-        .collect();
-    assert!(!strip.is_empty(), "the strip's sources were found");
-    // What a change in the hand would bring is a whole answer, asked for in one place.
-    nobody(&trespasses(&strip, &words, |source| source.path == "src/ui/path_strip/trial.rs"));
+fn nothing_on_the_screen_works_anything_out() {
+    let screen: Vec<Source> =
+        sources().into_iter().filter(|source| source.is_under(&["src/ui/"])).map(Source::without_tests).collect();
+    assert!(screen.len() > 20, "the screen's sources were found");
+    nobody(&physics(&screen));
+    let words = ["drop_at", "in_air", "value_and_slope"];
+    nobody(&trespasses(&screen, &words, |_| false));
+    // What a change or a reading in the hand would bring is a whole answer, asked for in two places.
+    let in_hand = ["src/ui/path_strip/trial.rs", "src/ui/chart/handle.rs"];
+    nobody(&trespasses(&screen, &["Answer::of"], |source| in_hand.contains(&source.path.as_str())));
+}
+
+/// Every import of a law, and of what works something out.
+fn physics(screen: &[Source]) -> Vec<String> {
+    let is_type = |path: &str| path.rsplit("::").next().is_some_and(|name| name.starts_with(char::is_uppercase));
+    let is_physics =
+        |path: &String| rank(path, &["model::laws"]).is_some() || (rank(path, WORKS_OUT).is_some() && !is_type(path));
+    let of = |source: &Source| {
+        let found = source.named_paths().into_iter().filter(is_physics);
+        found.map(|path| format!("{}: {path}", source.path)).collect::<Vec<_>>()
+    };
+    screen.iter().flat_map(of).collect()
+}
+
+#[test]
+fn the_rule_sees_physics_on_the_screen() {
+    let text =
+        "use crate::model::{laws::duct::size, path::parts::{Part, flows}};\nuse crate::model::path::tesp::Bound;\n";
+    let made_up = Source { path: "src/ui/panel.rs".to_owned(), text: text.to_owned() };
+    let expected = ["src/ui/panel.rs: model::laws::duct::size", "src/ui/panel.rs: model::path::parts::flows"];
+    assert_eq!(physics(&[made_up]), expected);
 }
 
 #[test]

@@ -17,6 +17,8 @@ pub mod verdicts;
 
 pub mod answer;
 
+pub mod alone;
+pub mod curves;
 pub mod first_guess;
 pub mod search;
 pub mod typed;

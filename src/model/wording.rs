@@ -1,5 +1,6 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
+pub mod alone;
 pub mod changes;
 pub mod delivered;
 pub mod ducts;

@@ -13,10 +13,11 @@ use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{Change, ChangeKind, Replacement};
+use crate::model::facts::change::{Change, ChangeKind, Opening, Replacement};
+use crate::model::facts::duct::run::Run;
 use crate::model::facts::job::Job;
 use crate::model::path::parts::Part;
-use crate::units::{Airflow, UnitSystem};
+use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, Velocity};
 
 pub use told::section;
 
@@ -68,6 +69,52 @@ pub enum Asks {
     Velocity,
     /// Nothing: such a change has no size.
     Nothing,
+}
+
+/// What a person allows a change, to be told its size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Allowed {
+    /// Drop that the part may have.
+    Drop(Pressure),
+    /// Velocity that the air may have.
+    Velocity(Velocity),
+}
+
+impl Allowed {
+    /// What is asked with it.
+    pub const fn asks(self) -> Asks {
+        match self {
+            Self::Drop(_) => Asks::Drop,
+            Self::Velocity(_) => Asks::Velocity,
+        }
+    }
+}
+
+/// A size that would do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Size {
+    /// Diameter of a round duct.
+    Round(Dimension),
+    /// Area of a face or of media.
+    Area(Area),
+}
+
+/// A drop that is allowed to the part of a change, above zero, with what that part drops as read.
+#[derive(Clone, Copy, Debug)]
+pub struct AllowedDrop<'a> {
+    /// Where the change is worked out, at the airflow through its part.
+    pub place: Place<'a>,
+    /// Its drop as read, above zero.
+    pub read: Pressure,
+    /// The drop that is allowed.
+    pub allowed: Pressure,
+}
+
+impl AllowedDrop<'_> {
+    /// The allowed drop as the formulas have it, which give `computed` for what was read.
+    fn of_computed(&self, computed: Pressure) -> Pressure {
+        computed * (self.allowed / self.read)
+    }
 }
 
 /// What everybody needs to know of a kind of change.
@@ -151,6 +198,24 @@ pub trait Kind: Sized {
     /// The numbers that do not.
     fn goes_together(&self) -> Result<(), Refusal> {
         Ok(())
+    }
+
+    /// The size with which its part drops no more than is allowed; nothing for a kind whose size is not asked for by a drop.
+    ///
+    /// # Errors
+    /// A number that cannot be, an element that is gone.
+    fn size_for_drop(&self, _asked: &AllowedDrop<'_>) -> Result<Option<Size>, Refusal> {
+        Ok(None)
+    }
+
+    /// The run and the grille of a way that it lays anew.
+    fn new_way(&self) -> Option<(Run, Opening)> {
+        None
+    }
+
+    /// True where airflow at the blower and in the rooms say what it does, and not the drop of its part.
+    fn is_told_by_air(&self) -> bool {
+        false
     }
 }
 

@@ -10,6 +10,7 @@ use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::tap_crossing;
 use crate::model::verdicts::needs::Ease;
+use crate::model::verdicts::system::System;
 use crate::units::{Airflow, Pressure};
 
 /// Factors that can be wished for: a path ten times as easy, to one twice as hard.
@@ -26,6 +27,24 @@ pub struct Present<'a> {
     pub shape: &'a TapShape,
     /// What gains are counted from.
     pub start: Start<'a>,
+}
+
+impl<'a> Present<'a> {
+    /// A system's path with the tap that runs on it; nothing while none does.
+    pub fn of(system: &'a System, start: Start<'a>) -> Option<Self> {
+        let shape = system.blower.shapes.get(system.blower.in_use?)?;
+        Some(Self { parts: &system.parts, load: &system.load, shape, start })
+    }
+
+    /// Total external static at an airflow.
+    pub fn tesp(&self, airflow: Airflow) -> Pressure {
+        self.load.tesp(airflow)
+    }
+
+    /// The path with every external drop times a factor.
+    pub fn eased(&self, factor: f64) -> SystemLoad {
+        SystemLoad { external: self.load.external.scaled(factor), ..self.load.clone() }
+    }
 }
 
 /// One part of what has to come out.
@@ -71,17 +90,16 @@ impl EasierPath {
 
 /// The path with every external drop times a factor within [`FACTORS`]; drops are told at `target`, or where the tap would run.
 pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> EasierPath {
-    let load = SystemLoad { external: present.load.external.scaled(factor), ..present.load.clone() };
-    let crossing = tap_crossing(present.shape, &load);
+    let crossing = tap_crossing(present.shape, &present.eased(factor));
     let reached = crossing.as_ref().ok().map(|crossing| crossing.airflow);
     let at = target.or(reached).unwrap_or(present.start.published);
-    let drop = present.load.tesp(at);
+    let drop = present.tesp(at);
     let remove = drop * (1.0 - factor);
     let rooms = flows::through(present.parts, Route::Rooms, at);
     let portion = |part: &Part| {
         let flow = match part.route {
             Route::Rooms => rooms,
-            _ => at,
+            Route::Blower | Route::Bypass => at,
         };
         let own = part.drop_at(flow);
         Portion {

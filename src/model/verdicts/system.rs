@@ -163,6 +163,11 @@ impl Running {
         Some(Start::new(&self.now, self.system.blower.shapes.get(self.system.blower.in_use?)?))
     }
 
+    /// What the manometer would give across the machine at a point.
+    pub fn across(&self, airflow: Airflow, tesp: Pressure) -> Pressure {
+        tesp - self.budget.to_planes.drop_at(airflow)
+    }
+
     /// The air where it counts: blower, registers, return.
     pub fn delivered(&self) -> Delivered {
         let all = Delivered {

@@ -3,26 +3,26 @@
 use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
-use crate::model::change::Asks;
+use crate::model::alone;
 use crate::model::change::stated::{Held, USUAL_COMPRESSION};
+use crate::model::change::{Allowed, Asks};
 use crate::model::facts::blower::Call;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, OtherTap};
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::{Run, Wall};
-use crate::model::facts::number::Slider as Reach;
+use crate::model::facts::number::{OutOfRange, Slider as Reach};
 use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
 use crate::model::wording::{self, changes};
-use crate::ui::changes_panel::live;
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Allowed, FieldKey, Screen, View};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{choice, label};
-use crate::units::show;
 use crate::units::text::{self, Comma, TextError};
+use crate::units::{UnitSystem, show};
 
 /// Width of a box, points.
 const BOX: f32 = 76.0;
@@ -128,8 +128,9 @@ fn refusal(screen: &Screen<'_>, before: &ChangeKind, typed: &ChangeKind) -> Opti
     if let Err(refusal) = typed.check() {
         return Some(refusal.sentence(screen.units));
     }
-    let sentence = live::eased(screen, typed).err()?;
-    (live::eased(screen, before).err().as_ref() != Some(&sentence)).then_some(sentence)
+    let refused = |kind| alone::eased(screen.job, screen.answer, kind).err();
+    let refusal = refused(typed)?;
+    (refused(before).as_ref() != Some(&refusal)).then(|| refusal.sentence(screen.units))
 }
 
 /// Stiff or flexible, for each run of the change.
@@ -227,79 +228,77 @@ fn slide(ui: &mut Ui, value: &mut f64, reach: Reach) -> eframe::egui::Response {
 }
 
 /// What the change does alone, as long as it can be put on; a refusal stands in its row.
-fn results(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
-    let kind = &change.kind;
-    let units = screen.units;
-    let eased = live::eased(screen, kind).ok().flatten().map(|eased| {
-        format!(
-            "Drop {} → {} at {}",
-            show::pressure_bare(eased.before, units),
-            show::pressure(eased.after, units),
-            show::airflow(eased.airflow, units)
-        )
-    });
-    let sealed = matches!(kind, ChangeKind::Seal { .. }).then(|| live::sealed(screen, change)).flatten();
-    for text in eased.into_iter().chain(sealed) {
+fn results(ui: &mut Ui, Screen { job, answer, units, .. }: &Screen<'_>, change: &Change) {
+    let eased = alone::eased(job, answer, &change.kind).ok().flatten();
+    let by_air = alone::by_air(job, answer, change);
+    let told = eased.map(|eased| wording::alone::eased(&eased, *units));
+    for text in told.into_iter().chain(by_air.map(|told| wording::alone::by_air(&told, *units))) {
         let colour = theme::palette(ui).change;
         ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
     }
-    if let Ok(Some(text)) = live::aside(screen, kind) {
-        label::caption(ui, text);
+    if let Ok(Some(way)) = alone::new_way(job, answer, &change.kind) {
+        label::caption(ui, wording::alone::new_way(&way, *units));
     }
 }
 
 /// The question the other way round: which size an allowed drop or velocity asks for.
 fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View) {
     let units = screen.units;
-    let allowed = view.allowed.get(&change.id.0).copied().unwrap_or_default();
-    let (label_text, name, shown) = match change.kind.declaration().asks {
+    let asks = change.kind.declaration().asks;
+    let allowed = view.allowed.get(&change.id.0).copied().filter(|allowed| allowed.asks() == asks);
+    let (name, unit) = match asks {
         Asks::Nothing => return,
-        Asks::Drop => (
-            format!("Size for a drop of, {}", units.pressure_unit()),
-            "Allowed drop",
-            allowed.drop.map(|drop| show::pressure_exact(drop, units)),
-        ),
-        Asks::Velocity => (
-            format!("Size for a velocity of, {}", units.velocity_unit()),
-            "Allowed velocity",
-            allowed.velocity.map(|velocity| show::velocity_bare(velocity, units)),
-        ),
+        Asks::Drop => ("drop", units.pressure_unit()),
+        Asks::Velocity => ("velocity", units.velocity_unit()),
     };
+    let shown = allowed.map(|allowed| match allowed {
+        Allowed::Drop(drop) => show::pressure_exact(drop, units),
+        Allowed::Velocity(velocity) => show::velocity_bare(velocity, units),
+    });
+    let (name, label_text) = (format!("Allowed {name}"), format!("Size for a {name} of, {unit}"));
     let shown = shown.unwrap_or_default();
     let key = FieldKey::ChangeField(change.id.0, FieldKey::ALLOWED);
     let mut committed = None;
-    row(ui, &label_text, room(BOX), |ui| committed = field::text_box(ui, view, &spec(key, name, &shown, BOX)));
+    row(ui, &label_text, room(BOX), |ui| committed = field::text_box(ui, view, &spec(key, &name, &shown, BOX)));
     field::reason(ui, view, key);
-    if let Some(text) = committed {
-        let allowed = allowed_from(&text, change.kind.declaration().asks, screen);
-        if let Some(allowed) = field::taken(ui, view, key, &text, allowed) {
-            view.allowed.insert(change.id.0, allowed);
-        }
+    if let Some(text) = committed
+        && let Some(allowed) = field::taken(ui, view, key, &text, allowed_from(&text, asks, screen.units))
+    {
+        match allowed {
+            Some(allowed) => view.allowed.insert(change.id.0, allowed),
+            None => view.allowed.remove(&change.id.0),
+        };
     }
-    match live::size_for(screen, &change.kind, allowed) {
+    match allowed.map_or(Ok(None), |allowed| alone::size_for(screen.job, screen.answer, &change.kind, allowed)) {
         Ok(Some(size)) => {
-            label::caption(ui, size);
+            label::caption(ui, wording::alone::size(size, units));
         }
-        Err(sentence) => {
-            label::error(ui, &sentence);
+        Err(refusal) => {
+            label::error(ui, &refusal.sentence(units));
         }
         Ok(None) => {}
     }
 }
 
-fn allowed_from(typed: &str, asks: Asks, screen: &Screen<'_>) -> Result<Allowed, String> {
-    let units = screen.units;
+/// What a text allows; nothing where it is empty.
+fn allowed_from(typed: &str, asks: Asks, units: UnitSystem) -> Result<Option<Allowed>, String> {
     if typed.trim().is_empty() {
-        return Ok(Allowed::default());
+        return Ok(None);
     }
-    if asks == Asks::Velocity {
-        let velocity = text::velocity(typed, units).map_err(|error| format!("Allowed velocity: {error}"))?;
-        given::ALLOWED_VELOCITY.check(velocity.fpm()).map_err(|error| error.sentence(units))?;
-        return Ok(Allowed { velocity: Some(velocity), drop: None });
+    let out_of_range = |refused: OutOfRange| refused.sentence(units);
+    match asks {
+        Asks::Nothing => Ok(None),
+        Asks::Drop => {
+            let drop = text::pressure(typed, units).map_err(|error| format!("Allowed drop: {error}"))?;
+            given::ALLOWED_DROP.check(drop.in_wc()).map_err(out_of_range)?;
+            Ok(Some(Allowed::Drop(drop)))
+        }
+        Asks::Velocity => {
+            let velocity = text::velocity(typed, units).map_err(|error| format!("Allowed velocity: {error}"))?;
+            given::ALLOWED_VELOCITY.check(velocity.fpm()).map_err(out_of_range)?;
+            Ok(Some(Allowed::Velocity(velocity)))
+        }
     }
-    let drop = text::pressure(typed, units).map_err(|error| format!("Allowed drop: {error}"))?;
-    given::ALLOWED_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
-    Ok(Allowed { drop: Some(drop), velocity: None })
 }
 
 fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {

@@ -3,7 +3,6 @@
 pub mod applied;
 pub mod cheapest;
 pub mod editor;
-pub mod live;
 pub mod machine;
 pub mod slots;
 pub mod target_slots;

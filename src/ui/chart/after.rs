@@ -4,12 +4,12 @@ use eframe::egui::{self, Align2, Painter, Pos2, Rect, Shape, Stroke, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::Answer;
-use crate::model::laws::tap_curve::TapShape;
+use crate::model::curves::{self, Part, Tap};
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
-use crate::ui::chart::scene::{self, Part, Plane, Scene};
+use crate::ui::chart::scene::{self, Plane, Scene};
 use crate::ui::chart::{hover, paint};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -91,21 +91,21 @@ impl<'a> Marks<'a> {
         let edge = screen.units.airflow_of(transform.bounds().max()[0]);
         let after = projected.after;
         let share = share_of_spread(after);
-        let places = scene::path(plane, &after.system.load, edge / (1.0 - share.min(0.5)));
+        let places = scene::path(plane, &curves::path(&after.system.load, edge / (1.0 - share.min(0.5))));
         let at = |place: &PlotPoint| transform.position_from_point(place);
         // The curves themselves move with the blower, with inside parts and with the air it breathes.
         let before = &projected.running.system.load;
         let is_moved = screen.answer.blower().shapes != after.system.blower.shapes
             || before.corrections != after.system.load.corrections
             || (before.density_ratio - after.system.load.density_ratio).abs() > 0.0;
-        let moved = |(tap, shape): (usize, &TapShape)| match shape {
-            TapShape::Curve(curve) => {
-                let (samples, parts) = scene::samples(curve, &Plane::of_load(screen.units, &after.system.load));
+        let moved = |tap: usize| match curves::tap(&after.system.blower, tap)? {
+            Tap::Curve(curve) => {
+                let (samples, parts) = scene::samples(curve, &Plane::of_system(screen.units, &after.system));
                 Some(Moved { tap, points: scene::on_screen(transform, &samples), parts })
             }
-            _ => None,
+            Tap::Row(_) => None,
         };
-        let shapes = after.system.blower.shapes.iter().enumerate().filter(|_| is_moved && scene.then.is_none());
+        let all = (0..after.system.taps.len()).filter(|_| is_moved && scene.then.is_none());
         let reached = (0..after.system.taps.len()).filter_map(|tap| Some((tap, *after.system.crossing(tap)?)));
         let met = reached.map(|(tap, crossing)| {
             let place = plane.place(crossing.airflow, crossing.tesp);
@@ -116,7 +116,7 @@ impl<'a> Marks<'a> {
             path: places.iter().map(at).collect(),
             units: screen.units,
             places,
-            moved: shapes.filter_map(moved).collect(),
+            moved: all.filter_map(moved).collect(),
             projected,
         }
     }
@@ -256,8 +256,8 @@ impl<'a> Marks<'a> {
         if let Some(spread) = after.system.spreads.taps.get(mark.tap).copied().flatten() {
             said.push(format!("± {}", show::airflow(spread.airflow, self.units)));
         }
-        if let Some(TapShape::Curve(curve)) = after.system.blower.shapes.get(mark.tap) {
-            said.extend(hover::electric(curve, mark.crossing.entry));
+        if let Some(Tap::Curve(curve)) = curves::tap(&after.system.blower, mark.tap) {
+            said.extend(hover::electric(&curve.at(mark.crossing.entry)));
         }
         said.push(mark.crossing.standing.word().to_owned());
         let head = hover::head(&tap.name, mark.crossing.airflow, mark.crossing.tesp, self.units);

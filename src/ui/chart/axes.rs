@@ -49,7 +49,7 @@ fn reach(screen: &Screen<'_>, scene: &Scene<'_>) -> (Airflow, Pressure) {
     for (tap, plane) in scene.taps.iter().map(|tap| (tap, &scene.plane)).chain(then) {
         let ends = match &tap.drawn {
             Drawn::Curve { curve, .. } => [curve.first(), curve.end()],
-            Drawn::Mark(row) => [(row.esp, row.airflow); 2],
+            Drawn::Mark(row) => [(row.entry, row.airflow); 2],
         };
         for (esp, flow) in ends {
             airflow = airflow.max(flow);

@@ -3,6 +3,7 @@
 use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
+use crate::model::curves;
 use crate::model::path::tesp::Bound;
 use crate::model::verdicts::system::Running;
 use crate::ui::chart::after::{Marks, Projected};
@@ -37,7 +38,7 @@ fn points(scene: &Scene<'_>, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
     taps.map(|tap| match &tap.drawn {
         Drawn::Curve { samples, .. } => scene::on_screen(transform, samples),
         Drawn::Mark(row) => {
-            let place = scene.plane.place(row.airflow, scene.plane.tesp(row.esp, row.airflow));
+            let place = scene.plane.place(row.airflow, scene.plane.tesp(row.entry, row.airflow));
             vec![transform.position_from_point(&place)]
         }
     })
@@ -94,7 +95,7 @@ impl<'a> Drawing<'a> {
     fn path(&self, running: &Running) -> (Vec<egui_plot::PlotPoint>, Vec<Pos2>) {
         let share = running.system.spreads.now / running.now.airflow;
         let edge = self.screen.units.airflow_of(self.transform.bounds().max()[0]);
-        let places = scene::path(&self.scene.plane, &running.system.load, edge / (1.0 - share.min(0.5)));
+        let places = scene::path(&self.scene.plane, &curves::path(&running.system.load, edge / (1.0 - share.min(0.5))));
         let points = places.iter().map(|place| self.transform.position_from_point(place)).collect();
         (places, points)
     }

@@ -19,7 +19,7 @@ use crate::units::{Airflow, Pressure, UnitSystem, show};
 pub const fn step(units: UnitSystem) -> Pressure {
     match units {
         UnitSystem::InchPound => Pressure::from_in_wc(0.01),
-        _ => Pressure::from_pa(1.0),
+        UnitSystem::SiLitres | UnitSystem::SiCubicMetres => Pressure::from_pa(1.0),
     }
 }
 
@@ -159,7 +159,8 @@ fn drag(
     }
     if response.drag_stopped() {
         let dropped = view.dragged.take()?;
-        drop_at(screen, running, dropped, out);
+        let across = running.across(dropped.airflow, dropped.tesp);
+        set_across(screen, running, across, out);
         return None;
     }
     if !response.dragged() {
@@ -171,7 +172,7 @@ fn drag(
     if let Some(pointer) = response.interact_pointer_pos() {
         slide(scene, transform, dragged, pointer - dragged.grip);
     }
-    let across = across_at(running, dragged.airflow, dragged.tesp);
+    let across = running.across(dragged.airflow, dragged.tesp);
     what_if(screen.job, &edits(screen.job, &running.budget.read, across, Rounding::None))
 }
 
@@ -184,22 +185,12 @@ fn slide(scene: &Scene<'_>, transform: &PlotTransform, dragged: &mut DraggedPoin
     let Some(nearest) = scene::nearest(samples, &scene::on_screen(transform, samples), to) else {
         return;
     };
-    let airflow = Airflow::from_cfm(curve.value_and_slope(nearest.entry.in_wc()).0);
+    let airflow = curve.airflow(nearest.entry);
     let tesp = scene.plane.tesp(nearest.entry, airflow);
     if tesp >= least {
         dragged.airflow = airflow;
         dragged.tesp = tesp;
     }
-}
-
-/// What the manometer would give across the machine at a point.
-fn across_at(running: &Running, airflow: Airflow, tesp: Pressure) -> Pressure {
-    tesp - running.budget.to_planes.drop_at(airflow)
-}
-
-fn drop_at(screen: &Screen<'_>, running: &Running, dropped: DraggedPoint, out: &mut Vec<Action>) {
-    let across = across_at(running, dropped.airflow, dropped.tesp);
-    set_across(screen, running, across, out);
 }
 
 /// Hands out the edits, unless nothing would change or the machine could not run there.

@@ -3,8 +3,8 @@
 use eframe::egui::{CornerRadius, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2};
 use egui_plot::PlotTransform;
 
+use crate::model::curves::CurvePoint;
 use crate::model::facts::standing::CurveStanding;
-use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapCurve};
 use crate::ui::chart::paint;
 use crate::ui::chart::scene::{Cross, Drawn, Nearest, Scene, nearest};
 use crate::ui::theme;
@@ -42,7 +42,7 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
             Drawn::Curve { samples, .. } => nearest(samples, points, pointer)?,
             Drawn::Mark(row) => {
                 let at = *points.first()?;
-                Nearest { entry: row.esp, at, distance: at.distance(pointer) }
+                Nearest { entry: row.entry, at, distance: at.distance(pointer) }
             }
         };
         Some((tap, found))
@@ -52,10 +52,8 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
         .min_by(|one, other| one.1.distance.total_cmp(&other.1.distance))?;
     let units = scene.plane.units;
     let (airflow, detail) = match &tap.drawn {
-        Drawn::Curve { curve, .. } => on_curve(curve, found.entry),
-        Drawn::Mark(row) => {
-            (row.airflow, format!("one row only, usable within ±{}", show::pressure(SINGLE_ROW_REACH, units)))
-        }
+        Drawn::Curve { curve, .. } => on_curve(&curve.at(found.entry)),
+        Drawn::Mark(row) => (row.airflow, format!("one row only, usable within ±{}", show::pressure(row.reach, units))),
     };
     let tesp = scene.plane.tesp(found.entry, airflow);
     Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })
@@ -66,27 +64,23 @@ pub fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> 
     format!("{name} · {} · {}", show::airflow(airflow, units), show::pressure(tesp, units))
 }
 
-fn on_curve(curve: &TapCurve, entry: Pressure) -> (Airflow, String) {
-    let airflow = Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0);
-    let mut said = electric(curve, entry);
-    match curve.barred_at(entry) {
+fn on_curve(point: &CurvePoint<'_>) -> (Airflow, String) {
+    let mut said = electric(point);
+    match point.barred {
         Some(barred) => said.push(match &barred.note {
             Some(note) => format!("not allowed: {note}"),
             None => "not allowed by the table".to_owned(),
         }),
-        None => said.push(curve.standing(entry).word().to_owned()),
+        None => said.push(point.standing.word().to_owned()),
     }
-    if let Some(note) = curve.note_near(entry) {
-        said.push(note.to_owned());
-    }
-    (airflow, said.join(" · "))
+    said.extend(point.note.map(str::to_owned));
+    (point.airflow, said.join(" · "))
 }
 
-/// Watts and rpm of a tap at a table entry, where the table has them.
-pub fn electric(curve: &TapCurve, entry: Pressure) -> Vec<String> {
-    let watts = curve.power_at(entry).map(|power| format!("{} W", show::power_bare(power)));
-    let speed =
-        curve.speed_at(entry).map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
+/// Watts and rpm of a tap at a place of its curve, where the table has them.
+pub fn electric(point: &CurvePoint<'_>) -> Vec<String> {
+    let watts = point.power.map(|power| format!("{} W", show::power_bare(power)));
+    let speed = point.speed.map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
     watts.into_iter().chain(speed).collect()
 }
 
@@ -97,7 +91,7 @@ fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2) -> Option<ReadOut> {
     let mut said = vec![if tap.in_use { "runs here now" } else { "on this path" }.to_owned()];
     said.push(format!("± {}", show::airflow(cross.spread, units)));
     if let Drawn::Curve { curve, .. } = &tap.drawn {
-        said.extend(electric(curve, point.entry));
+        said.extend(electric(&curve.at(point.entry)));
     }
     said.push(match (cross.barred, point.standing) {
         (true, _) => "not allowed here".to_owned(),

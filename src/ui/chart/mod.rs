@@ -65,7 +65,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         wish::grip(ui, screen, &scene, &transform, &mut view.chart, &labels);
         wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
-    if let Some(text) = words::empty(screen) {
+    if let Some(text) = words::empty(screen, &scene) {
         in_the_middle(ui, *transform.frame(), text, palette);
     }
     foot(ui, screen, &scene, palette);

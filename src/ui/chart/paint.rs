@@ -3,9 +3,9 @@
 use eframe::egui::{Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, pos2, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
+use crate::model::curves::{Part, TableRow};
 use crate::model::facts::target::TargetBand;
-use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, SingleRow};
-use crate::ui::chart::scene::{Cross, Drawn, Part, Plane, TapLine};
+use crate::ui::chart::scene::{Cross, Drawn, Plane, TapLine};
 use crate::ui::theme::{self, Palette};
 use crate::units::Pressure;
 
@@ -119,9 +119,9 @@ pub fn cross(painter: &Painter, at: Pos2, half: f32, stroke: Stroke) {
 }
 
 /// A tap of one row: a mark with whiskers as far as it can be used.
-pub fn single_row(painter: &Painter, transform: &PlotTransform, plane: &Plane<'_>, row: &SingleRow, stroke: Stroke) {
+pub fn single_row(painter: &Painter, transform: &PlotTransform, plane: &Plane<'_>, row: &TableRow, stroke: Stroke) {
     let at = |esp: Pressure| transform.position_from_point(&plane.place(row.airflow, plane.tesp(esp, row.airflow)));
-    let (low, middle, high) = (at(row.esp - SINGLE_ROW_REACH), at(row.esp), at(row.esp + SINGLE_ROW_REACH));
+    let (low, middle, high) = (at(row.entry - row.reach), at(row.entry), at(row.entry + row.reach));
     painter.line_segment([low, high], stroke);
     for end in [low, high] {
         painter.line_segment([end - vec2(5.0, 0.0), end + vec2(5.0, 0.0)], stroke);

@@ -2,64 +2,48 @@
 //!
 //! Everything stands at the job's density: a table entry `p` at an airflow `Q` is drawn at the TESP that it stands for, `p·r` less the corrections at `Q`, so that taps and path cross where they are said to.
 
-use std::borrow::Cow;
-
 use eframe::egui::Pos2;
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::Answer;
+use crate::model::curves::{self, Curve, Entries, Part, TableRow, Tap};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::target::TargetBand;
-use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
-use crate::model::laws::tap_curve::{SingleRow, TapCurve, TapShape};
-use crate::model::path::tesp;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::needs::plate_limit;
-use crate::model::verdicts::system::{NotRunning, Projection};
+use crate::model::verdicts::system::{Blower, NotRunning, Projection, System};
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
 use crate::units::{Airflow, Pressure, UnitSystem};
-
-/// About how many points a tap's published part is sampled at.
-const SAMPLES: usize = 56;
-/// Points along each extension.
-const EXTENSION_SAMPLES: usize = 4;
-/// Points along the path's curve.
-const PATH_SAMPLES: usize = 64;
 
 /// From airflow and table entry to a place on the chart.
 #[derive(Clone, Debug)]
 pub struct Plane<'a> {
     /// Units shown.
     pub units: UnitSystem,
-    corrections: Cow<'a, SystemCurve>,
-    density_ratio: f64,
+    entries: Entries<'a>,
 }
 
 impl<'a> Plane<'a> {
-    /// The plane of a job; without a point, the corrections are those of the readings as far as there are any.
+    /// The plane of a job.
     pub fn of(screen: &Screen<'a>) -> Self {
-        let corrections = match screen.answer.point() {
-            Some(running) => Cow::Borrowed(&running.system.load.corrections),
-            None => Cow::Owned(corrections_without_point(screen)),
-        };
-        Self { units: screen.units, corrections, density_ratio: screen.answer.blower().density_ratio }
+        Self { units: screen.units, entries: Entries::found(screen.job, screen.answer) }
     }
 
-    /// The plane of a path with changes, whose inside parts and air may be others.
-    pub const fn of_load(units: UnitSystem, load: &'a SystemLoad) -> Self {
-        Self { units, corrections: Cow::Borrowed(&load.corrections), density_ratio: load.density_ratio }
+    /// The plane of a system with changes, whose inside parts and air may be others.
+    pub const fn of_system(units: UnitSystem, system: &'a System) -> Self {
+        Self { units, entries: Entries::of(system) }
     }
 
     /// TESP that a table entry at an airflow stands for.
     pub fn tesp(&self, entry: Pressure, airflow: Airflow) -> Pressure {
-        entry * self.density_ratio - self.corrections.drop_at(airflow)
+        self.entries.tesp(entry, airflow)
     }
 
     /// A table's static in the job's air, before any correction.
     pub fn at_job(&self, esp: Pressure) -> Pressure {
-        esp * self.density_ratio
+        self.entries.at_job(esp)
     }
 
     /// The place of an airflow and a TESP.
@@ -67,17 +51,10 @@ impl<'a> Plane<'a> {
         PlotPoint::new(self.units.airflow_number(airflow), self.units.pressure_number(tesp))
     }
 
-    fn on_curve(&self, curve: &TapCurve, entry: f64) -> Sample {
-        let airflow = Airflow::from_cfm(curve.value_and_slope(entry).0);
-        let entry = Pressure::from_in_wc(entry);
+    fn on_curve(&self, curve: Curve<'_>, entry: Pressure) -> Sample {
+        let airflow = curve.airflow(entry);
         Sample { entry, place: self.place(airflow, self.tesp(entry, airflow)) }
     }
-}
-
-fn corrections_without_point(screen: &Screen<'_>) -> SystemCurve {
-    let table = screen.job.machine.as_ref();
-    let budget = table.and_then(|table| tesp::budget(screen.job, table).ok());
-    budget.map(|budget| budget.corrections).unwrap_or_default()
 }
 
 /// A place on a tap's curve.
@@ -87,17 +64,6 @@ pub struct Sample {
     pub entry: Pressure,
     /// The place, in the units shown.
     pub place: PlotPoint,
-}
-
-/// What a stretch of a curve rests on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
-    /// Rows of the table.
-    Published,
-    /// Past its first or last row.
-    Extended,
-    /// Where the table bars the tap.
-    Barred,
 }
 
 /// A tap as it is drawn.
@@ -123,14 +89,14 @@ pub enum Drawn<'a> {
     /// As a curve, from static zero upward.
     Curve {
         /// The curve.
-        curve: &'a TapCurve,
+        curve: Curve<'a>,
         /// Places along it.
         samples: Vec<Sample>,
         /// What each stretch between two places rests on.
         parts: Vec<Part>,
     },
     /// As one mark.
-    Mark(SingleRow),
+    Mark(TableRow),
 }
 
 /// A crossing of a tap with the path.
@@ -173,9 +139,7 @@ impl<'a> Scene<'a> {
         let plane = Plane::of(screen);
         let answer = screen.answer;
         let table = screen.job.machine.as_ref();
-        let taps = table
-            .map(|table| tap_lines(&answer.blower().shapes, table, answer.blower().in_use, &plane))
-            .unwrap_or_default();
+        let taps = table.map(|table| tap_lines(answer.blower(), table, &plane)).unwrap_or_default();
         Self {
             ranks: taps.len(),
             crosses: crosses(answer.taps(), &plane),
@@ -189,8 +153,8 @@ impl<'a> Scene<'a> {
 
     fn then(units: UnitSystem, after: &'a Projection) -> Option<Box<Self>> {
         let table = after.system.blower.other.as_deref()?;
-        let plane = Plane::of_load(units, &after.system.load);
-        let taps = tap_lines(&after.system.blower.shapes, table, after.system.blower.in_use, &plane);
+        let plane = Plane::of_system(units, &after.system);
+        let taps = tap_lines(&after.system.blower, table, &plane);
         Some(Box::new(Self {
             ranks: taps.len(),
             crosses: Vec::new(),
@@ -226,19 +190,14 @@ fn rated(table: Option<&BlowerTable>, density_ratio: f64) -> Option<(Pressure, P
     Some((plate_limit(plate, density_ratio), plate))
 }
 
-fn tap_lines<'a>(
-    shapes: &'a [TapShape],
-    table: &'a BlowerTable,
-    in_use: Option<usize>,
-    plane: &Plane<'_>,
-) -> Vec<TapLine<'a>> {
+fn tap_lines<'a>(blower: &'a Blower, table: &'a BlowerTable, plane: &Plane<'_>) -> Vec<TapLine<'a>> {
     let word = table.motor.tap_word();
-    let drawable = shapes.iter().zip(&table.taps).enumerate();
+    let drawable = table.taps.iter().enumerate();
     let mut lines: Vec<(TapLine<'a>, f64)> = drawable
-        .filter_map(|(tap, (shape, published))| {
-            let (drawn, airflow) = drawn(shape, plane)?;
+        .filter_map(|(tap, published)| {
+            let (drawn, airflow) = drawn(curves::tap(blower, tap)?, plane);
             let name = format!("{word} {}", published.name);
-            let in_use = in_use == Some(tap);
+            let in_use = blower.in_use == Some(tap);
             let bare_name = published.name.as_str();
             Some((TapLine { tap, name, bare_name, rank: 0, in_use, drawn }, airflow.cfm()))
         })
@@ -251,56 +210,20 @@ fn tap_lines<'a>(
     lines.into_iter().map(|(line, _)| line).collect()
 }
 
-fn drawn<'a>(shape: &'a TapShape, plane: &Plane<'_>) -> Option<(Drawn<'a>, Airflow)> {
-    match shape {
-        TapShape::Curve(curve) => Some((sampled(curve, plane), curve.first().1)),
-        TapShape::Single(row) => Some((Drawn::Mark(*row), row.airflow)),
-        TapShape::Unusable => None,
+fn drawn<'a>(tap: Tap<'a>, plane: &Plane<'_>) -> (Drawn<'a>, Airflow) {
+    match tap {
+        Tap::Curve(curve) => {
+            let (samples, parts) = samples(curve, plane);
+            (Drawn::Curve { curve, samples, parts }, curve.first().1)
+        }
+        Tap::Row(row) => (Drawn::Mark(row), row.airflow),
     }
-}
-
-fn sampled<'a>(curve: &'a TapCurve, plane: &Plane<'_>) -> Drawn<'a> {
-    let (samples, parts) = samples(curve, plane);
-    Drawn::Curve { curve, samples, parts }
 }
 
 /// Places along a tap's curve, extensions included, and what each stretch between two of them rests on.
-pub fn samples(curve: &TapCurve, plane: &Plane<'_>) -> (Vec<Sample>, Vec<Part>) {
-    let entries = entries(curve);
-    let parts =
-        entries.windows(2).map(|pair| part(curve, Pressure::from_in_wc(f64::midpoint(pair[0], pair[1])))).collect();
-    let samples = entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect();
-    (samples, parts)
-}
-
-/// Every published row is among them, so that curves pass exactly through the table.
-fn entries(curve: &TapCurve) -> Vec<f64> {
-    let (first, last, end) = (curve.first().0.in_wc(), curve.last().0.in_wc(), curve.end().0.in_wc());
-    let stretches = curve.stretches();
-    let each = SAMPLES.div_ceil(stretches.len().max(1)).max(2);
-    let mut entries = Vec::with_capacity(each * stretches.len() + 2 * EXTENSION_SAMPLES + 2);
-    let mut run = |from: f64, to: f64, count: usize| {
-        if to > from {
-            entries.extend((0..count).map(|step| from + (to - from) * step as f64 / count as f64));
-        }
-    };
-    run(0.0, first, EXTENSION_SAMPLES);
-    for stretch in stretches {
-        run(stretch.x0, stretch.x1, each);
-    }
-    run(last, end, EXTENSION_SAMPLES);
-    entries.push(end.max(last));
-    entries
-}
-
-fn part(curve: &TapCurve, entry: Pressure) -> Part {
-    if curve.barred_at(entry).is_some() {
-        Part::Barred
-    } else if curve.standing(entry) == crate::model::facts::standing::CurveStanding::Published {
-        Part::Published
-    } else {
-        Part::Extended
-    }
+pub fn samples(curve: Curve<'_>, plane: &Plane<'_>) -> (Vec<Sample>, Vec<Part>) {
+    let (entries, parts) = curve.sampled();
+    (entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect(), parts)
 }
 
 fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
@@ -320,14 +243,9 @@ fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
         .collect()
 }
 
-/// The path's curve from standstill to an airflow.
-pub fn path(plane: &Plane<'_>, load: &SystemLoad, up_to: Airflow) -> Vec<PlotPoint> {
-    (0..=PATH_SAMPLES)
-        .map(|step| {
-            let airflow = up_to * (step as f64 / PATH_SAMPLES as f64);
-            plane.place(airflow, load.tesp(airflow))
-        })
-        .collect()
+/// A path's curve as places.
+pub fn path(plane: &Plane<'_>, curve: &[(Airflow, Pressure)]) -> Vec<PlotPoint> {
+    curve.iter().map(|(airflow, tesp)| plane.place(*airflow, *tesp)).collect()
 }
 
 /// Places as points of the screen.

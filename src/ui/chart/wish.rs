@@ -8,8 +8,8 @@ use eframe::egui::{
 };
 use egui_plot::PlotTransform;
 
+use crate::model::curves;
 use crate::model::facts::standing::CurveStanding;
-use crate::model::laws::system_curve::SystemLoad;
 use crate::model::verdicts::easier_path::{self, EasierPath, FACTORS, Present};
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::taps::TapAnswer;
@@ -48,15 +48,10 @@ impl<'a> Wish<'a> {
         let running = screen.answer.point()?;
         let changed = crate::model::wording::changes::with_changes(screen.job, screen.answer);
         let system = changed.map_or(&running.system, |(_, after)| &after.system);
-        let shape = system.blower.shapes.get(system.blower.in_use?)?;
-        let present = Present { parts: &system.parts, load: &system.load, shape, start: running.start()? };
+        let present = Present::of(system, running.start()?)?;
         let target = system.blower.target.map(|target| target.actual);
         let wished = view.wish.map(|factor| easier_path::wished(&present, factor, target));
         Some(Self { present, wished, tap: system.running()?, target })
-    }
-
-    fn load(&self, factor: f64) -> SystemLoad {
-        SystemLoad { external: self.present.load.external.scaled(factor), ..self.present.load.clone() }
     }
 
     /// Where the grip would stand on the curve, at a share of the airflow of the point; nothing off the chart.
@@ -69,7 +64,7 @@ impl<'a> Wish<'a> {
     ) -> Option<(Airflow, Pos2)> {
         let now = self.tap.reached().map_or(self.present.start.published, |point| point.crossing.airflow);
         let airflow = now * ahead;
-        let tesp = self.present.load.tesp(airflow) * view.wish.unwrap_or(1.0);
+        let tesp = self.present.tesp(airflow) * view.wish.unwrap_or(1.0);
         let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
         (now > Airflow::ZERO && transform.frame().contains(at)).then_some((airflow, at))
     }
@@ -137,7 +132,7 @@ fn hold(
     {
         let shown = transform.value_from_position(pointer).y;
         let wanted = scene.plane.units.pressure_of(shown);
-        let now = wish.present.load.tesp(airflow);
+        let now = wish.present.tesp(airflow);
         view.wish = Some((wanted / now).clamp(FACTORS.0, FACTORS.1));
         ui.ctx().set_cursor_icon(CursorIcon::ResizeVertical);
     }
@@ -169,7 +164,7 @@ fn paint(
     let painter = ui.painter().with_clip_rect(*transform.frame());
     if let (Some(factor), Some(wished)) = (view.wish, &wish.wished) {
         let edge = scene.plane.units.airflow_of(transform.bounds().max()[0]);
-        let places = scene::path(&scene.plane, &wish.load(factor), edge);
+        let places = scene::path(&scene.plane, &curves::path(&wish.present.eased(factor), edge));
         let points: Vec<Pos2> = places.iter().map(|place| transform.position_from_point(place)).collect();
         painter.extend(Shape::dashed_line(&points, Stroke::new(theme::CURVE + 0.4, palette.change), 4.0, 4.0));
         if let Ok(crossing) = &wished.crossing {

@@ -1,21 +1,18 @@
 //! Sentences of the chart: what it says when there is nothing to draw, at its foot, and to screen readers.
 
-use crate::model::laws::tap_curve::TapShape;
+use crate::model::curves::Part;
 use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::changes;
-use crate::ui::chart::scene::{Drawn, Part, Scene, bound};
+use crate::ui::chart::scene::{Drawn, Scene, bound};
 use crate::ui::view::Screen;
 use crate::units::show;
 
 /// What stands in the middle of an empty chart.
-pub fn empty(screen: &Screen<'_>) -> Option<&'static str> {
-    match screen.answer.why_not() {
-        Some(NotRunning::NoMachine) => Some("Choose a blower, and its curves are drawn here"),
-        _ if screen.answer.blower().shapes.iter().all(|shape| *shape == TapShape::Unusable) => {
-            Some("The table has no curve that can be drawn")
-        }
-        _ => None,
+pub fn empty(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<&'static str> {
+    if matches!(screen.answer.why_not(), Some(NotRunning::NoMachine)) {
+        return Some("Choose a blower, and its curves are drawn here");
     }
+    scene.taps.is_empty().then_some("The table has no curve that can be drawn")
 }
 
 /// The line at the foot; `short` leaves out what explains itself.
@@ -74,7 +71,7 @@ pub fn past_the_end(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
 pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     let units = screen.units;
     let mut said = vec!["Chart of external static pressure against airflow".to_owned()];
-    if let Some(empty) = empty(screen) {
+    if let Some(empty) = empty(screen, scene) {
         said.push(empty.to_owned());
     }
     if let Some(table) = screen.job.machine.as_ref().filter(|_| !scene.taps.is_empty()) {

@@ -2,9 +2,10 @@
 
 use eframe::egui::{Align2, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 
+use crate::model::curves::SmallCurve;
 use crate::model::facts::standing::CurveStanding;
 use crate::ui::theme;
-use crate::ui::view::table_editor::{Curve, Reading};
+use crate::ui::view::table_editor::Reading;
 use crate::ui::widgets::label;
 use crate::units::{Airflow, Pressure};
 
@@ -109,7 +110,7 @@ impl<'a> Paper<'a> {
         painter.text(at + vec2(4.0, -1.0), Align2::LEFT_BOTTOM, "rated maximum", theme::regular(11.0), over);
     }
 
-    fn curve(&self, painter: &Painter, curve: &Curve, colour: eframe::egui::Color32) {
+    fn curve(&self, painter: &Painter, curve: &SmallCurve, colour: eframe::egui::Color32) {
         let place = |point: &(Airflow, Pressure, CurveStanding)| self.of(point.0, point.1);
         let stroke = Stroke::new(theme::CURVE, colour);
         for pair in curve.points.windows(2) {

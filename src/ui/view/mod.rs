@@ -15,7 +15,7 @@ use std::path::Path;
 use crate::files::library::Library;
 use crate::files::settings::Settings;
 use crate::model::answer::Answer;
-use crate::model::change::Declaration;
+use crate::model::change::{Allowed, Declaration};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::job::Job;
@@ -25,7 +25,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Search;
 use crate::ui::view::table_editor::TableEditor;
-use crate::units::{Airflow, Pressure, UnitSystem, Velocity};
+use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// What every panel draws from; nothing here is changed by drawing.
 #[derive(Clone, Copy)]
@@ -223,15 +223,6 @@ pub enum SidePart {
 /// A kind of change that is dragged; what the drag carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct InHand(pub &'static Declaration);
-
-/// What the sizes of one change may cost, where a person asks the other way round.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Allowed {
-    /// Drop that the part may have.
-    pub drop: Option<Pressure>,
-    /// Velocity that the air may have.
-    pub velocity: Option<Velocity>,
-}
 
 /// The chart's visible part; nothing means fitted.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -2,16 +2,10 @@
 
 use eframe::egui::Id;
 
+use crate::model::curves::{self, SmallCurve};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::severity::Severity;
-use crate::model::facts::standing::CurveStanding;
-use crate::model::facts::table_check::{self, tap_is_usable};
-use crate::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use crate::model::typed::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
-use crate::units::{Airflow, Pressure};
-
-/// Points along one curve.
-const SAMPLES: u32 = 40;
 
 /// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,13 +54,13 @@ pub(in crate::ui) struct Reading {
     pub(in crate::ui) of: TableDraft,
     pub(in crate::ui) table: BlowerTable,
     pub(in crate::ui) problems: Vec<DraftProblem>,
-    pub(in crate::ui) curves: Vec<Curve>,
+    pub(in crate::ui) curves: Vec<SmallCurve>,
 }
 
 impl Reading {
     pub(in crate::ui) fn of(draft: &TableDraft) -> Self {
         let (table, problems) = draft.read();
-        let curves = curves(&table);
+        let curves = curves::of_table(&table);
         Self { of: draft.clone(), table, problems, curves }
     }
 
@@ -152,40 +146,4 @@ impl TableEditor {
         let (row, tap) = spots.into_iter().find(|(row, tap)| empty(*row, *tap)).unwrap_or_default();
         self.go_to = Some(GoTo::Grid(Spot { row: row + 1, column: tap + 1 }));
     }
-}
-
-/// One tap as it is drawn.
-#[derive(Debug, Clone, PartialEq)]
-pub(in crate::ui) struct Curve {
-    pub(in crate::ui) name: String,
-    /// Airflow and static, with the standing there, from no static to the end.
-    pub(in crate::ui) points: Vec<(Airflow, Pressure, CurveStanding)>,
-    /// Airflow at the first row, for the order of colours.
-    pub(in crate::ui) first: Airflow,
-}
-
-/// The curves of the taps that can be used.
-fn curves(table: &BlowerTable) -> Vec<Curve> {
-    let problems = table_check::check(table);
-    let usable = table.taps.iter().enumerate().filter(|(index, _)| tap_is_usable(&problems, *index));
-    let drawn = usable.filter_map(|(_, tap)| {
-        let points = match shape_of(tap, table.motor) {
-            TapShape::Curve(curve) => sampled(&curve),
-            TapShape::Single(row) => vec![(row.airflow, row.esp, CurveStanding::Published)],
-            TapShape::Unusable => return None,
-        };
-        let first = points.iter().find(|point| point.2 == CurveStanding::Published)?.0;
-        Some(Curve { name: tap.name.clone(), points, first })
-    });
-    let mut drawn: Vec<Curve> = drawn.collect();
-    drawn.sort_by(|one, other| one.first.cfm().total_cmp(&other.first.cfm()));
-    drawn
-}
-
-fn sampled(curve: &TapCurve) -> Vec<(Airflow, Pressure, CurveStanding)> {
-    let end = curve.end().0;
-    let spread = (0..=SAMPLES).map(|step| end * (f64::from(step) / f64::from(SAMPLES)));
-    let mut statics: Vec<Pressure> = spread.chain([curve.first().0, curve.last().0]).collect();
-    statics.sort_by(|one, other| one.in_wc().total_cmp(&other.in_wc()));
-    statics.into_iter().filter_map(|esp| curve.at(esp).map(|point| (point.airflow, esp, point.standing))).collect()
 }

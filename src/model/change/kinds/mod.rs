@@ -21,13 +21,15 @@ mod second_return;
 use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
-use crate::model::change::{Declaration, Effect, Kind, Stage, Start};
+use crate::model::change::{AllowedDrop, Declaration, Effect, Kind, Size, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{
-    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, OtherCall,
-    OtherCoilState, OtherDuct, OtherMachine, OtherOpening, OtherTap, PanelOff, RepairRun, Seal, SecondReturn,
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
+    OtherCall, OtherCoilState, OtherDuct, OtherMachine, OtherOpening, OtherTap, PanelOff, RepairRun, Seal,
+    SecondReturn,
 };
+use crate::model::facts::duct::run::Run;
 use crate::model::facts::job::Job;
 use crate::model::path::parts::Part;
 use crate::units::{Airflow, UnitSystem};
@@ -84,6 +86,24 @@ macro_rules! kinds {
 
             pub(super) fn goes_together(&self) -> Result<(), Refusal> {
                 match self { $(Self::$kind(kind) => kind.goes_together()),+ }
+            }
+
+            /// The size with which its part drops no more than is allowed; nothing for a kind whose size is not asked for by a drop.
+            ///
+            /// # Errors
+            /// A number that cannot be, an element that is gone.
+            pub fn size_for_drop(&self, asked: &AllowedDrop<'_>) -> Result<Option<Size>, Refusal> {
+                match self { $(Self::$kind(kind) => kind.size_for_drop(asked)),+ }
+            }
+
+            /// The run and the grille of a way that it lays anew.
+            pub fn new_way(&self) -> Option<(Run, Opening)> {
+                match self { $(Self::$kind(kind) => kind.new_way()),+ }
+            }
+
+            /// True where airflow at the blower and in the rooms say what it does, and not the drop of its part.
+            pub fn is_told_by_air(&self) -> bool {
+                match self { $(Self::$kind(kind) => kind.is_told_by_air()),+ }
             }
         }
 

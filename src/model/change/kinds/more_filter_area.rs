@@ -1,9 +1,10 @@
 //! A filter of the same kind with more media.
 
 use crate::model::change::on_parts::{OnParts, Place, pass_share};
+use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::MoreFilterArea;
 use crate::model::facts::job::Job;
@@ -43,6 +44,12 @@ impl Kind for MoreFilterArea {
         // At n = 1 the factor is the areas' own ratio: the share of the air that the old media's area passes.
         let share = filter::area_factor(self.now, self.then, 1.0)?;
         pass_share(parts, place.path, self.element, share)
+    }
+
+    fn size_for_drop(&self, asked: &AllowedDrop<'_>) -> Result<Option<Size>, Refusal> {
+        let element = asked.place.path.element(self.element).ok_or(Refusal::ElementGone)?;
+        let area = filter::area_for_drop(asked.read, self.now, asked.allowed, element.drop_exponent())?;
+        Ok(Some(Size::Area(area)))
     }
 
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {

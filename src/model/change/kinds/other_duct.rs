@@ -1,16 +1,17 @@
 //! The same run in another size.
 
 use crate::model::change::on_parts::{OnParts, Place, part_of, scale};
+use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::OtherDuct;
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::Run;
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
-use crate::model::laws::duct::run;
+use crate::model::laws::duct::{run, size};
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;
 use crate::units::{Dimension, Length};
@@ -45,6 +46,12 @@ impl Kind for OtherDuct {
         let airflow = part_of(parts, place.path, self.element)?.flow;
         let factor = run::drop_ratio(self.now, self.then, airflow, place.air)?;
         scale(parts, place.path, self.element, factor)
+    }
+
+    fn size_for_drop(&self, asked: &AllowedDrop<'_>) -> Result<Option<Size>, Refusal> {
+        let (airflow, air) = (asked.place.airflow, asked.place.air);
+        let allowed = asked.of_computed(self.now.drop_at(airflow, air)?.total());
+        Ok(Some(Size::Round(size::round_for_drop(self.then, airflow, allowed, air)?)))
     }
 
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {

@@ -4,10 +4,11 @@ use crate::model::change::on_parts::{OnParts, Place, opening_law, scale};
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Opening, OtherOpening};
 use crate::model::facts::job::Job;
+use crate::model::laws::duct::opening;
 use crate::model::path::parts::Part;
 use crate::units::Area;
 use crate::units::UnitSystem;
@@ -44,6 +45,14 @@ impl Kind for OtherOpening {
             return Err(Refusal::AllFree);
         }
         scale(parts, place.path, self.element, coefficient(&self.then)? / now)
+    }
+
+    fn size_for_drop(&self, asked: &AllowedDrop<'_>) -> Result<Option<Size>, Refusal> {
+        let (airflow, air) = (asked.place.airflow, asked.place.air);
+        let coefficient = |face: &Opening| opening::grille_coefficient(face.free_area);
+        let computed = opening::opening_drop(airflow, self.now.face, coefficient(&self.now)?, air)?;
+        let face = opening::face_for_drop(airflow, coefficient(&self.then)?, asked.of_computed(computed), air)?;
+        Ok(Some(Size::Area(face)))
     }
 
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {

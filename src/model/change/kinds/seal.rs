@@ -54,6 +54,11 @@ impl Kind for Seal {
         pass_share(parts, place.path, self.element, 1.0 / (1.0 - self.fraction))
     }
 
+    /// It may cost the blower air while the rooms get more.
+    fn is_told_by_air(&self) -> bool {
+        true
+    }
+
     fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {
         Some(format!("{} of its opening closed", show::percent(self.fraction)))
     }

@@ -87,6 +87,10 @@ impl Kind for SecondReturn {
         joined(path, self.filter.is_some())
     }
 
+    fn new_way(&self) -> Option<(Run, Opening)> {
+        Some((self.run, self.grille))
+    }
+
     fn stage(&self) -> Stage {
         if self.filter.is_some() { Stage::BesideFilters } else { Stage::BesideDucts }
     }

@@ -30,6 +30,16 @@ pub enum Section {
     },
 }
 
+/// Gross area of a face, `width × height`.
+///
+/// # Errors
+/// A side that is not above 0 and at most 100 in.
+pub fn face_area(width: Dimension, height: Dimension) -> Result<Area, InputError> {
+    given::FACE_WIDTH.check(width.inches())?;
+    given::FACE_HEIGHT.check(height.inches())?;
+    Ok(Area::of(width, height))
+}
+
 impl Section {
     /// A round duct.
     pub const fn round(diameter: Dimension) -> Self {

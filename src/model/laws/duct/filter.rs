@@ -1,8 +1,8 @@
 //! Filters: media area, and the drop of more or less of the same media.
 
 use crate::model::facts::duct::refusal::InputError;
+use crate::model::facts::duct::section::face_area;
 use crate::model::facts::numbers::duct as given;
-use crate::model::laws::duct::opening::face_area;
 use crate::model::laws::system_curve::PowerLaw;
 use crate::units::{Area, Dimension, Pressure};
 

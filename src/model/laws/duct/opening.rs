@@ -7,17 +7,7 @@ use crate::model::facts::numbers::duct as given;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::velocity_pressure::velocity_pressure;
 use crate::model::laws::system_curve::PowerLaw;
-use crate::units::{Airflow, Area, Dimension, Pressure, Velocity};
-
-/// Gross area of a face, `width × height`.
-///
-/// # Errors
-/// A side that is not above 0 and at most 100 in.
-pub fn face_area(width: Dimension, height: Dimension) -> Result<Area, InputError> {
-    given::FACE_WIDTH.check(width.inches())?;
-    given::FACE_HEIGHT.check(height.inches())?;
-    Ok(Area::of(width, height))
-}
+use crate::units::{Airflow, Area, Pressure, Velocity};
 
 /// Velocity through a gross face, `V = Q/A`.
 ///
@@ -110,6 +100,8 @@ pub fn face_for_drop(airflow: Airflow, coefficient: f64, allowed: Pressure, air:
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::facts::duct::section::face_area;
+    use crate::units::Dimension;
 
     #[test]
     fn a_face_that_is_all_free_loses_nothing() {

@@ -1,0 +1,44 @@
+//! What one change does by itself, and the size that it is asked for, as its editor says it.
+
+use crate::model::alone::{AtBlowerAndRooms, Eased, NewWay};
+use crate::model::change::{self, Size};
+use crate::model::laws::duct::stock;
+use crate::units::{Airflow, UnitSystem, show};
+
+/// "Drop 0.21 → 0.13 in. w.c. at 1,200 cfm".
+pub fn eased(eased: &Eased, units: UnitSystem) -> String {
+    let (before, after) = (show::pressure_bare(eased.before, units), show::pressure(eased.after, units));
+    format!("Drop {before} → {after} at {}", show::airflow(eased.airflow, units))
+}
+
+/// "At the blower 1,200 → 1,180 cfm, to the rooms 1,050 → 1,110 cfm".
+pub fn by_air(told: &AtBlowerAndRooms, units: UnitSystem) -> String {
+    let from_to =
+        |(from, to): (Airflow, Airflow)| format!("{} → {}", show::airflow_bare(from, units), show::airflow(to, units));
+    format!("At the blower {}, to the rooms {}", from_to(told.at_blower), from_to(told.to_rooms))
+}
+
+/// "≈ 300 cfm come this way: 550 fpm in the 10 in round, 220 fpm at the grille's face".
+pub fn new_way(way: &NewWay, units: UnitSystem) -> String {
+    format!(
+        "≈ {} come this way: {} in the {}, {} at the grille's face",
+        show::airflow(way.airflow, units),
+        show::velocity(way.in_run, units),
+        change::section(way.section, units),
+        show::velocity(way.at_face, units)
+    )
+}
+
+/// "14 in round, the next stock size over 12.6 in"; "330 in² or more".
+pub fn size(size: Size, units: UnitSystem) -> String {
+    match size {
+        Size::Area(area) => format!("{} or more", show::area(area, units)),
+        Size::Round(diameter) => {
+            let exact = show::dimension(diameter, units);
+            stock::round_at_least(diameter).map_or_else(
+                || format!("{exact} round, larger than any stock size"),
+                |stocked| format!("{} round, the next stock size over {exact}", show::dimension(stocked, units)),
+            )
+        }
+    }
+}
