@@ -11,6 +11,7 @@ use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
+use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
 use crate::model::facts::number::{Number, OutOfRange};
@@ -19,7 +20,8 @@ use crate::model::facts::numbers::job::{PRICE, READING, SHARE, WAY_FLOW};
 use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, plain_text, table_check};
-use crate::units::{Pressure, text};
+use crate::model::wording::problems;
+use crate::units::{Pressure, UnitSystem, text};
 
 pub use crate::model::facts::target::NOMINAL_PER_TON;
 
@@ -358,7 +360,9 @@ fn can_be_meant(job: &Job, edit: &Edit) -> Result<(), String> {
         Edit::Notes(text) => plain_text::fits("A note", text, LONGEST_NOTES),
         Edit::RenameElement(_, text) => plain_text::fits("An element's name", text, LONGEST_LINE),
         Edit::ChangeNote(_, text) => plain_text::fits("A note on a change", text, LONGEST_LINE),
-        Edit::Machine(table) => table_check::can_be_taken_up(table),
+        Edit::Machine(table) => {
+            table_check::can_be_taken_up(table).map_err(|problem| problem.sentence(table, UnitSystem::InchPound))
+        }
         Edit::Reading(_, looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
         Edit::Number(number, value) => meant(number.number(), *value),
         Edit::Target(target) => target.map_or(Ok(()), |target| target.check().map_err(said)),
@@ -435,13 +439,9 @@ fn lands_on(job: &Job, kind: &ChangeKind, id: ElementId) -> Result<(), String> {
 
 fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
     match &job.machine {
-        Some(table) if table.tap(tap).is_none() => Err(text::shortened(&format!(
-            "The table has no {} \"{}\"; it has {}",
-            table.motor.tap_word(),
-            text::cut(tap),
-            crate::model::facts::table_check::tap_names(table)
-        ))),
-        _ => Ok(()),
+        Some(table) => Oddity::of_tap(table, tap)
+            .map_or(Ok(()), |unknown| Err(text::shortened(&problems::sentence(&unknown, UnitSystem::InchPound)))),
+        None => Ok(()),
     }
 }
 

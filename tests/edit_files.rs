@@ -347,7 +347,7 @@ fn a_table_of_a_size_that_no_printed_one_has_is_refused_by_edit_and_file_alike()
     let most = table_with(|table| (table.taps, table.calls) = (taps(MOST_TAPS), Vec::new()));
     let more = table_with(|table| (table.taps, table.calls) = (taps(MOST_TAPS + 1), Vec::new()));
     assert_eq!(blower_file::parse(&blower_file::write(&most)).as_ref(), Ok(&most));
-    let sentence = "101 taps are too many for a blower table; at most 100 can be";
+    let sentence = "101 taps of a blower table are too many; at most 100 can be";
     let told = blower_file::parse(&blower_file::write(&more)).unwrap_err().to_string();
     assert_eq!(told, sentence);
     assert_eq!(edit::apply(&mut furnace(), Edit::Machine(Box::new(more))), Err(sentence.to_owned()));

@@ -22,7 +22,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::path::tesp;
 use tapcross::model::search;
 use tapcross::report::json::Report;
-use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
+use tapcross::units::{Airflow, Area, Dimension, Length, Power, Pressure, Speed};
 
 #[expect(unused_imports, reason = "the suite of the edits' own tests asks for more")]
 mod arbitrary_edits;
@@ -195,6 +195,51 @@ fn ducts_of_no_length_are_refused() {
         assert!(refused.contains("a total effective length is above 0"), "{refused}");
         edit::apply(&mut job, Edit::Number(length, Some(0.02))).unwrap();
         told(&job).unwrap();
+    }
+}
+
+/// A machine of one tap, read on it at this total.
+fn on_a_machine_of(data: TapData, read: f64) -> Job {
+    let mut job = demo::gas_furnace();
+    let mut table = job.machine.clone().expect("the demo has a machine");
+    let (in_use, sound) = (table.taps[0].clone(), TapData::clone(&table.taps[1].data));
+    table.taps = vec![Tap { data, ..in_use.clone() }, Tap { name: "sound".to_owned(), data: sound }];
+    table.calls = vec![(Call::CoolingHigh, in_use.name.clone())];
+    edit::apply(&mut job, Edit::Machine(Box::new(table))).unwrap();
+    edit::apply(&mut job, Edit::Tap(Some(in_use.name))).unwrap();
+    edit::apply(&mut job, Edit::Reading(ReadAt::Total, vec![Pressure::from_in_wc(read)])).unwrap();
+    job
+}
+
+/// Rows whose statics no paper can tell apart, a range of no width and watts past all reason made airflows and losses that were no number.
+#[test]
+fn a_table_with_numbers_that_no_table_prints_keeps_its_tap_unused_and_every_figure_a_number() {
+    let row = |esp: f64, cfm: f64| Row {
+        esp: Pressure::from_in_wc(esp),
+        cell: Cell::Airflow(Airflow::from_cfm(cfm), None),
+        power: None,
+        speed: None,
+    };
+    let close = vec![row(0.0, 1300.0), row(2e-308, 1200.0), row(1e-60, 1100.0), row(0.5, 1000.0)];
+    let range =
+        |to| TapData::Range { airflow: Airflow::from_cfm(1200.0), from: Pressure::ZERO, to: Pressure::from_in_wc(to) };
+    let hot = |watts, rpm| {
+        let powered =
+            |row: Row| Row { power: Some(Power::from_watts(watts)), speed: Some(Speed::from_rpm(rpm)), ..row };
+        TapData::Column([row(0.1, 1300.0), row(0.9, 1000.0)].into_iter().map(powered).collect())
+    };
+    let cases = [
+        (TapData::Column(close), "must rise"),
+        (range(2.2e-308), "must rise"),
+        (hot(1.7e308, 900.0), "between 5 and 10,000 W"),
+        (hot(1e-300, 900.0), "between 5 and 10,000 W"),
+        (hot(400.0, 1.7e308), "between 50 and 5,000 rpm"),
+    ];
+    for (data, right) in cases {
+        for read in [1e-308, 1e-60, 0.2, 0.5] {
+            let told = told(&on_a_machine_of(data.clone(), read)).unwrap();
+            assert!(told.contains(right), "{data:?} is not refused with {right:?}:\n{told}");
+        }
     }
 }
 

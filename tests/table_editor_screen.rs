@@ -186,7 +186,7 @@ fn remarks_name_row_and_column_and_keep_the_table_out_of_the_job() {
     write(&mut app, "Wrong");
     paste(&mut app, "ESP\tLow\tHigh\n0.1\t800\t12o0\n0.2\t980\t1180\n0.3\t750\t1160");
     app.get_by_label_contains("Tap High, row at 0.1: \"12o0\" is neither a number");
-    app.get_by_label_contains("Tap Low at 0.2 in. w.c.: airflow rises from 800 to 980");
+    app.get_by_label_contains("Tap Low at 0.20 in. w.c.: airflow rises from 800 to 980");
     app.get_by_label_contains("2 places must be mended");
     press(&mut app, Modifiers::COMMAND, Key::Enter);
     assert!(app.state().view().table_editor.is_some(), "the editor stays open");

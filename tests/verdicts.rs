@@ -284,6 +284,28 @@ fn a_single_row_is_a_point_that_is_assumed_and_projects_nothing_elsewhere() {
 }
 
 #[test]
+fn a_person_of_si_units_reads_no_inches_in_a_remark_on_a_table() {
+    let bad = |change: fn(&mut Vec<Row>)| {
+        let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.8);
+        if let TapData::Column(rows) = &mut table.taps[0].data {
+            change(rows);
+        }
+        at_standard_air(job_with(table, reading(-0.25, 0.28)))
+    };
+    let cases = [
+        (bad(|rows| rows.swap(1, 2)), "static pressure"),
+        (bad(|rows| rows[1].esp = of(7.0)), "Pa cannot be"),
+        (bad(|rows| rows[1].cell = Cell::Airflow(Airflow::from_cfm(9e9), None)), "L/s cannot be"),
+        (bad(|rows| rows[1].cell = Cell::Airflow(Airflow::from_cfm(2000.0), None)), "while static rises"),
+    ];
+    for (job, fragment) in cases {
+        let told = wording::verdict(&job, &Answer::of(&job), UnitSystem::SiLitres).detail;
+        assert!(told.contains(fragment) && told.contains(" Pa"), "{told}");
+        assert!(!told.contains("in. w.c.") && !told.contains("cfm"), "{told}");
+    }
+}
+
+#[test]
 fn a_furnace_reads_its_sides_against_the_trades_limits() {
     let mut table = machine("gf-80t");
     table.rated_maximum = Some(of(0.8));

@@ -17,6 +17,7 @@ use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check;
+use crate::units::UnitSystem;
 
 pub use loading::{Batch, Loading, load_folder};
 
@@ -219,7 +220,10 @@ fn usable(text: &str) -> Result<BlowerTable, String> {
     let grave = table_check::check(&table)
         .into_iter()
         .find(|problem| problem.place.tap().is_none() && problem.severity == Severity::Error);
-    grave.map_or(Ok(table), |problem| Err(problem.message))
+    match grave {
+        Some(problem) => Err(problem.sentence(&table, UnitSystem::InchPound)),
+        None => Ok(table),
+    }
 }
 
 fn split(read: impl Iterator<Item = Result<LibraryEntry, LibraryProblem>>) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {

@@ -5,6 +5,7 @@ pub mod changes;
 pub mod delivered;
 pub mod ducts;
 pub mod problems;
+pub mod tables;
 
 use crate::model::answer::Answer;
 
@@ -229,7 +230,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         ),
         NotRunning::NoTap => (format!("Choose the {word} that ran during the readings."), String::new()),
         NotRunning::NoSuchTap(_) | NotRunning::Unsound => {
-            ("Something typed cannot be right.".to_owned(), first_message(answer, units))
+            ("Something typed cannot be right.".to_owned(), first_message(job, answer, units))
         }
         NotRunning::NotRead(NotRead::Nothing) => (
             "Type the static before and after the blower, or the total.".to_owned(),
@@ -269,7 +270,10 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
         NotRunning::Shares(sentence) => ("The shares of a segment cannot be used.".to_owned(), ended(sentence)),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
-            answer.table_problems.first().map(|problem| ended(&problem.message)).unwrap_or_default(),
+            tables::remarks(job, &answer.table_problems, units)
+                .next()
+                .map(|(_, said)| ended(&said))
+                .unwrap_or_default(),
         ),
     };
     Verdict { headline, detail }
@@ -297,9 +301,9 @@ fn sign_message(answer: &Answer, units: UnitSystem) -> String {
 }
 
 /// The gravest remark on what was typed, else on the table.
-fn first_message(answer: &Answer, units: UnitSystem) -> String {
+fn first_message(job: &Job, answer: &Answer, units: UnitSystem) -> String {
     let said = |problem: &Problem| (problem.severity, problems::sentence(&problem.what, units));
-    let table = answer.table_problems.iter().map(|problem| (problem.severity, problem.message.clone()));
+    let table = tables::remarks(job, &answer.table_problems, units).map(|(problem, said)| (problem.severity, said));
     let gravest = table.chain(answer.problems.iter().map(said)).max_by_key(|(severity, _)| *severity);
     gravest.map(|(_, message)| ended(&message)).unwrap_or_default()
 }

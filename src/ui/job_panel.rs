@@ -14,7 +14,7 @@ use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TO
 use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
-use crate::model::wording::problems;
+use crate::model::wording::{problems, tables};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
@@ -150,8 +150,8 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
             table.rated_maximum.map_or_else(|| "not said".to_owned(), |plate| show::pressure(plate, screen.units));
         fact(ui, "Rated maximum", &plate);
         fact(ui, "Table includes", &includes(table));
-        for problem in screen.answer.table_problems.iter().take(3) {
-            label::question(ui, &problem.message);
+        for (_, said) in tables::remarks(screen.job, &screen.answer.table_problems, screen.units).take(3) {
+            label::question(ui, &said);
         }
     } else {
         label::caption(ui, "No blower yet. Choose one, or type its table from the door panel.");

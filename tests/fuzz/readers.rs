@@ -9,9 +9,10 @@ use tapcross::files::{autosave, blower_file, job_file, library, settings};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::blower::BlowerTable;
 use tapcross::model::facts::job::Job;
-use tapcross::model::facts::table_check;
+use tapcross::model::facts::table_check::{self, TableProblem};
 use tapcross::model::search;
 use tapcross::report::json::{self, Report};
+use tapcross::units::UnitSystem;
 
 use crate::campaign::{Verdict, shape_of};
 use crate::{no_number, require, sentences};
@@ -75,17 +76,16 @@ pub(crate) fn blower_text(input: &[u8]) -> Verdict {
         Err(refused) => return refusal(&refused.to_string(), text),
     };
     table_holds(&table)?;
-    let remarks = table_check::check(&table);
+    let said = |one: &TableProblem| one.sentence(&table, UnitSystem::InchPound);
+    let remarks: Vec<String> = table_check::check(&table).iter().map(said).collect();
     for remark in &remarks {
-        sentences::check(&remark.message, text)?;
+        sentences::check(remark, text)?;
     }
     let mut job = tapcross::files::demo::heat_pump();
     match edit::apply(&mut job, Edit::Machine(Box::new(table))) {
-        Ok(()) => Ok(format!(
-            "{} {}",
-            report_holds(&job)?,
-            remarks.iter().map(|remark| shape_of(&remark.message)).collect::<String>()
-        )),
+        Ok(()) => {
+            Ok(format!("{} {}", report_holds(&job)?, remarks.iter().map(|remark| shape_of(remark)).collect::<String>()))
+        }
         Err(refused) => refusal(&refused, text),
     }
 }

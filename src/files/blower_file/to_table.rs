@@ -7,8 +7,8 @@ use super::dto::{
 use super::{BlowerFileError, FORMAT};
 use crate::model::facts::blower::{BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
 use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW, TOO_MUCH};
-use crate::model::facts::plain_text;
-use crate::model::facts::table_check::{self, MOST_PRESSURE};
+use crate::model::facts::numbers::table::STATIC;
+use crate::model::facts::{plain_text, table_check};
 use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
 use crate::units::{Airflow, HeatRate, Power, Pressure, Speed, TemperatureRise};
 
@@ -31,7 +31,7 @@ pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
             "units.pressure is Pascals, but the highest pressure in the table is {}: does the file mean InchesOfWater?",
             number(top)
         )),
-        PressureUnit::InchesOfWater if top > MOST_PRESSURE.in_wc() => refuse(format!(
+        PressureUnit::InchesOfWater if STATIC.check_held(top).is_err() => refuse(format!(
             "units.pressure is InchesOfWater, but the table has a pressure of {}: does the file mean Pascals?",
             number(top)
         )),

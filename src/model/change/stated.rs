@@ -11,7 +11,7 @@ use crate::model::facts::number::{Number, Slider};
 use crate::model::facts::numbers::duct as given;
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, table_check};
-use crate::units::Area;
+use crate::units::{Area, UnitSystem};
 
 /// Compression that a flexible duct starts with: hung with ordinary care (the handbook's example).
 pub const USUAL_COMPRESSION: f64 = 0.04;
@@ -146,7 +146,9 @@ impl Stated<'_> {
     /// A sentence.
     pub fn can_be_meant(&self) -> Result<(), String> {
         match &self.held {
-            Held::Machine(table) => table_check::can_be_taken_up(table),
+            Held::Machine(table) => {
+                table_check::can_be_taken_up(table).map_err(|problem| problem.sentence(table, UnitSystem::InchPound))
+            }
             Held::Target(target) => {
                 target.map_or(Ok(()), |target| target.check().map_err(|refused| refused.to_string()))
             }

@@ -279,6 +279,16 @@ pub enum TapData {
     },
 }
 
+impl TapData {
+    /// The rows of a column; a range has none.
+    pub fn rows(&self) -> &[Row] {
+        match self {
+            Self::Column(rows) => rows,
+            Self::Range { .. } => &[],
+        }
+    }
+}
+
 /// One speed tap of a motor, or one airflow setting.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tap {

@@ -188,11 +188,18 @@ fn path_problem(job: &Job, table: &BlowerTable) -> Option<String> {
 
 fn unknown_tap(job: &Job) -> Option<Oddity> {
     let (table, tap) = job.machine.as_ref().zip(job.tap_in_use())?;
-    table.tap(tap).is_none().then(|| Oddity::UnknownTap {
-        word: table.motor.tap_word(),
-        tap: tap.to_owned(),
-        there: table.taps.iter().map(|tap| tap.name.clone()).collect(),
-    })
+    Oddity::of_tap(table, tap)
+}
+
+impl Oddity {
+    /// A tap that a table does not have; nothing where it has it.
+    pub fn of_tap(table: &BlowerTable, tap: &str) -> Option<Self> {
+        table.tap(tap).is_none().then(|| Self::UnknownTap {
+            word: table.motor.tap_word(),
+            tap: tap.to_owned(),
+            there: table.taps.iter().map(|tap| tap.name.clone()).collect(),
+        })
+    }
 }
 
 fn questions(job: &Job) -> Vec<(Field, Oddity)> {

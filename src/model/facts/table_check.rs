@@ -1,33 +1,37 @@
-//! What is wrong, or odd, with a blower table; each remark names the tap and the row.
+//! What is wrong, or odd, with a blower table, as data at its place; [`crate::model::wording::tables`] makes the sentences.
 
-use crate::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, Row, Tap, TapData};
+use crate::model::facts::blower::{BlowerTable, Call, MotorFamily, Row, Tap, TapData};
+use crate::model::facts::holdable::few;
 use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS};
-use crate::model::facts::numbers::job::{CAPACITY, HIGHEST_STATIC, LARGEST_AIRFLOW, TABLE_DENSITY};
+use crate::model::facts::number::{Number, OutOfRange};
+use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, TABLE_DENSITY};
+use crate::model::facts::numbers::table::{
+    AIRFLOW, AIRFLOW_FACTOR, LEAST_STEP, RATED_MAXIMUM, RPM, STATIC, VOLTS, WATTS,
+};
 use crate::model::facts::plain_text;
 use crate::model::facts::severity::Severity;
-use crate::units::{Airflow, Power, Pressure, Speed, Voltage, show, text};
+use crate::units::{Airflow, Capacity, Density, Power, Pressure, Speed, TemperatureRise, Voltage};
 
-/// Highest ESP that a residential blower table lists; more is a slipped decimal point or another unit.
-pub const HIGHEST_ESP: Pressure = Pressure::from_in_wc(HIGHEST_STATIC);
-/// Largest airflow of the machines this program is for; more is a slipped digit or another unit.
-pub const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(LARGEST_AIRFLOW);
-/// Smallest airflow that such a table prints; less is a slipped decimal point or another unit (assumed).
-pub const LOWEST_AIRFLOW: Airflow = Airflow::from_cfm(10.0);
 /// Rise of airflow from one row to the next that a constant-airflow motor's table may show (assumed: printed figures are rounded and such a motor hunts about its setting).
 pub const CONSTANT_AIRFLOW_RISE: f64 = 0.02;
 /// Rise from one row to the next past which a row cannot be meant (assumed).
 pub const IMPOSSIBLE_RISE: f64 = 0.05;
-
-/// No pressure of a duct blower's table in inches of water is above this (common practice, no source); a file that says so means another unit.
-pub const MOST_PRESSURE: Pressure = Pressure::from_in_wc(10.0);
 
 /// What a remark on a table concerns; taps, rows and stages by their index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TablePlace {
     /// The table as a whole.
     Table,
+    /// The nominal cooling capacity.
+    Cooling,
     /// The rated maximum.
     RatedMaximum,
+    /// The supply voltage.
+    Voltage,
+    /// The airflow at another voltage.
+    LowVoltage,
+    /// The air's density.
+    Density,
     /// The tap that a call runs.
     Call(Call),
     /// A heating stage.
@@ -56,7 +60,14 @@ impl TablePlace {
     pub const fn tap(self) -> Option<usize> {
         match self {
             Self::Tap(tap) | Self::Static(tap, _) | Self::Cell(tap, ..) => Some(tap),
-            Self::Table | Self::RatedMaximum | Self::Call(_) | Self::Stage(_) => None,
+            Self::Table
+            | Self::Cooling
+            | Self::RatedMaximum
+            | Self::Voltage
+            | Self::LowVoltage
+            | Self::Density
+            | Self::Call(_)
+            | Self::Stage(_) => None,
         }
     }
 
@@ -64,30 +75,96 @@ impl TablePlace {
     pub const fn row(self) -> Option<usize> {
         match self {
             Self::Static(_, row) | Self::Cell(_, row, _) => Some(row),
-            Self::Table | Self::RatedMaximum | Self::Call(_) | Self::Stage(_) | Self::Tap(_) => None,
+            Self::Table
+            | Self::Cooling
+            | Self::RatedMaximum
+            | Self::Voltage
+            | Self::LowVoltage
+            | Self::Density
+            | Self::Call(_)
+            | Self::Stage(_)
+            | Self::Tap(_) => None,
         }
     }
 }
 
 /// One remark on a table.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct TableProblem {
     /// What it concerns.
     pub place: TablePlace,
     /// How grave.
     pub severity: Severity,
-    /// One sentence that names place and value and says what would be right.
-    pub message: String,
+    /// What it is.
+    pub what: TableFault,
 }
+
+/// What is wrong, or odd, in a table.
+#[derive(Clone, Debug, PartialEq)]
+pub enum TableFault {
+    /// More of something, or a longer text, than a file holds; a sentence without quantities.
+    TooMuch(String),
+    /// There is no tap.
+    NoTaps,
+    /// A number out of its range.
+    OutOfRange(OutOfRange),
+    /// The call runs a tap of this name, which is not there.
+    UnknownTap(String),
+    /// The call runs two taps.
+    RunsTwo(String, String),
+    /// A stage's temperature rise whose first end is not below its second.
+    NoRise(TemperatureRise, TemperatureRise),
+    /// The tap has no name.
+    NoName,
+    /// Another tap before it has the same name.
+    NameTwice,
+    /// The range of a tap ends where it begins, or before it.
+    NoRange(Pressure, Pressure),
+    /// The row of the second pressure is not above the row before it, of the first.
+    RowsDoNotRise(Pressure, Pressure),
+    /// Airflow rises, from the first to the second, while static rises.
+    AirflowRises(Airflow, Airflow),
+    /// No row of the tap has an airflow.
+    NoAirflow,
+    /// One row of the tap alone has an airflow.
+    OneRow(Pressure, Airflow),
+}
+
+/// Takes in each remark as it is found.
+type Put<'a> = dyn FnMut(TablePlace, Severity, TableFault) + 'a;
 
 /// Every remark on a table, in reading order.
 pub fn check(table: &BlowerTable) -> Vec<TableProblem> {
+    gathered(|put| {
+        if table.taps.is_empty() {
+            put(TablePlace::Table, Severity::Error, TableFault::NoTaps);
+        }
+        whole_table(table, put);
+        for (index, tap) in table.taps.iter().enumerate() {
+            name_problems(table, index, put);
+            numbers_of_tap(index, tap, &mut |place, number, value| refuse(put, place, number.check(value)));
+            match &tap.data {
+                TapData::Range { from, to, .. } if does_not_rise(*from, *to) => {
+                    put(TablePlace::Tap(index), Severity::Error, TableFault::NoRange(*from, *to));
+                }
+                TapData::Range { .. } => {}
+                TapData::Column(rows) => column_problems(table.motor, index, rows, put),
+            }
+        }
+    })
+}
+
+fn gathered(find: impl FnOnce(&mut Put<'_>)) -> Vec<TableProblem> {
     let mut problems = Vec::new();
-    whole_table(table, &mut problems);
-    for (index, tap) in table.taps.iter().enumerate() {
-        tap_problems(table, index, tap, &mut problems);
-    }
+    find(&mut |place, severity, what| problems.push(TableProblem { place, severity, what }));
     problems
+}
+
+/// Puts a number that is out of its range.
+fn refuse(put: &mut Put<'_>, place: TablePlace, checked: Result<f64, OutOfRange>) {
+    if let Err(refused) = checked {
+        put(place, Severity::Error, TableFault::OutOfRange(refused));
+    }
 }
 
 /// Whether a job can take a table up: sound as a whole, of a size that a printed table has, and such that its own file brings it back.
@@ -95,23 +172,19 @@ pub fn check(table: &BlowerTable) -> Vec<TableProblem> {
 /// A tap whose rows cannot be right may come along; it stays in its place, unused. So may a table without taps.
 ///
 /// # Errors
-/// A sentence that names the place and the value and says what would be right.
-pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), String> {
-    sizes(table)?;
-    plain_text::table_fits(table)?;
-    let mut problems = Vec::new();
-    numbers_of_whole(table, &mut problems);
-    calls_and_heating(table, &mut problems);
-    for (index, tap) in table.taps.iter().enumerate() {
-        name_problems(table, index, tap, &mut problems);
-    }
-    if let Some(problem) = problems.into_iter().next() {
-        return Err(problem.message);
-    }
-    table.taps.iter().try_for_each(|tap| {
-        let word = capital(table.motor.tap_word());
-        numbers_that_a_file_brings_back(&tap.data).map_err(|what| format!("{word} {}: {what}", tap.name))
-    })
+/// The first thing that cannot be.
+pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), TableProblem> {
+    let too_much =
+        |said| TableProblem { place: TablePlace::Table, severity: Severity::Error, what: TableFault::TooMuch(said) };
+    sizes(table).and_then(|()| plain_text::table_fits(table)).map_err(too_much)?;
+    let problems = gathered(|put| {
+        whole_table(table, put);
+        for (index, tap) in table.taps.iter().enumerate() {
+            name_problems(table, index, put);
+            numbers_of_tap(index, tap, &mut |place, number, value| refuse(put, place, number.check_held(value)));
+        }
+    });
+    problems.into_iter().next().map_or(Ok(()), Err)
 }
 
 /// Refuses a table of a size that no printed one has.
@@ -119,12 +192,8 @@ pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), String> {
 /// # Errors
 /// A sentence with how many there are and can be.
 pub fn sizes(table: &BlowerTable) -> Result<(), String> {
-    let rows = |tap: &Tap| match &tap.data {
-        TapData::Column(rows) => rows.len(),
-        TapData::Range { .. } => 0,
-    };
     lists(table.taps.len(), table.calls.len(), table.heating.len())?;
-    few(table.taps.iter().map(rows).sum(), MOST_ROWS, "rows")
+    few(table.taps.iter().map(|tap| tap.data.rows().len()).sum(), MOST_ROWS, "rows of a blower table")
 }
 
 /// Refuses lists of taps, calls and heating stages that no printed table has, before more is made of them.
@@ -132,44 +201,9 @@ pub fn sizes(table: &BlowerTable) -> Result<(), String> {
 /// # Errors
 /// As [`sizes`].
 pub fn lists(taps: usize, calls: usize, stages: usize) -> Result<(), String> {
-    few(taps, MOST_TAPS, "taps")?;
-    few(calls, MOST_TAPS, "calls")?;
-    few(stages, MOST_TAPS, "heating stages")
-}
-
-fn few(count: usize, most: usize, what: &str) -> Result<(), String> {
-    if count <= most {
-        return Ok(());
-    }
-    let shown = |count: usize| show::number(count as f64, 0);
-    Err(format!("{} {what} are too many for a blower table; at most {} can be", shown(count), shown(most)))
-}
-
-/// Numbers that are written and come back.
-fn numbers_that_a_file_brings_back(data: &TapData) -> Result<(), String> {
-    let pressure = |value: Pressure| {
-        let is_sane = value.is_finite() && value <= MOST_PRESSURE;
-        if is_sane {
-            Ok(())
-        } else {
-            Err(format!("a static of {} in. w.c. cannot be; tables end at about 1.2", value.in_wc()))
-        }
-    };
-    let number = |value: f64, unit: &str| {
-        if value.is_finite() { Ok(()) } else { Err(format!("{value} {unit} is no number; leave the place empty")) }
-    };
-    match data {
-        TapData::Range { airflow, from, to } => {
-            number(airflow.cfm(), "cfm")?;
-            pressure(*from).and_then(|()| pressure(*to))
-        }
-        TapData::Column(rows) => rows.iter().try_for_each(|row| {
-            pressure(row.esp)?;
-            row.cell.airflow().map_or(Ok(()), |airflow| number(airflow.cfm(), "cfm"))?;
-            row.power.map(Power::watts).map_or(Ok(()), |watts| number(watts, "W"))?;
-            row.speed.map(Speed::rpm).map_or(Ok(()), |rpm| number(rpm, "rpm"))
-        }),
-    }
+    few(taps, MOST_TAPS, "taps of a blower table")?;
+    few(calls, MOST_TAPS, "calls of a blower table")?;
+    few(stages, MOST_TAPS, "heating stages of a blower table")
 }
 
 /// True when the remarks leave a tap usable.
@@ -177,313 +211,137 @@ pub fn tap_is_usable(problems: &[TableProblem], tap: usize) -> bool {
     !problems.iter().any(|problem| problem.place.tap() == Some(tap) && problem.severity == Severity::Error)
 }
 
-/// A remark, short enough to read whatever was typed.
-fn say(place: TablePlace, severity: Severity, message: &str) -> TableProblem {
-    TableProblem { place, severity, message: text::shortened(message) }
-}
-
-fn whole_table(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    if table.taps.is_empty() {
-        let message = "The table has no taps; it needs at least one column".to_owned();
-        problems.push(say(TablePlace::Table, Severity::Error, &message));
-    }
-    numbers_of_whole(table, problems);
-    calls_and_heating(table, problems);
-}
-
-/// Plate, capacity and basis.
-fn numbers_of_whole(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |place, message: String| problems.push(say(place, Severity::Error, &message));
-    if let Some(plate) = table.rated_maximum
-        && !(plate > Pressure::ZERO && plate <= HIGHEST_ESP)
-    {
-        error(
-            TablePlace::RatedMaximum,
-            format!("Rated maximum {} in. w.c. cannot be; plates say 0.1 to 2", plate.in_wc()),
-        );
-    }
-    if let Some(cooling) = table.cooling
-        && let Err(refused) = CAPACITY.check(cooling.tons())
-    {
-        error(TablePlace::Table, refused.to_string());
-    }
-    if let Some(density) = table.basis.density
-        && let Err(refused) = TABLE_DENSITY.check(density.lb_ft3())
-    {
-        error(TablePlace::Table, refused.to_string());
-    }
+/// Visits every number that stands beside the grid, with its place.
+fn numbers_of_whole(table: &BlowerTable, visit: &mut dyn FnMut(TablePlace, &'static Number, f64)) {
+    let mut given = |place, number, value: Option<f64>| value.into_iter().for_each(|value| visit(place, number, value));
     let low = table.corrections.low_voltage;
-    let voltages = [table.basis.voltage, low.map(|low| low.voltage)].into_iter().flatten().map(Voltage::volts);
-    for volts in voltages.filter(|volts| !(volts.is_finite() && *volts > 0.0)) {
-        error(TablePlace::Table, format!("A supply of {volts} V cannot be; it must be above zero"));
-    }
-    if let Some(low) = low.filter(|low| !(low.airflow_factor.is_finite() && low.airflow_factor > 0.0)) {
-        let factor = low.airflow_factor;
-        error(
-            TablePlace::Table,
-            format!("An airflow of {factor} times the table's at another voltage cannot be; it must be above zero"),
-        );
+    given(TablePlace::RatedMaximum, &RATED_MAXIMUM, table.rated_maximum.map(Pressure::in_wc));
+    given(TablePlace::Cooling, &CAPACITY, table.cooling.map(Capacity::tons));
+    given(TablePlace::Density, &TABLE_DENSITY, table.basis.density.map(Density::lb_ft3));
+    given(TablePlace::Voltage, &VOLTS, table.basis.voltage.map(Voltage::volts));
+    given(TablePlace::LowVoltage, &VOLTS, low.map(|low| low.voltage.volts()));
+    given(TablePlace::LowVoltage, &AIRFLOW_FACTOR, low.map(|low| low.airflow_factor));
+    for (index, stage) in table.heating.iter().enumerate() {
+        let place = TablePlace::Stage(index);
+        given(place, &AIRFLOW, stage.minimum_airflow.map(Airflow::cfm));
+        given(place, &HEAT_OUTPUT, Some(stage.output.btuh()));
+        given(place, &HEAT_RISE, stage.rise.map(|(low, _)| low.f()));
+        given(place, &HEAT_RISE, stage.rise.map(|(_, high)| high.f()));
     }
 }
 
-fn calls_and_heating(table: &BlowerTable, problems: &mut Vec<TableProblem>) {
-    let mut error = |place, message: String| problems.push(say(place, Severity::Error, &message));
-    for (call, name) in &table.calls {
-        if table.tap(name).is_none() {
-            error(
-                TablePlace::Call(*call),
-                format!(
-                    "{} runs \"{}\", which the table does not have; it has {}",
-                    call.name(),
-                    text::cut(name),
-                    tap_names(table)
-                ),
-            );
+/// Visits every number of a tap, with its place.
+fn numbers_of_tap(index: usize, tap: &Tap, visit: &mut dyn FnMut(TablePlace, &'static Number, f64)) {
+    match &tap.data {
+        TapData::Range { airflow, from, to } => {
+            visit(TablePlace::Tap(index), &AIRFLOW, airflow.cfm());
+            visit(TablePlace::Tap(index), &STATIC, from.in_wc());
+            visit(TablePlace::Tap(index), &STATIC, to.in_wc());
+        }
+        TapData::Column(rows) => {
+            for (row, printed) in rows.iter().enumerate() {
+                visit(TablePlace::Static(index, row), &STATIC, printed.esp.in_wc());
+                let cells = [
+                    (Printed::Airflow, &AIRFLOW, printed.cell.airflow().map(Airflow::cfm)),
+                    (Printed::Watts, &WATTS, printed.power.map(Power::watts)),
+                    (Printed::Rpm, &RPM, printed.speed.map(Speed::rpm)),
+                ];
+                for (which, number, value) in cells {
+                    if let Some(value) = value {
+                        visit(TablePlace::Cell(index, row, which), number, value);
+                    }
+                }
+            }
         }
     }
+}
+
+/// Plate, capacity, basis, calls and heating.
+fn whole_table(table: &BlowerTable, put: &mut Put<'_>) {
+    numbers_of_whole(table, &mut |place, number, value| refuse(put, place, number.check(value)));
     for (index, (call, name)) in table.calls.iter().enumerate() {
+        let mut error = |what| put(TablePlace::Call(*call), Severity::Error, what);
+        if table.tap(name).is_none() {
+            error(TableFault::UnknownTap(name.clone()));
+        }
         if let Some((_, other)) = table.calls[..index].iter().find(|(mapped, _)| mapped == call) {
-            error(
-                TablePlace::Call(*call),
-                format!(
-                    "{} runs \"{}\" and \"{}\"; give each call one tap",
-                    call.name(),
-                    text::cut(other),
-                    text::cut(name)
-                ),
-            );
+            error(TableFault::RunsTwo(other.clone(), name.clone()));
         }
     }
     for (index, stage) in table.heating.iter().enumerate() {
-        let mut error = |message| error(TablePlace::Stage(index), message);
-        if let Some(least) = stage.minimum_airflow.filter(|least| !airflow_is_sane(*least)) {
-            error(format!("{} has a least airflow of {} cfm, which cannot be", stage.call.name(), least.cfm()));
+        if let Some((low, high)) = stage.rise.filter(|(low, high)| low >= high) {
+            put(TablePlace::Stage(index), Severity::Error, TableFault::NoRise(low, high));
         }
-        if !(stage.output.btuh() > 0.0 && stage.output.is_finite()) {
-            error(format!(
-                "{} has a heat output of {} Btu/h; it must be above zero",
-                stage.call.name(),
-                stage.output.btuh()
-            ));
-        }
-        if let Some((low, high)) = stage.rise
-            && !(low.f() > 0.0 && low < high && high.is_finite())
-        {
-            error(format!(
-                "{} has a temperature rise of {} to {} °F; the first must be above zero and below the second",
-                stage.call.name(),
-                low.f(),
-                high.f()
-            ));
-        }
-    }
-}
-
-/// The taps' names as a sentence lists them.
-pub fn tap_names(table: &BlowerTable) -> String {
-    let names: Vec<&str> = table.taps.iter().map(|tap| tap.name.as_str()).collect();
-    names.join(", ")
-}
-
-fn tap_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec<TableProblem>) {
-    let word = capital(table.motor.tap_word());
-    let label = format!("{word} {}", tap.name);
-    name_problems(table, index, tap, problems);
-    match &tap.data {
-        TapData::Range { airflow, from, to } => {
-            if !(airflow_is_sane(*airflow) && *from >= Pressure::ZERO && from < to && *to <= HIGHEST_ESP) {
-                problems.push(say(
-                    TablePlace::Tap(index),
-                    Severity::Error,
-                    &format!(
-                        "{label} gives {} cfm from {} to {} in. w.c.; the airflow must be above zero and the range must rise",
-                        airflow.cfm(),
-                        from.in_wc(),
-                        to.in_wc()
-                    ),
-                ));
-            }
-        }
-        TapData::Column(rows) => column_problems(table.motor, index, &label, rows, problems),
     }
 }
 
 /// A tap has a name, and no other has it.
-fn name_problems(table: &BlowerTable, index: usize, tap: &Tap, problems: &mut Vec<TableProblem>) {
-    let word = capital(table.motor.tap_word());
-    let label = format!("{word} {}", tap.name);
-    if tap.name.trim().is_empty() {
-        problems.push(say(TablePlace::Tap(index), Severity::Error, &format!("{word} {} has no name", index + 1)));
+fn name_problems(table: &BlowerTable, index: usize, put: &mut Put<'_>) {
+    let name = &table.taps[index].name;
+    if name.trim().is_empty() {
+        put(TablePlace::Tap(index), Severity::Error, TableFault::NoName);
     }
-    if table.taps[..index].iter().any(|other| other.name == tap.name) {
-        problems.push(say(TablePlace::Tap(index), Severity::Error, &format!("{label} stands twice")));
+    if table.taps[..index].iter().any(|other| other.name == *name) {
+        put(TablePlace::Tap(index), Severity::Error, TableFault::NameTwice);
     }
 }
 
-fn column_problems(motor: MotorFamily, tap: usize, label: &str, rows: &[Row], problems: &mut Vec<TableProblem>) {
-    let mut put = |place, severity, message: String| problems.push(say(place, severity, &message));
-    for (index, row) in rows.iter().enumerate() {
-        if let Some((printed, message)) = row_problem(label, row) {
-            let place = printed.map_or(TablePlace::Static(tap, index), |which| TablePlace::Cell(tap, index, which));
-            put(place, Severity::Error, message);
-        }
-    }
+/// True when a pressure is not above another by what a table can print.
+fn does_not_rise(lower: Pressure, upper: Pressure) -> bool {
+    upper - lower < LEAST_STEP
+}
+
+fn column_problems(motor: MotorFamily, tap: usize, rows: &[Row], put: &mut Put<'_>) {
     for (index, pair) in rows.windows(2).enumerate() {
-        let (above, below) = (pair[0].esp.in_wc(), pair[1].esp.in_wc());
-        if below <= above {
-            let what = if below < above { "comes after" } else { "stands twice with" };
-            put(
-                TablePlace::Static(tap, index + 1),
-                Severity::Error,
-                format!("{label}: the row of {below} in. w.c. {what} {above}; rows must rise in static pressure"),
-            );
+        if does_not_rise(pair[0].esp, pair[1].esp) {
+            let what = TableFault::RowsDoNotRise(pair[0].esp, pair[1].esp);
+            put(TablePlace::Static(tap, index + 1), Severity::Error, what);
         }
     }
+    let cell = |row| TablePlace::Cell(tap, row, Printed::Airflow);
     let given: Vec<(usize, Pressure, Airflow)> =
         rows.iter().enumerate().filter_map(|(index, row)| Some((index, row.esp, row.cell.airflow()?))).collect();
     for pair in given.windows(2) {
-        let ((_, _, before), (index, esp, after)) = (pair[0], pair[1]);
-        if let Some((severity, message)) = rise_problem(motor, label, esp, before, after) {
-            put(TablePlace::Cell(tap, index, Printed::Airflow), severity, message);
+        let ((_, _, before), (index, _, after)) = (pair[0], pair[1]);
+        if let Some(severity) = rise_is_odd(motor, after / before - 1.0) {
+            put(cell(index), severity, TableFault::AirflowRises(before, after));
         }
     }
     match given[..] {
-        [] => put(TablePlace::Tap(tap), Severity::Error, format!("{label} has no airflow in any row")),
-        [(row, esp, airflow)] => put(
-            TablePlace::Cell(tap, row, Printed::Airflow),
-            Severity::Question,
-            format!(
-                "{label} has one row only ({} cfm at {} in. w.c.): it is a point that projects nothing",
-                airflow.cfm(),
-                esp.in_wc()
-            ),
-        ),
+        [] => put(TablePlace::Tap(tap), Severity::Error, TableFault::NoAirflow),
+        [(row, esp, airflow)] => put(cell(row), Severity::Question, TableFault::OneRow(esp, airflow)),
         _ => {}
     }
 }
 
-fn airflow_is_sane(airflow: Airflow) -> bool {
-    airflow >= LOWEST_AIRFLOW && airflow <= HIGHEST_AIRFLOW
-}
-
-/// What cannot be in a row: its static, or one of its numbers.
-fn row_problem(label: &str, row: &Row) -> Option<(Option<Printed>, String)> {
-    let esp = row.esp.in_wc();
-    if !(esp.is_finite() && row.esp >= Pressure::ZERO && row.esp <= HIGHEST_ESP) {
-        return Some((None, format!("{label}: a row of {esp} in. w.c. cannot be; tables run from 0 to about 1.2")));
-    }
-    if let Cell::Airflow(airflow, _) = row.cell
-        && !airflow_is_sane(airflow)
-    {
-        return Some((
-            Some(Printed::Airflow),
-            format!(
-                "{label} at {esp} in. w.c.: an airflow of {} cfm cannot be; leave the place empty when the table gives none",
-                airflow.cfm()
-            ),
-        ));
-    }
-    let bad = |number: f64| !(number.is_finite() && number > 0.0);
-    let cannot = |number: f64, unit: &str| format!("{label} at {esp} in. w.c.: {number} {unit} cannot be");
-    let watts = row.power.map(Power::watts).filter(|watts| bad(*watts));
-    let rpm = row.speed.map(Speed::rpm).filter(|rpm| bad(*rpm));
-    let of_watts = watts.map(|watts| (Some(Printed::Watts), cannot(watts, "W")));
-    of_watts.or_else(|| rpm.map(|rpm| (Some(Printed::Rpm), cannot(rpm, "rpm"))))
-}
-
-fn rise_problem(
-    motor: MotorFamily,
-    label: &str,
-    esp: Pressure,
-    before: Airflow,
-    after: Airflow,
-) -> Option<(Severity, String)> {
-    let rise = after / before - 1.0;
+/// How odd it is that airflow rises by this fraction from one row to the next; nothing where it may.
+fn rise_is_odd(motor: MotorFamily, rise: f64) -> Option<Severity> {
     let free = if motor == MotorFamily::ConstantAirflow { CONSTANT_AIRFLOW_RISE } else { 0.0 };
-    if rise <= free || !rise.is_finite() {
-        return None;
-    }
     let severity = if rise > IMPOSSIBLE_RISE { Severity::Error } else { Severity::Question };
-    Some((
-        severity,
-        format!(
-            "{label} at {} in. w.c.: airflow rises from {} to {} cfm while static rises; is one of them mistyped?",
-            esp.in_wc(),
-            before.cfm(),
-            after.cfm()
-        ),
-    ))
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+    (rise > free && rise.is_finite()).then_some(severity)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::facts::blower::Cell;
 
-    fn column(points: &[(f64, f64)]) -> TapData {
-        TapData::Column(
-            points
-                .iter()
-                .map(|&(esp, cfm)| Row {
-                    esp: Pressure::from_in_wc(esp),
-                    cell: Cell::Airflow(Airflow::from_cfm(cfm), None),
-                    power: None,
-                    speed: None,
-                })
-                .collect(),
-        )
-    }
-
-    fn remarks(motor: MotorFamily, data: TapData) -> Vec<(Severity, String)> {
+    fn faults(motor: MotorFamily, data: TapData) -> Vec<(Severity, TableFault)> {
         let table = BlowerTable { motor, taps: vec![Tap { name: "4".to_owned(), data }], ..BlowerTable::default() };
-        check(&table).into_iter().map(|problem| (problem.severity, problem.message)).collect()
-    }
-
-    #[test]
-    fn however_long_a_tap_is_named_a_remark_is_short_enough_to_read() {
-        let name = "x".repeat(2300);
-        let calls = vec![(Call::FanOnly, name.clone()), (Call::FanOnly, name)];
-        let table = BlowerTable { calls, ..BlowerTable::default() };
-        let problems = check(&table);
-        assert!(problems.iter().any(|problem| problem.message.starts_with("Fan only runs")), "{problems:?}");
-        for problem in problems {
-            assert!(problem.message.chars().count() <= 300, "{}", problem.message);
-        }
-    }
-
-    #[test]
-    fn each_bad_row_gets_its_sentence() {
-        use MotorFamily::{ConstantAirflow, PermanentSplitCapacitor as Psc};
-        use Severity::{Error, Question};
-        type Case<'a> = (MotorFamily, &'a [(f64, f64)], Severity, &'a str);
-        let cases: &[Case<'_>] = &[
-            (Psc, &[(0.1, 1200.0), (0.3, 1100.0), (0.2, 1150.0)], Error, "row of 0.2 in. w.c. comes after 0.3"),
-            (Psc, &[(0.1, 1200.0), (0.1, 1100.0)], Error, "row of 0.1 in. w.c. stands twice"),
-            (Psc, &[(0.1, f64::NAN), (0.2, 1100.0)], Error, "airflow of NaN cfm cannot be"),
-            (Psc, &[(0.1, -5.0), (0.2, 1100.0)], Error, "airflow of -5 cfm cannot be"),
-            (Psc, &[(-0.1, 1200.0), (0.2, 1100.0)], Error, "row of -0.1 in. w.c. cannot be"),
-            (Psc, &[(0.1, 1030.0), (0.2, 1300.0)], Error, "rises from 1030 to 1300"),
-            (Psc, &[(0.1, 1200.0), (0.2, 1205.0)], Question, "rises from 1200 to 1205"),
-            (ConstantAirflow, &[(0.1, 1200.0), (0.2, 1230.0)], Question, "rises from 1200 to 1230"),
-            (Psc, &[(0.1, 1200.0)], Question, "one row only"),
-            (Psc, &[], Error, "no airflow in any row"),
-        ];
-        for (motor, points, severity, fragment) in cases {
-            let found = remarks(*motor, column(points));
-            assert!(
-                found.iter().any(|(grave, message)| grave == severity && message.contains(fragment)),
-                "{points:?} gave {found:?}"
-            );
-        }
+        check(&table).into_iter().map(|problem| (problem.severity, problem.what)).collect()
     }
 
     #[test]
     fn a_constant_airflow_motor_may_rise_a_little() {
-        let found = remarks(MotorFamily::ConstantAirflow, column(&[(0.1, 1200.0), (0.2, 1204.0)]));
-        assert_eq!(found, []);
+        let row = |esp: f64, cfm: f64| Row {
+            esp: Pressure::from_in_wc(esp),
+            cell: Cell::Airflow(Airflow::from_cfm(cfm), None),
+            power: None,
+            speed: None,
+        };
+        let rows = TapData::Column(vec![row(0.1, 1200.0), row(0.2, 1204.0)]);
+        assert_eq!(faults(MotorFamily::ConstantAirflow, rows.clone()), []);
+        let rises = TableFault::AirflowRises(Airflow::from_cfm(1200.0), Airflow::from_cfm(1204.0));
+        assert_eq!(faults(MotorFamily::PermanentSplitCapacitor, rows), [(Severity::Question, rises)]);
     }
 }

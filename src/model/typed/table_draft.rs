@@ -258,6 +258,17 @@ pub struct DraftHead {
     pub corrections: [String; 5],
 }
 
+impl DraftHead {
+    /// The units in which its remarks are said: those that its pressures are printed in.
+    pub const fn units(&self) -> UnitSystem {
+        match (self.pressure_unit, self.airflow_unit) {
+            (PressureUnit::InchesOfWater, _) => UnitSystem::InchPound,
+            (PressureUnit::Pascals, AirflowUnit::CubicMetresPerHour) => UnitSystem::SiCubicMetres,
+            (PressureUnit::Pascals, AirflowUnit::Cfm | AirflowUnit::LitresPerSecond) => UnitSystem::SiLitres,
+        }
+    }
+}
+
 /// A blower table as typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TableDraft {

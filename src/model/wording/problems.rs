@@ -4,14 +4,14 @@ use crate::model::facts::air_path::RETURN_PORT;
 use crate::model::facts::job_check::{Oddity, PartsNothing, Side};
 use crate::model::facts::readings::ReadAt;
 use crate::units::show::{self, pressure, pressure_bare, pressure_signed};
-use crate::units::{Pressure, UnitSystem};
+use crate::units::{Pressure, UnitSystem, text};
 
 /// One remark on a job as a sentence without its period.
 pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
     match what {
         Oddity::OutOfRange(refused) => refused.sentence(units),
         Oddity::UnknownTap { word, tap, there } => {
-            format!("The table has no {word} \"{tap}\"; it has {}", there.join(", "))
+            format!("The table has no {word} \"{}\"; it has {}", text::cut(tap), there.join(", "))
         }
         Oddity::Path(sentence) => sentence.clone(),
         Oddity::SeaLevelPressure { station, altitude, standard } => format!(

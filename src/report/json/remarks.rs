@@ -85,11 +85,12 @@ pub(super) fn problems(answer: &Answer) -> Vec<ProblemPart> {
 pub(super) fn table_problems(job: &Job, answer: &Answer) -> Vec<TableProblemPart> {
     let taps = job.machine.as_ref().map(|table| table.taps.as_slice()).unwrap_or_default();
     let name = |index: usize| taps.get(index).map(|tap| tap.name.clone());
-    let parts = answer.table_problems.iter().map(|problem| TableProblemPart {
+    let said = wording::tables::remarks(job, &answer.table_problems, UNITS);
+    let parts = said.map(|(problem, sentence)| TableProblemPart {
         tap: problem.place.tap().and_then(name),
         row: problem.place.row().map(|row| row + 1),
         severity: words::severity(problem.severity),
-        sentence: problem.message.clone(),
+        sentence,
     });
     parts.collect()
 }

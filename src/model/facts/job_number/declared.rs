@@ -2,7 +2,7 @@
 
 use crate::model::facts::job_number::{Declared, JobNumber, Slot, Stands};
 use crate::model::facts::number::{Number, Range};
-use crate::model::facts::numbers::job::{CAPACITY, HIGHEST_STATIC};
+use crate::model::facts::numbers::job::{BLOWER_POWER, CAPACITY, HIGHEST_STATIC};
 use crate::units::quantity::Quantity;
 use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
@@ -143,18 +143,7 @@ impl JobNumber {
             Self::Power => {
                 const {
                     &Declared {
-                        number: Number {
-                            file: "power_watts",
-                            refusal: Some("A blower of {} cannot be; it lies"),
-                            held: Some(Range::Above(0.0)),
-                            first: 400.0,
-                            ..Number::new(
-                                "Blower watts",
-                                Quantity::Power,
-                                Range::Between(5.0, 10_000.0),
-                                "no blower of a house takes less or more",
-                            )
-                        },
+                        number: BLOWER_POWER,
                         undo: "watts",
                         report: "power",
                         stands: InSet(Maybe(

@@ -161,3 +161,16 @@ pub static TABLE_DENSITY: Number = Number {
     first: 0.075,
     ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10), "standard air has 0.075 lb/ft³")
 };
+/// Electric power of a blower.
+pub static BLOWER_POWER: Number = Number {
+    file: "power_watts",
+    refusal: Some("A blower of {} cannot be; it lies"),
+    held: Some(Range::Above(0.0)),
+    first: 400.0,
+    ..Number::new(
+        "Blower watts",
+        Quantity::Power,
+        Range::Between(5.0, 10_000.0),
+        "no blower of a house takes less or more",
+    )
+};

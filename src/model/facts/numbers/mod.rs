@@ -2,3 +2,4 @@
 
 pub mod duct;
 pub mod job;
+pub mod table;

@@ -105,8 +105,5 @@ fn low_voltage(text: &str) -> Result<LowVoltage, String> {
     let (volts, factor) = text.split_once(':').ok_or_else(wrong)?;
     let voltage: Voltage = text::voltage(volts).ok().ok_or_else(wrong)?;
     let airflow_factor: f64 = factor.trim().parse().ok().ok_or_else(wrong)?;
-    if !(0.5..=1.2).contains(&airflow_factor) {
-        return Err(format!("the factor {airflow_factor} cannot be; it lies between 0.5 and 1.2"));
-    }
     Ok(LowVoltage { voltage, airflow_factor })
 }

@@ -8,7 +8,7 @@ use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, Printed, TablePlace};
 use crate::model::typed::table_draft::cell::{self, AirflowCell};
 use crate::model::typed::table_draft::{
-    Block, DraftCell, DraftProblem, DraftStage, HeadField, Place, PressureUnit, TableDraft, corrections,
+    Block, Correction, DraftCell, DraftProblem, DraftStage, HeadField, Place, PressureUnit, TableDraft, corrections,
 };
 use crate::units::text::{self, Comma, TextError};
 use crate::units::{Density, Pressure};
@@ -41,9 +41,9 @@ impl TableDraft {
         let table = plain_text::of_table(table);
         reader.checks(&table, &origins);
         if reader.problems.iter().all(|problem| problem.severity != Severity::Error)
-            && let Err(message) = table_check::can_be_taken_up(&table)
+            && let Err(problem) = table_check::can_be_taken_up(&table)
         {
-            reader.error(Place::Table, message);
+            reader.error(Place::Table, problem.sentence(&table, self.head.units()));
         }
         reader.problems.sort_by_key(|problem| order(problem.place));
         (table, reader.problems)
@@ -107,7 +107,6 @@ impl Reader<'_> {
             density: self
                 .field(HeadField::Density, "Air density", &head.density, |typed| density(typed, head.pressure_unit)),
         };
-        self.basis_limits(&basis);
         let mut refused = Vec::new();
         let corrections = corrections::read(head, |which, message| refused.push((which, message)));
         for (which, message) in refused {
@@ -131,23 +130,6 @@ impl Reader<'_> {
             calls: Vec::new(),
             heating: heating.filter_map(|(index, stage)| self.stage(index, stage)).collect(),
             taps: Vec::new(),
-        }
-    }
-
-    fn basis_limits(&mut self, basis: &Basis) {
-        if let Some(volts) =
-            basis.voltage.map(crate::units::Voltage::volts).filter(|volts| !(10.0..=700.0).contains(volts))
-        {
-            self.error(
-                Place::Head(HeadField::Voltage),
-                format!("Voltage: {volts} V cannot be; blowers run on 24 to 600 V"),
-            );
-        }
-        if let Some(density) = basis.density.map(Density::lb_ft3).filter(|density| !(0.03..=0.12).contains(density)) {
-            self.error(
-                Place::Head(HeadField::Density),
-                format!("Air density: {density} lb/ft³ cannot be; standard air is 0.075 lb/ft³ (1.2 kg/m³)"),
-            );
         }
     }
 
@@ -334,7 +316,7 @@ impl Reader<'_> {
             let place = self.place_of(problem.place, table, origins);
             // A place that could not be read is not also told that it is empty.
             if matches!(place, Place::Table | Place::Head(_)) || !refused.contains(&order(place)) {
-                self.say(place, problem.severity, &problem.message);
+                self.say(place, problem.severity, &problem.sentence(table, self.draft.head.units()));
             }
             if problem.severity == Severity::Error {
                 refused.insert(order(place));
@@ -348,7 +330,11 @@ impl Reader<'_> {
         let typed = |tap: usize, row: usize| origins.rows.get(tap)?.get(row).copied();
         match place {
             TablePlace::Table => Place::Table,
+            TablePlace::Cooling => Place::Head(HeadField::Cooling),
             TablePlace::RatedMaximum => Place::Head(HeadField::RatedMaximum),
+            TablePlace::Voltage => Place::Head(HeadField::Voltage),
+            TablePlace::LowVoltage => Place::Head(HeadField::Correction(Correction::LowVoltage)),
+            TablePlace::Density => Place::Head(HeadField::Density),
             TablePlace::Call(call) => Place::Head(HeadField::Call(call)),
             TablePlace::Stage(index) => {
                 let call = table.heating.get(index).map(|stage| stage.call);

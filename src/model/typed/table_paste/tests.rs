@@ -195,7 +195,7 @@ fn a_static_pressure_that_stands_twice_keeps_both_rows() {
     parse("ESP\tLow\n0.1\t800\n0.2\t760\n0.2\t750\n0.3\t700").put_into(&mut draft, Block::Airflow, 0, Some(0));
     assert_eq!(draft.rows.len(), 4);
     let (_, problems) = draft.read();
-    assert!(problems.iter().any(|problem| problem.message.contains("stands twice with 0.2")), "{problems:?}");
+    assert!(problems.iter().any(|problem| problem.message.contains("stands twice with 0.20")), "{problems:?}");
 }
 
 #[test]
