@@ -371,12 +371,13 @@ impl TapcrossApp {
     fn bound_pastes(&mut self, ctx: &egui::Context) {
         let most = if self.view.table_editor.is_some() { LONGEST_TABLE_PASTE } else { LONGEST_FIELD_PASTE };
         let too_long = ctx.input_mut(|input| {
-            let letters = |event: &egui::Event| match event {
+            let letters = |event: &egui::Event| {
+                let egui::Event::Paste(text) = event else { return None };
                 // As many bytes as letters at least, and counting those is free.
-                egui::Event::Paste(text) if text.len() > most => {
-                    Some(text.chars().count()).filter(|count| *count > most)
-                }
-                _ => None,
+                Some(text)
+                    .filter(|text| text.len() > most)
+                    .map(|text| text.chars().count())
+                    .filter(|count| *count > most)
             };
             let found = input.events.iter().enumerate().find_map(|(place, event)| Some((place, letters(event)?)));
             found.map(|(place, count)| {

@@ -31,13 +31,16 @@ const ZOOM_STEP: u16 = 10;
 impl TapcrossApp {
     /// Carries out one action, or asks first where it would give up work.
     pub fn run(&mut self, action: Action, ctx: &egui::Context) {
-        match action {
-            Action::GiveUp(agreed, action) if *agreed == self.at_stake().stamp() => {
+        if let Action::GiveUp(agreed, action) = action {
+            if *agreed == self.at_stake().stamp() {
                 self.carry_out(*action, Some(agreed), ctx);
+            } else {
+                self.run(*action, ctx);
             }
-            Action::GiveUp(_, action) => self.run(*action, ctx),
-            action if action.gives_up().is_some() && !self.at_stake().is_nothing() => self.ask_to_give_up(action),
-            action => self.carry_out(action, None, ctx),
+        } else if action.gives_up().is_some() && !self.at_stake().is_nothing() {
+            self.ask_to_give_up(action);
+        } else {
+            self.carry_out(action, None, ctx);
         }
         self.refresh_answer();
         self.tend_search();
@@ -66,12 +69,7 @@ impl TapcrossApp {
                 self.ask_to_replace(there_is_a_file(&path), Action::ReportTo(path));
             }
             Action::ReportTo(path) => self.report_to(&path, ctx),
-            Action::Replace(action) => match *action {
-                Action::SaveTo { path, then } => self.save_to(&path, then, ctx),
-                Action::ReportTo(path) => self.report_to(&path, ctx),
-                Action::ThrowAway(autosave) => self.throw_away(&autosave),
-                other => self.run(other, ctx),
-            },
+            Action::Replace(action) => self.replace(*action, ctx),
             Action::GiveUp(..) => self.run(action, ctx),
             Action::Units(units) => {
                 self.settings.units = units;
@@ -365,19 +363,32 @@ impl TapcrossApp {
         };
     }
 
+    /// Saves, writes or throws away, whatever file is there.
+    fn replace(&mut self, action: Action, ctx: &egui::Context) {
+        if let Action::SaveTo { path, then } = action {
+            self.save_to(&path, then, ctx);
+        } else if let Action::ReportTo(path) = action {
+            self.report_to(&path, ctx);
+        } else if let Action::ThrowAway(autosave) = action {
+            self.throw_away(&autosave);
+        } else {
+            self.run(action, ctx);
+        }
+    }
+
     /// Another machine on the ducts: a new change, or a new table for one that is there.
     fn put_machine_on(&mut self, of: Option<ChangeId>, table: BlowerTable) {
         let job = self.history.job();
         let before = of.and_then(|id| job.changes.iter().find(|change| change.id == id));
         let mut new = other_machine::replacement(job, table);
-        let edit = match before.map(|change| (change.id, &change.kind)) {
-            Some((id, ChangeKind::OtherMachine(old))) => {
+        let edit = match before.and_then(|change| Some((change.id, change.kind.particulars().machine?))) {
+            Some((id, old)) => {
                 new.coil = old.coil.clone().filter(|_| !new.table.basis.coil.is_included());
                 new.filter = old.filter.clone().filter(|_| new.table.basis.filter == PartInTest::Without);
                 new.target = new.target.or(old.target);
                 Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new)))
             }
-            _ => Edit::AddChange(ChangeKind::OtherMachine(Box::new(new))),
+            None => Edit::AddChange(ChangeKind::OtherMachine(Box::new(new))),
         };
         self.edit(edit);
         self.view.picker = None;
@@ -413,8 +424,8 @@ impl TapcrossApp {
     /// The person's own file of a table's name.
     fn kept_under(&self, name: &str) -> Option<PathBuf> {
         self.library.entries.iter().find_map(|entry| match &entry.origin {
-            Origin::Own(path) if entry.table.name == name => Some(path.clone()),
-            _ => None,
+            Origin::Own(path) => Some(path.clone()).filter(|_| entry.table.name == name),
+            Origin::Shipped(_) => None,
         })
     }
 

@@ -81,7 +81,7 @@ impl<'a> Edited<'a> {
         let mut then = now.clone();
         let done = kind.put_on(&mut then, &self.place)?;
         // Another machine brings parts of its own, and a coil in the table has no drop of its own.
-        if !matches!(done, Effect::Done) || kind.is_told_by_air() {
+        if !matches!(done, Effect::Done) || kind.particulars().is_told_by_air {
             return Ok(None);
         }
         // An element in a way has its own share of the air.
@@ -110,7 +110,7 @@ impl<'a> Edited<'a> {
     }
 
     fn taken_by_new_way(&self, kind: &ChangeKind) -> Result<Option<Airflow>, Refusal> {
-        if kind.new_way().is_none() {
+        if kind.particulars().new_way.is_none() {
             return Ok(None);
         }
         let Some(eased) = self.eased(kind)? else {
@@ -131,7 +131,7 @@ impl<'a> Edited<'a> {
     }
 
     fn new_way(&self, kind: &ChangeKind) -> Result<Option<NewWay>, Refusal> {
-        let Some((airflow, (run, grille))) = self.taken_by_new_way(kind)?.zip(kind.new_way()) else {
+        let Some((airflow, (run, grille))) = self.taken_by_new_way(kind)?.zip(kind.particulars().new_way) else {
             return Ok(None);
         };
         let at_face = opening::face_velocity(airflow, grille.face)?;
@@ -139,7 +139,7 @@ impl<'a> Edited<'a> {
     }
 
     fn by_air(&self, change: &Change) -> Option<AtBlowerAndRooms> {
-        if !change.kind.is_told_by_air() {
+        if !change.kind.particulars().is_told_by_air {
             return None;
         }
         let worth = self.answer.with_changes()?.worths.iter().find(|worth| worth.id == change.id)?;

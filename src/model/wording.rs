@@ -150,17 +150,16 @@ fn plate_sentence(running: &Running, units: UnitSystem) -> String {
         return format!("{total}; no rated maximum given");
     };
     let limit = pressure_bare(plate.limit, units);
-    let at_density = match plate.deciding {
-        Deciding::AtTableDensity if differs(plate, running, units) => {
-            format!(", at the table's air density {}", pressure_bare(plate.worse, units))
-        }
-        _ => String::new(),
+    let at_density = if plate.deciding == Deciding::AtTableDensity && differs(plate, running, units) {
+        format!(", at the table's air density {}", pressure_bare(plate.worse, units))
+    } else {
+        String::new()
     };
-    match plate.side {
-        PlateSide::AtLimit => format!("{total}{at_density}, at the plate's limit of {limit}"),
-        _ if at_density.is_empty() => format!("{total}, the plate allows {limit}"),
-        _ => format!("{total}{at_density}; the plate allows {limit}"),
+    if plate.side == PlateSide::AtLimit {
+        return format!("{total}{at_density}, at the plate's limit of {limit}");
     }
+    let stop = if at_density.is_empty() { ',' } else { ';' };
+    format!("{total}{at_density}{stop} the plate allows {limit}")
 }
 
 fn differs(plate: PlateVerdict, running: &Running, units: UnitSystem) -> bool {

@@ -68,7 +68,7 @@ fn other_readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     let others = ports.filter(|side| ![Side::Return, Side::Supply].contains(side));
     let across = screen.job.set().readings.iter().filter_map(|reading| match reading.at {
         ReadAt::Across(element) => Some(Side::Across(element)),
-        _ => None,
+        ReadAt::Port(_) | ReadAt::Total => None,
     });
     for side in others.chain(across).collect::<Vec<_>>() {
         label::caption(ui, side.name(path));

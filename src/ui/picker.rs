@@ -122,10 +122,7 @@ fn search_field(ui: &mut Ui, picker: &mut Picker, is_first: bool) -> egui::Respo
 }
 
 fn text_of(event: &Event) -> Option<&str> {
-    match event {
-        Event::Text(text) => Some(text),
-        _ => None,
-    }
+    if let Event::Text(text) = event { Some(text) } else { None }
 }
 
 /// Searches again when the words or the library have changed; the cursor begins anew with other words only.

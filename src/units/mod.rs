@@ -317,6 +317,14 @@ impl UnitSystem {
     /// Every system, in the order in which the switch steps through them.
     pub const ALL: [Self; 3] = [Self::InchPound, Self::SiLitres, Self::SiCubicMetres];
 
+    /// What belongs to this system, out of two: the inch-pound one, and the one that both SI systems share.
+    pub const fn pick<T: Copy>(self, inch_pound: T, si: T) -> T {
+        match self {
+            Self::InchPound => inch_pound,
+            Self::SiLitres | Self::SiCubicMetres => si,
+        }
+    }
+
     /// The pair of units a person recognises the system by.
     pub const fn name(self) -> &'static str {
         match self {

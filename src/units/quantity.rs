@@ -88,10 +88,7 @@ impl Quantity {
             },
             Self::Voltage => "V",
             Self::Speed => "rpm",
-            Self::Density => match units {
-                UnitSystem::InchPound => "lb/ft³",
-                UnitSystem::SiLitres | UnitSystem::SiCubicMetres => "kg/m³",
-            },
+            Self::Density => units.density_unit(),
             Self::Viscosity => "µPa·s",
             Self::Dimension => units.dimension_unit(),
             Self::Length => units.length_unit(),

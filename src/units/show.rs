@@ -2,17 +2,9 @@
 //!
 //! Rounding happens here and nowhere else; full precision is in the JSON report.
 
-mod duct;
-
-pub use duct::{
-    area, area_bare, dimension, dimension_bare, friction_rate, friction_rate_bare, friction_rate_said,
-    friction_rate_said_bare, length, length_bare, velocity, velocity_bare,
-};
-
-use crate::units::quantity::Quantity;
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, Density, HeatRate, Power, Pressure, Temperature, TemperatureRise,
-    UnitSystem,
+    Airflow, Altitude, Area, Barometer, Capacity, Density, Dimension, FrictionRate, HeatRate, Length, Power, Pressure,
+    Temperature, TemperatureRise, UnitSystem, Velocity, W_PER_TON,
 };
 
 /// The minus sign of print, as wide as a plus.
@@ -44,6 +36,72 @@ fn to_step(value: f64, step: f64) -> f64 {
     (value / step).round() * step
 }
 
+/// One row a quantity: the functions that give its unit, its number and both, then unit and number in the inch-pound system and in SI.
+macro_rules! shown {
+    ($($what:literal $of:ident: $unit:ident, $bare:ident, $with_unit:ident,
+       $inch_pound:literal $as_inch_pound:expr, $si:literal $as_si:expr;)+) => {
+        impl UnitSystem {
+            $(
+                #[doc = concat!("Unit of ", $what, ".")]
+                pub const fn $unit(self) -> &'static str {
+                    self.pick($inch_pound, $si)
+                }
+            )+
+        }
+        $(
+            #[doc = concat!("The number of ", $what, ", rounded as it is shown.")]
+            pub fn $bare(value: $of, units: UnitSystem) -> String {
+                units.pick::<fn($of) -> String>($as_inch_pound, $as_si)(value)
+            }
+
+            #[doc = concat!("The number of ", $what, " with its unit.")]
+            pub fn $with_unit(value: $of, units: UnitSystem) -> String {
+                format!("{} {}", $bare(value, units), units.$unit())
+            }
+        )+
+    };
+}
+
+shown! {
+    "a static pressure" Pressure: pressure_unit, pressure_bare, pressure,
+        "in. w.c." |drop| number(drop.in_wc(), 2), "Pa" |drop| number(drop.pa(), 0);
+    "a temperature" Temperature: temperature_unit, temperature_bare, temperature,
+        "°F" |warmth| trimmed(warmth.f(), 1), "°C" |warmth| trimmed(warmth.c(), 1);
+    "a temperature difference" TemperatureRise: rise_unit, rise_bare, rise,
+        "°F" |rise| number(rise.f(), 0), "K" |rise| number(rise.f() / 1.8, 0);
+    "a heat output" HeatRate: heat_unit, heat_bare, heat,
+        "Btu/h" |heat| number(heat.btuh(), 0), "kW" |heat| number(heat.watts() / 1000.0, 1);
+    "a height" Altitude: altitude_unit, altitude_bare, altitude,
+        "ft" |height| number(height.ft(), 0), "m" |height| number(height.m(), 0);
+    "an atmospheric pressure" Barometer: barometer_unit, barometer_bare, barometer,
+        "in. Hg" |air| number(air.in_hg(), 2), "kPa" |air| number(air.kpa(), 1);
+    "a cooling capacity" Capacity: capacity_unit, capacity_bare, capacity,
+        "ton" |cooling| tons(cooling.tons()), "kW" |cooling| number(cooling.tons() * W_PER_TON / 1000.0, 1);
+    "an air density" Density: density_unit, density_bare, density,
+        "lb/ft³" |air| number(air.lb_ft3(), 4), "kg/m³" |air| number(air.kg_m3(), 3);
+    "a side or a diameter" Dimension: dimension_unit, dimension_bare, dimension,
+        "in" |size| trimmed(size.inches(), 2), "mm" |size| number(size.mm(), 0);
+    "a duct's length" Length: length_unit, length_bare, length,
+        "ft" |length| trimmed(length.ft(), 1), "m" |length| trimmed(length.m(), 2);
+    "a cross-section or a face" Area: area_unit, area_bare, area,
+        "in²" |area| number(area.in2(), 0), "m²" |area| number(area.m2(), 3);
+    "an air velocity" Velocity: velocity_unit, velocity_bare, velocity,
+        "fpm" |air| number(to_step(air.fpm(), 5.0), 0), "m/s" |air| number(air.m_s(), 2);
+    "friction along a duct" FrictionRate: friction_rate_unit, friction_rate_bare, friction_rate,
+        "in. w.c./100 ft" |rate| number(rate.in_wc_100ft(), 3), "Pa/m" |rate| number(rate.pa_m(), 2);
+}
+
+/// Tons, with ½.
+fn tons(tons: f64) -> String {
+    // What is shown as 3.5 is shown as 3½, and what is a little more is no other text.
+    let shown = to_step(tons, 0.01);
+    let whole = shown.trunc();
+    if ((shown - whole) - 0.5).abs() >= 1e-9 {
+        return trimmed(tons, 2);
+    }
+    if whole > 0.0 { format!("{}½", number(whole, 0)) } else { "½".to_owned() }
+}
+
 impl UnitSystem {
     /// Unit of airflow.
     pub const fn airflow_unit(self) -> &'static str {
@@ -51,62 +109,6 @@ impl UnitSystem {
             Self::InchPound => "cfm",
             Self::SiLitres => "L/s",
             Self::SiCubicMetres => "m³/h",
-        }
-    }
-
-    /// Unit of static pressure.
-    pub const fn pressure_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "in. w.c.",
-            _ => "Pa",
-        }
-    }
-
-    /// Unit of temperature.
-    pub const fn temperature_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "°F",
-            _ => "°C",
-        }
-    }
-
-    /// Unit of a temperature difference.
-    pub const fn rise_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "°F",
-            _ => "K",
-        }
-    }
-
-    /// Unit of heat output.
-    pub const fn heat_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "Btu/h",
-            _ => "kW",
-        }
-    }
-
-    /// Unit of height.
-    pub const fn altitude_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "ft",
-            _ => "m",
-        }
-    }
-
-    /// Unit of atmospheric pressure.
-    pub const fn barometer_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "in. Hg",
-            _ => "kPa",
-        }
-    }
-
-    /// Unit of cooling capacity.
-    pub const fn capacity_unit(self) -> &'static str {
-        match self {
-            Self::InchPound => "ton",
-            _ => "kW",
         }
     }
 
@@ -130,26 +132,17 @@ impl UnitSystem {
 
     /// A pressure as a bare number of this system's unit, unrounded.
     pub const fn pressure_number(self, pressure: Pressure) -> f64 {
-        match self {
-            Self::InchPound => pressure.in_wc(),
-            _ => pressure.pa(),
-        }
-    }
-
-    /// The pressure of a bare number of this system's unit.
-    pub const fn pressure_of(self, number: f64) -> Pressure {
-        match self {
-            Self::InchPound => Pressure::from_in_wc(number),
-            _ => Pressure::from_pa(number),
-        }
+        self.pick(pressure.in_wc(), pressure.pa())
     }
 
     /// Decimals of a shown pressure.
     pub const fn pressure_decimals(self) -> usize {
-        match self {
-            Self::InchPound => 2,
-            _ => 0,
-        }
+        self.pick(2, 0)
+    }
+
+    /// The pressure of a bare number of this system's unit.
+    pub const fn pressure_of(self, number: f64) -> Pressure {
+        self.pick(Pressure::from_in_wc(number), Pressure::from_pa(number))
     }
 }
 
@@ -177,19 +170,9 @@ pub fn airflow_exact(airflow: Airflow, units: UnitSystem) -> String {
     trimmed(units.airflow_number(airflow), 1)
 }
 
-/// A pressure's number, to 0.01 in. w.c. or 1 Pa.
-pub fn pressure_bare(pressure: Pressure, units: UnitSystem) -> String {
-    number(units.pressure_number(pressure), units.pressure_decimals())
-}
-
-/// A pressure with its unit.
-pub fn pressure(pressure: Pressure, units: UnitSystem) -> String {
-    format!("{} {}", pressure_bare(pressure, units), units.pressure_unit())
-}
-
 /// A port reading's number with its sign always shown.
 pub fn pressure_signed(pressure: Pressure, units: UnitSystem) -> String {
-    let bare = number(units.pressure_number(pressure), units.pressure_decimals());
+    let bare = pressure_bare(pressure, units);
     if bare.starts_with(MINUS) || pressure <= Pressure::ZERO { bare } else { format!("+{bare}") }
 }
 
@@ -201,10 +184,8 @@ pub fn airflow_signed(airflow: Airflow, units: UnitSystem) -> String {
 
 /// A pressure to the digits that a fine manometer gives, for fields that a person typed.
 pub fn pressure_exact(pressure: Pressure, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => at_least(pressure.in_wc(), 2, 4),
-        _ => trimmed(pressure.pa(), 1),
-    }
+    let (least, most) = units.pick((2, 4), (0, 1));
+    at_least(units.pressure_number(pressure), least, most)
 }
 
 /// A number with up to `most` decimals, of which trailing zeros past `least` are left out.
@@ -213,7 +194,7 @@ fn at_least(value: f64, least: usize, most: usize) -> String {
     while text.ends_with('0') && text.len() - text.find('.').unwrap_or(text.len()) > least + 1 {
         text.pop();
     }
-    text
+    text.trim_end_matches('.').to_owned()
 }
 
 /// A number without trailing zeros.
@@ -226,109 +207,19 @@ pub fn without_trailing_zeros(text: &str) -> &str {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }
 }
 
-/// A temperature with its unit.
-pub fn temperature(temperature: Temperature, units: UnitSystem) -> String {
-    format!("{} {}", temperature_bare(temperature, units), units.temperature_unit())
-}
-
-/// A temperature's number.
-pub fn temperature_bare(temperature: Temperature, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => trimmed(temperature.f(), 1),
-        _ => trimmed(temperature.c(), 1),
-    }
-}
-
-/// A temperature difference's number, to one degree.
-pub fn rise_bare(rise: TemperatureRise, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => number(rise.f(), 0),
-        _ => number(rise.f() / 1.8, 0),
-    }
-}
-
-/// A temperature difference with its unit.
-pub fn rise(rise: TemperatureRise, units: UnitSystem) -> String {
-    format!("{} {}", rise_bare(rise, units), units.rise_unit())
-}
-
-/// A heat output's number.
-pub fn heat_bare(heat: HeatRate, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => number(heat.btuh(), 0),
-        _ => number(heat.watts() / 1000.0, 1),
-    }
-}
-
-/// A heat output with its unit.
-pub fn heat(heat: HeatRate, units: UnitSystem) -> String {
-    format!("{} {}", heat_bare(heat, units), units.heat_unit())
-}
-
-/// A height's number.
-pub fn altitude_bare(altitude: Altitude, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => number(altitude.ft(), 0),
-        _ => number(altitude.m(), 0),
-    }
-}
-
-/// A height with its unit.
-pub fn altitude(altitude: Altitude, units: UnitSystem) -> String {
-    format!("{} {}", altitude_bare(altitude, units), units.altitude_unit())
-}
-
-/// An atmospheric pressure's number.
-pub fn barometer_bare(pressure: Barometer, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => number(pressure.in_hg(), 2),
-        _ => number(pressure.kpa(), 1),
-    }
-}
-
-/// An atmospheric pressure with its unit.
-pub fn barometer(pressure: Barometer, units: UnitSystem) -> String {
-    format!("{} {}", barometer_bare(pressure, units), units.barometer_unit())
-}
-
-/// A cooling capacity's number, in tons (with ½) or kilowatts.
-pub fn capacity_bare(capacity: Capacity, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => {
-            // What is shown as 3.5 is shown as 3½, and what is a little more is no other text.
-            let tons = to_step(capacity.tons(), 0.01);
-            let whole = tons.trunc();
-            if ((tons - whole) - 0.5).abs() < 1e-9 {
-                if whole > 0.0 { format!("{}½", number(whole, 0)) } else { "½".to_owned() }
-            } else {
-                trimmed(capacity.tons(), 2)
-            }
-        }
-        _ => number(capacity.tons() * crate::units::W_PER_TON / 1000.0, 1),
-    }
-}
-
-/// A cooling capacity with its unit.
-pub fn capacity(capacity: Capacity, units: UnitSystem) -> String {
-    format!("{} {}", capacity_bare(capacity, units), units.capacity_unit())
-}
-
 /// A power's number, rounded to 5 W.
 pub fn power_bare(power: Power) -> String {
     number(to_step(power.watts(), 5.0), 0)
 }
 
-/// An air density's number.
-pub fn density_bare(density: Density, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => number(density.lb_ft3(), 4),
-        _ => number(density.kg_m3(), 3),
-    }
+/// The number of a friction rate that was read, to 0.01 in. w.c. a hundred feet or 0.01 Pa a metre.
+pub fn friction_rate_said_bare(rate: FrictionRate, units: UnitSystem) -> String {
+    number(units.pick(rate.in_wc_100ft(), rate.pa_m()), 2)
 }
 
-/// An air density with its unit.
-pub fn density(density: Density, units: UnitSystem) -> String {
-    Quantity::Density.written(density.lb_ft3(), units)
+/// A friction rate as people say it: "0.08 per 100 ft" beside a static in inches, "0.65 Pa/m".
+pub fn friction_rate_said(rate: FrictionRate, units: UnitSystem) -> String {
+    format!("{} {}", friction_rate_said_bare(rate, units), units.pick("per 100 ft", units.friction_rate_unit()))
 }
 
 /// A fraction as a whole percentage.
@@ -371,5 +262,27 @@ mod tests {
     fn nothing_is_ever_minus_zero() {
         assert_eq!(number(-0.001, 2), "0.00");
         assert_eq!(number(-1234.5, 1), "−1,234.5");
+    }
+
+    #[test]
+    fn duct_quantities_are_shown_in_both_systems() {
+        let (ip, si) = (UnitSystem::InchPound, UnitSystem::SiLitres);
+        let cases = [
+            (dimension(Dimension::from_in(14.0), ip), "14 in"),
+            (dimension(Dimension::from_in(14.0), si), "356 mm"),
+            (length(Length::from_ft(25.5), ip), "25.5 ft"),
+            (length(Length::from_ft(25.0), si), "7.62 m"),
+            (area(Area::from_in2(400.0), ip), "400 in²"),
+            (area(Area::from_in2(400.0), si), "0.258 m²"),
+            (velocity(Velocity::from_fpm(733.4), ip), "735 fpm"),
+            (velocity(Velocity::from_m_s(3.66), si), "3.66 m/s"),
+            (friction_rate(FrictionRate::from_in_wc_100ft(0.08), ip), "0.080 in. w.c./100 ft"),
+            (friction_rate(FrictionRate::from_pa_m(0.8), si), "0.80 Pa/m"),
+            (friction_rate_said(FrictionRate::from_in_wc_100ft(0.08), ip), "0.08 per 100 ft"),
+            (friction_rate_said(FrictionRate::from_pa_m(0.8), si), "0.80 Pa/m"),
+        ];
+        for (shown, expected) in cases {
+            assert_eq!(shown, expected);
+        }
     }
 }

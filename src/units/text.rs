@@ -2,13 +2,9 @@
 //!
 //! A number without a unit is meant in the units shown; one with a unit is meant in that unit.
 
-mod duct;
-
-pub use duct::{area, dimension, friction_rate, length, velocity};
-
 use crate::units::{
-    Airflow, Altitude, Barometer, Capacity, HeatRate, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
-    Voltage,
+    Airflow, Altitude, Area, Barometer, Capacity, Dimension, FrictionRate, HeatRate, Length, Power, Pressure,
+    Temperature, TemperatureRise, UnitSystem, Velocity, Voltage, W_PER_TON,
 };
 
 /// Which sign a person typed.
@@ -173,14 +169,25 @@ fn plain_digits(digits: &str, comma: Comma) -> Option<String> {
     }
 }
 
-fn quantity<T>(
-    text: &str,
-    comma: Comma,
-    takes: &'static str,
-    convert: impl Fn(&str, f64) -> Option<T>,
-) -> Result<T, TextError> {
-    let typed = number(text, comma)?;
-    convert(&typed.unit, typed.value).ok_or(TextError::WrongUnit { typed: typed.unit, takes })
+/// One row a quantity: the function that reads it, what a comma means in it, the units that it takes, and what a number of each makes; without a unit it is meant in the unit of the system shown.
+macro_rules! read {
+    ($($(#[$doc:meta])+ $vis:vis $name:ident -> $of:ident, $comma:ident, $takes:literal,
+       $($bare:literal)|+ => $inch_pound:expr, $si:expr,
+       { $($($unit:literal)|+ => $made:expr),+ $(,)? })+) => {$(
+        $(#[$doc])+
+        ///
+        /// # Errors
+        /// See [`TextError`].
+        $vis fn $name(text: &str, units: UnitSystem) -> Result<$of, TextError> {
+            let typed = number(text, Comma::$comma)?;
+            let make: fn(f64) -> $of = match typed.unit.as_str() {
+                $($bare)|+ => units.pick($inch_pound as fn(f64) -> $of, $si),
+                $($($unit)|+ => $made,)+
+                _ => return Err(TextError::WrongUnit { typed: typed.unit, takes: $takes }),
+            };
+            Ok(make(typed.value))
+        }
+    )+};
 }
 
 /// A pressure with the sign that was typed.
@@ -224,100 +231,97 @@ pub fn pressure(text: &str, units: UnitSystem) -> Result<Pressure, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn airflow(text: &str, units: UnitSystem) -> Result<Airflow, TextError> {
-    quantity(text, Comma::Thousands, "cfm, L/s or m³/h", |unit, value| match unit {
-        "cfm" | "ft3/min" | "ft³/min" | "scfm" => Some(Airflow::from_cfm(value)),
-        "l/s" | "lps" | "ls" => Some(Airflow::from_lps(value)),
-        "m3/h" | "m³/h" | "m3h" | "cmh" => Some(Airflow::from_lps(value / 3.6)),
-        "" => Some(match units {
-            UnitSystem::InchPound => Airflow::from_cfm(value),
-            UnitSystem::SiLitres => Airflow::from_lps(value),
-            UnitSystem::SiCubicMetres => Airflow::from_lps(value / 3.6),
-        }),
-        _ => None,
-    })
+    let typed = number(text, Comma::Thousands)?;
+    let meant = match typed.unit.as_str() {
+        "cfm" | "ft3/min" | "ft³/min" | "scfm" => UnitSystem::InchPound,
+        "l/s" | "lps" | "ls" => UnitSystem::SiLitres,
+        "m3/h" | "m³/h" | "m3h" | "cmh" => UnitSystem::SiCubicMetres,
+        "" => units,
+        _ => return Err(TextError::WrongUnit { typed: typed.unit, takes: "cfm, L/s or m³/h" }),
+    };
+    Ok(meant.airflow_of(typed.value))
 }
 
-/// A temperature.
-///
-/// # Errors
-/// See [`TextError`].
-pub fn temperature(text: &str, units: UnitSystem) -> Result<Temperature, TextError> {
-    quantity(text, Comma::Thousands, "°F or °C", |unit, value| match unit {
-        "°f" | "f" | "ºf" => Some(Temperature::from_f(value)),
-        "°c" | "c" | "ºc" => Some(Temperature::from_c(value)),
-        "" | "°" => Some(match units {
-            UnitSystem::InchPound => Temperature::from_f(value),
-            _ => Temperature::from_c(value),
-        }),
-        _ => None,
-    })
+read! {
+    /// A temperature.
+    pub temperature -> Temperature, Thousands, "°F or °C", "" | "°" => Temperature::from_f, Temperature::from_c, {
+        "°f" | "f" | "ºf" => Temperature::from_f,
+        "°c" | "c" | "ºc" => Temperature::from_c,
+    }
+    /// A temperature difference.
+    pub temperature_rise -> TemperatureRise, Thousands, "°F or K", "" | "°" => TemperatureRise::from_f, kelvins, {
+        "°f" | "f" => TemperatureRise::from_f,
+        "°c" | "c" | "k" => kelvins,
+    }
+    /// A height.
+    pub altitude -> Altitude, Thousands, "ft or m", "" => Altitude::from_ft, Altitude::from_m, {
+        "ft" | "feet" | "'" | "′" => Altitude::from_ft,
+        "m" | "metres" | "meters" => Altitude::from_m,
+    }
+    /// An atmospheric pressure.
+    pub barometer -> Barometer, Thousands, "in. Hg, hPa or kPa", "" => Barometer::from_in_hg, Barometer::from_kpa, {
+        "inhg" | "in" | "\"hg" => Barometer::from_in_hg,
+        "kpa" => Barometer::from_kpa,
+        "hpa" | "mbar" | "mb" => |value| Barometer::from_kpa(value / 10.0),
+    }
+    /// A heat output.
+    pub heat_rate -> HeatRate, Thousands, "Btu/h or kW", "" => HeatRate::from_btuh, kilowatts, {
+        "btu/h" | "btuh" | "btu" => HeatRate::from_btuh,
+        "kbtu/h" | "kbtuh" | "kbtu" | "mbh" => |value| HeatRate::from_btuh(value * 1000.0),
+        "kw" => kilowatts,
+        "w" => HeatRate::from_watts,
+    }
+    /// A side or a diameter: inches without a unit, millimetres in SI.
+    pub dimension -> Dimension, Thousands, "in, ft, mm, cm or m", "" => Dimension::from_in, Dimension::from_mm, {
+        "in" | "inch" | "inches" | "\"" | "″" => Dimension::from_in,
+        "ft" | "feet" | "'" | "′" => Dimension::from_ft,
+        "mm" => Dimension::from_mm,
+        "cm" => |value| Dimension::from_mm(value * 10.0),
+        "m" => Dimension::from_m,
+    }
+    /// A duct's length: feet without a unit, metres in SI.
+    pub length -> Length, Thousands, "ft, in or m", "" => Length::from_ft, Length::from_m, {
+        "ft" | "feet" | "'" | "′" => Length::from_ft,
+        "in" | "inch" | "inches" | "\"" | "″" => |value| Length::from_ft(value / 12.0),
+        "m" | "metres" | "meters" => Length::from_m,
+    }
+    /// A cross-section or a face: square inches without a unit, square metres in SI.
+    pub area -> Area, Thousands, "in², ft², cm² or m²", "" => Area::from_in2, Area::from_m2, {
+        "in²" | "in2" | "sqin" => Area::from_in2,
+        "ft²" | "ft2" | "sqft" => Area::from_ft2,
+        "cm²" | "cm2" => |value| Area::from_m2(value / 10_000.0),
+        "m²" | "m2" => Area::from_m2,
+    }
+    /// An air velocity: feet a minute without a unit, metres a second in SI.
+    pub velocity -> Velocity, Thousands, "fpm or m/s", "" => Velocity::from_fpm, Velocity::from_m_s, {
+        "fpm" | "ft/min" => Velocity::from_fpm,
+        "m/s" | "ms" => Velocity::from_m_s,
+    }
+    /// A friction rate: inches of water a hundred feet without a unit, pascals a metre in SI.
+    pub friction_rate -> FrictionRate, Decimal, "in. w.c./100 ft or Pa/m",
+        "" => FrictionRate::from_in_wc_100ft, FrictionRate::from_pa_m, {
+        "in/100ft" | "inwc/100ft" | "inwg/100ft" | "iwc/100ft" => FrictionRate::from_in_wc_100ft,
+        "pa/m" => FrictionRate::from_pa_m,
+    }
+    /// A cooling capacity as its number is spelled with a point.
+    plain_capacity -> Capacity, Thousands, "ton, Btu/h or kW", "" => Capacity::from_tons, tons_of_kilowatts, {
+        "ton" | "tons" | "t" => Capacity::from_tons,
+        "btu/h" | "btuh" => |value| Capacity::from_tons(value / 12_000.0),
+        "kbtu/h" | "kbtuh" | "kbtu" | "mbh" => |value| Capacity::from_tons(value / 12.0),
+        "kw" => tons_of_kilowatts,
+    }
 }
 
-/// A temperature difference.
-///
-/// # Errors
-/// See [`TextError`].
-pub fn temperature_rise(text: &str, units: UnitSystem) -> Result<TemperatureRise, TextError> {
-    quantity(text, Comma::Thousands, "°F or K", |unit, value| match unit {
-        "°f" | "f" => Some(TemperatureRise::from_f(value)),
-        "°c" | "c" | "k" => Some(TemperatureRise::from_f(value * 1.8)),
-        "" | "°" => Some(match units {
-            UnitSystem::InchPound => TemperatureRise::from_f(value),
-            _ => TemperatureRise::from_f(value * 1.8),
-        }),
-        _ => None,
-    })
+const fn kelvins(value: f64) -> TemperatureRise {
+    TemperatureRise::from_f(value * 1.8)
 }
 
-/// A height.
-///
-/// # Errors
-/// See [`TextError`].
-pub fn altitude(text: &str, units: UnitSystem) -> Result<Altitude, TextError> {
-    quantity(text, Comma::Thousands, "ft or m", |unit, value| match unit {
-        "ft" | "feet" | "'" | "′" => Some(Altitude::from_ft(value)),
-        "m" | "metres" | "meters" => Some(Altitude::from_m(value)),
-        "" => Some(match units {
-            UnitSystem::InchPound => Altitude::from_ft(value),
-            _ => Altitude::from_m(value),
-        }),
-        _ => None,
-    })
+const fn kilowatts(value: f64) -> HeatRate {
+    HeatRate::from_watts(value * 1000.0)
 }
 
-/// An atmospheric pressure.
-///
-/// # Errors
-/// See [`TextError`].
-pub fn barometer(text: &str, units: UnitSystem) -> Result<Barometer, TextError> {
-    quantity(text, Comma::Thousands, "in. Hg, hPa or kPa", |unit, value| match unit {
-        "inhg" | "in" | "\"hg" => Some(Barometer::from_in_hg(value)),
-        "kpa" => Some(Barometer::from_kpa(value)),
-        "hpa" | "mbar" | "mb" => Some(Barometer::from_kpa(value / 10.0)),
-        "" => Some(match units {
-            UnitSystem::InchPound => Barometer::from_in_hg(value),
-            _ => Barometer::from_kpa(value),
-        }),
-        _ => None,
-    })
-}
-
-/// A heat output.
-///
-/// # Errors
-/// See [`TextError`].
-pub fn heat_rate(text: &str, units: UnitSystem) -> Result<HeatRate, TextError> {
-    quantity(text, Comma::Thousands, "Btu/h or kW", |unit, value| match unit {
-        "btu/h" | "btuh" | "btu" => Some(HeatRate::from_btuh(value)),
-        "kbtu/h" | "kbtuh" | "kbtu" | "mbh" => Some(HeatRate::from_btuh(value * 1000.0)),
-        "kw" => Some(HeatRate::from_watts(value * 1000.0)),
-        "w" => Some(HeatRate::from_watts(value)),
-        "" => Some(match units {
-            UnitSystem::InchPound => HeatRate::from_btuh(value),
-            _ => HeatRate::from_watts(value * 1000.0),
-        }),
-        _ => None,
-    })
+const fn tons_of_kilowatts(value: f64) -> Capacity {
+    Capacity::from_tons(value * 1000.0 / W_PER_TON)
 }
 
 /// A cooling capacity: tons, "3½", "42 kBtu/h", "12.3 kW"; kilowatts without a unit in SI.
@@ -325,18 +329,16 @@ pub fn heat_rate(text: &str, units: UnitSystem) -> Result<HeatRate, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn capacity(text: &str, units: UnitSystem) -> Result<Capacity, TextError> {
-    let spelled = text.replace('½', ".5").replace('¼', ".25").replace('¾', ".75");
-    quantity(&spelled, Comma::Thousands, "ton, Btu/h or kW", |unit, value| match unit {
-        "ton" | "tons" | "t" => Some(Capacity::from_tons(value)),
-        "btu/h" | "btuh" => Some(Capacity::from_tons(value / 12_000.0)),
-        "kbtu/h" | "kbtuh" | "kbtu" | "mbh" => Some(Capacity::from_tons(value / 12.0)),
-        "kw" => Some(Capacity::from_tons(value * 1000.0 / crate::units::W_PER_TON)),
-        "" => Some(match units {
-            UnitSystem::InchPound => Capacity::from_tons(value),
-            _ => Capacity::from_tons(value * 1000.0 / crate::units::W_PER_TON),
-        }),
-        _ => None,
-    })
+    plain_capacity(&text.replace('½', ".5").replace('¼', ".25").replace('¾', ".75"), units)
+}
+
+/// A number of one unit, or of another with its factor.
+fn of_units(text: &str, takes: &'static str, units: &[(&str, f64)]) -> Result<f64, TextError> {
+    let typed = number(text, Comma::Thousands)?;
+    match units.iter().find(|(unit, _)| typed.unit == *unit) {
+        Some((_, factor)) => Ok(typed.value * factor),
+        None => Err(TextError::WrongUnit { typed: typed.unit, takes }),
+    }
 }
 
 /// An electric power in watts.
@@ -344,11 +346,7 @@ pub fn capacity(text: &str, units: UnitSystem) -> Result<Capacity, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn power(text: &str) -> Result<Power, TextError> {
-    quantity(text, Comma::Thousands, "W or kW", |unit, value| match unit {
-        "w" | "" => Some(Power::from_watts(value)),
-        "kw" => Some(Power::from_watts(value * 1000.0)),
-        _ => None,
-    })
+    of_units(text, "W or kW", &[("w", 1.0), ("", 1.0), ("kw", 1000.0)]).map(Power::from_watts)
 }
 
 /// A supply voltage.
@@ -356,10 +354,7 @@ pub fn power(text: &str) -> Result<Power, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn voltage(text: &str) -> Result<Voltage, TextError> {
-    quantity(text, Comma::Thousands, "V", |unit, value| match unit {
-        "v" | "" => Some(Voltage::from_volts(value)),
-        _ => None,
-    })
+    of_units(text, "V", &[("v", 1.0), ("", 1.0)]).map(Voltage::from_volts)
 }
 
 /// A share in percent, as a fraction of one.
@@ -367,10 +362,7 @@ pub fn voltage(text: &str) -> Result<Voltage, TextError> {
 /// # Errors
 /// See [`TextError`].
 pub fn percent(text: &str) -> Result<f64, TextError> {
-    quantity(text, Comma::Thousands, "%", |unit, value| match unit {
-        "%" | "" => Some(value / 100.0),
-        _ => None,
-    })
+    of_units(text, "%", &[("%", 1.0), ("", 1.0)]).map(|percent| percent / 100.0)
 }
 
 #[cfg(test)]
@@ -443,5 +435,25 @@ mod tests {
             let error = pressure(text, UnitSystem::InchPound).unwrap_err();
             assert_eq!(error.to_string(), sentence);
         }
+    }
+
+    #[test]
+    fn duct_quantities_are_taken_in_any_of_their_units() {
+        let units = UnitSystem::InchPound;
+        let near = |value: f64, expected: f64| assert!((value - expected).abs() < 1e-9, "{value} is not {expected}");
+        near(dimension("14", units).unwrap().inches(), 14.0);
+        near(dimension("14,5\"", units).unwrap().inches(), 14.5);
+        near(dimension("254 mm", units).unwrap().inches(), 10.0);
+        near(dimension("254", UnitSystem::SiLitres).unwrap().inches(), 10.0);
+        near(length("1,000 ft", units).unwrap().ft(), 1000.0);
+        near(area("2 ft²", units).unwrap().in2(), 288.0);
+        near(velocity("1 m/s", units).unwrap().m_s(), 1.0);
+        near(friction_rate("0.08 in. w.c./100 ft", units).unwrap().in_wc_100ft(), 0.08);
+    }
+
+    #[test]
+    fn a_size_in_the_wrong_unit_gets_a_sentence() {
+        let error = dimension("14 cfm", UnitSystem::InchPound).unwrap_err();
+        assert_eq!(error.to_string(), "\"cfm\" is no unit of this field; it takes in, ft, mm, cm or m");
     }
 }

@@ -35,7 +35,7 @@ pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
             "units.pressure is InchesOfWater, but the table has a pressure of {}: does the file mean Pascals?",
             number(top)
         )),
-        _ => Ok(()),
+        PressureUnit::Pascals | PressureUnit::InchesOfWater => Ok(()),
     }
 }
 

@@ -82,10 +82,7 @@ fn part(dto: DropDto) -> Result<DropData, Fault> {
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
 pub(super) fn machines(changes: &[Change]) -> impl Iterator<Item = &BlowerTable> {
-    changes.iter().filter_map(|change| match &change.kind {
-        ChangeKind::OtherMachine(new) => Some(&new.table),
-        _ => None,
-    })
+    changes.iter().filter_map(|change| Some(&change.kind.particulars().machine?.table))
 }
 
 /// One change of a list, for the file; another machine is named by its number among [`machines`].

@@ -208,14 +208,37 @@ pub trait Kind: Sized {
         Ok(None)
     }
 
-    /// The run and the grille of a way that it lays anew.
-    fn new_way(&self) -> Option<(Run, Opening)> {
-        None
+    /// What else is asked of some kinds.
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars::default()
     }
+}
 
+/// What is asked of some kinds of change; most have nothing of it.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Particulars<'a> {
+    /// The machine that it puts on the ducts.
+    pub machine: Option<&'a Replacement>,
+    /// The call that it runs.
+    pub call: Option<Call>,
+    /// The tap that it runs, by its name.
+    pub tap: Option<&'a str>,
+    /// The coil whose state it changes: the table's own drop counts where that coil is part of it.
+    pub coil: Option<ElementId>,
+    /// The run and the grille of a way that it lays anew.
+    pub new_way: Option<(Run, Opening)>,
+    /// True where a new part takes the place of the one that it is on.
+    pub replaces_part: bool,
+    /// True where it touches all that stands before the blower.
+    pub touches_return: bool,
     /// True where airflow at the blower and in the rooms say what it does, and not the drop of its part.
-    fn is_told_by_air(&self) -> bool {
-        false
+    pub is_told_by_air: bool,
+}
+
+impl Particulars<'_> {
+    /// True where another curve of a table runs, of which nothing is in doubt but the readings.
+    pub const fn is_by_table(&self) -> bool {
+        self.machine.is_some() || self.call.is_some() || self.tap.is_some()
     }
 }
 

@@ -34,7 +34,7 @@ pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
                 .map(|row| Row {
                     cell: match &row.cell {
                         Cell::Airflow(airflow, note) => Cell::Airflow(*airflow * factor, note.clone()),
-                        gap => gap.clone(),
+                        gap @ (Cell::NotGiven | Cell::NotAllowed(_)) => gap.clone(),
                     },
                     ..row.clone()
                 })

@@ -129,7 +129,7 @@ fn notes(rows: &[Row]) -> Vec<(Pressure, String)> {
     rows.iter()
         .filter_map(|row| match &row.cell {
             Cell::Airflow(_, Some(note)) => Some((row.esp, note.clone())),
-            _ => None,
+            Cell::Airflow(_, None) | Cell::NotGiven | Cell::NotAllowed(_) => None,
         })
         .collect()
 }

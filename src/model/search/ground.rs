@@ -1,9 +1,9 @@
 //! What every set of changes is made of, worked out once: changes that touch the same parts make a group, and each group's own sets are worked out before whole sets are put together.
 
-use crate::model::change::{Role, Stage};
+use crate::model::change::{Particulars, Role, Stage};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::HeatStage;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherTap};
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
@@ -113,9 +113,8 @@ impl<'a> Ground<'a> {
     fn lay_out_parts(&mut self, found: &Found<'a>) {
         let mut parts = self.base.parts.clone();
         for (held, members) in touching(self.job, self.conditions & !self.always, &parts) {
-            let takes_return =
-                members.iter().any(|index| matches!(self.job.changes[*index].kind, ChangeKind::PanelOff { .. }));
-            let is_own = |part: &Part| part.holds_any(&held) || (takes_return && part.before_blower);
+            let touches_return = members.iter().any(|index| self.asked(*index).touches_return);
+            let is_own = |part: &Part| part.holds_any(&held) || (touches_return && part.before_blower);
             let (own, rest) = parts.into_iter().partition(is_own);
             parts = rest;
             let group = self.group(found, members, own);
@@ -166,12 +165,17 @@ impl<'a> Ground<'a> {
     fn look_for_taps(&mut self) {
         let job = self.job;
         for (index, change) in job.changes.iter().enumerate() {
-            if let ChangeKind::OtherTap(OtherTap { tap: name }) = &change.kind
+            if let Some(name) = change.kind.particulars().tap
                 && let Err(sentence) = tap_named(self.base.table, name)
             {
                 self.refuse(index, sentence);
             }
         }
+    }
+
+    /// What is asked of one change.
+    fn asked(&self, index: usize) -> Particulars<'a> {
+        self.job.changes[index].kind.particulars()
     }
 
     pub(super) fn changes(&self) -> usize {
@@ -193,10 +197,7 @@ impl<'a> Ground<'a> {
 
     /// The tap that runs with a set, and its curve.
     fn tap(&self, mask: u32) -> Option<(usize, &Tap)> {
-        let named = bits(mask).find_map(|index| match &self.job.changes[index].kind {
-            ChangeKind::OtherTap(OtherTap { tap: name }) => tap_named(self.base.table, name).ok(),
-            _ => None,
-        });
+        let named = bits(mask).find_map(|index| tap_named(self.base.table, self.asked(index).tap?).ok());
         let index = named.unwrap_or(self.base.in_use);
         Some((index, self.taps.get(index)?))
     }
@@ -247,8 +248,8 @@ impl<'a> Ground<'a> {
         let is_too_much = tap.highest_for_high.is_some_and(|highest| high / ratio < highest * (1.0 - CLEAR));
         match (is_short, is_too_much) {
             (true, _) => Err(Refusal::Short),
-            (_, true) => Err(Refusal::TooMuch),
-            _ => Ok(()),
+            (false, true) => Err(Refusal::TooMuch),
+            (false, false) => Ok(()),
         }
     }
 
@@ -324,7 +325,7 @@ fn tap(shape: TapShape, target: &TargetBand) -> Tap {
 fn curve(shape: &TapShape) -> Option<&TapCurve> {
     match shape {
         TapShape::Curve(curve) => Some(curve),
-        _ => None,
+        TapShape::Single(_) | TapShape::Unusable => None,
     }
 }
 
@@ -339,9 +340,8 @@ fn is_condition(change: &Change) -> bool {
 
 /// Conditions that take hold of parts among the fixes: a filter loaded after it was replaced is the new one, loaded.
 fn is_of_parts(change: &Change, found: &Found<'_>) -> bool {
-    let is_of_table =
-        |kind: &ChangeKind| matches!(kind, ChangeKind::OtherCoilState(coil) if found.is_inside(coil.element));
-    is_condition(change) && change.kind.stage() >= Stage::State && !is_of_table(&change.kind)
+    let is_of_table = change.kind.particulars().coil.is_some_and(|coil| found.is_inside(coil));
+    is_condition(change) && change.kind.stage() >= Stage::State && !is_of_table
 }
 
 fn bits_where(changes: &[Change], holds: impl Fn(&Change) -> bool) -> u32 {
@@ -376,7 +376,7 @@ fn touching(job: &Job, conditions: u32, parts: &[Part]) -> Vec<(Vec<ElementId>, 
         let Some(index) = job.changes.iter().position(|other| std::ptr::eq(other, change)) else {
             continue;
         };
-        if conditions >> index & 1 == 1 || matches!(change.kind, ChangeKind::OtherTap(_)) {
+        if conditions >> index & 1 == 1 || change.kind.particulars().tap.is_some() {
             continue;
         }
         let mut held = whole_parts(parts, change.kind.takes_hold_of(&job.path));

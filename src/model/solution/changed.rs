@@ -112,7 +112,7 @@ impl<'a> Found<'a> {
     fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<String> {
         let element = change.kind.element()?;
         let is_replaced =
-            |later: &&Change| matches!(later.kind, ChangeKind::ByData { .. }) && later.kind.element() == Some(element);
+            |later: &&Change| later.kind.particulars().replaces_part && later.kind.element() == Some(element);
         after_it.iter().any(is_replaced).then(|| {
             let name = self.inputs.job.path.name_of(element).unwrap_or_default().to_lowercase();
             format!("The {name} is replaced by its data after this, and nothing of this is left; move it down to do it to the new one")

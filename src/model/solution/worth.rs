@@ -4,7 +4,7 @@
 
 use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind};
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::{Changed, Found};
@@ -85,7 +85,7 @@ fn with_change_doubt(
     mut spreads: Spreads,
 ) -> Spreads {
     let before: Vec<Option<Crossing>> = if changed.replacement.is_some() {
-        let only = |change: &&Change| change.is_on() && matches!(change.kind, ChangeKind::OtherMachine(_));
+        let only = |change: &&Change| change.is_on() && change.kind.particulars().machine.is_some();
         let machine = found.with(found.inputs.job.changes.iter().filter(only), |_, _| {});
         machine.crossings().into_iter().map(Result::ok).collect()
     } else {
@@ -124,8 +124,7 @@ fn worth(found: &Found<'_>, change: &Change) -> Worth {
         gain.ok_or_else(|| "The table has no such tap".to_owned())
     });
     let rooms = rooms.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
-    let is_of_path =
-        !matches!(change.kind, ChangeKind::OtherTap(_) | ChangeKind::OtherCall(_) | ChangeKind::OtherMachine(_));
+    let is_of_path = !change.kind.particulars().is_by_table();
     let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(gain.least));
     Worth { id: change.id, gain, to_rooms: rooms, spread }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::model::facts::air::BlowerAir;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{ChangeId, ChangeKind, Replacement};
+use crate::model::facts::change::{ChangeId, Replacement};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::Standing;
 use crate::model::facts::target::TargetBand;
@@ -51,9 +51,9 @@ impl Blower {
     /// The other machine of the job, where one is on these ducts, with the change that brought it.
     pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
         let table = self.other.as_deref()?;
-        job.changes.iter().filter(|change| change.is_on()).find_map(|change| match &change.kind {
-            ChangeKind::OtherMachine(new) if new.table == *table => Some((change.id, &**new)),
-            _ => None,
+        job.changes.iter().filter(|change| change.is_on()).find_map(|change| {
+            let new = change.kind.particulars().machine?;
+            (new.table == *table).then_some((change.id, new))
         })
     }
 }

@@ -262,7 +262,7 @@ const fn within_bound(reach: Reach, bound: Bound) -> Reach {
         Reach::Short if !bound.more => Reach::Short,
         Reach::TooMuch if !bound.less => Reach::TooMuch,
         Reach::InBand if bound.is_exact() => Reach::InBand,
-        _ => Reach::NotSaid,
+        Reach::Short | Reach::TooMuch | Reach::InBand | Reach::NotSaid => Reach::NotSaid,
     }
 }
 

@@ -15,23 +15,23 @@ const SOURCE: &str = "ANSI/ACCA 1 Manual D, recalled";
 
 /// A finding about ducts as a sentence without its period; empty for any other.
 pub fn finding(finding: &Finding, units: UnitSystem) -> String {
-    match finding {
-        Finding::DuctsTake { side, with, taken, airflow: at, limit, is_at_most, rates } => format!(
-            "The {} ducts{} take {} at {}; their length leaves them {}{} ({SOURCE}): {} where {} is allowed",
-            side.name(),
-            with_parts(with),
-            pressure(*taken, units),
-            airflow(*at, units),
-            if *is_at_most { "at most " } else { "" },
-            pressure_bare(*limit, units),
-            friction_rate_said(rates.1, units),
-            friction_rate_said_bare(rates.0, units)
-        ),
-        Finding::NothingLeft { taken, of, airflow: at } => {
-            format!("{} ({SOURCE})", nothing_left((*taken, *of), *at, units))
-        }
-        _ => String::new(),
+    if let Finding::NothingLeft { taken, of, airflow: at } = finding {
+        return format!("{} ({SOURCE})", nothing_left((*taken, *of), *at, units));
     }
+    let Finding::DuctsTake { side, with, taken, airflow: at, limit, is_at_most, rates } = finding else {
+        return String::new();
+    };
+    format!(
+        "The {} ducts{} take {} at {}; their length leaves them {}{} ({SOURCE}): {} where {} is allowed",
+        side.name(),
+        with_parts(with),
+        pressure(*taken, units),
+        airflow(*at, units),
+        if *is_at_most { "at most " } else { "" },
+        pressure_bare(*limit, units),
+        friction_rate_said(rates.1, units),
+        friction_rate_said_bare(rates.0, units)
+    )
 }
 
 fn nothing_left((taken, of): (Pressure, Pressure), at: Airflow, units: UnitSystem) -> String {
@@ -55,10 +55,7 @@ fn named(kinds: &[ElementKind], between: &str) -> String {
 
 /// An element's name where its side is said already.
 fn short_name(kind: ElementKind) -> String {
-    match kind {
-        ElementKind::ReturnGrille => "grille".to_owned(),
-        other => other.name().to_lowercase(),
-    }
+    if kind == ElementKind::ReturnGrille { "grille".to_owned() } else { kind.name().to_lowercase() }
 }
 
 /// What the parts with data take, from what, at which airflow; a sentence with its period.

@@ -3,7 +3,7 @@
 use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
-use crate::model::facts::change::{ChangeId, ChangeKind, Switch};
+use crate::model::facts::change::{ChangeId, Switch};
 use crate::model::facts::job::Job;
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::{first_guess, wording};
@@ -163,9 +163,8 @@ fn cautions(ui: &mut Ui, job: &Job, result: &SearchResult) {
         return;
     }
     let word = wording::tap_word(job);
-    let is_tap = |id: &ChangeId| {
-        job.changes.iter().any(|change| change.id == *id && matches!(change.kind, ChangeKind::OtherTap(_)))
-    };
+    let is_tap =
+        |id: &ChangeId| job.changes.iter().any(|change| change.id == *id && change.kind.particulars().tap.is_some());
     let has_tap = result.best.iter().flat_map(|found| &found.changes).any(is_tap);
     let tap = if has_tap {
         format!(". A {word} is changed with power off; read static and rise again afterwards")

@@ -61,7 +61,7 @@ fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
 
 /// A coil inside the machine: no number of this change counts.
 fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
-    matches!(kind, ChangeKind::OtherCoilState(coil) if screen.job.is_inside(coil.element))
+    kind.particulars().coil.is_some_and(|coil| screen.job.is_inside(coil))
 }
 
 /// A label and its boxes in a row; gives the box's text that was committed.

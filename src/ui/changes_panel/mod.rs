@@ -16,7 +16,7 @@ use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::change::{ChangeId, OtherCoilState, OtherMachine};
 use crate::model::first_guess;
 use crate::ui::view::action::Action;
-use crate::ui::view::{FieldKey, Screen, View};
+use crate::ui::view::{Screen, View};
 use crate::ui::widgets::focus;
 use crate::ui::{taps_panel, theme};
 
@@ -53,10 +53,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mu
 /// Drops what was typed and refused in an editor that is closed or whose change is gone, so that no unseen text holds the answer up.
 pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
     let open = view.open_change.filter(|id| screen.job.changes.iter().any(|change| change.id == *id));
-    view.refused.retain(|key, _| match key {
-        FieldKey::ChangeField(id, _) => open == Some(ChangeId(*id)),
-        _ => true,
-    });
+    view.refused.retain(|key, _| key.change().is_none_or(|id| open == Some(id)));
 }
 
 fn part(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {

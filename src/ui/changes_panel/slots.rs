@@ -37,21 +37,25 @@ pub struct Line {
 /// Numbers that each thing stated has for its boxes.
 const BOXES: usize = 8;
 
-/// A box before it has its number in the change: its number among the boxes of its value, its label, its name and what stands in it.
-pub(super) type Box = (u8, String, String, String);
+/// A box under its label, with its number among the boxes of its value.
+pub(super) type Box = (String, Slot);
+
+/// A box for a number.
+pub(super) fn narrow(number: u8, label: String, name: impl Into<String>, shown: String) -> Box {
+    (label, Slot { number, name: name.into(), shown, is_wide: false })
+}
+
+/// A box in which a point has to fit.
+fn wide(number: u8, label: String, name: impl Into<String>, shown: String) -> Box {
+    (label, Slot { number, name: name.into(), shown, is_wide: true })
+}
 
 /// The lines of a change's editor.
 pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     for (index, one) in kind.clone().stated().iter().enumerate() {
-        let is_wide = |within: u8| match one.held {
-            Held::OwnDrop(..) => true,
-            Held::Drop(_) => within == SECOND_POINT,
-            _ => false,
-        };
-        for (within, label, name, shown) in boxes(one, units) {
-            let number = (index * BOXES) as u8 + within;
-            let slot = Slot { number, name, shown, is_wide: is_wide(within) };
+        for (label, slot) in boxes(one, units) {
+            let slot = Slot { number: (index * BOXES) as u8 + slot.number, ..slot };
             match lines.iter_mut().find(|line| one.side == Side::Then && line.label == label) {
                 Some(line) => line.slots.push(slot),
                 None => lines.push(Line { label, slots: vec![slot] }),
@@ -77,7 +81,7 @@ pub fn typed(kind: &ChangeKind, number: u8, typed: &str, units: UnitSystem) -> R
 }
 
 fn boxes(one: &Stated<'_>, units: UnitSystem) -> Vec<Box> {
-    let alone = |label: String, shown| vec![(0, label, one.side.named(one.name), shown)];
+    let alone = |label: String, shown| vec![narrow(0, label, one.side.named(one.name), shown)];
     match &one.held {
         Held::Number(number, value) => {
             let unit = number.quantity.unit(units);
@@ -128,20 +132,15 @@ fn drop_boxes(one: &Stated<'_>, data: &DropData, units: UnitSystem) -> Vec<Box> 
     let points = data.points();
     let first = points.first().copied().unwrap_or((Airflow::ZERO, Pressure::ZERO));
     let second = points.get(1).map(|point| point_text(*point, units)).unwrap_or_default();
-    let labelled = |number, label: String, name: &str, shown| (number, label, name.to_owned(), shown);
+    let airflow = "Airflow of the published drop";
     let mut boxes = vec![
-        labelled(0, format!("{}, {}", one.label, units.pressure_unit()), one.name, exact(first.1, units)),
-        labelled(
-            1,
-            format!("at, {}", units.airflow_unit()),
-            "Airflow of the published drop",
-            show::airflow_exact(first.0, units),
-        ),
-        labelled(SECOND_POINT, "Second point".to_owned(), "Second published point", second),
+        narrow(0, format!("{}, {}", one.label, units.pressure_unit()), one.name, exact(first.1, units)),
+        narrow(1, format!("at, {}", units.airflow_unit()), airflow, show::airflow_exact(first.0, units)),
+        wide(SECOND_POINT, "Second point".to_owned(), "Second published point", second),
     ];
     if points.len() < 2 {
         let exponent = show::trimmed(data.exponent(), 3);
-        boxes.insert(2, labelled(EXPONENT, "Exponent".to_owned(), "Exponent of its drop", exponent));
+        boxes.insert(2, narrow(EXPONENT, "Exponent".to_owned(), "Exponent of its drop", exponent));
     }
     boxes
 }
@@ -153,7 +152,7 @@ fn own_drop_boxes(one: &Stated<'_>, ask: Ask, data: Option<&DropData>, units: Un
         point.map(|point| point_text(point, units)).unwrap_or_default()
     };
     let boxes = (0_u8..).zip(said).take(ask.points);
-    boxes.map(|(index, (label, name))| (index, label.to_owned(), name, shown(usize::from(index)))).collect()
+    boxes.map(|(index, (label, name))| wide(index, label.to_owned(), name, shown(usize::from(index)))).collect()
 }
 
 fn second_of(name: &str) -> String {
@@ -175,7 +174,7 @@ fn run_name(side: Side, within: u8) -> String {
 }
 
 fn run_boxes(one: &Stated<'_>, run: &Run, units: UnitSystem) -> Vec<Box> {
-    let labelled = |number, label: String, shown| (number, label, run_name(one.side, number), shown);
+    let labelled = |number, label: String, shown| narrow(number, label, run_name(one.side, number), shown);
     let mut boxes = vec![
         labelled(0, format!("{}, {} or W×H", one.label, units.dimension_unit()), section_bare(run.section, units)),
         labelled(LENGTH, format!("Length, {}", units.length_unit()), show::length_bare(run.length, units)),
@@ -192,7 +191,7 @@ const FREE_AREA: u8 = 1;
 
 fn opening_boxes(one: &Stated<'_>, opening: &Opening, units: UnitSystem) -> Vec<Box> {
     let free = Quantity::Share.bare(opening.free_area, units);
-    let named = |number, label, shown| (number, label, opening_name(one.side, one.name, number), shown);
+    let named = |number, label, shown| narrow(number, label, opening_name(one.side, one.name, number), shown);
     vec![
         named(0, face_label(one.label, units), area_bare(opening.face, units)),
         named(FREE_AREA, "Free area, %".to_owned(), free),
@@ -326,10 +325,8 @@ fn exact(drop: Pressure, units: UnitSystem) -> String {
 }
 
 fn area_bare(area: Area, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::InchPound => show::trimmed(area.in2(), 1),
-        UnitSystem::SiLitres | UnitSystem::SiCubicMetres => show::trimmed(area.m2(), 4),
-    }
+    let (number, decimals) = units.pick((area.in2(), 1), (area.m2(), 4));
+    show::trimmed(number, decimals)
 }
 
 fn section_bare(section: Section, units: UnitSystem) -> String {

@@ -2,7 +2,7 @@
 
 use crate::model::facts::numbers::duct as given;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
-use crate::ui::changes_panel::slots::Box;
+use crate::ui::changes_panel::slots::{Box, narrow};
 use crate::units::text::{self, TextError};
 use crate::units::{Airflow, UnitSystem, show};
 
@@ -19,11 +19,10 @@ pub fn boxes(target: Option<&Target>, units: UnitSystem) -> Vec<Box> {
         Some(Target::Airflow(airflow)) => (String::new(), String::new(), show::airflow_exact(*airflow, units)),
         Some(Target::HeatRise { .. }) | None => Default::default(),
     };
-    let labelled = |number, label, name: &str, shown| (number, label, name.to_owned(), shown);
     vec![
-        labelled(CAPACITY, format!("Cooling, {}", units.capacity_unit()), "New cooling capacity", capacity),
-        labelled(PER_TON, format!("Airflow, {}/ton", units.airflow_unit()), "New airflow a ton", per_ton),
-        labelled(AIRFLOW, format!("or target, {}", units.airflow_unit()), "New target airflow", airflow),
+        narrow(CAPACITY, format!("Cooling, {}", units.capacity_unit()), "New cooling capacity", capacity),
+        narrow(PER_TON, format!("Airflow, {}/ton", units.airflow_unit()), "New airflow a ton", per_ton),
+        narrow(AIRFLOW, format!("or target, {}", units.airflow_unit()), "New target airflow", airflow),
     ]
 }
 
@@ -91,6 +90,7 @@ fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ui::changes_panel::slots::Slot;
     use crate::units::Capacity;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;
@@ -108,9 +108,9 @@ mod tests {
     #[test]
     fn typing_what_stands_in_a_field_changes_nothing() {
         for target in [tons(3.5, 400.0), Some(Target::Airflow(Airflow::from_cfm(1500.0)))] {
-            for (within, _, name, shown) in boxes(target.as_ref(), UNITS) {
+            for (_, Slot { number, name, shown, .. }) in boxes(target.as_ref(), UNITS) {
                 let is_of_another = shown.is_empty();
-                assert!(is_of_another || typed(target, within, &shown, UNITS) == Ok(target), "{name}");
+                assert!(is_of_another || typed(target, number, &shown, UNITS) == Ok(target), "{name}");
             }
         }
     }

@@ -17,10 +17,7 @@ use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// One press of an arrow key, and the step that set readings are rounded to: 0.01 in. w.c. or 1 Pa.
 pub const fn step(units: UnitSystem) -> Pressure {
-    match units {
-        UnitSystem::InchPound => Pressure::from_in_wc(0.01),
-        UnitSystem::SiLitres | UnitSystem::SiCubicMetres => Pressure::from_pa(1.0),
-    }
+    units.pick(Pressure::from_in_wc(0.01), Pressure::from_pa(1.0))
 }
 
 /// How the set readings are rounded.

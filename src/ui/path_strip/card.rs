@@ -115,11 +115,22 @@ fn drop(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, ou
     match element.kind {
         ElementKind::Leak => return card_fields::leak(ui, screen, element, view, out),
         ElementKind::SideBySide => card_path::ways(ui, screen, element, view, out),
-        _ if !has_drop(element) => {
+        ElementKind::Blower | ElementKind::HeatExchanger => {
             label::caption(ui, "Its drop is part of every table.");
             return;
         }
-        _ => element_drop::fields(ui, screen, element, view, out),
+        ElementKind::Louvre
+        | ElementKind::ReturnGrille
+        | ElementKind::ReturnDuct
+        | ElementKind::Filter
+        | ElementKind::Coil
+        | ElementKind::Heater
+        | ElementKind::SupplyDuct
+        | ElementKind::Registers
+        | ElementKind::AirCleaner
+        | ElementKind::Humidifier
+        | ElementKind::Damper
+        | ElementKind::Bypass => element_drop::fields(ui, screen, element, view, out),
     }
     across(ui, screen, element, view, out);
     // What the table contains, or what was read across, takes no share of a segment.

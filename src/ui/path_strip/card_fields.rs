@@ -53,13 +53,9 @@ fn hand_out(mut edits: Vec<Edit>, out: &mut Vec<Action>) {
 /// What has just been put in is opened.
 fn after(screen: &Screen<'_>, key: FieldKey, edits: &[Edit], view: &mut View) {
     let next = screen.job.path.next_element().0;
-    match key {
-        _ if edits.is_empty() => {}
-        FieldKey::NewLeak(_) => view.open_element = Some(next + 1),
-        FieldKey::NewBypass(_) => view.open_element = Some(next),
-        _ => return,
-    }
-    if !edits.is_empty() {
+    let of_key = [(matches!(key, FieldKey::NewLeak(_)), next + 1), (matches!(key, FieldKey::NewBypass(_)), next)];
+    if let Some((_, put_in)) = of_key.into_iter().find(|(is_new, _)| *is_new && !edits.is_empty()) {
+        view.open_element = Some(put_in);
         view.card = crate::ui::view::CardState::default();
     }
 }
@@ -109,7 +105,20 @@ fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<Eleme
             vec![Edit::Bypass(Some(Bypass { flow: share("Bypass", typed)?, ..old.clone() }))]
         }
         FieldKey::NewBypass(from) => vec![new_bypass(job, ElementId(from), joins, typed)?],
-        _ => Vec::new(),
+        FieldKey::Of(_)
+        | FieldKey::Title
+        | FieldKey::Place
+        | FieldKey::Date
+        | FieldKey::PerTon
+        | FieldKey::HeatOutput
+        | FieldKey::HeatRise
+        | FieldKey::ElementDrop(_)
+        | FieldKey::ElementAirflow(_)
+        | FieldKey::ElementShare(_)
+        | FieldKey::ElementExponent(_)
+        | FieldKey::PortReading(_)
+        | FieldKey::AcrossReading(_)
+        | FieldKey::ChangeField(..) => Vec::new(),
     };
     let mut then = job.clone();
     for edit in &edits {

@@ -18,23 +18,21 @@ const BOX: f32 = 58.0;
 
 /// The card's second half: what can be done with an element's place.
 pub fn actions(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
-    match view.card.pane {
-        CardPane::Actions => list(ui, screen, element, view, out),
-        pane => {
-            label::strong(ui, pane_title(pane, element));
-            if named(ui, "Back", "Back to what can be done").clicked() {
-                view.card.pane = CardPane::Actions;
-                view.card.refusal = None;
-            }
-            match pane {
-                CardPane::PutBefore => put_in(ui, screen, element, Beside::Before(element.id), view, out),
-                CardPane::PutAfter => put_in(ui, screen, element, Beside::After(element.id), view, out),
-                CardPane::WayBeside => way_beside(ui, screen, element, view, out),
-                CardPane::Leak => card_fields::leak_to_be(ui, screen, element, view, out),
-                CardPane::Bypass => bypass_to_be(ui, screen, element, view, out),
-                CardPane::Actions => {}
-            }
+    let pane = view.card.pane;
+    if pane != CardPane::Actions {
+        label::strong(ui, pane_title(pane, element));
+        if named(ui, "Back", "Back to what can be done").clicked() {
+            view.card.pane = CardPane::Actions;
+            view.card.refusal = None;
         }
+    }
+    match pane {
+        CardPane::Actions => list(ui, screen, element, view, out),
+        CardPane::PutBefore => put_in(ui, screen, element, Beside::Before(element.id), view, out),
+        CardPane::PutAfter => put_in(ui, screen, element, Beside::After(element.id), view, out),
+        CardPane::WayBeside => way_beside(ui, screen, element, view, out),
+        CardPane::Leak => card_fields::leak_to_be(ui, screen, element, view, out),
+        CardPane::Bypass => bypass_to_be(ui, screen, element, view, out),
     }
     if let Some(sentence) = &view.card.refusal {
         label::error(ui, sentence);

@@ -99,7 +99,7 @@ fn boundaries(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
 pub fn name_font(setting: Setting) -> FontId {
     match setting {
         Setting::Cut => theme::regular(theme::SMALL),
-        _ => theme::regular(theme::CHART),
+        Setting::OneLine | Setting::WordALine | Setting::Tight => theme::regular(theme::CHART),
     }
 }
 
@@ -149,7 +149,12 @@ pub const fn remark_colour(palette: &Palette, remark: Remark) -> Color32 {
             palette.ink
         }
         Remark::NoData | Remark::Changed { is_touched: true, .. } => palette.change,
-        _ => palette.quiet,
+        Remark::Nothing
+        | Remark::Out
+        | Remark::Leaks { .. }
+        | Remark::ByData(_)
+        | Remark::Inside
+        | Remark::Joined { .. } => palette.quiet,
     }
 }
 

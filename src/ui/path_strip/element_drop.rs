@@ -24,7 +24,19 @@ pub const fn exponent_of(kind: ElementKind) -> f64 {
     match kind {
         ElementKind::Filter | ElementKind::AirCleaner => drop_data::MEDIA_FILTER,
         ElementKind::Coil => drop_data::DRY_COIL,
-        _ => drop_data::SQUARE_LAW,
+        ElementKind::Louvre
+        | ElementKind::ReturnGrille
+        | ElementKind::ReturnDuct
+        | ElementKind::Blower
+        | ElementKind::HeatExchanger
+        | ElementKind::Heater
+        | ElementKind::SupplyDuct
+        | ElementKind::Registers
+        | ElementKind::Humidifier
+        | ElementKind::Damper
+        | ElementKind::Leak
+        | ElementKind::Bypass
+        | ElementKind::SideBySide => drop_data::SQUARE_LAW,
     }
 }
 

@@ -55,11 +55,10 @@ pub fn elements(ui: &mut Ui, strip: &Strip<'_>, top: f32, view: &mut View, out: 
 
 /// The field that the hand goes to when a card opens.
 fn first_field(element: &Element) -> Option<FieldKey> {
-    match element.kind {
-        ElementKind::Leak => Some(FieldKey::LeakAir(element.id.0)),
-        ElementKind::SideBySide => None,
-        _ => card::has_drop(element).then_some(FieldKey::ElementDrop(element.id.0)),
+    if element.kind == ElementKind::Leak {
+        return Some(FieldKey::LeakAir(element.id.0));
     }
+    (!element.is_group() && card::has_drop(element)).then_some(FieldKey::ElementDrop(element.id.0))
 }
 
 /// Elements of the chain, the name says what is known of them.
@@ -136,9 +135,9 @@ fn button(ui: &Ui, pressable: &Pressable, is_open: bool) -> Response {
 
 fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
     let shared = strip.segments.iter().any(|segment| segment.elements.contains(&index));
-    match strip.remarks[index] {
-        remarks::Remark::Nothing if shared => "shares a segment's drop with its neighbours".to_owned(),
-        remarks::Remark::Nothing => "not read yet".to_owned(),
-        remark => remark.spoken(strip.screen.units),
+    let remark = strip.remarks[index];
+    if remark != remarks::Remark::Nothing {
+        return remark.spoken(strip.screen.units);
     }
+    if shared { "shares a segment's drop with its neighbours".to_owned() } else { "not read yet".to_owned() }
 }

@@ -123,7 +123,7 @@ impl Type<'_> {
 pub const fn within(setting: Setting) -> Setting {
     match setting {
         Setting::Tight => Setting::Tight,
-        _ => Setting::OneLine,
+        Setting::OneLine | Setting::WordALine | Setting::Cut => Setting::OneLine,
     }
 }
 

@@ -48,7 +48,7 @@ struct Look {
 fn look(part: &str, units: UnitSystem, side: Side, name: &str) -> Result<Look, String> {
     let wrong = |error: text::TextError| match error {
         text::TextError::NotANumber(_) => format!("{name}: {error}; a reading looks like 0.52 or 130 Pa"),
-        _ => format!("{name}: {error}"),
+        text::TextError::Empty | text::TextError::WrongUnit { .. } => format!("{name}: {error}"),
     };
     let (value, sign) = text::signed_pressure(part, units).map_err(wrong)?;
     let number = text::number(part, text::Comma::Decimal).map_err(wrong)?;

@@ -61,7 +61,7 @@ impl Side {
         match self {
             Self::PortBefore(port) | Self::PortAfter(port) => FieldKey::PortReading(port.0),
             Self::Across(element) => FieldKey::AcrossReading(element.0),
-            _ => FieldKey::Of(Field::of_reading(self.at())),
+            Self::Return | Self::Supply | Self::Total => FieldKey::Of(Field::of_reading(self.at())),
         }
     }
 

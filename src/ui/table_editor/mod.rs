@@ -190,10 +190,7 @@ fn take_paste(ui: &Ui, editor: &mut TableEditor) {
     let taken = ui.input_mut(|input| {
         let place =
             input.events.iter().position(|event| matches!(event, Event::Paste(text) if table_paste::is_block(text)))?;
-        match input.events.remove(place) {
-            Event::Paste(text) => Some(text),
-            _ => None,
-        }
+        if let Event::Paste(text) = input.events.remove(place) { Some(text) } else { None }
     });
     let Some(text) = taken else {
         return;

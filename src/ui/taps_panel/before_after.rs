@@ -73,10 +73,7 @@ fn heads(ui: &mut Ui, screen: &Screen<'_>, word: &str) {
 
 /// "in. w.c." has no room in a narrow column; the legend says it in full.
 pub(super) const fn short_unit(units: UnitSystem) -> &'static str {
-    match units {
-        UnitSystem::InchPound => "in.",
-        other => other.pressure_unit(),
-    }
+    units.pick("in.", units.pressure_unit())
 }
 
 fn tap_row(ui: &mut Ui, screen: &Screen<'_>, found: &TapAnswer, then: &TapAnswer, out: &mut Vec<Action>) {

@@ -70,7 +70,24 @@ impl Action {
             Self::Command(
                 command @ (Command::New | Command::DemoHeatPump | Command::DemoFurnace | Command::Open | Command::Quit),
             ) => Some(command.name().trim_end_matches('…')),
-            _ => None,
+            Self::Edit(_)
+            | Self::Edits(_)
+            | Self::Command(_)
+            | Self::SaveTo { .. }
+            | Self::SaveThen(_)
+            | Self::ReportTo(_)
+            | Self::Replace(_)
+            | Self::GiveUp(..)
+            | Self::ThrowAway(_)
+            | Self::Units(_)
+            | Self::Theme(_)
+            | Self::Fold(_)
+            | Self::UseTable(_)
+            | Self::KeepTable(_)
+            | Self::ReplaceTable(..)
+            | Self::PickMachine(_)
+            | Self::Search
+            | Self::StopSearch => None,
         }
     }
 }

@@ -110,6 +110,11 @@ impl FieldKey {
     /// Number of the field of the note on a change.
     pub const NOTE: u8 = 202;
 
+    /// The change that it is a field of.
+    pub const fn change(self) -> Option<ChangeId> {
+        if let Self::ChangeField(id, _) = self { Some(ChangeId(id)) } else { None }
+    }
+
     /// True where the answer rests on what stands in the field.
     pub const fn bears_on_answer(self) -> bool {
         !matches!(

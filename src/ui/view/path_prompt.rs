@@ -28,11 +28,13 @@ impl Purpose {
 
     /// A path with the ending that files of its kind have, where a person gave none.
     pub fn completed(&self, path: &Path) -> PathBuf {
-        match self {
-            Self::SaveJob(..) if path.extension().is_none() => path.with_extension("ron"),
-            Self::SaveReport(_) if path.extension().is_none() => path.with_extension("json"),
-            _ => path.to_path_buf(),
-        }
+        let ending = match self {
+            Self::SaveJob(..) => Some("ron"),
+            Self::SaveReport(_) => Some("json"),
+            Self::OpenJob(_) => None,
+        };
+        let missing = ending.filter(|_| path.extension().is_none());
+        missing.map_or_else(|| path.to_path_buf(), |ending| path.with_extension(ending))
     }
 
     /// What is done with a path; a file that is there already is asked about before it is replaced.

@@ -3,7 +3,7 @@
 use crate::model::change::on_parts::{OnParts, Place, part_of, with_room};
 use crate::model::change::stated::{Held, Stated};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::ByData;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
@@ -47,6 +47,10 @@ impl Kind for ByData {
         part.own = with_room(own, part.flow)?;
         part.standing = PathStanding::Assumed;
         Ok(Effect::Done)
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { replaces_part: true, ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {

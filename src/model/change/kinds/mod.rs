@@ -21,15 +21,13 @@ mod second_return;
 use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
-use crate::model::change::{AllowedDrop, Declaration, Effect, Kind, Size, Stage, Start};
+use crate::model::change::{AllowedDrop, Declaration, Effect, Kind, Particulars, Size, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{
-    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
-    OtherCall, OtherCoilState, OtherDuct, OtherMachine, OtherOpening, OtherTap, PanelOff, RepairRun, Seal,
-    SecondReturn,
+    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, OtherCall,
+    OtherCoilState, OtherDuct, OtherMachine, OtherOpening, OtherTap, PanelOff, RepairRun, Seal, SecondReturn,
 };
-use crate::model::facts::duct::run::Run;
 use crate::model::facts::job::Job;
 use crate::model::path::parts::Part;
 use crate::units::{Airflow, UnitSystem};
@@ -96,14 +94,9 @@ macro_rules! kinds {
                 match self { $(Self::$kind(kind) => kind.size_for_drop(asked)),+ }
             }
 
-            /// The run and the grille of a way that it lays anew.
-            pub fn new_way(&self) -> Option<(Run, Opening)> {
-                match self { $(Self::$kind(kind) => kind.new_way()),+ }
-            }
-
-            /// True where airflow at the blower and in the rooms say what it does, and not the drop of its part.
-            pub fn is_told_by_air(&self) -> bool {
-                match self { $(Self::$kind(kind) => kind.is_told_by_air()),+ }
+            /// What else is asked of some kinds.
+            pub fn particulars(&self) -> Particulars<'_> {
+                match self { $(Self::$kind(kind) => kind.particulars()),+ }
             }
         }
 

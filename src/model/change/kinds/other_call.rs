@@ -3,7 +3,7 @@
 use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Stated};
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::OtherCall;
 use crate::model::facts::job::Job;
@@ -35,6 +35,10 @@ impl Kind for OtherCall {
 
     fn put_on(&self, _parts: &mut Vec<Part>, _place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
         Ok(Effect::Call(self.call))
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { call: Some(self.call), ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {

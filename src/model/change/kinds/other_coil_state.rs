@@ -4,7 +4,7 @@ use crate::model::change::on_parts::{Place, scale};
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::OtherCoilState;
 use crate::model::facts::job::Job;
@@ -61,6 +61,10 @@ impl Kind for OtherCoilState {
             None if place.is_inside(self.element) => Ok(Effect::CoilOfTable),
             None => scale(parts, place.path, self.element, self.factor),
         }
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { coil: Some(self.element), ..Particulars::default() }
     }
 
     fn details(&self, job: &Job, _units: UnitSystem) -> Option<String> {

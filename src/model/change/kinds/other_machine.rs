@@ -4,7 +4,7 @@ use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Ask, Held, Stated};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{OtherMachine, Replacement};
@@ -55,6 +55,10 @@ impl Kind for OtherMachine {
 
     fn put_on(&self, _parts: &mut Vec<Part>, _place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
         Ok(Effect::Machine(self))
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { machine: Some(&**self), ..Particulars::default() }
     }
 
     fn details(&self, job: &Job, units: UnitSystem) -> Option<String> {

@@ -3,7 +3,7 @@
 use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Stated};
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::OtherTap;
 use crate::model::facts::job::Job;
@@ -37,6 +37,10 @@ impl Kind for OtherTap {
 
     fn put_on(&self, _parts: &mut Vec<Part>, _place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
         Ok(Effect::Tap(&self.tap))
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { tap: Some(&self.tap), ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {

@@ -3,7 +3,7 @@
 use crate::model::change::on_parts::{OnParts, Place, before_blower, lay_beside, with_room};
 use crate::model::change::refusal::Beside;
 use crate::model::change::stated::{Held, Stated};
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
 use crate::model::facts::change::PanelOff;
 use crate::model::facts::job::Job;
@@ -61,6 +61,10 @@ impl Kind for PanelOff {
             leaks: true,
             standing: PathStanding::Assumed,
         })
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { touches_return: true, ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {

@@ -2,7 +2,7 @@
 
 use crate::model::change::on_parts::{OnParts, Place, part_of, pass_share};
 use crate::model::change::stated::Stated;
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::Seal;
 use crate::model::facts::job::Job;
@@ -55,8 +55,8 @@ impl Kind for Seal {
     }
 
     /// It may cost the blower air while the rooms get more.
-    fn is_told_by_air(&self) -> bool {
-        true
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { is_told_by_air: true, ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {

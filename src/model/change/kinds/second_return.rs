@@ -4,7 +4,7 @@ use crate::model::change::on_parts::{OnParts, Place, before_blower, lay_beside, 
 use crate::model::change::refusal::{Beside, Refusal};
 use crate::model::change::stated::{Ask, Held, Stated, USUAL_COMPRESSION};
 use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Way};
 use crate::model::facts::change::{Opening, SecondReturn};
 use crate::model::facts::drop_data::{DropData, MEDIA_FILTER};
@@ -73,6 +73,10 @@ impl Kind for SecondReturn {
         })
     }
 
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { new_way: Some((self.run, self.grille)), ..Particulars::default() }
+    }
+
     fn details(&self, _job: &Job, units: UnitSystem) -> Option<String> {
         let own = if self.filter.is_some() { ", own filter" } else { "" };
         Some(format!(
@@ -85,10 +89,6 @@ impl Kind for SecondReturn {
 
     fn holds(&self, path: &AirPath) -> Vec<ElementId> {
         joined(path, self.filter.is_some())
-    }
-
-    fn new_way(&self) -> Option<(Run, Opening)> {
-        Some((self.run, self.grille))
     }
 
     fn stage(&self) -> Stage {

@@ -16,7 +16,9 @@ pub(super) fn texts(corrections: &Corrections, airflow: AirflowUnit, pressure: P
             .low_voltage
             .map(|low| format!("{} V: {}", low.voltage.volts(), low.airflow_factor))
             .unwrap_or_default(),
-        _ => drop_of(corrections, which).map(|data| drop_text(data, airflow, pressure)).unwrap_or_default(),
+        Correction::FilterAsTested | Correction::WetCoil | Correction::Heater | Correction::OneSideReturn => {
+            drop_of(corrections, which).map(|data| drop_text(data, airflow, pressure)).unwrap_or_default()
+        }
     })
 }
 
