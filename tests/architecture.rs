@@ -2,6 +2,7 @@
 //!
 //! A folder that is not there yet breaks no rule.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -344,6 +345,72 @@ fn take_tree<'a>(text: &'a str, prefix: &str, found: &mut Vec<String>) -> &'a st
         }
     }
     rest
+}
+
+/// Which modules each module names: a parent its children too, a child not what it takes from its own parent.
+fn imports(sources: &[Source]) -> BTreeMap<String, BTreeSet<String>> {
+    let modules: BTreeSet<String> = sources.iter().map(Source::module).collect();
+    let holder = |path: &String| {
+        let parents = path.match_indices("::").map(|(end, _)| &path[..end]);
+        let prefixes: Vec<&str> = parents.chain([path.as_str()]).collect();
+        prefixes.into_iter().rev().find(|prefix| modules.contains(*prefix)).map(str::to_owned)
+    };
+    let of = |source: &Source| {
+        let here = source.module();
+        let is_named = |child: &str| source.text.lines().any(|line| code(line).contains(&format!("{child}::")));
+        let children = modules.iter().filter(|module| {
+            let child = module.strip_prefix(here.as_str()).and_then(|rest| rest.strip_prefix("::"));
+            child.is_some_and(|child| !child.contains("::") && is_named(child))
+        });
+        let named: BTreeSet<String> = source.named_paths().iter().filter_map(holder).chain(children.cloned()).collect();
+        let parent = here.rsplit_once("::").map(|(parent, _)| parent.to_owned());
+        let counts = |module: &String| *module != here && Some(module) != parent.as_ref();
+        (here.clone(), named.into_iter().filter(counts).collect())
+    };
+    sources.iter().map(of).collect()
+}
+
+/// Every set of modules that all lead to each other by their imports.
+fn circles(sources: &[Source]) -> BTreeSet<BTreeSet<String>> {
+    let direct = imports(sources);
+    let reached = |from: &String| {
+        let (mut seen, mut open) = (BTreeSet::new(), vec![from.clone()]);
+        while let Some(module) = open.pop() {
+            for next in direct.get(&module).into_iter().flatten() {
+                if seen.insert(next.clone()) {
+                    open.push(next.clone());
+                }
+            }
+        }
+        seen
+    };
+    let all: BTreeMap<&String, BTreeSet<String>> = direct.keys().map(|module| (module, reached(module))).collect();
+    let circle = |module: &String| {
+        let back = |other: &&String| all.get(other).is_some_and(|reached| reached.contains(module));
+        all[module].iter().filter(back).cloned().collect::<BTreeSet<String>>()
+    };
+    direct.keys().map(circle).filter(|circle| circle.len() > 1).collect()
+}
+
+/// A parent may use its child and the child what the parent declares, and two may need each other; wider circles hide what rests on what.
+#[test]
+fn no_more_than_two_modules_import_each_other_in_a_circle() {
+    let shipped: Vec<Source> = sources().into_iter().map(Source::without_tests).collect();
+    let wide = circles(&shipped).into_iter().filter(|circle| circle.len() > 2);
+    nobody(&wide.map(|circle| circle.into_iter().collect::<Vec<_>>().join(", ")).collect::<Vec<_>>());
+}
+
+#[test]
+fn the_rule_sees_a_circle() {
+    let source = |path: &str, text: &str| Source { path: path.to_owned(), text: text.to_owned() };
+    let made_up = [
+        source("src/ui/strip/mod.rs", "pub mod draw;\nfn strip() { draw::all(); }\n"),
+        source("src/ui/strip/draw.rs", "use super::frame::Frame;\n"),
+        source("src/ui/strip/frame.rs", "use crate::ui::strip::{height, ways};\n"),
+        source("src/ui/strip/ways.rs", "use crate::ui::strip::draw::NAME_LINE;\nuse crate::units::Pressure;\n"),
+    ];
+    let expected = ["ui::strip::draw", "ui::strip::frame", "ui::strip::ways"].map(str::to_owned);
+    assert_eq!(circles(&made_up), BTreeSet::from([BTreeSet::from(expected)]));
 }
 
 #[test]

@@ -1,10 +1,11 @@
 //! The strip's picture: names, the room's line, the pressure line, brackets and marks; nothing here can be pressed.
 
-use eframe::egui::{self, Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
+use eframe::egui::{Align2, Color32, CornerRadius, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
 use crate::ui::path_strip::draw_ways;
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::layout::Setting;
+use crate::ui::path_strip::lettering::{NAME_LINE, cut_text, name_font, width_of};
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
@@ -12,37 +13,10 @@ use crate::ui::path_strip::ways;
 use crate::ui::theme::{self, Palette};
 use crate::units::{Pressure, show};
 
-/// Height of one line of a name.
-pub const NAME_LINE: f32 = 17.0;
-/// Height of the line under the names.
-pub const REMARK_LINE: f32 = 17.0;
 /// Radius of a port's ring.
 const RING: f32 = 5.0;
 /// Distance of a bracket from the room's line.
 const BRACKET: f32 = 12.0;
-
-/// Width of a text in a font.
-pub fn width_of(painter: &Painter, text: &str, font: FontId) -> f32 {
-    painter.layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
-}
-
-/// A text on one line about `at`, cut with an ellipsis where it is wider than `width`.
-pub fn cut_text(
-    painter: &Painter,
-    at: Pos2,
-    align: Align2,
-    text: &str,
-    font: FontId,
-    colour: Color32,
-    width: f32,
-) -> Rect {
-    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
-    job.wrap = egui::text::TextWrapping::truncate_at_width(width);
-    let galley = painter.layout_job(job);
-    let rect = align.anchor_size(at, galley.size());
-    painter.galley(rect.min, galley, colour);
-    rect
-}
 
 /// Everything that stands still.
 pub fn picture(ui: &Ui, strip: &Strip<'_>) {
@@ -95,14 +69,6 @@ fn boundaries(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     }
 }
 
-/// Size of the names as they are set.
-pub fn name_font(setting: Setting) -> FontId {
-    match setting {
-        Setting::Cut => theme::regular(theme::SMALL),
-        Setting::OneLine | Setting::WordALine | Setting::Tight => theme::regular(theme::CHART),
-    }
-}
-
 fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     let name = strip.screen.job.path.elements[index].name();
     let span = strip.column(index);
@@ -137,25 +103,9 @@ fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize)
     let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
         return;
     };
-    let colour = remark_colour(palette, remark);
+    let colour = remarks::colour(palette, remark);
     let at = pos2(span.center(), strip.remark_middle());
     cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
-}
-
-/// Colour of a remark; its words say the same.
-pub const fn remark_colour(palette: &Palette, remark: Remark) -> Color32 {
-    match remark {
-        Remark::Read(_) | Remark::Across(_) | Remark::Shared(_) | Remark::Changed { is_touched: false, .. } => {
-            palette.ink
-        }
-        Remark::NoData | Remark::Changed { is_touched: true, .. } => palette.change,
-        Remark::Nothing
-        | Remark::Out
-        | Remark::Leaks { .. }
-        | Remark::ByData(_)
-        | Remark::Inside
-        | Remark::Joined { .. } => palette.quiet,
-    }
 }
 
 /// The drop of joined elements before and after, under all of them.

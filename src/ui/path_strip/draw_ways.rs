@@ -2,9 +2,9 @@
 
 use eframe::egui::{Align2, CornerRadius, Painter, Shape, Stroke, StrokeKind, pos2, vec2};
 
-use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::remarks::{Remark, Takes};
+use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
+use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::path_strip::ways::{self, Cell, Row};
 use crate::ui::theme::{self, Palette};
 
@@ -36,13 +36,13 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
     let path = &strip.screen.job.path;
     let is_out = cell.remark == Remark::Out;
     let colour = if is_out { palette.quiet } else { palette.ink };
-    let font = draw::name_font(strip.columns.setting);
+    let font = lettering::name_font(strip.columns.setting);
     let lines = ways::name_lines(path.name_of(cell.id).unwrap_or_default(), ways::within(strip.columns.setting));
     let last = cell.rect.bottom() - REMARK_LINE - NAME_LINE / 2.0;
     for (above, line) in lines.iter().rev().enumerate() {
         let at = pos2(cell.rect.center().x, last - above as f32 * NAME_LINE);
         let width = cell.rect.width() - 2.0;
-        let written = draw::cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, width);
+        let written = lettering::cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, width);
         if is_out {
             painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
         }
@@ -52,13 +52,13 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
 fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
     let font = theme::regular(theme::SMALL);
     let wordings = cell.remark.wordings_of(strip.screen.units, Takes::Less);
-    let fits = |wording: &&String| draw::width_of(painter, wording, font.clone()) <= cell.rect.width() - 2.0;
+    let fits = |wording: &&String| lettering::width_of(painter, wording, font.clone()) <= cell.rect.width() - 2.0;
     let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
         return;
     };
     let at = pos2(cell.rect.center().x, cell.rect.bottom() - REMARK_LINE / 2.0);
-    let colour = draw::remark_colour(palette, cell.remark);
-    draw::cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, cell.rect.width() - 2.0);
+    let colour = remarks::colour(palette, cell.remark);
+    lettering::cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, cell.rect.width() - 2.0);
 }
 
 /// The bypass: a line over the path from where it leaves to where it joins, with its air.
@@ -71,7 +71,7 @@ pub fn bypass(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let (leaves, joins) = line.ends;
     let middle = f32::midpoint(leaves, joins);
     let font = theme::regular(theme::SMALL);
-    let half = draw::width_of(painter, &line.text, font.clone()) / 2.0 + 6.0;
+    let half = lettering::width_of(painter, &line.text, font.clone()) / 2.0 + 6.0;
     painter.hline(joins..=middle - half, y, stroke);
     painter.hline(middle + half..=leaves, y, stroke);
     for x in [leaves, joins] {

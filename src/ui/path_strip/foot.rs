@@ -8,8 +8,8 @@ use crate::model::facts::job_check::Field;
 use crate::model::facts::severity::Severity;
 use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::{ducts, problems};
-use crate::ui::path_strip::draw;
 use crate::ui::path_strip::frame::{Strip, Trust};
+use crate::ui::path_strip::lettering;
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -71,7 +71,7 @@ fn sentence(row: &mut Ui, said: &Said) {
 /// The longest wording that fits into what is left of the row.
 fn fitting<'a, Wording: AsRef<str>>(row: &Ui, wordings: &'a [Wording], mark: &str) -> &'a str {
     let width =
-        |wording: &str| draw::width_of(row.painter(), &format!("{mark}{wording}"), theme::regular(theme::SMALL));
+        |wording: &str| lettering::width_of(row.painter(), &format!("{mark}{wording}"), theme::regular(theme::SMALL));
     let fits = |wording: &&Wording| width(wording.as_ref()) <= row.available_width();
     wordings.iter().find(fits).or_else(|| wordings.last()).map_or("", AsRef::as_ref)
 }

@@ -9,9 +9,10 @@ use crate::model::facts::read_ports::{self, ReadPort};
 use crate::model::facts::readings::Reading;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
-use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};
+use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::line::{self, Segment, Stretch};
+use crate::ui::path_strip::port_widths;
 use crate::ui::path_strip::projected::{self, Drops, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::path_strip::trial;
@@ -312,8 +313,9 @@ fn columns(ui: &Ui, screen: &Screen<'_>, rest: &Rest<'_>, room: Rect, view: &Vie
     let tight = Type { setting: Setting::Tight, ..one_line };
     let need = |(index, (element, remark)): (usize, (&Element, &Remark))| {
         let wordings = remark.wordings_of(screen.units, takes(screen.job, rest.worst.as_ref(), index));
-        let width =
-            |wording: Option<&String>| wording.map_or(0.0, |text| draw::width_of(ui.painter(), text, small.clone()));
+        let width = |wording: Option<&String>| {
+            wording.map_or(0.0, |text| lettering::width_of(ui.painter(), text, small.clone()))
+        };
         let within =
             |set| if element.is_group() { ways::rows_size(element, &rest.known, set).x + 2.0 - PAD } else { 0.0 };
         let name = if element.is_group() { one_line } else { tight }.name_width(element.name());
@@ -326,7 +328,7 @@ fn columns(ui: &Ui, screen: &Screen<'_>, rest: &Rest<'_>, room: Rect, view: &Vie
         }
     };
     let needs: Vec<Need> = screen.job.path.elements.iter().zip(&rest.remarks).enumerate().map(need).collect();
-    let fields = super::ports::least_width(screen, view);
+    let fields = port_widths::least_width(screen, view);
     layout::columns(&needs, room.left() + GUTTER, (room.width() - GUTTER).max(fields - GUTTER))
 }
 

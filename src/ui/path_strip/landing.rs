@@ -5,7 +5,7 @@ use eframe::egui::{Align2, CornerRadius, DragAndDrop, Rect, Shape, Stroke, Ui, p
 use crate::model::change::Declaration;
 use crate::model::facts::air_path::ElementId;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::{draw, trial};
+use crate::ui::path_strip::{lettering, trial};
 use crate::ui::view::action::Action;
 use crate::ui::view::{InHand, View};
 use crate::ui::{changes_panel, theme};
@@ -86,7 +86,7 @@ fn light(ui: &Ui, column: Rect, is_over: bool) {
     let stroke = Stroke::new(if is_over { 2.6 } else { 1.6 }, palette.change);
     ui.painter().extend(Shape::dashed_line(&corners, stroke, 6.0, 4.0));
     let font = theme::strong(theme::SMALL);
-    let width = draw::width_of(ui.painter(), "put here", font.clone());
+    let width = lettering::width_of(ui.painter(), "put here", font.clone());
     let fitting = if width <= frame.width() - 2.0 { "put here" } else { "here" };
     let at = pos2(frame.center().x, frame.bottom() - 3.0);
     let ground = Rect::from_center_size(

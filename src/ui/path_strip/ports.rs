@@ -3,22 +3,16 @@
 use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use crate::edit::Edit;
-use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::air_path::{ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::job::Job;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::{draw, layout};
+use crate::ui::path_strip::port_widths::{BOX, MOVE, WIDE_BOX, moves_always, sides, width_of};
+use crate::ui::path_strip::{draw, layout, lettering};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
+use crate::ui::view::View;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Screen, View};
 use crate::ui::widgets::field;
-
-/// Width of a field.
-const BOX: f32 = 72.0;
-/// Width of a field while several looks are typed into it.
-const WIDE_BOX: f32 = 160.0;
-/// Width of a button that moves a port.
-const MOVE: f32 = 22.0;
 
 /// A field with its place in the row.
 #[derive(Clone, Copy, Debug)]
@@ -81,34 +75,6 @@ fn come_into_view(ui: &Ui, side: Side, field: Rect) {
 fn child(ui: &mut Ui, rect: Rect, salt: impl std::hash::Hash + std::fmt::Debug) -> Ui {
     let layout = Layout::left_to_right(eframe::egui::Align::Center);
     ui.new_child(UiBuilder::new().id_salt(salt).max_rect(rect).layout(layout))
-}
-
-/// Width of a port's field with what stands at its sides.
-fn width_of(side: Side, moves: bool, view: &View) -> f32 {
-    let typed = view.entry.as_ref().filter(|entry| entry.key == side.key());
-    let field = if typed.is_some_and(|entry| entry.text.chars().count() > 6) { WIDE_BOX } else { BOX };
-    if moves { field + 2.0 * (MOVE + 2.0) } else { field }
-}
-
-/// Sides of the chain's ports, in flow order.
-fn sides(path: &AirPath) -> Vec<(Side, PortId)> {
-    let of_chain = path.ports.iter().filter(|port| path.index_of(port.after).is_some());
-    of_chain.filter_map(|port| Some((Side::of_port(path, port.id)?, port.id))).collect()
-}
-
-/// Whether a port shows what moves it, where not all have room.
-fn moves_always(port: PortId) -> bool {
-    [RETURN_PORT, SUPPLY_PORT].contains(&port)
-}
-
-/// Width that the fields need at least, without room for moving any but the first two ports.
-pub fn least_width(screen: &Screen<'_>, view: &View) -> f32 {
-    if view.total_only {
-        return 0.0;
-    }
-    let sides = sides(&screen.job.path);
-    let all: f32 = sides.iter().map(|(side, port)| width_of(*side, moves_always(*port), view) + theme::STEP).sum();
-    all
 }
 
 fn places(strip: &Strip<'_>, view: &View) -> Vec<Place> {
@@ -194,7 +160,7 @@ fn unit(ui: &Ui, strip: &Strip<'_>, places: &[Place]) {
     let wordings = [format!("{what}, {unit}"), unit.to_owned()];
     let fitting = wordings
         .iter()
-        .find(|wording| strip.rect.left() + draw::width_of(ui.painter(), wording, font.clone()) <= first);
+        .find(|wording| strip.rect.left() + lettering::width_of(ui.painter(), wording, font.clone()) <= first);
     let (text, y) = match fitting {
         Some(wording) => (wording, strip.fields.center().y),
         None => (&wordings[1], strip.captions.center().y),

@@ -1,10 +1,13 @@
 //! What stands under each element's name, and how it is read out.
 
+use eframe::egui::Color32;
+
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::read_ports::ReadPort;
 use crate::ui::path_strip::line::{self, Segment};
+use crate::ui::theme::Palette;
 use crate::units::{Pressure, UnitSystem, show};
 
 /// What is known of one element's drop.
@@ -207,6 +210,22 @@ pub fn inside_wordings(job: &Job) -> Vec<String> {
     wordings.push("inside the rating".to_owned());
     wordings.push("inside".to_owned());
     wordings
+}
+
+/// Colour of a remark; its words say the same.
+pub const fn colour(palette: &Palette, remark: Remark) -> Color32 {
+    match remark {
+        Remark::Read(_) | Remark::Across(_) | Remark::Shared(_) | Remark::Changed { is_touched: false, .. } => {
+            palette.ink
+        }
+        Remark::NoData | Remark::Changed { is_touched: true, .. } => palette.change,
+        Remark::Nothing
+        | Remark::Out
+        | Remark::Leaks { .. }
+        | Remark::ByData(_)
+        | Remark::Inside
+        | Remark::Joined { .. } => palette.quiet,
+    }
 }
 
 #[cfg(test)]

@@ -8,8 +8,8 @@ use crate::model::facts::readings::ReadAt;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::along::Along;
 use crate::model::verdicts::system::{Projection, Running, System};
-use crate::ui::path_strip::draw::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::layout::{PAD, Setting};
+use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::projected;
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
 use crate::ui::theme;
@@ -103,12 +103,12 @@ pub struct Type<'a> {
 
 impl Type<'_> {
     fn width(&self, text: &str, font: FontId) -> f32 {
-        draw::width_of(self.painter, text, font)
+        lettering::width_of(self.painter, text, font)
     }
 
     /// Width of an element's name.
     pub fn name_width(&self, name: &str) -> f32 {
-        let font = draw::name_font(self.setting);
+        let font = lettering::name_font(self.setting);
         let widths = name_lines(name, self.setting).into_iter().map(|line| self.width(line, font.clone()));
         widths.fold(0.0, f32::max).min(LONGEST_NAME)
     }
