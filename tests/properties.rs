@@ -94,7 +94,7 @@ proptest! {
         let end = curve.end().0;
         let at_end = residual(&curve, &load, end.in_wc());
         prop_assert!(residual(&curve, &load, 0.0) > 0.0, "a path drops something at any airflow");
-        match crossing(&curve, &load) {
+        match crossing(&curve, &load, None) {
             Ok(_) => prop_assert!(at_end <= 1e-12, "{at_end}"),
             Err(NoCrossing::PastTheEnd { below, end: said }) => {
                 prop_assert!(at_end > -1e-12, "{at_end}");
@@ -110,7 +110,7 @@ proptest! {
         let signs: Vec<bool> = places(&curve, 400).map(|p| residual(&curve, &load, p) > 0.0).collect();
         let changes = signs.windows(2).filter(|pair| pair[0] != pair[1]).count();
         prop_assert!(changes <= 1, "{changes} changes of sign");
-        if let Ok(found) = crossing(&curve, &load) {
+        if let Ok(found) = crossing(&curve, &load, None) {
             let before = signs.iter().filter(|positive| **positive).count();
             let step = curve.end().0.in_wc() / 400.0;
             let stretch = (before as f64 - 1.0) * step - 1e-9..=(before as f64) * step + 1e-9;
@@ -119,9 +119,22 @@ proptest! {
     }
 
     #[test]
+    fn wherever_its_search_begins_a_crossing_is_the_same(points in falling(), motor in family(), parts in path_parts(), r in 0.6..1.2_f64, share in -0.1..1.1_f64) {
+        let (curve, load) = (curve_of(&points, motor), load_of(&parts, 1.0, r));
+        let near = curve.end().0 * share;
+        match (crossing(&curve, &load, None), crossing(&curve, &load, Some(near))) {
+            (Ok(one), Ok(other)) => {
+                prop_assert!(relative(one.entry.in_wc(), other.entry.in_wc()) < 1e-11, "{one:?}, {other:?} from {near:?}");
+                prop_assert!(relative(one.airflow.cfm(), other.airflow.cfm()) < 1e-11, "{one:?}, {other:?} from {near:?}");
+            }
+            (one, other) => prop_assert_eq!(one, other),
+        }
+    }
+
+    #[test]
     fn a_crossing_lies_on_both_curves(points in rippled(), motor in family(), parts in path_parts(), r in 0.6..1.2_f64) {
         let (curve, load) = (curve_of(&points, motor), load_of(&parts, 1.0, r));
-        if let Ok(found) = crossing(&curve, &load) {
+        if let Ok(found) = crossing(&curve, &load, None) {
             let on_tap = curve.at(found.entry).expect("within the curve");
             prop_assert!(relative(on_tap.airflow.cfm(), found.airflow.cfm()) < 1e-12);
             prop_assert_eq!(on_tap.standing, found.standing);
@@ -133,8 +146,8 @@ proptest! {
     #[test]
     fn more_resistance_never_moves_more_air(points in falling(), motor in family(), parts in path_parts(), factor in 1.0..4.0_f64) {
         let curve = curve_of(&points, motor);
-        let easy = crossing(&curve, &load_of(&parts, 1.0, 1.0));
-        let hard = crossing(&curve, &load_of(&parts, factor, 1.0));
+        let easy = crossing(&curve, &load_of(&parts, 1.0, 1.0), None);
+        let hard = crossing(&curve, &load_of(&parts, factor, 1.0), None);
         match (easy, hard) {
             (Ok(easy), Ok(hard)) => {
                 prop_assert!(hard.airflow.cfm() <= easy.airflow.cfm() * (1.0 + 1e-12));
@@ -148,8 +161,8 @@ proptest! {
     #[test]
     fn more_resistance_moves_more_air_by_no_more_than_the_tables_own_rise(points in rippled(), parts in path_parts(), factor in 1.0..4.0_f64) {
         let curve = curve_of(&points, MotorFamily::ConstantAirflow);
-        let easy = crossing(&curve, &load_of(&parts, 1.0, 1.0));
-        let hard = crossing(&curve, &load_of(&parts, factor, 1.0));
+        let easy = crossing(&curve, &load_of(&parts, 1.0, 1.0), None);
+        let hard = crossing(&curve, &load_of(&parts, factor, 1.0), None);
         if let (Ok(easy), Ok(hard)) = (easy, hard) {
             let gain = hard.airflow.cfm() - easy.airflow.cfm();
             prop_assert!(gain <= own_rise(&curve) * 1.001 + 0.01, "{gain} more, the table rises by {}", own_rise(&curve));
@@ -215,7 +228,7 @@ proptest! {
     ) {
         let (curve, load) = (curve_of(&points, motor), load_of(&parts, 1.0, r));
         let target = Airflow::from_cfm(points[0].1 * share);
-        let reached = crossing(&curve, &load).map(|found: Crossing| found.airflow.cfm()).ok();
+        let reached = crossing(&curve, &load, None).map(|found: Crossing| found.airflow.cfm()).ok();
         let at_end = curve.end().1;
         let shape = TapShape::Curve(Box::new(curve));
         match need(&shape, &load, target, Pressure::from_in_wc(0.5), None) {
@@ -240,21 +253,21 @@ proptest! {
             && ease.highest.in_wc() > 0.01
             && ease.highest < curve.end().0
         {
-            let eased = crossing(&curve, &load_of(&parts, 1.0 - ease.share(), 1.0)).expect("the target is on the curve");
+            let eased = crossing(&curve, &load_of(&parts, 1.0 - ease.share(), 1.0), None).expect("the target is on the curve");
             prop_assert!(relative(eased.airflow.cfm(), target.cfm()) < 1e-8, "{} for {}", eased.airflow.cfm(), target.cfm());
         }
     }
 
     #[test]
     fn airflow_and_static_have_no_scale_of_their_own(points in falling(), motor in family(), parts in path_parts(), k in 0.2..5.0_f64, j in 0.2..5.0_f64) {
-        let plain = crossing(&curve_of(&points, motor), &load_of(&parts, 1.0, 1.0));
+        let plain = crossing(&curve_of(&points, motor), &load_of(&parts, 1.0, 1.0), None);
         let scaled: Points = points.iter().map(|(esp, cfm)| (esp * j, cfm * k)).collect();
         let mut load = SystemLoad { density_ratio: 1.0, ..SystemLoad::default() };
         for &(drop, exponent) in &parts {
             let law = tapcross::model::laws::system_curve::PowerLaw::through(Airflow::from_cfm(1000.0 * k), Pressure::from_in_wc(drop * j), exponent);
             load.external.add_law(law);
         }
-        match (plain, crossing(&curve_of(&scaled, motor), &load)) {
+        match (plain, crossing(&curve_of(&scaled, motor), &load, None)) {
             (Ok(plain), Ok(large)) => {
                 prop_assert!(relative(plain.airflow.cfm() * k, large.airflow.cfm()) < 1e-9);
                 prop_assert!(relative(plain.tesp.in_wc() * j, large.tesp.in_wc()) < 1e-9);

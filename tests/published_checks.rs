@@ -406,7 +406,7 @@ fn pchip_slopes(check: &Check) -> Vec<Given> {
 fn cross(table: &str, external: SystemCurve) -> [f64; 2] {
     let curve = curve_through(&table_points(table), table_family(table));
     let load = SystemLoad { external, density_ratio: 1.0, ..SystemLoad::default() };
-    let found = crossing(&curve, &load).expect("they cross");
+    let found = crossing(&curve, &load, None).expect("they cross");
     assert!((found.entry.in_wc() - found.tesp.in_wc()).abs() < 1e-12, "at the table's density entry and TESP are one");
     [found.tesp.in_wc(), found.airflow.cfm()]
 }

@@ -17,6 +17,7 @@ use crate::model::facts::job::Job;
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::Crossing;
+use crate::model::solution::operation;
 use ground::{Ground, Refusal};
 
 /// Most changes that are searched: 65,536 sets.
@@ -184,7 +185,8 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     if let Some(kind) = running.budget.unknown_part() {
         return SearchResult::none(NoneReason::UnknownOnPath(kind));
     }
-    let found = Found { inputs: &inputs, operation: &operation };
+    let crossings = operation::crossings(inputs.shapes, &operation.load, &[]);
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
     let ground = Ground::lay_out(&found, target);
     search(&ground, stop, progress)
 }

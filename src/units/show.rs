@@ -18,18 +18,17 @@ pub fn number(value: f64, decimals: usize) -> String {
     if value.is_finite() && value.abs() >= POWERS_OF_TEN {
         return format!("{value:e}").replace('-', "−");
     }
-    let digits = format!("{:.decimals$}", value.abs());
-    let (whole, fraction) = digits.split_at(digits.find('.').unwrap_or(digits.len()));
-    let mut grouped = String::new();
-    for (index, digit) in whole.chars().enumerate() {
-        if index > 0 && (whole.len() - index).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
+    let mut text = format!("{:.decimals$}", value.abs());
+    let is_zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    let mut group = text.find('.').unwrap_or(text.len());
+    while group > 3 {
+        group -= 3;
+        text.insert(group, ',');
     }
-    let is_zero = digits.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    let sign = if value < 0.0 && !is_zero { "−" } else { "" };
-    format!("{sign}{grouped}{fraction}")
+    if value < 0.0 && !is_zero {
+        text.insert(0, '−');
+    }
+    text
 }
 
 fn to_step(value: f64, step: f64) -> f64 {

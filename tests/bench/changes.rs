@@ -18,7 +18,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
 use tapcross::model::search;
 use tapcross::model::solution::changed::Found;
-use tapcross::model::solution::operation::tap_crossing;
+use tapcross::model::solution::operation::{self, tap_crossing};
 use tapcross::model::solution::worth;
 use tapcross::units::{Airflow, Pressure};
 
@@ -59,12 +59,12 @@ fn crossings(criterion: &mut Criterion) {
     let shapes = Answer::of(&demo::gas_furnace()).blower().shapes.clone();
     let load = eight_parts();
     criterion.bench_function("one crossing, eight parts", |bench| {
-        bench.iter(|| tap_crossing(black_box(&shapes[3]), black_box(&load)));
+        bench.iter(|| tap_crossing(black_box(&shapes[3]), black_box(&load), None));
     });
     criterion.bench_function("five taps, eight parts", |bench| {
         bench.iter(|| {
             for shape in &*shapes {
-                let _ = black_box(tap_crossing(black_box(shape), black_box(&load)));
+                let _ = black_box(tap_crossing(black_box(shape), black_box(&load), None));
             }
         });
     });
@@ -84,7 +84,8 @@ fn resolve(criterion: &mut Criterion, job: &Job) {
     let Some((inputs, operation)) = answer.solved(job) else {
         return;
     };
-    let found = Found { inputs: &inputs, operation: &operation };
+    let crossings = operation::crossings(inputs.shapes, &operation.load, &[]);
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
     criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
         bench.iter(|| black_box(worth::solve(black_box(&found))));
     });

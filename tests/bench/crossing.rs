@@ -54,15 +54,15 @@ fn crossings(criterion: &mut Criterion) {
     let (one, lump, parts) = (shape(1.0), one_lump(), four_parts());
     let five = SCALES.map(shape);
     criterion.bench_function("one crossing, one lump", |bench| {
-        bench.iter(|| tap_crossing(black_box(&one), black_box(&lump)));
+        bench.iter(|| tap_crossing(black_box(&one), black_box(&lump), None));
     });
     criterion.bench_function("one crossing, four parts", |bench| {
-        bench.iter(|| tap_crossing(black_box(&one), black_box(&parts)));
+        bench.iter(|| tap_crossing(black_box(&one), black_box(&parts), None));
     });
     criterion.bench_function("five taps, one lump", |bench| {
         bench.iter(|| {
             for tap in &five {
-                let _ = black_box(tap_crossing(black_box(tap), black_box(&lump)));
+                let _ = black_box(tap_crossing(black_box(tap), black_box(&lump), None));
             }
         });
     });

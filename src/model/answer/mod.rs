@@ -14,6 +14,7 @@ use crate::model::path::{contradictions, parts};
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
+use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::held_elements;
 use crate::model::verdicts::duct_budget::{self, DuctBudget};
 use crate::model::verdicts::findings::{self, Finding};
@@ -183,9 +184,11 @@ fn solve(
     };
     let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
     let questions = questions(&inputs, &operation);
-    let found = Found { inputs: &inputs, operation: &operation };
-    let running = found::running(&found, blower).ok_or(NotRunning::Unusable)?;
-    let changed = projection::project(&found, &running).into_iter().collect();
+    let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
+    let doubt = Doubt::of(&inputs);
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
+    let running = found::running(&found, &doubt, blower).ok_or(NotRunning::Unusable)?;
+    let changed = projection::project(&found, &doubt, &running).into_iter().collect();
     Ok(Solved { running: Box::new(running), changed, questions })
 }
 

@@ -57,6 +57,7 @@ pub struct TapCurve {
     pchip: Pchip,
     first: (f64, f64),
     last: (f64, f64),
+    falls: bool,
     extension: Extension,
     power: Option<Pchip>,
     speed: Option<Pchip>,
@@ -110,6 +111,7 @@ fn curve(points: &[(f64, f64)], motor: MotorFamily, rows: &[Row]) -> TapShape {
     };
     TapShape::Curve(Box::new(TapCurve {
         extension: extension(&pchip, points, motor),
+        falls: points.windows(2).all(|pair| pair[1].1 <= pair[0].1),
         pchip,
         first,
         last,
@@ -208,6 +210,11 @@ impl TapCurve {
     #[inline]
     pub const fn before_the_first(&self) -> Piece<'_> {
         Piece::Line { esp: self.first.0, cfm: self.first.1, slope: 0.0 }
+    }
+
+    /// True where no row moves more than one of less static, so that every path is met once only.
+    pub const fn falls(&self) -> bool {
+        self.falls
     }
 
     /// First published row.

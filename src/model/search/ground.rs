@@ -13,7 +13,7 @@ use crate::model::search::FoundSet;
 use crate::model::solution::changed::{Changed, Found, in_order, tap_named};
 use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::tap_crossing;
+use crate::model::solution::operation::{entry_of, tap_crossing};
 use crate::model::verdicts::plate::{self, PlateSide};
 use crate::units::{Airflow, Power, Pressure};
 
@@ -48,7 +48,8 @@ struct Group {
 /// A tap's curve, and the highest entries at which it moves just less than the band's low edge and just more than its high one.
 struct Tap {
     shape: TapShape,
-    falls: bool,
+    /// Where it crosses the path as found: where every search begins.
+    near: Option<Pressure>,
     highest_for_low: Option<Pressure>,
     highest_for_high: Option<Pressure>,
 }
@@ -90,7 +91,7 @@ impl<'a> Ground<'a> {
             groups: Vec::new(),
             untouched: Stretch::default(),
             corrections: Stretch::default(),
-            taps: base.shapes.iter().map(|shape| tap(shape.clone(), &target)).collect(),
+            taps: taps(&base.shapes, &found.crossings_of(&base), &target),
             rivals: rivals(&job.changes),
             conditions: bits_where(&job.changes, self::is_condition),
             always: bits_where(&job.changes, |change| is_of_parts(change) && change.is_on()),
@@ -226,7 +227,7 @@ impl<'a> Ground<'a> {
         for stretch in self.stretches(mask) {
             load.external.add(&stretch.curve);
         }
-        let crossing = tap_crossing(&tap.shape, &load).map_err(|reason| match reason {
+        let crossing = tap_crossing(&tap.shape, &load, tap.near).map_err(|reason| match reason {
             NoCrossing::PastTheEnd { .. } => Refusal::Short,
             NoCrossing::SingleRow(_) | NoCrossing::Unusable => Refusal::NoCurve,
         })?;
@@ -235,7 +236,7 @@ impl<'a> Ground<'a> {
 
     /// Two drops tell most sets: a falling curve reaches an airflow if, and only if, the path asks there for no more than the tap has.
     fn clearly_out(&self, mask: u32, tap: &Tap) -> Result<(), Refusal> {
-        if !tap.falls {
+        if !curve(&tap.shape).is_some_and(TapCurve::falls) {
             return Ok(());
         }
         let (mut low, mut high) = (self.corrections.low, self.corrections.high);
@@ -311,15 +312,18 @@ fn clear_of(target: &TargetBand) -> (Airflow, Airflow) {
     (target.low * (1.0 - CLEAR), target.high * (1.0 + CLEAR))
 }
 
-fn tap(shape: TapShape, target: &TargetBand) -> Tap {
+fn taps(shapes: &[TapShape], near: &[Result<Crossing, NoCrossing>], target: &TargetBand) -> Vec<Tap> {
     let (low, high) = clear_of(target);
-    let highest = |airflow| Some(curve(&shape)?.highest_esp_for(airflow)?.0);
-    Tap {
-        falls: curve(&shape).is_some_and(|curve| curve.stretches().iter().all(|stretch| stretch.y1 <= stretch.y0())),
-        highest_for_low: highest(low),
-        highest_for_high: highest(high),
-        shape,
-    }
+    let tap = |(index, shape): (usize, &TapShape)| {
+        let highest = |airflow| Some(curve(shape)?.highest_esp_for(airflow)?.0);
+        Tap {
+            near: entry_of(near, index),
+            highest_for_low: highest(low),
+            highest_for_high: highest(high),
+            shape: shape.clone(),
+        }
+    };
+    shapes.iter().enumerate().map(tap).collect()
 }
 
 fn curve(shape: &TapShape) -> Option<&TapCurve> {

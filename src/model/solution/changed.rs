@@ -17,7 +17,7 @@ use crate::model::laws::tap_curve::{self, TapShape};
 use crate::model::path::parts::{self, Part};
 use crate::model::path::tesp::{self, Assumption};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::{Inputs, Operation, tap_crossing};
+use crate::model::solution::operation::{self, Crossings, Inputs, Operation};
 use crate::units::Density;
 
 /// A changed system.
@@ -54,6 +54,26 @@ pub struct Found<'a> {
     pub inputs: &'a Inputs<'a>,
     /// The system as read.
     pub operation: &'a Operation,
+    /// Where every tap crosses its path.
+    pub crossings: &'a [Result<Crossing, NoCrossing>],
+}
+
+impl Found<'_> {
+    /// Where a search for a changed system's crossings begins: another machine's taps are none of these.
+    fn near(&self, changed: &Changed<'_>) -> &[Result<Crossing, NoCrossing>] {
+        if changed.replacement.is_some() { &[] } else { self.crossings }
+    }
+
+    /// Every tap's crossing with a changed path, in the table's order.
+    pub fn crossings_of(&self, changed: &Changed<'_>) -> Crossings {
+        operation::crossings(&changed.shapes, &changed.load(), self.near(changed))
+    }
+
+    /// The crossing of the tap that runs in a changed system.
+    pub fn point_of(&self, changed: &Changed<'_>) -> Option<Crossing> {
+        let near = operation::entry_of(self.near(changed), changed.in_use);
+        operation::tap_crossing(changed.shapes.get(changed.in_use)?, &changed.load(), near).ok()
+    }
 }
 
 /// Air in the ducts: the blower's density, the return air's viscosity.
@@ -204,16 +224,5 @@ impl Changed<'_> {
             corrections: self.corrections.clone().into_owned(),
             density_ratio: self.density_ratio,
         }
-    }
-
-    /// Every tap's crossing, in the table's order.
-    pub fn crossings(&self) -> Vec<Result<Crossing, NoCrossing>> {
-        let load = self.load();
-        self.shapes.iter().map(|shape| tap_crossing(shape, &load)).collect()
-    }
-
-    /// The crossing of the tap that runs.
-    pub fn point(&self) -> Option<Crossing> {
-        tap_crossing(self.shapes.get(self.in_use)?, &self.load()).ok()
     }
 }

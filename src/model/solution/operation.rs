@@ -126,14 +126,28 @@ fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
     }
 }
 
-/// The crossing of any tap with the path.
+/// The crossing of any tap with the path; the search begins at the table entry that is `near`, where one is known.
 ///
 /// # Errors
 /// See [`NoCrossing`].
-pub fn tap_crossing(shape: &TapShape, load: &SystemLoad) -> Result<Crossing, NoCrossing> {
+pub fn tap_crossing(shape: &TapShape, load: &SystemLoad, near: Option<Pressure>) -> Result<Crossing, NoCrossing> {
     match shape {
-        TapShape::Curve(curve) => operating_point::crossing(curve, load),
+        TapShape::Curve(curve) => operating_point::crossing(curve, load, near),
         TapShape::Single(row) => operating_point::single_row(*row, load),
         TapShape::Unusable => Err(NoCrossing::Unusable),
     }
+}
+
+/// Where every tap of a table crosses a path, in the table's order.
+pub type Crossings = Vec<Result<Crossing, NoCrossing>>;
+
+/// Every tap's crossing with a path; each search begins where the same tap crosses another path, as far as `near` tells it.
+pub fn crossings(shapes: &[TapShape], load: &SystemLoad, near: &[Result<Crossing, NoCrossing>]) -> Crossings {
+    let each = shapes.iter().enumerate();
+    each.map(|(index, shape)| tap_crossing(shape, load, entry_of(near, index))).collect()
+}
+
+/// Table entry of a tap's crossing, where it has one.
+pub fn entry_of(crossings: &[Result<Crossing, NoCrossing>], index: usize) -> Option<Pressure> {
+    Some(crossings.get(index)?.as_ref().ok()?.entry)
 }

@@ -6,8 +6,8 @@ use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_limit};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticBudget};
-use crate::model::solution::operating_point::Crossing;
-use crate::model::solution::operation::{Inputs, Operation, operate, tap_crossing};
+use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operation::{Crossings, Inputs, Operation, operate};
 use crate::units::{Airflow, Pressure};
 
 /// ± of one tap's airflow and of its difference from the tap in use, both 95 %.
@@ -66,18 +66,15 @@ fn of_readings(
     Pressure::from_in_wc((manometer.powi(2) + 2.0 * differences as f64 * offset.powi(2) + unsteady).sqrt())
 }
 
-/// Crossings of every tap, in the table's order, that follow from a solved operation; nothing where a tap has none.
-pub type Project<'a> = &'a dyn Fn(&Operation) -> Vec<Option<Crossing>>;
-
-/// Crossings of every tap on the path as read.
-pub fn as_found(shapes: &[TapShape], operation: &Operation) -> Vec<Option<Crossing>> {
-    shapes.iter().map(|shape| tap_crossing(shape, &operation.load).ok()).collect()
-}
+/// Crossings of every tap, in the table's order, that follow from a solved operation.
+pub type Project<'a> = &'a dyn Fn(&Operation) -> Crossings;
 
 /// The taps whose spreads are wanted.
 #[derive(Clone, Copy)]
 pub struct Taps<'a> {
-    /// What each would do, before or after changes.
+    /// What each does.
+    pub crossings: &'a [Result<Crossing, NoCrossing>],
+    /// What each would do, before or after changes, in another operation.
     pub project: Project<'a>,
     /// Their curves.
     pub shapes: &'a [TapShape],
@@ -85,78 +82,62 @@ pub struct Taps<'a> {
     pub of_another: bool,
 }
 
-/// Spreads of a solved job.
-pub fn spreads(
-    inputs: &Inputs<'_>,
-    operation: &Operation,
-    set: &ReadingSet,
-    accuracy: &Accuracy,
-    taps: Taps<'_>,
-) -> Spreads {
-    let project = taps.project;
-    let u_static = of_static(&inputs.budget, set, accuracy);
-    let inside = of_inside(&inputs.budget, set, accuracy);
-    let base = Airflows { now: operation.now.airflow.cfm(), taps: project(operation) };
-    let exponent = from_limit(accuracy.exponent);
-    let causes: Vec<Moved> = [
-        either_way(inputs, &base, project, |changed, way| shift(&mut changed.budget.read, u_static * way)),
-        either_way(inputs, &base, project, |changed, way| changed.exponent_shift = -exponent * way),
-        inside.and_then(|by| {
-            either_way(inputs, &base, project, |changed, way| {
-                shift_inside(&mut changed.budget.read_across, by * way);
-            })
-        }),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
-    let table = from_limit(accuracy.table_fraction);
-    let now = root_sum_square(causes.iter().map(|cause| cause.now).chain([base.now * table]));
-    let each = base
-        .taps
-        .iter()
-        .enumerate()
-        .map(|(index, crossing)| tap_spread(index, crossing.as_ref()?, &base, &causes, taps, table))
-        .collect();
-    Spreads { now: Airflow::from_cfm(COVERAGE * now), tesp: u_static * COVERAGE, taps: each }
+/// What else the readings could mean: the operation that each cause, moved by its standard uncertainty, leads to.
+#[derive(Clone, Debug)]
+pub struct Doubt {
+    tesp: Pressure,
+    operations: Vec<Operation>,
 }
 
-struct Airflows {
-    now: f64,
-    taps: Vec<Option<Crossing>>,
+impl Doubt {
+    /// Solves each cause; one that leads off the curve is moved the other way.
+    pub fn of(inputs: &Inputs<'_>) -> Self {
+        let (set, accuracy) = (inputs.job.set(), &inputs.job.accuracy);
+        let tesp = of_static(&inputs.budget, set, accuracy);
+        let exponent = from_limit(accuracy.exponent);
+        let either_way = |change: &dyn Fn(&mut Inputs<'_>, f64)| {
+            [1.0, -1.0].into_iter().find_map(|way| {
+                let mut moved = inputs.clone();
+                change(&mut moved, way);
+                operate(&moved).ok()
+            })
+        };
+        let causes = [
+            either_way(&|moved, way| shift(&mut moved.budget.read, tesp * way)),
+            either_way(&|moved, way| moved.exponent_shift = -exponent * way),
+            of_inside(&inputs.budget, set, accuracy)
+                .and_then(|by| either_way(&|moved, way| shift_inside(&mut moved.budget.read_across, by * way))),
+        ];
+        Self { tesp, operations: causes.into_iter().flatten().collect() }
+    }
+}
+
+/// Spreads of a solved job's taps; `now` is today's airflow.
+pub fn spreads(doubt: &Doubt, now: Airflow, accuracy: &Accuracy, taps: Taps<'_>) -> Spreads {
+    let now = now.cfm();
+    let airflow = |crossing: &Result<Crossing, NoCrossing>| Some(crossing.as_ref().ok()?.airflow.cfm());
+    let moved = |operation: &Operation| {
+        let each = (taps.project)(operation);
+        let pairs = each.iter().zip(taps.crossings);
+        Moved {
+            now: operation.now.airflow.cfm() - now,
+            taps: pairs.map(|(there, here)| Some(airflow(there)? - airflow(here)?)).collect(),
+        }
+    };
+    let causes: Vec<Moved> = doubt.operations.iter().map(moved).collect();
+    let table = from_limit(accuracy.table_fraction);
+    let of_now = root_sum_square(causes.iter().map(|cause| cause.now).chain([now * table]));
+    let crossings = taps.crossings.iter().enumerate();
+    let each = crossings
+        .map(|(index, crossing)| tap_spread(index, crossing.as_ref().ok()?, now, &causes, taps, table))
+        .collect();
+    Spreads { now: Airflow::from_cfm(COVERAGE * of_now), tesp: doubt.tesp * COVERAGE, taps: each }
 }
 
 /// How far one cause, moved by its standard uncertainty, moves today's airflow and each tap's, cfm.
 struct Moved {
     now: f64,
     taps: Vec<Option<f64>>,
-}
-
-/// The cause moved one way, or the other where that leaves the curve.
-fn either_way(
-    inputs: &Inputs<'_>,
-    base: &Airflows,
-    project: Project<'_>,
-    change: impl Fn(&mut Inputs<'_>, f64),
-) -> Option<Moved> {
-    [1.0, -1.0].into_iter().find_map(|way| moved(inputs, base, project, |changed| change(changed, way)))
-}
-
-fn moved(
-    inputs: &Inputs<'_>,
-    base: &Airflows,
-    project: Project<'_>,
-    change: impl Fn(&mut Inputs<'_>),
-) -> Option<Moved> {
-    let mut changed = inputs.clone();
-    change(&mut changed);
-    let operation = operate(&changed).ok()?;
-    let difference =
-        |(there, here): (Option<Crossing>, &Option<Crossing>)| Some((there?.airflow - here.as_ref()?.airflow).cfm());
-    Some(Moved {
-        now: operation.now.airflow.cfm() - base.now,
-        taps: project(&operation).into_iter().zip(&base.taps).map(difference).collect(),
-    })
 }
 
 fn shift(read: &mut ReadDifference, by: Pressure) {
@@ -179,7 +160,7 @@ fn shift_inside(read: &mut ReadAcross, by: Pressure) {
 fn tap_spread(
     index: usize,
     crossing: &Crossing,
-    base: &Airflows,
+    now: f64,
     causes: &[Moved],
     taps: Taps<'_>,
     table: f64,
@@ -193,10 +174,10 @@ fn tap_spread(
         causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();
     let own = shifts.iter().map(|(_, tap)| *tap);
     let apart = shifts.iter().map(|(now, tap)| tap - now);
-    let same_point = !taps.of_another && (cfm - base.now).abs() < 1e-9;
+    let same_point = !taps.of_another && (cfm - now).abs() < 1e-9;
     let airflow = root_sum_square(own.chain([cfm * table, doubt]));
     // One table errs by one factor on all its taps; two tables err apart.
-    let tables = if taps.of_another { (cfm * table).hypot(base.now * table) } else { (cfm - base.now) * table };
+    let tables = if taps.of_another { (cfm * table).hypot(now * table) } else { (cfm - now) * table };
     let gain = if same_point { 0.0 } else { root_sum_square(apart.chain([tables, doubt])) };
     Some(Spread { airflow: Airflow::from_cfm(COVERAGE * airflow), gain: Airflow::from_cfm(COVERAGE * gain) })
 }

@@ -10,8 +10,8 @@ use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::Operation;
-use crate::model::solution::uncertainty::{self, Spreads, Taps};
+use crate::model::solution::operation::{self, Crossings, Operation};
+use crate::model::solution::uncertainty::{self, Doubt, Spreads, Taps};
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -43,7 +43,7 @@ pub struct Solved<'a> {
     /// The system.
     pub changed: Changed<'a>,
     /// Every tap's crossing, in the table's order.
-    pub crossings: Vec<Result<Crossing, NoCrossing>>,
+    pub crossings: Crossings,
     /// Each change alone, in the job's order.
     pub worths: Vec<Worth>,
     /// Changes that are on and could not be put on, with the sentence.
@@ -56,22 +56,24 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     let mut refused = Vec::new();
     let on = changes.iter().filter(|change| change.is_on());
     let changed = found.with(on, |id, sentence| refused.push((id, sentence)));
-    let crossings = changed.crossings();
+    let crossings = found.crossings_of(&changed);
     let worths = changes.iter().map(|change| worth(found, change)).collect();
     Solved { changed, crossings, worths, refused }
 }
 
 /// ± of every tap with the changes that are on.
-pub fn spreads(found: &Found<'_>, Solved { changed, crossings, .. }: &Solved<'_>) -> Spreads {
-    let (inputs, operation) = (found.inputs, found.operation);
-    let job = inputs.job;
+pub fn spreads(found: &Found<'_>, doubt: &Doubt, Solved { changed, crossings, .. }: &Solved<'_>) -> Spreads {
+    let job = found.inputs.job;
     let project = |moved: &Operation| {
+        // Moved by its uncertainty a crossing stays near where it is.
         let moved = Found { operation: moved, ..*found };
         let on = job.changes.iter().filter(|change| change.is_on());
-        moved.with(on, |_, _| {}).crossings().into_iter().map(Result::ok).collect()
+        let changed = moved.with(on, |_, _| {});
+        operation::crossings(&changed.shapes, &changed.load(), crossings)
     };
-    let taps = Taps { project: &project, shapes: &changed.shapes, of_another: changed.replacement.is_some() };
-    let read = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, taps);
+    let taps =
+        Taps { crossings, project: &project, shapes: &changed.shapes, of_another: changed.replacement.is_some() };
+    let read = uncertainty::spreads(doubt, found.operation.now.airflow, &job.accuracy, taps);
     with_change_doubt(found, changed, crossings, read)
 }
 
@@ -84,15 +86,13 @@ fn with_change_doubt(
     crossings: &[Result<Crossing, NoCrossing>],
     mut spreads: Spreads,
 ) -> Spreads {
-    let before: Vec<Option<Crossing>> = if changed.replacement.is_some() {
+    let of_machine = changed.replacement.map(|_| {
         let only = |change: &&Change| change.is_on() && change.kind.particulars().machine.is_some();
-        let machine = found.with(found.inputs.job.changes.iter().filter(only), |_, _| {});
-        machine.crossings().into_iter().map(Result::ok).collect()
-    } else {
-        uncertainty::as_found(found.inputs.shapes, found.operation)
-    };
+        found.crossings_of(&found.with(found.inputs.job.changes.iter().filter(only), |_, _| {}))
+    });
+    let before = of_machine.as_deref().unwrap_or(found.crossings);
     for ((spread, before), after) in spreads.taps.iter_mut().zip(before).zip(crossings) {
-        if let (Some(spread), Some(before), Ok(after)) = (spread, before, after) {
+        if let (Some(spread), Ok(before), Ok(after)) = (spread, before, after) {
             let doubt = change_doubt(after.airflow - before.airflow).cfm();
             spread.airflow = Airflow::from_cfm(spread.airflow.cfm().hypot(doubt));
             spread.gain = Airflow::from_cfm(spread.gain.cfm().hypot(doubt));
@@ -111,7 +111,7 @@ fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let now = &found.operation.now;
     let point = found
         .put_on(&mut changed, &change.kind)
-        .and_then(|()| changed.point().ok_or_else(|| "The tap's curve does not reach this path".to_owned()));
+        .and_then(|()| found.point_of(&changed).ok_or_else(|| "The tap's curve does not reach this path".to_owned()));
     let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
     let rooms = point
         .as_ref()

@@ -90,7 +90,7 @@ impl EasierPath {
 
 /// The path with every external drop times a factor within [`FACTORS`]; drops are told at `target`, or where the tap would run.
 pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> EasierPath {
-    let crossing = tap_crossing(present.shape, &present.eased(factor));
+    let crossing = tap_crossing(present.shape, &present.eased(factor), None);
     let reached = crossing.as_ref().ok().map(|crossing| crossing.airflow);
     let at = target.or(reached).unwrap_or(present.start.published);
     let drop = present.tesp(at);

@@ -10,19 +10,19 @@ use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, Route, flows};
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Start;
-use crate::model::solution::operation::{Inputs, Operation};
-use crate::model::solution::uncertainty::{self, Taps};
+use crate::model::solution::operation::{self, Inputs, Operation};
+use crate::model::solution::uncertainty::{self, Doubt, Taps};
 use crate::model::verdicts::system::{Blower, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Pressure;
 
 /// The machine as it runs now; nothing where the tap in use has no curve.
-pub fn running(Found { inputs, operation }: &Found<'_>, blower: &Blower) -> Option<Running> {
+pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt, blower: &Blower) -> Option<Running> {
     let (job, budget) = (inputs.job, &inputs.budget);
     let Operation { now, load, parts } = operation;
-    let project = |operation: &Operation| uncertainty::as_found(inputs.shapes, operation);
-    let spreads_of = Taps { project: &project, shapes: inputs.shapes, of_another: false };
-    let spreads = uncertainty::spreads(inputs, operation, job.set(), &job.accuracy, spreads_of);
+    let project = |moved: &Operation| operation::crossings(inputs.shapes, &moved.load, crossings);
+    let spreads_of = Taps { crossings, project: &project, shapes: inputs.shapes, of_another: false };
+    let spreads = uncertainty::spreads(doubt, now.airflow, &job.accuracy, spreads_of);
     let standing = Standing { curve: now.standing, path: path_standing(inputs) };
     let shape = inputs.shapes.get(inputs.in_use)?;
     let start = Start::new(now, shape);
@@ -32,6 +32,7 @@ pub fn running(Found { inputs, operation }: &Found<'_>, blower: &Blower) -> Opti
         standing,
         static_spread: spreads.tesp,
         load,
+        crossings,
         parts,
         spreads: &spreads,
         as_read: true,

@@ -9,20 +9,21 @@ use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
 use crate::model::solution::changed::{Changed, Found};
+use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::{self, Solved, Worth};
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Airflow;
 
 /// The system with the changes that are on; nothing when the job has none.
-pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
+pub fn project(found: &Found<'_>, doubt: &Doubt, running: &Running) -> Option<Projection> {
     let job = found.inputs.job;
     if job.changes.is_empty() {
         return None;
     }
     let start = running.start()?;
     let solved = worth::solve(found);
-    let spreads = worth::spreads(found, &solved);
+    let spreads = worth::spreads(found, doubt, &solved);
     let Solved { changed, crossings, worths, refused } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     let whole = spreads.taps.get(changed.in_use).copied().flatten().map(|spread| spread.gain);
@@ -42,6 +43,7 @@ pub fn project(found: &Found<'_>, running: &Running) -> Option<Projection> {
         standing: running.standing,
         static_spread: running.system.spreads.tesp,
         load: &load,
+        crossings: &crossings,
         parts: &parts,
         spreads: &spreads,
         as_read: false,

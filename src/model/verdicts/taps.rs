@@ -11,7 +11,6 @@ use crate::model::path::parts::Part;
 use crate::model::path::tesp::Bound;
 use crate::model::solution::gain::{Gain, Start, below};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::tap_crossing;
 use crate::model::solution::uncertainty::{Spread, Spreads};
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
@@ -141,6 +140,8 @@ pub struct KnownPath<'a> {
     pub static_spread: Pressure,
     /// Its load.
     pub load: &'a SystemLoad,
+    /// Where every tap crosses it.
+    pub crossings: &'a [Result<Crossing, NoCrossing>],
     /// What it is made of.
     pub parts: &'a [Part],
     /// ± of each tap.
@@ -198,7 +199,11 @@ impl Judge<'_> {
     fn point(&self, path: &KnownPath<'_>, index: usize, shape: &TapShape) -> Result<TapPoint, NoCrossing> {
         let (table, blower) = (self.table, self.blower);
         let is_measured = path.as_read && blower.in_use == Some(index);
-        let crossing = if is_measured { *path.now } else { tap_crossing(shape, path.load)? };
+        let crossing = if is_measured {
+            *path.now
+        } else {
+            path.crossings.get(index).copied().unwrap_or(Err(NoCrossing::Unusable))?
+        };
         let curve = match shape {
             TapShape::Curve(curve) => Some(curve),
             TapShape::Single(_) | TapShape::Unusable => None,

@@ -216,8 +216,9 @@ impl<'a> Drawing<'a> {
             None => self.point_label(view).into_iter().chain(self.fixed_labels()).collect(),
         };
         let mut placed = placer.place_all(ui, &first);
+        let seen: Vec<Vec<Pos2>> = self.family(view).map(|(_, points)| self.within(points)).collect();
         let ways = [Naming::Full, Naming::Short].into_iter().flat_map(|naming| Way::ALL.map(|way| (naming, way)));
-        placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, naming, way))));
+        placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, &seen, naming, way))));
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
         placed.extend(placer.place_all(ui, &with_changes.into_iter().chain(self.path_label()).collect::<Vec<_>>()));
         for label in &placed {
@@ -276,6 +277,11 @@ impl<'a> Drawing<'a> {
         })
     }
 
+    /// Points that lie within the frame.
+    fn within(&self, points: &[Pos2]) -> Vec<Pos2> {
+        points.iter().copied().filter(|point| self.frame().contains(*point)).collect()
+    }
+
     /// The taps that bear names: another machine's, where one is drawn.
     fn family(&self, view: &View) -> impl Iterator<Item = (&scene::TapLine<'a>, &Vec<Pos2>)> {
         let is_then = self.scene.then.is_some() && self.after(view).is_some();
@@ -284,12 +290,14 @@ impl<'a> Drawing<'a> {
     }
 
     /// Where taps lie close together, all but the one in use go by their bare name.
-    fn tap_labels(&self, view: &View, naming: Naming, way: Way) -> Vec<Wanted> {
+    ///
+    /// `seen` are the points of every curve that lie within the frame.
+    fn tap_labels(&self, view: &View, seen: &[Vec<Pos2>], naming: Naming, way: Way) -> Vec<Wanted> {
         let of_new = self.scene.then.is_some() && self.after(view).is_some();
-        let labels = self.family(view).map(|(tap, points)| {
+        let labels = self.family(view).zip(seen).map(|((tap, points), seen)| {
             let mut places = match (&tap.drawn, points.first()) {
                 (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
-                _ => way.places(points, self.frame()),
+                _ => way.places(seen),
             };
             let is_short = naming == Naming::Short && !tap.in_use;
             for place in places.iter_mut().filter(|_| is_short) {

@@ -16,6 +16,8 @@ pub const GAP: f32 = 7.0;
 const MARGIN: f32 = 3.0;
 /// Width of the halo.
 const HALO: f32 = 1.6;
+/// Copies of the text about it that the halo is made of.
+const HALO_COPIES: u8 = 8;
 /// Room between a card's edge and its text.
 const CARD_PAD: Vec2 = vec2(7.0, 4.0);
 
@@ -78,11 +80,14 @@ pub struct Placed {
 /// A line that labels rather keep off: its points, close together.
 #[derive(Clone, Debug)]
 pub struct Line {
-    /// Which one, where a label can be its own.
-    pub owner: Option<usize>,
-    /// The points.
-    pub points: Vec<Pos2>,
+    owner: Option<usize>,
+    points: Vec<Pos2>,
+    /// The area of every [`RUN`] points, so that most of a line is passed over at a glance.
+    areas: Vec<Rect>,
 }
+
+/// Points of a line that have one area.
+const RUN: usize = 12;
 
 impl Line {
     /// A line with points at most `APART` from each other, of which only those in the frame are kept.
@@ -91,7 +96,15 @@ impl Line {
             let steps = (pair[0].distance(pair[1]) / APART).ceil().clamp(1.0, 200.0) as u16;
             (0..steps).map(move |step| pair[0].lerp(pair[1], f32::from(step) / f32::from(steps)))
         });
-        Self { owner, points: between.filter(|point| frame.contains(*point)).collect() }
+        let points: Vec<Pos2> = between.filter(|point| frame.contains(*point)).collect();
+        Self { owner, areas: points.chunks(RUN).map(Rect::from_points).collect(), points }
+    }
+
+    /// What it costs to lie on it.
+    fn cost(&self, area: Rect) -> f32 {
+        let runs = self.areas.iter().zip(self.points.chunks(RUN)).filter(|(whole, _)| whole.intersects(area));
+        let crossed = runs.flat_map(|(_, points)| points).filter(|point| area.contains(**point)).count() as f32;
+        if self.owner.is_some() { crossed * OTHER_CURVE } else { crossed }
     }
 }
 
@@ -116,36 +129,56 @@ impl<'a> Placer<'a> {
 
     /// Places a family of labels in whichever way disturbs least, so that all of them stand alike.
     pub fn place_family(&mut self, ui: &Ui, ways: impl Iterator<Item = Vec<Wanted>>) -> Vec<Placed> {
-        let tried = ways.map(|family| {
+        let mut best: Option<(f32, Self, Vec<Placed>)> = None;
+        for family in ways {
+            let most = best.as_ref().map_or(f32::INFINITY, |(cost, ..)| *cost);
             let mut placer = self.clone();
-            let placed: Vec<(Option<Placed>, f32)> = family.iter().map(|label| placer.place(ui, label)).collect();
-            let cost: f32 = placed.iter().map(|(_, cost)| cost).sum();
-            (placer, placed, cost)
-        });
-        let Some((placer, placed, _)) = tried.min_by(|one, other| one.2.total_cmp(&other.2)) else {
+            if let Some((cost, placed)) = placer.place_within(ui, &family, most) {
+                best = Some((cost, placer, placed));
+            }
+        }
+        let Some((_, placer, placed)) = best else {
             return Vec::new();
         };
         self.taken = placer.taken;
-        placed.into_iter().filter_map(|(placed, _)| placed).collect()
+        placed
+    }
+
+    /// Places a family, with what that costs; nothing once it costs as much as another way did.
+    fn place_within(&mut self, ui: &Ui, family: &[Wanted], most: f32) -> Option<(f32, Vec<Placed>)> {
+        let (mut cost, mut placed) = (0.0, Vec::new());
+        for label in family {
+            let (place, added) = self.place(ui, label);
+            cost += added;
+            placed.extend(place);
+            if cost >= most {
+                return None;
+            }
+        }
+        Some((cost, placed))
     }
 
     fn place(&mut self, ui: &Ui, wanted: &Wanted) -> (Option<Placed>, f32) {
         let galley = laid_out(ui, wanted);
         let is_card = wanted.look != Look::Halo;
         let size = if is_card { galley.size() + 2.0 * CARD_PAD } else { galley.size() };
-        let candidates = wanted.places.iter().map(|place| {
+        let mut best = (Rect::NOTHING, OVERLAP);
+        for place in &wanted.places {
             let asked = place.anchor.anchor_size(place.at, size);
             let area = self.pushed_inside(asked);
-            let moved = area.center().distance(asked.center());
-            (area, place.dislike + moved * 0.2 + self.cost(area, wanted.own))
-        });
-        match candidates.min_by(|one, other| one.1.total_cmp(&other.1)) {
-            Some((area, cost)) if cost < OVERLAP => {
-                self.taken.push(area);
-                (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card }), cost)
+            let least = place.dislike + area.center().distance(asked.center()) * 0.2;
+            // A place that is disliked more than another costs is not looked at.
+            if least < best.1 {
+                let cost = least + self.cost(area, wanted.own);
+                best = if cost < best.1 { (area, cost) } else { best };
             }
-            _ => (None, OVERLAP),
         }
+        let (area, cost) = best;
+        if cost >= OVERLAP {
+            return (None, OVERLAP);
+        }
+        self.taken.push(area);
+        (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card }), cost)
     }
 
     fn pushed_inside(&self, area: Rect) -> Rect {
@@ -162,11 +195,7 @@ impl<'a> Placer<'a> {
             return overlaps * OVERLAP + outside;
         }
         let others = self.lines.iter().filter(|line| own.is_none() || line.owner != own);
-        let cost = |line: &Line| {
-            let points = line.points.iter().filter(|point| wide.contains(**point)).count() as f32;
-            if line.owner.is_some() { points * OTHER_CURVE } else { points }
-        };
-        others.map(cost).sum()
+        others.map(|line| line.cost(wide)).sum()
     }
 }
 
@@ -188,8 +217,8 @@ pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
         return;
     }
     let at = placed.area.min;
-    for turn in 0..12_u8 {
-        let offset = Vec2::angled(f32::from(turn) * std::f32::consts::TAU / 12.0) * HALO;
+    for turn in 0..HALO_COPIES {
+        let offset = Vec2::angled(f32::from(turn) * std::f32::consts::TAU / f32::from(HALO_COPIES)) * HALO;
         painter.galley_with_override_text_color(at + offset, placed.galley.clone(), halo);
     }
     painter.galley_with_override_text_color(at, placed.galley.clone(), placed.ink);
@@ -227,9 +256,8 @@ impl Way {
 
     /// Places at a curve's own end and, less liked, farther along it.
     ///
-    /// `points` run from the low end of static to the high one; only those in `inside` count.
-    pub fn places(self, points: &[Pos2], inside: Rect) -> Vec<Place> {
-        let seen: Vec<Pos2> = points.iter().copied().filter(|point| inside.contains(*point)).collect();
+    /// `seen` are the curve's points within the frame, from the low end of static to the high one.
+    pub fn places(self, seen: &[Pos2]) -> Vec<Place> {
         let (Some(low), Some(high)) = (seen.first(), seen.last()) else {
             return Vec::new();
         };

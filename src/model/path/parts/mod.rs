@@ -84,15 +84,21 @@ impl Part {
 
     /// Adds its law to a curve in series.
     pub fn add_to(&self, curve: &mut SystemCurve) {
-        let Some(k) = self.warmth else {
-            curve.add(&self.own);
-            if !self.ways.is_empty() {
-                curve.add_side_by_side(self.ways.iter().map(|way| in_series(way)).collect());
+        match self.warmth {
+            None => self.add_cold_to(curve),
+            Some(k) => {
+                let mut cold = SystemCurve::default();
+                self.add_cold_to(&mut cold);
+                curve.add_warmed(k, cold);
             }
-            return;
-        };
-        let cold = Self { warmth: None, ..self.clone() };
-        curve.add_warmed(k, cold.curve());
+        }
+    }
+
+    fn add_cold_to(&self, curve: &mut SystemCurve) {
+        curve.add(&self.own);
+        if !self.ways.is_empty() {
+            curve.add_side_by_side(self.ways.iter().map(|way| in_series(way)).collect());
+        }
     }
 
     /// Puts another law in the place of its own and of every one within its ways.
@@ -103,7 +109,11 @@ impl Part {
 
     /// Drop at an airflow through it.
     pub fn drop_at(&self, airflow: Airflow) -> Pressure {
-        self.curve().drop_at(airflow)
+        if self.ways.is_empty() && self.warmth.is_none() {
+            self.own.drop_at(airflow)
+        } else {
+            self.curve().drop_at(airflow)
+        }
     }
 }
 
