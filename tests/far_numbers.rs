@@ -243,6 +243,23 @@ fn a_table_with_numbers_that_no_table_prints_keeps_its_tap_unused_and_every_figu
     }
 }
 
+/// A part that gains pressure left the way beside it, and a hole beside it, a drop that was no number.
+#[test]
+fn a_drop_read_backwards_across_a_part_counts_for_nothing_and_is_asked_about() {
+    for (before, across) in [(-0.0786, -0.23), (-0.31, -0.1), (-1e-9, -0.13), (-0.31, -1e-60)] {
+        let mut job = demo::gas_furnace();
+        let hole = ChangeKind::PanelOff(PanelOff { area: Area::from_in2(64.6) });
+        edit::apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(before)])).unwrap();
+        edit::apply(&mut job, Edit::AddChange(hole)).unwrap();
+        let found = |job: &Job| Answer::of(job).point().map(|running| running.system.parts.clone());
+        let without = found(&job);
+        edit::apply(&mut job, Edit::Reading(ReadAt::Across(FILTER), vec![Pressure::from_in_wc(across)])).unwrap();
+        let told = told(&job).unwrap();
+        assert!(told.contains("across a part"), "{told}");
+        assert_eq!(found(&job), without);
+    }
+}
+
 /// Edits that are tried on one job, one after the other.
 const TRIES: usize = 100;
 

@@ -222,6 +222,13 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
             odd.push((Field::of_reading(at), Oddity::UnusualSign(at, average)));
         }
     }
+    let across = set.readings.iter().filter(|reading| matches!(reading.at, ReadAt::Across(_)));
+    let backwards = across.filter_map(|reading| Some((reading.at, reading.average()?)));
+    odd.extend(
+        backwards
+            .filter(|(_, average)| *average < Pressure::ZERO)
+            .map(|(at, average)| (Field::AcrossReading, Oddity::UnusualSign(at, average))),
+    );
     odd
 }
 

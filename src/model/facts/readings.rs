@@ -82,9 +82,9 @@ pub struct ReadingSet {
 }
 
 impl ReadingSet {
-    /// Average of what was read across an element.
+    /// Average of what was read across an element; nothing where it is below zero, for no part gives pressure to the air.
     pub fn across(&self, id: ElementId) -> Option<Pressure> {
-        self.at(ReadAt::Across(id))?.average()
+        self.at(ReadAt::Across(id))?.average().filter(|drop| *drop >= Pressure::ZERO)
     }
 
     /// Average reading at a place.

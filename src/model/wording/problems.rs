@@ -77,7 +77,10 @@ fn unusual_sign(at: ReadAt, average: Pressure, units: UnitSystem) -> String {
             format!("{shown} before the blower: is the return pressurised, are the hoses swapped, or is it −{size}?")
         }
         ReadAt::Port(_) => format!("{shown} after the blower: are the hoses swapped, or is it +{size}?"),
-        ReadAt::Total | ReadAt::Across(_) => format!("A total of {shown}: are the hoses swapped, or is it {size}?"),
+        ReadAt::Total => format!("A total of {shown}: are the hoses swapped, or is it {size}?"),
+        ReadAt::Across(_) => format!(
+            "{shown} across a part, which gives the air no pressure: are the hoses swapped, or is it {size}? Until then it counts for nothing"
+        ),
     }
 }
 
