@@ -1,8 +1,9 @@
 //! The only way a job changes: an edit is a value, applied here, named for undo.
 
+mod brought;
 mod path_edits;
-mod plain;
 
+use self::brought::Brought;
 use crate::model::change;
 use crate::model::change::stated::{Held, Stated};
 use crate::model::facts::air_path::chain::Beside;
@@ -13,10 +14,8 @@ use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
-use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
 use crate::model::facts::number::{Number, OutOfRange};
-use crate::model::facts::numbers::duct::EXPONENT;
-use crate::model::facts::numbers::job::{PRICE, READING, SHARE, WAY_FLOW};
+use crate::model::facts::numbers::job::READING;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, plain_text, table_check};
@@ -170,48 +169,11 @@ impl Edit {
 
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
-        match self {
-            Self::Title(_)
-            | Self::Place(_)
-            | Self::Date(_)
-            | Self::Notes(_)
-            | Self::ChangeNote(..)
-            | Self::RenameElement(..) => Some(CoalesceKey(self.label())),
-            // A slider that is moved hands out many of them.
-            Self::ReplaceChange(id, _) => Some(CoalesceKey(format!("change {} made another", id.0))),
-            Self::Machine(_)
-            | Self::Call(_)
-            | Self::Tap(_)
-            | Self::Reading(..)
-            | Self::ConfirmSigns
-            | Self::Coil(_)
-            | Self::PartOut(..)
-            | Self::ReturnOpenings(_)
-            | Self::Number(..)
-            | Self::Target(_)
-            | Self::ElementDrop(..)
-            | Self::MovePort(..)
-            | Self::AddPort(_)
-            | Self::RemovePort(_)
-            | Self::AddElement(..)
-            | Self::RemoveElement(_)
-            | Self::ShiftElement(..)
-            | Self::Whereabouts(..)
-            | Self::LayBeside(..)
-            | Self::AddWay(_)
-            | Self::RemoveWay(..)
-            | Self::WayFlow(..)
-            | Self::AddLeak(..)
-            | Self::Bypass(_)
-            | Self::Share(..)
-            | Self::Exponent(..)
-            | Self::AddChange(_)
-            | Self::SwitchChange(..)
-            | Self::MoveChange(..)
-            | Self::DuplicateChange(_)
-            | Self::RemoveChange(_)
-            | Self::ChangePrice(..) => None,
+        // A slider that is moved hands out many of them.
+        if let Self::ReplaceChange(id, _) = self {
+            return Some(CoalesceKey(format!("change {} made another", id.0)));
         }
+        matches!(self.clone().brings(), Brought::Text(..)).then(|| CoalesceKey(self.label()))
     }
 }
 
@@ -233,9 +195,9 @@ pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
 }
 
 /// The job after an edit: one whose values can be meant, and that a file holds.
-fn applied(job: &Job, edit: Edit) -> Result<Job, String> {
-    let edit = plain::edit(edit);
-    can_be_meant(job, &edit)?;
+fn applied(job: &Job, mut edit: Edit) -> Result<Job, String> {
+    brought::make_plain(&mut edit);
+    can_be_meant(job, &mut edit)?;
     let mut then = job.clone();
     change(&mut then, edit)?;
     holdable::check(&then)?;
@@ -352,51 +314,22 @@ fn move_change(job: &mut Job, id: ChangeId, by: isize) {
 }
 
 /// Whether what an edit brings can be meant; what the job is with it, [`holdable::check`] looks at.
-fn can_be_meant(job: &Job, edit: &Edit) -> Result<(), String> {
-    match edit {
-        Edit::Title(text) => plain_text::fits("A job's name", text, LONGEST_LINE),
-        Edit::Place(text) => plain_text::fits("A place", text, LONGEST_LINE),
-        Edit::Date(text) => plain_text::fits("A date", text, LONGEST_LINE),
-        Edit::Notes(text) => plain_text::fits("A note", text, LONGEST_NOTES),
-        Edit::RenameElement(_, text) => plain_text::fits("An element's name", text, LONGEST_LINE),
-        Edit::ChangeNote(_, text) => plain_text::fits("A note on a change", text, LONGEST_LINE),
-        Edit::Machine(table) => {
+fn can_be_meant(job: &Job, edit: &mut Edit) -> Result<(), String> {
+    match edit.brings() {
+        Brought::Text(what, text, most) => plain_text::fits(what, text, most),
+        Brought::Table(table) => {
             table_check::can_be_taken_up(table).map_err(|problem| problem.sentence(table, UnitSystem::InchPound))
         }
-        Edit::Reading(_, looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
-        Edit::Number(number, value) => meant(number.number(), *value),
-        Edit::Target(target) => target.map_or(Ok(()), |target| target.check().map_err(said)),
-        Edit::Tap(tap) => tap.as_deref().map_or(Ok(()), |tap| known_tap(job, tap)),
-        Edit::MovePort(port, after) => path_edits::port_move(job, *port, *after),
-        Edit::Share(_, share) => meant(&SHARE, *share),
-        Edit::Exponent(_, exponent) => meant(&EXPONENT, *exponent),
-        Edit::WayFlow(_, _, flow) => meant(&WAY_FLOW, *flow),
-        Edit::ChangePrice(_, price) => meant(&PRICE, *price),
-        Edit::AddChange(kind) | Edit::ReplaceChange(_, kind) => {
+        Brought::Tap(tap) => known_tap(job, tap),
+        Brought::Change(kind) => {
             change_lands(job, kind)?;
             change_can_be_meant(kind)
         }
-        Edit::Call(_)
-        | Edit::ConfirmSigns
-        | Edit::Coil(_)
-        | Edit::PartOut(..)
-        | Edit::ReturnOpenings(_)
-        | Edit::ElementDrop(..)
-        | Edit::AddPort(_)
-        | Edit::RemovePort(_)
-        | Edit::AddElement(..)
-        | Edit::RemoveElement(_)
-        | Edit::ShiftElement(..)
-        | Edit::Whereabouts(..)
-        | Edit::LayBeside(..)
-        | Edit::AddWay(_)
-        | Edit::RemoveWay(..)
-        | Edit::AddLeak(..)
-        | Edit::Bypass(_)
-        | Edit::SwitchChange(..)
-        | Edit::MoveChange(..)
-        | Edit::DuplicateChange(_)
-        | Edit::RemoveChange(_) => Ok(()),
+        Brought::Looks(looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
+        Brought::Number(number, value) => meant(number, value),
+        Brought::Target(target) => target.check().map_err(said),
+        Brought::PortMove(port, after) => path_edits::port_move(job, port, after),
+        Brought::Nothing => Ok(()),
     }
 }
 
@@ -420,7 +353,18 @@ fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
     kind.clone().stated().iter().try_for_each(|one| match &one.held {
         Held::Element(id) => lands_on(job, kind, **id),
         Held::Tap(tap) => known_tap(job, tap),
-        _ => Ok(()),
+        Held::Number(..)
+        | Held::Area(..)
+        | Held::Count(..)
+        | Held::Run(_)
+        | Held::Opening(_)
+        | Held::Drop(_)
+        | Held::OwnDrop(..)
+        | Held::Call(_)
+        | Held::OwnTap(_)
+        | Held::Leaves(_)
+        | Held::Machine(_)
+        | Held::Target(_) => Ok(()),
     })
 }
 

@@ -168,11 +168,32 @@ impl Stated<'_> {
     }
 
     /// Where a slider of it stands and what it reaches; nothing for what no slider moves.
-    pub fn slider(&self) -> Option<(f64, Slider)> {
-        match &self.held {
-            Held::Number(number, value) => number.slider.map(|slider| (**value, slider)),
-            Held::Area(_, slider, area) => slider.map(|slider| (area.in2(), slider)),
+    pub fn slider(&mut self) -> Option<(f64, Slider)> {
+        self.slid(None)
+    }
+
+    /// Moves it to where its slider stands.
+    pub fn slide_to(&mut self, value: f64) {
+        self.slid(Some(value));
+    }
+
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a slider of a count reaches from 1 to a count, and the cast saturates"
+    )]
+    fn slid(&mut self, to: Option<f64>) -> Option<(f64, Slider)> {
+        match &mut self.held {
+            Held::Number(number, value) => {
+                **value = to.unwrap_or(**value);
+                number.slider.map(|slider| (**value, slider))
+            }
+            Held::Area(_, slider, area) => {
+                **area = to.map_or(**area, Area::from_in2);
+                slider.map(|slider| (area.in2(), slider))
+            }
             Held::Count(count, most) => {
+                **count = to.map_or(**count, |to| to.round() as u32);
                 let reach = |most: u32| Slider { low: 1.0, high: f64::from(most.max(1)), step: 1.0 };
                 most.map(|most| (f64::from(**count), reach(most)))
             }
@@ -187,31 +208,6 @@ impl Stated<'_> {
             | Held::Leaves(_)
             | Held::Machine(_)
             | Held::Target(_) => None,
-        }
-    }
-
-    /// Moves it to where its slider stands.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a slider of a count reaches from 1 to a count, and the cast saturates"
-    )]
-    pub fn slide_to(&mut self, value: f64) {
-        match &mut self.held {
-            Held::Number(_, number) => **number = value,
-            Held::Area(_, _, area) => **area = Area::from_in2(value),
-            Held::Count(count, _) => **count = value.round() as u32,
-            Held::Element(_)
-            | Held::Run(_)
-            | Held::Opening(_)
-            | Held::Drop(_)
-            | Held::OwnDrop(..)
-            | Held::Call(_)
-            | Held::Tap(_)
-            | Held::OwnTap(_)
-            | Held::Leaves(_)
-            | Held::Machine(_)
-            | Held::Target(_) => {}
         }
     }
 

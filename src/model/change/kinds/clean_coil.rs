@@ -1,44 +1,13 @@
 //! A coil cleaned: a stated part of its drop was dirt.
 
-use crate::model::change::kinds::less_by_hand::TAKEN_AWAY;
-use crate::model::change::on_parts::{OnParts, Place, scale};
-use crate::model::change::stated::Stated;
-use crate::model::change::told;
-use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
-use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::change::kinds::taken_away::takes_a_part_away;
+use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::change::CleanCoil;
-use crate::model::facts::job::Job;
-use crate::model::path::parts::Part;
-use crate::units::UnitSystem;
 
-impl Kind for CleanCoil {
-    const DECLARATION: Declaration = Declaration {
-        name: "Clean coil",
-        file: "CleanCoil",
-        does: "A stated fraction of the coil's drop goes away",
-        assumes: "The fraction is a person's judgement",
-        source: "Stated by hand",
-        caution: None,
-        lands: Lands::On(&[ElementKind::Coil]),
-        role: Role::Fix,
-        stage: Stage::Work,
-        asks: Asks::Nothing,
-    };
-
-    fn first(element: ElementId, _start: &Start<'_>) -> Option<Self> {
-        Some(Self { element, fraction: TAKEN_AWAY.first })
-    }
-
-    fn stated(&mut self) -> Vec<Stated<'_>> {
-        let Self { element, fraction } = self;
-        vec![Stated::element(element), Stated::number(&TAKEN_AWAY, fraction)]
-    }
-
-    fn put_on(&self, parts: &mut Vec<Part>, place: &Place<'_>) -> OnParts {
-        scale(parts, place.path, self.element, 1.0 - self.fraction)
-    }
-
-    fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {
-        Some(told::taken_away(self.fraction))
-    }
-}
+takes_a_part_away!(
+    CleanCoil,
+    "Clean coil",
+    "A stated fraction of the coil's drop goes away",
+    "The fraction is a person's judgement",
+    &[ElementKind::Coil]
+);

@@ -17,6 +17,7 @@ mod panel_off;
 mod repair_run;
 mod seal;
 mod second_return;
+mod taken_away;
 
 use crate::model::change::on_parts::Place;
 use crate::model::change::refusal::Refusal;
