@@ -16,8 +16,6 @@ pub struct Number {
     pub quantity: Quantity,
     /// What it can be meant as, in the stored unit.
     pub range: Range,
-    /// Why it cannot be anything else.
-    pub why: &'static str,
     /// What a file may hold where that is more than can be meant: such a job opens, and its answer says what cannot be right.
     pub held: Option<Range>,
     /// What is usual in the trade, lowest and highest; a refusal names it.
@@ -70,14 +68,13 @@ pub struct OutOfRange {
 }
 
 impl Number {
-    /// A number with its range and the reason for that, and with nothing besides.
-    pub const fn new(name: &'static str, quantity: Quantity, range: Range, why: &'static str) -> Self {
+    /// A number with its range, and with nothing besides; its declaration says why it cannot be anything else.
+    pub const fn new(name: &'static str, quantity: Quantity, range: Range) -> Self {
         Self {
             name,
             file: "",
             quantity,
             range,
-            why,
             held: None,
             usual: None,
             everyday: None,
@@ -266,23 +263,27 @@ mod tests {
 
     static ALTITUDE: Number = Number {
         refusal: Some("An altitude of {} cannot be; houses stand"),
-        ..Number::new("Altitude", Quantity::Altitude, Range::Between(-1500.0, 20_000.0), "nobody lives elsewhere")
+        // Nobody lives elsewhere.
+        ..Number::new("Altitude", Quantity::Altitude, Range::Between(-1500.0, 20_000.0))
     };
-    static DIAMETER: Number =
-        Number::new("Duct diameter", Quantity::Dimension, Range::AboveTo(0.0, 100.0), "no house has a larger duct");
+    /// No house has a larger duct.
+    static DIAMETER: Number = Number::new("Duct diameter", Quantity::Dimension, Range::AboveTo(0.0, 100.0));
     static READING: Number = Number {
         refusal: Some("A reading of {} cannot be on such a blower; readings lie"),
-        ..Number::new("Reading", Quantity::Pressure, Range::Between(-5.0, 5.0), "no such blower makes more")
+        // No such blower makes more.
+        ..Number::new("Reading", Quantity::Pressure, Range::Between(-5.0, 5.0))
     };
     static PER_TON: Number = Number {
         usual: Some((350.0, 450.0)),
         held: Some(Range::Above(0.0)),
         refusal: Some("A target of {} cannot be; it lies"),
-        ..Number::new("Airflow", Quantity::AirflowPerTon, Range::Between(100.0, 1000.0), "400 is nominal")
+        // 400 is nominal.
+        ..Number::new("Airflow", Quantity::AirflowPerTon, Range::Between(100.0, 1000.0))
     };
     static PRICE: Number = Number {
         refusal: Some("A price of {} cannot be; it is"),
-        ..Number::new("Price", Quantity::Money, Range::AtLeast(0.0), "nobody is paid for a fix")
+        // Nobody is paid for a fix.
+        ..Number::new("Price", Quantity::Money, Range::AtLeast(0.0))
     };
 
     #[test]

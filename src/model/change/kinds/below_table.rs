@@ -19,12 +19,8 @@ static FACTOR: Number = Number {
     refusal: Some("A blower at {} of its table cannot be; it lies"),
     first: 0.90,
     slider: Some(Slider { low: 0.5, high: 1.0, step: 0.01 }),
-    ..Number::new(
-        "Of its table",
-        Quantity::Share,
-        Range::Between(0.5, 1.0),
-        "under half of its table a blower is broken",
-    )
+    // Under half of its table a blower is broken.
+    ..Number::new("Of its table", Quantity::Share, Range::Between(0.5, 1.0))
 };
 
 impl Kind for BelowTable {

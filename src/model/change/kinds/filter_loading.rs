@@ -18,12 +18,8 @@ static FACTOR: Number = Number {
     refusal: Some("A filter loaded {} times cannot be; the factor lies"),
     first: 1.5,
     slider: Some(Slider { low: 0.2, high: 5.0, step: 0.05 }),
-    ..Number::new(
-        "Factor on its drop",
-        Quantity::Ratio,
-        Range::Between(0.05, 20.0),
-        "from a clean filter to a blocked one",
-    )
+    // From a clean filter to a blocked one.
+    ..Number::new("Factor on its drop", Quantity::Ratio, Range::Between(0.05, 20.0))
 };
 
 impl Kind for FilterLoading {

@@ -23,12 +23,8 @@ static FACTOR: Number = Number {
     refusal: Some("A coil that takes {} times its drop cannot be; the factor lies"),
     first: WET_OVER_DRY,
     slider: Some(Slider { low: 0.5, high: 2.0, step: 0.01 }),
-    ..Number::new(
-        "Factor on its drop",
-        Quantity::Ratio,
-        Range::Between(0.3, 3.0),
-        "1.2 to 1.4 is usual, or one over that (common practice, no source)",
-    )
+    // 1.2 to 1.4 is usual, or one over that (common practice, no source).
+    ..Number::new("Factor on its drop", Quantity::Ratio, Range::Between(0.3, 3.0))
 };
 
 impl Kind for OtherCoilState {

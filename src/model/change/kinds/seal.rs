@@ -18,7 +18,8 @@ static CLOSED: Number = Number {
     refusal: Some("Closing {} of an opening cannot be; it lies"),
     first: 0.5,
     slider: Some(Slider { low: 0.0, high: 1.0, step: 0.01 }),
-    ..Number::new("Closed", Quantity::Share, Range::Between(0.0, 1.0), "no more can be closed than is open")
+    // No more can be closed than is open.
+    ..Number::new("Closed", Quantity::Share, Range::Between(0.0, 1.0))
 };
 
 impl Kind for Seal {

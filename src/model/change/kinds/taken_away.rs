@@ -9,7 +9,8 @@ pub(super) static TAKEN_AWAY: Number = Number {
     refusal: Some("Taking away {} would make the drop negative; it lies"),
     first: 0.25,
     slider: Some(Slider { low: 0.0, high: 1.0, step: 0.01 }),
-    ..Number::new("Taken away", Quantity::Share, Range::Between(0.0, 1.0), "a drop is not negative")
+    // A drop is not negative.
+    ..Number::new("Taken away", Quantity::Share, Range::Between(0.0, 1.0))
 };
 
 /// The kind of a type: its name, what it does, what it assumes and what it goes on.

@@ -11,7 +11,8 @@ const fn error_share(name: &'static str, refusal: &'static str, first: f64) -> N
     Number {
         refusal: Some(refusal),
         first,
-        ..Number::new(name, Quantity::Share, Range::Between(0.0, 1.0), "it is a part of the whole")
+        // It is a part of the whole.
+        ..Number::new(name, Quantity::Share, Range::Between(0.0, 1.0))
     }
 }
 
@@ -20,7 +21,8 @@ const fn error_pressure(name: &'static str, refusal: &'static str, first: f64) -
     Number {
         refusal: Some(refusal),
         first,
-        ..Number::new(name, Quantity::Pressure, Range::Between(0.0, 1.0), "no reading would be left")
+        // No reading would be left.
+        ..Number::new(name, Quantity::Pressure, Range::Between(0.0, 1.0))
     }
 }
 
@@ -32,17 +34,14 @@ const fn length(name: &'static str, file: &'static str, refusal: &'static str) -
         file,
         refusal: Some(refusal),
         first: 120.0,
-        ..Number::new(
-            name,
-            Quantity::Length,
-            Range::AboveTo(LEAST_LENGTH, 2000.0),
-            "no house has a longer run (common practice, no source)",
-        )
+        // No house has a longer run (common practice, no source).
+        ..Number::new(name, Quantity::Length, Range::AboveTo(LEAST_LENGTH, 2000.0))
     }
 }
 
 const fn limit(name: &'static str, file: &'static str, refusal: &'static str, range: Range, first: f64) -> Number {
-    Number { file, refusal: Some(refusal), first, ..Number::new(name, Quantity::Pressure, range, "it is a drop") }
+    // It is a drop.
+    Number { file, refusal: Some(refusal), first, ..Number::new(name, Quantity::Pressure, range) }
 }
 
 impl JobNumber {
@@ -57,12 +56,8 @@ impl JobNumber {
                         number: Number {
                             file: "altitude_ft",
                             refusal: Some("An altitude of {} cannot be; houses stand"),
-                            ..Number::new(
-                                "Altitude",
-                                Quantity::Altitude,
-                                Range::Between(-1500.0, 20_000.0),
-                                "below the Dead Sea's shore nobody lives, and the standard atmosphere's first layer ends at 36,089 ft",
-                            )
+                            // Below the Dead Sea's shore nobody lives, and the standard atmosphere's first layer ends at 36,089 ft.
+                            ..Number::new("Altitude", Quantity::Altitude, Range::Between(-1500.0, 20_000.0))
                         },
                         undo: "altitude",
                         report: "altitude",
@@ -80,12 +75,12 @@ impl JobNumber {
                             file: "station_pressure_in_hg",
                             refusal: Some("A station pressure of {} cannot be; it lies"),
                             first: 101.325,
+                            // Weather makes no other where people live.
                             ..Number::new(
                                 "Barometer",
                                 Quantity::Barometer,
                                 // The standard atmosphere at the ends of the altitude, and what weather moves it by: a test holds that.
                                 Range::Between(44.234_938_014_952_89, 112.286_295_103_677_4),
-                                "weather makes no other where people live",
                             )
                         },
                         undo: "station pressure",
@@ -104,12 +99,8 @@ impl JobNumber {
                             file: "temperature_f",
                             refusal: Some("Return air of {} cannot be; it lies"),
                             first: 70.0,
-                            ..Number::new(
-                                "Return air",
-                                Quantity::Temperature,
-                                Range::Between(-40.0, 150.0),
-                                "from a frozen house to a test oven (common practice, no source)",
-                            )
+                            // From a frozen house to a test oven (common practice, no source).
+                            ..Number::new("Return air", Quantity::Temperature, Range::Between(-40.0, 150.0))
                         },
                         undo: "temperature",
                         report: "temperature",
@@ -127,12 +118,8 @@ impl JobNumber {
                             file: "humidity_percent",
                             refusal: Some("A relative humidity of {} cannot be; it lies"),
                             first: 0.5,
-                            ..Number::new(
-                                "Humidity",
-                                Quantity::Share,
-                                Range::Between(0.0, 1.0),
-                                "air holds no more water",
-                            )
+                            // Air holds no more water.
+                            ..Number::new("Humidity", Quantity::Share, Range::Between(0.0, 1.0))
                         },
                         undo: "humidity",
                         report: "humidity",
@@ -161,12 +148,8 @@ impl JobNumber {
                             refusal: Some("A supply of {} cannot be; it lies"),
                             held: Some(Range::Above(0.0)),
                             first: 230.0,
-                            ..Number::new(
-                                "Voltage",
-                                Quantity::Voltage,
-                                Range::Between(90.0, 500.0),
-                                "no machine of a house is supplied otherwise",
-                            )
+                            // No machine of a house is supplied otherwise.
+                            ..Number::new("Voltage", Quantity::Voltage, Range::Between(90.0, 500.0))
                         },
                         undo: "voltage",
                         report: "voltage",
@@ -240,12 +223,8 @@ impl JobNumber {
                             file: "design_static_in_wc",
                             refusal: Some("A design static of {} cannot be; it lies"),
                             first: 0.5,
-                            ..Number::new(
-                                "Design static",
-                                Quantity::Pressure,
-                                Range::Between(0.05, HIGHEST_STATIC),
-                                "no system of a house is laid out for less or more (common practice, no source)",
-                            )
+                            // No system of a house is laid out for less or more (common practice, no source).
+                            ..Number::new("Design static", Quantity::Pressure, Range::Between(0.05, HIGHEST_STATIC))
                         },
                         undo: "design static",
                         report: "design_static",
@@ -267,12 +246,8 @@ impl JobNumber {
                             refusal: Some("An accepted band of ±{} cannot be; it lies"),
                             held: Some(Range::Between(0.0, 1.0)),
                             first: 0.10,
-                            ..Number::new(
-                                "Accepted ±",
-                                Quantity::Share,
-                                Range::Between(0.01, 0.5),
-                                "less no reading tells apart, and more accepts everything",
-                            )
+                            // Less no reading tells apart, and more accepts everything.
+                            ..Number::new("Accepted ±", Quantity::Share, Range::Between(0.01, 0.5))
                         },
                         undo: "accepted band",
                         report: "accept_band",
@@ -356,12 +331,8 @@ impl JobNumber {
                             file: "watts_per_cfm",
                             refusal: Some("A limit of the blower of {} cannot be; it has to be"),
                             first: 0.58,
-                            ..Number::new(
-                                "Limit of the blower",
-                                Quantity::PowerPerAirflow,
-                                Range::Above(0.0),
-                                "air takes some power",
-                            )
+                            // Air takes some power.
+                            ..Number::new("Limit of the blower", Quantity::PowerPerAirflow, Range::Above(0.0))
                         },
                         undo: "limit of the blower",
                         report: "watts_per_cfm",
@@ -456,12 +427,8 @@ impl JobNumber {
                             file: "exponent",
                             refusal: Some("An exponent's error of {} cannot be; it lies"),
                             first: 0.2,
-                            ..Number::new(
-                                "Exponent's error",
-                                Quantity::Ratio,
-                                Range::Between(0.0, 1.0),
-                                "exponents lie from 1 to 2.2",
-                            )
+                            // Exponents lie from 1 to 2.2.
+                            ..Number::new("Exponent's error", Quantity::Ratio, Range::Between(0.0, 1.0))
                         },
                         undo: "exponent's error",
                         report: "exponent",

@@ -17,12 +17,8 @@ pub static READING: Number = Number {
     refusal: Some("A reading of {} cannot be on such a blower; readings lie"),
     everyday: Some(ODD_READING),
     first: -0.31,
-    ..Number::new(
-        "Reading",
-        Quantity::Pressure,
-        Range::Between(-HIGHEST_STATIC, HIGHEST_STATIC),
-        "no blower of a house makes more",
-    )
+    // No blower of a house makes more.
+    ..Number::new("Reading", Quantity::Pressure, Range::Between(-HIGHEST_STATIC, HIGHEST_STATIC))
 };
 /// Drop of an element by data.
 pub static DROP_BY_DATA: Number = Number {
@@ -30,24 +26,16 @@ pub static DROP_BY_DATA: Number = Number {
     refusal: Some("A drop of {} cannot be; it lies"),
     everyday: Some(ODD_READING),
     first: 0.10,
-    ..Number::new(
-        "Drop by data",
-        Quantity::Pressure,
-        Range::Between(0.0, HIGHEST_STATIC),
-        "no blower of a house makes more",
-    )
+    // No blower of a house makes more.
+    ..Number::new("Drop by data", Quantity::Pressure, Range::Between(0.0, HIGHEST_STATIC))
 };
 /// Airflow at which an element's drop is published.
 pub static AIRFLOW_OF_DROP: Number = Number {
     file: "airflow_cfm",
     refusal: Some("An airflow of {} cannot be; it lies"),
     first: 1200.0,
-    ..Number::new(
-        "Airflow of the drop",
-        Quantity::Airflow,
-        Range::Between(50.0, LARGEST_AIRFLOW),
-        "no data sheet prints a drop at less, and no machine of a house moves more",
-    )
+    // No data sheet prints a drop at less, and no machine of a house moves more.
+    ..Number::new("Airflow of the drop", Quantity::Airflow, Range::Between(50.0, LARGEST_AIRFLOW))
 };
 /// Target as an airflow.
 pub static TARGET_AIRFLOW: Number = Number {
@@ -55,12 +43,8 @@ pub static TARGET_AIRFLOW: Number = Number {
     refusal: Some("A target of {} cannot be; it lies"),
     held: Some(Range::Above(0.0)),
     first: 1200.0,
-    ..Number::new(
-        "Airflow",
-        Quantity::Airflow,
-        Range::Between(50.0, LARGEST_AIRFLOW),
-        "no machine of a house moves less or more",
-    )
+    // No machine of a house moves less or more.
+    ..Number::new("Airflow", Quantity::Airflow, Range::Between(50.0, LARGEST_AIRFLOW))
 };
 /// Target as an airflow for each ton: a quarter to two and a half times the nominal 400.
 pub static PER_TON: Number = Number {
@@ -69,14 +53,16 @@ pub static PER_TON: Number = Number {
     usual: Some((350.0, 450.0)),
     held: Some(Range::Above(0.0)),
     first: 400.0,
-    ..Number::new("Airflow", Quantity::AirflowPerTon, Range::Between(100.0, 1000.0), "400 is nominal")
+    // 400 is nominal.
+    ..Number::new("Airflow", Quantity::AirflowPerTon, Range::Between(100.0, 1000.0))
 };
 /// Capacity of residential and light commercial equipment.
 pub static CAPACITY: Number = Number {
     file: "capacity_tons",
     refusal: Some("A capacity of {} cannot be; it lies"),
     first: 3.0,
-    ..Number::new("Outdoor unit", Quantity::Capacity, Range::Between(0.5, 25.0), "larger machines have other blowers")
+    // Larger machines have other blowers.
+    ..Number::new("Outdoor unit", Quantity::Capacity, Range::Between(0.5, 25.0))
 };
 /// Heat output of a target, the blower's own heat included.
 pub static HEAT_OUTPUT: Number = Number {
@@ -84,12 +70,8 @@ pub static HEAT_OUTPUT: Number = Number {
     refusal: Some("A heat output of {} cannot be; it lies"),
     held: Some(Range::Above(0.0)),
     first: 60_000.0,
-    ..Number::new(
-        "Heat output",
-        Quantity::HeatRate,
-        Range::Between(1_000.0, 500_000.0),
-        "no machine of a house gives less or more",
-    )
+    // No machine of a house gives less or more.
+    ..Number::new("Heat output", Quantity::HeatRate, Range::Between(1_000.0, 500_000.0))
 };
 /// Temperature rise of a target.
 pub static HEAT_RISE: Number = Number {
@@ -97,18 +79,15 @@ pub static HEAT_RISE: Number = Number {
     refusal: Some("A temperature rise of {} cannot be; it lies"),
     held: Some(Range::Above(0.0)),
     first: 50.0,
-    ..Number::new(
-        "Rise",
-        Quantity::TemperatureRise,
-        Range::Between(5.0, 150.0),
-        "no furnace heats its air less or more",
-    )
+    // No furnace heats its air less or more.
+    ..Number::new("Rise", Quantity::TemperatureRise, Range::Between(5.0, 150.0))
 };
 /// An element's share of its stretch.
 pub static SHARE: Number = Number {
     file: "share_percent",
     refusal: Some("A share of {} cannot be; it lies"),
-    ..Number::new("Share", Quantity::Share, Range::Between(0.0, 1.0), "it is a part of the whole")
+    // It is a part of the whole.
+    ..Number::new("Share", Quantity::Share, Range::Between(0.0, 1.0))
 };
 /// A way's share of its group's air.
 pub static WAY_FLOW: Number = Number {
@@ -116,42 +95,31 @@ pub static WAY_FLOW: Number = Number {
     refusal: Some("A way with {} of the air cannot be; its share lies"),
     held: Some(Range::Between(0.0, 1.0)),
     first: 0.5,
-    ..Number::new(
-        "Share of the air",
-        Quantity::Share,
-        Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW),
-        "every way takes some of the air and leaves some",
-    )
+    // Every way takes some of the air and leaves some.
+    ..Number::new("Share of the air", Quantity::Share, Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW))
 };
 /// A leak's share of the air that comes to it.
 pub static LEAK_FLOW: Number = Number {
     refusal: Some("A leak of {} of the air cannot be; it lies"),
     first: 0.12,
-    ..Number::new(
-        "Leak",
-        Quantity::Share,
-        Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW),
-        "a leak takes some of the air and leaves some",
-    )
+    // A leak takes some of the air and leaves some.
+    ..Number::new("Leak", Quantity::Share, Range::Inside(LEAST_FLOW, 1.0 - LEAST_FLOW))
 };
 /// Share of the blower's air that a bypass takes (common practice, no source: more would starve the rooms).
 pub static BYPASS_FLOW: Number = Number {
     file: "flow_percent",
     refusal: Some("A bypass of {} of the blower's air cannot be; it lies"),
     first: 0.1,
-    ..Number::new("Bypass", Quantity::Share, Range::Inside(LEAST_FLOW, 0.9), "more would starve the rooms")
+    // More would starve the rooms.
+    ..Number::new("Bypass", Quantity::Share, Range::Inside(LEAST_FLOW, 0.9))
 };
 /// What a change costs.
 pub static PRICE: Number = Number {
     file: "price",
     refusal: Some("A price of {} cannot be; it is"),
     first: 120.0,
-    ..Number::new(
-        "Price",
-        Quantity::Money,
-        Range::Between(0.0, 1e12),
-        "nobody is paid for being given a fix, and a hundred prices add up",
-    )
+    // Nobody is paid for being given a fix, and a hundred prices add up.
+    ..Number::new("Price", Quantity::Money, Range::Between(0.0, 1e12))
 };
 /// Density of the air that a table was made with.
 pub static TABLE_DENSITY: Number = Number {
@@ -159,7 +127,8 @@ pub static TABLE_DENSITY: Number = Number {
     refusal: Some("A table density of {} cannot be; it lies"),
     usual: Some((0.075, 0.075)),
     first: 0.075,
-    ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10), "standard air has 0.075 lb/ft³")
+    // Standard air has 0.075 lb/ft³.
+    ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10))
 };
 /// Electric power of a blower.
 pub static BLOWER_POWER: Number = Number {
@@ -167,10 +136,6 @@ pub static BLOWER_POWER: Number = Number {
     refusal: Some("A blower of {} cannot be; it lies"),
     held: Some(Range::Above(0.0)),
     first: 400.0,
-    ..Number::new(
-        "Blower watts",
-        Quantity::Power,
-        Range::Between(5.0, 10_000.0),
-        "no blower of a house takes less or more",
-    )
+    // No blower of a house takes less or more.
+    ..Number::new("Blower watts", Quantity::Power, Range::Between(5.0, 10_000.0))
 };

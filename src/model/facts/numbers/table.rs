@@ -15,24 +15,16 @@ pub static STATIC: Number = Number {
     usual: Some((0.1, 1.2)),
     everyday: Some(ODD_READING),
     first: 0.5,
-    ..Number::new(
-        "Static pressure",
-        Quantity::Pressure,
-        Range::Between(0.0, HIGHEST_STATIC),
-        "no blower of a house makes more",
-    )
+    // No blower of a house makes more.
+    ..Number::new("Static pressure", Quantity::Pressure, Range::Between(0.0, HIGHEST_STATIC))
 };
 /// Airflow of a cell or a range, and a heating stage's least.
 pub static AIRFLOW: Number = Number {
     refusal: Some("An airflow of {} cannot be; it lies"),
     held: Some(Range::Any),
     first: 1200.0,
-    ..Number::new(
-        "Airflow",
-        Quantity::Airflow,
-        Range::Between(10.0, LARGEST_AIRFLOW),
-        "no table of a house's machine prints less or more",
-    )
+    // No table of a house's machine prints less or more.
+    ..Number::new("Airflow", Quantity::Airflow, Range::Between(10.0, LARGEST_AIRFLOW))
 };
 /// Watts of a cell.
 pub static WATTS: Number =
@@ -42,34 +34,28 @@ pub static RPM: Number = Number {
     refusal: Some("A speed of {} cannot be; it lies"),
     held: Some(Range::Any),
     first: 900.0,
-    ..Number::new("Rpm", Quantity::Speed, Range::Between(50.0, 5000.0), "no blower of a house turns slower or faster")
+    // No blower of a house turns slower or faster.
+    ..Number::new("Rpm", Quantity::Speed, Range::Between(50.0, 5000.0))
 };
 /// Rated maximum of the static.
 pub static RATED_MAXIMUM: Number = Number {
     refusal: Some("Rated maximum {} cannot be; it lies"),
     usual: Some((0.1, 2.0)),
     first: 0.5,
-    ..Number::new(
-        "Rated maximum",
-        Quantity::Pressure,
-        Range::Between(0.01, HIGHEST_STATIC),
-        "no plate of a house's machine says more",
-    )
+    // No plate of a house's machine says more.
+    ..Number::new("Rated maximum", Quantity::Pressure, Range::Between(0.01, HIGHEST_STATIC))
 };
 /// Supply voltage that a table was made at, or that another airflow is said for.
 pub static VOLTS: Number = Number {
     refusal: Some("A supply of {} cannot be; it lies"),
     first: 230.0,
-    ..Number::new("Voltage", Quantity::Voltage, Range::Between(10.0, 700.0), "blowers run on 24 to 600 V")
+    // Blowers run on 24 to 600 V.
+    ..Number::new("Voltage", Quantity::Voltage, Range::Between(10.0, 700.0))
 };
 /// Airflow at another voltage over the table's.
 pub static AIRFLOW_FACTOR: Number = Number {
     refusal: Some("An airflow of {} times the table's at another voltage cannot be; it lies"),
     first: 0.97,
-    ..Number::new(
-        "Airflow at another voltage",
-        Quantity::Ratio,
-        Range::Between(0.5, 1.2),
-        "a motor stalls below and is another one above",
-    )
+    // A motor stalls below and is another one above.
+    ..Number::new("Airflow at another voltage", Quantity::Ratio, Range::Between(0.5, 1.2))
 };
