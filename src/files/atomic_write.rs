@@ -88,6 +88,7 @@ fn write_for(readers: Readers, path: &Path, fill: impl FnOnce(&mut File) -> io::
 }
 
 /// Says for a person what a failed write means; the path comes last.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the system has dozens of other errors and may get more")]
 pub fn sentence(error: &io::Error, path: &Path) -> String {
     let cause = match error.kind() {
         ErrorKind::PermissionDenied => "there is no permission to write in this folder".to_owned(),

@@ -74,6 +74,7 @@ pub(super) fn behind_blanks(text: &str) -> &str {
 }
 
 /// True when the reader came to the end of the text, or to the beginning of its last word, and wanted more.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the reader of RON has dozens of other errors and may get more")]
 fn is_cut(found: &SpannedError, text: &str) -> bool {
     match found.code {
         RonError::Eof | RonError::ExpectedStringEnd | RonError::UnclosedBlockComment => true,
@@ -134,6 +135,7 @@ pub(super) fn is_of_name(letter: char) -> bool {
 }
 
 /// What is wrong, as the end of a sentence; `here` is what stands at the place.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the reader of RON has dozens of other errors and may get more")]
 fn reason(code: &RonError, here: &str, whole: &str) -> String {
     match code {
         RonError::NoSuchStructField { found, expected, .. } => {
@@ -170,6 +172,7 @@ fn cannot_be_meant(here: &str, whole: &str) -> String {
 }
 
 /// What the reader wanted instead.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the reader of RON has dozens of other errors and may get more")]
 const fn wanted(code: &RonError) -> Option<&'static str> {
     Some(match code {
         RonError::ExpectedArray => "a list in square brackets",

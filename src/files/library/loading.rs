@@ -133,6 +133,7 @@ fn not_told(folder: &Path, more: usize) -> LibraryProblem {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the system has dozens of other errors and may get more")]
 fn folder_problem(folder: &Path, error: &std::io::Error) -> LibraryProblem {
     let why = match error.kind() {
         ErrorKind::NotADirectory => "it is not a folder".to_owned(),

@@ -87,7 +87,15 @@ impl ElementKind {
             Self::Leak => LEAK_EXPONENT,
             Self::Coil | Self::Heater => DRY_COIL,
             Self::ReturnDuct | Self::SupplyDuct => MOSTLY_FITTINGS,
-            _ => SQUARE_LAW,
+            Self::Louvre
+            | Self::ReturnGrille
+            | Self::Registers
+            | Self::Blower
+            | Self::HeatExchanger
+            | Self::Humidifier
+            | Self::Damper
+            | Self::Bypass
+            | Self::SideBySide => SQUARE_LAW,
         }
     }
 
@@ -264,10 +272,7 @@ impl AirPath {
             }
             EquipmentKind::BlowThroughAirHandler => &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::Coil, Cabinet)],
         };
-        let before: &[(K, Whereabouts)] = match kind {
-            EquipmentKind::NoReturnDuct => &louvre,
-            _ => &ret,
-        };
+        let before: &[(K, Whereabouts)] = if kind == EquipmentKind::NoReturnDuct { &louvre } else { &ret };
         let elements: Vec<Element> = before
             .iter()
             .chain(machine)
@@ -300,7 +305,17 @@ impl AirPath {
                 ElementKind::Filter => basis.filter == PartInTest::Included,
                 ElementKind::Coil => basis.coil.is_included(),
                 ElementKind::Heater => basis.heater == PartInTest::Included,
-                _ => false,
+                ElementKind::Louvre
+                | ElementKind::ReturnGrille
+                | ElementKind::ReturnDuct
+                | ElementKind::SupplyDuct
+                | ElementKind::Registers
+                | ElementKind::AirCleaner
+                | ElementKind::Humidifier
+                | ElementKind::Damper
+                | ElementKind::Leak
+                | ElementKind::Bypass
+                | ElementKind::SideBySide => false,
             }
     }
 
@@ -439,16 +454,29 @@ pub const DEEPEST: usize = 3;
 fn group_problem(element: &Element, depth: usize) -> Option<String> {
     let name = element.name().to_lowercase();
     if !element.is_group() {
+        if !element.ways.is_empty() {
+            return Some(format!("The {name} cannot have ways; only ways side by side can"));
+        }
         return match element.kind {
-            _ if !element.ways.is_empty() => Some(format!("The {name} cannot have ways; only ways side by side can")),
-            ElementKind::Leak if depth == 0 => {
-                Some("A leak stands in a way of its own, beside what it bypasses".to_owned())
+            ElementKind::Leak => {
+                (depth == 0).then(|| "A leak stands in a way of its own, beside what it bypasses".to_owned())
             }
             ElementKind::Bypass => Some("A bypass stands beside the chain, not in it".to_owned()),
-            ElementKind::Blower | ElementKind::HeatExchanger if depth > 0 => {
-                Some(format!("The {name} cannot stand in a way; all the air passes it"))
+            ElementKind::Blower | ElementKind::HeatExchanger => {
+                (depth > 0).then(|| format!("The {name} cannot stand in a way; all the air passes it"))
             }
-            _ => None,
+            ElementKind::Louvre
+            | ElementKind::ReturnGrille
+            | ElementKind::ReturnDuct
+            | ElementKind::Filter
+            | ElementKind::Coil
+            | ElementKind::Heater
+            | ElementKind::SupplyDuct
+            | ElementKind::Registers
+            | ElementKind::AirCleaner
+            | ElementKind::Humidifier
+            | ElementKind::Damper
+            | ElementKind::SideBySide => None,
         };
     }
     if depth == DEEPEST {

@@ -66,7 +66,7 @@ impl MotorFamily {
     pub const fn tap_word(self) -> &'static str {
         match self {
             Self::ConstantAirflow => "setting",
-            _ => "tap",
+            Self::PermanentSplitCapacitor | Self::ConstantTorque | Self::Unstated => "tap",
         }
     }
 }
@@ -245,7 +245,7 @@ impl Cell {
     pub const fn airflow(&self) -> Option<Airflow> {
         match self {
             Self::Airflow(airflow, _) => Some(*airflow),
-            _ => None,
+            Self::NotGiven | Self::NotAllowed(_) => None,
         }
     }
 }

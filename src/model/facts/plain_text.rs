@@ -85,7 +85,7 @@ pub(super) fn table_fits(table: &BlowerTable) -> Result<(), String> {
             Cell::Airflow(_, Some(note)) | Cell::NotAllowed(Some(note)) => {
                 fits("A note in a table", note, LONGEST_LINE)
             }
-            _ => Ok(()),
+            Cell::Airflow(_, None) | Cell::NotAllowed(None) | Cell::NotGiven => Ok(()),
         })
     })
 }

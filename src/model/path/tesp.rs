@@ -165,7 +165,13 @@ impl StaticBudget {
     pub fn unknown_part(&self) -> Option<ElementKind> {
         self.assumptions.iter().find_map(|assumption| match assumption {
             Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) => Some(*kind),
-            _ => None,
+            Assumption::FilterAsTestedUnknown
+            | Assumption::WetCoilUnknown
+            | Assumption::DryCoilUnknown
+            | Assumption::ReturnOpeningsDiffer
+            | Assumption::VoltageDiffers
+            | Assumption::ByData(_)
+            | Assumption::VoltageByTable => None,
         })
     }
 
@@ -332,11 +338,11 @@ fn add_part(
 
 /// Drop that the table itself prints for an element: its filter's where that is part of the table, its heater's.
 pub(crate) fn printed_drop<'a>(element: &Element, table: &'a BlowerTable, is_inside: bool) -> Option<&'a DropData> {
-    match element.kind {
-        ElementKind::Filter if is_inside => table.corrections.filter_as_tested.as_ref(),
-        ElementKind::Heater => table.corrections.heater.as_ref(),
-        _ => None,
+    let corrections = &table.corrections;
+    if element.kind == ElementKind::Filter && is_inside {
+        return corrections.filter_as_tested.as_ref();
     }
+    corrections.heater.as_ref().filter(|_| element.kind == ElementKind::Heater)
 }
 
 fn cabinet_part<'a>(path: &'a AirPath, kind: ElementKind, out: &[ElementId]) -> Option<&'a Element> {

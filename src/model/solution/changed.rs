@@ -178,7 +178,9 @@ impl<'a> Found<'a> {
     fn below_table(changed: &Changed<'_>, factor: f64) -> Arc<[TapShape]> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
-            _ => tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor),
+            TapShape::Curve(_) | TapShape::Single(_) => {
+                tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor)
+            }
         };
         changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
     }

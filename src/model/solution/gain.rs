@@ -52,7 +52,7 @@ impl<'a> Start<'a> {
 fn bound(shape: &TapShape, crossing: &Crossing) -> Option<Airflow> {
     match shape {
         TapShape::Curve(curve) => below(curve, crossing),
-        _ => None,
+        TapShape::Single(_) | TapShape::Unusable => None,
     }
 }
 

@@ -168,7 +168,7 @@ fn tap_spread(
     let cfm = crossing.airflow.cfm();
     let doubt = match taps.shapes.get(index)? {
         TapShape::Curve(curve) => from_limit(curve.wide_row_doubt(crossing.entry).cfm()),
-        _ => 0.0,
+        TapShape::Single(_) | TapShape::Unusable => 0.0,
     };
     let shifts: Vec<(f64, f64)> =
         causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();

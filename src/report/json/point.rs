@@ -154,6 +154,13 @@ pub(super) fn why_not(reason: &NotRunning, verdict: &Verdict) -> WhyNot {
         NotRunning::SingleRow(row) => {
             WhyNot { row_esp_in_wc: Some(row.esp.in_wc()), row_airflow_cfm: Some(row.airflow.cfm()), ..said }
         }
-        _ => said,
+        NotRunning::NoMachine
+        | NotRunning::NoTap
+        | NotRunning::NoSuchTap(_)
+        | NotRunning::NotRead(_)
+        | NotRunning::SignInDoubt
+        | NotRunning::Shares(_)
+        | NotRunning::Unsound
+        | NotRunning::Unusable => said,
     }
 }

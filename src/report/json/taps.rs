@@ -139,7 +139,7 @@ fn point(point: &TapPoint, shape: &TapShape, ground: &Ground<'_>) -> Point {
     let airflow = point.airflow();
     let speed = match shape {
         TapShape::Curve(curve) => curve.speed_at(point.crossing.entry),
-        _ => None,
+        TapShape::Single(_) | TapShape::Unusable => None,
     };
     Point {
         airflow_cfm: airflow.cfm(),

@@ -221,7 +221,12 @@ pub(super) const fn assumed_part(assumption: &Assumption) -> Option<&'static str
         Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) | Assumption::ByData(kind) => {
             Some(element(*kind))
         }
-        _ => None,
+        Assumption::FilterAsTestedUnknown
+        | Assumption::WetCoilUnknown
+        | Assumption::DryCoilUnknown
+        | Assumption::ReturnOpeningsDiffer
+        | Assumption::VoltageDiffers
+        | Assumption::VoltageByTable => None,
     }
 }
 

@@ -188,10 +188,7 @@ fn watts_and_rises(ui: &mut Ui, units: UnitSystem, table: &BlowerTable, taps: &[
 
 /// "high 40–70": the stage with the plate's range.
 fn short(stage: &HeatStage, units: UnitSystem) -> String {
-    let name = match stage.call {
-        Call::HeatingLow => "low",
-        _ => "high",
-    };
+    let name = if stage.call == Call::HeatingLow { "low" } else { "high" };
     match stage.rise {
         Some((low, high)) => format!("{name} {}–{}", show::rise_bare(low, units), show::rise_bare(high, units)),
         None => name.to_owned(),

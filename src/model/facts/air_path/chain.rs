@@ -35,7 +35,16 @@ impl ElementKind {
         match self {
             Self::Louvre | Self::ReturnGrille | Self::ReturnDuct => Some(true),
             Self::HeatExchanger | Self::SupplyDuct | Self::Registers => Some(false),
-            _ => None,
+            Self::Filter
+            | Self::Blower
+            | Self::Coil
+            | Self::Heater
+            | Self::AirCleaner
+            | Self::Humidifier
+            | Self::Damper
+            | Self::Leak
+            | Self::Bypass
+            | Self::SideBySide => None,
         }
     }
 }

@@ -21,10 +21,10 @@ pub enum Wall {
 impl From<Material> for Wall {
     /// The wall of a material; flexible duct pulled tight.
     fn from(material: Material) -> Self {
-        match material {
-            Material::Flexible => Self::Flexible { compression: 0.0 },
-            stiff => Self::Stiff(stiff.roughness()),
+        if material == Material::Flexible {
+            return Self::Flexible { compression: 0.0 };
         }
+        Self::Stiff(material.roughness())
     }
 }
 
