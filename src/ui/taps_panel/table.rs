@@ -1,0 +1,532 @@
+//! Every tap in one table: as found, beside the same tap with changes, or of another machine on these ducts.
+//!
+//! Another machine's taps cannot stand row beside row with the old one's; the old one's point as found stands above them.
+
+use eframe::egui::{Button, Color32, FontId, Response, RichText, Role, Ui, WidgetInfo};
+
+use crate::edit::Edit;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::change::{ChangeKind, Replacement};
+use crate::model::facts::job::Job;
+use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
+use crate::model::facts::target::Target;
+use crate::model::path::tesp::Bound;
+use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::{NotRunning, Projection, Running};
+use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
+use crate::model::wording::{self, changes};
+use crate::ui::taps_panel::{electric, needs, right, row};
+use crate::ui::theme::{self, Palette};
+use crate::ui::view::Screen;
+use crate::ui::view::action::Action;
+use crate::ui::widgets::label;
+use crate::units::show;
+
+/// What stands in a column: the tap's name, and figures of the system shown or of the same tap as found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Column {
+    Name,
+    FoundAirflow,
+    FoundStatic,
+    Airflow,
+    Spread,
+    Static,
+    Target,
+    Watts,
+}
+
+/// Columns with their widths.
+type Columns = &'static [(Column, f32)];
+
+const AS_FOUND: Columns = &[
+    (Column::Name, 50.0),
+    (Column::Airflow, 56.0),
+    (Column::Spread, 28.0),
+    (Column::Static, 50.0),
+    (Column::Target, 56.0),
+    (Column::Watts, 34.0),
+];
+const BESIDE: Columns = &[
+    (Column::Name, 28.0),
+    (Column::FoundAirflow, 36.0),
+    (Column::FoundStatic, 32.0),
+    (Column::Airflow, 44.0),
+    (Column::Spread, 20.0),
+    (Column::Static, 46.0),
+    (Column::Target, 60.0),
+];
+const OF_ANOTHER: Columns = &[
+    (Column::Name, 46.0),
+    (Column::Airflow, 60.0),
+    (Column::Spread, 32.0),
+    (Column::Static, 60.0),
+    (Column::Target, 62.0),
+];
+
+/// The system whose taps are shown.
+#[derive(Clone, Copy)]
+struct Shown<'a> {
+    screen: &'a Screen<'a>,
+    columns: Columns,
+    /// What its maker calls a tap.
+    word: &'a str,
+    taps: &'a [TapAnswer],
+    /// The system with changes, where that is the one.
+    after: Option<&'a Projection>,
+    /// Its machine, where it is another than the job's.
+    machine: Option<&'a BlowerTable>,
+}
+
+/// Draws the table and what belongs to it.
+pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let with_changes = changes::with_changes(screen.job, screen.answer);
+    let after = with_changes.map(|(_, after)| after);
+    let machine = after.and_then(|after| after.system.blower.other.as_deref());
+    let shown = Shown {
+        screen,
+        columns: match (after, machine) {
+            (None, _) => AS_FOUND,
+            (Some(_), None) => BESIDE,
+            (Some(_), Some(_)) => OF_ANOTHER,
+        },
+        word: after.map_or_else(|| wording::tap_word(screen.job), |after| changes::word_then(screen.job, after)),
+        taps: after.map_or_else(|| screen.answer.taps(), |after| &after.system.taps),
+        after,
+        machine,
+    };
+    label::heading(ui, &shown.heading());
+    if let (Some(_), Some((running, _))) = (machine, with_changes) {
+        label::caption(ui, as_found(screen, running));
+    }
+    shown.heads(ui);
+    for (index, tap) in shown.taps.iter().enumerate() {
+        row(ui, |ui| shown.row(ui, index, tap, out));
+    }
+    label::caption(ui, shown.legend());
+    shown.asides(ui);
+    shown.taps.iter().for_each(|tap| shown.remarks(ui, tap));
+    match (machine, after) {
+        (Some(table), Some(after)) => {
+            electric::watts_and_rises(ui, screen.units, table, shown.taps);
+            needs::with_changes(ui, screen, after, "new machine");
+        }
+        _ => shown.rises(ui),
+    }
+}
+
+/// "As found: tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
+fn as_found(screen: &Screen<'_>, running: &Running) -> String {
+    let units = screen.units;
+    let old = screen.job.machine.as_ref().map(|table| table.name.clone()).unwrap_or_default();
+    let tap = format!("{} {}", wording::tap_word(screen.job), screen.job.tap_in_use().unwrap_or_default());
+    let share = screen.answer.blower().target.map(|target| {
+        let share = show::percent(running.now.airflow / target.actual);
+        format!(", {share} of {}", show::airflow(target.actual, units))
+    });
+    format!(
+        "As found: {old}, {tap}, {} at {}{}",
+        show::airflow(running.now.airflow, units),
+        show::pressure(running.now.tesp, units),
+        share.unwrap_or_default()
+    )
+}
+
+impl Shown<'_> {
+    fn heading(&self) -> String {
+        match (self.after, self.machine) {
+            (None, _) => format!("Every {} on this path", self.word),
+            (Some(_), None) => format!("Every {}, as found and with changes", self.word),
+            (Some(_), Some(table)) => format!("Every {} of {} on these ducts", self.word, table.name),
+        }
+    }
+
+    /// Which columns are of the system as found, where both are shown; then what stands in each.
+    fn heads(&self, ui: &mut Ui) {
+        let palette = theme::palette(ui);
+        if self.columns == BESIDE {
+            let width = |columns: Columns| columns.iter().map(|(_, width)| width + 2.0).sum::<f32>() - 2.0;
+            row(ui, |ui| {
+                let (found, then) = BESIDE.split_at(3);
+                super::column_head(ui, "as found", width(found));
+                let with = RichText::new("with changes").font(theme::strong(theme::SMALL)).color(palette.change);
+                right(ui, width(then), with);
+            });
+        }
+        let units = self.screen.units;
+        // "in. w.c." has no room in a narrow column; the legend says it in full.
+        let pressure =
+            if self.after.is_some() { units.pick("in.", units.pressure_unit()) } else { units.pressure_unit() };
+        row(ui, |ui| {
+            for (column, width) in self.columns {
+                let text = match column {
+                    Column::Name => self.word,
+                    Column::FoundAirflow | Column::Airflow => units.airflow_unit(),
+                    Column::FoundStatic | Column::Static => pressure,
+                    Column::Spread => "±",
+                    Column::Target => "target",
+                    Column::Watts => "W",
+                };
+                super::column_head(ui, text, *width);
+            }
+        });
+    }
+
+    fn row(&self, ui: &mut Ui, index: usize, tap: &TapAnswer, out: &mut Vec<Action>) {
+        let palette = theme::palette(ui);
+        let found = self.screen.answer.taps().get(index).filter(|_| self.columns == BESIDE);
+        let named = found.unwrap_or(tap);
+        for (column, width) in self.columns {
+            let text = match (column, found.map(TapAnswer::reached), tap.reached()) {
+                (Column::Name, ..) => {
+                    let button = name_button(ui, named, *width);
+                    button.widget_info(|| {
+                        WidgetInfo::selected(Role::RadioButton, true, named.in_use, self.spoken_row(tap, found))
+                    });
+                    if button.clicked() && !named.in_use {
+                        out.extend(self.pressed(&named.name));
+                    }
+                    continue;
+                }
+                (Column::FoundAirflow, Some(Some(point)), _) => quiet(self.airflow(point, found_mark(point)), palette),
+                (Column::FoundStatic, Some(Some(point)), _) => quiet(self.pressure(point), palette),
+                (Column::FoundAirflow, Some(None), _) => quiet(missing(self.screen, named), palette),
+                (
+                    Column::Airflow | Column::Spread | Column::Static | Column::Target | Column::Watts,
+                    _,
+                    Some(point),
+                ) => self.cell(*column, point, tap.in_use, palette),
+                (Column::Airflow, _, None) => RichText::new(missing(self.screen, tap)).color(palette.quiet),
+                _ => RichText::new(""),
+            };
+            right(ui, *width, text);
+        }
+    }
+
+    /// A figure of the system shown.
+    fn cell(&self, column: Column, point: &TapPoint, runs: bool, palette: &Palette) -> RichText {
+        let units = self.screen.units;
+        let font = if runs { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
+        let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
+        let ink = if runs && self.after.is_some() { palette.change } else { palette.ink };
+        match column {
+            Column::Airflow => {
+                let mark = if self.after.is_some() && point.bound.is_exact() { "" } else { path_mark(point) };
+                strong(self.airflow(point, mark), ink)
+            }
+            Column::Spread => quiet(show::number(units.airflow_number(point.spread.airflow), 0), palette),
+            Column::Static => {
+                let (mark, colour) = match point.plate.map(|plate| plate.side) {
+                    Some(PlateSide::Over) => ("▲", palette.over),
+                    Some(PlateSide::AtLimit) => ("=", palette.over),
+                    Some(PlateSide::Under) | None => ("", palette.ink),
+                };
+                strong(format!("{mark}{}", self.pressure(point)), colour)
+            }
+            Column::Target => target_cell(point, &font, palette),
+            Column::Watts => quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare), palette),
+            Column::Name | Column::FoundAirflow | Column::FoundStatic => RichText::new(""),
+        }
+    }
+
+    fn airflow(&self, point: &TapPoint, mark: &str) -> String {
+        let extended = if point.standing.curve == CurveStanding::Extrapolated { "*" } else { "" };
+        format!("{mark}{}{extended}", show::airflow_bare(point.airflow(), self.screen.units))
+    }
+
+    fn pressure(&self, point: &TapPoint) -> String {
+        show::pressure_bare(point.crossing.tesp, self.screen.units)
+    }
+
+    /// What a press on a tap's name does: it runs then.
+    fn pressed(&self, name: &str) -> Option<Action> {
+        let edit = match self.after.filter(|_| self.machine.is_some()) {
+            Some(after) => running_on(self.screen.job, after, name)?,
+            None => Edit::Tap(Some(name.to_owned())),
+        };
+        Some(edit.into())
+    }
+
+    /// The row as a screen reader says it.
+    fn spoken_row(&self, tap: &TapAnswer, found: Option<&TapAnswer>) -> String {
+        let new = if self.machine.is_some() { "New machine, " } else { "" };
+        let said = match found {
+            Some(found) => format!("{}; with changes {}", spoken(self.screen, found), spoken(self.screen, tap)),
+            None => spoken(self.screen, tap),
+        };
+        format!("{new}{} {}: {said}", self.word, tap.name)
+    }
+
+    /// Which of the marks the table shows, in words.
+    fn legend(&self) -> String {
+        let points: Vec<&TapPoint> = self.taps.iter().filter_map(TapAnswer::reached).collect();
+        if points.is_empty() && self.after.is_none() {
+            return nothing_reached(self.screen);
+        }
+        let units = self.screen.units;
+        let mut parts = marks(
+            &points,
+            match (self.after, self.machine) {
+                (None, _) => "",
+                (Some(_), None) => " with changes",
+                (Some(_), Some(_)) => " of the new target",
+            },
+        );
+        match self.after {
+            None => parts.extend(how_known(&points)),
+            Some(after) => {
+                let found: Vec<&TapPoint> = match self.machine {
+                    Some(table) => {
+                        let plate = table.rated_maximum.map(|plate| show::pressure(plate, units));
+                        let plate = plate.map(|plate| format!("its plate allows {plate}"));
+                        parts.push(plate.unwrap_or_else(|| "no rated maximum in its table".to_owned()));
+                        let target = after.system.blower.target;
+                        parts
+                            .extend(target.map(|target| format!("its target {}", show::airflow(target.actual, units))));
+                        Vec::new()
+                    }
+                    None => self.screen.answer.taps().iter().filter_map(TapAnswer::reached).collect(),
+                };
+                if found.iter().any(|point| is_extended(point)) && !points.iter().any(|point| is_extended(point)) {
+                    parts.push(EXTENDED.to_owned());
+                }
+                if found.iter().any(|point| point.standing.path == PathStanding::Assumed && point.bound.is_exact()) {
+                    parts.push(ASSUMED.to_owned());
+                }
+                let path = points.iter().map(|point| point.standing.path).max().unwrap_or_default();
+                parts.push(format!("with changes: path {}", path.word()));
+            }
+        }
+        format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), units.pressure_unit())
+    }
+
+    /// What is said of the whole system: which target it is held to, what of another machine nobody knows.
+    fn asides(&self, ui: &mut Ui) {
+        let Some(after) = self.after else {
+            return;
+        };
+        if self.machine.is_none() && !changes::is_call_of_target(self.screen.job, after) {
+            let is_of_heat = matches!(self.screen.job.target, Some(Target::HeatRise { .. }));
+            let said = if is_of_heat {
+                "The target is that of heating; this call is not held to it."
+            } else {
+                "The target is that of cooling; heating is held to its rise."
+            };
+            label::caption(ui, said);
+        }
+        if let Some(kind) = after.system.unknown_part {
+            label::question(ui, &wording::ended(&changes::unknown_part(kind)));
+        }
+        for assumption in &after.system.assumptions {
+            label::question(ui, &wording::ended(&changes::of_new_machine(assumption)));
+        }
+    }
+
+    /// What a row cannot hold: a bar, a note of the table, a bound.
+    fn remarks(&self, ui: &mut Ui, tap: &TapAnswer) {
+        let Some(point) = tap.reached() else {
+            return;
+        };
+        let named = format!("{} {}", self.word, tap.name);
+        if let Some(note) = &point.barred {
+            let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
+            let which = if self.columns == BESIDE { "the static with changes" } else { "this static" };
+            label::error(ui, &format!("{named} is not allowed at {which}{note}"));
+        }
+        if let Some(note) = &point.note {
+            label::caption(ui, format!("{named}: the table notes \"{note}\" here"));
+        }
+        if let Some(below) = point.below {
+            let (below, about) = (show::airflow(below, self.screen.units), self.airflow(point, ""));
+            label::caption(ui, format!("{named}: below {below}, off the table; about {about} by extension"));
+        }
+    }
+
+    /// The rise of each heating stage on the tap that it runs.
+    fn rises(&self, ui: &mut Ui) {
+        let Some(table) = &self.screen.job.machine else {
+            return;
+        };
+        let call = self.after.map_or(self.screen.job.set().call, |after| after.system.blower.call);
+        let rises = changes::rises(table, self.taps, call, self.screen.units);
+        if self.after.is_some() && !rises.is_empty() {
+            label::caption(ui, "With changes:");
+        }
+        for (text, is_odd) in rises {
+            if is_odd {
+                label::error(ui, &text);
+            } else {
+                label::caption(ui, text);
+            }
+        }
+    }
+}
+
+fn quiet(text: String, palette: &Palette) -> RichText {
+    RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet)
+}
+
+/// The edit that lets the new machine run on another of its taps.
+fn running_on(job: &Job, after: &Projection, tap: &str) -> Option<Edit> {
+    let (id, new) = after.system.blower.replacement(job)?;
+    let new = Replacement { tap: Some(tap.to_owned()), ..new.clone() };
+    Some(Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new))))
+}
+
+/// The tap's name as a button, short where it is long; the whole name on hover.
+fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32) -> Response {
+    let short = short_name(&tap.name);
+    let size = if short.chars().count() > 3 { theme::SMALL } else { theme::BODY };
+    let font = if tap.in_use { theme::strong(size) } else { theme::regular(size) };
+    ui.scope(|ui| {
+        ui.spacing_mut().button_padding.x = 2.0;
+        let button = Button::selectable(tap.in_use, RichText::new(short).font(font)).truncate();
+        ui.add_sized([width, super::ROW], button)
+    })
+    .inner
+    .on_hover_text(&tap.name)
+}
+
+/// A name for a narrow column: the initials of its first words before the last one ("Medium-high" is "M-high").
+pub(super) fn short_name(name: &str) -> String {
+    let words: Vec<&str> = name.split([' ', '-', '_']).filter(|word| !word.is_empty()).collect();
+    match &words[..] {
+        [first @ .., last] if !first.is_empty() && name.chars().count() > 5 => {
+            let initials: String = first.iter().filter_map(|word| word.chars().next()).collect();
+            format!("{initials}-{last}")
+        }
+        _ => name.to_owned(),
+    }
+}
+
+/// A tap as a screen reader says it.
+fn spoken(screen: &Screen<'_>, tap: &TapAnswer) -> String {
+    let Some(point) = tap.reached() else {
+        return missing(screen, tap);
+    };
+    let units = screen.units;
+    let share = point.of_target.map(|share| format!(", {} of the target", show::percent(share))).unwrap_or_default();
+    let answers = if point.is_answer() { ", in the band" } else { "" };
+    let plate = match point.plate.map(|plate| plate.side) {
+        Some(PlateSide::Over) => ", over the plate",
+        Some(PlateSide::AtLimit) => ", at the plate's limit",
+        Some(PlateSide::Under) | None => "",
+    };
+    let barred = if point.barred.is_some() { ", not allowed" } else { "" };
+    let (curve, path) = point.standing.words();
+    format!(
+        "{} at {}{share}{answers}{plate}{barred}, {curve}, {path}",
+        show::airflow(point.airflow(), units),
+        show::pressure(point.crossing.tesp, units)
+    )
+}
+
+/// Why a row has no numbers.
+fn missing(screen: &Screen<'_>, tap: &TapAnswer) -> String {
+    match &tap.point {
+        Some(Err(NoCrossing::PastTheEnd { below, .. })) => {
+            format!("< {}", show::airflow_bare(*below, screen.units))
+        }
+        Some(Err(NoCrossing::SingleRow(_))) => "one row".to_owned(),
+        Some(Err(NoCrossing::Unusable)) => "not usable".to_owned(),
+        Some(Ok(_)) | None => "–".to_owned(),
+    }
+}
+
+/// The mark before an airflow: a bound's sign, or that it is not all measured.
+fn path_mark(point: &TapPoint) -> &'static str {
+    match point.bound {
+        Bound { less: true, more: false } => "≤",
+        Bound { less: false, more: true } => "≥",
+        _ if point.standing.path == PathStanding::Measured => "",
+        _ => "≈",
+    }
+}
+
+/// A stretch split by shares is left unmarked beside the changes: one that is on splits nearly every one.
+fn found_mark(point: &TapPoint) -> &'static str {
+    if point.standing.path == PathStanding::Shared { "" } else { path_mark(point) }
+}
+
+/// The share of the target, with its mark.
+fn target_cell(point: &TapPoint, font: &FontId, palette: &Palette) -> RichText {
+    let Some(share) = point.of_target else {
+        return RichText::new("–").color(palette.quiet);
+    };
+    let (mark, colour) = match (point.is_answer(), point.reach) {
+        (true, _) => ("✓", palette.target),
+        (false, Some(Reach::InBand)) => ("○", palette.target),
+        (false, _) => ("", palette.ink),
+    };
+    RichText::new(format!("{mark}{} %", show::number(share * 100.0, 0))).font(font.clone()).color(colour)
+}
+
+const EXTENDED: &str = "* extrapolated, off the table";
+const ASSUMED: &str = "≈ rests on something assumed";
+
+fn is_extended(point: &TapPoint) -> bool {
+    point.standing.curve == CurveStanding::Extrapolated
+}
+
+/// The marks of a table of these points, in words.
+fn marks(points: &[&TapPoint], which: &str) -> Vec<String> {
+    let any = |test: &dyn Fn(&TapPoint) -> bool| points.iter().any(|point| test(point));
+    let side = |side| move |point: &TapPoint| point.plate.is_some_and(|plate| plate.side == side);
+    let in_band = |point: &TapPoint| point.reach == Some(Reach::InBand);
+    let bound = points.iter().find(|point| !point.bound.is_exact()).map(|point| match point.bound {
+        Bound { less: true, more: false } => "≤ at most, static at least: a part's drop is not known",
+        Bound { less: false, more: true } => "≥ at least, static at most: a part's drop is not known",
+        _ => "≈ a part's drop is not known",
+    });
+    let answers = format!("✓ in the band{which}, at or under the plate");
+    let said = [
+        any(&|point| point.is_answer()).then_some(answers.as_str()),
+        any(&|point| in_band(point) && !point.is_answer())
+            .then_some("○ in the band, but over the plate or not allowed"),
+        any(&side(PlateSide::Over)).then_some("▲ over the plate"),
+        any(&side(PlateSide::AtLimit)).then_some("= at the plate, within ±"),
+        any(&is_extended).then_some(EXTENDED),
+        bound,
+    ];
+    said.into_iter().flatten().map(str::to_owned).collect()
+}
+
+/// How the points are known, where nothing else is beside them.
+fn how_known(points: &[&TapPoint]) -> Vec<String> {
+    let any = |test: &dyn Fn(&TapPoint) -> bool| points.iter().any(|point| test(point));
+    let is_exact = !any(&|point| !point.bound.is_exact());
+    let path = points.iter().map(|point| point.standing.path).max().unwrap_or_default();
+    let split = match path {
+        PathStanding::Assumed => Some(ASSUMED),
+        PathStanding::Shared => Some("≈ rests on a stretch split by shares"),
+        PathStanding::Measured => None,
+    };
+    let plain = any(&|point| point.standing == Standing::default());
+    let said = [split.filter(|_| is_exact), plain.then_some("no mark: published table, measured path")];
+    said.into_iter().flatten().map(str::to_owned).collect()
+}
+
+fn nothing_reached(screen: &Screen<'_>) -> String {
+    match screen.answer.why_not() {
+        Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_)) => {
+            "The readings will say where each of them runs.".to_owned()
+        }
+        _ => format!(
+            "Without a point on the {} in use there is no path to run the others on.",
+            wording::tap_word(screen.job)
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::short_name;
+
+    #[test]
+    fn long_names_stay_apart_when_they_are_short() {
+        let cases = [("4", "4"), ("High", "High"), ("Medium-high", "M-high"), ("Medium-low", "M-low"), ("Fan", "Fan")];
+        for (name, short) in cases {
+            assert_eq!(short_name(name), short);
+        }
+    }
+}
