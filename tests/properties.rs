@@ -21,7 +21,7 @@ use tapcross::model::facts::standing::CurveStanding;
 use tapcross::model::laws::system_curve::SystemLoad;
 use tapcross::model::laws::tap_curve::{TapCurve, TapShape};
 use tapcross::model::solution::operating_point::{Crossing, NoCrossing, crossing};
-use tapcross::model::verdicts::duct_budget::DuctBudget;
+use tapcross::model::verdicts::duct_allowance::DuctAllowance;
 use tapcross::model::verdicts::needs::{Need, need};
 use tapcross::model::{search, wording};
 use tapcross::numerics::pchip::Pchip;
@@ -455,9 +455,9 @@ proptest! {
             prop_assert!(point.airflow().is_finite() && point.crossing.tesp.is_finite(), "{point:?}");
             prop_assert!(point.spread.airflow.is_finite() && point.spread.gain.is_finite(), "{point:?}");
         }
-        if let Some(budget) = &answer.ducts {
-            let reads = budget.sides.iter().filter_map(|side| side.read.as_ref());
-            prop_assert!(budget.left.is_finite() && reads.clone().all(|read| read.at_budget.is_finite()), "{budget:?}");
+        if let Some(allowance) = &answer.ducts {
+            let reads = allowance.sides.iter().filter_map(|side| side.read.as_ref());
+            prop_assert!(allowance.left.is_finite() && reads.clone().all(|read| read.at_allowance.is_finite()), "{allowance:?}");
         }
         for delivered in answer.changed.iter().filter_map(|after| after.system.delivered).chain([running.delivered()]) {
             let each = [delivered.to_rooms, delivered.from_rooms, delivered.bypassed];
@@ -467,7 +467,7 @@ proptest! {
         for units in UnitSystem::ALL {
             let verdict = wording::verdict(&job, &answer, units);
             let sentences = answer.findings.iter().map(|finding| wording::sentence(&job, finding, units));
-            let ducts = answer.ducts.iter().flat_map(|budget| duct_words(budget, units));
+            let ducts = answer.ducts.iter().flat_map(|allowance| duct_words(allowance, units));
             for words in sentences.chain([verdict.headline, verdict.detail]).chain(ducts) {
                 prop_assert!(!words.contains("NaN") && !words.split_whitespace().any(|word| word.trim_start_matches('−') == "inf"), "{words}");
             }
@@ -476,11 +476,11 @@ proptest! {
 }
 
 /// Everything that is said of the ducts.
-fn duct_words(budget: &DuctBudget, units: UnitSystem) -> Vec<String> {
-    let sides = budget.sides.iter().filter_map(|side| wording::ducts::side(budget, side, units));
+fn duct_words(allowance: &DuctAllowance, units: UnitSystem) -> Vec<String> {
+    let sides = allowance.sides.iter().filter_map(|side| wording::ducts::side(allowance, side, units));
     let sides = sides.flat_map(|words| [words.headline, words.detail]);
-    let whole = [wording::ducts::parts(budget, units), wording::ducts::left(budget, units)];
-    sides.chain(whole).chain(wording::ducts::foot(budget, units)).collect()
+    let whole = [wording::ducts::parts(allowance, units), wording::ducts::left(allowance, units)];
+    sides.chain(whole).chain(wording::ducts::foot(allowance, units)).collect()
 }
 
 /// The random jobs must not all stop at the door: some have to run, or the test above says little.

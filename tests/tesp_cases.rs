@@ -132,7 +132,7 @@ fn case_1_a_furnace_read_after_its_filter_and_before_its_coil() {
     read_ports(&mut job, -0.30, 0.40);
     let running = check(&job, 0.70, 0.70);
     assert_eq!(running.standing.words(), ("published", "measured"));
-    assert_eq!(running.budget.assumptions, []);
+    assert_eq!(running.sum.assumptions, []);
 }
 
 #[test]
@@ -143,7 +143,7 @@ fn case_2_the_return_port_before_an_outside_filter_adds_the_filter() {
         give_drop(&mut job, ElementKind::Filter, dropping(0.18, 0.70, exponent));
         read_ports(&mut job, -0.12, 0.40);
         let running = check(&job, 0.70, 0.70);
-        assert_eq!(running.budget.assumptions, [Assumption::ByData(ElementKind::Filter)]);
+        assert_eq!(running.sum.assumptions, [Assumption::ByData(ElementKind::Filter)]);
         assert_eq!(running.standing.path, PathStanding::Assumed);
     }
 }
@@ -156,7 +156,7 @@ fn case_3_the_supply_port_after_an_outside_coil_adds_the_coil() {
         give_drop(&mut job, ElementKind::Coil, dropping(0.22, 0.70, exponent));
         read_ports(&mut job, -0.30, 0.18);
         let running = check(&job, 0.70, 0.70);
-        assert_eq!(running.budget.assumptions, [Assumption::ByData(ElementKind::Coil)]);
+        assert_eq!(running.sum.assumptions, [Assumption::ByData(ElementKind::Coil)]);
     }
 }
 
@@ -174,7 +174,7 @@ fn case_5_an_air_handler_read_outside_its_cabinet() {
     let mut job = air_handler();
     read_ports(&mut job, -0.12, 0.25);
     let running = check(&job, 0.37, 0.37);
-    assert_eq!(running.budget.assumptions, []);
+    assert_eq!(running.sum.assumptions, []);
 }
 
 #[test]
@@ -236,7 +236,7 @@ fn case_8_an_empty_slot_on_a_table_with_filter_lowers_the_entry() {
 fn case_8_without_the_drop_as_tested_the_entry_stays_on_the_low_side_and_says_so() {
     for job in filter_grille_jobs(None) {
         let running = check(&job, 0.52, 0.52);
-        assert_eq!(running.budget.assumptions, [Assumption::FilterAsTestedUnknown]);
+        assert_eq!(running.sum.assumptions, [Assumption::FilterAsTestedUnknown]);
         assert_eq!(running.standing.path, PathStanding::Assumed);
     }
 }
@@ -248,11 +248,11 @@ fn a_part_between_port_and_plane_without_data_is_named_never_dropped_in_silence(
     let mut outside = furnace(Basis::default());
     move_port(&mut outside, RETURN_PORT, ElementKind::ReturnDuct);
     read_ports(&mut outside, -0.12, 0.40);
-    assert_eq!(check(&outside, 0.52, 0.52).budget.assumptions, [Assumption::OutsideDropUnknown(ElementKind::Filter)]);
+    assert_eq!(check(&outside, 0.52, 0.52).sum.assumptions, [Assumption::OutsideDropUnknown(ElementKind::Filter)]);
     let mut inside = furnace(with_filter());
     move_port(&mut inside, RETURN_PORT, ElementKind::Filter);
     read_ports(&mut inside, -0.27, 0.40);
-    assert_eq!(check(&inside, 0.67, 0.67).budget.assumptions, [Assumption::InsideDropUnknown(ElementKind::Filter)]);
+    assert_eq!(check(&inside, 0.67, 0.67).sum.assumptions, [Assumption::InsideDropUnknown(ElementKind::Filter)]);
 }
 
 #[test]
@@ -418,7 +418,7 @@ fn round_trip(job: &Job, reading: f64, place: &str) -> bool {
     let same = |what: &str, one: f64, other: f64| {
         assert!((one / other - 1.0).abs() < SAME, "{place}: {what} {other} came back as {one}");
     };
-    let by_data = running.budget.to_planes.drop_at(running.now.airflow).in_wc();
+    let by_data = running.sum.to_planes.drop_at(running.now.airflow).in_wc();
     same("the reading", running.now.tesp.in_wc() - by_data, reading);
     same("TESP", tap.crossing.tesp.in_wc(), running.now.tesp.in_wc());
     same("airflow", tap.airflow().cfm(), running.now.airflow.cfm());

@@ -32,10 +32,10 @@ pub struct Entries<'a> {
 impl<'a> Entries<'a> {
     /// Those of the machine as found; without a point, the corrections are those of the readings as far as there are any.
     pub fn found(job: &'a Job, answer: &'a Answer) -> Self {
-        let read = || job.machine.as_ref().and_then(|table| tesp::budget(job, table).ok());
+        let read = || job.machine.as_ref().and_then(|table| tesp::sum(job, table).ok());
         let corrections = match answer.point() {
             Some(running) => Cow::Borrowed(&running.system.load.corrections),
-            None => Cow::Owned(read().map(|budget| budget.corrections).unwrap_or_default()),
+            None => Cow::Owned(read().map(|sum| sum.corrections).unwrap_or_default()),
         };
         Self { corrections, density_ratio: answer.blower().density_ratio }
     }

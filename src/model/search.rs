@@ -182,7 +182,7 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     if let Some(kind) = then.and_then(|then| then.unknown_part) {
         return SearchResult::none(NoneReason::UnknownPart(kind));
     }
-    if let Some(kind) = running.budget.unknown_part() {
+    if let Some(kind) = running.sum.unknown_part() {
         return SearchResult::none(NoneReason::UnknownOnPath(kind));
     }
     let crossings = operation::crossings(inputs.shapes, &operation.load, &[]);

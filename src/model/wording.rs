@@ -49,7 +49,7 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let tap = format!("{} {}", tap_word(job), job.tap_in_use().unwrap_or_default());
     let below = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.below);
     let now = airflow(running.now.airflow, units);
-    let bound = running.budget.bound();
+    let bound = running.sum.bound();
     let mut parts = vec![match below {
         Some(below) => format!(
             "Below {} on {tap}, off the table; about {} by extension",
@@ -118,7 +118,7 @@ fn against_target(
     reach: Option<Reach>,
 ) -> String {
     let share = running.now.airflow / target.actual - 1.0;
-    let at_least = if running.budget.bound().is_exact() { "" } else { "at least " };
+    let at_least = if running.sum.bound().is_exact() { "" } else { "at least " };
     match (reach, below) {
         (Some(Reach::NotSaid), None) => {
             format!("whether that is in the band of {wanted} a part of unknown drop leaves open")
@@ -140,7 +140,7 @@ fn against_target(
 }
 
 fn plate_sentence(running: &Running, units: UnitSystem) -> String {
-    let bound = match running.budget.bound() {
+    let bound = match running.sum.bound() {
         Bound { less: true, more: false } => "at least ",
         Bound { less: false, more: true } => "at most ",
         _ => "",
@@ -211,7 +211,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
 
 /// A part that somebody must still measure is named at once.
 fn what_is_assumed(running: &Running) -> String {
-    match running.budget.unknown_part() {
+    match running.sum.unknown_part() {
         Some(kind) => format!(
             "No drop is known of the {} between port and machine: give its data or read across it.",
             kind.name().to_lowercase()

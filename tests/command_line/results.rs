@@ -394,18 +394,18 @@ fn where_the_changes_land_is_told_as_the_answer_judges_it() {
 fn what_is_left_for_the_ducts_is_that_of_the_answer() {
     for job in [with_lengths(), with_nothing_left(), with_short_ducts()] {
         let (report, answer) = (report_of(&job), Answer::of(&job));
-        let budget = answer.ducts.unwrap();
+        let allowance = answer.ducts.unwrap();
         assert_same(&report, "/job/return_length_ft", 90.0);
         assert_same(&report, "/job/supply_length_ft", 160.0);
-        assert_same(&report, "/ducts/allowed_in_wc", budget.allowed.in_wc());
-        assert_same(&report, "/ducts/left_in_wc", budget.left.in_wc());
-        assert_same(&report, "/ducts/airflow_cfm", budget.airflow.cfm());
-        assert_eq!(report["ducts"]["friction_rate_in_wc_100ft"].is_null(), budget.rate.is_none());
-        for (index, side) in budget.sides.iter().enumerate() {
+        assert_same(&report, "/ducts/allowed_in_wc", allowance.allowed.in_wc());
+        assert_same(&report, "/ducts/left_in_wc", allowance.left.in_wc());
+        assert_same(&report, "/ducts/airflow_cfm", allowance.airflow.cfm());
+        assert_eq!(report["ducts"]["friction_rate_in_wc_100ft"].is_null(), allowance.rate.is_none());
+        for (index, side) in allowance.sides.iter().enumerate() {
             let written = &report["ducts"]["sides"][index];
             let read = side.read.as_ref().unwrap();
             assert_same(written, "/read_in_wc", read.at_reading.in_wc());
-            assert_same(written, "/taken_in_wc", read.at_budget.in_wc());
+            assert_same(written, "/taken_in_wc", read.at_allowance.in_wc());
             if let Some(rates) = side.rates() {
                 assert_same(written, "/read_rate_in_wc_100ft", rates.0.in_wc_100ft());
                 assert_same(written, "/taken_rate_in_wc_100ft", rates.1.in_wc_100ft());

@@ -17,7 +17,7 @@ fn check(job: &Job, tesp: f64, entry: f64) -> Running {
     assert_near("TESP", running.now.tesp.in_wc(), tesp, 1e-9);
     assert_near("entry", running.now.entry.in_wc(), entry, 1e-9);
     assert_near("airflow", running.now.airflow.cfm(), curve("A").value_and_slope(entry).0, 1e-8);
-    assert_eq!(running.budget.assumptions, []);
+    assert_eq!(running.sum.assumptions, []);
     assert_eq!(running.standing.path, PathStanding::Measured);
     running
 }

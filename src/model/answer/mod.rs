@@ -9,14 +9,14 @@ use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::facts::target;
 use crate::model::laws::table_curves;
-use crate::model::path::tesp::{self, StaticBudget};
+use crate::model::path::tesp::{self, StaticSum};
 use crate::model::path::{contradictions, parts};
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
 use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::held_elements;
-use crate::model::verdicts::duct_budget::{self, DuctBudget};
+use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
 use crate::model::verdicts::findings::{self, Finding};
 use crate::model::verdicts::system::{Blower, Idle, NotRunning, Projection, Running, System};
 use crate::model::verdicts::taps::{self, TapAnswer};
@@ -34,7 +34,7 @@ pub struct Answer {
     /// What changes make of it: one system for each set of them, none while there are no changes or no point.
     pub changed: Vec<Projection>,
     /// What is left of the static for the ducts, where a length or a design static is stated.
-    pub ducts: Option<DuctBudget>,
+    pub ducts: Option<DuctAllowance>,
     /// What a practitioner would say.
     pub findings: Vec<Finding>,
 }
@@ -45,9 +45,9 @@ impl Answer {
         let table_problems = job.machine.as_ref().map(table_check::check).unwrap_or_default();
         let mut problems = job_check::check(job);
         let read = read(job, &table_problems);
-        let factor = read.as_ref().map_or(1.0, |(_, budget)| budget.airflow_factor);
+        let factor = read.as_ref().map_or(1.0, |(_, sum)| sum.airflow_factor);
         let blower = blower(job, &table_problems, factor);
-        let solved = read.and_then(|(table, budget)| solve(job, table, &blower, budget, &problems));
+        let solved = read.and_then(|(table, sum)| solve(job, table, &blower, sum, &problems));
         let (found, changed) = match solved {
             Ok(solved) => {
                 problems.extend(solved.questions);
@@ -59,7 +59,7 @@ impl Answer {
             }
         };
         let running = found.as_deref().ok();
-        let ducts = running.and_then(|running| duct_budget::of(job, running));
+        let ducts = running.and_then(|running| duct_allowance::of(job, running));
         let findings = running.map(|running| findings::find(job, running, ducts.as_ref())).unwrap_or_default();
         Self { table_problems, problems, found, changed, ducts, findings }
     }
@@ -71,7 +71,7 @@ impl Answer {
         let inputs = Inputs {
             shapes: &blower.shapes,
             in_use: blower.in_use?,
-            budget: running.budget.clone(),
+            sum: running.sum.clone(),
             density_ratio: blower.density_ratio,
             job,
             table: job.machine.as_ref()?,
@@ -136,13 +136,13 @@ fn blower(job: &Job, table_problems: &[TableProblem], airflow_factor: f64) -> Bl
 }
 
 /// The machine, and what was read on both sides of it.
-fn read<'a>(job: &'a Job, table_problems: &[TableProblem]) -> Result<(&'a BlowerTable, StaticBudget), NotRunning> {
+fn read<'a>(job: &'a Job, table_problems: &[TableProblem]) -> Result<(&'a BlowerTable, StaticSum), NotRunning> {
     let table = job.machine.as_ref().ok_or(NotRunning::NoMachine)?;
     let is_grave = |problem: &TableProblem| problem.place.tap().is_none() && problem.severity == Severity::Error;
     if table_problems.iter().any(is_grave) {
         return Err(NotRunning::Unsound);
     }
-    Ok((table, tesp::budget(job, table).map_err(NotRunning::NotRead)?))
+    Ok((table, tesp::sum(job, table).map_err(NotRunning::NotRead)?))
 }
 
 /// What the readings lead to.
@@ -157,7 +157,7 @@ fn solve(
     job: &Job,
     table: &BlowerTable,
     blower: &Blower,
-    budget: StaticBudget,
+    sum: StaticSum,
     problems: &[Problem],
 ) -> Result<Solved, NotRunning> {
     let in_use = match (blower.in_use, job.tap_in_use()) {
@@ -175,14 +175,14 @@ fn solve(
     let inputs = Inputs {
         shapes: &blower.shapes,
         in_use,
-        budget,
+        sum,
         density_ratio: blower.density_ratio,
         job,
         table,
         split: &split,
         exponent_shift: 0.0,
     };
-    let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.budget))?;
+    let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.sum))?;
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
     let doubt = Doubt::of(&inputs);
@@ -193,21 +193,21 @@ fn solve(
 }
 
 fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
-    let (job, budget) = (inputs.job, &inputs.budget);
+    let (job, sum) = (inputs.job, &inputs.sum);
     let (airflow, tesp) = (operation.now.airflow, operation.now.tesp);
     let segments = parts::segments(job, inputs.table, &inputs.at(airflow, tesp));
-    let mut questions = contradictions::rising_pressures(job, &budget.read);
-    questions.extend(contradictions::readings_astray(job, &budget.read, &operation.parts));
-    questions.extend(contradictions::contradicted_data(job, &segments, budget, airflow));
+    let mut questions = contradictions::rising_pressures(job, &sum.read);
+    questions.extend(contradictions::readings_astray(job, &sum.read, &operation.parts));
+    questions.extend(contradictions::contradicted_data(job, &segments, sum, airflow));
     questions
 }
 
-fn not_running(reason: NoOperation, budget: &StaticBudget) -> NotRunning {
+fn not_running(reason: NoOperation, sum: &StaticSum) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            let entry = (budget.tesp(below) + budget.inside(below)) / budget.density_ratio;
+            let entry = (sum.tesp(below) + sum.inside(below)) / sum.density_ratio;
             NotRunning::PastTheEnd { below, tesp, entry, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),

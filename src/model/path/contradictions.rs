@@ -7,7 +7,7 @@ use crate::model::facts::readings::ReadAt;
 use crate::model::facts::severity::Severity;
 use crate::model::path::parts::astray::{Astray, astray};
 use crate::model::path::parts::{Part, Segment, segments};
-use crate::model::path::tesp::{ReadDifference, StaticBudget};
+use crate::model::path::tesp::{ReadDifference, StaticSum};
 use crate::units::{Airflow, Pressure};
 
 /// What a widening may give back: the velocity pressure of 900 fpm, the most that trunk ducts are laid out for (ANSI/ACCA 1 Manual D, recalled from memory).
@@ -36,7 +36,7 @@ pub fn rising_pressures(job: &Job, read: &ReadDifference) -> Vec<Problem> {
 }
 
 /// Questions about parts whose data ask for more, or less, than was read over them; parts inside the rating that ask for more than the whole side has.
-pub fn contradicted_data(job: &Job, segments: &[Segment], budget: &StaticBudget, airflow: Airflow) -> Vec<Problem> {
+pub fn contradicted_data(job: &Job, segments: &[Segment], sum: &StaticSum, airflow: Airflow) -> Vec<Problem> {
     let two_ports = job.accuracy.port_offset * 2.0;
     let of_segments = segments.iter().filter(|segment| segment.is_contradicted(two_ports));
     let told = of_segments.map(|segment| Oddity::ContradictedData {
@@ -45,16 +45,16 @@ pub fn contradicted_data(job: &Job, segments: &[Segment], budget: &StaticBudget,
         airflow,
         read: segment.read,
     });
-    told.chain(inside_over_reading(budget, airflow)).map(question).collect()
+    told.chain(inside_over_reading(sum, airflow)).map(question).collect()
 }
 
 /// A side that would take less than nothing, though its port reads as it should.
-fn inside_over_reading(budget: &StaticBudget, airflow: Airflow) -> Option<Oddity> {
-    let ReadDifference::Ports { before: (_, before), after: (_, after) } = budget.read else {
+fn inside_over_reading(sum: &StaticSum, airflow: Airflow) -> Option<Oddity> {
+    let ReadDifference::Ports { before: (_, before), after: (_, after) } = sum.read else {
         return None;
     };
-    let taken = budget.return_side(airflow)?;
-    let sides = [(Side::Before, -before, taken), (Side::After, after, budget.tesp(airflow) - taken)];
+    let taken = sum.return_side(airflow)?;
+    let sides = [(Side::Before, -before, taken), (Side::After, after, sum.tesp(airflow) - taken)];
     let (side, read, left) =
         sides.into_iter().find(|(_, read, left)| *read > Pressure::ZERO && *left < Pressure::ZERO)?;
     Some(Oddity::InsideOverReading { side, taken: read - left, airflow, read })

@@ -94,7 +94,7 @@ impl Bound {
 
 /// Readings, and what has to be added to them, at the flow that the answer gives.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StaticBudget {
+pub struct StaticSum {
     /// What the manometer gave.
     pub read: ReadDifference,
     /// Drops by data that bring the ports to the planes; inside ones count negative.
@@ -116,7 +116,7 @@ pub struct StaticBudget {
 /// Drops that a manometer gave across single parts; they hold at the airflow of the readings only.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct ReadAcross {
-    /// Between ports and planes, signed like [`StaticBudget::to_planes`].
+    /// Between ports and planes, signed like [`StaticSum::to_planes`].
     pub to_planes: Pressure,
     /// Of them, on the return side.
     pub before_plane: Pressure,
@@ -137,7 +137,7 @@ pub struct InsideRead {
     pub exponent: f64,
 }
 
-impl StaticBudget {
+impl StaticSum {
     /// A reading to which nothing has been added yet.
     fn bare(read: ReadDifference, density_ratio: f64) -> Self {
         Self {
@@ -161,7 +161,7 @@ impl StaticBudget {
         }
     }
 
-    /// The first part that [`StaticBudget::bound`] rests on.
+    /// The first part that [`StaticSum::bound`] rests on.
     pub fn unknown_part(&self) -> Option<ElementKind> {
         self.assumptions.iter().find_map(|assumption| match assumption {
             Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) => Some(*kind),
@@ -242,16 +242,16 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
 ///
 /// # Errors
 /// Says which side has not been read.
-pub fn budget(job: &Job, table: &BlowerTable) -> Result<StaticBudget, NotRead> {
+pub fn sum(job: &Job, table: &BlowerTable) -> Result<StaticSum, NotRead> {
     let set = job.set();
     let read = read_difference(&job.path, &table.basis, set)?;
-    let mut budget = StaticBudget::bare(read, density_ratio(job, table));
-    bring_to_planes(&mut budget, &job.path, table, set);
-    correct_filter(&mut budget, &job.path, table, set);
-    correct_coil(&mut budget, &job.path, table, set);
-    correct_return_openings(&mut budget, job.return_openings, table);
-    correct_voltage(&mut budget, table, set);
-    Ok(budget)
+    let mut sum = StaticSum::bare(read, density_ratio(job, table));
+    bring_to_planes(&mut sum, &job.path, table, set);
+    correct_filter(&mut sum, &job.path, table, set);
+    correct_coil(&mut sum, &job.path, table, set);
+    correct_return_openings(&mut sum, job.return_openings, table);
+    correct_voltage(&mut sum, table, set);
+    Ok(sum)
 }
 
 /// Density at the blower over the table's.
@@ -265,8 +265,8 @@ fn add_at_density(curve: &mut SystemCurve, data: &DropData, sign: f64, density_r
     curve.add_data(data, sign * data.density_factor(density_ratio));
 }
 
-fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
-    let ReadDifference::Ports { before, after } = budget.read else {
+fn bring_to_planes(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+    let ReadDifference::Ports { before, after } = sum.read else {
         return;
     };
     let inside = path.inside(&table.basis);
@@ -278,7 +278,7 @@ fn bring_to_planes(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTabl
     let mut bring = |part: &[Element], side: Side, sign: f64| {
         for element in part.iter().filter(|element| !set.parts_out.contains(&element.id)) {
             let share = path.index_of(element.id).map_or(1.0, |index| path.share_through(index));
-            add_part(budget, element, table, set, Stands { side, sign, share });
+            add_part(sum, element, table, set, Stands { side, sign, share });
         }
     };
     bring(elements(before, inlet.max(before)), Side::Return, 1.0);
@@ -305,7 +305,7 @@ struct Stands {
 
 /// Adds or takes off a part that stands between a port and its plane.
 fn add_part(
-    budget: &mut StaticBudget,
+    sum: &mut StaticSum,
     element: &Element,
     table: &BlowerTable,
     set: &ReadingSet,
@@ -315,24 +315,24 @@ fn add_part(
         return;
     }
     if let Some(read) = set.across(element.id) {
-        budget.read_across.to_planes += read * sign;
-        budget.read_across.parts.push(element.id);
+        sum.read_across.to_planes += read * sign;
+        sum.read_across.parts.push(element.id);
         if side == Side::Return {
-            budget.read_across.before_plane += read * sign;
+            sum.read_across.before_plane += read * sign;
         }
         return;
     }
     match element.drop.as_ref().or_else(|| printed_drop(element, table, sign < 0.0)) {
         Some(data) => {
             let data = data.of_share(share);
-            add_at_density(&mut budget.to_planes, &data, sign, budget.density_ratio);
+            add_at_density(&mut sum.to_planes, &data, sign, sum.density_ratio);
             if side == Side::Return {
-                add_at_density(&mut budget.before_plane, &data, sign, budget.density_ratio);
+                add_at_density(&mut sum.before_plane, &data, sign, sum.density_ratio);
             }
-            budget.assumptions.push(Assumption::ByData(element.kind));
+            sum.assumptions.push(Assumption::ByData(element.kind));
         }
-        None if sign > 0.0 => budget.assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
-        None => budget.assumptions.push(Assumption::InsideDropUnknown(element.kind)),
+        None if sign > 0.0 => sum.assumptions.push(Assumption::OutsideDropUnknown(element.kind)),
+        None => sum.assumptions.push(Assumption::InsideDropUnknown(element.kind)),
     }
 }
 
@@ -354,24 +354,24 @@ fn cabinet_part<'a>(path: &'a AirPath, kind: ElementKind, out: &[ElementId]) -> 
 }
 
 /// A filter that the table has and the cabinet has not makes the table too pessimistic, and the other way round for one that is dirtier than as tested.
-fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+fn correct_filter(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
     if table.basis.filter == PartInTest::Without {
         return;
     }
     let tested = table.corrections.filter_as_tested.as_ref();
     match (cabinet_part(path, ElementKind::Filter, &set.parts_out), tested) {
-        (None, _) => empty_slot(budget, table),
+        (None, _) => empty_slot(sum, table),
         (Some(filter), Some(tested)) => {
             if let Some(read) = set.across(filter.id) {
-                budget.read_across.inside.push(InsideRead {
+                sum.read_across.inside.push(InsideRead {
                     part: filter.id,
                     drop: read,
                     exponent: filter.drop_exponent(),
                 });
-                add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
+                add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio);
             } else if let Some(now) = &filter.drop {
-                add_at_density(&mut budget.corrections, now, 1.0, budget.density_ratio);
-                add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio);
+                add_at_density(&mut sum.corrections, now, 1.0, sum.density_ratio);
+                add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio);
             }
         }
         (Some(_), None) => {}
@@ -379,11 +379,11 @@ fn correct_filter(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable
 }
 
 /// The table has a filter and the slot has none.
-fn empty_slot(budget: &mut StaticBudget, table: &BlowerTable) {
+fn empty_slot(sum: &mut StaticSum, table: &BlowerTable) {
     match &table.corrections.filter_as_tested {
         _ if table.basis.filter == PartInTest::Without => {}
-        Some(tested) => add_at_density(&mut budget.corrections, tested, -1.0, budget.density_ratio),
-        None => budget.assumptions.push(Assumption::FilterAsTestedUnknown),
+        Some(tested) => add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio),
+        None => sum.assumptions.push(Assumption::FilterAsTestedUnknown),
     }
 }
 
@@ -405,40 +405,40 @@ pub(crate) fn wet_coil_step(table: &BlowerTable, now: CoilState, then: CoilState
 /// What stands between the table of a machine that is not there yet and the house: its inside parts as they will be less as they were tested, the house's return openings and voltage.
 ///
 /// Its slot holds a filter as tested, unless the old slot was empty and a filter elsewhere stays.
-pub(crate) fn budget_then(job: &Job, new: &Replacement, density_ratio: f64) -> StaticBudget {
+pub(crate) fn sum_then(job: &Job, new: &Replacement, density_ratio: f64) -> StaticSum {
     let (set, table) = (job.set(), &new.table);
-    let mut budget = StaticBudget::bare(ReadDifference::Total(Pressure::ZERO), density_ratio);
+    let mut sum = StaticSum::bare(ReadDifference::Total(Pressure::ZERO), density_ratio);
     let is_there = |element: &&Element| element.kind == ElementKind::Filter && !set.parts_out.contains(&element.id);
     let mut filters = job.path.all().into_iter().filter(is_there).filter(|filter| !new.leaves.contains(&filter.id));
     let was_in_slot = filters.clone().any(|filter| job.is_inside(filter.id));
     if !was_in_slot && filters.next().is_some() {
-        empty_slot(&mut budget, table);
+        empty_slot(&mut sum, table);
     }
     if table.basis.coil.is_included() {
-        wet_or_dry(&mut budget, table, set.coil);
+        wet_or_dry(&mut sum, table, set.coil);
     }
-    correct_return_openings(&mut budget, job.return_openings, table);
-    correct_voltage(&mut budget, table, set);
-    budget
+    correct_return_openings(&mut sum, job.return_openings, table);
+    correct_voltage(&mut sum, table, set);
+    sum
 }
 
-fn correct_coil(budget: &mut StaticBudget, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
+fn correct_coil(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
     if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_some() {
-        wet_or_dry(budget, table, set.coil);
+        wet_or_dry(sum, table, set.coil);
     }
 }
 
-fn wet_or_dry(budget: &mut StaticBudget, table: &BlowerTable, coil: CoilState) {
+fn wet_or_dry(sum: &mut StaticSum, table: &BlowerTable, coil: CoilState) {
     let sign = wet_coil_sign(table, coil);
     let unknown = if sign > 0.0 { Assumption::WetCoilUnknown } else { Assumption::DryCoilUnknown };
     match &table.corrections.wet_coil {
         _ if sign == 0.0 => {}
-        Some(wet) => add_at_density(&mut budget.corrections, wet, sign, budget.density_ratio),
-        None => budget.assumptions.push(unknown),
+        Some(wet) => add_at_density(&mut sum.corrections, wet, sign, sum.density_ratio),
+        None => sum.assumptions.push(unknown),
     }
 }
 
-fn correct_return_openings(budget: &mut StaticBudget, openings: ReturnOpenings, table: &BlowerTable) {
+fn correct_return_openings(sum: &mut StaticSum, openings: ReturnOpenings, table: &BlowerTable) {
     let tested = table.basis.return_openings;
     let unsaid = [openings, tested].contains(&ReturnOpenings::Unstated);
     if unsaid || openings == tested {
@@ -446,16 +446,16 @@ fn correct_return_openings(budget: &mut StaticBudget, openings: ReturnOpenings, 
     }
     match &table.corrections.one_side_return {
         Some(data) if openings == ReturnOpenings::OneSide => {
-            add_at_density(&mut budget.corrections, data, 1.0, budget.density_ratio);
+            add_at_density(&mut sum.corrections, data, 1.0, sum.density_ratio);
         }
-        _ => budget.assumptions.push(Assumption::ReturnOpeningsDiffer),
+        _ => sum.assumptions.push(Assumption::ReturnOpeningsDiffer),
     }
 }
 
 /// Voltages closer than this share of the table's are the same supply (common practice, no source).
 pub const SAME_VOLTAGE: f64 = 0.03;
 
-fn correct_voltage(budget: &mut StaticBudget, table: &BlowerTable, set: &ReadingSet) {
+fn correct_voltage(sum: &mut StaticSum, table: &BlowerTable, set: &ReadingSet) {
     let (Some(read), Some(tested)) = (set.voltage, table.basis.voltage) else {
         return;
     };
@@ -465,9 +465,9 @@ fn correct_voltage(budget: &mut StaticBudget, table: &BlowerTable, set: &Reading
     }
     match table.corrections.low_voltage {
         Some(low) if is_near(low.voltage) => {
-            budget.airflow_factor = low.airflow_factor;
-            budget.assumptions.push(Assumption::VoltageByTable);
+            sum.airflow_factor = low.airflow_factor;
+            sum.assumptions.push(Assumption::VoltageByTable);
         }
-        _ => budget.assumptions.push(Assumption::VoltageDiffers),
+        _ => sum.assumptions.push(Assumption::VoltageDiffers),
     }
 }

@@ -102,7 +102,7 @@ impl<'a> Found<'a> {
             coil: self.inputs.job.set().coil,
             corrections: Cow::Borrowed(&self.operation.load.corrections),
             density_ratio: self.inputs.density_ratio,
-            airflow_factor: self.inputs.budget.airflow_factor,
+            airflow_factor: self.inputs.sum.airflow_factor,
             replacement: None,
             assumptions: Vec::new(),
         }

@@ -9,7 +9,7 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
 use crate::model::path::parts::{self, Part, ReadPoint};
-use crate::model::path::tesp::StaticBudget;
+use crate::model::path::tesp::StaticSum;
 use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
 use crate::units::{Airflow, Pressure};
 
@@ -21,7 +21,7 @@ pub struct Inputs<'a> {
     /// Index of the tap that ran during the readings.
     pub in_use: usize,
     /// Readings and what is added to them.
-    pub budget: StaticBudget,
+    pub sum: StaticSum,
     /// ρ/ρ_table.
     pub density_ratio: f64,
     /// The job, for its path.
@@ -38,7 +38,7 @@ impl Inputs<'_> {
     /// The point that the readings lead to, from which the path is laid out.
     pub(crate) const fn at(&self, airflow: Airflow, tesp: Pressure) -> ReadPoint<'_> {
         ReadPoint {
-            read: &self.budget.read,
+            read: &self.sum.read,
             airflow,
             tesp,
             density_ratio: self.density_ratio,
@@ -77,7 +77,7 @@ pub enum NoOperation {
 /// # Errors
 /// See [`NoOperation`].
 pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
-    let across = inputs.budget.read.across();
+    let across = inputs.sum.read.across();
     let entry = read_entry(inputs)?;
     let (airflow, standing) = match inputs.shapes.get(inputs.in_use) {
         Some(TapShape::Curve(curve)) => {
@@ -87,23 +87,23 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
         Some(TapShape::Single(row)) => (row.airflow, CurveStanding::Published),
         _ => return Err(NoOperation::NoCrossing(NoCrossing::Unusable, across)),
     };
-    let tesp = inputs.budget.tesp(airflow);
+    let tesp = inputs.sum.tesp(airflow);
     if tesp <= Pressure::ZERO {
         return Err(NoOperation::NoRise(tesp));
     }
     let parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
-    let corrections = inputs.budget.corrections_from(airflow);
+    let corrections = inputs.sum.corrections_from(airflow);
     let load = SystemLoad { external: parts::curve_of(&parts), corrections, density_ratio: inputs.density_ratio };
     Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
 }
 
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
-    let budget = &inputs.budget;
-    let across = budget.read.across();
-    let read = across + budget.read_across.to_planes + budget.read_across.inside.iter().map(|inside| inside.drop).sum();
+    let sum = &inputs.sum;
+    let across = sum.read.across();
+    let read = across + sum.read_across.to_planes + sum.read_across.inside.iter().map(|inside| inside.drop).sum();
     let demand = |cfm: f64| {
-        let (planes, planes_slope) = budget.to_planes.value_and_slope(cfm);
-        let (inside, inside_slope) = budget.corrections.value_and_slope(cfm);
+        let (planes, planes_slope) = sum.to_planes.value_and_slope(cfm);
+        let (inside, inside_slope) = sum.corrections.value_and_slope(cfm);
         ((read.in_wc() + planes + inside) / inputs.density_ratio, (planes_slope + inside_slope) / inputs.density_ratio)
     };
     let no_crossing = |reason| NoOperation::NoCrossing(reason, across);

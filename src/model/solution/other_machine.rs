@@ -40,12 +40,12 @@ impl<'a> Found<'a> {
             part.each_law(&|law| law.of_share(mass));
         }
         changed.density_ratio = density / new.table.basis.table_density();
-        let budget = tesp::budget_then(job, new, changed.density_ratio);
+        let sum = tesp::sum_then(job, new, changed.density_ratio);
         changed.table = &new.table;
-        changed.airflow_factor = budget.airflow_factor;
-        changed.shapes = table_curves::sound_shapes(&new.table, budget.airflow_factor).into();
-        changed.corrections = Cow::Owned(budget.corrections);
-        changed.assumptions = budget.assumptions;
+        changed.airflow_factor = sum.airflow_factor;
+        changed.shapes = table_curves::sound_shapes(&new.table, sum.airflow_factor).into();
+        changed.corrections = Cow::Owned(sum.corrections);
+        changed.assumptions = sum.assumptions;
         changed.replacement = Some(new);
         changed.parts = parts;
         changed.parts.extend(arrivals(&job.path, new, changed.density_ratio, self.operation.now.airflow));

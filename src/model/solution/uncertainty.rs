@@ -5,7 +5,7 @@
 use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_limit};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::tap_curve::TapShape;
-use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticBudget};
+use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Crossings, Inputs, Operation, operate};
 use crate::units::{Airflow, Pressure};
@@ -31,21 +31,21 @@ pub struct Spreads {
 }
 
 /// Standard uncertainty of the total external static: one manometer's gain, each place's own offset, each reading's unsteadiness; those read across parts between ports and planes included.
-pub fn of_static(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
-    let places = match budget.read {
+pub fn of_static(sum: &StaticSum, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+    let places = match sum.read {
         ReadDifference::Ports { before, after } => vec![ReadAt::Port(before.0), ReadAt::Port(after.0)],
         ReadDifference::Total(_) => vec![ReadAt::Total],
     };
-    let across = budget.read_across.parts.iter().map(|part| ReadAt::Across(*part));
-    let total = budget.read.across() + budget.read_across.to_planes;
+    let across = sum.read_across.parts.iter().map(|part| ReadAt::Across(*part));
+    let total = sum.read.across() + sum.read_across.to_planes;
     // A total, and a drop across a part, are read between two places as well.
-    let differences = 1 + budget.read_across.parts.len();
+    let differences = 1 + sum.read_across.parts.len();
     of_readings(total, differences, places.into_iter().chain(across), set, accuracy)
 }
 
 /// Standard uncertainty of what inside parts were read to drop, which the table entry takes in; nothing where none was read.
-fn of_inside(budget: &StaticBudget, set: &ReadingSet, accuracy: &Accuracy) -> Option<Pressure> {
-    let inside = &budget.read_across.inside;
+fn of_inside(sum: &StaticSum, set: &ReadingSet, accuracy: &Accuracy) -> Option<Pressure> {
+    let inside = &sum.read_across.inside;
     let total = inside.iter().map(|inside| inside.drop).sum();
     let places = inside.iter().map(|inside| ReadAt::Across(inside.part));
     (!inside.is_empty()).then(|| of_readings(total, inside.len(), places, set, accuracy))
@@ -93,7 +93,7 @@ impl Doubt {
     /// Solves each cause; one that leads off the curve is moved the other way.
     pub fn of(inputs: &Inputs<'_>) -> Self {
         let (set, accuracy) = (inputs.job.set(), &inputs.job.accuracy);
-        let tesp = of_static(&inputs.budget, set, accuracy);
+        let tesp = of_static(&inputs.sum, set, accuracy);
         let exponent = from_limit(accuracy.exponent);
         let either_way = |change: &dyn Fn(&mut Inputs<'_>, f64)| {
             [1.0, -1.0].into_iter().find_map(|way| {
@@ -103,10 +103,10 @@ impl Doubt {
             })
         };
         let causes = [
-            either_way(&|moved, way| shift(&mut moved.budget.read, tesp * way)),
+            either_way(&|moved, way| shift(&mut moved.sum.read, tesp * way)),
             either_way(&|moved, way| moved.exponent_shift = -exponent * way),
-            of_inside(&inputs.budget, set, accuracy)
-                .and_then(|by| either_way(&|moved, way| shift_inside(&mut moved.budget.read_across, by * way))),
+            of_inside(&inputs.sum, set, accuracy)
+                .and_then(|by| either_way(&|moved, way| shift_inside(&mut moved.sum.read_across, by * way))),
         ];
         Self { tesp, operations: causes.into_iter().flatten().collect() }
     }

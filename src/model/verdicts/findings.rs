@@ -14,7 +14,7 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air::DENSITY_DOUBT;
 use crate::model::path::tesp::{Assumption, ReadDifference};
-use crate::model::verdicts::duct_budget::DuctBudget;
+use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Running, System};
@@ -279,7 +279,7 @@ impl Finding {
 }
 
 /// Every finding of a solved job, weightiest first.
-pub fn find(job: &Job, running: &Running, ducts: Option<&DuctBudget>) -> Vec<Finding> {
+pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<Finding> {
     let Some(table) = &job.machine else {
         return Vec::new();
     };
@@ -290,7 +290,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctBudget>) -> Vec<Fin
     of_motor(table, running, &mut findings);
     of_density(running, &mut findings);
     of_total(job, running, &mut findings);
-    findings.extend(running.budget.assumptions.iter().cloned().map(Finding::Assumed));
+    findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));
     findings.sort_by_key(Finding::weight);
     findings
 }
@@ -298,7 +298,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctBudget>) -> Vec<Fin
 fn of_static(
     job: &Job,
     table: &BlowerTable,
-    (running, ducts): (&Running, Option<&DuctBudget>),
+    (running, ducts): (&Running, Option<&DuctAllowance>),
     findings: &mut Vec<Finding>,
 ) {
     let total = running.now.tesp;
@@ -420,7 +420,7 @@ fn why_none(running: &Running) -> NoTap {
     match (most, easiest(all)) {
         (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
         (None, Some((tap, ease))) => {
-            let at_least = running.budget.bound().less;
+            let at_least = running.sum.bound().less;
             NoTap::NeedsEase { tap, ease, at_least }
         }
         (None, None) => NoTap::Unknown,
@@ -542,7 +542,7 @@ fn of_density(running: &Running, findings: &mut Vec<Finding>) {
 /// A total beside two ports that says something else than they do.
 fn of_total(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     let total = job.set().at(ReadAt::Total).and_then(Reading::average);
-    if let (Some(total), ReadDifference::Ports { .. }) = (total, running.budget.read)
+    if let (Some(total), ReadDifference::Ports { .. }) = (total, running.sum.read)
         && (total - running.now.tesp).abs() > running.system.spreads.tesp.max(SHOWN_DIFFERENCE)
     {
         findings.push(Finding::TotalDiffers { ports: running.now.tesp, total });

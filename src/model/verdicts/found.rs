@@ -18,7 +18,7 @@ use crate::units::Pressure;
 
 /// The machine as it runs now; nothing where the tap in use has no curve.
 pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt, blower: &Blower) -> Option<Running> {
-    let (job, budget) = (inputs.job, &inputs.budget);
+    let (job, sum) = (inputs.job, &inputs.sum);
     let Operation { now, load, parts } = operation;
     let project = |moved: &Operation| operation::crossings(inputs.shapes, &moved.load, crossings);
     let spreads_of = Taps { crossings, project: &project, shapes: inputs.shapes, of_another: false };
@@ -26,7 +26,7 @@ pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt
     let standing = Standing { curve: now.standing, path: path_standing(inputs) };
     let shape = inputs.shapes.get(inputs.in_use)?;
     let start = Start::new(now, shape);
-    let bound = budget.bound();
+    let bound = sum.bound();
     let path = KnownPath {
         now,
         standing,
@@ -41,11 +41,11 @@ pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt
         is_assumed: false,
     };
     let taps = taps::all(job, inputs.table, blower, Some(path));
-    let return_side = budget.return_side(now.airflow);
+    let return_side = sum.return_side(now.airflow);
     Some(Running {
         now: *now,
         airflow_before: start.published,
-        budget: budget.clone(),
+        sum: sum.clone(),
         standing,
         supply_side: return_side.map(|taken| now.tesp - taken),
         return_side,
@@ -72,7 +72,7 @@ pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt
 /// A single total or two ports are `measured`; anything taken for granted, a single row, or thin air on a motor that seeks its torque or flow is `assumed`.
 fn path_standing(inputs: &Inputs<'_>) -> PathStanding {
     let single = matches!(inputs.shapes.get(inputs.in_use), Some(TapShape::Single(_)));
-    if single || !inputs.budget.assumptions.is_empty() {
+    if single || !inputs.sum.assumptions.is_empty() {
         return PathStanding::Assumed;
     }
     thin_air::standing(inputs.table.motor, inputs.density_ratio)

@@ -31,7 +31,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt, running: &Running) -> Option<Pr
     let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
     let unknown_part = changed.replacement.and_then(|new| other_machine::unknown_part(job, new));
     let table = changed.table;
-    let bound = running.budget.bound().and(Bound { less: unknown_part.is_some(), more: false });
+    let bound = running.sum.bound().and(Bound { less: unknown_part.is_some(), more: false });
     let load = changed.load();
     let touched = touched(&running.system.parts, &changed.parts);
     let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();

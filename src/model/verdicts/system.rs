@@ -14,7 +14,7 @@ use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::path::parts::Part;
 use crate::model::path::parts::along::Profile;
 use crate::model::path::parts::flows::Delivered;
-use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticBudget};
+use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
@@ -142,7 +142,7 @@ pub struct Running {
     /// Airflow that gains are counted from: today's, or the last published one where today's lies past it.
     pub airflow_before: Airflow,
     /// Readings and what was added to them.
-    pub budget: StaticBudget,
+    pub sum: StaticSum,
     /// Both parts of its standing.
     pub standing: Standing,
     /// Static that the return side takes, where two ports were read.
@@ -165,7 +165,7 @@ impl Running {
 
     /// What the manometer would give across the machine at a point.
     pub fn across(&self, airflow: Airflow, tesp: Pressure) -> Pressure {
-        tesp - self.budget.to_planes.drop_at(airflow)
+        tesp - self.sum.to_planes.drop_at(airflow)
     }
 
     /// The air where it counts: blower, registers, return.

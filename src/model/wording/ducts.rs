@@ -5,7 +5,9 @@ use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
-use crate::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, SideRead, StaticFrom};
+use crate::model::verdicts::duct_allowance::{
+    AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, SideRead, StaticFrom,
+};
 use crate::model::verdicts::findings::Finding;
 use crate::units::show::{airflow, friction_rate_said, friction_rate_said_bare, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
@@ -59,36 +61,36 @@ fn short_name(kind: ElementKind) -> String {
 }
 
 /// What the parts with data take, from what, at which airflow; a sentence with its period.
-pub fn parts(budget: &DuctBudget, units: UnitSystem) -> String {
-    let from = match budget.from {
+pub fn parts(allowance: &DuctAllowance, units: UnitSystem) -> String {
+    let from = match allowance.from {
         StaticFrom::RatedMaximum => "rated maximum",
         StaticFrom::DesignStatic => "design static",
     };
-    let at = match budget.airflow_from {
-        AirflowFrom::Target => format!("At the target, {},", airflow(budget.airflow, units)),
-        AirflowFrom::Reading => format!("At {}, as read,", airflow(budget.airflow, units)),
+    let at = match allowance.airflow_from {
+        AirflowFrom::Target => format!("At the target, {},", airflow(allowance.airflow, units)),
+        AirflowFrom::Reading => format!("At {}, as read,", airflow(allowance.airflow, units)),
     };
-    let allowed = pressure(budget.allowed, units);
-    if budget.taken.is_empty() {
+    let allowed = pressure(allowance.allowed, units);
+    if allowance.taken.is_empty() {
         return format!("{at} {allowed} ({from}) and no part whose drop is known.");
     }
-    let each = budget.taken.iter().map(|taken| {
+    let each = allowance.taken.iter().map(|taken| {
         let about = if taken.standing == PathStanding::Shared { "≈ " } else { "" };
         format!("{} {about}{}", short_name(taken.kind), pressure_bare(taken.drop, units))
     });
     let each: Vec<String> = each.collect();
-    let taken = pressure_bare(budget.parts_take(), units);
+    let taken = pressure_bare(allowance.parts_take(), units);
     format!("{at} parts take {taken} of {allowed} ({from}): {}.", each.join(", "))
 }
 
 /// What is left for the ducts, without its period.
-pub fn left(budget: &DuctBudget, units: UnitSystem) -> String {
-    if budget.is_spent() {
-        return nothing_left((budget.parts_take(), budget.allowed), budget.airflow, units);
+pub fn left(allowance: &DuctAllowance, units: UnitSystem) -> String {
+    if allowance.is_spent() {
+        return nothing_left((allowance.parts_take(), allowance.allowed), allowance.airflow, units);
     }
-    let at_most = if budget.missing().is_empty() { "" } else { "at most " };
-    let rate = budget.rate.map(|rate| format!(", {}", friction_rate_said(rate, units))).unwrap_or_default();
-    format!("Left for the ducts: {at_most}{}{rate}", pressure(budget.left, units))
+    let at_most = if allowance.missing().is_empty() { "" } else { "at most " };
+    let rate = allowance.rate.map(|rate| format!(", {}", friction_rate_said(rate, units))).unwrap_or_default();
+    format!("Left for the ducts: {at_most}{}{rate}", pressure(allowance.left, units))
 }
 
 /// What a person could add so that more can be said, each a sentence with its period.
@@ -96,12 +98,12 @@ pub fn wanted(job: &Job, answer: &Answer) -> Vec<String> {
     if job.ducts.is_empty() || answer.point().is_none() {
         return Vec::new();
     }
-    let Some(budget) = &answer.ducts else {
+    let Some(allowance) = &answer.ducts else {
         return vec!["The table gives no rated maximum: type the static that the system was designed for.".to_owned()];
     };
     let mut wanted = Vec::new();
-    let missing = budget.missing();
-    if !missing.is_empty() && !budget.is_spent() {
+    let missing = allowance.missing();
+    if !missing.is_empty() && !allowance.is_spent() {
         wanted.push(if let [one] = missing[..] {
             format!("The {}'s drop is not known: click it on the air path to type it by data.", short_name(one))
         } else {
@@ -110,14 +112,14 @@ pub fn wanted(job: &Job, answer: &Answer) -> Vec<String> {
         });
     }
     let no_length: Vec<&str> =
-        budget.sides.iter().filter(|side| side.length.is_none()).map(|side| side.side.name()).collect();
+        allowance.sides.iter().filter(|side| side.length.is_none()).map(|side| side.side.name()).collect();
     match no_length[..] {
         [] => {}
         [one] => wanted.push(format!("The {one} length is missing; the sides share what is left by length.")),
         _ => wanted.push("The lengths are missing; the sides share what is left by them.".to_owned()),
     }
     for side in PathSide::BOTH {
-        if job.ducts.length(side).is_some() && budget.side(side).is_none() {
+        if job.ducts.length(side).is_some() && allowance.side(side).is_none() {
             wanted.push(format!("This air path has no {} duct; its length does not count.", side.name()));
         }
     }
@@ -136,11 +138,11 @@ pub struct SideWords {
 }
 
 /// What a side's ducts may take and take; nothing while its share is not known.
-pub fn side(budget: &DuctBudget, ducts: &DuctSide, units: UnitSystem) -> Option<SideWords> {
+pub fn side(allowance: &DuctAllowance, ducts: &DuctSide, units: UnitSystem) -> Option<SideWords> {
     let share = pressure(ducts.share?, units);
-    let at_most = if budget.missing().is_empty() { "" } else { "at most " };
+    let at_most = if allowance.missing().is_empty() { "" } else { "at most " };
     let name = super::capital(ducts.side.name());
-    let is_over = budget.verdict(ducts.side) == LengthVerdict::Over;
+    let is_over = allowance.verdict(ducts.side) == LengthVerdict::Over;
     let Some(read) = &ducts.read else {
         let headline = format!("{name}: {at_most}{share} left");
         return Some(SideWords { headline, detail: "Not read on this side alone.".to_owned(), is_over });
@@ -154,30 +156,32 @@ pub fn side(budget: &DuctBudget, ducts: &DuctSide, units: UnitSystem) -> Option<
         );
         return Some(SideWords { headline: format!("{name}: {at_most}{share} left"), detail, is_over });
     }
-    let others_are =
-        budget.sides.iter().any(|other| other.side != ducts.side && budget.verdict(other.side) == LengthVerdict::Over);
-    let is_worst = others_are && budget.worst().is_some_and(|worst| worst.side == ducts.side);
+    let others_are = allowance
+        .sides
+        .iter()
+        .any(|other| other.side != ducts.side && allowance.verdict(other.side) == LengthVerdict::Over);
+    let is_worst = others_are && allowance.worst().is_some_and(|worst| worst.side == ducts.side);
     let over = match (is_over, is_worst) {
         (true, true) => " · most over",
         (true, false) => " · over",
         _ => "",
     };
-    let headline = format!("{name}: {at_most}{share} left, takes {}{over}", pressure_bare(read.at_budget, units));
-    Some(SideWords { headline, detail: detail(budget, ducts, read, units), is_over })
+    let headline = format!("{name}: {at_most}{share} left, takes {}{over}", pressure_bare(read.at_allowance, units));
+    Some(SideWords { headline, detail: detail(allowance, ducts, read, units), is_over })
 }
 
-fn detail(budget: &DuctBudget, ducts: &DuctSide, read: &SideRead, units: UnitSystem) -> String {
-    let at = airflow(budget.airflow, units);
+fn detail(allowance: &DuctAllowance, ducts: &DuctSide, read: &SideRead, units: UnitSystem) -> String {
+    let at = airflow(allowance.airflow, units);
     let taken =
-        both((pressure_bare(read.at_reading, units), pressure_bare(read.at_budget, units)), how(read.standing), &at);
+        both((pressure_bare(read.at_reading, units), pressure_bare(read.at_allowance, units)), how(read.standing), &at);
     let mut text = if read.with.is_empty() {
         format!("{taken}.")
     } else {
         format!("{} {taken}.", super::capital(with_parts(&read.with).trim_start()))
     };
-    if let (Some(rate), Some((read_rate, at_budget))) = (budget.rate, ducts.rates()) {
+    if let (Some(rate), Some((read_rate, at_allowance))) = (allowance.rate, ducts.rates()) {
         let taken = both(
-            (friction_rate_said_bare(read_rate, units), friction_rate_said_bare(at_budget, units)),
+            (friction_rate_said_bare(read_rate, units), friction_rate_said_bare(at_allowance, units)),
             how(read.standing),
             &at,
         );
@@ -201,24 +205,24 @@ const fn how(standing: PathStanding) -> &'static str {
 }
 
 /// The one thing that the foot of the air path says of the ducts, longest wording first; nothing while no side can be judged.
-pub fn foot(budget: &DuctBudget, units: UnitSystem) -> Vec<String> {
-    if budget.is_spent() {
-        let (taken, of) = (pressure_bare(budget.parts_take(), units), pressure_bare(budget.allowed, units));
-        return vec![left(budget, units), format!("Parts take {taken} of {of}: none left for ducts")];
+pub fn foot(allowance: &DuctAllowance, units: UnitSystem) -> Vec<String> {
+    if allowance.is_spent() {
+        let (taken, of) = (pressure_bare(allowance.parts_take(), units), pressure_bare(allowance.allowed, units));
+        return vec![left(allowance, units), format!("Parts take {taken} of {of}: none left for ducts")];
     }
-    if let Some(worst) = budget.worst() {
-        return over(budget, worst, units);
+    if let Some(worst) = allowance.worst() {
+        return over(allowance, worst, units);
     }
-    let within = |side: &&DuctSide| budget.verdict(side.side) == LengthVerdict::Within;
-    let sides = budget.sides.iter().filter(within).filter_map(|side| {
-        let taken = pressure_bare(side.read.as_ref()?.at_budget, units);
+    let within = |side: &&DuctSide| allowance.verdict(side.side) == LengthVerdict::Within;
+    let sides = allowance.sides.iter().filter(within).filter_map(|side| {
+        let taken = pressure_bare(side.read.as_ref()?.at_allowance, units);
         Some(format!("{} {taken} of {}", side.side.name(), pressure_bare(side.share?, units)))
     });
     let sides = sides.collect::<Vec<_>>().join(", ");
     if sides.is_empty() {
         return Vec::new();
     }
-    let at = airflow(budget.airflow, units);
+    let at = airflow(allowance.airflow, units);
     vec![
         format!("Ducts within what their lengths leave at {at}: {sides} {}", units.pressure_unit()),
         format!("Ducts: {sides} {} left", units.pressure_unit()),
@@ -226,16 +230,16 @@ pub fn foot(budget: &DuctBudget, units: UnitSystem) -> Vec<String> {
     ]
 }
 
-fn over(budget: &DuctBudget, worst: &DuctSide, units: UnitSystem) -> Vec<String> {
-    let (Some(share), Some(read), Some(rate), Some(rates)) = (worst.share, &worst.read, budget.rate, worst.rates())
+fn over(allowance: &DuctAllowance, worst: &DuctSide, units: UnitSystem) -> Vec<String> {
+    let (Some(share), Some(read), Some(rate), Some(rates)) = (worst.share, &worst.read, allowance.rate, worst.rates())
     else {
         return Vec::new();
     };
     let name = worst.side.name();
-    let at_most = if budget.missing().is_empty() { "" } else { "at most " };
+    let at_most = if allowance.missing().is_empty() { "" } else { "at most " };
     let (left, bare) = (pressure(share, units), pressure_bare(share, units));
-    let at = airflow(budget.airflow, units);
-    let taken = pressure_bare(read.at_budget, units);
+    let at = airflow(allowance.airflow, units);
+    let taken = pressure_bare(read.at_allowance, units);
     let drops = both((pressure_bare(read.at_reading, units), taken.clone()), how(read.standing), &at);
     vec![
         format!(

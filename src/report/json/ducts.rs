@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::standing::{PathStanding, Standing};
-use crate::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom, Taken};
+use crate::model::verdicts::duct_allowance::{AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, StaticFrom, Taken};
 use crate::units::{FrictionRate, Length, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -45,24 +45,24 @@ struct SidePart {
 
 /// What is left for the ducts; nothing where nothing is stated or nothing can be said.
 pub(super) fn ducts(answer: &Answer) -> Option<DuctPart> {
-    let budget = answer.ducts.as_ref()?;
+    let allowance = answer.ducts.as_ref()?;
     Some(DuctPart {
-        allowed_in_wc: budget.allowed.in_wc(),
-        allowed_from: match budget.from {
+        allowed_in_wc: allowance.allowed.in_wc(),
+        allowed_from: match allowance.from {
             StaticFrom::RatedMaximum => "rated_maximum",
             StaticFrom::DesignStatic => "design_static",
         },
-        airflow_cfm: budget.airflow.cfm(),
-        airflow_from: match budget.airflow_from {
+        airflow_cfm: allowance.airflow.cfm(),
+        airflow_from: match allowance.airflow_from {
             AirflowFrom::Target => "target",
             AirflowFrom::Reading => "reading",
         },
-        parts: budget.taken.iter().map(part).collect(),
-        without_data: budget.unknown.iter().map(|kind| words::element(*kind)).collect(),
-        left_in_wc: budget.left.in_wc(),
-        left_is_at_most: !budget.missing().is_empty(),
-        friction_rate_in_wc_100ft: budget.rate.map(FrictionRate::in_wc_100ft),
-        sides: budget.sides.iter().map(|ducts| side(budget, ducts)).collect(),
+        parts: allowance.taken.iter().map(part).collect(),
+        without_data: allowance.unknown.iter().map(|kind| words::element(*kind)).collect(),
+        left_in_wc: allowance.left.in_wc(),
+        left_is_at_most: !allowance.missing().is_empty(),
+        friction_rate_in_wc_100ft: allowance.rate.map(FrictionRate::in_wc_100ft),
+        sides: allowance.sides.iter().map(|ducts| side(allowance, ducts)).collect(),
     })
 }
 
@@ -74,7 +74,7 @@ fn part(taken: &Taken) -> PartTaken {
     }
 }
 
-fn side(budget: &DuctBudget, ducts: &DuctSide) -> SidePart {
+fn side(allowance: &DuctAllowance, ducts: &DuctSide) -> SidePart {
     let read = ducts.read.as_ref();
     let rates = ducts.rates();
     SidePart {
@@ -83,11 +83,11 @@ fn side(budget: &DuctBudget, ducts: &DuctSide) -> SidePart {
         share_in_wc: ducts.share.map(Pressure::in_wc),
         with: read.map(|read| read.with.iter().map(|kind| words::element(*kind)).collect()).unwrap_or_default(),
         read_in_wc: read.map(|read| read.at_reading.in_wc()),
-        taken_in_wc: read.map(|read| read.at_budget.in_wc()),
+        taken_in_wc: read.map(|read| read.at_allowance.in_wc()),
         read_rate_in_wc_100ft: rates.map(|(read, _)| read.in_wc_100ft()),
         taken_rate_in_wc_100ft: rates.map(|(_, taken)| taken.in_wc_100ft()),
         standing: read.map(|read| standing(read.standing)),
-        verdict: match budget.verdict(ducts.side) {
+        verdict: match allowance.verdict(ducts.side) {
             LengthVerdict::Over => "over",
             LengthVerdict::Within => "within",
             LengthVerdict::NotSaid => "not_said",

@@ -78,7 +78,7 @@ pub(super) fn standing(standing: BothParts) -> Standing {
 
 /// Static that was read rests on no curve and no density; where parts by data, or parts without data, lie between port and plane, it rests on the answer's airflow as well.
 fn of_static(running: &Running) -> Standing {
-    let by_readings_alone = !running.budget.assumptions.iter().any(|assumption| {
+    let by_readings_alone = !running.sum.assumptions.iter().any(|assumption| {
         matches!(
             assumption,
             Assumption::ByData(_) | Assumption::OutsideDropUnknown(_) | Assumption::InsideDropUnknown(_)
@@ -114,9 +114,9 @@ pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> 
         tesp_in_wc: running.now.tesp.in_wc(),
         u95_tesp_in_wc: running.system.spreads.tesp.in_wc(),
         tesp_standing: of_static(running),
-        read_across_in_wc: running.budget.read.across().in_wc(),
+        read_across_in_wc: running.sum.read.across().in_wc(),
         table_entry_in_wc: running.now.entry.in_wc(),
-        table_airflow_factor: running.budget.airflow_factor,
+        table_airflow_factor: running.sum.airflow_factor,
         plate: running.system.plate().as_ref().map(plate),
         power_watts: running.power.map(Power::watts),
         power_from: running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),

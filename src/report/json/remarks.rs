@@ -52,7 +52,7 @@ pub(super) fn verdict(verdict: wording::Verdict) -> VerdictPart {
 }
 
 pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
-    let assumed = answer.point().map(|running| running.budget.assumptions.as_slice());
+    let assumed = answer.point().map(|running| running.sum.assumptions.as_slice());
     assumed.unwrap_or_default().iter().map(assumption).collect()
 }
 

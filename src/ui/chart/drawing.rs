@@ -259,7 +259,7 @@ impl<'a> Drawing<'a> {
         let (at, airflow, tesp) = self.point(view).filter(|_| !view.is_half_entered())?;
         let units = self.screen.units;
         let bare = (show::airflow_bare(airflow, units), show::pressure_bare(tesp, units));
-        let (most, least) = match self.screen.answer.point().map(|running| running.budget.bound()) {
+        let (most, least) = match self.screen.answer.point().map(|running| running.sum.bound()) {
             Some(Bound { less: true, more: false }) => ("≤ ", "≥ "),
             Some(Bound { less: false, more: true }) => ("≥ ", "≤ "),
             _ => ("", ""),

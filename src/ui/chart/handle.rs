@@ -170,7 +170,7 @@ fn drag(
         slide(scene, transform, dragged, pointer - dragged.grip);
     }
     let across = running.across(dragged.airflow, dragged.tesp);
-    what_if(screen.job, &edits(screen.job, &running.budget.read, across, Rounding::None))
+    what_if(screen.job, &edits(screen.job, &running.sum.read, across, Rounding::None))
 }
 
 /// Moves the point to the place of the curve nearest to the pointer.
@@ -193,7 +193,7 @@ fn slide(scene: &Scene<'_>, transform: &PlotTransform, dragged: &mut DraggedPoin
 /// Hands out the edits, unless nothing would change or the machine could not run there.
 fn set_across(screen: &Screen<'_>, running: &Running, across: Pressure, out: &mut Vec<Action>) {
     let step = step(screen.units);
-    let read = &running.budget.read;
+    let read = &running.sum.read;
     let wanted = rounded(across, step);
     if wanted < step || (wanted - read.across()).abs() < step * 0.5 {
         return;
@@ -225,7 +225,7 @@ pub fn presses(ui: &Ui, response: &Response) -> i32 {
 
 fn step_by(screen: &Screen<'_>, running: &Running, presses: i32, out: &mut Vec<Action>) {
     let step = step(screen.units);
-    let across = rounded(running.budget.read.across(), step) + step * f64::from(presses);
+    let across = rounded(running.sum.read.across(), step) + step * f64::from(presses);
     set_across(screen, running, across, out);
 }
 
@@ -247,7 +247,7 @@ mod tests {
     fn both_ports_are_scaled_and_their_difference_is_what_was_asked_for() {
         let job = demo::heat_pump();
         let answer = Answer::of(&job);
-        let read = &answer.point().unwrap().budget.read;
+        let read = &answer.point().unwrap().sum.read;
         for wanted in [0.05, 0.40, 0.84, 0.955] {
             let exact = edits(&job, read, Pressure::from_in_wc(wanted), Rounding::None);
             let (before, after, across) = averages(&job, &exact);
@@ -264,7 +264,7 @@ mod tests {
     fn what_is_dragged_is_one_look_of_whole_steps() {
         let job = demo::heat_pump();
         let answer = Answer::of(&job);
-        let read = &answer.point().unwrap().budget.read;
+        let read = &answer.point().unwrap().sum.read;
         for (units, unit) in [(UnitSystem::InchPound, 0.01), (UnitSystem::SiLitres, 1.0)] {
             for edit in edits(&job, read, Pressure::from_in_wc(0.6), Rounding::To(step(units))) {
                 let Edit::Reading(at, looks) = edit else { unreachable!("readings only") };

@@ -5,7 +5,7 @@ use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 use super::{number, remarks};
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
-use crate::model::verdicts::duct_budget::DuctBudget;
+use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::wording::ducts;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -55,25 +55,25 @@ fn outcome(ui: &mut Ui, screen: &Screen<'_>, view: &View) {
     if view.is_half_entered() {
         return;
     }
-    if let Some(budget) = &screen.answer.ducts {
-        sums(ui, screen, budget);
+    if let Some(allowance) = &screen.answer.ducts {
+        sums(ui, screen, allowance);
     }
     for sentence in ducts::wanted(screen.job, screen.answer) {
         label::question(ui, &sentence);
     }
 }
 
-fn sums(ui: &mut Ui, screen: &Screen<'_>, budget: &DuctBudget) {
+fn sums(ui: &mut Ui, screen: &Screen<'_>, allowance: &DuctAllowance) {
     let units = screen.units;
-    label::caption(ui, ducts::parts(budget, units));
-    let left = ducts::left(budget, units);
-    if budget.is_spent() {
+    label::caption(ui, ducts::parts(allowance, units));
+    let left = ducts::left(allowance, units);
+    if allowance.is_spent() {
         label::error(ui, &left);
     } else {
         label::strong(ui, left);
     }
-    for side in &budget.sides {
-        let Some(words) = ducts::side(budget, side, units) else {
+    for side in &allowance.sides {
+        let Some(words) = ducts::side(allowance, side, units) else {
             continue;
         };
         let palette = theme::palette(ui);

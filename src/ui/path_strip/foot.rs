@@ -109,10 +109,10 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
         return Said::Refused(problem);
     }
-    if let Some(budget) = strip.screen.answer.ducts.as_ref().filter(|_| strip.trust == Trust::Full) {
-        let wordings = ducts::foot(budget, strip.screen.units);
+    if let Some(allowance) = strip.screen.answer.ducts.as_ref().filter(|_| strip.trust == Trust::Full) {
+        let wordings = ducts::foot(allowance, strip.screen.units);
         if !wordings.is_empty() {
-            return Said::Ducts(wordings, budget.is_spent() || budget.worst().is_some());
+            return Said::Ducts(wordings, allowance.is_spent() || allowance.worst().is_some());
         }
     }
     Said::Cautioned

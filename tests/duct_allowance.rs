@@ -15,7 +15,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::facts::target::Target;
-use tapcross::model::verdicts::duct_budget::{AirflowFrom, DuctBudget, DuctSide, LengthVerdict, StaticFrom};
+use tapcross::model::verdicts::duct_allowance::{AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, StaticFrom};
 use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording::problems;
 use tapcross::model::wording::{self, ducts};
@@ -106,12 +106,12 @@ fn known(plate: f64) -> Job {
     job
 }
 
-fn budget(job: &Job) -> DuctBudget {
+fn allowance(job: &Job) -> DuctAllowance {
     Answer::of(job).ducts.expect("something is stated and the machine runs")
 }
 
-fn side(budget: &DuctBudget, side: PathSide) -> &DuctSide {
-    budget.side(side).expect("the path has a duct there")
+fn side(allowance: &DuctAllowance, side: PathSide) -> &DuctSide {
+    allowance.side(side).expect("the path has a duct there")
 }
 
 #[track_caller]
@@ -150,32 +150,32 @@ fn a_worked_example_comes_out_as_by_hand() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
-    let budget = budget(&job);
-    assert_eq!((budget.from, budget.airflow_from), (StaticFrom::DesignStatic, AirflowFrom::Target));
-    let taken: Vec<ElementKind> = budget.taken.iter().map(|taken| taken.kind).collect();
+    let allowance = allowance(&job);
+    assert_eq!((allowance.from, allowance.airflow_from), (StaticFrom::DesignStatic, AirflowFrom::Target));
+    let taken: Vec<ElementKind> = allowance.taken.iter().map(|taken| taken.kind).collect();
     let flow = [ElementKind::ReturnGrille, ElementKind::Filter, ElementKind::Coil, ElementKind::Registers];
     assert_eq!(taken, flow);
-    for (taken, drop) in budget.taken.iter().zip([0.02, 0.10, 0.20, 0.03]) {
+    for (taken, drop) in allowance.taken.iter().zip([0.02, 0.10, 0.20, 0.03]) {
         same(taken.drop, drop);
     }
-    same(budget.left, 0.30);
-    assert!((budget.rate.unwrap().in_wc_100ft() - 0.10).abs() < ROUNDING);
+    same(allowance.left, 0.30);
+    assert!((allowance.rate.unwrap().in_wc_100ft() - 0.10).abs() < ROUNDING);
     for (which, share, read, rate, verdict) in [
         (PathSide::Return, 0.10, 0.3202, 0.3202, LengthVerdict::Over),
         (PathSide::Supply, 0.20, 0.0873, 0.043_65, LengthVerdict::Within),
     ] {
-        let ducts = side(&budget, which);
+        let ducts = side(&allowance, which);
         same(ducts.share.unwrap(), share);
         let taken = ducts.read.as_ref().unwrap();
         same(taken.at_reading, read);
-        same(taken.at_budget, read / 0.49);
+        same(taken.at_allowance, read / 0.49);
         assert_eq!((taken.with.as_slice(), taken.standing), ([].as_slice(), PathStanding::Measured));
-        let (at_reading, at_budget) = ducts.rates().unwrap();
+        let (at_reading, at_allowance) = ducts.rates().unwrap();
         assert!((at_reading.in_wc_100ft() - rate).abs() < ROUNDING);
-        assert!((at_budget.in_wc_100ft() - rate / 0.49).abs() < ROUNDING);
-        assert_eq!(budget.verdict(which), verdict);
+        assert!((at_allowance.in_wc_100ft() - rate / 0.49).abs() < ROUNDING);
+        assert_eq!(allowance.verdict(which), verdict);
     }
-    assert_eq!(budget.worst().unwrap().side, PathSide::Return);
+    assert_eq!(allowance.worst().unwrap().side, PathSide::Return);
     assert_eq!(kinds(&job), ["return ducts"]);
     said(
         &job,
@@ -187,16 +187,16 @@ fn a_worked_example_comes_out_as_by_hand() {
 fn without_a_design_static_the_plate_counts_and_in_thin_air_less_of_it() {
     let mut job = known(0.8);
     put(&mut job, lengths(100.0, 200.0));
-    assert_eq!(budget(&job).from, StaticFrom::RatedMaximum);
-    same(budget(&job).left, 0.45);
+    assert_eq!(allowance(&job).from, StaticFrom::RatedMaximum);
+    same(allowance(&job).left, 0.45);
     // At a tenth less than the table's density the plate of 0.80 allows 0.72 as read; a design static is meant as read.
     for (ratio, allowed) in [(0.9, 0.72), (1.1, 0.80)] {
         with_density_ratio(&mut job, ratio);
-        same(budget(&job).allowed, allowed);
+        same(allowance(&job).allowed, allowed);
     }
     with_density_ratio(&mut job, 0.9);
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
-    same(budget(&job).allowed, 0.65);
+    same(allowance(&job).allowed, 0.65);
 }
 
 #[test]
@@ -204,12 +204,12 @@ fn without_a_target_everything_stays_at_the_airflow_read() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
     put(&mut job, [Edit::Target(None)]);
-    let budget = budget(&job);
-    assert_eq!(budget.airflow_from, AirflowFrom::Reading);
-    assert!((budget.airflow.cfm() - 700.0).abs() < 1e-6);
-    let read = side(&budget, PathSide::Return).read.clone().unwrap();
-    assert!((read.at_reading - read.at_budget).abs().in_wc() < ROUNDING);
-    assert!((budget.left.in_wc() - (0.5 - 0.07 - 0.25 * 0.49)).abs() < 1e-9);
+    let allowance = allowance(&job);
+    assert_eq!(allowance.airflow_from, AirflowFrom::Reading);
+    assert!((allowance.airflow.cfm() - 700.0).abs() < 1e-6);
+    let read = side(&allowance, PathSide::Return).read.clone().unwrap();
+    assert!((read.at_reading - read.at_allowance).abs().in_wc() < ROUNDING);
+    assert!((allowance.left.in_wc() - (0.5 - 0.07 - 0.25 * 0.49)).abs() < 1e-9);
 }
 
 #[test]
@@ -222,8 +222,8 @@ fn nothing_stated_leaves_every_limit_as_it_is() {
     {
         let mut job = known(0.8);
         put(&mut job, [edit]);
-        let budget = budget(&job);
-        assert!(budget.rate.is_none() && budget.sides.iter().all(|side| side.share.is_none()));
+        let allowance = allowance(&job);
+        assert!(allowance.rate.is_none() && allowance.sides.iter().all(|side| side.share.is_none()));
         assert_eq!(kinds(&job), ["return takes"]);
     }
 }
@@ -234,12 +234,12 @@ fn ducts_within_their_share_are_not_held_against_common_practice() {
     // The return takes 0.65 and the supply 0.18 at 1,000 cfm; each has half of 1.75 − 0.35.
     put(&mut job, lengths(200.0, 200.0));
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(1.75))]);
-    let budget = budget(&job);
-    assert!(PathSide::BOTH.iter().all(|side| budget.verdict(*side) == LengthVerdict::Within));
-    assert_eq!(budget.worst(), None);
+    let allowance = allowance(&job);
+    assert!(PathSide::BOTH.iter().all(|side| allowance.verdict(*side) == LengthVerdict::Within));
+    assert_eq!(allowance.worst(), None);
     assert_eq!(kinds(&job), ["half of design"], "0.60 is under half of 1.75, and no side is over");
     assert!(
-        ducts::foot(&budget, UnitSystem::InchPound)[0].starts_with(
+        ducts::foot(&allowance, UnitSystem::InchPound)[0].starts_with(
             "Ducts within what their lengths leave at 1,000 cfm: return 0.65 of 0.70, supply 0.18 of 0.70"
         )
     );
@@ -250,13 +250,13 @@ fn parts_that_take_everything_say_so_and_common_practice_comes_back() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.30))]);
-    let budget = budget(&job);
-    assert!(budget.is_spent() && budget.rate.is_none() && budget.worst().is_none());
-    same(budget.left, -0.05);
+    let allowance = allowance(&job);
+    assert!(allowance.is_spent() && allowance.rate.is_none() && allowance.worst().is_none());
+    same(allowance.left, -0.05);
     assert_eq!(kinds(&job), ["nothing left", "return takes"]);
     let sentence = "The parts with data take 0.35 of 0.30 in. w.c. at 1,000 cfm; nothing is left for the ducts";
     said(&job, sentence);
-    assert_eq!(ducts::left(&budget, UnitSystem::InchPound), sentence);
+    assert_eq!(ducts::left(&allowance, UnitSystem::InchPound), sentence);
 }
 
 /// The filter of this demo has no data: it stands in the read drop of the return.
@@ -264,7 +264,7 @@ fn parts_that_take_everything_say_so_and_common_practice_comes_back() {
 fn an_unknown_filter_leaves_only_a_bound_until_it_has_data() {
     let mut job = demo::heat_pump();
     put(&mut job, lengths(150.0, 150.0));
-    let bound = budget(&job);
+    let bound = allowance(&job);
     assert_eq!(bound.missing(), [ElementKind::Filter]);
     let read = side(&bound, PathSide::Return).read.clone().unwrap();
     assert_eq!(read.with, [ElementKind::ReturnGrille, ElementKind::Filter]);
@@ -281,7 +281,7 @@ fn an_unknown_filter_leaves_only_a_bound_until_it_has_data() {
     assert_eq!(wanted, ["The filter's drop is not known: click it on the air path to type it by data."]);
     let filter = id(&job, ElementKind::Filter);
     put(&mut job, [Edit::ElementDrop(filter, Some(DropData::at(cfm(1400.0), of(0.2), 1.2).unwrap()))]);
-    let known = budget(&job);
+    let known = allowance(&job);
     assert!(known.missing().is_empty() && known.left < bound.left);
     let read = side(&known, PathSide::Return).read.clone().unwrap();
     assert_eq!(read.with, [ElementKind::ReturnGrille]);
@@ -299,13 +299,13 @@ fn a_side_over_a_bound_is_over_though_the_other_sides_coil_is_unknown() {
     put(&mut job, lengths(100.0, 300.0));
     let edit = data(&job, ElementKind::Filter, 0.07, 1.0);
     put(&mut job, [edit]);
-    let budget = budget(&job);
-    assert_eq!(budget.missing(), [ElementKind::Coil]);
-    assert_eq!(budget.verdict(PathSide::Return), LengthVerdict::Over);
-    assert_eq!(budget.verdict(PathSide::Supply), LengthVerdict::NotSaid, "its coil stands in its reading");
+    let allowance = allowance(&job);
+    assert_eq!(allowance.missing(), [ElementKind::Coil]);
+    assert_eq!(allowance.verdict(PathSide::Return), LengthVerdict::Over);
+    assert_eq!(allowance.verdict(PathSide::Supply), LengthVerdict::NotSaid, "its coil stands in its reading");
     assert_eq!(kinds(&job), ["return ducts"]);
     said(&job, "their length leaves them at most 0.10 (");
-    let foot = ducts::foot(&budget, UnitSystem::InchPound);
+    let foot = ducts::foot(&allowance, UnitSystem::InchPound);
     assert!(foot.iter().all(|wording| wording.contains("at most 0.10")), "{foot:?}");
 }
 
@@ -313,13 +313,13 @@ fn a_side_over_a_bound_is_over_though_the_other_sides_coil_is_unknown() {
 fn a_change_on_a_duct_moves_nothing_that_was_read() {
     let mut job = demo::heat_pump();
     put(&mut job, lengths(150.0, 150.0));
-    let before = budget(&job);
+    let before = allowance(&job);
     let duct = id(&job, ElementKind::ReturnDuct);
     put(&mut job, [Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.5 }))]);
-    let after = budget(&job);
+    let after = allowance(&job);
     assert_eq!((before.left, &before.unknown), (after.left, &after.unknown), "usual weights are no data");
     for which in PathSide::BOTH {
-        let read = |budget: &DuctBudget| side(budget, which).read.clone().unwrap();
+        let read = |allowance: &DuctAllowance| side(allowance, which).read.clone().unwrap();
         let (before, after) = (read(&before), read(&after));
         assert_eq!((before.with, before.standing), (after.with, after.standing));
         assert!((before.at_reading - after.at_reading).abs().in_wc() < ROUNDING);
@@ -332,11 +332,11 @@ fn a_stated_share_counts_as_the_parts_drop() {
     put(&mut job, lengths(150.0, 150.0));
     let filter = id(&job, ElementKind::Filter);
     put(&mut job, [Edit::Share(filter, Some(0.4))]);
-    let budget = budget(&job);
+    let allowance = allowance(&job);
     let taken: Vec<(ElementKind, PathStanding)> =
-        budget.taken.iter().map(|taken| (taken.kind, taken.standing)).collect();
+        allowance.taken.iter().map(|taken| (taken.kind, taken.standing)).collect();
     assert_eq!(taken, [(ElementKind::Filter, PathStanding::Shared)]);
-    let read = side(&budget, PathSide::Return).read.clone().unwrap();
+    let read = side(&allowance, PathSide::Return).read.clone().unwrap();
     assert_eq!((read.with.as_slice(), read.standing), ([ElementKind::ReturnGrille].as_slice(), PathStanding::Shared));
     same(read.at_reading, 0.52 * 0.6);
 }
@@ -350,12 +350,12 @@ fn a_port_between_the_duct_and_a_part_keeps_them_apart() {
     put(&mut job, [Edit::MovePort(RETURN_PORT, duct)]);
     let edit = data(&job, ElementKind::Filter, 0.07, 1.0);
     put(&mut job, [edit]);
-    let budget = budget(&job);
-    let read = side(&budget, PathSide::Return).read.clone().unwrap();
+    let allowance = allowance(&job);
+    let read = side(&allowance, PathSide::Return).read.clone().unwrap();
     assert_eq!(read.with, [ElementKind::ReturnGrille]);
     same(read.at_reading, 0.40);
     assert_eq!(
-        side(&budget, PathSide::Supply).read.as_ref().unwrap().with,
+        side(&allowance, PathSide::Supply).read.as_ref().unwrap().with,
         [ElementKind::Coil, ElementKind::Registers]
     );
 }
@@ -372,10 +372,10 @@ fn a_single_total_shares_out_what_is_left_and_judges_no_side() {
             Edit::Reading(ReadAt::Total, vec![of(0.6)]),
         ],
     );
-    let budget = budget(&job);
-    same(budget.left, 0.45);
-    same(side(&budget, PathSide::Return).share.unwrap(), 0.15);
-    assert!(budget.sides.iter().all(|side| side.read.is_none()));
+    let allowance = allowance(&job);
+    same(allowance.left, 0.45);
+    same(side(&allowance, PathSide::Return).share.unwrap(), 0.15);
+    assert!(allowance.sides.iter().all(|side| side.read.is_none()));
     assert_eq!(kinds(&job), [] as [&str; 0]);
 }
 
@@ -384,11 +384,11 @@ fn a_machine_without_a_return_duct_leaves_everything_to_the_supply() {
     let mut job = furnace(0.8);
     put(&mut job, [Edit::Machine(Box::new(straight(EquipmentKind::NoReturnDuct, 0.8)))]);
     put(&mut job, lengths(100.0, 200.0));
-    let budget = budget(&job);
-    assert_eq!(budget.sides.len(), 1);
-    let supply = side(&budget, PathSide::Supply);
-    assert_eq!(supply.share, Some(budget.left));
-    assert!((budget.rate.unwrap().in_wc_100ft() - budget.left.in_wc() / 2.0).abs() < ROUNDING);
+    let allowance = allowance(&job);
+    assert_eq!(allowance.sides.len(), 1);
+    let supply = side(&allowance, PathSide::Supply);
+    assert_eq!(supply.share, Some(allowance.left));
+    assert!((allowance.rate.unwrap().in_wc_100ft() - allowance.left.in_wc() / 2.0).abs() < ROUNDING);
     let wanted = ducts::wanted(&job, &Answer::of(&job));
     assert!(
         wanted.iter().any(|sentence| sentence == "This air path has no return duct; its length does not count."),
@@ -403,9 +403,9 @@ fn a_filter_out_of_its_slot_still_comes_off() {
     put(&mut job, lengths(100.0, 200.0));
     let filter = id(&job, ElementKind::Filter);
     put(&mut job, [Edit::PartOut(filter, true)]);
-    let budget = budget(&job);
-    same(budget.left, 0.45);
-    same(side(&budget, PathSide::Return).read.as_ref().unwrap().at_reading, 0.40 - 0.0098);
+    let allowance = allowance(&job);
+    same(allowance.left, 0.45);
+    same(side(&allowance, PathSide::Return).read.as_ref().unwrap().at_reading, 0.40 - 0.0098);
 }
 
 #[test]
@@ -418,7 +418,7 @@ fn a_table_without_a_plate_asks_for_the_design_static() {
     let wanted = ducts::wanted(&job, &answer);
     assert_eq!(wanted, ["The table gives no rated maximum: type the static that the system was designed for."]);
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
-    same(budget(&job).left, 0.30);
+    same(allowance(&job).left, 0.30);
     assert!(ducts::wanted(&job, &Answer::of(&job)).is_empty());
 }
 
@@ -467,23 +467,23 @@ fn the_sentences_carry_the_units_shown() {
     let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
-    let budget = budget(&job);
-    let ducts_back = side(&budget, PathSide::Return);
-    let words = ducts::side(&budget, ducts_back, UnitSystem::InchPound).unwrap();
+    let allowance = allowance(&job);
+    let ducts_back = side(&allowance, PathSide::Return);
+    let words = ducts::side(&allowance, ducts_back, UnitSystem::InchPound).unwrap();
     assert_eq!(words.headline, "Return: 0.10 in. w.c. left, takes 0.65 · over");
     assert_eq!(words.detail, "0.32 read, 0.65 at 1,000 cfm. 0.10 per 100 ft allowed, 0.32 read, 0.65 at 1,000 cfm.");
-    let words = ducts::side(&budget, ducts_back, UnitSystem::SiLitres).unwrap();
+    let words = ducts::side(&allowance, ducts_back, UnitSystem::SiLitres).unwrap();
     // 0.10 in. w.c. is 25 Pa; 0.10 per 100 ft is 24.9 Pa over 30.48 m.
     assert_eq!(words.headline, "Return: 25 Pa left, takes 163 · over");
     assert!(words.detail.contains("0.82 Pa/m allowed, 2.62 read, 5.34 at 470 L/s"), "{}", words.detail);
-    let foot = ducts::foot(&budget, UnitSystem::InchPound);
+    let foot = ducts::foot(&allowance, UnitSystem::InchPound);
     let drops = "Ducts: 0.10 in. w.c. left for the return, 0.32 read, 0.65 at 1,000 cfm";
     assert_eq!(foot[0], format!("{drops}; 0.10 per 100 ft allowed, 0.65 taken"));
     assert_eq!(foot[1], drops);
     assert!(foot.is_sorted_by_key(|wording| std::cmp::Reverse(wording.chars().count())), "longest first: {foot:?}");
     assert_eq!(
-        ducts::parts(&budget, UnitSystem::InchPound),
+        ducts::parts(&allowance, UnitSystem::InchPound),
         "At the target, 1,000 cfm, parts take 0.35 of 0.65 in. w.c. (design static): grille 0.02, filter 0.10, coil 0.20, registers 0.03."
     );
-    assert_eq!(ducts::left(&budget, UnitSystem::InchPound), "Left for the ducts: 0.30 in. w.c., 0.10 per 100 ft");
+    assert_eq!(ducts::left(&allowance, UnitSystem::InchPound), "Left for the ducts: 0.30 in. w.c., 0.10 per 100 ft");
 }

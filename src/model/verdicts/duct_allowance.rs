@@ -44,7 +44,7 @@ pub enum AirflowFrom {
 pub struct Taken {
     /// What it is.
     pub kind: ElementKind,
-    /// Its drop at the budget's airflow.
+    /// Its drop at the allowance's airflow.
     pub drop: Pressure,
     /// How it is known.
     pub standing: PathStanding,
@@ -57,8 +57,8 @@ pub struct SideRead {
     pub with: Vec<ElementKind>,
     /// Drop at the airflow read.
     pub at_reading: Pressure,
-    /// Drop brought to the budget's airflow.
-    pub at_budget: Pressure,
+    /// Drop brought to the allowance's airflow.
+    pub at_allowance: Pressure,
     /// How it is known.
     pub standing: PathStanding,
 }
@@ -84,16 +84,16 @@ pub struct DuctSide {
 }
 
 impl DuctSide {
-    /// Friction rate at the airflow read and at the budget's; nothing while the length is not known, or while what was read is not the ducts' alone.
+    /// Friction rate at the airflow read and at the allowance's; nothing while the length is not known, or while what was read is not the ducts' alone.
     pub fn rates(&self) -> Option<(FrictionRate, FrictionRate)> {
         let (read, length) = (self.read.as_ref().filter(|read| !read.holds_more()), self.length?);
         let read = read?;
-        Some((friction_rate(read.at_reading, length).ok()?, friction_rate(read.at_budget, length).ok()?))
+        Some((friction_rate(read.at_reading, length).ok()?, friction_rate(read.at_allowance, length).ok()?))
     }
 
-    /// What it takes over its share at the budget's airflow; above 1 is too much.
+    /// What it takes over its share at the allowance's airflow; above 1 is too much.
     pub fn load(&self) -> Option<f64> {
-        Some(self.read.as_ref()?.at_budget / self.share?)
+        Some(self.read.as_ref()?.at_allowance / self.share?)
     }
 }
 
@@ -110,7 +110,7 @@ pub enum LengthVerdict {
 
 /// What is left for the ducts.
 #[derive(Clone, Debug, PartialEq)]
-pub struct DuctBudget {
+pub struct DuctAllowance {
     /// Static that ducts and parts may take together.
     pub allowed: Pressure,
     /// Where it comes from.
@@ -132,7 +132,7 @@ pub struct DuctBudget {
 }
 
 /// Works out what is left for the ducts; nothing unless a length or a design static is stated and there is a static to start from.
-pub fn of(job: &Job, running: &Running) -> Option<DuctBudget> {
+pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     let table = job.machine.as_ref()?;
     let blower = &running.system.blower;
     if job.ducts.is_empty() {
@@ -160,7 +160,7 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctBudget> {
         Some(DuctSide { side, length: job.ducts.length(side), share: None, read })
     };
     let parts: Vec<Pressure> = known.iter().map(|(_, taken)| taken.drop).collect();
-    let mut budget = DuctBudget {
+    let mut allowance = DuctAllowance {
         allowed,
         from,
         airflow,
@@ -171,12 +171,12 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctBudget> {
         rate: None,
         sides: PathSide::BOTH.into_iter().filter_map(side).collect(),
     };
-    budget.share_by_length();
-    Some(budget)
+    allowance.share_by_length();
+    Some(allowance)
 }
 
-impl DuctBudget {
-    /// What the parts with data take together at the budget's airflow.
+impl DuctAllowance {
+    /// What the parts with data take together at the allowance's airflow.
     pub fn parts_take(&self) -> Pressure {
         self.taken.iter().map(|taken| taken.drop).sum()
     }
@@ -196,7 +196,7 @@ impl DuctBudget {
         self.sides.iter().find(|candidate| candidate.side == side)
     }
 
-    /// What the length of a side's ducts says about what they take at the budget's airflow.
+    /// What the length of a side's ducts says about what they take at the allowance's airflow.
     pub fn verdict(&self, side: PathSide) -> LengthVerdict {
         let Some(DuctSide { share: Some(share), read: Some(read), .. }) = self.side(side) else {
             return LengthVerdict::NotSaid;
@@ -204,7 +204,7 @@ impl DuctBudget {
         if read.holds_more() {
             return LengthVerdict::NotSaid;
         }
-        if read.at_budget - *share > SHOWN_DIFFERENCE {
+        if read.at_allowance - *share > SHOWN_DIFFERENCE {
             // The share is at most this, so that it is over all the more.
             return LengthVerdict::Over;
         }
@@ -283,12 +283,12 @@ fn external(job: &Job, table: &BlowerTable) -> Vec<Place> {
         .collect()
 }
 
-/// A part of the path as found, at the airflow read and at the budget's.
+/// A part of the path as found, at the airflow read and at the allowance's.
 struct PartDrop {
     elements: Vec<ElementId>,
     standing: PathStanding,
     at_reading: Pressure,
-    at_budget: Pressure,
+    at_allowance: Pressure,
 }
 
 impl PartDrop {
@@ -311,7 +311,7 @@ fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
             elements: part.elements.clone(),
             standing: part.standing,
             at_reading: part.drop_at(part.flow),
-            at_budget: part.drop_at(flows::through(parts, part.route, airflow)),
+            at_allowance: part.drop_at(flows::through(parts, part.route, airflow)),
         })
         .collect()
 }
@@ -324,7 +324,7 @@ fn taken(job: &Job, density_ratio: f64, place: &Place, drops: &[PartDrop], airfl
     let element = job.path.element(place.id)?;
     if let Some(drop) = drops.iter().find(|drop| drop.is(place.id)) {
         let is_known = !drop.is_shared() || element.share.is_some();
-        return is_known.then_some(Taken { kind: place.kind, drop: drop.at_budget, standing: drop.standing });
+        return is_known.then_some(Taken { kind: place.kind, drop: drop.at_allowance, standing: drop.standing });
     }
     let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
     let drop = data.in_air(airflow, density_ratio);
@@ -350,13 +350,17 @@ fn side_read(
         let drop = drops.iter().find(|drop| drop.is(place.id) && drop.is_shared())?;
         (own.is_shared() && place.side == duct.side && !port_between(job, place, duct)).then_some(drop)
     };
-    let mut read =
-        SideRead { with: Vec::new(), at_reading: own.at_reading, at_budget: own.at_budget, standing: own.standing };
+    let mut read = SideRead {
+        with: Vec::new(),
+        at_reading: own.at_reading,
+        at_allowance: own.at_allowance,
+        standing: own.standing,
+    };
     for place in unknown {
         let split_off = shared(place);
         if let Some(drop) = split_off {
             read.at_reading += drop.at_reading;
-            read.at_budget += drop.at_budget;
+            read.at_allowance += drop.at_allowance;
         }
         if split_off.is_some() || is_beside(place) {
             read.with.push(place.kind);
