@@ -79,13 +79,13 @@ fn the_arrow_keys_choose_among_what_was_found() {
 #[test]
 fn a_click_takes_a_blower() {
     let mut app = picking();
-    write(&mut app, "gf-60");
+    write(&mut app, "gf-52");
     let name = Library::shipped()
         .0
         .entries
         .iter()
         .map(|entry| entry.table.name.clone())
-        .find(|name| name.starts_with("GF-60T"));
+        .find(|name| name.starts_with("GF-52T"));
     let name = name.expect("the library has it");
     app.get_by_label(&name).click();
     app.run_steps(3);

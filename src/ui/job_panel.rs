@@ -259,16 +259,16 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
     let job = screen.job;
     let capacity = job.capacity().unwrap_or(Capacity::from_tons(3.0));
     let per_ton = edit::NOMINAL_PER_TON;
-    let now = screen.answer.blower().target.map(|target| target.actual);
+    let now = screen.answer.blower().target.map(|target| show::airflow_as_shown(target.actual, screen.units));
     match kind {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
             let stage = job.machine.as_ref().and_then(|table| table.heating.first());
             let own = screen.answer.tap_in_use().and_then(|tap| tap.reached()?.power).map(Power::as_heat);
-            let output = stage.map_or(HeatRate::from_btuh(60_000.0), |stage| stage.output + own.unwrap_or_default());
+            let output = stage.map_or(HeatRate::from_btuh(46_000.0), |stage| stage.output + own.unwrap_or_default());
             let output = HeatRate::from_btuh((output.btuh() / 100.0).round() * 100.0);
             let middle = stage.and_then(|stage| stage.rise).map(|(low, high)| (low + high) / 2.0);
-            Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(50.0)) }
+            Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(45.0)) }
         }
         _ => Target::Airflow(now.unwrap_or(per_ton * capacity.tons())),
     }

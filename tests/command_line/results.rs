@@ -96,14 +96,14 @@ const HEAT_PUMP: &[(&str, f64, f64)] = &[
 ];
 
 const GAS_FURNACE: &[(&str, f64, f64)] = &[
-    ("/operating_point/airflow_cfm", 1099.1, NOTED_CFM),
-    ("/operating_point/u95_airflow_cfm", 64.5, NOTED_CFM),
-    ("/operating_point/tesp_in_wc", 0.72, NOTED_IN_WC),
-    ("/operating_point/table_entry_in_wc", 0.7797, NOTED_IN_WC),
+    ("/operating_point/airflow_cfm", 1108.4, NOTED_CFM),
+    ("/operating_point/u95_airflow_cfm", 65.0, NOTED_CFM),
+    ("/operating_point/tesp_in_wc", 0.70, NOTED_IN_WC),
+    ("/operating_point/table_entry_in_wc", 0.7592, NOTED_IN_WC),
     ("/target/actual_cfm", 1259.2, NOTED_CFM),
     ("/segments/1/drop_in_wc", 0.42, NOTED_IN_WC),
-    ("/taps/4/point/airflow_cfm", 1177.4, NOTED_CFM),
-    ("/taps/4/need/remove_in_wc", 0.2783, NOTED_IN_WC),
+    ("/taps/4/point/airflow_cfm", 1188.3, NOTED_CFM),
+    ("/taps/4/need/remove_in_wc", 0.2367, NOTED_IN_WC),
 ];
 
 /// A report without the program around it.

@@ -63,7 +63,7 @@ fn gas_furnace() -> Job {
             name: "As found".to_owned(),
             call: Call::CoolingHigh,
             tap: Some(tap),
-            readings: readings(&[-0.3, -0.31, -0.29], &[0.42, 0.41, 0.43]),
+            readings: readings(&[-0.28, -0.29, -0.27], &[0.42, 0.41, 0.43]),
             coil: CoilState::Wet,
             air: AirConditions {
                 altitude: Altitude::from_ft(820.0),

@@ -42,7 +42,7 @@ fn the_file_with_ways_opens_and_means_the_same() {
     assert_eq!(kinds[4], &ChangeKind::PanelOff(PanelOff { area: Area::from_in2(36.0) }));
     let ChangeKind::OtherMachine(first) = kinds[5] else { panic!("{:?}", kinds[5]) };
     let ChangeKind::OtherMachine(second) = kinds[6] else { panic!("{:?}", kinds[6]) };
-    assert_eq!((first.table.name.as_str(), second.table.name.as_str()), ("Invented F-40", "Invented A-24"));
+    assert_eq!((first.table.name.as_str(), second.table.name.as_str()), ("Invented F-44", "Invented A-24"));
     assert_eq!((first.leaves.as_slice(), first.tap.as_deref()), (&[ElementId(3), ElementId(6)][..], Some("2")));
     assert_eq!(second.target, Some(Target::Airflow(Airflow::from_cfm(820.0))));
     let answer = Answer::of(&job);

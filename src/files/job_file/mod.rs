@@ -126,7 +126,7 @@
 //!             ],
 //!         ),
 //!     ],
-//!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 64000.0, rise_f: 55.0); left out: none yet
+//!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 42700.0, rise_f: 47.0); left out: none yet
 //!     target: PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0),
 //!     limits: (
 //!         accept_band_fraction: 0.1,       // accepted difference from the target

@@ -69,7 +69,7 @@ pub static HEAT_OUTPUT: Number = Number {
     file: "output_btuh",
     refusal: Some("A heat output of {} cannot be; it lies"),
     held: Some(Range::Above(0.0)),
-    first: 60_000.0,
+    first: 46_000.0,
     // No machine of a house gives less or more.
     ..Number::new("Heat output", Quantity::HeatRate, Range::Between(1_000.0, 500_000.0))
 };
