@@ -1,6 +1,6 @@
-//! What changes do to a job, held against published scenarios, closed forms and each other.
+//! What changes do to a job, held against reference scenarios (invented input, worked by scipy), closed forms and each other.
 
-#[path = "published/checks.rs"]
+#[path = "reference/checks.rs"]
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
@@ -32,11 +32,11 @@ const FILTER: ElementId = ElementId(3);
 const COIL: ElementId = ElementId(6);
 const SUPPLY: ElementId = ElementId(7);
 
-/// Parts of the published path: element, drop in in. w.c. at 1,030 cfm, exponent.
+/// Parts of the invented path: element, drop in in. w.c. at 1,030 cfm, exponent.
 type Parts = [(ElementId, f64, f64); 4];
 
-/// The parts as the published rows have them.
-fn published_parts() -> Parts {
+/// The parts as the reference rows have them.
+fn reference_parts() -> Parts {
     let base = checks::of("scen.A.base");
     let part = |name: &str| {
         let part = &base.raw("components")[name];
@@ -48,7 +48,7 @@ fn published_parts() -> Parts {
     })
 }
 
-/// A job that reads the published path on tap A: two ports, each side split by shares.
+/// A job that reads the invented path on tap A: two ports, each side split by shares.
 fn job_of(parts: &Parts) -> Job {
     let element = |id, kind, whereabouts| {
         let known = parts.iter().find(|(part, ..)| *part == id);
@@ -93,8 +93,8 @@ fn job_of(parts: &Parts) -> Job {
     job
 }
 
-fn published() -> Job {
-    job_of(&published_parts())
+fn reference() -> Job {
+    job_of(&reference_parts())
 }
 
 fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
@@ -134,12 +134,12 @@ fn drop_of(after: &Projection, elements: &[ElementId], cfm: f64) -> f64 {
 }
 
 #[test]
-fn the_published_scenarios_come_out_through_real_jobs() {
+fn the_reference_scenarios_come_out_through_real_jobs() {
     let mut rows = 0;
     for check in checks::all().iter().filter(|check| check.id.starts_with("scen.")) {
         let square = check.id.starts_with("scen.A2.");
         let multipliers = check.raw("multipliers").as_object().cloned().unwrap_or_default();
-        let parts = published_parts().map(|(id, drop, n)| (id, drop, if square { 2.0 } else { n }));
+        let parts = reference_parts().map(|(id, drop, n)| (id, drop, if square { 2.0 } else { n }));
         let element = |name: &str| match name {
             "filter" => FILTER,
             "coil" => COIL,
@@ -185,7 +185,7 @@ fn an_equal_way_beside_a_square_law_quarters_it() {
 #[test]
 fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
     let (run, face) = (flexible(14.0), grille(300.0));
-    let job = with(published(), [ChangeKind::SecondReturn(SecondReturn { run, grille: face, filter: None })]);
+    let job = with(reference(), [ChangeKind::SecondReturn(SecondReturn { run, grille: face, filter: None })]);
     let (before, after) = (running(&job), after(&job));
     let both = drop_of(&after, &[RETURN], 1030.0);
     let first = before.system.parts.iter().find(|part| part.is(RETURN)).unwrap();
@@ -210,12 +210,12 @@ fn a_second_return_lies_beside_the_read_one_and_drops_as_much() {
 
 #[test]
 fn a_second_return_never_lowers_the_airflow() {
-    let today = running(&published()).now.airflow.cfm();
+    let today = running(&reference()).now.airflow.cfm();
     let mut last = today;
     for diameter in [4.0, 6.0, 8.0, 10.0, 14.0, 20.0] {
         let kind =
             ChangeKind::SecondReturn(SecondReturn { run: flexible(diameter), grille: grille(300.0), filter: None });
-        let found = cfm(&with(published(), [kind]));
+        let found = cfm(&with(reference(), [kind]));
         assert!(found > last, "{diameter} in.: {found} after {last}");
         last = found;
     }
@@ -225,20 +225,20 @@ fn a_second_return_never_lowers_the_airflow() {
 fn its_own_filter_puts_a_second_return_beside_the_filter_too() {
     let data = DropData::at(Airflow::from_cfm(800.0), Pressure::from_in_wc(0.1), 1.2).unwrap();
     let second = |filter| ChangeKind::SecondReturn(SecondReturn { run: flexible(14.0), grille: grille(300.0), filter });
-    let after = after(&with(published(), [second(Some(data.clone()))]));
+    let after = after(&with(reference(), [second(Some(data.clone()))]));
     assert!(after.system.parts.iter().any(|part| part.elements.len() == 2 && part.elements.contains(&FILTER)));
-    assert!(cfm(&with(published(), [second(Some(data))])) > cfm(&with(published(), [second(None)])));
+    assert!(cfm(&with(reference(), [second(Some(data))])) > cfm(&with(reference(), [second(None)])));
 }
 
 #[test]
 fn worths_do_not_add_up_and_are_those_of_each_alone() {
     let kinds = [less(FILTER, 0.5), less(RETURN, 0.75)];
-    let today = running(&published()).now.airflow.cfm();
-    let together = after(&with(published(), kinds.clone()));
+    let today = running(&reference()).now.airflow.cfm();
+    let together = after(&with(reference(), kinds.clone()));
     let total = together.system.point().unwrap().airflow.cfm() - today;
     let each: Vec<f64> = together.worths.iter().map(|worth| worth.gain.as_ref().unwrap().least.cfm()).collect();
     for (kind, worth) in kinds.into_iter().zip(&each) {
-        assert_near("alone", *worth, cfm(&with(published(), [kind])) - today, 1e-9);
+        assert_near("alone", *worth, cfm(&with(reference(), [kind])) - today, 1e-9);
     }
     let sum: f64 = each.iter().sum();
     assert!((sum - total).abs() > 5.0, "{sum} against {total}");
@@ -253,31 +253,31 @@ fn the_order_of_changes_on_different_parts_does_not_matter() {
         ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() }),
         ChangeKind::BelowTable(BelowTable { factor: 0.95 }),
     ];
-    let right = cfm(&with(published(), kinds.clone()));
+    let right = cfm(&with(reference(), kinds.clone()));
     for turn in 1..kinds.len() {
         let mut turned = kinds.clone();
         turned.rotate_left(turn);
-        assert_near("turned", cfm(&with(published(), turned.clone())), right, 1e-11);
+        assert_near("turned", cfm(&with(reference(), turned.clone())), right, 1e-11);
         turned.reverse();
-        assert_near("reversed", cfm(&with(published(), turned)), right, 1e-11);
+        assert_near("reversed", cfm(&with(reference(), turned)), right, 1e-11);
     }
 }
 
 #[test]
 fn a_change_switched_off_is_as_if_it_were_not_there() {
     let mut job = with(
-        published(),
+        reference(),
         [less(FILTER, 0.5), less(SUPPLY, 0.4), ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() })],
     );
     job.changes[1].switch = Switch::Off;
     job.changes[2].switch = Switch::Off;
-    assert_near("off", cfm(&job), cfm(&with(published(), [less(FILTER, 0.5)])), 1e-12);
+    assert_near("off", cfm(&job), cfm(&with(reference(), [less(FILTER, 0.5)])), 1e-12);
 }
 
 #[test]
 fn the_point_comes_back_through_any_split() {
-    let lump = Job { path: unsplit(), ..published() };
-    for job in [published(), lump.clone(), with(lump, [less(COIL, 0.0)])] {
+    let lump = Job { path: unsplit(), ..reference() };
+    for job in [reference(), lump.clone(), with(lump, [less(COIL, 0.0)])] {
         let running = running(&job);
         let airflow = running.now.airflow;
         assert_near("airflow", airflow.cfm(), 1030.0, 1e-9);
@@ -290,9 +290,9 @@ fn the_point_comes_back_through_any_split() {
     }
 }
 
-/// The published path with nothing said of shares and exponents.
+/// The invented path with nothing said of shares and exponents.
 fn unsplit() -> AirPath {
-    let mut path = published().path;
+    let mut path = reference().path;
     for element in &mut path.elements {
         (element.share, element.exponent) = (None, None);
     }
@@ -302,7 +302,7 @@ fn unsplit() -> AirPath {
 #[test]
 fn more_filter_area_follows_its_closed_form() {
     let (now, then) = (Area::from_in2(400.0), Area::from_in2(500.0));
-    let after = after(&with(published(), [ChangeKind::MoreFilterArea(MoreFilterArea { element: FILTER, now, then })]));
+    let after = after(&with(reference(), [ChangeKind::MoreFilterArea(MoreFilterArea { element: FILTER, now, then })]));
     let right = 0.24 * (400.0_f64 / 500.0).powf(1.5);
     assert_near("filter", drop_of(&after, &[FILTER], 1030.0), right, 1e-9);
 }
@@ -310,7 +310,7 @@ fn more_filter_area_follows_its_closed_form() {
 #[test]
 fn another_duct_scales_the_read_drop_by_the_computed_ratio() {
     let (now, then) = (steel(14.0), steel(18.0));
-    let job = with(published(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then })]);
+    let job = with(reference(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then })]);
     let air = job.set().air;
     let density = air.at_blower(EquipmentKind::Furnace, job.set().call).density;
     let duct_air = DuctAir::new(density, sutherland_viscosity(air.temperature)).unwrap();
@@ -363,9 +363,9 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
             "A blower at 20 % of its table cannot be; it lies between 50 and 100 %",
         ),
     ];
-    let right = cfm(&with(published(), [less(COIL, 0.3)]));
+    let right = cfm(&with(reference(), [less(COIL, 0.3)]));
     for (kind, sentence) in cases {
-        let after = after(&with(published(), [kind, less(COIL, 0.3)]));
+        let after = after(&with(reference(), [kind, less(COIL, 0.3)]));
         assert_eq!(after.refused, [(ChangeId(1), sentence.to_owned())]);
         assert_eq!(
             after.worths[0],
@@ -377,7 +377,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
 
 #[test]
 fn a_change_on_a_part_of_the_table_is_refused_in_words() {
-    let mut job = Job { path: unsplit(), ..published() };
+    let mut job = Job { path: unsplit(), ..reference() };
     job.machine.as_mut().unwrap().basis.filter = PartInTest::Included;
     let after = after(&with(job, [less(FILTER, 0.5)]));
     assert_eq!(
@@ -397,7 +397,7 @@ fn shares_that_do_not_add_up_are_told() {
         ((Some(1.4), None), "Return duct: a share of 140 % cannot be; it lies between 0 and 100 %"),
     ];
     for ((duct, filter), sentence) in cases {
-        let mut job = published();
+        let mut job = reference();
         job.path.elements[0].share = duct;
         job.path.elements[1].share = filter;
         assert_eq!(Answer::of(&job).found.unwrap_err().why, NotRunning::Shares(sentence.to_owned()));
@@ -440,7 +440,7 @@ fn another_tap_on_a_split_path_is_no_better_than_its_shares() {
 /// Off the table the airflow before is only known to lie under the last published one: nothing is sold by its extension, and doing nothing brings nothing.
 #[test]
 fn off_the_table_a_worth_is_a_range_that_begins_at_what_is_sure() {
-    let mut job = published();
+    let mut job = reference();
     for reading in &mut job.sets[0].readings {
         let scale = if reading.at == ReadAt::Port(RETURN_PORT) { -0.26 } else { 0.76 };
         reading.looks = vec![Pressure::from_in_wc(scale)];

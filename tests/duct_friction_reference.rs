@@ -1,6 +1,6 @@
 //! Friction of ducts, losses of fittings and viscosity of air against the independent library `fluids`.
 //!
-//! `tests/data/published/make_friction.py` wrote the file; the versions stand in it.
+//! `tests/data/reference/make_friction.py` wrote the file; the versions stand in it.
 
 use std::time::Instant;
 
@@ -18,7 +18,7 @@ use tapcross::model::laws::duct::size;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve};
 use tapcross::units::{Airflow, Dimension, Length, Pressure, Temperature};
 
-const FILE: &str = include_str!("data/published/friction_fluids.json");
+const FILE: &str = include_str!("data/reference/friction_fluids.json");
 /// Agreement asked for, relative.
 const SAME: f64 = 1e-9;
 

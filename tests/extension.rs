@@ -1,8 +1,8 @@
 //! The line past a table's last row never over-reads: the acceptance of the extension on curves that go on where the table is cut.
 //!
-//! Curves: the US DOE motor-family fits (docket EERE-2014-BT-STD-0048-0098, app. 7-C, read in a public transcription), and the invented tables A to D of the published checks, each cut short at every row from the third on.
+//! Curves: the US DOE motor-family fits (docket EERE-2014-BT-STD-0048-0098, app. 7-C, read in a public transcription), and the invented tables A to D of the reference checks, each cut short at every row from the third on.
 
-#[path = "published/checks.rs"]
+#[path = "reference/checks.rs"]
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 

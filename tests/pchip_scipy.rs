@@ -1,11 +1,11 @@
 //! PCHIP against scipy on 200 random tables: even, uneven and wildly uneven rows; falling, with flat stretches, and up and down.
 //!
-//! `tests/data/published/make_pchip.py` wrote the file; the versions stand in it.
+//! `tests/data/reference/make_pchip.py` wrote the file; the versions stand in it.
 
 use serde_json::Value;
 use tapcross::numerics::pchip::Pchip;
 
-const FILE: &str = include_str!("data/published/pchip_scipy.json");
+const FILE: &str = include_str!("data/reference/pchip_scipy.json");
 /// Agreement asked for, relative to the size of the figures (airflow in cfm, slopes in cfm an inch).
 const SAME: f64 = 1e-9;
 

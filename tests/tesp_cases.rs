@@ -1,6 +1,6 @@
 //! From readings to total external static and table entry, end to end through `Job` and `Answer`: the eight cases that every build must get right, and the mistakes that would show in them.
 
-#[path = "published/checks.rs"]
+#[path = "reference/checks.rs"]
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
@@ -353,7 +353,7 @@ fn at_five_thousand_feet_a_table_in_standard_air_is_entered_higher() {
     job.sets[0].air.altitude = Altitude::from_ft(5000.0);
     read_ports(&mut job, -0.20, 0.30);
     let answer = Answer::of(&job);
-    // Standard atmosphere 0.832052 of sea level (published check air.ratio_5000ft), times air at 70 °F and 50 % against 0.075 lb/ft³.
+    // Standard atmosphere 0.832052 of sea level (check air.ratio_5000ft), times air at 70 °F and 50 % against 0.075 lb/ft³.
     assert!((0.81..0.84).contains(&answer.blower().density_ratio), "r is {}", answer.blower().density_ratio);
     let entry = running(&job).now.entry.in_wc();
     assert!((entry - 0.50 / answer.blower().density_ratio).abs() < SAME);

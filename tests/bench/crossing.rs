@@ -13,7 +13,7 @@ use tapcross::model::laws::tap_curve::{TapShape, shape_of};
 use tapcross::model::solution::operation::tap_crossing;
 use tapcross::units::{Airflow, Pressure};
 
-/// Table A of the published checks (invented).
+/// Table A of the reference checks (invented).
 const CFM: [f64; 10] = [1412.0, 1383.0, 1347.0, 1303.0, 1251.0, 1189.0, 1116.0, 1030.0, 928.0, 807.0];
 /// Five taps made of it.
 const SCALES: [f64; 5] = [0.70, 0.80, 0.90, 1.00, 1.10];

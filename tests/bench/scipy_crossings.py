@@ -14,7 +14,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 ESP = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0]
-# Table A of the published checks (invented), and the four taps that the bench makes of it.
+# Table A of the reference checks (invented), and the four taps that the bench makes of it.
 CFM = [1412.0, 1383.0, 1347.0, 1303.0, 1251.0, 1189.0, 1116.0, 1030.0, 928.0, 807.0]
 SCALES = [0.70, 0.80, 0.90, 1.00, 1.10]
 # The path: one lump, square law, through 0.75 in. w.c. at 1,030 cfm.

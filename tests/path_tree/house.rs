@@ -37,7 +37,7 @@ pub(crate) fn cfm(value: f64) -> Airflow {
     Airflow::from_cfm(value)
 }
 
-/// One of the invented tables of the published rows, as a tap of that name.
+/// One of the invented tables of the reference rows, as a tap of that name.
 pub(crate) fn tap(letter: &str) -> Tap {
     let rows = checks::table_points(letter).into_iter().map(|(esp, cfm)| (esp, cfm, Some(0.35 * cfm)));
     Tap { name: letter.to_owned(), ..checks::tap_of(rows) }

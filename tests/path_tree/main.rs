@@ -1,6 +1,6 @@
-//! Paths with ways side by side, leaks, a bypass and readings across parts, and what changes do to them: held against hand arithmetic, published rows and a plain bisection of their own.
+//! Paths with ways side by side, leaks, a bypass and readings across parts, and what changes do to them: held against hand arithmetic, reference rows and a plain bisection of their own.
 
-#[path = "../published/checks.rs"]
+#[path = "../reference/checks.rs"]
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 

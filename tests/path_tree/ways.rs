@@ -95,8 +95,8 @@ fn job_moving(airflow: f64, ret: f64, supply: f64) -> Job {
     job
 }
 
-/// Two single elements side by side as the published row has them, read at another airflow than the row's.
-fn published_branches(laws: [(f64, f64); 2], read_at: f64) -> (Job, ElementId) {
+/// Two single elements side by side as the reference row has them, read at another airflow than the row's.
+fn reference_branches(laws: [(f64, f64); 2], read_at: f64) -> (Job, ElementId) {
     let [one, other] = laws.map(|(coefficient, exponent)| move |cfm: f64| coefficient * cfm.powf(exponent));
     let (drop, first) = beside(one, other, read_at);
     let mut job = job_moving(read_at, drop + 0.1, 0.3);
@@ -112,20 +112,20 @@ fn published_branches(laws: [(f64, f64); 2], read_at: f64) -> (Job, ElementId) {
 }
 
 #[test]
-fn published_branches_side_by_side_come_out_through_a_real_job() {
+fn reference_branches_side_by_side_come_out_through_a_real_job() {
     let mixed = checks::of("net.mixed_par");
     let branch = |name: &str| {
         let pair = mixed.list(name);
         (pair[0], pair[1])
     };
-    let (job, group) = published_branches([branch("branch1"), branch("branch2")], 800.0);
+    let (job, group) = reference_branches([branch("branch1"), branch("branch2")], 800.0);
     let found = running(&job);
     let part = part_of(&found.system.parts, group).expect("the group's part");
     let drop = part.drop_at(cfm(mixed.input("Q"))).in_wc();
     assert!(mixed.one(drop).iter().all(checks::Given::agrees), "{drop}\n{}", mixed.foundation());
     let split = checks::of("net.split");
     let coefficients = split.list("K");
-    let (job, group) = published_branches([(coefficients[0], 2.0), (coefficients[1], 2.0)], 700.0);
+    let (job, group) = reference_branches([(coefficients[0], 2.0), (coefficients[1], 2.0)], 700.0);
     let found = running(&job);
     let part = part_of(&found.system.parts, group).expect("the group's part");
     let ways = flows::of_ways(part, cfm(split.input("Q")));
@@ -133,7 +133,7 @@ fn published_branches_side_by_side_come_out_through_a_real_job() {
     assert!(each.iter().all(checks::Given::agrees), "{each:?}\n{}", split.foundation());
     let equal = checks::of("net.parallel_eq");
     let coefficient = equal.list("K")[0];
-    let (job, group) = published_branches([(coefficient, 2.0), (coefficient, 2.0)], 900.0);
+    let (job, group) = reference_branches([(coefficient, 2.0), (coefficient, 2.0)], 900.0);
     let found = running(&job);
     let drop = part_of(&found.system.parts, group).expect("the group's part").drop_at(cfm(1000.0)).in_wc();
     assert!(equal.one(drop / 1e6).iter().all(checks::Given::agrees), "{drop}\n{}", equal.foundation());

@@ -17,7 +17,7 @@ pub struct Limits {
     pub furnace_supply_drop: Pressure,
     /// Total external static under this points at a leak, an open panel or a missing part: 0.20 in. w.c. (common practice, no source).
     pub least_static: Pressure,
-    /// Electric power for each cfm: 0.58 W/cfm (Title 24 Part 6 §150.0(m)13, air handlers that are not gas furnaces; recalled from memory and read in a copy of the source).
+    /// Electric power for each cfm: 0.58 W/cfm (Title 24 Part 6 §150.0(m)13, air handlers that are not gas furnaces; recalled from memory).
     pub watts_per_cfm: f64,
 }
 
@@ -37,7 +37,7 @@ impl Default for Limits {
 pub const FILTER_DROP: Pressure = Pressure::from_in_wc(0.20);
 /// What a wet coil between the rooms and the machine may take besides: 0.30 in. w.c. (common practice, no source).
 pub const COIL_DROP: Pressure = Pressure::from_in_wc(0.30);
-/// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory, read second-hand).
+/// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory).
 pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
 
 /// Total external static under this share of the design static points at a leak, an open panel or a missing part (common practice, no source).

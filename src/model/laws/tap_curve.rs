@@ -348,7 +348,7 @@ impl TapCurve {
 mod tests {
     use super::*;
 
-    /// Table A of the published checks (invented).
+    /// Table A of the reference checks (invented).
     fn table_a() -> TapCurve {
         let points: Vec<(f64, f64)> = [1412.0, 1383.0, 1347.0, 1303.0, 1251.0, 1189.0, 1116.0, 1030.0, 928.0, 807.0]
             .into_iter()

@@ -1,6 +1,6 @@
 //! What another air density does to a tap's curve.
 //!
-//! At constant speed a fan moves the same volume and its pressure follows density (fan laws, ANSI/AMCA 210, recalled from memory; density rule read in a handbook page, see the published checks).
+//! At constant speed a fan moves the same volume and its pressure follows density (fan laws, read in a handbook page; the checks of `fanlaw` name it).
 //! So a reading P enters the table as `P/r`, with `r = ρ/ρ_table`.
 //! Motors do not hold their speed: in thin air the constant-speed figure is the low end, and the other end depends on the motor family.
 

@@ -6,8 +6,6 @@ use crate::model::facts::numbers::duct as given;
 /// A take-off of a round main, both coefficients for 80 % of the flow going straight on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TakeOff {
-    /// Number of the fitting in the handbook.
-    pub code: &'static str,
     /// What it is.
     pub name: &'static str,
     /// C of the straight way.
@@ -24,33 +22,21 @@ const TABLE_11: &str = "ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 1
 
 /// The take-offs that the handbook compares, from the easiest branch to the hardest.
 pub const TAKE_OFFS: [TakeOff; 5] = [
-    TakeOff {
-        code: "SD5-2",
-        name: "45° wye, conical branch tapered into the body",
-        main: 0.15,
-        branch: 0.45,
-        source: TABLE_11,
-    },
-    TakeOff { code: "SD5-12", name: "Tee with 45° entry branch", main: 0.15, branch: 0.64, source: TABLE_10 },
-    TakeOff { code: "SD5-1", name: "45° wye", main: 0.15, branch: 0.70, source: TABLE_11 },
-    TakeOff {
-        code: "SD5-10",
-        name: "Tee with conical branch tapered into the body",
-        main: 0.15,
-        branch: 1.1,
-        source: TABLE_10,
-    },
-    TakeOff { code: "SD5-9", name: "Plain tee", main: 0.15, branch: 1.8, source: TABLE_10 },
+    TakeOff { name: "45° wye, conical branch tapered into the body", main: 0.15, branch: 0.45, source: TABLE_11 },
+    TakeOff { name: "Tee with 45° entry branch", main: 0.15, branch: 0.64, source: TABLE_10 },
+    TakeOff { name: "45° wye", main: 0.15, branch: 0.70, source: TABLE_11 },
+    TakeOff { name: "Tee with conical branch tapered into the body", main: 0.15, branch: 1.1, source: TABLE_10 },
+    TakeOff { name: "Plain tee", main: 0.15, branch: 1.8, source: TABLE_10 },
 ];
 
-/// C of a die-stamped 90° elbow, r/D 1.5, 8 in. (ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 14 section 9, CD3-1).
+/// C of a die-stamped 90° elbow, r/D 1.5, 8 in. (ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 14 section 9).
 pub const DIE_STAMPED_ELBOW: f64 = 0.11;
 
 /// Radius over diameter of the rows of [`INLET_ELBOW`].
 const INLET_RADII: [f64; 5] = [0.5, 1.0, 1.5, 2.0, 4.0];
 /// Straight length over diameter of its columns.
 const INLET_LENGTHS: [f64; 3] = [0.0, 2.0, 5.0];
-/// C of a four-gore elbow at a centrifugal fan's inlet (ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 7, ED7-2).
+/// C of a four-gore elbow at a centrifugal fan's inlet (ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 7).
 const INLET_ELBOW: [[f64; 3]; 5] =
     [[1.8, 1.0, 0.53], [1.2, 0.67, 0.33], [1.1, 0.6, 0.33], [1.0, 0.53, 0.33], [0.67, 0.4, 0.22]];
 
@@ -58,7 +44,7 @@ const INLET_ELBOW: [[f64; 3]; 5] =
 ///
 /// `radius` is r/D (0.5 and above; over 4 counts as 4), `length` the straight length from elbow to fan over D (over 5 counts as 5).
 /// Linear between the tabulated values, which is the program's own doing.
-/// Source: the handbook, Table 7 (ED7-2).
+/// Source: the handbook, Table 7.
 ///
 /// # Errors
 /// A radius under 0.5 or a length under 0.

@@ -1,13 +1,13 @@
-//! The rows of published check values, as `tests/data/published/checks.json` holds them.
+//! The rows of check values, published ones and reference ones (invented input, worked by a general-purpose library), as `tests/data/reference/checks.json` holds them.
 
 use serde_json::Value;
 use tapcross::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
 use tapcross::model::laws::tap_curve::{TapCurve, TapShape, shape_of};
 use tapcross::units::{Airflow, Power, Pressure};
 
-const TEXT: &str = include_str!("../data/published/checks.json");
+const TEXT: &str = include_str!("../data/reference/checks.json");
 
-/// One published value with where it comes from.
+/// One check value with where it comes from.
 #[derive(Clone, Debug)]
 pub(crate) struct Check {
     pub(crate) id: String,
@@ -25,7 +25,7 @@ pub(crate) struct Given {
 
 impl Given {
     pub(crate) fn agrees(&self) -> bool {
-        // A published tolerance of zero means to the rounding of doubles.
+        // A row's tolerance of zero means to the rounding of doubles.
         let rounding = 1e-14 * self.expected.abs();
         (self.value - self.expected).abs() <= self.tolerance.max(rounding)
     }
@@ -62,12 +62,12 @@ impl Check {
         items.iter().map(|item| number(item, &self.id)).collect()
     }
 
-    /// The published value of a row that has one.
+    /// The value of a row that has one.
     pub(crate) fn expected(&self) -> f64 {
         number(&self.row["expected"], &self.id)
     }
 
-    /// One of the published values of a row that has several.
+    /// One of the values of a row that has several.
     pub(crate) fn expected_at(&self, index: usize) -> f64 {
         number(&self.row["expected"][index], &self.id)
     }
@@ -77,8 +77,8 @@ impl Check {
         &self.row["tol"]
     }
 
-    /// Every published value of the row.
-    pub(crate) fn published(&self) -> Vec<f64> {
+    /// Every value of the row.
+    pub(crate) fn values(&self) -> Vec<f64> {
         match &self.row["expected"] {
             Value::Array(each) => each.iter().map(|value| number(value, &self.id)).collect(),
             one => vec![number(one, &self.id)],
@@ -93,8 +93,8 @@ impl Check {
 
     /// Sets what the program gives against the row's values in order; fewer than the row has is an error.
     pub(crate) fn each(&self, values: &[f64]) -> Vec<Given> {
-        let published = self.row["expected"].as_array().map_or(1, Vec::len);
-        assert_eq!(published, values.len(), "{}: the row has {published} values", self.id);
+        let count = self.row["expected"].as_array().map_or(1, Vec::len);
+        assert_eq!(count, values.len(), "{}: the row has {count} values", self.id);
         values.iter().enumerate().map(|(index, value)| self.nth(index, *value)).collect()
     }
 
