@@ -331,3 +331,73 @@ fn before_and_after_make_pictures() {
         }
     }
 }
+
+/// The tap that runs in the answer, as found or with changes.
+fn running(app: &App) -> String {
+    let answer = app.state().answer();
+    let system = answer.with_changes().map_or_else(|| &answer.point().unwrap().system, |after| &after.system);
+    system.tap().unwrap().to_owned()
+}
+
+/// A press on tap 5 says what its row said; the readings stay those of tap 4.
+#[test]
+fn a_press_on_another_tap_is_a_change_and_moves_no_reading() {
+    for by_key in [false, true] {
+        let mut app = app();
+        show_every_tap(&mut app);
+        let before = app.state().job().clone();
+        let row = *app.state().answer().point().unwrap().system.crossing(4).unwrap();
+        if by_key {
+            app.key_press_modifiers(eframe::egui::Modifiers::ALT, Key::ArrowUp);
+        } else {
+            app.get_by_label_contains("tap 5: ").click();
+        }
+        app.run_steps(3);
+        let job = app.state().job();
+        assert_eq!(job.sets, before.sets, "what was read stays as it was read");
+        assert!(
+            matches!(&job.changes[..], [change] if change.kind == ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }))
+        );
+        assert_eq!(running(&app), "5");
+        let then = *after(&app).point().unwrap();
+        assert!((then.airflow - row.airflow).abs().cfm() < 1e-6, "{then:?}, but the row said {row:?}");
+        assert!((then.tesp - row.tesp).abs().in_wc() < 1e-9, "{then:?}, but the row said {row:?}");
+        // Back to the tap that was read: the change is off, kept for its price and note.
+        if by_key {
+            app.key_press_modifiers(eframe::egui::Modifiers::ALT, Key::ArrowDown);
+        } else {
+            app.get_by_label_contains("tap 4: ").click();
+        }
+        app.run_steps(3);
+        assert_eq!(running(&app), "4");
+        assert_eq!(app.state().job().changes.len(), 1);
+        run(&mut app, Command::Undo.into());
+        run(&mut app, Command::Undo.into());
+        assert_eq!(*app.state().job(), before, "each press is one step of undo");
+    }
+}
+
+#[test]
+fn a_press_on_a_curve_of_the_chart_runs_that_tap() {
+    let mut app = app();
+    let frame = app.get_by_role(Role::GraphicsDocument).rect();
+    let before = app.state().job().sets.clone();
+    let label = app.get_by_label_contains("Curve of tap 2").rect();
+    // Up along the line from its name until the chart reads it out.
+    let mut at = label.left_center();
+    while frame.contains(at) && app.state().job().changes.is_empty() {
+        at += eframe::egui::vec2(-6.0, -4.0);
+        app.hover_at(at);
+        app.run_steps(2);
+        let read = app
+            .query_all_by_role(Role::Tooltip)
+            .any(|node| node.accesskit_node().label().is_some_and(|text| text.starts_with("tap 2")));
+        if read {
+            app.drag_at(at);
+            app.drop_at(at);
+            app.run_steps(3);
+        }
+    }
+    assert_eq!(running(&app), "2");
+    assert_eq!(app.state().job().sets, before);
+}

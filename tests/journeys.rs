@@ -74,7 +74,7 @@ fn the_window_opens_with_a_complete_worked_job() {
 }
 
 #[test]
-fn a_technician_asks_what_another_tap_would_say() {
+fn a_technician_mends_which_tap_ran_and_asks_what_another_would_do() {
     let mut app = window(Start::alone());
     let before = app.state().answer().point().unwrap().now.airflow;
     click(&mut app, "tap 5");
@@ -85,7 +85,9 @@ fn a_technician_asks_what_another_tap_would_say() {
     press_with(&mut app, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
     assert_eq!(app.state().job().tap_in_use(), Some("5"));
     press_with(&mut app, Modifiers::ALT, Key::ArrowDown);
-    assert_eq!(app.state().job().tap_in_use(), Some("4"));
+    assert_eq!(app.state().job().tap_in_use(), Some("5"), "what ran while it was read is no matter of a key");
+    let then = app.state().answer().with_changes().expect("another tap is a change");
+    assert_eq!(then.system.tap(), Some("4"));
 }
 
 #[test]

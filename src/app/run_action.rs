@@ -18,9 +18,9 @@ use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
-use crate::model::verdicts::findings;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
+use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::search::Search;
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
@@ -144,8 +144,8 @@ impl TapcrossApp {
                 let field = if total { Field::TotalReading } else { Field::ReturnReading };
                 self.view.go_to = Some(FieldKey::Of(field));
             }
-            Command::NextTap => self.step_tap(1),
-            Command::PreviousTap => self.step_tap(-1),
+            Command::NextTap => self.run_on_next(1, ctx),
+            Command::PreviousTap => self.run_on_next(-1, ctx),
             Command::Quit => {
                 self.allowed_to_close = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
@@ -325,15 +325,9 @@ impl TapcrossApp {
         self.keep_settings();
     }
 
-    fn step_tap(&mut self, by: isize) {
-        let by_airflow = findings::by_airflow(self.answer.taps());
-        let here = by_airflow.iter().position(|tap| tap.in_use);
-        let there = here
-            .and_then(|index| index.checked_add_signed(by))
-            .and_then(|index| by_airflow.get(index))
-            .map(|tap| tap.name.clone());
-        if let Some(tap) = there {
-            self.edit(Edit::Tap(Some(tap)));
+    fn run_on_next(&mut self, by: isize, ctx: &egui::Context) {
+        if let Some(action) = run_on_next(self.history.job(), &self.answer, by) {
+            self.carry_out(action, None, ctx);
         }
     }
 

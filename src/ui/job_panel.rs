@@ -200,7 +200,7 @@ fn call_and_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         out.push(Edit::Call(Call::ALL[index]).into());
     }
     let word = table.motor.tap_word();
-    label::heading(ui, &format!("{} in use", if word == "tap" { "Tap" } else { "Setting" }));
+    label::heading(ui, &format!("{} that ran while reading", if word == "tap" { "Tap" } else { "Setting" }));
     let in_use = screen.job.tap_in_use();
     let options: Vec<(String, bool)> =
         table.taps.iter().map(|tap| (tap.name.clone(), in_use == Some(tap.name.as_str()))).collect();

@@ -360,28 +360,26 @@ impl<'a> Drawing<'a> {
         }))
     }
 
-    /// The read-out under the pointer.
-    pub fn hover(&self, ui: &Ui, labels: &[Rect]) {
-        let Some(pointer) = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at)) else {
-            return;
+    /// The read-out under the pointer; gives the tap that it is of, where that is one of the machine that runs.
+    pub fn hover(&self, ui: &Ui, labels: &[Rect]) -> Option<&'a str> {
+        let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at))?;
+        let change = Stroke::new(theme::CURVE, self.palette.change);
+        let of_changes = || Some((self.after.as_ref()?.read_out(self.scene, pointer)?, change));
+        let of_new = || {
+            let then = self.scene.then.as_deref()?;
+            Some((hover::read_out(then, &self.transform, &self.then, pointer)?, change))
         };
-        if let Some(after) = &self.after
-            && let Some(found) = after.read_out(self.scene, pointer)
-        {
-            hover::card(ui, &found, pointer, self.frame(), labels, Stroke::new(theme::CURVE, self.palette.change));
-            return;
-        }
-        if let Some(then) = &self.scene.then
-            && let Some(found) = hover::read_out(then, &self.transform, &self.then, pointer)
-        {
-            hover::card(ui, &found, pointer, self.frame(), labels, Stroke::new(theme::CURVE, self.palette.change));
-            return;
-        }
-        if let Some(found) = hover::read_out(self.scene, &self.transform, &self.points, pointer)
-            && let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == found.tap)
-        {
-            hover::card(ui, &found, pointer, self.frame(), labels, self.stroke(tap));
-        }
+        let of_found = || {
+            let found = hover::read_out(self.scene, &self.transform, &self.points, pointer)?;
+            let stroke = self.stroke(self.scene.taps.iter().find(|tap| tap.tap == found.tap)?);
+            Some((found, stroke))
+        };
+        let of_running = of_changes().or_else(of_new);
+        let is_of_old = of_running.is_none() && self.scene.then.is_some();
+        let (found, stroke) = of_running.or_else(of_found)?;
+        hover::card(ui, &found, pointer, self.frame(), labels, stroke);
+        let tap = self.scene.counts().taps.iter().find(|tap| tap.tap == found.tap)?;
+        (!is_of_old).then_some(tap.bare_name)
     }
 }
 

@@ -20,6 +20,7 @@ use crate::model::answer::Answer;
 use crate::ui::path_strip::trial;
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
+use crate::ui::view::other_tap::run_on;
 use crate::ui::view::{Screen, View};
 use after::Projected;
 use drawing::Drawing;
@@ -59,7 +60,10 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     // Under a card the chart reads nothing out.
     let is_over = plot.response.contains_pointer() && ui.rect_contains_pointer(plot.response.rect);
     if view.chart.dragged.is_none() && is_over {
-        drawing.hover(ui, &labels);
+        let tap = drawing.hover(ui, &labels);
+        if plot.response.clicked() {
+            out.extend(tap.and_then(|tap| run_on(screen.job, screen.answer, tap)));
+        }
     }
     if in_hand.is_none() {
         wish::grip(ui, screen, &scene, &transform, &mut view.chart, &labels);

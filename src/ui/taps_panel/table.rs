@@ -4,10 +4,7 @@
 
 use eframe::egui::{Button, Color32, FontId, Response, RichText, Role, Ui, WidgetInfo};
 
-use crate::edit::Edit;
 use crate::model::facts::blower::BlowerTable;
-use crate::model::facts::change::{ChangeKind, Replacement};
-use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::facts::target::Target;
 use crate::model::path::tesp::Bound;
@@ -20,6 +17,7 @@ use crate::ui::taps_panel::{electric, needs, right, row};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
+use crate::ui::view::other_tap::run_on;
 use crate::ui::widgets::label;
 use crate::units::show;
 
@@ -179,12 +177,12 @@ impl Shown<'_> {
         for (column, width) in self.columns {
             let text = match (column, found.map(TapAnswer::reached), tap.reached()) {
                 (Column::Name, ..) => {
-                    let button = name_button(ui, named, *width);
+                    let button = name_button(ui, tap, *width);
                     button.widget_info(|| {
-                        WidgetInfo::selected(Role::RadioButton, true, named.in_use, self.spoken_row(tap, found))
+                        WidgetInfo::selected(Role::RadioButton, true, tap.in_use, self.spoken_row(tap, found))
                     });
-                    if button.clicked() && !named.in_use {
-                        out.extend(self.pressed(&named.name));
+                    if button.clicked() {
+                        out.extend(run_on(self.screen.job, self.screen.answer, &tap.name));
                     }
                     continue;
                 }
@@ -236,15 +234,6 @@ impl Shown<'_> {
 
     fn pressure(&self, point: &TapPoint) -> String {
         show::pressure_bare(point.crossing.tesp, self.screen.units)
-    }
-
-    /// What a press on a tap's name does: it runs then.
-    fn pressed(&self, name: &str) -> Option<Action> {
-        let edit = match self.after.filter(|_| self.machine.is_some()) {
-            Some(after) => running_on(self.screen.job, after, name)?,
-            None => Edit::Tap(Some(name.to_owned())),
-        };
-        Some(edit.into())
     }
 
     /// The row as a screen reader says it.
@@ -364,13 +353,6 @@ impl Shown<'_> {
 
 fn quiet(text: String, palette: &Palette) -> RichText {
     RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet)
-}
-
-/// The edit that lets the new machine run on another of its taps.
-fn running_on(job: &Job, after: &Projection, tap: &str) -> Option<Edit> {
-    let (id, new) = after.system.blower.replacement(job)?;
-    let new = Replacement { tap: Some(tap.to_owned()), ..new.clone() };
-    Some(Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new))))
 }
 
 /// The tap's name as a button, short where it is long; the whole name on hover.

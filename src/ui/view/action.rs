@@ -133,9 +133,9 @@ pub enum Command {
     ZoomReset,
     /// To the static before the blower.
     GoToReadings,
-    /// The next tap up as the tap in use.
+    /// Run on the next tap up: a change.
     NextTap,
-    /// The next tap down as the tap in use.
+    /// Run on the next tap down: a change.
     PreviousTap,
     /// End.
     Quit,
@@ -190,8 +190,8 @@ impl Command {
             Self::ZoomOut => "Smaller",
             Self::ZoomReset => "Ordinary size",
             Self::GoToReadings => "Go to the readings",
-            Self::NextTap => "Next tap up",
-            Self::PreviousTap => "Next tap down",
+            Self::NextTap => "Run on the next tap up",
+            Self::PreviousTap => "Run on the next tap down",
             Self::Quit => "Quit",
         }
     }

@@ -5,6 +5,7 @@
 pub mod action;
 pub mod at_stake;
 pub mod notices;
+pub mod other_tap;
 pub mod path_prompt;
 pub mod search;
 pub mod table_editor;
