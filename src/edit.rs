@@ -5,8 +5,9 @@ mod path_edits;
 
 use self::brought::Brought;
 use crate::model::change;
-use crate::model::change::stated::{Held, Stated};
+use crate::model::change::stated::{self, Held, Stated};
 use crate::model::facts::air_path::chain::Beside;
+use crate::model::facts::air_path::fault::PathFault;
 use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
@@ -14,13 +15,13 @@ use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
-use crate::model::facts::number::{Number, OutOfRange};
+use crate::model::facts::number::Number;
 use crate::model::facts::numbers::job::READING;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::Target;
-use crate::model::facts::{holdable, plain_text, table_check};
-use crate::model::wording::problems;
-use crate::units::{Pressure, UnitSystem, text};
+use crate::model::facts::{holdable, plain_text};
+use crate::units::Pressure;
 
 pub use crate::model::facts::target::NOMINAL_PER_TON;
 
@@ -180,8 +181,8 @@ impl Edit {
 /// Applies an edit.
 ///
 /// # Errors
-/// A sentence that names the value and says what would be right; the job is then unchanged.
-pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
+/// Why it is refused; the job is then unchanged.
+pub fn apply(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
     *job = applied(job, edit)?;
     Ok(())
 }
@@ -189,13 +190,13 @@ pub fn apply(job: &mut Job, edit: Edit) -> Result<(), String> {
 /// Whether an edit would be taken.
 ///
 /// # Errors
-/// The sentence that [`apply`] would give.
-pub fn check(job: &Job, edit: &Edit) -> Result<(), String> {
+/// What [`apply`] would say.
+pub fn check(job: &Job, edit: &Edit) -> Result<(), Refusal> {
     applied(job, edit.clone()).map(drop)
 }
 
 /// The job after an edit: one whose values can be meant, and that a file holds.
-fn applied(job: &Job, mut edit: Edit) -> Result<Job, String> {
+fn applied(job: &Job, mut edit: Edit) -> Result<Job, Refusal> {
     brought::make_plain(&mut edit);
     can_be_meant(job, &mut edit)?;
     let mut then = job.clone();
@@ -205,14 +206,14 @@ fn applied(job: &Job, mut edit: Edit) -> Result<Job, String> {
     Ok(then)
 }
 
-fn change(job: &mut Job, edit: Edit) -> Result<(), String> {
+fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
     match edit {
         Edit::Title(text) => job.title = text,
         Edit::Place(text) => job.place = text,
         Edit::Date(text) => job.date = text,
         Edit::Notes(text) => job.notes = text,
         Edit::Machine(table) => set_machine(job, *table),
-        Edit::Number(number, value) => number.put(job, value)?,
+        Edit::Number(number, value) => number.put(job, value).map_err(Refusal::NothingFor)?,
         Edit::Target(target) => job.target = target,
         Edit::ReturnOpenings(openings) => job.return_openings = openings,
         Edit::AddChange(kind) => {
@@ -280,8 +281,8 @@ fn set_out(set: &mut ReadingSet, id: ElementId, out: bool) {
     }
 }
 
-fn with_element(job: &mut Job, id: ElementId, edit: impl FnOnce(&mut Element)) -> Result<(), String> {
-    job.path.element_mut(id).map(edit).ok_or_else(|| format!("The air path has no element {}", id.0))
+fn with_element(job: &mut Job, id: ElementId, edit: impl FnOnce(&mut Element)) -> Result<(), PathFault> {
+    job.path.element_mut(id).map(edit).ok_or(PathFault::NoElement(id))
 }
 
 fn new_change(job: &Job, kind: ChangeKind) -> Change {
@@ -314,12 +315,10 @@ fn move_change(job: &mut Job, id: ChangeId, by: isize) {
 }
 
 /// Whether what an edit brings can be meant; what the job is with it, [`holdable::check`] looks at.
-fn can_be_meant(job: &Job, edit: &mut Edit) -> Result<(), String> {
+fn can_be_meant(job: &Job, edit: &mut Edit) -> Result<(), Refusal> {
     match edit.brings() {
-        Brought::Text(what, text, most) => plain_text::fits(what, text, most),
-        Brought::Table(table) => {
-            table_check::can_be_taken_up(table).map_err(|problem| problem.sentence(table, UnitSystem::InchPound))
-        }
+        Brought::Text(what, text, most) => Ok(plain_text::fits(what, text, most)?),
+        Brought::Table(table) => stated::table_can_be_meant(table),
         Brought::Tap(tap) => known_tap(job, tap),
         Brought::Change(kind) => {
             change_lands(job, kind)?;
@@ -327,29 +326,25 @@ fn can_be_meant(job: &Job, edit: &mut Edit) -> Result<(), String> {
         }
         Brought::Looks(looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
         Brought::Number(number, value) => meant(number, value),
-        Brought::Target(target) => target.check().map_err(said),
-        Brought::PortMove(port, after) => path_edits::port_move(job, port, after),
+        Brought::Target(target) => Ok(target.check().map(drop)?),
+        Brought::PortMove(port, after) => Ok(path_edits::port_move(job, port, after)?),
         Brought::Nothing => Ok(()),
     }
 }
 
 /// Whether a value can be meant, where there is one.
-fn meant(number: &'static Number, value: Option<f64>) -> Result<(), String> {
-    value.map_or(Ok(()), |value| number.check(value).map(drop).map_err(said))
-}
-
-fn said(refused: OutOfRange) -> String {
-    refused.to_string()
+fn meant(number: &'static Number, value: Option<f64>) -> Result<(), Refusal> {
+    value.map_or(Ok(()), |value| Ok(number.check(value).map(drop)?))
 }
 
 /// A change with numbers that can be; another machine with a table and a target that the job would take itself.
-fn change_can_be_meant(kind: &ChangeKind) -> Result<(), String> {
+fn change_can_be_meant(kind: &ChangeKind) -> Result<(), Refusal> {
     kind.check()?;
     kind.clone().stated().iter().try_for_each(Stated::can_be_meant)
 }
 
 /// A change lands on an element that is there and can take it, and another tap is one of the table's.
-fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
+fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), Refusal> {
     kind.clone().stated().iter().try_for_each(|one| match &one.held {
         Held::Element(id) => lands_on(job, kind, **id),
         Held::Tap(tap) => known_tap(job, tap),
@@ -368,25 +363,19 @@ fn change_lands(job: &Job, kind: &ChangeKind) -> Result<(), String> {
     })
 }
 
-fn lands_on(job: &Job, kind: &ChangeKind, id: ElementId) -> Result<(), String> {
+fn lands_on(job: &Job, kind: &ChangeKind, id: ElementId) -> Result<(), Refusal> {
     let declaration = kind.declaration();
     let bypass = job.path.bypass.as_ref().filter(|bypass| bypass.id == id).map(|_| ElementKind::Bypass);
     match job.path.element(id).map(|element| element.kind).or(bypass) {
-        None => Err(format!("The air path has no element {}", id.0)),
-        Some(kind) if !declaration.lands_on(kind) => {
-            let name = job.path.name_of(id).unwrap_or_default().to_lowercase();
-            Err(format!("{} cannot go on the {name}", declaration.name))
-        }
+        None => Err(PathFault::NoElement(id).into()),
+        Some(kind) if !declaration.lands_on(kind) => Err(Refusal::CannotGoOn(declaration.name, job.path.said(id))),
         Some(_) => Ok(()),
     }
 }
 
-fn known_tap(job: &Job, tap: &str) -> Result<(), String> {
-    match &job.machine {
-        Some(table) => Oddity::of_tap(table, tap)
-            .map_or(Ok(()), |unknown| Err(text::shortened(&problems::sentence(&unknown, UnitSystem::InchPound)))),
-        None => Ok(()),
-    }
+fn known_tap(job: &Job, tap: &str) -> Result<(), Refusal> {
+    let unknown = job.machine.as_ref().and_then(|table| Oddity::of_tap(table, tap));
+    unknown.map_or(Ok(()), |unknown| Err(Refusal::Odd(unknown)))
 }
 
 fn set_machine(job: &mut Job, table: BlowerTable) {
@@ -488,7 +477,7 @@ mod tests {
         ];
         for (edit, fragment) in refused {
             let mut changed = job.clone();
-            let message = apply(&mut changed, edit).unwrap_err();
+            let message = apply(&mut changed, edit).unwrap_err().to_string();
             assert!(message.contains(fragment), "{message}");
             assert_eq!(changed, job);
         }

@@ -2,6 +2,7 @@
 
 use crate::edit::{self, CoalesceKey, Edit};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 
 /// Steps that are kept.
 pub const MOST_STEPS: usize = 200;
@@ -60,8 +61,8 @@ impl History {
     /// Applies an edit as a step of its own, or as part of the last one when both belong together.
     ///
     /// # Errors
-    /// The edit's own sentence; nothing changes then.
-    pub fn apply(&mut self, edit: Edit) -> Result<(), String> {
+    /// What refuses it; nothing changes then.
+    pub fn apply(&mut self, edit: Edit) -> Result<(), Refusal> {
         let (label, key) = (edit.label(), edit.coalesce_key());
         let mut changed = self.job.clone();
         edit::apply(&mut changed, edit)?;
@@ -87,8 +88,8 @@ impl History {
     /// Applies several edits as one step under the first one's name.
     ///
     /// # Errors
-    /// The sentence of the first edit that is refused; nothing changes then.
-    pub fn apply_together(&mut self, edits: Vec<Edit>) -> Result<(), String> {
+    /// What refuses the first edit that is; nothing changes then.
+    pub fn apply_together(&mut self, edits: Vec<Edit>) -> Result<(), Refusal> {
         let switches = edits.iter().filter(|edit| matches!(edit, Edit::SwitchChange(..))).count();
         let of_many = (switches > 1).then(|| "changes switched".to_owned());
         let Some(label) = of_many.or_else(|| Some(edits.first()?.label())) else {

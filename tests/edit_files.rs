@@ -19,6 +19,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::limits::{MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_TAPS};
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::refusal::Refusal;
 use tapcross::model::facts::target::Target;
 use tapcross::units::{Airflow, Barometer, Capacity, Density, HeatRate, Pressure};
 
@@ -41,9 +42,10 @@ fn edited(name: &str, mut job: Job, numbers: &mut dyn FnMut() -> u64) -> usize {
         let would = edit::check(&job, &edit);
         let mut history = History::of_saved(job.clone());
         let done = history.apply(edit);
-        assert_eq!(done, would, "{name}: asked beforehand, {said} has another answer");
+        let told = |said: &Result<(), Refusal>| said.as_ref().map_err(ToString::to_string).copied();
+        assert_eq!(told(&done), told(&would), "{name}: asked beforehand, {said} has another answer");
         if let Err(sentence) = done {
-            is_one_sentence(&sentence, &said);
+            is_one_sentence(&sentence.to_string(), &said);
             assert_eq!(history.job(), &job, "{name}: {said} is refused ({sentence}) and has changed the job");
             continue;
         }
@@ -205,7 +207,7 @@ fn what_no_file_takes_no_edit_takes() {
     for (edit, fragment) in cases {
         let said = format!("{edit:?}");
         let mut changed = job.clone();
-        let told = edit::apply(&mut changed, edit).expect_err(&said);
+        let told = edit::apply(&mut changed, edit).expect_err(&said).to_string();
         assert!(told.contains(fragment), "{told}");
         assert_eq!(changed, job, "{told}");
     }
@@ -316,7 +318,7 @@ fn sizes_past_all_reason_are_refused_by_edit_and_file_alike() {
         ),
     ];
     for (edit, sentence) in cases {
-        assert_eq!(edit::apply(&mut full.clone(), edit), Err(sentence.to_owned()));
+        assert_eq!(edit::apply(&mut full.clone(), edit).unwrap_err().to_string(), sentence);
     }
     let mut more = full.clone();
     more.path.put_in(ElementKind::Damper, Beside::After(grille)).unwrap();
@@ -350,5 +352,5 @@ fn a_table_of_a_size_that_no_printed_one_has_is_refused_by_edit_and_file_alike()
     let sentence = "101 taps of a blower table are too many; at most 100 can be";
     let told = blower_file::parse(&blower_file::write(&more)).unwrap_err().to_string();
     assert_eq!(told, sentence);
-    assert_eq!(edit::apply(&mut furnace(), Edit::Machine(Box::new(more))), Err(sentence.to_owned()));
+    assert_eq!(edit::apply(&mut furnace(), Edit::Machine(Box::new(more))).unwrap_err().to_string(), sentence);
 }

@@ -191,7 +191,7 @@ fn a_second_return_beside_one_that_takes_next_to_nothing_changes_nothing() {
 fn ducts_of_no_length_are_refused() {
     for length in [JobNumber::ReturnLength, JobNumber::SupplyLength] {
         let mut job = demo::gas_furnace();
-        let refused = edit::apply(&mut job, Edit::Number(length, Some(1e-306))).unwrap_err();
+        let refused = edit::apply(&mut job, Edit::Number(length, Some(1e-306))).unwrap_err().to_string();
         assert!(refused.contains("a total effective length is above 0"), "{refused}");
         edit::apply(&mut job, Edit::Number(length, Some(0.02))).unwrap();
         told(&job).unwrap();

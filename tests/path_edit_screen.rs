@@ -10,13 +10,18 @@ use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::chain::Beside;
 use tapcross::model::facts::air_path::{Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
+use tapcross::model::facts::blower::{BlowerTable, TapData};
+use tapcross::model::facts::change::{ChangeKind, MoreFilterArea, Replacement};
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
+use tapcross::model::facts::target::Target;
 use tapcross::model::path::parts::{flows, part_of};
 use tapcross::model::verdicts::system::Running;
-use tapcross::units::Pressure;
-use window::{App, app, app_of, key, press, sized, type_into};
+use tapcross::ui::view::action::Action;
+use tapcross::units::{Airflow, Area, Pressure, UnitSystem};
+use window::{App, app, app_of, key, press, run, sized, type_into};
 
 /// Opens the card of an element by what its name begins with.
 fn open(app: &mut App, begins: &str) {
@@ -524,4 +529,52 @@ fn the_keyboard_brings_what_lies_past_the_edge_into_view() {
     app.get_by_label_contains("Three zones, ").focus();
     app.run_steps(40);
     assert!(app.get_by_label_contains("Three zones, ").rect().left() < 712.0);
+}
+
+/// Whoever reads pascals is refused in pascals, whatever was to be changed.
+#[test]
+fn an_edit_that_is_refused_is_refused_in_the_units_shown() {
+    let found = demo::gas_furnace();
+    let table_with = |wrong: fn(&mut BlowerTable)| {
+        let mut table = found.machine.clone().expect("a machine");
+        wrong(&mut table);
+        table
+    };
+    let over = || table_with(|table| table.rated_maximum = Some(Pressure::from_in_wc(50.0)));
+    let filter = found.path.first(ElementKind::Filter).expect("a filter").id;
+    let other = Replacement { table: over(), tap: None, target: None, leaves: Vec::new(), filter: None, coil: None };
+    let media = MoreFilterArea { element: filter, now: Area::from_in2(1e9), then: Area::from_in2(2e9) };
+    let cases = vec![
+        Edit::Machine(Box::new(over())),
+        Edit::Machine(Box::new(table_with(|table| {
+            let TapData::Column(rows) = &mut table.taps[0].data else { return };
+            rows[1].esp = Pressure::from_in_wc(60.0);
+        }))),
+        Edit::Reading(ReadAt::Port(PortId(1)), vec![Pressure::from_in_wc(-12.0)]),
+        Edit::Number(JobNumber::Altitude, Some(40_000.0)),
+        Edit::Number(JobNumber::Temperature, Some(900.0)),
+        Edit::Number(JobNumber::DesignStatic, Some(50.0)),
+        Edit::Target(Some(Target::Airflow(Airflow::ZERO))),
+        Edit::AddChange(ChangeKind::MoreFilterArea(media)),
+        Edit::AddChange(ChangeKind::OtherMachine(Box::new(other))),
+    ];
+    let mut app = app_of(found);
+    run(&mut app, Action::Units(UnitSystem::SiLitres));
+    for edit in cases {
+        for action in [Action::Edit(edit.clone()), Action::Edits(vec![edit.clone()])] {
+            run(&mut app, action);
+            let said = app.state_mut().notices();
+            let last = said.last().unwrap_or_else(|| panic!("{edit:?} was taken"));
+            let foreign = ["in. w.c.", "cfm", "°F", " ft", "in²", "Btu"].iter().find(|unit| last.contains(**unit));
+            assert_eq!(foreign, None, "{last}");
+        }
+        app = fresh(&app);
+    }
+}
+
+/// Another window in the same units with nothing said in it yet.
+fn fresh(app: &App) -> App {
+    let mut next = app_of(job(app).clone());
+    run(&mut next, Action::Units(UnitSystem::SiLitres));
+    next
 }

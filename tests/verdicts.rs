@@ -665,7 +665,7 @@ fn a_call_that_is_mapped_twice_is_named() {
     let mut twice = table.clone();
     twice.calls.push((Call::CoolingHigh, "3".to_owned()));
     let mut job = job_with(table, reading(-0.2, 0.2));
-    assert_eq!(apply(&mut job.clone(), Edit::Machine(Box::new(twice.clone()))), Err(TOLD.to_owned()));
+    assert_eq!(apply(&mut job.clone(), Edit::Machine(Box::new(twice.clone()))).unwrap_err().to_string(), TOLD);
     // A file of an earlier version may hold such a table; it opens, and the verdict says it.
     job.machine = Some(twice);
     let job = job_file::parse(&job_file::write(&job)).expect("an older file opens");

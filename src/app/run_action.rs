@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use eframe::egui;
 
+use crate::app::TapcrossApp;
 use crate::app::reports::{Asked, Written};
-use crate::app::{TapcrossApp, Tone};
 use crate::edit::Edit;
 use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
@@ -51,8 +51,8 @@ impl TapcrossApp {
         match action {
             Action::Edit(edit) => self.edit(edit),
             Action::Edits(edits) => {
-                if let Err(message) = self.history.apply_together(edits) {
-                    self.wrong(message);
+                if let Err(refusal) = self.history.apply_together(edits) {
+                    self.wrong(refusal.sentence(self.settings.units));
                 }
             }
             Action::Command(Command::Open) => self.dialogs.ask(Purpose::OpenJob(agreed), ctx),
@@ -114,8 +114,8 @@ impl TapcrossApp {
     }
 
     fn edit(&mut self, edit: Edit) {
-        if let Err(message) = self.history.apply(edit) {
-            self.notices.say(Tone::Wrong, message, self.now);
+        if let Err(refusal) = self.history.apply(edit) {
+            self.wrong(refusal.sentence(self.settings.units));
         }
     }
 
@@ -337,8 +337,8 @@ impl TapcrossApp {
             return;
         }
         let read_before = readings(self.history.job());
-        if let Err(message) = self.history.apply(Edit::Machine(Box::new(table))) {
-            self.wrong(message);
+        if let Err(refusal) = self.history.apply(Edit::Machine(Box::new(table))) {
+            self.wrong(refusal.sentence(self.settings.units));
             return;
         }
         let gone = read_before.saturating_sub(readings(self.history.job()));

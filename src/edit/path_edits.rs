@@ -1,6 +1,7 @@
 //! Edits of the air path: its elements, ways and ports.
 
 use super::with_element;
+use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{
     AirPath, Bypass, ElementId, ElementKind, PortId, RETURN_PORT, SUPPLY_PORT, Whereabouts,
 };
@@ -28,14 +29,13 @@ pub(super) fn forget(job: &mut Job) {
     }
 }
 
-pub(super) fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
-    let before = job.path.is_before_blower(id).ok_or_else(|| format!("The air path has no port {}", id.0))?;
+pub(super) fn remove_port(job: &mut Job, id: PortId) -> Result<(), PathFault> {
+    let before = job.path.is_before_blower(id).ok_or(PathFault::NoPort(id))?;
     if [RETURN_PORT, SUPPLY_PORT].contains(&id) {
-        return Err("The job's own readings are taken at this port; move it instead".to_owned());
+        return Err(PathFault::OwnPort);
     }
     if !job.path.has_port_of_chain(before, Some(id)) {
-        let side = if before { "before" } else { "after" };
-        return Err(format!("It is the only port {side} the blower that reads all the air; move it instead"));
+        return Err(PathFault::OnlyPort(Side::of(before)));
     }
     job.path.ports.retain(|port| port.id != id);
     forget(job);
@@ -43,45 +43,40 @@ pub(super) fn remove_port(job: &mut Job, id: PortId) -> Result<(), String> {
 }
 
 /// A port stays on its own side, and no two stand at one place.
-pub(super) fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(), String> {
+pub(super) fn port_move(job: &Job, port: PortId, after: ElementId) -> Result<(), PathFault> {
     let path = &job.path;
     let Some(there) = path.holder_of(after) else {
-        return Err(format!("The air path has no element {}", after.0));
+        return Err(PathFault::NoElement(after));
     };
     if path.ports.iter().any(|other| other.id != port && other.after == after) {
-        let name = path.name_of(after).unwrap_or_default().to_lowercase();
-        return Err(format!("There is a port after the {name} already"));
+        return Err(PathFault::PortThere(path.said(after)));
     }
     let before = match (path.is_before_blower(port), path.blower()) {
         (Some(before), Some(blower)) if (there < blower) == before => before,
-        (None, _) => return Err(format!("The air path has no port {}", port.0)),
-        _ => return Err("A port stays on its own side of the blower".to_owned()),
+        (None, _) => return Err(PathFault::NoPort(port)),
+        (Some(_), _) => return Err(PathFault::PortStays),
     };
-    let name = path.name_of(after).unwrap_or_default().to_lowercase();
     if path.is_at_the_rooms(after) {
-        return Err(format!("Behind the {name} are the rooms, against which everything is read"));
+        return Err(PathFault::AtTheRooms(path.said(after)));
     }
     if path.element(after).is_some_and(|element| element.kind == ElementKind::Leak) {
-        return Err("Behind a leak there is no duct to drill".to_owned());
+        return Err(PathFault::NoDuct);
     }
     if path.index_of(after).is_none() && !path.has_port_of_chain(before, Some(port)) {
-        let side = if before { "before" } else { "after" };
-        return Err(format!(
-            "It is the only port {side} the blower that reads all the air; in a way it would read a part of it"
-        ));
+        return Err(PathFault::OnlyPortIntoWay(Side::of(before)));
     }
     Ok(())
 }
 
 /// Moving a part into the cabinet, where the table may contain it, or out of it.
-pub(super) fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(), String> {
-    let element = job.path.element(id).ok_or_else(|| format!("The air path has no element {}", id.0))?;
-    let name = element.name().to_lowercase();
+pub(super) fn set_whereabouts(job: &mut Job, id: ElementId, there: Whereabouts) -> Result<(), PathFault> {
+    let element = job.path.element(id).ok_or(PathFault::NoElement(id))?;
+    let name = || element.name().to_lowercase();
     if job.path.index_of(id).is_none() && there == Whereabouts::Cabinet {
-        return Err(format!("The {name} stands in a way side by side; what is in the cabinet passes all the air"));
+        return Err(PathFault::InWay(name()));
     }
     if there == Whereabouts::Cabinet && !can_be_in_cabinet(element) {
-        return Err(format!("A {name} has no place in the cabinet; filters, coils and heaters have"));
+        return Err(PathFault::NotForCabinet(name()));
     }
     with_element(job, id, |element| element.whereabouts = there)
 }
@@ -91,19 +86,19 @@ fn can_be_in_cabinet(element: &crate::model::facts::air_path::Element) -> bool {
     matches!(element.kind, K::Filter | K::Coil | K::Heater | K::Blower | K::HeatExchanger)
 }
 
-pub(super) fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), String> {
-    let element = path.element_mut(group).ok_or_else(|| format!("The air path has no element {}", group.0))?;
-    let way = element.ways.get_mut(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
+pub(super) fn set_flow(path: &mut AirPath, group: ElementId, way: usize, flow: Option<f64>) -> Result<(), PathFault> {
+    let element = path.element_mut(group).ok_or(PathFault::NoElement(group))?;
+    let way = element.ways.get_mut(way).ok_or(PathFault::NoWay(way))?;
     way.flow = flow;
     Ok(())
 }
 
-pub(super) fn set_bypass(job: &mut Job, bypass: Option<Bypass>) -> Result<(), String> {
+pub(super) fn set_bypass(job: &mut Job, bypass: Option<Bypass>) -> Result<(), PathFault> {
     let mut then = job.path.clone();
     then.bypass = bypass;
     let within = || then.bypass_within(&job.machine.as_ref()?.basis);
-    if let Some(sentence) = then.problem().or_else(within) {
-        return Err(sentence);
+    if let Some(fault) = then.problem().or_else(within) {
+        return Err(fault);
     }
     job.path = then;
     Ok(())

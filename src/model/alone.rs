@@ -4,12 +4,12 @@
 
 use crate::model::answer::Answer;
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::{Allowed, AllowedDrop, Effect, Size};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeKind};
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::{opening, size};
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::duct_air;

@@ -14,11 +14,12 @@ use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation;
-use ground::{Ground, Refusal};
+use ground::{Ground, NoAnswer};
 
 /// Most changes that are searched: 65,536 sets.
 pub const MOST_CHANGES: usize = 16;
@@ -89,8 +90,8 @@ pub struct SearchResult {
     pub best: Vec<FoundSet>,
     /// Sets looked at; the rest cost at least as much as the last one named.
     pub examined: usize,
-    /// Changes that cannot be put on, with the sentence; no set holds them.
-    pub refused: Vec<(ChangeId, String)>,
+    /// Changes that cannot be put on, with the reason; no set holds them.
+    pub refused: Vec<(ChangeId, Refusal)>,
     /// What a set was held against.
     pub checked: &'static str,
     /// Why nothing is named.
@@ -109,14 +110,14 @@ impl Fails {
         self.short + self.too_much + self.over_plate + self.barred + self.heating + self.no_curve
     }
 
-    fn count(&mut self, refusal: Refusal) {
+    fn count(&mut self, refusal: NoAnswer) {
         *match refusal {
-            Refusal::Short => &mut self.short,
-            Refusal::TooMuch => &mut self.too_much,
-            Refusal::OverPlate => &mut self.over_plate,
-            Refusal::Barred => &mut self.barred,
-            Refusal::Heating => &mut self.heating,
-            Refusal::NoCurve => &mut self.no_curve,
+            NoAnswer::Short => &mut self.short,
+            NoAnswer::TooMuch => &mut self.too_much,
+            NoAnswer::OverPlate => &mut self.over_plate,
+            NoAnswer::Barred => &mut self.barred,
+            NoAnswer::Heating => &mut self.heating,
+            NoAnswer::NoCurve => &mut self.no_curve,
         } += 1;
     }
 

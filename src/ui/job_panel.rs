@@ -90,7 +90,11 @@ fn value(
     let Some(typed) = field::row(ui, view, spec) else {
         return;
     };
-    let edit = read(&typed).and_then(|edit| edit::check(screen.job, &edit).map(|()| edit));
+    let checked = |edit: Edit| match edit::check(screen.job, &edit) {
+        Ok(()) => Ok(edit),
+        Err(refusal) => Err(refusal.sentence(screen.units)),
+    };
+    let edit = read(&typed).and_then(checked);
     out.extend(field::taken(ui, view, spec.key, &typed, edit).map(Action::Edit));
 }
 

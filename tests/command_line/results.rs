@@ -215,7 +215,7 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
                 let rooms = worth.to_rooms.unwrap().cfm();
                 assert_same(&report, &format!("/changes/{index}/worth_to_rooms_cfm"), rooms);
             }
-            Err(sentence) => assert_eq!(report["changes"][index]["worth_unknown"], sentence.as_str()),
+            Err(sentence) => assert_eq!(report["changes"][index]["worth_unknown"], sentence.to_string()),
         }
     }
     assert_eq!(report["changes"][0]["element"], "return_duct");

@@ -99,7 +99,7 @@ impl Work {
         let edit = Wild { far, ..Wild::new(&mut seeded(number)) }.edit(&before);
         let said = format!("{edit:?}");
         let outcome = self.history.apply(edit);
-        self.settle(&before, &said, outcome)
+        self.settle(&before, &said, outcome.map_err(|refused| refused.to_string()))
     }
 
     fn together(&mut self, number: u64) -> Result<(), String> {
@@ -108,7 +108,7 @@ impl Work {
         let edits: Vec<Edit> = (0..3).map(|_| Wild::new(&mut numbers).edit(&before)).collect();
         let said = format!("{edits:?}");
         let outcome = self.history.apply_together(edits);
-        self.settle(&before, &said, outcome)
+        self.settle(&before, &said, outcome.map_err(|refused| refused.to_string()))
     }
 
     /// The last edits that were taken, the last one first.

@@ -86,7 +86,7 @@ pub(crate) fn blower_text(input: &[u8]) -> Verdict {
         Ok(()) => {
             Ok(format!("{} {}", report_holds(&job)?, remarks.iter().map(|remark| shape_of(remark)).collect::<String>()))
         }
-        Err(refused) => refusal(&refused, text),
+        Err(refused) => refusal(&refused.to_string(), text),
     }
 }
 

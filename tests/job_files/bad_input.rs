@@ -295,7 +295,7 @@ fn a_change_on_an_element_or_a_tap_that_is_gone_still_opens() {
     let job = job_file::parse(&GOLDEN.replacen("target: ", gone, 1)).unwrap();
     let answer = Answer::of(&job);
     let refused = &answer.with_changes().unwrap().refused;
-    let told: Vec<&str> = refused.iter().map(|(_, sentence)| sentence.as_str()).collect();
+    let told: Vec<String> = refused.iter().map(|(_, sentence)| sentence.to_string()).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert_eq!(told[0], "The element that this change was put on is gone");
     assert!(told[1].starts_with("The table has no ") && told[1].ends_with("\"none\""), "{told:?}");

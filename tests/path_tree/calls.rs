@@ -165,7 +165,7 @@ fn a_draw_through_blower_breathes_other_air_for_another_call() {
 #[test]
 fn a_call_without_a_tap_is_refused_with_the_way_out() {
     let refused = projected(&with(furnace(), [ChangeKind::OtherCall(OtherCall { call: Call::FanOnly })])).refused;
-    assert_eq!(refused[0].1, "The table does not say which tap runs fan only; put another tap on instead");
+    assert_eq!(refused[0].1.to_string(), "The table does not say which tap runs fan only; put another tap on instead");
 }
 
 /// An air handler whose table was made with a coil in a state, and prints what a wet one adds.
@@ -261,7 +261,7 @@ fn a_coil_that_was_read_wet_is_dry_for_a_call_that_heats() {
         wet,
         [to_heating(), ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 0.8 })],
     ));
-    assert_eq!(twice.refused[0].1, "Heating, high leaves the coil dry already; take this off");
+    assert_eq!(twice.refused[0].1.to_string(), "Heating, high leaves the coil dry already; take this off");
 }
 
 #[test]
@@ -277,7 +277,7 @@ fn a_coil_outside_the_machine_takes_the_stated_factor() {
     let element = coil_of(&silent);
     let refused =
         projected(&with(silent, [ChangeKind::OtherCoilState(OtherCoilState { element, factor: 1.3 })])).refused;
-    assert!(refused[0].1.starts_with("The table prints no drop for a wet coil"), "{refused:?}");
+    assert!(refused[0].1.to_string().starts_with("The table prints no drop for a wet coil"), "{refused:?}");
 }
 
 #[test]

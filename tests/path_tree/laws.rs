@@ -106,7 +106,7 @@ fn nothing_is_left_of_what_was_done_to_a_part_that_is_replaced() {
         let drop = part_of(&found.system.parts, id).expect("a part").drop_at(cfm(1000.0)).in_wc();
         assert_near("as new", drop, 0.16, SAME);
         assert!(
-            found.refused.len() == 1 && found.refused[0].1.contains("replaced by its data after this"),
+            found.refused.len() == 1 && found.refused[0].1.to_string().contains("replaced by its data after this"),
             "{:?}",
             found.refused
         );
@@ -133,7 +133,7 @@ fn a_second_return_past_every_filter_needs_one_of_its_own() {
     job.path.elements.insert(1, filter);
     move_port(&mut job, tapcross::model::facts::air_path::RETURN_PORT, ElementId(2));
     let refused = projected(&with(job.clone(), [second_return(None)])).refused;
-    assert!(refused[0].1.contains("give it a filter of its own"), "{refused:?}");
+    assert!(refused[0].1.to_string().contains("give it a filter of its own"), "{refused:?}");
     let own = with(job.clone(), [second_return(Some(data(500.0, 0.1, 1.2)))]);
     let joined = after(&own).system.parts.into_iter().find(|part| !part.ways.is_empty()).expect("two returns");
     assert_eq!(joined.elements, [GRILLE, FILTER, ElementId(2)], "it stands beside grille, filter and duct");

@@ -174,7 +174,7 @@ fn what_the_new_machine_lacks_is_refused_in_words() {
     let refused = |new: Replacement| {
         let found = projected(&changed(&job, new));
         assert!(found.system.blower.other.is_none() && found.system.taps.len() == 2, "the old machine stays");
-        found.refused[0].1.clone()
+        found.refused[0].1.to_string()
     };
     let leaves = vec![ElementId(77)];
     assert_eq!(

@@ -7,6 +7,7 @@ use super::dto::{
 use super::{BlowerFileError, FORMAT};
 use crate::model::facts::blower::{BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
 use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW, TOO_MUCH};
+use crate::model::facts::limits::TooMuch;
 use crate::model::facts::numbers::table::STATIC;
 use crate::model::facts::{plain_text, table_check};
 use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
@@ -16,6 +17,10 @@ use crate::units::{Airflow, HeatRate, Power, Pressure, Speed, TemperatureRise};
 const LEAST_TOP_PASCALS: f64 = 5.0;
 
 type Refused<T> = Result<T, BlowerFileError>;
+
+fn too_much(most: TooMuch) -> BlowerFileError {
+    BlowerFileError::Content(most.sentence())
+}
 
 fn refuse<T>(sentence: String) -> Refused<T> {
     Err(BlowerFileError::Content(sentence))
@@ -86,7 +91,7 @@ impl TryFrom<BlowerDto> for BlowerTable {
             return Err(BlowerFileError::NewerFormat(dto.tapcross_blower.to_string()));
         }
         let units = dto.units;
-        table_check::lists(dto.taps.len(), dto.calls.len(), dto.heating.len()).map_err(BlowerFileError::Content)?;
+        table_check::lists(dto.taps.len(), dto.calls.len(), dto.heating.len()).map_err(too_much)?;
         let table = Self {
             taps: taps_of(&dto)?,
             heating: dto.heating.iter().map(|stage| heat_stage(units, stage)).collect::<Refused<_>>()?,
@@ -102,7 +107,7 @@ impl TryFrom<BlowerDto> for BlowerTable {
             rated_maximum: dto.rated_maximum.map(|esp| units.pressure(esp)),
             calls: dto.calls,
         };
-        table_check::sizes(&table).map_err(BlowerFileError::Content)?;
+        table_check::sizes(&table).map_err(too_much)?;
         Ok(plain_text::of_table(table))
     }
 }

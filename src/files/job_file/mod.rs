@@ -224,7 +224,8 @@ pub fn write(job: &Job) -> String {
 /// # Errors
 /// The first field whose value cannot be meant, with what would be right.
 pub fn check(job: &Job) -> Result<(), JobFileError> {
-    holdable::check(job).and_then(|()| change::can_be_held(&job.changes)).map_err(JobFileError::Contents)
+    let held = holdable::check(job).and_then(|()| change::can_be_held(&job.changes));
+    held.map_err(|refused| JobFileError::Contents(refused.to_string()))
 }
 
 /// Reads a job file.

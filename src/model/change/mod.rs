@@ -4,18 +4,17 @@
 
 pub mod kinds;
 pub mod on_parts;
-pub mod refusal;
 pub mod stated;
 mod told;
 
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{Change, ChangeKind, Opening, Replacement};
 use crate::model::facts::duct::run::Run;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::Part;
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, Velocity};
 
@@ -282,13 +281,13 @@ impl std::fmt::Debug for Start<'_> {
 /// Whether a job can hold what its changes state.
 ///
 /// # Errors
-/// A sentence that names the change, the value and what would be right.
-pub fn can_be_held(changes: &[Change]) -> Result<(), String> {
+/// The change and the value.
+pub fn can_be_held(changes: &[Change]) -> Result<(), Refusal> {
     let held = |kind: &ChangeKind| {
         kind.check()?;
         kind.clone().stated().iter().try_for_each(Stated::can_be_held)
     };
-    let told = |change: &Change| held(&change.kind).map_err(|sentence| format!("Change {}: {sentence}", change.id.0));
+    let told = |change: &Change| held(&change.kind).map_err(|refused| refused.at(format!("Change {}", change.id.0)));
     changes.iter().try_for_each(told)
 }
 

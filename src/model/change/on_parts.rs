@@ -3,12 +3,12 @@
 //! Editors of a larger duct or grille scale the read drop by computed then / computed now, for the reading knows the fittings and the editor does not; only new runs are absolute.
 
 use crate::model::change::Effect;
-use crate::model::change::refusal::{Beside, Refusal};
 use crate::model::facts::air_path::{AirPath, Element, ElementId};
 use crate::model::facts::blower::{Basis, Call};
 use crate::model::facts::change::Opening;
 use crate::model::facts::duct::refusal::InputError;
 use crate::model::facts::numbers::job::LEAST_FLOW;
+use crate::model::facts::refusal::{Beside, Refusal};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::opening;

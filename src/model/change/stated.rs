@@ -1,17 +1,17 @@
 //! What a person states of a change: its values, each with its name, its key in the job file and the number that it is of.
 
-use crate::model::change::refusal::Refusal;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::Opening;
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::duct::run::Run;
-use crate::model::facts::limits::MOST_ELEMENTS;
+use crate::model::facts::limits::{MOST_ELEMENTS, few};
 use crate::model::facts::number::{Number, Slider};
 use crate::model::facts::numbers::duct as given;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, table_check};
-use crate::units::{Area, UnitSystem};
+use crate::units::Area;
 
 /// Compression that a flexible duct starts with: hung with ordinary care (the handbook's example).
 pub const USUAL_COMPRESSION: f64 = 0.04;
@@ -143,15 +143,11 @@ impl Stated<'_> {
     /// Whether the value can be meant, besides what [`Stated::check`] says: a machine with a table and a target that the job would take itself.
     ///
     /// # Errors
-    /// A sentence.
-    pub fn can_be_meant(&self) -> Result<(), String> {
+    /// What cannot be.
+    pub fn can_be_meant(&self) -> Result<(), Refusal> {
         match &self.held {
-            Held::Machine(table) => {
-                table_check::can_be_taken_up(table).map_err(|problem| problem.sentence(table, UnitSystem::InchPound))
-            }
-            Held::Target(target) => {
-                target.map_or(Ok(()), |target| target.check().map_err(|refused| refused.to_string()))
-            }
+            Held::Machine(table) => table_can_be_meant(table),
+            Held::Target(target) => target.map_or(Ok(()), |target| Ok(target.check().map(drop)?)),
             Held::Element(_)
             | Held::Number(..)
             | Held::Area(..)
@@ -214,15 +210,15 @@ impl Stated<'_> {
     /// Whether a job can hold the value, besides what [`Stated::check`] says.
     ///
     /// # Errors
-    /// A sentence: too many points, too many elements, a target that is none.
-    pub(super) fn can_be_held(&self) -> Result<(), String> {
+    /// Too many points, too many elements, a target that is none.
+    pub(super) fn can_be_held(&self) -> Result<(), Refusal> {
         match &self.held {
             Held::Drop(data) => holdable::points(data),
             Held::OwnDrop(_, data) => data.as_ref().map_or(Ok(()), holdable::points),
-            Held::Leaves(elements) => holdable::few(elements.len(), MOST_ELEMENTS, "elements that leave"),
+            Held::Leaves(elements) => Ok(few(elements.len(), MOST_ELEMENTS, "elements that leave")?),
             Held::Target(target) => {
-                let said = |sentence| format!("its target: {sentence}");
-                target.as_ref().map_or(Ok(()), |target| holdable::target(target).map_err(said))
+                let told = |refused: Refusal| refused.at("its target");
+                target.as_ref().map_or(Ok(()), |target| holdable::target(target).map_err(told))
             }
             Held::Element(_)
             | Held::Number(..)
@@ -236,6 +232,14 @@ impl Stated<'_> {
             | Held::Machine(_) => Ok(()),
         }
     }
+}
+
+/// Whether a table can be taken up by a job, or by another machine on its ducts.
+///
+/// # Errors
+/// What cannot be.
+pub fn table_can_be_meant(table: &BlowerTable) -> Result<(), Refusal> {
+    table_check::can_be_taken_up(table).map_err(|problem| Refusal::Table(Box::new((table.clone(), problem))))
 }
 
 impl Side {

@@ -4,9 +4,11 @@
 //! How the chain is edited stands in [`chain`].
 
 pub mod chain;
+pub mod fault;
 
 use std::collections::BTreeSet;
 
+use crate::model::facts::air_path::fault::PathFault;
 use crate::model::facts::blower::{Basis, EquipmentKind, PartInTest};
 use crate::model::facts::drop_data::LEAK_EXPONENT;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
@@ -349,6 +351,11 @@ impl AirPath {
         self.element(id).map(Element::name).or(bypass)
     }
 
+    /// What an element is called, in small letters; nothing where it is gone.
+    pub fn said(&self, id: ElementId) -> String {
+        self.name_of(id).unwrap_or_default().to_lowercase()
+    }
+
     /// Index of an element that stands in the chain itself.
     pub fn index_of(&self, id: ElementId) -> Option<usize> {
         self.elements.iter().position(|element| element.id == id)
@@ -380,30 +387,27 @@ impl AirPath {
         Some(self.holder_of(self.port(id)?.after)? < self.blower()?)
     }
 
-    /// What makes the chain unusable, in one sentence.
-    pub fn problem(&self) -> Option<String> {
+    /// What makes the chain unusable.
+    pub fn problem(&self) -> Option<PathFault> {
         let blowers = self.elements.iter().filter(|element| element.kind == ElementKind::Blower).count();
         if blowers != 1 {
-            return Some(format!("The air path has {blowers} blowers; it must have exactly one"));
+            return Some(PathFault::Blowers(blowers));
         }
         let all = self.all();
         let mut ids = all.iter().map(|element| element.id).chain(self.bypass.as_ref().map(|bypass| bypass.id));
         let mut seen = BTreeSet::new();
         if let Some(id) = ids.find(|id| !seen.insert(*id)) {
-            return Some(format!("Two elements of the air path share the number {}", id.0));
+            return Some(PathFault::SameNumber(id));
         }
-        if let Some(sentence) = self.elements.iter().find_map(|element| group_problem(element, 0)) {
-            return Some(sentence);
-        }
-        if let Some(sentence) = self.bypass.as_ref().and_then(|bypass| self.bypass_problem(bypass)) {
-            return Some(sentence);
-        }
-        let astray = self.ports.iter().find(|port| self.element(port.after).is_none())?;
-        Some(format!("Port {} stands after element {}, which the air path does not have", astray.id.0, astray.after.0))
+        let of_groups = self.elements.iter().find_map(|element| group_problem(element, 0));
+        of_groups.or_else(|| self.bypass_problem(self.bypass.as_ref()?)).or_else(|| {
+            let astray = self.ports.iter().find(|port| self.element(port.after).is_none())?;
+            Some(PathFault::PortNowhere(astray.id, astray.after))
+        })
     }
 
     /// Why a bypass cannot stand beside a machine: its ends lie outside what the blower table contains, for all the blower's air passes that.
-    pub fn bypass_within(&self, basis: &Basis) -> Option<String> {
+    pub fn bypass_within(&self, basis: &Basis) -> Option<PathFault> {
         let bypass = self.bypass.as_ref()?;
         let inside = self.inside(basis);
         let within = [
@@ -411,23 +415,18 @@ impl AirPath {
             (bypass.joins_after, self.index_of(bypass.joins_after)? >= *inside.start()),
         ];
         let (end, _) = within.into_iter().find(|(_, is_within)| *is_within)?;
-        let name = self.name_of(end).unwrap_or_default().to_lowercase();
-        Some(format!(
-            "The bypass begins or ends after the {name}, inside what the blower table contains; it leaves and joins outside the machine"
-        ))
+        Some(PathFault::BypassInMachine(self.said(end)))
     }
 
-    fn bypass_problem(&self, bypass: &Bypass) -> Option<String> {
+    fn bypass_problem(&self, bypass: &Bypass) -> Option<PathFault> {
         if let Err(refused) = BYPASS_FLOW.check(bypass.flow) {
-            return Some(refused.to_string());
+            return Some(refused.into());
         }
         let blower = self.blower()?;
         let leaves = self.index_of(bypass.leaves_after).is_some_and(|index| index >= blower);
         let joins = self.index_of(bypass.joins_after).is_some_and(|index| index < blower);
         let last = self.elements.last().is_some_and(|element| element.id == bypass.leaves_after);
-        (!leaves || !joins || last).then(|| {
-            "A bypass leaves behind a supply element of the chain and joins behind a return element".to_owned()
-        })
+        (!leaves || !joins || last).then_some(PathFault::BypassAstray)
     }
 
     /// True for an element of the chain that lies on the rooms' side of a bypass.
@@ -451,20 +450,16 @@ impl AirPath {
 /// Groups within groups that a path may have: three suffice for zones of branches with leaks.
 pub const DEEPEST: usize = 3;
 
-fn group_problem(element: &Element, depth: usize) -> Option<String> {
-    let name = element.name().to_lowercase();
+fn group_problem(element: &Element, depth: usize) -> Option<PathFault> {
+    let name = || element.name().to_lowercase();
     if !element.is_group() {
         if !element.ways.is_empty() {
-            return Some(format!("The {name} cannot have ways; only ways side by side can"));
+            return Some(PathFault::NoGroup(name()));
         }
         return match element.kind {
-            ElementKind::Leak => {
-                (depth == 0).then(|| "A leak stands in a way of its own, beside what it bypasses".to_owned())
-            }
-            ElementKind::Bypass => Some("A bypass stands beside the chain, not in it".to_owned()),
-            ElementKind::Blower | ElementKind::HeatExchanger => {
-                (depth > 0).then(|| format!("The {name} cannot stand in a way; all the air passes it"))
-            }
+            ElementKind::Leak => (depth == 0).then_some(PathFault::LeakInChain),
+            ElementKind::Bypass => Some(PathFault::BypassInChain),
+            ElementKind::Blower | ElementKind::HeatExchanger => (depth > 0).then(|| PathFault::MachineInWay(name())),
             ElementKind::Louvre
             | ElementKind::ReturnGrille
             | ElementKind::ReturnDuct
@@ -480,23 +475,23 @@ fn group_problem(element: &Element, depth: usize) -> Option<String> {
         };
     }
     if depth == DEEPEST {
-        return Some(format!("Ways side by side stand in one another more than {DEEPEST} deep"));
+        return Some(PathFault::TooDeep(DEEPEST));
     }
     if element.ways.len() < 2 {
-        return Some(format!("Element {} has {} ways; side by side are two or more", element.id.0, element.ways.len()));
+        return Some(PathFault::FewWays(element.id, element.ways.len()));
     }
     if element.ways.iter().all(Way::is_leak) {
-        return Some(format!("Element {} has leaks only; one of its ways has to lead on", element.id.0));
+        return Some(PathFault::LeaksOnly(element.id));
     }
     element.ways.iter().find_map(|way| way_problem(way, depth))
 }
 
-fn way_problem(way: &Way, depth: usize) -> Option<String> {
+fn way_problem(way: &Way, depth: usize) -> Option<PathFault> {
     if way.elements.is_empty() {
-        return Some("A way side by side has no elements; it needs at least one".to_owned());
+        return Some(PathFault::EmptyWay);
     }
     if way.is_leak() && way.elements.len() > 1 {
-        return Some("A leak stands alone in its way".to_owned());
+        return Some(PathFault::LeakNotAlone);
     }
     way.elements.iter().find_map(|element| group_problem(element, depth + 1))
 }

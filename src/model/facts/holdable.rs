@@ -12,42 +12,28 @@ use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{
-    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS,
+    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS, few,
 };
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct::EXPONENT;
 use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::Target;
-use crate::units::show;
 
-type Checked = Result<(), String>;
+type Checked = Result<(), Refusal>;
 
 /// Refuses the first thing that a job cannot hold.
 ///
 /// # Errors
-/// A sentence that names the place and the value and says what would be right.
+/// The place and the value.
 pub fn check(job: &Job) -> Checked {
     path(job)?;
     sets(job)?;
     changes(&job.changes)?;
-    job.target.as_ref().map_or(Ok(()), target).map_err(at("Target"))?;
-    let held = |number: JobNumber| number.check_held(job).map_err(|(place, refused)| format!("{place}: {refused}"));
+    job.target.as_ref().map_or(Ok(()), target).map_err(|refused| refused.at("Target"))?;
+    let held = |number: JobNumber| number.check_held(job).map_err(|(place, refused)| Refusal::from(refused).at(place));
     JobNumber::ALL.into_iter().try_for_each(held)
-}
-
-/// A sentence with its place before it.
-fn at(place: &str) -> impl Fn(String) -> String {
-    move |sentence| format!("{place}: {sentence}")
-}
-
-/// As many as a job of a real house could ever need, and more.
-/// Refuses more than a job holds of something.
-pub(crate) fn few(count: usize, most: usize, what: &str) -> Checked {
-    if count <= most {
-        return Ok(());
-    }
-    Err(format!("{} {what} are too many; at most {most} can be", show::number(count as f64, 0)))
 }
 
 /// The first item that has come before.
@@ -56,12 +42,8 @@ fn twice<T: Ord + Copy>(items: impl IntoIterator<Item = T>) -> Option<T> {
     items.into_iter().find(|item| !seen.insert(*item))
 }
 
-fn number_in_reach(of: &str, number: u32) -> Checked {
-    if number <= HIGHEST_NUMBER {
-        return Ok(());
-    }
-    let shown = |number: u32| show::number(f64::from(number), 0);
-    Err(format!("A number of {} for {of} cannot be; numbers go up to {}", shown(number), shown(HIGHEST_NUMBER)))
+fn number_in_reach(of: &'static str, number: u32) -> Checked {
+    if number <= HIGHEST_NUMBER { Ok(()) } else { Err(Refusal::TooHigh(of, number)) }
 }
 
 /// A job without a machine may have no path yet; any other path has to be whole.
@@ -73,15 +55,17 @@ fn path(job: &Job) -> Checked {
     if is_blank(path) && job.machine.is_none() {
         return Ok(());
     }
-    if let Some(sentence) = path.problem() {
-        return Err(sentence);
+    if let Some(fault) = path.problem() {
+        return Err(fault.into());
     }
-    if let Some(PortId(id)) = twice(path.ports.iter().map(|port| port.id)) {
-        return Err(format!("Two ports of the air path share the number {id}"));
+    if let Some(id) = twice(path.ports.iter().map(|port| port.id)) {
+        return Err(Refusal::SamePort(id));
     }
     path.bypass.as_ref().map_or(Ok(()), |bypass| number_in_reach("the bypass", bypass.id.0))?;
     path.ports.iter().try_for_each(|port| number_in_reach("a port", port.id.0))?;
-    elements.into_iter().try_for_each(|part| element(part).map_err(at(&format!("Path, element {}", part.id.0))))
+    elements
+        .into_iter()
+        .try_for_each(|part| element(part).map_err(|refused| refused.at(format!("Path, element {}", part.id.0))))
 }
 
 fn is_blank(path: &AirPath) -> bool {
@@ -98,17 +82,19 @@ fn element(element: &Element) -> Checked {
 
 /// Refuses more points of a drop than a job holds.
 pub(crate) fn points(data: &DropData) -> Checked {
-    few(data.points().len(), MOST_POINTS, "points of a drop")
+    Ok(few(data.points().len(), MOST_POINTS, "points of a drop")?)
 }
 
 fn sets(job: &Job) -> Checked {
     if job.sets.is_empty() {
-        return Err("A job without a reading set cannot be; it needs at least one".to_owned());
+        return Err(Refusal::NoSets);
     }
     few(job.sets.len(), MOST_SETS, "reading sets")?;
     let places = Places::of(&job.path);
     let numbered = job.sets.iter().enumerate();
-    numbered.into_iter().try_for_each(|(index, of)| set(of, &places).map_err(at(&name_of_set(index, &of.name))))
+    numbered
+        .into_iter()
+        .try_for_each(|(index, of)| set(of, &places).map_err(|refused| refused.at(name_of_set(index, &of.name))))
 }
 
 /// Where a path can be read.
@@ -130,39 +116,25 @@ impl Places {
 
 fn set(set: &ReadingSet, places: &Places) -> Checked {
     if let Some(read) = twice(set.readings.iter().map(|reading| reading.at)) {
-        return Err(format!("{} is read twice; all looks at one place belong into one reading", name_of(read)));
+        return Err(Refusal::ReadTwice(read));
     }
     set.readings.iter().try_for_each(|taken| reading(taken, places))?;
     few(set.parts_out.len(), MOST_ELEMENTS, "elements out of the path")?;
     match set.parts_out.iter().find(|id| !places.elements.contains(id)) {
-        Some(ElementId(id)) => {
-            Err(format!("Element {id} is said to be out of the path, but the air path has no such element"))
-        }
+        Some(id) => Err(Refusal::OutNowhere(*id)),
         None => Ok(()),
-    }
-}
-
-fn name_of(at: ReadAt) -> String {
-    match at {
-        ReadAt::Port(PortId(id)) => format!("Port {id}"),
-        ReadAt::Total => "The total".to_owned(),
-        ReadAt::Across(ElementId(id)) => format!("Across element {id}"),
     }
 }
 
 fn reading(reading: &Reading, places: &Places) -> Checked {
     match reading.at {
-        ReadAt::Port(port) if !places.ports.contains(&port) => {
-            return Err(format!("Port {} is read, but the air path has no such port", port.0));
-        }
-        ReadAt::Across(id) if !places.elements.contains(&id) => {
-            return Err(format!("Element {} is read across, but the air path has no such element", id.0));
-        }
+        ReadAt::Port(id) if !places.ports.contains(&id) => return Err(Refusal::NoSuchPort(id)),
+        ReadAt::Across(id) if !places.elements.contains(&id) => return Err(Refusal::NoSuchElement(id)),
         ReadAt::Port(_) | ReadAt::Across(_) | ReadAt::Total => {}
     }
     few(reading.looks.len(), MOST_LOOKS, "looks at one place")?;
     match reading.looks.iter().find(|look| !look.is_finite()) {
-        Some(look) => Err(format!("{}: a look of {} in. w.c. is no number", name_of(reading.at), look.in_wc())),
+        Some(look) => Err(Refusal::NoNumber(reading.at, *look)),
         None => Ok(()),
     }
 }
@@ -170,9 +142,9 @@ fn reading(reading: &Reading, places: &Places) -> Checked {
 fn changes(changes: &[Change]) -> Checked {
     few(changes.len(), MOST_CHANGES, "changes")?;
     if let Some(id) = twice(changes.iter().map(|change| change.id)) {
-        return Err(format!("Two changes share the number {}", id.0));
+        return Err(Refusal::SameChange(id));
     }
-    changes.iter().try_for_each(|one| change(one).map_err(at(&format!("Change {}", one.id.0))))
+    changes.iter().try_for_each(|one| change(one).map_err(|refused| refused.at(format!("Change {}", one.id.0))))
 }
 
 fn change(change: &Change) -> Checked {
@@ -187,5 +159,5 @@ pub(crate) fn target(target: &Target) -> Checked {
 
 /// A value that a file may hold, where there is one.
 fn held(number: &'static Number, value: Option<f64>) -> Checked {
-    value.map_or(Ok(()), |value| number.check_held(value).map(drop)).map_err(|refused| refused.to_string())
+    value.map_or(Ok(()), |value| Ok(number.check_held(value).map(drop)?))
 }

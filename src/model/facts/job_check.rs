@@ -1,6 +1,7 @@
 //! What cannot be right, or is odd, in what a person typed, as data at its field; [`crate::model::wording::problems`] makes the sentences.
 
 use crate::model::facts::air::standard_pressure;
+use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::DuctDesign;
@@ -70,8 +71,8 @@ pub enum Oddity {
         /// Those that there are.
         there: Vec<String>,
     },
-    /// An air path that cannot be, in one sentence.
-    Path(String),
+    /// An air path that cannot be.
+    Path(PathFault),
     /// A station pressure that looks like the weather service's sea-level figure.
     SeaLevelPressure {
         /// As read.
@@ -136,15 +137,6 @@ pub enum Oddity {
     },
 }
 
-/// Which side of the blower.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// Before it.
-    Before,
-    /// After it.
-    After,
-}
-
 /// Why a reading parts nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PartsNothing {
@@ -182,7 +174,7 @@ pub fn check(job: &Job) -> Vec<Problem> {
     problems
 }
 
-fn path_problem(job: &Job, table: &BlowerTable) -> Option<String> {
+fn path_problem(job: &Job, table: &BlowerTable) -> Option<PathFault> {
     job.path.problem().or_else(|| job.path.bypass_within(&table.basis))
 }
 

@@ -161,13 +161,13 @@ impl JobNumber {
     /// Puts a value, or takes it away.
     ///
     /// # Errors
-    /// A sentence where it cannot be left out; the job is then unchanged.
-    pub fn put(self, job: &mut Job, value: Option<f64>) -> Result<(), String> {
+    /// The number, where it cannot be left out; the job is then unchanged.
+    pub fn put(self, job: &mut Job, value: Option<f64>) -> Result<(), &'static Number> {
         let put = match self.declared().stands {
             Stands::InSet(slot) => job.sets.first_mut().is_none_or(|set| slot.put(set, value)),
             Stands::InJob(_, slot) => slot.put(job, value),
         };
-        if put { Ok(()) } else { Err(self.number().nothing_typed(UnitSystem::InchPound)) }
+        if put { Ok(()) } else { Err(self.number()) }
     }
 
     /// The value of a typed text; nothing typed takes it away where it may be left out.

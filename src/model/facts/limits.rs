@@ -1,5 +1,7 @@
 //! Limits that verdicts use: data that a person may change, each with its source; and the ranges and sizes that a job can have, each declared here alone.
 
+use crate::units::show;
+
 use crate::units::Pressure;
 
 /// Differences of static under this are not shown (half of the last digit, twice).
@@ -65,6 +67,36 @@ pub const LONGEST_LINE: usize = 1_000;
 pub const LONGEST_NOTES: usize = 100_000;
 /// Highest number of an element, a port or a change; new ones are counted on from the highest, which leaves room for as many again.
 pub const HIGHEST_NUMBER: u32 = 1_000_000_000;
+
+/// More than a job or a table holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TooMuch {
+    /// Of these there are so many, and can be at most so many.
+    Many(&'static str, usize, usize),
+    /// A text of so many letters, which can have at most so many.
+    Letters(&'static str, usize, usize),
+}
+
+impl TooMuch {
+    /// One sentence; there is nothing in it that a unit would change.
+    pub fn sentence(self) -> String {
+        let shown = |count: usize| show::number(count as f64, 0);
+        match self {
+            Self::Many(what, count, most) => format!("{} {what} are too many; at most {most} can be", shown(count)),
+            Self::Letters(what, count, most) => {
+                format!("{what} of {} letters is too long; at most {} can be", shown(count), shown(most))
+            }
+        }
+    }
+}
+
+/// Refuses more than can be held of something.
+///
+/// # Errors
+/// How many there are, and can be.
+pub const fn few(count: usize, most: usize, what: &'static str) -> Result<(), TooMuch> {
+    if count <= most { Ok(()) } else { Err(TooMuch::Many(what, count, most)) }
+}
 
 /// Most taps of a table that the editor opens or a paste makes; printed tables have up to twenty or so (common practice, no source).
 pub const MOST_TYPED_TAPS: usize = 40;

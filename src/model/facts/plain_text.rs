@@ -3,8 +3,7 @@
 //! Edits and files both pass here, so that a text is the same before it is saved and after it is opened.
 
 use crate::model::facts::blower::{BlowerTable, Cell, TapData};
-use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
-use crate::units::show;
+use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES, TooMuch};
 
 /// A text on one line: every control character and every line's end is a space.
 pub fn one_line(text: &str) -> String {
@@ -32,14 +31,10 @@ const fn ends_line(letter: char) -> bool {
 /// A text short enough for a file.
 ///
 /// # Errors
-/// A sentence that names what it is, how long it is, and how long it may be.
-pub fn fits(what: &str, text: &str, most: usize) -> Result<(), String> {
+/// What it is, how long it is, and how long it may be.
+pub fn fits(what: &'static str, text: &str, most: usize) -> Result<(), TooMuch> {
     let letters = text.chars().count();
-    if letters <= most {
-        return Ok(());
-    }
-    let shown = |count: usize| show::number(count as f64, 0);
-    Err(format!("{what} of {} letters is too long; at most {} can be", shown(letters), shown(most)))
+    if letters <= most { Ok(()) } else { Err(TooMuch::Letters(what, letters, most)) }
 }
 
 /// A blower table with all its texts plain, and its notes on places without blanks at their ends; an empty note is none.
@@ -74,7 +69,7 @@ fn notes_of(table: &mut BlowerTable) -> impl Iterator<Item = &mut Option<String>
 ///
 /// # Errors
 /// As [`fits`].
-pub(super) fn table_fits(table: &BlowerTable) -> Result<(), String> {
+pub(super) fn table_fits(table: &BlowerTable) -> Result<(), TooMuch> {
     fits("A table's name", &table.name, LONGEST_LINE)?;
     fits("A table's source", &table.source, LONGEST_LINE)?;
     fits("A table's note", &table.notes, LONGEST_NOTES)?;
@@ -114,7 +109,7 @@ mod tests {
     fn a_text_past_all_reason_is_refused_in_words() {
         assert_eq!(fits("A title", "short", 5), Ok(()));
         assert_eq!(
-            fits("A title", &"x".repeat(1200), 1000),
+            fits("A title", &"x".repeat(1200), 1000).map_err(TooMuch::sentence),
             Err("A title of 1,200 letters is too long; at most 1,000 can be".to_owned())
         );
     }

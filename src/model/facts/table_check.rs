@@ -1,8 +1,7 @@
 //! What is wrong, or odd, with a blower table, as data at its place; [`crate::model::wording::tables`] makes the sentences.
 
 use crate::model::facts::blower::{BlowerTable, Call, MotorFamily, Row, Tap, TapData};
-use crate::model::facts::holdable::few;
-use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS};
+use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS, TooMuch, few};
 use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, TABLE_DENSITY};
 use crate::model::facts::numbers::table::{
@@ -102,8 +101,8 @@ pub struct TableProblem {
 /// What is wrong, or odd, in a table.
 #[derive(Clone, Debug, PartialEq)]
 pub enum TableFault {
-    /// More of something, or a longer text, than a file holds; a sentence without quantities.
-    TooMuch(String),
+    /// More of something, or a longer text, than a file holds.
+    TooMuch(TooMuch),
     /// There is no tap.
     NoTaps,
     /// A number out of its range.
@@ -190,8 +189,8 @@ pub fn can_be_taken_up(table: &BlowerTable) -> Result<(), TableProblem> {
 /// Refuses a table of a size that no printed one has.
 ///
 /// # Errors
-/// A sentence with how many there are and can be.
-pub fn sizes(table: &BlowerTable) -> Result<(), String> {
+/// How many there are and can be.
+pub fn sizes(table: &BlowerTable) -> Result<(), TooMuch> {
     lists(table.taps.len(), table.calls.len(), table.heating.len())?;
     few(table.taps.iter().map(|tap| tap.data.rows().len()).sum(), MOST_ROWS, "rows of a blower table")
 }
@@ -200,7 +199,7 @@ pub fn sizes(table: &BlowerTable) -> Result<(), String> {
 ///
 /// # Errors
 /// As [`sizes`].
-pub fn lists(taps: usize, calls: usize, stages: usize) -> Result<(), String> {
+pub fn lists(taps: usize, calls: usize, stages: usize) -> Result<(), TooMuch> {
     few(taps, MOST_TAPS, "taps of a blower table")?;
     few(calls, MOST_TAPS, "calls of a blower table")?;
     few(stages, MOST_TAPS, "heating stages of a blower table")

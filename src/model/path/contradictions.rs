@@ -1,8 +1,9 @@
 //! Readings and data that contradict one another along the path: questions that need the path's own parts.
 
 use crate::model::facts::air_path::PortId;
+use crate::model::facts::air_path::fault::Side;
 use crate::model::facts::job::Job;
-use crate::model::facts::job_check::{Field, Oddity, Problem, Side};
+use crate::model::facts::job_check::{Field, Oddity, Problem};
 use crate::model::facts::readings::ReadAt;
 use crate::model::facts::severity::Severity;
 use crate::model::path::parts::astray::{Astray, astray};

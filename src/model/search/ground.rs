@@ -5,6 +5,7 @@ use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::HeatStage;
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
@@ -22,7 +23,7 @@ const CLEAR: f64 = 1e-6;
 
 /// Why a set is no answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Refusal {
+pub(super) enum NoAnswer {
     Short,
     TooMuch,
     OverPlate,
@@ -71,7 +72,7 @@ pub(super) struct Ground<'a> {
     conditions: u32,
     /// Conditions of the parts that are on, which take their place among the fixes in every set.
     always: u32,
-    refused: Vec<(ChangeId, String)>,
+    refused: Vec<(ChangeId, Refusal)>,
     out: u32,
 }
 
@@ -83,7 +84,7 @@ impl<'a> Ground<'a> {
         let is_of_parts = |change: &Change| self::is_of_parts(change, found);
         let mut refused = Vec::new();
         let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on() && !is_of_parts(change));
-        let base = found.with(on, |id, sentence| refused.push((id, sentence)));
+        let base = found.with(on, |id, refusal| refused.push((id, refusal)));
         let mut ground = Self {
             job,
             start: Start::new(&found.operation.now, &inputs.shapes[inputs.in_use]),
@@ -141,7 +142,7 @@ impl<'a> Ground<'a> {
             let state = before.and_then(|mut parts| match change.kind.put_on(&mut parts, &place) {
                 Ok(_) => Some(parts),
                 Err(refusal) => {
-                    self.refuse(members[last], refusal.to_string());
+                    self.refuse(members[last], refusal);
                     is_condition.then_some(parts)
                 }
             });
@@ -156,10 +157,10 @@ impl<'a> Ground<'a> {
         before_last.iter().enumerate().all(|(bit, member)| self.always >> member & 1 == 0 || set >> bit & 1 == 1)
     }
 
-    fn refuse(&mut self, index: usize, sentence: String) {
+    fn refuse(&mut self, index: usize, refusal: Refusal) {
         if self.out >> index & 1 == 0 {
             self.out |= 1 << index;
-            self.refused.push((self.job.changes[index].id, sentence));
+            self.refused.push((self.job.changes[index].id, refusal));
         }
     }
 
@@ -167,9 +168,9 @@ impl<'a> Ground<'a> {
         let job = self.job;
         for (index, change) in job.changes.iter().enumerate() {
             if let Some(name) = change.kind.particulars().tap
-                && let Err(sentence) = tap_named(self.base.table, name)
+                && let Err(refusal) = tap_named(self.base.table, name)
             {
-                self.refuse(index, sentence);
+                self.refuse(index, refusal);
             }
         }
     }
@@ -183,7 +184,7 @@ impl<'a> Ground<'a> {
         self.job.changes.len()
     }
 
-    pub(super) fn refused(&self) -> &[(ChangeId, String)] {
+    pub(super) fn refused(&self) -> &[(ChangeId, Refusal)] {
         &self.refused
     }
 
@@ -216,8 +217,8 @@ impl<'a> Ground<'a> {
     ///
     /// # Errors
     /// Why it is no answer.
-    pub(super) fn judge(&self, mask: u32) -> Result<Crossing, Refusal> {
-        let (index, tap) = self.tap(mask).ok_or(Refusal::NoCurve)?;
+    pub(super) fn judge(&self, mask: u32) -> Result<Crossing, NoAnswer> {
+        let (index, tap) = self.tap(mask).ok_or(NoAnswer::NoCurve)?;
         self.clearly_out(mask, tap)?;
         let mut load = SystemLoad {
             external: SystemCurve::default(),
@@ -228,14 +229,14 @@ impl<'a> Ground<'a> {
             load.external.add(&stretch.curve);
         }
         let crossing = tap_crossing(&tap.shape, &load, tap.near).map_err(|reason| match reason {
-            NoCrossing::PastTheEnd { .. } => Refusal::Short,
-            NoCrossing::SingleRow(_) | NoCrossing::Unusable => Refusal::NoCurve,
+            NoCrossing::PastTheEnd { .. } => NoAnswer::Short,
+            NoCrossing::SingleRow(_) | NoCrossing::Unusable => NoAnswer::NoCurve,
         })?;
         self.verdict(index, &tap.shape, &crossing).map_or(Ok(crossing), Err)
     }
 
     /// Two drops tell most sets: a falling curve reaches an airflow if, and only if, the path asks there for no more than the tap has.
-    fn clearly_out(&self, mask: u32, tap: &Tap) -> Result<(), Refusal> {
+    fn clearly_out(&self, mask: u32, tap: &Tap) -> Result<(), NoAnswer> {
         if !curve(&tap.shape).is_some_and(TapCurve::falls) {
             return Ok(());
         }
@@ -248,30 +249,30 @@ impl<'a> Ground<'a> {
         let is_short = tap.highest_for_low.is_none_or(|highest| low / ratio > highest * (1.0 + CLEAR));
         let is_too_much = tap.highest_for_high.is_some_and(|highest| high / ratio < highest * (1.0 - CLEAR));
         match (is_short, is_too_much) {
-            (true, _) => Err(Refusal::Short),
-            (false, true) => Err(Refusal::TooMuch),
+            (true, _) => Err(NoAnswer::Short),
+            (false, true) => Err(NoAnswer::TooMuch),
             (false, false) => Ok(()),
         }
     }
 
-    fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<Refusal> {
+    fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<NoAnswer> {
         let over = self.base.table.rated_maximum.is_some_and(|limit| {
             plate::judge(crossing.tesp, limit, self.base.density_ratio, Pressure::ZERO).side == PlateSide::Over
         });
         let curve = curve(shape);
         let power = curve.and_then(|curve| curve.power_at(crossing.entry));
         if crossing.airflow < self.target.low {
-            Some(Refusal::Short)
+            Some(NoAnswer::Short)
         } else if crossing.airflow > self.target.high {
-            Some(Refusal::TooMuch)
+            Some(NoAnswer::TooMuch)
         } else if over {
-            Some(Refusal::OverPlate)
+            Some(NoAnswer::OverPlate)
         } else if curve.is_some_and(|curve| curve.barred_at(crossing.entry).is_some()) {
-            Some(Refusal::Barred)
+            Some(NoAnswer::Barred)
         } else if self.stages(index).all(|stage| self.is_kept(stage, crossing.airflow, power)) {
             None
         } else {
-            Some(Refusal::Heating)
+            Some(NoAnswer::Heating)
         }
     }
 

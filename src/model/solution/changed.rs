@@ -10,6 +10,7 @@ use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::CoilState;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::table_curves::{at_factor, at_speed};
@@ -112,38 +113,35 @@ impl<'a> Found<'a> {
     pub fn with<'c: 'a>(
         &self,
         changes: impl Iterator<Item = &'c Change>,
-        mut refuse: impl FnMut(ChangeId, String),
+        mut refuse: impl FnMut(ChangeId, Refusal),
     ) -> Changed<'a> {
         let mut changed = self.as_read();
         let ordered = in_order(changes);
         for (index, change) in ordered.iter().enumerate() {
             let done = match self.wiped_out(change, &ordered[index + 1..]) {
-                Some(sentence) => Err(sentence),
+                Some(refusal) => Err(refusal),
                 None => self.put_on(&mut changed, &change.kind),
             };
-            if let Err(sentence) = done {
-                refuse(change.id, sentence);
+            if let Err(refusal) = done {
+                refuse(change.id, refusal);
             }
         }
         changed
     }
 
     /// Why nothing is left of a change: a new part by its data takes the place of the one that it was done to.
-    fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<String> {
+    fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<Refusal> {
         let element = change.kind.element()?;
         let is_replaced =
             |later: &&Change| later.kind.particulars().replaces_part && later.kind.element() == Some(element);
-        after_it.iter().any(is_replaced).then(|| {
-            let name = self.inputs.job.path.name_of(element).unwrap_or_default().to_lowercase();
-            format!("The {name} is replaced by its data after this, and nothing of this is left; move it down to do it to the new one")
-        })
+        after_it.iter().any(is_replaced).then(|| Refusal::ReplacedAfter(self.inputs.job.path.said(element)))
     }
 
     /// Puts one change on; after an error nothing is changed.
     ///
     /// # Errors
-    /// A sentence: an element that is gone, a size that cannot be, a tap that the table has not.
-    pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), String> {
+    /// An element that is gone, a size that cannot be, a tap that the table has not.
+    pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), Refusal> {
         let place = self.place(changed);
         match kind.put_on(&mut changed.parts, &place)? {
             Effect::Done => {}
@@ -185,12 +183,9 @@ impl<'a> Found<'a> {
         changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
     }
 
-    fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), String> {
+    fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), Refusal> {
         let then = if changed.coil == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
-        if Self::coil_inside(changed, then) {
-            return Ok(());
-        }
-        Err("The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state".to_owned())
+        if Self::coil_inside(changed, then) { Ok(()) } else { Err(Refusal::NoWetDrop) }
     }
 
     /// Counts the table's own drop for a wet coil, or takes it off; false where the table prints none.
@@ -207,10 +202,10 @@ impl<'a> Found<'a> {
 /// Index of a tap.
 ///
 /// # Errors
-/// A sentence when the table has none of that name.
-pub(crate) fn tap_named(table: &BlowerTable, name: &str) -> Result<usize, String> {
+/// When the table has none of that name.
+pub(crate) fn tap_named(table: &BlowerTable, name: &str) -> Result<usize, Refusal> {
     let index = table.taps.iter().position(|tap| tap.name == name);
-    index.ok_or_else(|| format!("The table has no {} \"{name}\"", table.motor.tap_word()))
+    index.ok_or_else(|| Refusal::NoTap(table.motor.tap_word(), name.to_owned()))
 }
 
 impl Changed<'_> {

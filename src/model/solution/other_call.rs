@@ -6,6 +6,7 @@ use crate::model::change::kinds::WET_OVER_DRY;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::readings::CoilState;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::PathStanding;
 use crate::model::facts::target::rise_at;
 use crate::model::path::parts::{Part, part_mut};
@@ -16,11 +17,9 @@ impl<'a> Found<'a> {
     /// Puts another call on.
     ///
     /// # Errors
-    /// A sentence when the table does not say which tap runs it.
-    pub(super) fn other_call(&self, changed: &mut Changed<'a>, call: Call) -> Result<(), String> {
-        let name = changed.table.tap_of_call(call).ok_or_else(|| {
-            format!("The table does not say which tap runs {}; put another tap on instead", call.name().to_lowercase())
-        })?;
+    /// When the table does not say which tap runs it.
+    pub(super) fn other_call(&self, changed: &mut Changed<'a>, call: Call) -> Result<(), Refusal> {
+        let name = changed.table.tap_of_call(call).ok_or(Refusal::NoTapFor(call))?;
         changed.in_use = tap_named(changed.table, name)?;
         changed.parts = sides_apart(std::mem::take(&mut changed.parts), &self.inputs.job.path);
         let set = self.inputs.job.set();

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
 use crate::model::facts::blower::EquipmentKind;
 use crate::model::facts::change::Replacement;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::laws::table_curves;
@@ -17,21 +18,17 @@ impl<'a> Found<'a> {
     /// Puts another machine on.
     ///
     /// # Errors
-    /// A sentence: a tap that its table has not, an element that cannot leave.
-    pub(super) fn other_machine(&self, changed: &mut Changed<'a>, new: &'a Replacement) -> Result<(), String> {
+    /// A tap that its table has not, an element that cannot leave.
+    pub(super) fn other_machine(&self, changed: &mut Changed<'a>, new: &'a Replacement) -> Result<(), Refusal> {
         let job = self.inputs.job;
         if let Some(id) = new.leaves.iter().find(|id| job.path.element(**id).is_none()) {
-            return Err(format!(
-                "Element {} was to leave with the old machine, but the air path does not have it",
-                id.0
-            ));
+            return Err(Refusal::LeavesNowhere(*id));
         }
         // An old file may hold a target that no edit takes.
-        new.target.map_or(Ok(()), |target| target.check().map_err(|refused| refused.to_string()))?;
+        new.target.map_or(Ok(()), |target| target.check().map(drop))?;
         let mut parts = self.without(&changed.parts, &new.leaves)?;
         let name = new.tap.as_deref().or_else(|| new.table.tap_of_call(changed.call));
-        let name =
-            name.ok_or_else(|| format!("Say which tap of {} runs; its table has no call for it", new.table.name))?;
+        let name = name.ok_or_else(|| Refusal::NoTapOf(new.table.name.clone()))?;
         changed.in_use = tap_named(&new.table, name)?;
         let density = job.set().air.at_blower(new.table.kind, changed.call).density;
         // The call is the one that was read, so the air on either side of the machine is: its drops follow the mass that the new blower moves.
@@ -53,12 +50,9 @@ impl<'a> Found<'a> {
     }
 
     /// The parts without what leaves with the old machine.
-    fn without(&self, parts: &[Part], leaves: &[ElementId]) -> Result<Vec<Part>, String> {
+    fn without(&self, parts: &[Part], leaves: &[ElementId]) -> Result<Vec<Part>, Refusal> {
         let mut parts = parts.to_vec();
-        leave(&mut parts, leaves).map_err(|id| {
-            let name = self.inputs.job.path.name_of(id).unwrap_or_default().to_lowercase();
-            format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch")
-        })?;
+        leave(&mut parts, leaves).map_err(|id| Refusal::CannotLeave(self.inputs.job.path.said(id)))?;
         Ok(parts)
     }
 }

@@ -6,6 +6,7 @@ use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
@@ -19,8 +20,8 @@ use crate::units::Airflow;
 pub struct Worth {
     /// The change.
     pub id: ChangeId,
-    /// Gain of airflow, or the sentence why it cannot be worked out.
-    pub gain: Result<Gain, String>,
+    /// Gain of airflow, or why it cannot be worked out.
+    pub gain: Result<Gain, Refusal>,
     /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
     pub to_rooms: Option<Airflow>,
     /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
@@ -46,8 +47,8 @@ pub struct Solved<'a> {
     pub crossings: Crossings,
     /// Each change alone, in the job's order.
     pub worths: Vec<Worth>,
-    /// Changes that are on and could not be put on, with the sentence.
-    pub refused: Vec<(ChangeId, String)>,
+    /// Changes that are on and could not be put on, with the reason.
+    pub refused: Vec<(ChangeId, Refusal)>,
 }
 
 /// Solves a job's changes: those that are on together, and each one alone.
@@ -55,7 +56,7 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     let changes = &found.inputs.job.changes;
     let mut refused = Vec::new();
     let on = changes.iter().filter(|change| change.is_on());
-    let changed = found.with(on, |id, sentence| refused.push((id, sentence)));
+    let changed = found.with(on, |id, refusal| refused.push((id, refusal)));
     let crossings = found.crossings_of(&changed);
     let worths = changes.iter().map(|change| worth(found, change)).collect();
     Solved { changed, crossings, worths, refused }
@@ -109,9 +110,8 @@ fn change_doubt(step: Airflow) -> Airflow {
 fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let mut changed = found.as_read();
     let now = &found.operation.now;
-    let point = found
-        .put_on(&mut changed, &change.kind)
-        .and_then(|()| found.point_of(&changed).ok_or_else(|| "The tap's curve does not reach this path".to_owned()));
+    let point =
+        found.put_on(&mut changed, &change.kind).and_then(|()| found.point_of(&changed).ok_or(Refusal::OutOfReach));
     let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
     let rooms = point
         .as_ref()
@@ -121,7 +121,7 @@ fn worth(found: &Found<'_>, change: &Change) -> Worth {
     let gain = point.and_then(|point| {
         let shapes = inputs.shapes.get(inputs.in_use).zip(changed.shapes.get(changed.in_use));
         let gain = shapes.map(|(shape, then)| Start::new(now, shape).gain(&point, then));
-        gain.ok_or_else(|| "The table has no such tap".to_owned())
+        gain.ok_or(Refusal::OutOfReach)
     });
     let rooms = rooms.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
     let is_of_path = !change.kind.particulars().is_by_table();

@@ -7,6 +7,7 @@ use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{ChangeId, Replacement};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::Standing;
 use crate::model::facts::target::TargetBand;
 use crate::model::laws::system_curve::SystemLoad;
@@ -194,7 +195,7 @@ pub struct Projection {
     /// Each change alone, those that are off included, in the job's order.
     pub worths: Vec<Worth>,
     /// Changes that are on and could not be put on, with the sentence.
-    pub refused: Vec<(ChangeId, String)>,
+    pub refused: Vec<(ChangeId, Refusal)>,
 }
 
 /// Several elements that a change joined into one part: their drop before and after.

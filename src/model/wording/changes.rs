@@ -48,7 +48,9 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
     let what = match put_on(job, after) {
         0 => {
             let refused = after.refused.first();
-            return refused.map(|(_, sentence)| format!("The change cannot be put on: {}", super::uncapital(sentence)));
+            return refused.map(|(_, refusal)| {
+                format!("The change cannot be put on: {}", super::uncapital(&refusal.sentence(units)))
+            });
         }
         1 => "the change".to_owned(),
         2 => "both changes".to_owned(),

@@ -1,10 +1,18 @@
 //! Sentences of what cannot be right, or is odd, in what a person typed.
 
 use crate::model::facts::air_path::RETURN_PORT;
-use crate::model::facts::job_check::{Oddity, PartsNothing, Side};
+use crate::model::facts::air_path::fault::Side;
+use crate::model::facts::job_check::{Oddity, PartsNothing};
 use crate::model::facts::readings::ReadAt;
 use crate::units::show::{self, pressure, pressure_bare, pressure_signed};
 use crate::units::{Pressure, UnitSystem, text};
+
+impl Oddity {
+    /// The same sentence.
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        sentence(self, units)
+    }
+}
 
 /// One remark on a job as a sentence without its period.
 pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
@@ -13,7 +21,7 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
         Oddity::UnknownTap { word, tap, there } => {
             format!("The table has no {word} \"{}\"; it has {}", text::cut(tap), there.join(", "))
         }
-        Oddity::Path(sentence) => sentence.clone(),
+        Oddity::Path(fault) => fault.sentence(units),
         Oddity::SeaLevelPressure { station, altitude, standard } => format!(
             "{} at {} looks like the weather service's sea-level figure; the place itself would read about {}",
             show::barometer(*station, units),

@@ -18,7 +18,7 @@ impl TableProblem {
         let airflow = |airflow: Airflow| Quantity::Airflow.written(airflow.cfm(), units);
         let bare_airflow = |airflow: Airflow| Quantity::Airflow.bare(airflow.cfm(), units);
         text::shortened(&match &self.what {
-            TableFault::TooMuch(sentence) => sentence.clone(),
+            TableFault::TooMuch(most) => most.sentence(),
             TableFault::NoTaps => "The table has no taps; it needs at least one column".to_owned(),
             TableFault::OutOfRange(refused) if here.is_empty() => refused.sentence(units),
             TableFault::OutOfRange(refused) => {

@@ -164,8 +164,8 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         worth_cfm: gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
         worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
         worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(Airflow::cfm),
-        worth_unknown: gain.and_then(Result::err).cloned(),
-        refused: refused.map(|(_, sentence)| sentence.clone()),
+        worth_unknown: gain.and_then(Result::err).map(ToString::to_string),
+        refused: refused.map(|(_, refusal)| refusal.to_string()),
     }
 }
 

@@ -159,11 +159,11 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
     let Some((_, after)) = after(screen) else {
         return;
     };
-    let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, sentence)| sentence);
+    let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, refusal)| refusal);
     let alone = after.worths.iter().find(|worth| worth.id == change.id);
     let alone = alone.and_then(|worth| worth.gain.as_ref().err());
-    if let Some(sentence) = refused.or(alone) {
-        label::error(ui, sentence);
+    if let Some(refusal) = refused.or(alone) {
+        label::error(ui, &refusal.sentence(screen.units));
     }
     // The ± belongs to all changes together; where even the whole lies within it, it is too small a worth that lies within it too.
     if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(after))

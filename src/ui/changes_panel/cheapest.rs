@@ -80,9 +80,9 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
     for (index, found) in result.best.iter().enumerate() {
         row(ui, screen, &searched, index, found, search.standing(), out);
     }
-    for (id, sentence) in &result.refused {
+    for (id, refusal) in &result.refused {
         let name = name(&searched, *id);
-        label::caption(ui, format!("In no set: {name}. {sentence}"));
+        label::caption(ui, format!("In no set: {name}. {}", refusal.sentence(screen.units)));
     }
     cautions(ui, search.job(), result);
 }

@@ -122,7 +122,7 @@ fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<Eleme
     };
     let mut then = job.clone();
     for edit in &edits {
-        edit::apply(&mut then, edit.clone())?;
+        edit::apply(&mut then, edit.clone()).map_err(|refusal| refusal.sentence(screen.units))?;
     }
     Ok(if then == *job { Vec::new() } else { edits })
 }

@@ -66,8 +66,8 @@ fn give(edit: Edit, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
             out.push(edit.into());
             true
         }
-        Err(sentence) => {
-            view.card.refusal = Some(sentence);
+        Err(refusal) => {
+            view.card.refusal = Some(refusal.sentence(screen.units));
             false
         }
     }

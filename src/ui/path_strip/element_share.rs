@@ -11,8 +11,8 @@ use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
-use crate::units::show;
 use crate::units::text::{self, Comma, TextError};
+use crate::units::{UnitSystem, show};
 
 /// Width of a box, points.
 const BOX: f32 = 58.0;
@@ -52,7 +52,7 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
     let of_kind = if element.is_group() { 1 } else { 2 };
     for spec in &specs[..of_kind] {
         if let Some(text) = field::row(ui, view, spec) {
-            let edit = edit_of(screen.job, element, spec.key, &text);
+            let edit = edit_of((screen.job, screen.units), element, spec.key, &text);
             out.extend(field::taken(ui, view, spec.key, &text, edit).flatten().map(Action::Edit));
         }
     }
@@ -97,12 +97,19 @@ pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Elemen
     }
     let typed = view.entry.take_if(|entry| keys.contains(&entry.key)).filter(|entry| entry.text != entry.before);
     if let Some(entry) = typed {
-        out.extend(edit_of(screen.job, element, entry.key, &entry.text).ok().flatten().map(Action::Edit));
+        out.extend(
+            edit_of((screen.job, screen.units), element, entry.key, &entry.text).ok().flatten().map(Action::Edit),
+        );
     }
 }
 
 /// The edit that a typed text makes; nothing where it changes nothing.
-fn edit_of(job: &Job, element: &Element, key: FieldKey, typed: &str) -> Result<Option<Edit>, String> {
+fn edit_of(
+    (job, units): (&Job, UnitSystem),
+    element: &Element,
+    key: FieldKey,
+    typed: &str,
+) -> Result<Option<Edit>, String> {
     let is_share = matches!(key, FieldKey::ElementShare(_));
     let (name, parsed) = if is_share {
         ("Share of its segment", text::percent(typed))
@@ -115,7 +122,7 @@ fn edit_of(job: &Job, element: &Element, key: FieldKey, typed: &str) -> Result<O
     };
     let edit = if is_share { Edit::Share(element.id, value) } else { Edit::Exponent(element.id, value) };
     let old = if is_share { element.share } else { element.exponent };
-    edit::check(job, &edit)?;
+    edit::check(job, &edit).map_err(|refusal| refusal.sentence(units))?;
     Ok((value != old).then_some(edit))
 }
 
@@ -139,7 +146,7 @@ mod tests {
             (exponent, "x", Err("Exponent of its drop: \"x\" is not a number")),
         ];
         for (key, typed, wanted) in rows {
-            match (edit_of(&job, element, key, typed), wanted) {
+            match (edit_of((&job, UnitSystem::InchPound), element, key, typed), wanted) {
                 (Ok(edit), Ok(wanted)) => assert_eq!(edit, wanted, "{typed}"),
                 (Err(message), Err(fragment)) => assert!(message.contains(fragment), "{typed}: {message}"),
                 (found, wanted) => panic!("{typed}: {found:?}, not {wanted:?}"),

@@ -107,7 +107,7 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
         return Said::Refused(sentence.clone());
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
-        return Said::Refused(problem);
+        return Said::Refused(problem.sentence(strip.screen.units));
     }
     if let Some(allowance) = strip.screen.answer.ducts.as_ref().filter(|_| strip.trust == Trust::Full) {
         let wordings = ducts::foot(allowance, strip.screen.units);

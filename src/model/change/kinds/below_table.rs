@@ -1,13 +1,13 @@
 //! A blower that moves less than its table: a dirty wheel, low voltage.
 
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::BelowTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, Range, Slider};
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;
 use crate::units::quantity::Quantity;

@@ -20,7 +20,6 @@ mod second_return;
 mod taken_away;
 
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::change::{AllowedDrop, Declaration, Effect, Kind, Particulars, Size, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
@@ -30,6 +29,7 @@ use crate::model::facts::change::{
     OtherCoilState, OtherDuct, OtherMachine, OtherOpening, OtherTap, PanelOff, RepairRun, Seal, SecondReturn,
 };
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::Part;
 use crate::units::{Airflow, UnitSystem};
 

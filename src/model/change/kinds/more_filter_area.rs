@@ -1,7 +1,6 @@
 //! A filter of the same kind with more media.
 
 use crate::model::change::on_parts::{OnParts, Place, pass_share};
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
 use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
@@ -9,6 +8,7 @@ use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::MoreFilterArea;
 use crate::model::facts::job::Job;
 use crate::model::facts::numbers::duct as given;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::filter;
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;

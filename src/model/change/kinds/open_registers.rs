@@ -1,13 +1,13 @@
 //! Some of a group of like registers opened or shut.
 
 use crate::model::change::on_parts::{OnParts, Place, pass_share};
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::OpenRegisters;
 use crate::model::facts::duct::refusal::InputError;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::registers;
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;

@@ -1,7 +1,6 @@
 //! The coil in its other state than the one that was read: wet for dry, dry for wet.
 
 use crate::model::change::on_parts::{Place, scale};
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::Stated;
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
@@ -10,6 +9,7 @@ use crate::model::facts::change::OtherCoilState;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, Range, Slider};
 use crate::model::facts::readings::CoilState;
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;
 use crate::units::quantity::Quantity;

@@ -1,7 +1,6 @@
 //! The same run in another size.
 
 use crate::model::change::on_parts::{OnParts, Place, part_of, scale};
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
 use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
@@ -11,6 +10,7 @@ use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::Run;
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::{run, size};
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;

@@ -1,7 +1,6 @@
 //! Another machine on the ducts as read, and what comes and goes with it.
 
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Ask, Held, Stated};
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
@@ -10,6 +9,7 @@ use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{OtherMachine, Replacement};
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;

@@ -1,13 +1,13 @@
 //! Another grille or register.
 
 use crate::model::change::on_parts::{OnParts, Place, opening_law, scale};
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
 use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Opening, OtherOpening};
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::opening;
 use crate::model::path::parts::Part;
 use crate::units::Area;

@@ -1,12 +1,12 @@
 //! Another tap or setting of the same table.
 
 use crate::model::change::on_parts::Place;
-use crate::model::change::refusal::Refusal;
 use crate::model::change::stated::{Held, Stated};
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::OtherTap;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::Refusal;
 use crate::model::path::parts::Part;
 use crate::units::UnitSystem;
 

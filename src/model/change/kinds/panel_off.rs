@@ -1,7 +1,6 @@
 //! A panel off between filter and blower: a short cut past the whole return.
 
 use crate::model::change::on_parts::{OnParts, Place, before_blower, lay_beside, with_room};
-use crate::model::change::refusal::Beside;
 use crate::model::change::stated::{Held, Stated};
 use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
@@ -9,6 +8,7 @@ use crate::model::facts::change::PanelOff;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::Slider;
 use crate::model::facts::numbers::duct as given;
+use crate::model::facts::refusal::Beside;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::opening;
 use crate::model::laws::system_curve::SystemCurve;

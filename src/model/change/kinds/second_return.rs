@@ -1,7 +1,6 @@
 //! A second return beside grille and duct, joined before the filter, or beside the filter too where it has its own.
 
 use crate::model::change::on_parts::{OnParts, Place, before_blower, lay_beside, opening_law, with_room};
-use crate::model::change::refusal::{Beside, Refusal};
 use crate::model::change::stated::{Ask, Held, Stated, USUAL_COMPRESSION};
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
@@ -11,6 +10,7 @@ use crate::model::facts::drop_data::{DropData, MEDIA_FILTER};
 use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
+use crate::model::facts::refusal::{Beside, Refusal};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
 use crate::model::path::parts::Part;

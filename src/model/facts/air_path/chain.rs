@@ -1,7 +1,8 @@
 //! How a person edits the chain: elements put in, taken out and moved, ways laid side by side, leaks and ports.
 //!
-//! Every edit either leaves a chain that [`AirPath::problem`] has nothing against, or says in a sentence why not and changes nothing.
+//! Every edit either leaves a chain that [`AirPath::problem`] has nothing against, or says why not and changes nothing.
 
+use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
 use crate::model::facts::numbers::job::LEAK_FLOW;
 
@@ -71,8 +72,8 @@ impl AirPath {
     /// Puts in a new element of a kind and gives its lasting name; it stands in the house, where a person may move it into the cabinet.
     ///
     /// # Errors
-    /// A sentence when the neighbour is gone or the kind belongs on the other side of the blower.
-    pub fn put_in(&mut self, kind: ElementKind, at: Beside) -> Result<ElementId, String> {
+    /// When the neighbour is gone or the kind belongs on the other side of the blower.
+    pub fn put_in(&mut self, kind: ElementKind, at: Beside) -> Result<ElementId, PathFault> {
         let (Beside::Before(neighbour) | Beside::After(neighbour)) = at;
         let id = self.next_element();
         let mut path = self.clone();
@@ -92,33 +93,32 @@ impl AirPath {
     /// Takes an element out for good; ports after it go to the element before it.
     ///
     /// # Errors
-    /// A sentence for the blower and the heat exchanger, for the last element of a side, and for an element that a port needs.
-    pub fn take_out(&mut self, id: ElementId) -> Result<(), String> {
+    /// For the blower and the heat exchanger, for the last element of a side, and for an element that a port needs.
+    pub fn take_out(&mut self, id: ElementId) -> Result<(), PathFault> {
         let element = self.element(id).ok_or_else(|| gone(id))?;
-        let name = element.name().to_lowercase();
+        let name = || element.name().to_lowercase();
         if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
-            return Err(format!("The {name} is the machine itself and cannot be taken out of the path"));
+            return Err(PathFault::IsMachine(name()));
         }
         let within: Vec<ElementId> = element.all().iter().map(|element| element.id).collect();
         let before = self.list_of(id).and_then(|(list, index)| Some(list[index.checked_sub(1)?].id));
         let before = before.or_else(|| self.before_the_group_of(id));
         let mut path = self.clone();
         for port in path.ports.iter_mut().filter(|port| within.contains(&port.after)) {
-            port.after =
-                before.ok_or_else(|| format!("A port stands after the {name}; take the port away or move it first"))?;
+            port.after = before.ok_or_else(|| PathFault::HasPort(name()))?;
         }
         if path.two_ports_at_one_place() {
-            return Err(format!("Two ports would stand at one place without the {name}; take one away first"));
+            return Err(PathFault::PortsMeetWithout(name()));
         }
         if self.is_end_of_bypass(&within) {
-            return Err(format!("The bypass begins or ends at the {name}; take the bypass away first"));
+            return Err(PathFault::EndOfBypass(name()));
         }
         let list = list_mut(&mut path.elements, id).ok_or_else(|| gone(id))?;
         list.retain(|element| element.id != id);
         path.dissolve();
         let blower = path.blower().unwrap_or_default();
         if blower == 0 || blower + 1 == path.elements.len() {
-            return Err(format!("The {name} is the last element of its side; the path needs one there"));
+            return Err(PathFault::LastOfSide(name()));
         }
         self.take(path)
     }
@@ -126,23 +126,23 @@ impl AirPath {
     /// Moves an element by one place within its list; ports stay where they are.
     ///
     /// # Errors
-    /// A sentence when there is no place, or when it would leave the side of the blower that it belongs to.
-    pub fn shift(&mut self, id: ElementId, later: bool) -> Result<(), String> {
+    /// When there is no place, or when it would leave the side of the blower that it belongs to.
+    pub fn shift(&mut self, id: ElementId, later: bool) -> Result<(), PathFault> {
         let (list, index) = self.list_of(id).ok_or_else(|| gone(id))?;
         let element = &list[index];
-        let name = element.name().to_lowercase();
-        let no_place = || format!("The {name} is already at the end of its way");
+        let name = || element.name().to_lowercase();
+        let no_place = || PathFault::EndOfWay(name());
         let is_machine = |kind| matches!(kind, ElementKind::Blower | ElementKind::HeatExchanger);
         if is_machine(element.kind) {
-            return Err(format!("The {name} stays; move the elements about it"));
+            return Err(PathFault::Stays(name()));
         }
         let there = if later { index + 1 } else { index.checked_sub(1).ok_or_else(no_place)? };
         let neighbour = list.get(there).ok_or_else(no_place)?;
         if is_machine(neighbour.kind) && element.whereabouts == Whereabouts::House {
-            return Err(format!("The {name} stands in the house; only parts in the cabinet can go past the blower"));
+            return Err(PathFault::InHouse(name()));
         }
         if self.is_end_of_bypass(&[id]) {
-            return Err(format!("The bypass begins or ends at the {name}; take the bypass away first"));
+            return Err(PathFault::EndOfBypass(name()));
         }
         let (one, other) = (element.id, neighbour.id);
         let mut path = self.clone();
@@ -165,17 +165,14 @@ impl AirPath {
     /// Lays a second way beside a stretch of one list, alike but with nothing known of it, and gives the group's lasting name.
     ///
     /// # Errors
-    /// A sentence when the stretch is not one, holds the machine, or a part in the cabinet, which all the air passes.
-    pub fn lay_beside(&mut self, from: ElementId, to: ElementId) -> Result<ElementId, String> {
+    /// When the stretch is not one, holds the machine, or a part in the cabinet, which all the air passes.
+    pub fn lay_beside(&mut self, from: ElementId, to: ElementId) -> Result<ElementId, PathFault> {
         let (list, first) = self.list_of(from).ok_or_else(|| gone(from))?;
         let last = list.iter().position(|element| element.id == to).filter(|last| *last >= first);
-        let last = last.ok_or("A way is laid beside elements that follow one another")?;
+        let last = last.ok_or(PathFault::NotInRow)?;
         let stretch = list[first..=last].to_vec();
         if let Some(inside) = stretch.iter().find(|element| element.whereabouts == Whereabouts::Cabinet) {
-            return Err(format!(
-                "All the air passes the {}; no way can be laid beside it",
-                inside.name().to_lowercase()
-            ));
+            return Err(PathFault::PassedByAll(inside.name().to_lowercase()));
         }
         let group = self.next_element();
         let twin = like(&stretch, &mut (group.0 + 1));
@@ -186,8 +183,8 @@ impl AirPath {
     /// Another way in a group, like its first.
     ///
     /// # Errors
-    /// A sentence when the group is gone.
-    pub fn add_way(&mut self, group: ElementId) -> Result<(), String> {
+    /// When the group is gone.
+    pub fn add_way(&mut self, group: ElementId) -> Result<(), PathFault> {
         let mut next = self.next_element().0;
         let element = self.element_mut(group).filter(|element| element.is_group()).ok_or_else(|| gone(group))?;
         let model = element.ways.iter().find(|way| !way.is_leak()).ok_or_else(|| gone(group))?;
@@ -203,13 +200,13 @@ impl AirPath {
     /// Takes a way out of a group; the last one left stands in the group's place.
     ///
     /// # Errors
-    /// A sentence when group or way are gone, or a port stands in it.
-    pub fn take_way(&mut self, group: ElementId, way: usize) -> Result<(), String> {
+    /// When group or way are gone, or a port stands in it.
+    pub fn take_way(&mut self, group: ElementId, way: usize) -> Result<(), PathFault> {
         let element = self.element(group).ok_or_else(|| gone(group))?;
-        let taken = element.ways.get(way).ok_or_else(|| format!("There is no way {} here", way.saturating_add(1)))?;
+        let taken = element.ways.get(way).ok_or(PathFault::NoWay(way))?;
         let within: Vec<ElementId> = taken.elements.iter().flat_map(Element::all).map(|element| element.id).collect();
         if self.ports.iter().any(|port| within.contains(&port.after)) {
-            return Err("A port stands in this way; take the port away or move it first".to_owned());
+            return Err(PathFault::PortInWay);
         }
         let mut path = self.clone();
         let element = path.element_mut(group).ok_or_else(|| gone(group))?;
@@ -223,19 +220,18 @@ impl AirPath {
     /// A leak just after an element: on the supply air goes out there instead of through what follows; on the return it comes in there instead of through what lies before.
     ///
     /// # Errors
-    /// A sentence when the element is gone, is in the cabinet on the return side, or nothing lies beyond.
-    pub fn leak_at(&mut self, id: ElementId, flow: f64) -> Result<ElementId, String> {
+    /// When the element is gone, is in the cabinet on the return side, or nothing lies beyond.
+    pub fn leak_at(&mut self, id: ElementId, flow: f64) -> Result<ElementId, PathFault> {
         let (list, index) = self.list_of(id).ok_or_else(|| gone(id))?;
         let before = self.holder_of(id).zip(self.blower()).is_some_and(|(at, blower)| at < blower);
         let stretch = if before { list[..=index].to_vec() } else { list[index + 1..].to_vec() };
         if let Some(inside) = stretch.iter().find(|element| element.whereabouts == Whereabouts::Cabinet) {
-            let inside = inside.name().to_lowercase();
-            return Err(format!("A leak cannot go past the {inside} in the cabinet; put it before the machine"));
+            return Err(PathFault::LeakPast(inside.name().to_lowercase()));
         }
         if stretch.is_empty() {
-            return Err("Nothing lies beyond that a leak could go past; put it after the element before".to_owned());
+            return Err(PathFault::LeakPastNothing);
         }
-        LEAK_FLOW.check(flow).map_err(|refused| refused.to_string())?;
+        LEAK_FLOW.check(flow)?;
         let group = self.next_element();
         let leak = Element::new(ElementId(group.0 + 1), ElementKind::Leak, Whereabouts::House);
         self.wrap(group, &stretch, Way { flow: Some(flow), elements: vec![leak] })?;
@@ -245,18 +241,18 @@ impl AirPath {
     /// A new port after an element, and its lasting name.
     ///
     /// # Errors
-    /// A sentence when the element is gone, is the last of the path, or has a port already.
-    pub fn add_port(&mut self, after: ElementId) -> Result<PortId, String> {
+    /// When the element is gone, is the last of the path, or has a port already.
+    pub fn add_port(&mut self, after: ElementId) -> Result<PortId, PathFault> {
         let element = self.element(after).ok_or_else(|| gone(after))?;
-        let name = element.name().to_lowercase();
+        let name = || element.name().to_lowercase();
         if element.kind == ElementKind::Leak {
-            return Err("Behind a leak there is no duct to drill".to_owned());
+            return Err(PathFault::NoDuct);
         }
         if self.is_at_the_rooms(after) {
-            return Err(format!("Behind the {name} are the rooms, against which everything is read"));
+            return Err(PathFault::AtTheRooms(name()));
         }
         if self.ports.iter().any(|port| port.after == after) {
-            return Err(format!("There is a port after the {name} already"));
+            return Err(PathFault::PortThere(name()));
         }
         let next = self.ports.iter().map(|port| port.id.0).max().unwrap_or_default().max(super::SUPPLY_PORT.0) + 1;
         self.ports.push(Port { id: PortId(next), after });
@@ -288,15 +284,11 @@ impl AirPath {
     }
 
     /// Why a stretch cannot go into a way: with it would go the last port of a side that all the air passes.
-    fn shut_in(&self, then: &Self, stretch: &[ElementId]) -> Option<String> {
+    fn shut_in(&self, then: &Self, stretch: &[ElementId]) -> Option<PathFault> {
         let is_lost = |before: bool| self.has_port_of_chain(before, None) && !then.has_port_of_chain(before, None);
         let before = [true, false].into_iter().find(|before| is_lost(*before))?;
         let port = self.ports.iter().find(|port| stretch.contains(&port.after))?;
-        let name = self.name_of(port.after)?.to_lowercase();
-        let side = if before { "before" } else { "after" };
-        Some(format!(
-            "No port {side} the blower would read all the air any more; move the one after the {name} out of the stretch first"
-        ))
+        Some(PathFault::ShutIn(Side::of(before), self.said(port.after)))
     }
 
     fn two_ports_at_one_place(&self) -> bool {
@@ -317,13 +309,13 @@ impl AirPath {
     }
 
     /// Puts a group in the place of a stretch, which becomes its first way; a port behind the stretch stands behind the group.
-    fn wrap(&mut self, group: ElementId, stretch: &[Element], beside: Way) -> Result<(), String> {
+    fn wrap(&mut self, group: ElementId, stretch: &[Element], beside: Way) -> Result<(), PathFault> {
         let ids: Vec<ElementId> = stretch.iter().map(|element| element.id).collect();
         let (Some(first), Some(last)) = (ids.first(), ids.last()) else {
-            return Err("A way is laid beside at least one element".to_owned());
+            return Err(PathFault::Nothing);
         };
         if self.is_end_of_bypass(&ids) {
-            return Err("The bypass begins or ends there; take the bypass away first".to_owned());
+            return Err(PathFault::EndOfBypassThere);
         }
         let mut path = self.clone();
         for port in path.ports.iter_mut().filter(|port| port.after == *last) {
@@ -335,10 +327,7 @@ impl AirPath {
         let mut held = Element::new(group, ElementKind::SideBySide, Whereabouts::House);
         held.ways = vec![Way { flow: None, elements: stretch.to_vec() }, beside];
         list.insert(index, held);
-        if let Some(sentence) = self.shut_in(&path, &ids) {
-            return Err(sentence);
-        }
-        self.take(path)
+        self.shut_in(&path, &ids).map_or_else(|| self.take(path), Err)
     }
 
     fn is_end_of_bypass(&self, ids: &[ElementId]) -> bool {
@@ -352,40 +341,37 @@ impl AirPath {
         Some(list.get(index.checked_sub(1)?)?.id)
     }
 
-    fn side_holds(&self, id: ElementId) -> Result<(), String> {
+    fn side_holds(&self, id: ElementId) -> Result<(), PathFault> {
         let (Some(index), Some(blower), Some(element)) = (self.holder_of(id), self.blower(), self.element(id)) else {
             return Ok(());
         };
         let is_before = index < blower;
         match element.kind.side() {
-            Some(side) if side != is_before => {
-                let right = if side { "before" } else { "after" };
-                Err(format!("The {} stands {right} the blower", element.name().to_lowercase()))
-            }
-            _ => Ok(()),
+            Some(side) if side != is_before => Err(PathFault::BelongsTo(Side::of(side), element.name().to_lowercase())),
+            Some(_) | None => Ok(()),
         }
     }
 
-    fn sides_of_ports_hold(&self, old: &Self) -> Result<(), String> {
+    fn sides_of_ports_hold(&self, old: &Self) -> Result<(), PathFault> {
         let kept = self.ports.iter().all(|port| self.is_before_blower(port.id) == old.is_before_blower(port.id));
-        if kept { Ok(()) } else { Err("A port stays on its own side of the blower; move the port first".to_owned()) }
+        if kept { Ok(()) } else { Err(PathFault::PortPastBlower) }
     }
 
-    fn take(&mut self, mut path: Self) -> Result<(), String> {
+    fn take(&mut self, mut path: Self) -> Result<(), PathFault> {
         path.ports_in_order();
         if path.two_ports_at_one_place() && !self.two_ports_at_one_place() {
-            return Err("Two ports would stand at one place; take one away first".to_owned());
+            return Err(PathFault::PortsMeet);
         }
-        if let Some(sentence) = path.problem() {
-            return Err(sentence);
+        if let Some(fault) = path.problem() {
+            return Err(fault);
         }
         *self = path;
         Ok(())
     }
 }
 
-fn gone(id: ElementId) -> String {
-    format!("The air path has no element {}", id.0)
+const fn gone(id: ElementId) -> PathFault {
+    PathFault::NoElement(id)
 }
 
 fn list_of(list: &[Element], id: ElementId) -> Option<(&[Element], usize)> {
