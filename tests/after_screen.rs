@@ -106,7 +106,7 @@ fn a_gain_smaller_than_its_uncertainty_is_called_that() {
         let Some(Ok(point)) = &mut after.taps[after.blower.in_use.unwrap()].point else { panic!("a point") };
         point.spread.gain = gain.least * factor;
         let said = changes::sentence(&job, &answer, UNITS).unwrap();
-        assert_eq!(said.contains("a difference smaller than its own doubt"), is_small, "{said}");
+        assert_eq!(said.contains("a difference not above its uncertainty"), is_small, "{said}");
     }
 }
 
@@ -195,7 +195,7 @@ fn elements_say_what_is_changed_and_which_takes_most() {
         "{}",
         of(ElementKind::SupplyDuct)
     );
-    assert!(of(ElementKind::ReturnGrille).contains("with its neighbours"), "{}", of(ElementKind::ReturnGrille));
+    assert!(of(ElementKind::ReturnGrille).contains("with its neighbors"), "{}", of(ElementKind::ReturnGrille));
     let most = app.query_all_by_label_contains("more than any other").count();
     assert_eq!(most, 1, "one part is the worst");
 }
@@ -259,7 +259,7 @@ fn a_change_let_go_over_what_cannot_take_it_changes_nothing() {
 #[test]
 fn a_change_picked_up_by_key_is_put_on_the_element_that_is_pressed() {
     let mut app = app();
-    app.get_by_label("Put on: Less by %").click();
+    app.get_by_label("Put on: Reduce by %").click();
     app.run_steps(4);
     app.get_by_label_contains("Registers, ").click();
     app.run_steps(4);
@@ -274,7 +274,7 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
     let mut app = app();
     app.get_by_label_contains("Filter, ").click();
     app.run_steps(4);
-    for (name, typed) in [("Share of its segment", "60"), ("Exponent of its drop", "1.1")] {
+    for (name, typed) in [("Share of its stretch", "60"), ("Exponent of its drop", "1.1")] {
         app.get_by_role_and_label(Role::TextInput, name).focus();
         app.run_steps(3);
         app.get_by_role_and_label(Role::TextInput, name).type_text(typed);

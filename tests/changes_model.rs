@@ -336,7 +336,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
     let bad = Run { length: Length::ZERO, ..steel(14.0) };
     let cases = [
         (less(ElementId(77), 0.5), "The element that this change was put on is gone"),
-        (less(FILTER, 1.4), "Taking away 140 % would make the drop negative; it lies between 0 and 100 %"),
+        (less(FILTER, 1.4), "Reducing a drop by 140 % would make it negative; it lies between 0 and 100 %"),
         (
             ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 0.0 }),
             "A filter loaded 0 times cannot be; the factor lies between 0.05 and 20",
@@ -457,11 +457,11 @@ fn off_the_table_a_worth_is_a_range_that_begins_at_what_is_sure() {
     let large = gain(0.9);
     let reached = cfm(&with(job.clone(), [less(SUPPLY, 0.9)]));
     assert_near("from the last published airflow", large.least.cfm(), reached - published, 1e-9);
-    assert_near("by extension", large.most.unwrap().cfm(), reached - now, 1e-9);
+    assert_near("extrapolated", large.most.unwrap().cfm(), reached - now, 1e-9);
     // The tap itself, and what all changes bring together, say the same.
     let eased = with(job, [less(SUPPLY, 0.05)]);
     let same = after(&eased);
     assert_eq!(same.system.taps[same.system.blower.in_use.unwrap()].reached().unwrap().gain, small);
     let said = tapcross::model::wording::changes::sentence(&eased, &Answer::of(&eased), UnitSystem::InchPound).unwrap();
-    assert!(said.starts_with("With the change below 805 cfm on tap A, off the table; about 7"), "{said}");
+    assert!(said.starts_with("With the change below 805 cfm on tap A; extrapolated, about 7"), "{said}");
 }

@@ -20,7 +20,7 @@ use tapcross::units::Dimension;
 use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
 
 const SECOND_RETURN: &str = "Put on: Second return";
-const BY_DATA: &str = "Put on: Part by its data";
+const BY_DATA: &str = "Put on: New filter or coil";
 const LOADING: &str = "Put on: Filter loading";
 
 fn after_of(app: &App) -> &Projection {
@@ -274,7 +274,7 @@ fn rows_are_moved_doubled_and_removed() {
     press(&mut app, LOADING);
     press(&mut app, "Move up: Filter loading: filter");
     assert!(matches!(kinds(&app)[..], [ChangeKind::FilterLoading { .. }, ChangeKind::SecondReturn { .. }]));
-    press(&mut app, "Once more: Second return");
+    press(&mut app, "Duplicate: Second return");
     assert_eq!(kinds(&app).len(), 3);
     app.get_by_label("On: Second return (2)");
     press(&mut app, "Remove: Filter loading: filter");
@@ -341,12 +341,12 @@ fn the_panel_keeps_its_width_in_every_size_and_theme() {
         take_picture(&mut app, folder.as_ref(), &format!("{name}-return"));
         press(&mut app, "Close: Second return");
         press(&mut app, BY_DATA);
-        if let Some(on) = app.query_by_label("Part by its data on: Filter") {
+        if let Some(on) = app.query_by_label("New filter or coil on: Filter") {
             on.click();
             app.run_steps(4);
         }
         take_picture(&mut app, folder.as_ref(), name);
-        press(&mut app, "Close: Part by its data: filter");
+        press(&mut app, "Close: New filter or coil: filter");
         press(&mut app, "Put on: Other duct");
         take_picture(&mut app, folder.as_ref(), &format!("{name}-picked-up"));
         press(&mut app, "Other duct on: Supply duct");

@@ -181,8 +181,8 @@ fn what_no_file_takes_no_edit_takes() {
             change(ChangeKind::OtherCoilState(OtherCoilState { element: coil, factor: 5.0 })),
             "5 times its drop cannot be",
         ),
-        (change(ChangeKind::LessByHand(LessByHand { element: coil, fraction: 1.5 })), "Taking away 150 %"),
-        (change(ChangeKind::CleanCoil(CleanCoil { element: coil, fraction: 4.0 })), "Taking away 400 %"),
+        (change(ChangeKind::LessByHand(LessByHand { element: coil, fraction: 1.5 })), "Reducing a drop by 150 %"),
+        (change(ChangeKind::CleanCoil(CleanCoil { element: coil, fraction: 4.0 })), "Reducing a drop by 400 %"),
         (
             change(ChangeKind::OpenRegisters(OpenRegisters { element: registers, now: 8, then: 12, of: 10 })),
             "at most 10 can be",
@@ -306,7 +306,7 @@ fn sizes_past_all_reason_are_refused_by_edit_and_file_alike() {
     let cases = [
         (
             Edit::Reading(ReadAt::Port(RETURN_PORT), too_many),
-            "Set 1 (As found): 101 looks at one place are too many; at most 100 can be",
+            "Set 1 (As found): 101 readings at one place are too many; at most 100 can be",
         ),
         (
             Edit::AddChange(ChangeKind::BelowTable(BelowTable { factor: 0.9 })),

@@ -159,7 +159,7 @@ fn every_tap_of_the_new_machine_says_what_the_answer_says() {
         let shown = shown.unwrap_or_else(|| panic!("{row}: {:?}", texts(&app)));
         let limit = after(&app).blower.other.as_ref().unwrap().rated_maximum.unwrap();
         let is_near = (point.crossing.tesp - limit).abs() < limit * 0.05;
-        assert!(is_near || shown.contains("over the plate") == (point.crossing.tesp > limit), "{shown}");
+        assert!(is_near || shown.contains("over the rated maximum") == (point.crossing.tesp > limit), "{shown}");
         assert_eq!(shown.contains("not allowed"), point.barred.is_some(), "{shown}");
         // Past the last row the table has no watts.
         assert_eq!(point.watts_per_cfm().is_some(), tap.name != "5");
@@ -194,7 +194,7 @@ fn the_verdict_and_the_chart_speak_of_the_new_machine() {
         panic!("the narrow ducts of the demo choke a four-ton machine");
     };
     let need = format!(
-        "On tap {tap} the path must still lose {} at {}, {}",
+        "On tap {tap} the path needs {} less drop at {}, {} of it",
         show::pressure(ease.remove, UNITS),
         show::airflow(after(&app).blower.target.unwrap().actual, UNITS),
         show::percent(ease.share())
@@ -247,12 +247,12 @@ fn the_coil_of_the_new_machine_is_typed_by_its_data() {
     let mut app = app_of(demo::gas_furnace());
     exchange(&mut app, "80t");
     let without = then(&app).airflow();
-    type_into(&mut app, "Coil by its data", "0.25 at 1200");
+    type_into(&mut app, "Coil by its published drop", "0.25 at 1200");
     assert!(then(&app).airflow() < without);
     assert!(!detail(&app).contains("No drop is known"), "{}", detail(&app));
-    type_into(&mut app, "Coil by its data, second point", "0.40 at 1600");
+    type_into(&mut app, "Coil by its published drop, second point", "0.40 at 1600");
     assert_eq!(new_machine(&app).coil.as_ref().unwrap().points().len(), 2);
-    type_into(&mut app, "Coil by its data", "0.25");
+    type_into(&mut app, "Coil by its published drop", "0.25");
     assert!(says(&app, "type the drop and its airflow"), "{:?}", texts(&app));
 }
 
@@ -264,7 +264,7 @@ fn the_new_target_is_by_tons_or_an_airflow_and_another_table_keeps_the_coil() {
     let wanted = Some(Target::Airflow(Airflow::from_cfm(1100.0)));
     assert_eq!(new_machine(&app).target, wanted);
     assert!((after(&app).blower.target.unwrap().actual.cfm() - 1100.0).abs() < 1e-9);
-    type_into(&mut app, "Coil by its data", "0.25 at 1200");
+    type_into(&mut app, "Coil by its published drop", "0.25 at 1200");
     // Typing has scrolled the editor on.
     app.get_by_label("Choose another table for the new machine").click_accesskit();
     app.run_steps(4);
@@ -296,7 +296,7 @@ fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
         assert!(says(&app, &told), "{told}: {:?}", texts(&app));
     }
     assert!(detail(&app).contains(&said), "heating is held to its rise: {}", detail(&app));
-    assert!(!detail(&app).contains("must still lose"), "{}", detail(&app));
+    assert!(!detail(&app).contains("less drop"), "{}", detail(&app));
     press(&mut app, "Then call Heating, low");
     assert!(matches!(kinds(&app)[..], [ChangeKind::OtherCall(OtherCall { call: Call::HeatingLow })]));
     assert_eq!(after(&app).tap(), table.tap_of_call(Call::HeatingLow));
@@ -384,7 +384,7 @@ fn what_the_target_takes_stands_for_the_path_with_changes_too() {
             assert!(texts(&app).contains(&show::pressure_bare(ease.remove, UNITS)), "tap {}", tap.name);
         }
     }
-    assert!(says(&app, "the path must still lose") || says(&app, "That is in the band"), "{:?}", texts(&app));
+    assert!(says(&app, "less drop at") || says(&app, "That is in the band"), "{:?}", texts(&app));
 }
 
 /// A state of the window that has to fit in every size.

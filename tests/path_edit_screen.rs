@@ -106,7 +106,7 @@ fn a_third_way_is_added_and_ways_are_taken_out_again() {
         app.get_all_by_label_contains("way 1 of side by side").next().unwrap().click();
         app.run_steps(4);
         press(&mut app, "Card In the path");
-        press(&mut app, "Take way 1 out");
+        press(&mut app, "Remove way 1");
         assert_eq!(ways(&app), left, "the last way left stands in the group's place");
     }
     assert_eq!(kinds(&job(&app).path.elements), kinds(&demo::heat_pump().path.elements));
@@ -156,12 +156,12 @@ fn a_port_is_moved_and_taken_away_and_refuses_what_is_no_reading() {
     press(&mut app, "Move port 3 on");
     assert_eq!(job(&app).path.port(PortId(3)).unwrap().after, id_of(&app, ElementKind::ReturnDuct));
     open_path(&mut app, "Return duct, ");
-    press(&mut app, "Take away the port after the return duct");
+    press(&mut app, "Remove the port after the return duct");
     assert!(job(&app).path.port(PortId(3)).is_none());
     assert!(job(&app).set().at(ReadAt::Port(PortId(3))).is_none(), "its reading goes with it");
     press(&mut app, "Close");
     open_path(&mut app, "Filter, ");
-    press(&mut app, "Take away the port after the filter");
+    press(&mut app, "Remove the port after the filter");
     assert!(app.query_all_by_label_contains("move it instead").next().is_some());
     assert_eq!(job(&app).path.ports.len(), 2);
 }
@@ -229,7 +229,7 @@ fn elements_are_put_in_named_moved_and_taken_out() {
         [ElementKind::ReturnGrille, ElementKind::AirCleaner, ElementKind::ReturnDuct, ElementKind::Filter]
     );
     press(&mut app, "Move the attic cleaner later");
-    press(&mut app, "Take the attic cleaner out for good");
+    press(&mut app, "Remove the attic cleaner for good");
     assert_eq!(job(&app).path, demo::heat_pump().path);
     assert_eq!(app.state().view().open_element, None, "and its card is gone");
     press(&mut app, "Undo");
@@ -239,11 +239,11 @@ fn elements_are_put_in_named_moved_and_taken_out() {
 #[test]
 fn what_cannot_be_says_why_and_changes_nothing() {
     let cases = [
-        ("Blower, ", "Take the blower out for good", "is the machine itself and cannot be taken out"),
+        ("Blower, ", "Remove the blower for good", "is the machine itself and cannot be taken out"),
         ("Blower, ", "Move the blower later", "The blower stays"),
         ("Registers, ", "Port after the registers", "Behind the registers are the rooms"),
         ("Return grille, ", "Move the return grille earlier", "already at the end of its way"),
-        ("Filter, ", "Take away the port after the filter", "move it instead"),
+        ("Filter, ", "Remove the port after the filter", "move it instead"),
     ];
     for (element, button, sentence) in cases {
         let mut app = app();
@@ -357,7 +357,7 @@ fn a_bypass_is_laid_changed_and_taken_away() {
     assert!(app.query_all_by_label_contains("A bypass of 95 %").next().is_some());
     type_into(&mut app, "Share of the blower's air", "20");
     assert!((job(&app).path.bypass.as_ref().unwrap().flow - 0.2).abs() < 1e-12);
-    press(&mut app, "Take the bypass away");
+    press(&mut app, "Remove the bypass");
     assert_eq!(job(&app), &demo::heat_pump());
 }
 
@@ -494,7 +494,7 @@ fn nothing_in_a_crowded_path_lies_over_anything_else() {
 #[test]
 fn a_change_lands_on_an_element_in_a_way() {
     let mut app = app_of(crowded());
-    let from = app.get_by_label("Put on: Less by %").rect().center();
+    let from = app.get_by_label("Put on: Reduce by %").rect().center();
     let label = "Return grille, about";
     let to = app.get_all_by_label_contains(label).nth(1).unwrap().rect().center();
     app.hover_at(from);

@@ -3,6 +3,7 @@
 //! The machines are the shipped, invented ones; the rules behind the sentences are common practice or stand in the model with their source.
 
 use tapcross::edit::{Edit, apply};
+use tapcross::files::demo;
 use tapcross::files::job_file;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
@@ -111,9 +112,9 @@ fn the_headline_names_airflow_share_of_target_and_plate() {
         &[
             "About 700 cfm on tap 2",
             "30 % short of 1,000",
-            "Total static 0.60 in. w.c.",
-            "the plate allows 0.50",
-            "The return side takes 0.35 of it",
+            "Total external static 0.60 in. w.c.",
+            "over the rated maximum of 0.50",
+            "The return side takes 0.35 of the total",
         ],
     );
 }
@@ -141,7 +142,7 @@ fn what_it_takes_is_reckoned_at_the_target_and_not_from_todays_reading() {
     check(
         &job,
         &[
-            "No tap lands in the target's band on this path, at or under the plate; tap 3 needs 0.72 in. w.c. less pressure drop",
+            "No tap lands in the target's band on this path, at or under the rated maximum; tap 3 needs 0.72 in. w.c. less pressure drop",
         ],
     );
 }
@@ -182,7 +183,7 @@ fn too_little_static_asks_what_is_open_or_missing() {
 fn off_the_table_the_bound_is_said_first() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     let job = at_standard_air(job_with(table, reading(-0.50, 0.38)));
-    check(&job, &["Below 500 cfm on tap 2, off the table; about"]);
+    check(&job, &["Below 500 cfm on tap 2; extrapolated, about"]);
     let answer = Answer::of(&job);
     let running = answer.point().unwrap();
     assert_eq!(running.standing.curve, CurveStanding::Extrapolated);
@@ -201,7 +202,7 @@ fn past_the_curves_end_there_is_only_the_bound() {
 fn signs_that_cannot_be_are_asked_about_and_give_no_answer_until_then() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     for (before, after, question) in [
-        (0.31, 0.30, "+0.31 before the blower: is the return pressurised, are the hoses swapped, or is it −0.31?"),
+        (0.31, 0.30, "+0.31 before the blower: is the return pressurized, are the hoses swapped, or is it −0.31?"),
         (-0.31, -0.30, "−0.30 after the blower: are the hoses swapped, or is it +0.30?"),
     ] {
         let mut job = job_with(table.clone(), reading(before, after));
@@ -213,13 +214,13 @@ fn signs_that_cannot_be_are_asked_about_and_give_no_answer_until_then() {
 }
 
 #[test]
-fn a_pressurised_return_is_taken_once_it_is_confirmed() {
+fn a_pressurized_return_is_taken_once_it_is_confirmed() {
     let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
     let mut edits = reading(0.05, 0.45);
     edits.push(Edit::ConfirmSigns);
     let job = at_standard_air(job_with(table, edits));
     // 0.45 − 0.05 = 0.40: the fourth row, 900 cfm.
-    check(&job, &["About 900 cfm", "Total static 0.40"]);
+    check(&job, &["About 900 cfm", "Total external static 0.40"]);
 }
 
 #[test]
@@ -323,6 +324,17 @@ fn a_furnace_reads_its_sides_against_the_trades_limits() {
 }
 
 #[test]
+fn what_the_table_is_entered_with_is_told_as_a_sum_with_its_reasons() {
+    // Heat-pump demo: 0.52 + 0.31 read, the table dry and the coil wet, the air behind it denser by 1 %.
+    check(&demo::heat_pump(), &["Enter the table at 0.88 in. w.c.: 0.83 read + 0.06 wet coil, less 1 % for dense air"]);
+    // Gas demo: the coil stands outside; one side return on a table through the bottom, and thin air.
+    check(
+        &demo::gas_furnace(),
+        &["Enter the table at 0.76 in. w.c.: 0.70 read + 0.02 return openings, plus 5 % for thin air"],
+    );
+}
+
+#[test]
 fn thin_air_enters_the_table_higher_and_is_assumed_for_motors_that_seek_torque() {
     let mut edits = reading(-0.20, 0.30);
     edits.push(Edit::Number(JobNumber::Altitude, Some(5280.0)));
@@ -332,7 +344,7 @@ fn thin_air_enters_the_table_higher_and_is_assumed_for_motors_that_seek_torque()
     let running = answer.point().unwrap();
     assert!(running.now.entry > running.now.tesp && answer.blower().density_ratio < 0.85);
     assert_eq!(running.standing.path, PathStanding::Assumed);
-    check(&job, &["0.50 is 0.6"]);
+    check(&job, &["% thinner than the table's: 0.50 counts as 0.6"]);
     let point = answer.tap_in_use().unwrap().reached().unwrap();
     assert!(point.other_end.unwrap() > point.airflow(), "constant speed is the low end in thin air");
 }
@@ -416,7 +428,7 @@ fn sentences_change_their_units_and_nothing_else() {
     let answer = Answer::of(&job);
     let metric = wording::verdict(&job, &answer, UnitSystem::SiLitres).headline;
     let tesp = answer.point().unwrap().now.tesp.pa().round();
-    assert!(metric.contains("L/s") && metric.contains(&format!("Total static {tesp} Pa")), "{metric}");
+    assert!(metric.contains("L/s") && metric.contains(&format!("Total external static {tesp} Pa")), "{metric}");
 }
 
 #[test]
@@ -446,7 +458,7 @@ fn off_the_table_the_low_extension_is_no_fact() {
         &at(480.0),
         &[
             "short of 480 or within its band: the table does not say",
-            "Whether tap 2 lands in the target's band the table does not say",
+            "Whether tap 2 lands in the target's band cannot be told: it is extrapolated there",
         ],
     );
     check(&at(1000.0), &["at least 50 % short of 1,000"]);
@@ -479,7 +491,7 @@ fn each_reason_why_no_tap_lands_in_the_band_is_told_as_it_is() {
     );
     check(
         &with(&[("2", 1200.0)], 0.8, -0.20, 0.20, 2000.0, 0.10),
-        &["No tap of this blower moves the target on any path: 1,200 cfm is the most it does"],
+        &["No tap of this blower can reach the target on any path: 1,200 cfm is the most that one moves"],
     );
     let mut barred = with(&[("2", 1200.0)], 0.8, -0.20, 0.26, 850.0, 0.10);
     if let Some(table) = barred.machine.as_mut()
@@ -491,7 +503,7 @@ fn each_reason_why_no_tap_lands_in_the_band_is_told_as_it_is() {
     let mut no_plate = with(&[("2", 1200.0)], 0.8, -0.20, 0.20, 1100.0, 0.05);
     no_plate.machine.as_mut().unwrap().rated_maximum = None;
     let text = said(&no_plate);
-    assert!(text.contains("no rated maximum given") && !text.contains("under the plate"), "{text}");
+    assert!(text.contains("no rated maximum given") && !text.contains("under the rated maximum"), "{text}");
 }
 
 /// A part between a port and the machine that nobody knows: what is told is the most, or the least, and nothing lands in a band for sure.
@@ -512,7 +524,7 @@ fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
         &after_coil(told),
         &[
             "At most ",
-            "Total static at least 0.40",
+            "Total external static at least 0.40",
             "whether that is in the band",
             "No drop is known of the coil between",
         ],
@@ -536,7 +548,7 @@ fn a_part_of_unknown_drop_leaves_a_bound_and_no_band() {
     let after = job.path.elements.iter().find(|element| element.kind == ElementKind::Filter).expect("a filter").id;
     apply(&mut job, Edit::MovePort(RETURN_PORT, after)).expect("a move");
     job.target = Some(Target::Airflow(Airflow::from_cfm(0.5 * airflow(&job))));
-    check(&job, &["At least ", "Total static at most 0.40", "at least 100 % more than"]);
+    check(&job, &["At least ", "Total external static at most 0.40", "at least 100 % more than"]);
 }
 
 #[test]
@@ -584,7 +596,7 @@ fn past_the_end_the_figures_that_are_compared_are_the_tables() {
     check(
         &job_with(table, edits),
         &[
-            "0.95 in total is 1.1",
+            "0.95 in total enters the table at 1.1",
             "which lies past the curve's end, 1.00 in. w.c.",
             "over the rated maximum of 0.50 as well",
         ],

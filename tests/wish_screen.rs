@@ -49,7 +49,7 @@ fn pulling_the_curve_down_says_what_must_come_out_and_leaves_the_job_alone() {
     assert!(app.query_by_label_contains("If the path were this easy").is_none());
     pull(&mut app, 60.0);
     let said = app.get_by_label_contains("If the path were this easy").accesskit_node().value().unwrap_or_default();
-    assert!(said.contains("That takes") && said.contains("in proportion") && said.contains("assumed"), "{said}");
+    assert!(said.contains("less drop at") && said.contains("in proportion") && said.contains("assumed"), "{said}");
     assert_eq!(*app.state().job(), before, "a wish is no edit");
     app.key_press(Key::Escape);
     app.run_steps(3);
@@ -61,7 +61,7 @@ fn pulling_it_up_is_a_harder_path_with_nothing_to_lose() {
     let mut app = app();
     pull(&mut app, -30.0);
     let said = app.get_by_label_contains("If the path were this hard").accesskit_node().value().unwrap_or_default();
-    assert!(!said.contains("That takes") && said.contains('−'), "{said}");
+    assert!(!said.contains("less drop at") && said.contains('−'), "{said}");
 }
 
 #[test]
@@ -91,7 +91,7 @@ fn the_button_wishes_for_just_what_the_tap_in_use_needs() {
     app.get_by_label_contains("To the target on tap").click();
     app.run_steps(4);
     let said = app.get_by_label_contains("If the path were this easy").accesskit_node().value().unwrap_or_default();
-    let lost = format!("That takes {} out", show::pressure(ease.remove, UNITS));
+    let lost = format!("It needs {} less drop", show::pressure(ease.remove, UNITS));
     assert!(said.contains(&lost), "{said}, not {lost}");
     app.get_by_label("Let go").click();
     app.run_steps(3);

@@ -8,9 +8,11 @@ pub mod problems;
 pub mod tables;
 
 use crate::model::answer::Answer;
-
+use crate::model::facts::air_path::{Element, ElementKind, Whereabouts};
+use crate::model::facts::blower::{CoilInTest, PartInTest};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
+use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::{Target, TargetBand, at_standard_air};
 use crate::model::path::tesp::{Assumption, Bound, NotRead};
@@ -52,7 +54,7 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let bound = running.sum.bound();
     let mut parts = vec![match below {
         Some(below) => format!(
-            "Below {} on {tap}, off the table; about {} by extension",
+            "Below {} on {tap}; extrapolated, about {}",
             airflow(below, units),
             airflow_bare(running.now.airflow, units)
         ),
@@ -121,7 +123,7 @@ fn against_target(
     let at_least = if running.sum.bound().is_exact() { "" } else { "at least " };
     match (reach, below) {
         (Some(Reach::NotSaid), None) => {
-            format!("whether that is in the band of {wanted} a part of unknown drop leaves open")
+            format!("whether that is in the band of {wanted} cannot be told while a part's drop is not known")
         }
         (Some(Reach::NotSaid), Some(_)) => {
             format!("short of {wanted} or within its band: the table does not say")
@@ -145,7 +147,7 @@ fn plate_sentence(running: &Running, units: UnitSystem) -> String {
         Bound { less: false, more: true } => "at most ",
         _ => "",
     };
-    let total = format!("Total static {bound}{}", pressure(running.now.tesp, units));
+    let total = format!("Total external static {bound}{}", pressure(running.now.tesp, units));
     let Some(plate) = running.system.plate() else {
         return format!("{total}; no rated maximum given");
     };
@@ -156,10 +158,11 @@ fn plate_sentence(running: &Running, units: UnitSystem) -> String {
         String::new()
     };
     if plate.side == PlateSide::AtLimit {
-        return format!("{total}{at_density}, at the plate's limit of {limit}");
+        return format!("{total}{at_density}, at the rated maximum of {limit}");
     }
     let stop = if at_density.is_empty() { ',' } else { ';' };
-    format!("{total}{at_density}{stop} the plate allows {limit}")
+    let over = if plate.side == PlateSide::Over { "over the rated maximum of" } else { "rated maximum" };
+    format!("{total}{at_density}{stop} {over} {limit}")
 }
 
 fn differs(plate: PlateVerdict, running: &Running, units: UnitSystem) -> bool {
@@ -174,7 +177,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     if let (Some(taken), Some(other)) = (running.return_side, running.supply_side) {
         let (side, most) = if taken >= other { ("return", taken) } else { ("supply", other) };
         if most <= running.now.tesp {
-            sentences.push(format!("The {side} side takes {} of it.", pressure_bare(most, units)));
+            sentences.push(format!("The {side} side takes {} of the total.", pressure_bare(most, units)));
         }
     }
     sentences.extend(delivered::sentence(&running.delivered(), units).map(|sentence| ended(&sentence)));
@@ -266,7 +269,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
                 pressure(crate::model::laws::tap_curve::SINGLE_ROW_REACH, units)
             ),
         ),
-        NotRunning::Shares(sentence) => ("The shares of a segment cannot be used.".to_owned(), ended(sentence)),
+        NotRunning::Shares(sentence) => ("The shares of a stretch cannot be used.".to_owned(), ended(sentence)),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
             tables::remarks(job, &answer.table_problems, units)
@@ -283,7 +286,7 @@ fn past_the_end(job: &Job, tesp: Pressure, entry: Pressure, end: Pressure, units
     let figure = if pressure_bare(entry, units) == total {
         format!("{} in total", pressure(tesp, units))
     } else {
-        format!("{total} in total is {} in the table, which", pressure(entry, units))
+        format!("{total} in total enters the table at {}, which", pressure(entry, units))
     };
     let plate = job.machine.as_ref().and_then(|table| table.rated_maximum).filter(|plate| tesp > *plate);
     let over = plate
@@ -341,10 +344,10 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         }
         Finding::NextTap { name, airflow: flow, tesp, doubt } => {
             let doubt = match doubt {
-                Some(StepDoubt::OverPlate) => ", over the plate",
+                Some(StepDoubt::OverPlate) => ", over the rated maximum",
                 Some(StepDoubt::NotAllowed) => ", where the table does not allow it",
-                Some(StepDoubt::OffTheTable) => ", off the table",
-                Some(StepDoubt::WithinDoubt) => ", a step smaller than its own doubt",
+                Some(StepDoubt::OffTheTable) => ", extrapolated",
+                Some(StepDoubt::WithinDoubt) => ", a step not above its uncertainty",
                 None => "",
             };
             format!(
@@ -413,19 +416,59 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure_bare(*total, units),
             pressure(*ports, units)
         ),
-        Finding::Corrected { tesp, entry } => format!(
-            "For the state of the coil and filter use {} in the table, not {}",
-            pressure(*entry, units),
-            pressure_bare(*tesp, units)
-        ),
+        Finding::Corrected { tesp, entry, ratio } => entered(job, (*tesp, *entry), *ratio, units),
         Finding::Density { tesp, entry, ratio } => format!(
-            "The air weighs {} of the table's: {} is {} in the table",
-            percent(*ratio),
+            "Air is {} {} than the table's: {} counts as {} there",
+            percent((1.0 - ratio).abs()),
+            if *ratio < 1.0 { "thinner" } else { "denser" },
             pressure_bare(*tesp, units),
             pressure(*entry, units)
         ),
         Finding::Assumed(assumption) => assumed(assumption),
     }
+}
+
+/// "Enter the table at 0.88 in. w.c.: 0.83 read + 0.06 wet coil, less 1 % for dense air": what was read, what the parts inside add or take, and the air.
+fn entered(job: &Job, (tesp, entry): (Pressure, Pressure), ratio: f64, units: UnitSystem) -> String {
+    let inside = entry * ratio - tesp;
+    let sign = if inside < Pressure::ZERO { '−' } else { '+' };
+    let air = match percent((1.0 / ratio - 1.0).abs()) {
+        none if none == percent(0.0) => String::new(),
+        more if ratio < 1.0 => format!(", plus {more} for thin air"),
+        less => format!(", less {less} for dense air"),
+    };
+    format!(
+        "Enter the table at {}: {} read {sign} {} {}{air}",
+        pressure(entry, units),
+        pressure_bare(tesp, units),
+        pressure_bare(inside.abs(), units),
+        inside_said(job)
+    )
+}
+
+/// What inside the machine is not as the table was made.
+fn inside_said(job: &Job) -> String {
+    let Some(table) = &job.machine else { return String::new() };
+    let read_across = |kind| {
+        let part = job.path.first(kind);
+        part.is_some_and(|part| {
+            part.whereabouts == Whereabouts::Cabinet && job.set().at(ReadAt::Across(part.id)).is_some()
+        })
+    };
+    let coil = match (table.basis.coil, job.set().coil) {
+        _ if read_across(ElementKind::Coil) => Some("coil as read"),
+        (CoilInTest::Dry, CoilState::Wet) => Some("wet coil"),
+        (CoilInTest::Wet, CoilState::Dry) => Some("dry coil"),
+        _ => None,
+    };
+    let own = |part: &Element| part.drop.is_some() || job.set().parts_out.contains(&part.id);
+    let filter = (read_across(ElementKind::Filter)
+        || table.basis.filter == PartInTest::Included && job.path.first(ElementKind::Filter).is_none_or(own))
+    .then_some("filter");
+    let openings = (table.corrections.one_side_return.is_some() && job.return_openings != table.basis.return_openings)
+        .then_some("return openings");
+    let said: Vec<&str> = coil.into_iter().chain(filter).chain(openings).collect();
+    if said.is_empty() { "inside the machine".to_owned() } else { said.join(" and ") }
 }
 
 fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
@@ -452,10 +495,10 @@ fn side(name: &str, taken: Pressure, total: Pressure, limit: Pressure, units: Un
     )
 }
 
-/// The plate's words, where there is a plate.
+/// The words for the rated maximum, where there is one.
 fn at_or_under_plate(job: &Job) -> &'static str {
     let has_plate = job.machine.as_ref().is_some_and(|table| table.rated_maximum.is_some());
-    if has_plate { ", at or under the plate" } else { "" }
+    if has_plate { ", at or under the rated maximum" } else { "" }
 }
 
 fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
@@ -463,7 +506,7 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
     let plate = at_or_under_plate(job);
     match reason {
         NoTap::NoneStrongEnough { most } => format!(
-            "No {word} of this blower moves the target on any path: {} is the most it does",
+            "No {word} of this blower can reach the target on any path: {} is the most that one moves",
             airflow(*most, units)
         ),
         NoTap::NeedsEase { tap, ease, at_least } => format!(
@@ -476,10 +519,10 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
             format!("{} {tap} would land in the target's band, but the table does not allow it there", capital(word))
         }
         NoTap::OffTheTable(tap) => {
-            format!("Whether {word} {tap} lands in the target's band the table does not say: it is off the table there")
+            format!("Whether {word} {tap} lands in the target's band cannot be told: it is extrapolated there")
         }
         NoTap::PartUnknown(tap) => {
-            format!("Whether {word} {tap} lands in the target's band cannot be said while a part's drop is not known")
+            format!("Whether {word} {tap} lands in the target's band cannot be told while a part's drop is not known")
         }
         NoTap::Jumps { under, over } => {
             format!("{} {under} stays under the target's band on this path, {word} {over} goes over it", capital(word))
@@ -492,11 +535,11 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
 pub fn assumed(assumption: &Assumption) -> String {
     match assumption {
         Assumption::OutsideDropUnknown(kind) => format!(
-            "The {} between port and machine has no drop by data: total static is at least what is shown, airflow at most",
+            "The {} between port and machine has no drop by data: total external static is at least what is shown, airflow at most",
             kind.name().to_lowercase()
         ),
         Assumption::InsideDropUnknown(kind) => format!(
-            "The {} between port and machine belongs to the table and has no drop by data: total static is at most what is shown, airflow at least",
+            "The {} between port and machine belongs to the table and has no drop by data: total external static is at most what is shown, airflow at least",
             kind.name().to_lowercase()
         ),
         Assumption::FilterAsTestedUnknown => {

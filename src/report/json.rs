@@ -67,7 +67,7 @@
 //! | `machine.source` | text | where the table's numbers come from |
 //! | `machine.notes` | text | what the table adds in words |
 //! | `machine.nominal_capacity_tons` | ton | nominal cooling capacity |
-//! | `machine.rated_maximum_in_wc` | in. w.c. | highest external static pressure that the rating plate allows |
+//! | `machine.rated_maximum_in_wc` | in. w.c. | rated maximum: the highest total external static on the rating plate |
 //! | `machine.basis` | object | how the table was made |
 //! | `machine.basis.filter` | word | `without`, `included` |
 //! | `machine.basis.coil` | word | `without`, `dry`, `wet` |
@@ -95,9 +95,9 @@
 //! | `readings.places[].side` | word | `return` before the blower, `supply` after it |
 //! | `readings.places[].after` | word | the element that the air has just left there: `louvre`, `return_grille`, `return_duct`, `filter`, `blower`, `heat_exchanger`, `coil`, `heater`, `supply_duct`, `registers`, `air_cleaner`, `humidifier`, `damper`, `leak`, `bypass`, `side_by_side` |
 //! | `readings.places[].across` | word | the element that was read across, words as `readings.places[].after` |
-//! | `readings.places[].looks_in_wc` | in. w.c. | array of each look with its sign |
+//! | `readings.places[].looks_in_wc` | in. w.c. | array of each reading with its sign |
 //! | `readings.places[].average_in_wc` | in. w.c. | their average, the reading |
-//! | `readings.places[].u_unsteadiness_in_wc` | in. w.c. | standard uncertainty (u, not ±) of the average from the spread of the looks; 0 for one look |
+//! | `readings.places[].u_unsteadiness_in_wc` | in. w.c. | standard uncertainty (u, not ±) of the average from the spread of the readings; 0 for one reading |
 //!
 //! # `air`
 //!
@@ -129,7 +129,7 @@
 //! | `operating_point.tap` | text | the tap in use |
 //! | `operating_point.airflow_cfm` | cfm | actual airflow of the blower; at constant speed where the air is not the table's |
 //! | `operating_point.u95_airflow_cfm` | cfm | ± of it, 95 % |
-//! | `operating_point.airflow_below_cfm` | cfm | past the table's last row: airflow is below this, as sure as the table, and `airflow_cfm` is by extension; null elsewhere |
+//! | `operating_point.airflow_below_cfm` | cfm | past the table's last row: airflow is below this, as sure as the table, and `airflow_cfm` is extrapolated; null elsewhere |
 //! | `operating_point.density_band_other_end_cfm` | cfm | airflow at the other end of the band that the motor family has in thin or dense air |
 //! | `operating_point.standard_airflow_cfm` | cfm | airflow at standard air, 0.075 lb/ft³ |
 //! | `operating_point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
@@ -163,7 +163,7 @@
 //! | `why_not.sentence` | text | the same for a person |
 //! | `why_not.airflow_below_cfm` | cfm | `past_the_end`: airflow is below this, as sure as the table |
 //! | `why_not.tesp_in_wc` | in. w.c. | `past_the_end`, `no_rise`: the static read |
-//! | `why_not.curve_end_in_wc` | in. w.c. | `past_the_end`: where the curve's extension ends |
+//! | `why_not.curve_end_in_wc` | in. w.c. | `past_the_end`: where the extrapolated curve ends |
 //! | `why_not.row_esp_in_wc` | in. w.c. | `single_row`: static of the tap's one row |
 //! | `why_not.row_airflow_cfm` | cfm | `single_row`: airflow of that row |
 //!
@@ -251,7 +251,7 @@
 //! | `ports[].after_id` | number | number of the element that the air has just left there |
 //! | `ports[].side` | word | as above |
 //! | `ports[].in_a_way` | true, false | it reads one of several ways, not all the air |
-//! | `ports[].reading_in_wc` | in. w.c. | average of its looks |
+//! | `ports[].reading_in_wc` | in. w.c. | average of its readings |
 //! | `bypass.id` | number | its number in the job |
 //! | `bypass.leaves_after_id` | number | number of the supply element behind which it leaves |
 //! | `bypass.joins_after_id` | number | number of the return element behind which it comes back |
@@ -429,7 +429,7 @@
 //! | `taps[].point.barred` | true, false | the table bars the tap here |
 //! | `taps[].point.bar_note` | text | the table's note to that |
 //! | `taps[].point.table_note` | text | the table's note on a row near here |
-//! | `taps[].point.is_answer` | true, false | in the target's band, not over the plate, not barred |
+//! | `taps[].point.is_answer` | true, false | in the target's band, not over the rated maximum, not barred |
 //! | `taps[].after` | object or null | where it runs after the changes that are on, in short (more in `after.taps`); null without changes, without a crossing, or with another machine |
 //! | `taps[].after.airflow_cfm` | cfm | actual airflow |
 //! | `taps[].after.u95_airflow_cfm` | cfm | ± of it, 95 % |
@@ -455,7 +455,7 @@
 //! | `taps[].need.allowed_in_wc` | in. w.c. | `ease`: the highest static or the plate, whichever is lower |
 //! | `taps[].need.remove_in_wc` | in. w.c. | `ease`: drop that has to come out, at the target airflow |
 //! | `taps[].need.remove_fraction` | fraction | `ease`: the same as a share of the path's drop |
-//! | `taps[].need.tempting_in_wc` | in. w.c. | `ease`: the tempting wrong figure, today's static less the highest; it forgets that the drop grows with the airflow |
+//! | `taps[].need.tempting_in_wc` | in. w.c. | `ease`: the simple difference, today's static less the highest; it forgets that the drop grows with the airflow |
 //! | `taps[].need.most_airflow_cfm` | cfm | `never_enough`: the most that the tap moves |
 //! | `taps[].need.standing` | object or null | of the highest static and of what is said of the path, the worse of each part |
 //! | `taps[].need.standing.curve` | word | as above |

@@ -137,7 +137,7 @@ fn change_dragged(criterion: &mut Criterion) {
     let mut changes = jobs::six_changes();
     changes.remove(0);
     let mut window = Headless::on(jobs::with(demo::gas_furnace(), changes));
-    let less = kinds::ALL.into_iter().find(|declared| declared.name == "Less by %").expect("a change of any part");
+    let less = kinds::ALL.into_iter().find(|declared| declared.name == "Reduce by %").expect("a change of any part");
     let mut along = 0.0;
     criterion.bench_function("one frame, a change carried over the air path", |bench| {
         bench.iter(|| {

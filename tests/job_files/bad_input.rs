@@ -110,7 +110,11 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
         "station_pressure_in_hg: 247",
         "Set 1 (As found): A station pressure of 247.00 in. Hg cannot be; it lies between 13.06 and 33.16 in. Hg",
     );
-    check("looks_in_wc: [0.34]", "looks_in_wc: [inf]", "Set 1 (As found): Port 2: a look of inf in. w.c. is no number");
+    check(
+        "looks_in_wc: [0.34]",
+        "looks_in_wc: [inf]",
+        "Set 1 (As found): Port 2: a reading of inf in. w.c. is no number",
+    );
     check(
         "power_watts: 410.0",
         "power_watts: -410",
@@ -188,7 +192,7 @@ fn a_path_that_does_not_hang_together_is_refused() {
     check(
         "at: Port(2)",
         "at: Port(1)",
-        "Set 1 (As found): Port 1 is read twice; all looks at one place belong into one reading",
+        "Set 1 (As found): Port 1 is read twice; all readings at one place belong into one list",
     );
     check(
         "parts_out: [3]",
@@ -254,7 +258,7 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         ),
         (
             "(id: 2, what: LessByHand(element: 3, fraction_percent: 140))".to_owned(),
-            "Change 2: Taking away 140 % would make the drop negative; it lies between 0 and 100 %".to_owned(),
+            "Change 2: Reducing a drop by 140 % would make it negative; it lies between 0 and 100 %".to_owned(),
         ),
         (
             "(id: 2, what: RepairRun(element: 2))".to_owned(),

@@ -155,12 +155,12 @@ fn readings_across_what_is_not_there_are_told() {
     check(
         "at: Across(6)",
         "at: Port(1)",
-        "Set 1 (As found): Port 1 is read twice; all looks at one place belong into one reading",
+        "Set 1 (As found): Port 1 is read twice; all readings at one place belong into one list",
     );
     check(
         "looks_in_wc: [0.16, 0.17]",
         "looks_in_wc: [NaN]",
-        "Set 1 (As found): Across element 6: a look of NaN in. w.c. is no number",
+        "Set 1 (As found): Across element 6: a reading of NaN in. w.c. is no number",
     );
 }
 

@@ -106,7 +106,7 @@ fn nothing_is_left_of_what_was_done_to_a_part_that_is_replaced() {
         let drop = part_of(&found.system.parts, id).expect("a part").drop_at(cfm(1000.0)).in_wc();
         assert_near("as new", drop, 0.16, SAME);
         assert!(
-            found.refused.len() == 1 && found.refused[0].1.to_string().contains("replaced by its data after this"),
+            found.refused.len() == 1 && found.refused[0].1.to_string().contains("replaced by a new one after this"),
             "{:?}",
             found.refused
         );

@@ -301,7 +301,7 @@ impl ChangeKind {
         self.put_on_unchecked(parts, place)
     }
 
-    /// Its name and what it is on or goes to: "Part by its data: filter".
+    /// Its name and what it is on or goes to: "New filter or coil: filter".
     pub fn title(&self, job: &Job) -> String {
         let name = self.declaration().name;
         let on = |id| job.path.name_of(id).map_or_else(|| "element gone".to_owned(), str::to_lowercase);

@@ -6,9 +6,9 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
 use crate::units::{UnitSystem, show};
 
-/// "25 % of its drop taken away".
+/// "Drop reduced by 25 %".
 pub(super) fn taken_away(fraction: f64) -> String {
-    format!("{} of its drop taken away", show::percent(fraction))
+    format!("Drop reduced by {}", show::percent(fraction))
 }
 
 /// "1.5 times its drop".

@@ -63,7 +63,7 @@ impl ElementKind {
     /// Its name in the trade.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Louvre => "Closet louvre",
+            Self::Louvre => "Closet louver",
             Self::ReturnGrille => "Return grille",
             Self::ReturnDuct => "Return duct",
             Self::Filter => "Filter",

@@ -132,7 +132,7 @@ fn reading(reading: &Reading, places: &Places) -> Checked {
         ReadAt::Across(id) if !places.elements.contains(&id) => return Err(Refusal::NoSuchElement(id)),
         ReadAt::Port(_) | ReadAt::Across(_) | ReadAt::Total => {}
     }
-    few(reading.looks.len(), MOST_LOOKS, "looks at one place")?;
+    few(reading.looks.len(), MOST_LOOKS, "readings at one place")?;
     match reading.looks.iter().find(|look| !look.is_finite()) {
         Some(look) => Err(Refusal::NoNumber(reading.at, *look)),
         None => Ok(()),

@@ -43,13 +43,13 @@ told! {
     /// No reading set.
     NoSets = "A job without a reading set cannot be; it needs at least one";
     /// A place read twice.
-    ReadTwice(at: ReadAt) = format!("{} is read twice; all looks at one place belong into one reading", named(*at));
+    ReadTwice(at: ReadAt) = format!("{} is read twice; all readings at one place belong into one list", named(*at));
     /// A port that is read and is not there.
     NoSuchPort(id: PortId) = format!("Port {} is read, but the air path has no such port", id.0);
     /// An element that is read across and is not there.
     NoSuchElement(id: ElementId) = format!("Element {} is read across, but the air path has no such element", id.0);
     /// A look that is no number.
-    NoNumber(at: ReadAt, look: Pressure) = format!("{}: a look of {} {} is no number", named(*at), units.pressure_number(*look), units.pressure_unit());
+    NoNumber(at: ReadAt, look: Pressure) = format!("{}: a reading of {} {} is no number", named(*at), units.pressure_number(*look), units.pressure_unit());
     /// An element out of the path that is not there.
     OutNowhere(id: ElementId) = format!("Element {} is said to be out of the path, but the air path has no such element", id.0);
     /// The element that it was put on is gone.
@@ -81,7 +81,7 @@ told! {
     /// The table prints no drop for a wet coil.
     NoWetDrop = "The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state";
     /// The element of this name is replaced after it.
-    ReplacedAfter(name: String) = format!("The {name} is replaced by its data after this, and nothing of this is left; move it down to do it to the new one");
+    ReplacedAfter(name: String) = format!("The {name} is replaced by a new one after this, and nothing of this is left; move it down to do it to the new one");
     /// The tap's curve does not reach the path.
     OutOfReach = "The tap's curve does not reach this path";
 }

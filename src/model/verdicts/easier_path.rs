@@ -58,7 +58,7 @@ pub struct Portion {
     pub drop: Pressure,
     /// Its portion, if every part gives in proportion to what it drops.
     pub remove: Pressure,
-    /// True when it drops as much as has to come out of the whole path: it alone has that much to lose.
+    /// True when it drops as much as has to come out of the whole path: it alone drops that much.
     pub alone: bool,
 }
 

@@ -234,6 +234,8 @@ pub enum Finding {
         tesp: Pressure,
         /// The table entry.
         entry: Pressure,
+        /// ρ/ρ_table.
+        ratio: f64,
     },
     /// Thin or dense air enters the table at another static.
     Density {
@@ -535,7 +537,7 @@ fn of_density(running: &Running, findings: &mut Vec<Finding>) {
         findings.extend(other_end.map(Finding::OtherEnd));
     }
     if (entry - tesp / ratio).abs() > SHOWN_DIFFERENCE {
-        findings.push(Finding::Corrected { tesp: tesp / ratio, entry });
+        findings.push(Finding::Corrected { tesp, entry, ratio });
     }
 }
 

@@ -64,17 +64,17 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
             let point = &runs.crossing;
             let reserve = reserve(running, after, units);
             let tesp = pressure(point.tesp, units);
-            let by_extension = airflow(point.airflow, units);
+            let extrapolated = airflow(point.airflow, units);
             after.system.published_bound().map_or_else(
-                || format!("With {what} {by_extension} at {tesp} on {tap}{reserve}"),
+                || format!("With {what} {extrapolated} at {tesp} on {tap}{reserve}"),
                 |bound| {
                     let bound = airflow(bound, units);
-                    format!("With {what} below {bound} on {tap}, off the table; about {by_extension} by extension at {tesp}{reserve}")
+                    format!("With {what} below {bound} on {tap}; extrapolated, about {extrapolated} at {tesp}{reserve}")
                 },
             )
         }
         (None, Some(NoCrossing::PastTheEnd { below, .. })) => {
-            format!("With {what} below {} on {tap}, off the table", airflow(*below, units))
+            format!("With {what} below {} on {tap}: the table says no more", airflow(*below, units))
         }
         _ => format!("With {what} nothing can be said of {tap}"),
     })
@@ -108,7 +108,7 @@ pub fn is_call_of_target(job: &Job, after: &Projection) -> bool {
 
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
 ///
-/// "On tap 4 the path must still lose 0.08 in. w.c. at 1,400 cfm, 11 %".
+/// "On tap 4 the path needs 0.08 in. w.c. less drop at 1,400 cfm, 11 % of it".
 pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
     let tap = after.system.running()?;
     if !is_call_of_target(job, after) {
@@ -123,14 +123,14 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
     let reach = tap.reached().and_then(|point| point.reach);
     match tap.need? {
         Need::Ease(ease) => Some(format!(
-            "On {word} {} the path must still lose {}{} at {wanted}, {}",
+            "On {word} {} the path needs {}{} less drop at {wanted}, {} of it",
             tap.name,
             if tap.reached().is_some_and(|point| point.bound.less) { "at least " } else { "" },
             pressure(ease.remove, units),
             percent(ease.share())
         )),
         Need::NeverEnough { most } => Some(format!(
-            "{} {} never moves {wanted}: {} is the most it does",
+            "{} {} cannot reach {wanted}: {} is the most that it moves",
             super::capital(word),
             tap.name,
             airflow(most, units)
@@ -198,15 +198,15 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
 fn reserve(running: &Running, after: &Projection, units: UnitSystem) -> String {
     let mut said = String::new();
     if let Some((_, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread) {
-        said = format!(", a difference smaller than its own doubt of ± {}", number(units.airflow_number(spread), 0));
+        said = format!(", a difference not above its uncertainty of ± {}", number(units.airflow_number(spread), 0));
     }
     let side = after.system.plate().map(|plate| plate.side);
     let table = after.system.blower.other.as_ref().map(|table| table.rated_maximum);
     let limit = table.unwrap_or(running.system.plate().map(|plate| plate.limit));
     let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
     match side {
-        Some(PlateSide::Over) => format!("{said}, over the plate's {limit}"),
-        Some(PlateSide::AtLimit) => format!("{said}, at the plate's limit of {limit}"),
+        Some(PlateSide::Over) => format!("{said}, over the rated maximum of {limit}"),
+        Some(PlateSide::AtLimit) => format!("{said}, at the rated maximum of {limit}"),
         _ => said,
     }
 }

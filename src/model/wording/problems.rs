@@ -82,7 +82,7 @@ fn unusual_sign(at: ReadAt, average: Pressure, units: UnitSystem) -> String {
     let size = pressure_bare(average.abs(), units);
     match at {
         ReadAt::Port(RETURN_PORT) => {
-            format!("{shown} before the blower: is the return pressurised, are the hoses swapped, or is it −{size}?")
+            format!("{shown} before the blower: is the return pressurized, are the hoses swapped, or is it −{size}?")
         }
         ReadAt::Port(_) => format!("{shown} after the blower: are the hoses swapped, or is it +{size}?"),
         ReadAt::Total => format!("A total of {shown}: are the hoses swapped, or is it {size}?"),
@@ -120,7 +120,7 @@ mod tests {
             (Oddity::OddReading(of(3.1)), "772 Pa is ten times an everyday reading; is it 77?"),
             (
                 Oddity::UnusualSign(ReadAt::Port(RETURN_PORT), of(0.3)),
-                "+75 before the blower: is the return pressurised, are the hoses swapped, or is it −75?",
+                "+75 before the blower: is the return pressurized, are the hoses swapped, or is it −75?",
             ),
             (
                 Oddity::DesignOverPlate { design: of(0.8), plate: of(0.5) },

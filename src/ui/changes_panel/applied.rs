@@ -25,7 +25,7 @@ const WORTH: f32 = 118.0;
 pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     if screen.job.changes.is_empty() {
         if screen.job.machine.is_some() {
-            label::heading(ui, "Put on");
+            label::heading(ui, "Applied changes");
             label::caption(ui, "Nothing yet: drag a change onto the air path, or press one.");
         }
         return;
@@ -40,7 +40,7 @@ pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<
 }
 
 fn head(ui: &mut Ui) {
-    label::heading(ui, "Put on, with the worth of each alone");
+    label::heading(ui, "Applied changes, gain of each alone");
 }
 
 fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
@@ -171,7 +171,7 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
         && gain.least.abs() < spread
         && whole.least.abs() < spread
     {
-        label::caption(ui, "Smaller than its own doubt: these readings cannot show it");
+        label::caption(ui, "Not above its uncertainty: these readings cannot show it");
     }
 }
 
@@ -199,7 +199,7 @@ fn actions(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out:
         if press("▼", "Move down", index < last) {
             out.push(Edit::MoveChange(change.id, 1).into());
         }
-        if press("Again", "Once more", true) {
+        if press("Duplicate", "Duplicate", true) {
             out.push(Edit::DuplicateChange(change.id).into());
         }
         if press("Remove", "Remove", true) {

@@ -273,7 +273,7 @@ fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> R
         DropDataError::BadPoint(airflow, drop) | DropDataError::TooMuch(airflow, drop) => {
             format!("{} at {} cannot be a part's drop", show::pressure(drop, units), show::airflow(airflow, units))
         }
-        DropDataError::Empty => "A part by its data needs a published point".to_owned(),
+        DropDataError::Empty => "A new filter or coil needs a published point".to_owned(),
     })
 }
 
@@ -540,7 +540,7 @@ mod tests {
             (by_data(), of(1, EXPONENT), "3", "exponent of 3"),
             (by_data(), of(1, 0), "x", "Published drop: \"x\" is not a number"),
             (by_data(), of(1, SECOND_POINT), "0.2 at 600", "must rise with airflow"),
-            (machine(), COIL, "0.2", "Coil by its data: \"0.2\" is no point"),
+            (machine(), COIL, "0.2", "Coil by its published drop: \"0.2\" is no point"),
             (machine(), COIL_SECOND, "0.2 at 900", "first point before the second"),
         ];
         for (kind, slot, text, fragment) in cases {

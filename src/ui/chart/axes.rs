@@ -114,7 +114,7 @@ pub fn x_title(units: UnitSystem) -> String {
 
 /// Title of the y axis.
 pub fn y_title(units: UnitSystem) -> String {
-    format!("External static pressure, {}", units.pressure_unit())
+    format!("Total external static, {}", units.pressure_unit())
 }
 
 /// Zooms with Ctrl and the wheel or a pinch, pans where zoomed, fits on a double click.

@@ -253,14 +253,14 @@ fn lead(wished: &EasierPath) -> &'static str {
     if wished.factor > 1.0 { "If the path were this hard" } else { "If the path were this easy" }
 }
 
-/// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. That takes 0.21 in. w.c. out at 1,400 cfm …".
+/// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. It needs 0.21 in. w.c. less drop at 1,400 cfm …".
 fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
     let Some(wished) = &wish.wished else { return String::new() };
     let units = screen.units;
     let tap = format!("{} {}", wording::tap_word(screen.job), wish.tap.name);
     let first = match (&wished.crossing, wished.gain) {
         (Ok(crossing), Some(gain)) => {
-            let off = if crossing.standing == CurveStanding::Extrapolated { ", off the table" } else { "" };
+            let off = if crossing.standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" };
             format!(
                 "{} on {tap} ({}{off})",
                 show::airflow(crossing.airflow, units),
@@ -276,7 +276,7 @@ fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
         return format!("{lead}: {first}, assumed.");
     }
     format!(
-        "{lead}: {first}, assumed. That takes {} out at {at}{target} {}: {} in proportion{}.",
+        "{lead}: {first}, assumed. It needs {} less drop at {at}{target} {}: {} in proportion{}.",
         show::pressure(wished.remove, units),
         show::percent(wished.share()),
         portions(screen, wished),
@@ -295,7 +295,7 @@ fn portions(screen: &Screen<'_>, wished: &EasierPath) -> String {
     said.join(", ")
 }
 
-/// "; the supply side alone has that much to lose".
+/// "; the supply side alone drops that much".
 fn alone(screen: &Screen<'_>, wished: &EasierPath) -> String {
     let able: Vec<String> =
         wished.portions.iter().filter(|portion| portion.alone).map(|portion| part_name(screen, portion)).collect();
@@ -303,9 +303,9 @@ fn alone(screen: &Screen<'_>, wished: &EasierPath) -> String {
         return String::new();
     }
     match able.as_slice() {
-        [] => "; no part alone has that much to lose".to_owned(),
-        [one] => format!("; the {one} alone has that much to lose"),
-        more => format!("; {} each have that much to lose", more.join(" and ")),
+        [] => "; no part alone drops that much".to_owned(),
+        [one] => format!("; the {one} alone drops that much"),
+        more => format!("; {} each drop that much", more.join(" and ")),
     }
 }
 

@@ -17,7 +17,7 @@ pub fn empty(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<&'static str> {
 
 /// The line at the foot; `short` leaves out what explains itself.
 pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
-    let mut said = vec!["solid: published".to_owned(), "dashed: extension".to_owned()];
+    let mut said = vec!["solid: published".to_owned(), "dashed: extrapolated".to_owned()];
     let parts = scene.taps.iter().filter_map(|tap| match &tap.drawn {
         Drawn::Curve { parts, .. } => Some(parts),
         Drawn::Mark(_) => None,
@@ -70,7 +70,7 @@ pub fn past_the_end(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
 /// The chart in a few sentences.
 pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     let units = screen.units;
-    let mut said = vec!["Chart of external static pressure against airflow".to_owned()];
+    let mut said = vec!["Chart of total external static against airflow".to_owned()];
     if let Some(empty) = empty(screen, scene) {
         said.push(empty.to_owned());
     }

@@ -113,7 +113,7 @@ fn moves(screen: &Screen<'_>, element: &Element) -> Vec<(String, String, Edit)> 
     add("Later", format!("Move the {name} later"), Edit::ShiftElement(id, Direction::Later));
     match path.ports.iter().find(|port| port.after == id) {
         Some(Port { id: port, .. }) => {
-            add("Take port away", format!("Take away the port after the {name}"), Edit::RemovePort(*port));
+            add("Remove port", format!("Remove the port after the {name}"), Edit::RemovePort(*port));
         }
         None => add("Port here", format!("Port after the {name}"), Edit::AddPort(id)),
     }
@@ -121,9 +121,9 @@ fn moves(screen: &Screen<'_>, element: &Element) -> Vec<(String, String, Edit)> 
         add("Another way", format!("Another way in the {name}"), Edit::AddWay(id));
     }
     if let Some((group, way)) = path.way_of(id) {
-        add("Take way out", format!("Take way {} out", way + 1), Edit::RemoveWay(group.id, way));
+        add("Remove way", format!("Remove way {}", way + 1), Edit::RemoveWay(group.id, way));
     }
-    add("Take out", format!("Take the {name} out for good"), Edit::RemoveElement(id));
+    add("Remove", format!("Remove the {name} for good"), Edit::RemoveElement(id));
     moves
 }
 
@@ -251,7 +251,7 @@ pub fn bypass(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<A
         width: BOX,
     };
     card_fields::typed(ui, (screen, view, out), &spec);
-    if ui.button("Take the bypass away").clicked() {
+    if ui.button("Remove the bypass").clicked() {
         give(Edit::Bypass(None), screen, view, out);
     }
     if let Some(sentence) = &view.card.refusal {

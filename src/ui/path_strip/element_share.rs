@@ -33,7 +33,7 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
     let specs = [
         FieldSpec {
             key: share_key,
-            name: "Share of its segment",
+            name: "Share of its stretch",
             shown: &share,
             edited: &share,
             unit: "%",
@@ -69,7 +69,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
             Some((_, Along { drop: Some(drop), standing: Some(PathStanding::Shared), .. })) => {
                 let drop = show::pressure(*drop, screen.units);
                 if element.is_group() {
-                    return format!("Empty: its segment's drop, or its part of it by usual weight, about {drop}");
+                    return format!("Empty: its stretch's drop, or its part of it by usual weight, about {drop}");
                 }
                 format!("share by usual weight, about {drop}, assumed")
             }
@@ -77,7 +77,7 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
                 Some(share) => format!("stands alone, {} of the external drop", show::percent(share)),
                 None => "stands alone".to_owned(),
             },
-            None => "share by usual weight once a change or a share splits the segment, assumed".to_owned(),
+            None => "share by usual weight once a change or a share splits the stretch, assumed".to_owned(),
         });
     }
     if element.exponent.is_none() && !element.is_group() {
@@ -112,7 +112,7 @@ fn edit_of(
 ) -> Result<Option<Edit>, String> {
     let is_share = matches!(key, FieldKey::ElementShare(_));
     let (name, parsed) = if is_share {
-        ("Share of its segment", text::percent(typed))
+        ("Share of its stretch", text::percent(typed))
     } else {
         ("Exponent of its drop", text::number(typed, Comma::Decimal).map(|number| number.value))
     };

@@ -139,5 +139,5 @@ fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
     if remark != remarks::Remark::Nothing {
         return remark.spoken(strip.screen.units);
     }
-    if shared { "shares a segment's drop with its neighbours".to_owned() } else { "not read yet".to_owned() }
+    if shared { "shares a stretch's drop with its neighbors".to_owned() } else { "not read yet".to_owned() }
 }

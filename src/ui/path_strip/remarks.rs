@@ -157,7 +157,7 @@ impl Remark {
                 format!("{} as found, {} with changes", show::pressure(before, units), show::pressure(after, units))
             }
             Self::Joined { before, after } => format!(
-                "with its neighbours {} as found, {} with changes",
+                "with its neighbors {} as found, {} with changes",
                 show::pressure(before, units),
                 show::pressure(after, units)
             ),

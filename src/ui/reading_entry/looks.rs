@@ -19,7 +19,10 @@ pub fn parse_looks(typed: &str, units: UnitSystem, side: Side, name: &str) -> Re
     if let (Some(bare), true) =
         (looks.iter().position(|look| look.unit == Unit::Unsaid), looks.iter().any(|look| look.unit == Unit::Foreign))
     {
-        return Err(format!("{name}: \"{}\" has no unit beside a look that has one; give each its unit", parts[bare]));
+        return Err(format!(
+            "{name}: \"{}\" has no unit beside a reading that has one; give each its unit",
+            parts[bare]
+        ));
     }
     let looks: Vec<Pressure> = looks.iter().map(|look| look.value).collect();
     looks
@@ -171,7 +174,7 @@ mod tests {
             ("0.5;in", "Static after the blower: \"in\" is not a number; a reading looks like 0.52 or 130 Pa"),
             (
                 "0.5 77 Pa",
-                "Static after the blower: \"0.5\" has no unit beside a look that has one; give each its unit",
+                "Static after the blower: \"0.5\" has no unit beside a reading that has one; give each its unit",
             ),
             (
                 "12",

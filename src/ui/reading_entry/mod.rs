@@ -139,7 +139,7 @@ pub fn looks_caption(reading: &Reading, units: UnitSystem) -> Option<String> {
     let count = reading.looks.len();
     let spread = show::pressure_bare(reading.unsteadiness(), units);
     let is_zero = spread.chars().all(|letter| matches!(letter, '0' | '.'));
-    Some(if is_zero { format!("{count} looks") } else { format!("{count} looks, ±{spread}") })
+    Some(if is_zero { format!("mean of {count} readings") } else { format!("mean of {count} readings, ±{spread}") })
 }
 
 /// The text that a reading's field shows in this frame.
@@ -263,7 +263,7 @@ mod tests {
         };
         let units = UnitSystem::InchPound;
         assert_eq!(looks_caption(&of(&[0.5]), units), None);
-        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(), Some("3 looks, ±0.01"));
-        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).as_deref(), Some("2 looks"));
+        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(), Some("mean of 3 readings, ±0.01"));
+        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).as_deref(), Some("mean of 2 readings"));
     }
 }

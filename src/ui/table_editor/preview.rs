@@ -32,7 +32,7 @@ pub(super) fn preview(ui: &mut Ui, reading: &Reading) {
     for (rank, curve) in reading.curves.iter().enumerate() {
         paper.curve(&painter, curve, palette.tap(rank, reading.curves.len()));
     }
-    label::caption(ui, "Solid: as printed. Dashed: by extension");
+    label::caption(ui, "Solid: as printed. Dashed: extrapolated");
 }
 
 /// Where airflow and static stand on the drawing.

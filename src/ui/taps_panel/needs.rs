@@ -31,7 +31,7 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
     };
     let as_found = if then.is_some() { ", as found" } else { "" };
     table(ui, screen, wording::tap_word(screen.job), &target, screen.answer.taps(), as_found);
-    // The tempting figure tempts only where it is less than what is needed.
+    // The simple difference is told only where it is less than what is needed.
     let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
     if let Some((name, ease)) = eased_tap(screen).filter(tempts) {
         tempting(ui, screen, name, &ease);
@@ -53,14 +53,14 @@ fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps
     let units = screen.units;
     label::heading(ui, &format!("What {} would take{which}", show::airflow(target.actual, units)));
     row(ui, |ui| {
-        for (text, width) in [word, "delivers up to", "take out", "of path"].into_iter().zip(COLUMNS) {
+        for (text, width) in [word, "delivers up to", "less drop", "of path"].into_iter().zip(COLUMNS) {
             column_head(ui, text, width);
         }
     });
     for tap in taps {
         row(ui, |ui| need_row(ui, units, tap));
     }
-    label::caption(ui, format!("{}, at the target airflow, plate included", units.pressure_unit()));
+    label::caption(ui, format!("{}, at the target airflow, rated maximum included", units.pressure_unit()));
 }
 
 fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
@@ -80,7 +80,7 @@ fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
         ],
         Some(Need::NeverEnough { most }) => [
             small(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
-            small("never enough".to_owned()).color(palette.over),
+            small("cannot reach".to_owned()).color(palette.over),
             RichText::new(""),
         ],
         Some(Need::Barred { .. }) => {
@@ -114,15 +114,16 @@ fn eased_tap<'a>(screen: &Screen<'a>) -> Option<(&'a str, Ease)> {
     })
 }
 
-/// The tempting wrong figure beside the right one, and why it is not enough.
+/// The simple difference beside the right figure, and why it is not enough.
 fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
     let units = screen.units;
     let word = wording::tap_word(screen.job);
-    let plate = if ease.allowed < ease.highest { ", and the plate allows less than the tap" } else { "" };
+    let plate =
+        if ease.allowed < ease.highest { ", and the rated maximum is under what the tap could stand" } else { "" };
     label::caption(
         ui,
         format!(
-            "On {word} {tap} the tempting figure, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so {} must come out.",
+            "On {word} {tap} the simple difference, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so it needs {} less drop.",
             show::pressure_bare(ease.tempting + ease.highest, units),
             show::pressure_bare(ease.highest, units),
             show::pressure_bare(ease.tempting, units),

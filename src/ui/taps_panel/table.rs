@@ -267,7 +267,7 @@ impl Shown<'_> {
                 let found: Vec<&TapPoint> = match self.machine {
                     Some(table) => {
                         let plate = table.rated_maximum.map(|plate| show::pressure(plate, units));
-                        let plate = plate.map(|plate| format!("its plate allows {plate}"));
+                        let plate = plate.map(|plate| format!("its rated maximum {plate}"));
                         parts.push(plate.unwrap_or_else(|| "no rated maximum in its table".to_owned()));
                         let target = after.system.blower.target;
                         parts
@@ -327,7 +327,7 @@ impl Shown<'_> {
         }
         if let Some(below) = point.below {
             let (below, about) = (show::airflow(below, self.screen.units), self.airflow(point, ""));
-            label::caption(ui, format!("{named}: below {below}, off the table; about {about} by extension"));
+            label::caption(ui, format!("{named}: below {below}; extrapolated, about {about}"));
         }
     }
 
@@ -390,8 +390,8 @@ fn spoken(screen: &Screen<'_>, tap: &TapAnswer) -> String {
     let share = point.of_target.map(|share| format!(", {} of the target", show::percent(share))).unwrap_or_default();
     let answers = if point.is_answer() { ", in the band" } else { "" };
     let plate = match point.plate.map(|plate| plate.side) {
-        Some(PlateSide::Over) => ", over the plate",
-        Some(PlateSide::AtLimit) => ", at the plate's limit",
+        Some(PlateSide::Over) => ", over the rated maximum",
+        Some(PlateSide::AtLimit) => ", at the rated maximum",
         Some(PlateSide::Under) | None => "",
     };
     let barred = if point.barred.is_some() { ", not allowed" } else { "" };
@@ -443,7 +443,7 @@ fn target_cell(point: &TapPoint, font: &FontId, palette: &Palette) -> RichText {
     RichText::new(format!("{mark}{} %", show::number(share * 100.0, 0))).font(font.clone()).color(colour)
 }
 
-const EXTENDED: &str = "* extrapolated, off the table";
+const EXTENDED: &str = "* extrapolated";
 const ASSUMED: &str = "≈ rests on something assumed";
 
 fn is_extended(point: &TapPoint) -> bool {
@@ -460,13 +460,13 @@ fn marks(points: &[&TapPoint], which: &str) -> Vec<String> {
         Bound { less: false, more: true } => "≥ at least, static at most: a part's drop is not known",
         _ => "≈ a part's drop is not known",
     });
-    let answers = format!("✓ in the band{which}, at or under the plate");
+    let answers = format!("✓ in the band{which}, at or under the rated maximum");
     let said = [
         any(&|point| point.is_answer()).then_some(answers.as_str()),
         any(&|point| in_band(point) && !point.is_answer())
-            .then_some("○ in the band, but over the plate or not allowed"),
-        any(&side(PlateSide::Over)).then_some("▲ over the plate"),
-        any(&side(PlateSide::AtLimit)).then_some("= at the plate, within ±"),
+            .then_some("○ in the band, but over the rated maximum or not allowed"),
+        any(&side(PlateSide::Over)).then_some("▲ over the rated maximum"),
+        any(&side(PlateSide::AtLimit)).then_some("= at the rated maximum, within ±"),
         any(&is_extended).then_some(EXTENDED),
         bound,
     ];

@@ -16,9 +16,9 @@ use crate::units::UnitSystem;
 
 impl Kind for ByData {
     const DECLARATION: Declaration = Declaration {
-        name: "Part by its data",
+        name: "New filter or coil",
         file: "PartByData",
-        does: "Another filter or coil, by its published drop",
+        does: "A new filter or coil by its published drop",
         assumes: "One published point takes the usual exponent of its kind",
         source: "Power law through the published points",
         caution: None,

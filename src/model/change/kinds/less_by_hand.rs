@@ -20,8 +20,8 @@ const ANY: &[ElementKind] = &[
 
 takes_a_part_away!(
     LessByHand,
-    "Less by %",
-    "An element takes a stated percentage less",
+    "Reduce by %",
+    "An element's drop is reduced by a stated percentage",
     "For what-ifs: it says nothing of how",
     ANY
 );

@@ -47,8 +47,13 @@ impl Kind for OtherMachine {
             Stated::one("machine", "", "Machine", Held::Machine(table)),
             Stated::one("tap", "", "Tap", Held::OwnTap(tap)),
             Stated::one("leaves", "", "Leaves", Held::Leaves(leaves)),
-            Stated::one("coil", "Its coil: drop at", "Coil by its data", Held::OwnDrop(of_coil, coil)),
-            Stated::one("filter", "Its filter: drop at", "Filter by its data", Held::OwnDrop(of_filter, filter)),
+            Stated::one("coil", "Its coil: drop at", "Coil by its published drop", Held::OwnDrop(of_coil, coil)),
+            Stated::one(
+                "filter",
+                "Its filter: drop at",
+                "Filter by its published drop",
+                Held::OwnDrop(of_filter, filter),
+            ),
             Stated::one("target", "", "Target", Held::Target(target)),
         ]
     }

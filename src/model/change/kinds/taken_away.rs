@@ -6,11 +6,11 @@ use crate::units::quantity::Quantity;
 /// Part of a drop that goes away.
 pub(super) static TAKEN_AWAY: Number = Number {
     file: "fraction_percent",
-    refusal: Some("Taking away {} would make the drop negative; it lies"),
+    refusal: Some("Reducing a drop by {} would make it negative; it lies"),
     first: 0.25,
     slider: Some(Slider { low: 0.0, high: 1.0, step: 0.01 }),
     // A drop is not negative.
-    ..Number::new("Taken away", Quantity::Share, Range::Between(0.0, 1.0))
+    ..Number::new("Reduced by", Quantity::Share, Range::Between(0.0, 1.0))
 };
 
 /// The kind of a type: its name, what it does, what it assumes and what it goes on.

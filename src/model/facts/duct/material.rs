@@ -62,7 +62,7 @@ impl Material {
             Self::Galvanized => "Galvanized steel",
             Self::GalvanizedManyJoints => "Galvanized steel, joints every 2½ ft",
             Self::Plastic => "Smooth plastic",
-            Self::Aluminium => "Aluminium, slip joints",
+            Self::Aluminium => "Aluminum, slip joints",
             Self::Flexible => "Flexible duct",
             Self::DuctBoard => "Duct board",
             Self::LinedFaced => "Lined, faced liner",
