@@ -40,7 +40,7 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
         let mut inner = child(ui, place.field, ("reading", format!("{:?}", place.side.key())));
         reading_entry::reading_box(&mut inner, view, &strip.screen, place.side, place.field.width(), out);
         come_into_view(ui, place.side, place.field);
-        caption(ui, strip, place);
+        caption(ui, strip, place, &places);
     }
     in_ways(ui, strip, view, out);
     for place in places.iter().filter(|place| place.moves) {
@@ -129,11 +129,18 @@ fn about(strip: &Strip<'_>, centre: f32) -> Rect {
     Rect::from_center_size(pos2(centre, strip.fields.center().y), vec2(BOX, strip.fields.height()))
 }
 
-fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place) {
+/// What stands under a field, in the longest wording that leaves the neighbors' room alone.
+fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place, places: &[Place]) {
     let reading = strip.screen.job.set().at(place.side.at());
     let looks = reading.and_then(|reading| reading_entry::looks_caption(reading, strip.screen.units));
     let text = match (looks, place.side) {
-        (Some(looks), _) => looks,
+        (Some(wordings), _) => {
+            let apart = |other: &Place| (other.field.center().x - place.field.center().x).abs();
+            let room = places.iter().map(apart).filter(|apart| *apart > 0.0).fold(f32::INFINITY, f32::min);
+            let [long, short] = wordings;
+            let width = lettering::width_of(ui.painter(), &long, theme::regular(theme::SMALL));
+            if width + theme::STEP <= room { long } else { short }
+        }
         (None, Side::Total) => String::new(),
         (None, _) if strip.screen.job.path.elements.is_empty() => side_words(place.side).to_owned(),
         (None, _) => return,

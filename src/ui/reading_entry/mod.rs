@@ -129,17 +129,18 @@ fn exact(look: Pressure, units: UnitSystem, side: Side) -> String {
     if side.is_at_port() && look > Pressure::ZERO { format!("+{bare}") } else { bare }
 }
 
-/// What several looks are called under their field: how many, and how far apart.
+/// What several readings are called under their field: how many, and how far apart; longest wording first.
 ///
 /// The spread is the standard uncertainty of the average.
-pub fn looks_caption(reading: &Reading, units: UnitSystem) -> Option<String> {
+pub fn looks_caption(reading: &Reading, units: UnitSystem) -> Option<[String; 2]> {
     if reading.looks.len() < 2 {
         return None;
     }
     let count = reading.looks.len();
     let spread = show::pressure_bare(reading.unsteadiness(), units);
     let is_zero = spread.chars().all(|letter| matches!(letter, '0' | '.'));
-    Some(if is_zero { format!("mean of {count} readings") } else { format!("mean of {count} readings, ±{spread}") })
+    let spread = if is_zero { String::new() } else { format!(", ±{spread}") };
+    Some([format!("mean of {count} readings{spread}"), format!("mean of {count}{spread}")])
 }
 
 /// The text that a reading's field shows in this frame.
@@ -263,7 +264,8 @@ mod tests {
         };
         let units = UnitSystem::InchPound;
         assert_eq!(looks_caption(&of(&[0.5]), units), None);
-        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units).as_deref(), Some("mean of 3 readings, ±0.01"));
-        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).as_deref(), Some("mean of 2 readings"));
+        let wordings = ["mean of 3 readings, ±0.01", "mean of 3, ±0.01"].map(str::to_owned);
+        assert_eq!(looks_caption(&of(&[0.50, 0.52, 0.54]), units), Some(wordings));
+        assert_eq!(looks_caption(&of(&[0.5, 0.5]), units).unwrap()[0], "mean of 2 readings");
     }
 }
