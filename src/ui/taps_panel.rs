@@ -48,6 +48,18 @@ fn row(ui: &mut Ui, cells: impl FnOnce(&mut Ui)) {
     });
 }
 
+/// A name for a narrow column: the initials of its first words before the last one ("Medium-high" is "M-high").
+fn short_name(name: &str) -> String {
+    let words: Vec<&str> = name.split([' ', '-', '_']).filter(|word| !word.is_empty()).collect();
+    match &words[..] {
+        [first @ .., last] if !first.is_empty() && name.chars().count() > 5 => {
+            let initials: String = first.iter().filter_map(|word| word.chars().next()).collect();
+            format!("{initials}-{last}")
+        }
+        _ => name.to_owned(),
+    }
+}
+
 fn column_head(ui: &mut Ui, text: &str, width: f32) {
     let quiet = theme::palette(ui).quiet;
     right(ui, width, RichText::new(text).font(theme::regular(theme::SMALL)).color(quiet));

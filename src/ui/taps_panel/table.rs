@@ -13,7 +13,7 @@ use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{NotRunning, Projection, Running};
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
-use crate::ui::taps_panel::{electric, needs, right, row};
+use crate::ui::taps_panel::{electric, needs, right, row, short_name};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
@@ -367,18 +367,6 @@ fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32) -> Response {
     })
     .inner
     .on_hover_text(&tap.name)
-}
-
-/// A name for a narrow column: the initials of its first words before the last one ("Medium-high" is "M-high").
-pub(super) fn short_name(name: &str) -> String {
-    let words: Vec<&str> = name.split([' ', '-', '_']).filter(|word| !word.is_empty()).collect();
-    match &words[..] {
-        [first @ .., last] if !first.is_empty() && name.chars().count() > 5 => {
-            let initials: String = first.iter().filter_map(|word| word.chars().next()).collect();
-            format!("{initials}-{last}")
-        }
-        _ => name.to_owned(),
-    }
 }
 
 /// A tap as a screen reader says it.
