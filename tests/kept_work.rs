@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Event, Key, Modifiers, Vec2, ViewportEvent, ViewportId};
+use eframe::egui::{Event, Key, Modifiers, Vec2, ViewportCommand, ViewportEvent, ViewportId};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::dialogs::ScriptedDialogs;
@@ -78,6 +78,7 @@ fn close_button(app: &mut App) {
     let root = app.input_mut().viewports.entry(ViewportId::ROOT).or_default();
     root.events.push(ViewportEvent::Close);
     app.run_steps(6);
+    app.input_mut().viewports.entry(ViewportId::ROOT).or_default().events.clear();
 }
 
 fn says(app: &App, part: &str) -> bool {
@@ -171,6 +172,52 @@ fn saving_in_the_question_goes_on_with_what_was_asked() {
     click(&mut app, "Save");
     assert_eq!(job_file::read(&path).unwrap().tap_in_use(), Some("2"));
     assert!(app.state().job().machine.is_none(), "the new job that was asked for");
+}
+
+/// Draws some pictures; true where the window asks the system to close it and does not take that back.
+fn closes(app: &mut App) -> bool {
+    let mut asked = Vec::new();
+    for _ in 0..6 {
+        app.step();
+        asked.extend(app.output().viewport_output.values().flat_map(|output| output.commands.clone()));
+    }
+    asked.contains(&ViewportCommand::Close) && !asked.contains(&ViewportCommand::CancelClose)
+}
+
+/// Wherever it is saved: in its own file, where a dialog or a typed path says, or over what somebody else has written.
+#[test]
+fn saving_in_the_question_before_the_end_saves_and_ends() {
+    let folder = tempfile::tempdir().unwrap();
+    let chosen = folder.path().join("chosen.ron");
+    let typed = folder.path().join("typed.ron");
+    let own = saved(folder.path(), "own.ron", &titled("house"));
+    let cases =
+        [(Some(own.clone()), vec![], &own), (None, vec![Some(chosen.clone())], &chosen), (None, vec![None], &typed)];
+    for (file, answers, path) in cases {
+        let mut app = match file {
+            Some(file) => window_on(folder.path(), Some(file), answers),
+            None => window(folder.path(), answers),
+        };
+        click(&mut app, "tap 2");
+        close_button(&mut app);
+        app.get_by_label("Save").click();
+        if path == &typed {
+            app.run_steps(3);
+            command(&mut app, Key::A);
+            type_text(&mut app, &typed.display().to_string());
+            app.get_by_label("Save").click();
+        }
+        assert!(closes(&mut app), "{}", path.display());
+        assert_eq!(job_file::read(path).unwrap().tap_in_use(), Some("2"));
+    }
+    let mut app = window_on(folder.path(), Some(own.clone()), vec![]);
+    saved(folder.path(), "own.ron", &titled("another's"));
+    click(&mut app, "tap 5");
+    close_button(&mut app);
+    click(&mut app, "Save");
+    app.get_by_label("Replace it").click();
+    assert!(closes(&mut app), "over what somebody else has written");
+    assert_eq!(job_file::read(&own).unwrap().tap_in_use(), Some("5"));
 }
 
 #[test]
