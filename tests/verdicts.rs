@@ -3,9 +3,8 @@
 //! The machines are the shipped, invented ones; the rules behind the sentences are common practice or stand in the model with their source.
 
 use tapcross::edit::{Edit, apply};
-use tapcross::files::demo;
-use tapcross::files::job_file;
 use tapcross::files::library::Library;
+use tapcross::files::{demo, job_file};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementKind, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{BlowerTable, Call, Cell, MotorFamily, PartInTest, Row, Tap, TapData};
@@ -682,4 +681,85 @@ fn a_call_that_is_mapped_twice_is_named() {
     job.machine = Some(twice);
     let job = job_file::parse(&job_file::write(&job)).expect("an older file opens");
     check(&job, &[TOLD]);
+}
+
+/// The sentences of a job's problems.
+fn asked(job: &Job, units: UnitSystem) -> Vec<String> {
+    Answer::of(job).problems.iter().map(|problem| problem.what.sentence(units)).collect()
+}
+
+#[test]
+fn return_air_of_the_other_unit_is_asked_about() {
+    let mut job = demo::gas_furnace();
+    for (given, ip, si) in [
+        (18.0, "Return air of 18 °F; is that 18 °C (64 °F)?", "Return air of −7.8 °C; is that 18 °C (64 °F)?"),
+        (142.0, "Return air of 142 °F; is that 61 °F (16 °C)?", "Return air of 61.1 °C; is that 61 °F (16 °C)?"),
+    ] {
+        apply(&mut job, Edit::Number(JobNumber::Temperature, Some(given))).unwrap();
+        assert_eq!(asked(&job, UnitSystem::InchPound), [ip]);
+        assert_eq!(asked(&job, UnitSystem::SiLitres), [si]);
+    }
+    // A cold house, a hot one, and air that is odd in either unit, are taken as they are.
+    for given in [48.0, 70.0, 100.0, 0.0, 110.0] {
+        apply(&mut job, Edit::Number(JobNumber::Temperature, Some(given))).unwrap();
+        assert_eq!(asked(&job, UnitSystem::InchPound), [""; 0], "{given} °F");
+    }
+}
+
+#[test]
+fn tons_that_the_table_moves_no_usual_airflow_for_are_asked_about() {
+    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("1", 1200.0), ("2", 1400.0)], 0.5);
+    let mut job = job_with(table, reading(-0.2, 0.2));
+    let tons = |tons| {
+        Edit::Target(Some(Target::PerTon { capacity: Capacity::from_tons(tons), per_ton: Airflow::from_cfm(400.0) }))
+    };
+    for (given, is_asked) in [(3.0, false), (4.0, false), (8.0, true), (1.0, true)] {
+        apply(&mut job, tons(given)).unwrap();
+        let said = asked(&job, UnitSystem::InchPound);
+        assert_eq!(said.iter().any(|said| said.contains("do not fit this machine")), is_asked, "{given}: {said:?}");
+    }
+    let said = asked(&job, UnitSystem::SiLitres);
+    assert!(said.iter().all(|said| !said.contains("cfm")), "{said:?}");
+}
+
+#[test]
+fn a_tap_that_the_table_does_not_run_for_the_call_is_asked_about() {
+    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("1", 1200.0), ("2", 1400.0)], 0.5);
+    table.calls = vec![(Call::CoolingHigh, "2".to_owned())];
+    let mut job = job_with(table, reading(-0.2, 0.2));
+    apply(&mut job, Edit::Call(Call::CoolingHigh)).unwrap();
+    for (tap, question) in [(None, None), (Some("2"), None), (Some("1"), Some("tap 2 for cooling, high; did"))] {
+        apply(&mut job, Edit::Tap(tap.map(str::to_owned))).unwrap();
+        let said = asked(&job, UnitSystem::InchPound);
+        assert_eq!(
+            said.iter().any(|said| question.is_some_and(|asks| said.contains(asks))),
+            question.is_some(),
+            "{said:?}"
+        );
+    }
+}
+
+#[test]
+fn a_drop_read_across_a_part_that_was_out_or_is_more_than_its_side_is_asked_about() {
+    let mut job = demo::gas_furnace();
+    let filter = job.path.first(ElementKind::Filter).expect("a filter").id;
+    let read = |inches| Edit::Reading(ReadAt::Across(filter), vec![Pressure::from_in_wc(inches)]);
+    apply(&mut job, read(0.11)).unwrap();
+    assert_eq!(asked(&job, UnitSystem::InchPound), [""; 0]);
+    apply(&mut job, Edit::PartOut(filter, true)).unwrap();
+    let said = asked(&job, UnitSystem::InchPound);
+    assert!(
+        said.contains(
+            &"The filter is said to be out of the path, and 0.11 in. w.c. is read across it; which of them is right?"
+                .to_owned()
+        ),
+        "{said:?}"
+    );
+    apply(&mut job, Edit::PartOut(filter, false)).unwrap();
+    apply(&mut job, read(0.90)).unwrap();
+    let said = asked(&job, UnitSystem::InchPound);
+    assert!(
+        said.iter().any(|said| said.starts_with("0.90 in. w.c. is read across the filter, more than the 0.")),
+        "{said:?}"
+    );
 }

@@ -58,7 +58,7 @@ pub fn readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec
         });
     }
     other_readings(ui, screen, view, out);
-    remarks(ui, screen, &[Field::ReturnReading, Field::SupplyReading, Field::TotalReading]);
+    remarks(ui, screen, &[Field::ReturnReading, Field::SupplyReading, Field::TotalReading, Field::AcrossReading]);
 }
 
 /// Every other port in flow order, and what was read across parts.

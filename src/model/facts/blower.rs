@@ -280,6 +280,15 @@ pub enum TapData {
 }
 
 impl TapData {
+    /// Every airflow that is printed.
+    pub fn airflows(&self) -> impl Iterator<Item = Airflow> {
+        let alone = match self {
+            Self::Range { airflow, .. } => Some(*airflow),
+            Self::Column(_) => None,
+        };
+        alone.into_iter().chain(self.rows().iter().filter_map(|row| row.cell.airflow()))
+    }
+
     /// The rows of a column; a range has none.
     pub fn rows(&self) -> &[Row] {
         match self {

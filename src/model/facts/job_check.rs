@@ -3,15 +3,16 @@
 use crate::model::facts::air::standard_pressure;
 use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
-use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::OutOfRange;
-use crate::model::facts::numbers::job::{ODD_READING, READING};
-use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::facts::numbers::job::{ODD_READING, PER_TON, READING};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::facts::severity::Severity;
-use crate::units::{Airflow, Altitude, Barometer, Pressure};
+use crate::model::facts::target::Target;
+use crate::units::{Airflow, Altitude, Barometer, Capacity, Pressure, Temperature};
 
 /// The field that a remark belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -126,6 +127,46 @@ pub enum Oddity {
         /// What the port reads.
         read: Pressure,
     },
+    /// Return air that no house has, and what it would be in the other unit.
+    OtherDegrees {
+        /// As given.
+        given: Temperature,
+        /// The same number, of the other unit.
+        meant: Temperature,
+    },
+    /// A cooling capacity that no tap of the table moves an everyday airflow for.
+    TonsDoNotFit {
+        /// The capacity.
+        capacity: Capacity,
+        /// The least airflow in the table.
+        least: Airflow,
+        /// The most.
+        most: Airflow,
+    },
+    /// A tap that the table maps another one to the call for.
+    TapOfNoCall {
+        /// What the table calls such a thing.
+        word: &'static str,
+        /// The tap that is said to have run.
+        tap: String,
+        /// The tap that the table maps to the call.
+        mapped: String,
+        /// The call.
+        call: Call,
+    },
+    /// A drop read across an element that was out of the path, by its name.
+    AcrossOut(String, Pressure),
+    /// A drop read across an element that is more than everything on its side reads.
+    AcrossOverPort {
+        /// Name of the element.
+        name: String,
+        /// What was read across it.
+        across: Pressure,
+        /// What the port of its side reads, without its sign.
+        read: Pressure,
+        /// The side.
+        side: Side,
+    },
     /// A reading that parts nothing.
     PartsNothing {
         /// Name of the element before its port.
@@ -202,6 +243,12 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         let what = Oddity::SeaLevelPressure { station, altitude, standard: standard_pressure(altitude) };
         odd.push((Field::Number(JobNumber::StationPressure), what));
     }
+    odd.extend(other_degrees(set.air.temperature).map(|what| (Field::Number(JobNumber::Temperature), what)));
+    if let Some(table) = &job.machine {
+        odd.extend(tons_that_do_not_fit(job, table));
+        odd.extend(tap_of_no_call(set, table).map(|what| (Field::Tap, what)));
+    }
+    odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
     odd.extend(design_over_plate(job).map(|what| (Field::Number(JobNumber::DesignStatic), what)));
     for at in USUALLY_SIGNED {
         let Some(average) = set.at(at).and_then(Reading::average) else {
@@ -222,6 +269,63 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
             .map(|(at, average)| (Field::AcrossReading, Oddity::UnusualSign(at, average))),
     );
     odd
+}
+
+/// What air comes back from houses, °F: from one that stands cold in winter to one that stands hot in summer (common practice, no source).
+const AIR_OF_HOUSES: std::ops::RangeInclusive<f64> = 45.0..=105.0;
+
+/// Air that no house has, where the same number of the other unit is air that one has.
+fn other_degrees(given: Temperature) -> Option<Oddity> {
+    let meant = if given.f() < *AIR_OF_HOUSES.start() {
+        Temperature::from_c(given.f())
+    } else {
+        Temperature::from_f(given.c())
+    };
+    let is_meant = !AIR_OF_HOUSES.contains(&given.f()) && AIR_OF_HOUSES.contains(&meant.f());
+    is_meant.then_some(Oddity::OtherDegrees { given, meant })
+}
+
+/// Tons that a person has stated, of which no row of the table moves what is usual for a ton.
+fn tons_that_do_not_fit(job: &Job, table: &BlowerTable) -> Option<(Field, Oddity)> {
+    let of_target = match job.target {
+        Some(Target::PerTon { capacity, .. }) => Some((Field::Target, capacity)),
+        Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
+    };
+    let outdoor = job.outdoor_unit.map(|capacity| (Field::Number(JobNumber::OutdoorUnit), capacity));
+    let (field, capacity) = of_target.or(outdoor)?;
+    let (low, high) = PER_TON.usual?;
+    let moved = || table.taps.iter().flat_map(|tap| tap.data.airflows()).map(Airflow::cfm);
+    let (least, most) = (moved().fold(f64::INFINITY, f64::min), moved().fold(0.0, f64::max));
+    let misfits = most < low * capacity.tons() || least > high * capacity.tons();
+    let (least, most) = (Airflow::from_cfm(least), Airflow::from_cfm(most));
+    (misfits && moved().next().is_some()).then_some((field, Oddity::TonsDoNotFit { capacity, least, most }))
+}
+
+fn tap_of_no_call(set: &ReadingSet, table: &BlowerTable) -> Option<Oddity> {
+    let tap = set.tap.as_ref().filter(|tap| table.tap(tap).is_some())?;
+    let mapped = table.tap_of_call(set.call).filter(|mapped| mapped != tap && table.tap(mapped).is_some())?;
+    let word = table.motor.tap_word();
+    Some(Oddity::TapOfNoCall { word, tap: tap.clone(), mapped: mapped.to_owned(), call: set.call })
+}
+
+/// Drops read across parts that were out, or that are more than the port of their side reads in all.
+fn across_in_doubt(job: &Job) -> impl Iterator<Item = Oddity> {
+    let (path, set) = (&job.path, job.set());
+    set.readings.iter().filter_map(|reading| {
+        let ReadAt::Across(id) = reading.at else { return None };
+        let (name, across) = (path.said(id), set.across(id)?);
+        if set.parts_out.contains(&id) {
+            return Some(Oddity::AcrossOut(name, across));
+        }
+        let (at, blower) = (path.index_of(id)?, path.blower()?);
+        let (side, port) = if at < blower { (Side::Before, RETURN_PORT) } else { (Side::After, SUPPLY_PORT) };
+        let port_at = path.elements_before(port)?;
+        // Between the rooms and its side's port.
+        let lies_within = if at < blower { at < port_at } else { at >= port_at };
+        let read = set.at(ReadAt::Port(port))?.average()?.abs();
+        let is_over = lies_within && across > read + job.accuracy.port_offset * 2.0;
+        is_over.then_some(Oddity::AcrossOverPort { name, across, read, side })
+    })
 }
 
 /// A system is designed under its machine's rating plate.

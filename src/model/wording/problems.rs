@@ -1,11 +1,11 @@
 //! Sentences of what cannot be right, or is odd, in what a person typed.
 
 use crate::model::facts::air_path::RETURN_PORT;
-use crate::model::facts::air_path::fault::Side;
 use crate::model::facts::job_check::{Oddity, PartsNothing};
+use crate::model::facts::numbers::job::PER_TON;
 use crate::model::facts::readings::ReadAt;
 use crate::units::show::{self, pressure, pressure_bare, pressure_signed};
-use crate::units::{Pressure, UnitSystem, text};
+use crate::units::{Pressure, Temperature, UnitSystem, text};
 
 impl Oddity {
     /// The same sentence.
@@ -62,12 +62,38 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
         Oddity::InsideOverReading { side, taken, airflow, read } => format!(
             "Inside the rating {} is taken {} the blower by data at {}, more than the {} that its port reads; the data, the reading or the place of the port is wrong. The whole path is taken as one stretch",
             pressure(*taken, units),
-            match side {
-                Side::Before => "before",
-                Side::After => "after",
-            },
+            side.word(),
             show::airflow(*airflow, units),
             pressure_bare(*read, units)
+        ),
+        Oddity::OtherDegrees { given, meant } => {
+            let in_f = show::temperature(Temperature::from_f(meant.f().round()), UnitSystem::InchPound);
+            let in_c = show::temperature(Temperature::from_c(meant.c().round()), UnitSystem::SiLitres);
+            let (first, second) = if meant > given { (in_c, in_f) } else { (in_f, in_c) };
+            format!("Return air of {}; is that {first} ({second})?", show::temperature(*given, units))
+        }
+        Oddity::TonsDoNotFit { capacity, least, most } => {
+            let low = show::airflow_bare(*least, units);
+            let (tons, high) = (show::capacity(*capacity, units), show::airflow(*most, units));
+            let (from, to) = PER_TON.usual.unwrap_or((PER_TON.first, PER_TON.first));
+            let usual = format!("{} to {}", PER_TON.quantity.bare(from, units), PER_TON.quantity.written(to, units));
+            format!(
+                "{tons} do not fit this machine: its table moves {low} to {high}, and {usual} is usual; is the capacity another one?"
+            )
+        }
+        Oddity::TapOfNoCall { word, tap, mapped, call } => format!(
+            "The table runs {word} {mapped} for {}; did {word} {tap} run while this was read?",
+            call.name().to_lowercase()
+        ),
+        Oddity::AcrossOut(name, read) => format!(
+            "The {name} is said to be out of the path, and {} is read across it; which of them is right?",
+            pressure(*read, units)
+        ),
+        Oddity::AcrossOverPort { name, across, read, side } => format!(
+            "{} is read across the {name}, more than the {} that the port {} the blower reads in all; is one of them older, or is a hose wrong?",
+            pressure(*across, units),
+            pressure_bare(*read, units),
+            side.word()
         ),
         Oddity::PartsNothing { after, read, why } => parts_nothing(after, *read, *why, units),
     }
