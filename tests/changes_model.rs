@@ -11,8 +11,8 @@ use tapcross::model::facts::air_path::{
 };
 use tapcross::model::facts::blower::{BlowerTable, EquipmentKind, MotorFamily, PartInTest, Tap};
 use tapcross::model::facts::change::{
-    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, Opening, OtherDuct, OtherTap,
-    SecondReturn, Switch,
+    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, Opening, OtherCoilState,
+    OtherDuct, OtherTap, SecondReturn, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::material::Material;
@@ -464,4 +464,31 @@ fn off_the_table_a_worth_is_a_range_that_begins_at_what_is_sure() {
     assert_eq!(same.system.taps[same.system.blower.in_use.unwrap()].reached().unwrap().gain, small);
     let said = tapcross::model::wording::changes::sentence(&eased, &Answer::of(&eased), UnitSystem::InchPound).unwrap();
     assert!(said.starts_with("With the change below 805 cfm on tap A; extrapolated, about 7"), "{said}");
+}
+
+#[test]
+fn two_causes_of_a_slower_blower_multiply_and_none_of_them_changes_nothing() {
+    let slower = |factor| ChangeKind::BelowTable(BelowTable { factor });
+    let twice = after(&with(reference(), [slower(0.9), slower(0.8)]));
+    let once = after(&with(reference(), [slower(0.9 * 0.8)]));
+    let airflow = |found: &Projection| found.system.point().unwrap().airflow.cfm();
+    assert_near("both", airflow(&twice), airflow(&once), 1e-12);
+    let none = after(&with(reference(), [slower(1.0)]));
+    let as_read = Answer::of(&reference());
+    for (then, now) in none.system.taps.iter().zip(as_read.taps()) {
+        let (then, now) = (then.reached().unwrap(), now.reached().unwrap());
+        assert_near("airflow", then.crossing.airflow.cfm(), now.crossing.airflow.cfm(), 1e-12);
+        assert_eq!(then.power, now.power);
+    }
+}
+
+#[test]
+fn a_coil_is_put_into_its_other_state_once() {
+    let wet = || ChangeKind::OtherCoilState(OtherCoilState { element: COIL, factor: 1.25 });
+    let once = after(&with(reference(), [wet()]));
+    let twice = after(&with(reference(), [wet(), wet()]));
+    let airflow = |found: &Projection| found.system.point().unwrap().airflow.cfm();
+    assert_near("once", airflow(&twice), airflow(&once), 1e-12);
+    let told: Vec<_> = twice.refused.iter().map(|(id, refusal)| (id.0, refusal.to_string())).collect();
+    assert_eq!(told, [(2, "Another change puts the coil into its other state already; take this off".to_owned())]);
 }

@@ -11,12 +11,15 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::ElementKind;
-use tapcross::model::facts::change::{ChangeKind, FilterLoading, MoreFilterArea, OtherDuct, SecondReturn};
+use tapcross::model::facts::change::{
+    ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, OtherDuct, SecondReturn,
+};
+use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::verdicts::system::Projection;
 use tapcross::ui::view::action::Command;
-use tapcross::units::Dimension;
+use tapcross::units::{Airflow, Dimension, Pressure};
 use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
 
 const SECOND_RETURN: &str = "Put on: Second return";
@@ -216,6 +219,27 @@ fn prices_add_up_and_say_what_has_none() {
     assert!(says(&app, "Price together 1,450; 1 without a price"), "{:?}", texts(&app));
     type_into(&mut app, "Price", "-3");
     assert!(says(&app, "zero or more"));
+}
+
+/// A part is replaced after something was done to the old one: that is neither counted, nor paid for, nor added up.
+#[test]
+fn a_change_that_has_come_to_nothing_is_not_counted_and_not_paid_for() {
+    let mut job = demo::gas_furnace();
+    let filter = job.path.first(ElementKind::Filter).unwrap().id;
+    let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), 1.3).unwrap();
+    let kinds = [
+        ChangeKind::LessByHand(LessByHand { element: filter, fraction: 0.3 }),
+        ChangeKind::ByData(ByData { element: filter, data }),
+    ];
+    for (kind, id, price) in kinds.into_iter().zip(1..).zip([100.0, 200.0]).map(|((kind, id), price)| (kind, id, price))
+    {
+        tapcross::edit::apply(&mut job, Edit::AddChange(kind)).unwrap();
+        tapcross::edit::apply(&mut job, Edit::ChangePrice(ChangeId(id), Some(price))).unwrap();
+    }
+    let app = app_of(job);
+    assert!(says(&app, "is replaced by a new one after this"), "{:?}", texts(&app));
+    assert!(texts(&app).contains(&"Price together 200".to_owned()), "{:?}", texts(&app));
+    assert!(!says(&app, "worths do not add up"), "one change has no sum");
 }
 
 #[test]

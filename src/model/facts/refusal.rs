@@ -80,6 +80,8 @@ told! {
     CannotLeave(name: String) = format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch");
     /// The table prints no drop for a wet coil.
     NoWetDrop = "The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state";
+    /// Another change has put the coil into its other state.
+    CoilAgain = "Another change puts the coil into its other state already; take this off";
     /// The element of this name is replaced after it.
     ReplacedAfter(name: String) = format!("The {name} is replaced by a new one after this, and nothing of this is left; move it down to do it to the new one");
     /// The tap's curve does not reach the path.

@@ -11,7 +11,7 @@ use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
 use crate::model::path::parts::{self, Part, Route};
 use crate::model::search::FoundSet;
-use crate::model::solution::changed::{Changed, Found, in_order, tap_named};
+use crate::model::solution::changed::{Changed, Found, in_order, sets_coil_again, tap_named};
 use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
@@ -82,7 +82,12 @@ impl<'a> Ground<'a> {
         let job = inputs.job;
         let is_condition = |change: &&Change| self::is_condition(change);
         let is_of_parts = |change: &Change| self::is_of_parts(change, found);
-        let mut refused = Vec::new();
+        let ordered = in_order(job.changes.iter().filter(is_condition).filter(|change| change.is_on()));
+        let again = ordered.iter().enumerate().filter(|(_, change)| is_of_parts(change));
+        let again: Vec<(ChangeId, Refusal)> = again
+            .filter_map(|(index, change)| Some((change.id, sets_coil_again(change, &ordered[..index])?)))
+            .collect();
+        let mut refused = again.clone();
         let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on() && !is_of_parts(change));
         let base = found.with(on, |id, refusal| refused.push((id, refusal)));
         let mut ground = Self {
@@ -95,7 +100,9 @@ impl<'a> Ground<'a> {
             taps: taps(&base.shapes, &found.crossings_of(&base), &target),
             rivals: rivals(&job.changes),
             conditions: bits_where(&job.changes, self::is_condition),
-            always: bits_where(&job.changes, |change| is_of_parts(change) && change.is_on()),
+            always: bits_where(&job.changes, |change| {
+                is_of_parts(change) && change.is_on() && !again.iter().any(|(id, _)| *id == change.id)
+            }),
             refused,
             out: 0,
             base,

@@ -42,6 +42,8 @@ pub struct Changed<'a> {
     pub density_ratio: f64,
     /// Factor on the table's airflow for the supply voltage.
     pub airflow_factor: f64,
+    /// The wheel's speed over its table's; several causes of a slower one multiply.
+    pub speed: f64,
     /// The other machine, where there is one.
     pub replacement: Option<&'a Replacement>,
     /// What had to be taken for granted of it.
@@ -91,6 +93,12 @@ pub(crate) fn in_order<'c>(changes: impl Iterator<Item = &'c Change>) -> Vec<&'c
     ordered
 }
 
+/// Why a change of a coil's state does nothing: one before it has put the same coil into its other state.
+pub(crate) fn sets_coil_again(change: &Change, before_it: &[&Change]) -> Option<Refusal> {
+    let coil = change.kind.particulars().coil?;
+    before_it.iter().any(|earlier| earlier.kind.particulars().coil == Some(coil)).then_some(Refusal::CoilAgain)
+}
+
 impl<'a> Found<'a> {
     /// The system as it was read.
     pub fn as_read(&self) -> Changed<'a> {
@@ -104,6 +112,7 @@ impl<'a> Found<'a> {
             corrections: Cow::Borrowed(&self.operation.load.corrections),
             density_ratio: self.inputs.density_ratio,
             airflow_factor: self.inputs.sum.airflow_factor,
+            speed: 1.0,
             replacement: None,
             assumptions: Vec::new(),
         }
@@ -118,7 +127,8 @@ impl<'a> Found<'a> {
         let mut changed = self.as_read();
         let ordered = in_order(changes);
         for (index, change) in ordered.iter().enumerate() {
-            let done = match self.wiped_out(change, &ordered[index + 1..]) {
+            let wiped_out = || self.wiped_out(change, &ordered[index + 1..]);
+            let done = match sets_coil_again(change, &ordered[..index]).or_else(wiped_out) {
                 Some(refusal) => Err(refusal),
                 None => self.put_on(&mut changed, &change.kind),
             };
@@ -146,7 +156,7 @@ impl<'a> Found<'a> {
         match kind.put_on(&mut changed.parts, &place)? {
             Effect::Done => {}
             Effect::Tap(name) => changed.in_use = tap_named(changed.table, name)?,
-            Effect::Slower(factor) => changed.shapes = Self::below_table(changed, factor),
+            Effect::Slower(factor) => Self::slow_down(changed, factor),
             Effect::Call(call) => self.other_call(changed, call)?,
             Effect::Machine(new) => self.other_machine(changed, new)?,
             Effect::CoilOfTable => Self::other_coil_inside(changed)?,
@@ -170,6 +180,14 @@ impl<'a> Found<'a> {
     pub(crate) fn is_inside(&self, id: ElementId) -> bool {
         let path = &self.inputs.job.path;
         path.index_of(id).is_some_and(|index| path.inside(&self.inputs.table.basis).contains(&index))
+    }
+
+    /// Slows the blower down, however often; at its table's own speed nothing is another.
+    fn slow_down(changed: &mut Changed<'_>, factor: f64) {
+        changed.speed *= factor;
+        if changed.speed < 1.0 {
+            changed.shapes = Self::below_table(changed, changed.speed);
+        }
     }
 
     /// The taps' curves of a blower that moves less than its table.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::model::facts::air::BlowerAir;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{ChangeId, Replacement};
+use crate::model::facts::change::{Change, ChangeId, Replacement};
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::Standing;
@@ -196,6 +196,20 @@ pub struct Projection {
     pub worths: Vec<Worth>,
     /// Changes that are on and could not be put on, with the sentence.
     pub refused: Vec<(ChangeId, Refusal)>,
+}
+
+impl Projection {
+    /// Whether a change counts: it is on, was put on, and something is left of it.
+    pub fn counts(&self, change: &Change) -> bool {
+        change.is_on() && self.refused.iter().all(|(id, _)| *id != change.id)
+    }
+
+    /// What the changes that count cost together, and how many of them have no price; nothing where none has one.
+    pub fn price(&self, job: &Job) -> Option<(f64, usize)> {
+        let prices = || job.changes.iter().filter(|change| self.counts(change)).map(|change| change.price);
+        let unpriced = prices().filter(Option::is_none).count();
+        (unpriced < prices().count()).then(|| (prices().flatten().sum(), unpriced))
+    }
 }
 
 /// Several elements that a change joined into one part: their drop before and after.

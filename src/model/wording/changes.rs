@@ -23,10 +23,9 @@ pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &
     (put_on(job, after) > 0).then_some((running, after))
 }
 
-/// How many changes are on and not refused.
+/// How many changes count.
 fn put_on(job: &Job, after: &Projection) -> usize {
-    let on = job.changes.iter().filter(|change| change.is_on());
-    on.filter(|change| after.refused.iter().all(|(id, _)| *id != change.id)).count()
+    job.changes.iter().filter(|change| after.counts(change)).count()
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).

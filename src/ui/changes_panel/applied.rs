@@ -217,7 +217,6 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     ui.add_space(theme::STEP);
     let units = screen.units;
     let on = || screen.job.changes.iter().filter(|change| change.is_on());
-    let total_price: f64 = on().filter_map(|change| change.price).sum();
     let Some((point, after)) = after(screen) else {
         label::caption(ui, "The readings will say what each of them brings.");
         return;
@@ -239,29 +238,28 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
                     label::caption(ui, format!("To the rooms {rooms} {unit}"));
                 }
             }
-            sum_of_worths(ui, screen, gain);
+            sum_of_worths(ui, screen, after, gain);
         }
         None => {
             label::error(ui, &format!("The curve of {tap} does not reach the changed path"));
         }
     }
-    if on().any(|change| change.price.is_some()) {
-        let unpriced = on().filter(|change| change.price.is_none()).count();
+    if let Some((price, unpriced)) = after.price(screen.job) {
         let rest = if unpriced > 0 { format!("; {unpriced} without a price") } else { String::new() };
-        label::caption(ui, format!("Price together {}{rest}", money(total_price)));
+        label::caption(ui, format!("Price together {}{rest}", money(price)));
     }
 }
 
-fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, whole: Gain) {
-    let on = || screen.job.changes.iter().filter(|change| change.is_on());
-    let worths = || on().filter_map(|change| worth(screen, change));
+fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Gain) {
+    let counted = || screen.job.changes.iter().filter(|change| after.counts(change));
+    let worths = || counted().filter_map(|change| worth(screen, change));
     // Ranges have no sum that would say anything.
     if worths().chain([whole]).any(|gain| gain.most.is_some()) {
         return;
     }
     // The sum of what stands in the list, for that is what a person adds up.
     let sum: Airflow = worths().map(|gain| show::airflow_as_shown(gain.least, screen.units)).sum();
-    if on().count() > 1 && (sum - whole.least).abs() > ADDS_UP {
+    if counted().count() > 1 && (sum - whole.least).abs() > ADDS_UP {
         label::caption(
             ui,
             format!(
