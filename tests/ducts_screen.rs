@@ -76,9 +76,9 @@ fn typed_lengths_give_the_limits_and_name_the_worst_side() {
     let lengths = PathSide::BOTH.map(|side| app.state().job().ducts.length(side).unwrap().ft());
     assert!((lengths[0] - 120.0).abs() < 1e-9 && (lengths[1] - 180.0).abs() < 1e-9, "{lengths:?}");
     assert!(says(&app, "Left for the ducts: 0.50 in. w.c., 0.17 per 100 ft"));
-    assert!(says(&app, "▲ Return: 0.20 in. w.c. left, takes 0.46 · most over"));
+    assert!(says(&app, "▲ Return: 0.20 in. w.c. left, takes 0.47 · most over"));
     assert!(says(&app, "▲ Supply: 0.30 in. w.c. left, takes 0.41 · over"));
-    assert!(says(&app, "▲ Ducts: 0.20 in. w.c. left for the return, 0.35 read, 0.46 at 1,385 cfm"));
+    assert!(says(&app, "▲ Ducts: 0.20 in. w.c. left for the return, 0.35 read, 0.47 at 1,385 cfm"));
     assert!(
         !says(&app, "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring"),
         "the foot says one thing"
@@ -135,9 +135,9 @@ fn the_foot_is_never_cut_short_where_a_shorter_wording_fits() {
     for (width, wording) in [
         (
             1440.0,
-            "▲ Ducts: 0.20 in. w.c. left for the return, 0.35 read, 0.46 at 1,385 cfm; 0.17 per 100 ft allowed, 0.38 taken",
+            "▲ Ducts: 0.20 in. w.c. left for the return, 0.35 read, 0.47 at 1,385 cfm; 0.17 per 100 ft allowed, 0.39 taken",
         ),
-        (1024.0, "▲ Ducts: 0.20 left for the return, takes 0.46"),
+        (1024.0, "▲ Ducts: 0.20 left for the return, takes 0.47"),
     ] {
         let app = sized(with_lengths(), [width, 700.0]);
         let found = app.query_by_label(wording).map(|node| node.rect());

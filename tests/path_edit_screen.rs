@@ -83,7 +83,7 @@ fn a_second_return_is_laid_beside_and_its_share_of_the_air_typed() {
     type_into(&mut app, "Air of way 2", "30");
     assert_eq!(job(&app).path.elements[0].ways[1].flow, Some(0.3));
     assert!(close(at(&app, second).0, 0.3 * blower), "{:?}", at(&app, second));
-    assert!(app.query_all_by_label_contains("way 2 of side by side, 365 cfm 30 %").next().is_some());
+    assert!(app.query_all_by_label_contains("way 2 of side by side, 360 cfm 30 %").next().is_some());
     type_into(&mut app, "Air of way 2", "");
     assert_eq!(job(&app).path.elements[0].ways[1].flow, None);
     type_into(&mut app, "Air of way 2", "130");

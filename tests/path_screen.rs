@@ -171,7 +171,7 @@ fn the_airflow_offered_for_data_is_one_that_is_shown_elsewhere() {
     app.run_steps(4);
     type_then(&mut app, "Drop by data", "0.2", Key::Enter);
     let data = app.state().job().path.element(ElementId(3)).unwrap().drop.clone().expect("data");
-    assert!((data.points()[0].0.cfm() - 1210.0).abs() < 1e-9, "{:?}", data.points());
+    assert!((data.points()[0].0.cfm() - 1200.0).abs() < 1e-9, "{:?}", data.points());
 }
 
 #[test]

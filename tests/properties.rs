@@ -262,7 +262,7 @@ proptest! {
     fn airflow_and_static_have_no_scale_of_their_own(points in falling(), motor in family(), parts in path_parts(), k in 0.2..5.0_f64, j in 0.2..5.0_f64) {
         let plain = crossing(&curve_of(&points, motor), &load_of(&parts, 1.0, 1.0), None);
         let scaled: Points = points.iter().map(|(esp, cfm)| (esp * j, cfm * k)).collect();
-        let mut load = SystemLoad { density_ratio: 1.0, ..SystemLoad::default() };
+        let mut load = SystemLoad { entry_ratio: 1.0, ..SystemLoad::default() };
         for &(drop, exponent) in &parts {
             let law = tapcross::model::laws::system_curve::PowerLaw::through(Airflow::from_cfm(1000.0 * k), Pressure::from_in_wc(drop * j), exponent);
             load.external.add_law(law);
@@ -278,7 +278,7 @@ proptest! {
     }
 
     #[test]
-    fn a_reading_enters_the_table_divided_by_the_density_ratio(points in falling(), motor in family(), reading in 0.05..1.0_f64, altitude in 0.0..9000.0_f64, table in 0.055..0.08_f64) {
+    fn a_reading_enters_the_table_divided_by_the_ratio_of_its_motors_law(points in falling(), motor in family(), reading in 0.05..1.0_f64, altitude in 0.0..9000.0_f64, table in 0.055..0.08_f64) {
         let mut job = job_of(&points, motor, reading);
         job.sets[0].air.altitude = Altitude::from_ft(altitude);
         if let Some(machine) = &mut job.machine {
@@ -287,7 +287,7 @@ proptest! {
         let answer = Answer::of(&job);
         prop_assert!(relative(answer.blower().density_ratio, answer.blower().air.density.lb_ft3() / table) < 1e-12);
         if let Some(running) = answer.point() {
-            prop_assert!(relative(running.now.entry.in_wc() * answer.blower().density_ratio, reading) < 1e-9);
+            prop_assert!(relative(running.now.entry.in_wc() * answer.blower().entry_ratio, reading) < 1e-9);
             prop_assert!(relative(running.now.tesp.in_wc(), reading) < 1e-12);
         }
     }

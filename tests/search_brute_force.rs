@@ -249,7 +249,7 @@ fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
     }
     let point = after.system.point()?;
     let (target, table) = (after.system.blower.target?, after.system.blower.other.as_deref().or(job.machine.as_ref())?);
-    let worse = point.tesp.max(point.tesp / after.system.load.density_ratio);
+    let worse = point.tesp.max(point.tesp / after.system.load.entry_ratio);
     let TapShape::Curve(curve) = &after.system.blower.shapes[after.system.blower.in_use?] else {
         return None;
     };

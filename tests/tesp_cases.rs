@@ -398,7 +398,7 @@ fn shipped_job(table: &BlowerTable, tap: &str) -> Job {
 /// Reads `entry` on the tap of a job: as a total, or shared between two ports.
 fn read_entry(job: &Job, entry: f64, at_ports: bool) -> (Job, f64) {
     let mut job = job.clone();
-    let reading = entry * Answer::of(&job).blower().density_ratio;
+    let reading = entry * Answer::of(&job).blower().entry_ratio;
     if at_ports {
         read_ports(&mut job, -0.6 * reading, 0.4 * reading);
     } else {
@@ -534,11 +534,13 @@ fn past_the_extensions_end_there_is_only_the_bound() {
     }
 }
 
-/// A shipped machine whose inside parts are as they were tested: nothing is added to the readings.
+/// A shipped machine whose inside parts and air are as they were tested: nothing is added to the readings.
 fn bare(table: &BlowerTable, tap: &str) -> Job {
     let mut table = table.clone();
     table.corrections = tapcross::model::facts::blower::Corrections::default();
     table.basis = Basis { coil: CoilInTest::Without, ..table.basis };
+    let density = Answer::of(&shipped_job(&table, tap)).blower().air.density;
+    table.basis.density = Some(density);
     shipped_job(&table, tap)
 }
 

@@ -26,7 +26,7 @@ const SMALL_SAMPLES: u32 = 40;
 #[derive(Clone, Debug)]
 pub struct Entries<'a> {
     corrections: Cow<'a, SystemCurve>,
-    density_ratio: f64,
+    entry_ratio: f64,
 }
 
 impl<'a> Entries<'a> {
@@ -37,22 +37,22 @@ impl<'a> Entries<'a> {
             Some(running) => Cow::Borrowed(&running.system.load.corrections),
             None => Cow::Owned(read().map(|sum| sum.corrections).unwrap_or_default()),
         };
-        Self { corrections, density_ratio: answer.blower().density_ratio }
+        Self { corrections, entry_ratio: answer.blower().entry_ratio }
     }
 
     /// Those of a system, whose inside parts and air may be others.
     pub const fn of(system: &'a System) -> Self {
-        Self { corrections: Cow::Borrowed(&system.load.corrections), density_ratio: system.load.density_ratio }
+        Self { corrections: Cow::Borrowed(&system.load.corrections), entry_ratio: system.load.entry_ratio }
     }
 
     /// Static that a table entry at an airflow stands for.
     pub fn tesp(&self, entry: Pressure, airflow: Airflow) -> Pressure {
-        entry * self.density_ratio - self.corrections.drop_at(airflow)
+        entry * self.entry_ratio - self.corrections.drop_at(airflow)
     }
 
     /// A table's static in the job's air, before any correction.
     pub fn at_job(&self, esp: Pressure) -> Pressure {
-        esp * self.density_ratio
+        esp * self.entry_ratio
     }
 }
 

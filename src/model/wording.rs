@@ -6,10 +6,11 @@ pub mod delivered;
 pub mod ducts;
 pub mod problems;
 pub mod tables;
+mod thin_air;
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{Element, ElementKind, Whereabouts};
-use crate::model::facts::blower::{CoilInTest, PartInTest};
+use crate::model::facts::blower::{CoilInTest, MotorFamily, PartInTest};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::{CoilState, ReadAt};
@@ -406,10 +407,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             "The motor holds its airflow up to the table's end, {}; the table shows no knee",
             pressure(*end, units)
         ),
-        Finding::OtherEnd(most) => format!(
-            "In this air the motor may move {}: the figure shown is for a constant speed",
-            airflow(*most, units)
-        ),
+        Finding::OtherEnd(other) => thin_air::other_end(motor_of(job), *other, units),
         Finding::OneRow => format!("This {word} has one row only: its airflow is taken as it stands there"),
         Finding::TotalDiffers { ports, total } => format!(
             "The total was read as {} and the ports give {}: the ports count; read again",
@@ -417,15 +415,13 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure(*ports, units)
         ),
         Finding::Corrected { tesp, entry, ratio } => entered(job, (*tesp, *entry), *ratio, units),
-        Finding::Density { tesp, entry, ratio } => format!(
-            "Air is {} {} than the table's: {} counts as {} there",
-            percent((1.0 - ratio).abs()),
-            if *ratio < 1.0 { "thinner" } else { "denser" },
-            pressure_bare(*tesp, units),
-            pressure(*entry, units)
-        ),
+        Finding::Density { tesp, entry, ratio } => thin_air::in_air(motor_of(job), (*tesp, *entry), *ratio, units),
         Finding::Assumed(assumption) => assumed(assumption),
     }
+}
+
+fn motor_of(job: &Job) -> MotorFamily {
+    job.machine.as_ref().map_or(MotorFamily::Unstated, |table| table.motor)
 }
 
 /// "Enter the table at 0.88 in. w.c.: 0.83 read + 0.06 wet coil, less 1 % for dense air": what was read, what the parts inside add or take, and the air.

@@ -299,7 +299,7 @@
 //! | `after.of_target_fraction` | fraction | airflow over the target |
 //! | `after.reach` | word | as `operating_point.reach` |
 //! | `after.tesp_in_wc` | in. w.c. | total external static |
-//! | `after.plate` | object or null | as `operating_point.plate`, without a band of uncertainty |
+//! | `after.plate` | object or null | as `operating_point.plate` |
 //! | `after.plate.limit_in_wc` | in. w.c. | as above |
 //! | `after.plate.worse_in_wc` | in. w.c. | as above |
 //! | `after.plate.decides` | word | as above |
@@ -575,7 +575,7 @@ impl Report {
             ports: tree::ports(job),
             bypass: tree::bypass(job, answer),
             delivered: running.map(|running| tree::delivered(&running.delivered())),
-            taps: taps::all(job, answer),
+            taps: taps::all(answer),
             changes: changes::changes(job, answer),
             after: changes::summary(job, answer),
             cheapest: changes::cheapest(job, found),

@@ -27,7 +27,7 @@ fn eight_parts() -> SystemLoad {
     for exponent in [2.0, 1.9, 1.2, 1.8, 1.0, 1.9, 2.0, 1.85] {
         external.add_law(PowerLaw::through(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), exponent));
     }
-    SystemLoad { external, density_ratio: 1.0, ..SystemLoad::default() }
+    SystemLoad { external, entry_ratio: 1.0, ..SystemLoad::default() }
 }
 
 /// Sixteen changes of which few shut each other out.

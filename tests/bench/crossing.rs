@@ -33,7 +33,7 @@ fn shape(scale: f64) -> TapShape {
 }
 
 fn load(external: SystemCurve) -> SystemLoad {
-    SystemLoad { external, density_ratio: 1.0, ..SystemLoad::default() }
+    SystemLoad { external, entry_ratio: 1.0, ..SystemLoad::default() }
 }
 
 /// One lump, square law, through 0.75 in. w.c. at 1,030 cfm: it meets every tap between two rows.

@@ -74,5 +74,5 @@ pub(crate) fn path_of(parts: &[(f64, f64)], factor: f64) -> SystemCurve {
 
 /// What a tap works against on that path, in air `density_ratio` times as dense as the table's.
 pub(crate) fn load_of(parts: &[(f64, f64)], factor: f64, density_ratio: f64) -> SystemLoad {
-    SystemLoad { external: path_of(parts, factor), density_ratio, ..SystemLoad::default() }
+    SystemLoad { external: path_of(parts, factor), entry_ratio: density_ratio, ..SystemLoad::default() }
 }

@@ -8,7 +8,8 @@ use crate::model::facts::job_check::{self, Problem};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::facts::target;
-use crate::model::laws::table_curves;
+use crate::model::laws::table_curves::{self, Conditions};
+use crate::model::laws::thin_air;
 use crate::model::path::tesp::{self, StaticSum};
 use crate::model::path::{contradictions, parts};
 use crate::model::solution::changed::Found;
@@ -124,13 +125,15 @@ fn blower(job: &Job, table_problems: &[TableProblem], airflow_factor: f64) -> Bl
     let table = job.machine.as_ref().unwrap_or(&empty);
     let call = job.set().call;
     let air = job.set().air.at_blower(table.kind, call);
+    let density_ratio = tesp::density_ratio(job, table);
     Blower {
         other: None,
-        shapes: table_curves::shapes(table, table_problems, airflow_factor).into(),
+        shapes: table_curves::shapes(table, table_problems, Conditions { airflow_factor, density_ratio }).into(),
         in_use: job.tap_in_use().and_then(|name| table.taps.iter().position(|tap| tap.name == name)),
         call,
         air,
-        density_ratio: tesp::density_ratio(job, table),
+        density_ratio,
+        entry_ratio: thin_air::entry_ratio(table.motor, density_ratio),
         target: job.target.and_then(|target| target::band(target, air, job.limits.accept_band)),
     }
 }
@@ -182,7 +185,8 @@ fn solve(
         split: &split,
         exponent_shift: 0.0,
     };
-    let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.sum))?;
+    let operation =
+        operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.sum, inputs.entry_ratio()))?;
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
     let doubt = Doubt::of(&inputs);
@@ -202,12 +206,12 @@ fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
     questions
 }
 
-fn not_running(reason: NoOperation, sum: &StaticSum) -> NotRunning {
+fn not_running(reason: NoOperation, sum: &StaticSum, entry_ratio: f64) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            let entry = (sum.tesp(below) + sum.inside(below)) / sum.density_ratio;
+            let entry = (sum.tesp(below) + sum.inside(below)) / entry_ratio;
             NotRunning::PastTheEnd { below, tesp, entry, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),

@@ -186,15 +186,15 @@ impl SystemCurve {
 
 /// What a tap has to work against, in the table's own terms.
 ///
-/// The table is entered with `(ΔP_path + corrections) / r`; the plate is compared with ΔP_path alone.
+/// The table is entered with `(ΔP_path + corrections) / r`, r by the motor's own law; the plate is compared with ΔP_path alone.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SystemLoad {
     /// External drop of the path, at the job's density.
     pub external: SystemCurve,
     /// Inside parts as they are less as they were tested, at the job's density.
     pub corrections: SystemCurve,
-    /// ρ/ρ_table, above zero.
-    pub density_ratio: f64,
+    /// What the static is divided by before the table is entered, above zero (see [`crate::model::laws::thin_air::entry_ratio`]).
+    pub entry_ratio: f64,
 }
 
 impl SystemLoad {
@@ -213,12 +213,12 @@ impl SystemLoad {
     pub fn entry_and_slope(&self, cfm: f64) -> (f64, f64) {
         let (external, external_slope) = self.external.value_and_slope(cfm);
         let (inside, inside_slope) = self.corrections.value_and_slope(cfm);
-        ((external + inside) / self.density_ratio, (external_slope + inside_slope) / self.density_ratio)
+        ((external + inside) / self.entry_ratio, (external_slope + inside_slope) / self.entry_ratio)
     }
 
     /// TESP that corresponds to a table entry at an airflow.
     pub fn tesp_for_entry(&self, entry: Pressure, airflow: Airflow) -> Pressure {
-        entry * self.density_ratio - self.corrections.drop_at(airflow)
+        entry * self.entry_ratio - self.corrections.drop_at(airflow)
     }
 }
 

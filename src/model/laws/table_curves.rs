@@ -1,18 +1,43 @@
-//! The taps of a table as curves, at the job's voltage and with a slower wheel.
+//! The taps of a table as curves, at the job's voltage, in its air and with a slower wheel.
 
-use crate::model::facts::blower::{BlowerTable, Cell, Row, Tap, TapData};
+use crate::model::facts::blower::{BlowerTable, Cell, MotorFamily, Row, Tap, TapData};
 use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::laws::tap_curve::{self, TapShape};
+use crate::model::laws::thin_air;
 
-/// The taps of a table as curves, at a factor on its airflow; what its remarks say cannot be used stays in its place as unusable.
-pub fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f64) -> Vec<TapShape> {
+/// What the job makes of a table's own figures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// Factor on its airflow for the supply voltage.
+    pub airflow_factor: f64,
+    /// Density at the blower's inlet over the table's.
+    pub density_ratio: f64,
+}
+
+impl Conditions {
+    /// Those that the table itself was made in.
+    pub const OF_THE_TABLE: Self = Self { airflow_factor: 1.0, density_ratio: 1.0 };
+
+    /// A sound tap of a motor family in them, as a curve; past its last row it falls as the table's own curve does, for its share of airflow.
+    pub fn shape(self, tap: &Tap, motor: MotorFamily) -> TapShape {
+        let own = at_factor(tap, self.airflow_factor);
+        let in_air = tap_curve::shape_of(&thin_air::in_air(&own, motor, self.density_ratio), motor);
+        match (in_air, tap_curve::shape_of(&own, motor)) {
+            (TapShape::Curve(in_air), TapShape::Curve(own)) => TapShape::Curve(Box::new(in_air.ending_like(&own))),
+            (in_air, _) => in_air,
+        }
+    }
+}
+
+/// The taps of a table as curves, in a job's conditions; what its remarks say cannot be used stays in its place as unusable.
+pub fn shapes(table: &BlowerTable, problems: &[TableProblem], conditions: Conditions) -> Vec<TapShape> {
     table
         .taps
         .iter()
         .enumerate()
         .map(|(index, tap)| {
             if table_check::tap_is_usable(problems, index) {
-                tap_curve::shape_of(&at_factor(tap, airflow_factor), table.motor)
+                conditions.shape(tap, table.motor)
             } else {
                 TapShape::Unusable
             }
@@ -20,9 +45,9 @@ pub fn shapes(table: &BlowerTable, problems: &[TableProblem], airflow_factor: f6
         .collect()
 }
 
-/// The taps of a table as curves, where the table itself holds, at a factor on its airflow; unusable ones stay in their place.
-pub fn sound_shapes(table: &BlowerTable, airflow_factor: f64) -> Vec<TapShape> {
-    shapes(table, &table_check::check(table), airflow_factor)
+/// The taps of a table as curves, where the table itself holds, in a job's conditions; unusable ones stay in their place.
+pub fn sound_shapes(table: &BlowerTable, conditions: Conditions) -> Vec<TapShape> {
+    shapes(table, &table_check::check(table), conditions)
 }
 
 /// A tap with its airflows multiplied by a factor (another supply voltage).

@@ -212,6 +212,14 @@ impl TapCurve {
         Piece::Line { esp: self.first.0, cfm: self.first.1, slope: 0.0 }
     }
 
+    /// The same curve with another's line past the last row, for its own airflow there.
+    #[must_use]
+    pub fn ending_like(mut self, other: &Self) -> Self {
+        let share = self.last.1 / other.last.1;
+        self.extension = Extension { steepness: other.extension.steepness * share, ..other.extension };
+        self
+    }
+
     /// True where no row moves more than one of less static, so that every path is met once only.
     pub const fn falls(&self) -> bool {
         self.falls

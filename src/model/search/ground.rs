@@ -9,6 +9,7 @@ use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
+use crate::model::laws::thin_air;
 use crate::model::path::parts::{self, Part, Route};
 use crate::model::search::FoundSet;
 use crate::model::solution::changed::{Changed, Found, in_order, sets_coil_again, tap_named};
@@ -220,6 +221,10 @@ impl<'a> Ground<'a> {
         changed.chain([&self.untouched])
     }
 
+    fn entry_ratio(&self) -> f64 {
+        thin_air::entry_ratio(self.base.table.motor, self.base.density_ratio)
+    }
+
     /// Where a set runs.
     ///
     /// # Errors
@@ -230,7 +235,7 @@ impl<'a> Ground<'a> {
         let mut load = SystemLoad {
             external: SystemCurve::default(),
             corrections: self.corrections.curve.clone(),
-            density_ratio: self.base.density_ratio,
+            entry_ratio: self.entry_ratio(),
         };
         for stretch in self.stretches(mask) {
             load.external.add(&stretch.curve);
@@ -252,7 +257,7 @@ impl<'a> Ground<'a> {
             low += stretch.low;
             high += stretch.high;
         }
-        let ratio = self.base.density_ratio;
+        let ratio = self.entry_ratio();
         let is_short = tap.highest_for_low.is_none_or(|highest| low / ratio > highest * (1.0 + CLEAR));
         let is_too_much = tap.highest_for_high.is_some_and(|highest| high / ratio < highest * (1.0 - CLEAR));
         match (is_short, is_too_much) {
@@ -264,7 +269,7 @@ impl<'a> Ground<'a> {
 
     fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<NoAnswer> {
         let over = self.base.table.rated_maximum.is_some_and(|limit| {
-            plate::judge(crossing.tesp, limit, self.base.density_ratio, Pressure::ZERO).side == PlateSide::Over
+            plate::judge(crossing.tesp, limit, self.entry_ratio(), Pressure::ZERO).side == PlateSide::Over
         });
         let curve = curve(shape);
         let power = curve.and_then(|curve| curve.power_at(crossing.entry));

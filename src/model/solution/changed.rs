@@ -13,8 +13,9 @@ use crate::model::facts::readings::CoilState;
 use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::air_properties::{DuctAir, sutherland_viscosity};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
-use crate::model::laws::table_curves::{at_factor, at_speed};
-use crate::model::laws::tap_curve::{self, TapShape};
+use crate::model::laws::table_curves::{Conditions, at_speed};
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::laws::thin_air;
 use crate::model::path::parts::{self, Part};
 use crate::model::path::tesp::{self, Assumption};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -195,7 +196,7 @@ impl<'a> Found<'a> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
             TapShape::Curve(_) | TapShape::Single(_) => {
-                tap_curve::shape_of(&at_speed(&at_factor(tap, changed.airflow_factor), factor), changed.table.motor)
+                changed.conditions().shape(&at_speed(tap, factor), changed.table.motor)
             }
         };
         changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
@@ -232,12 +233,17 @@ impl Changed<'_> {
         self.table.basis.table_density() * self.density_ratio
     }
 
+    /// What the job makes of its table's figures.
+    pub fn conditions(&self) -> Conditions {
+        Conditions { airflow_factor: self.airflow_factor, density_ratio: self.density_ratio }
+    }
+
     /// What any tap has to work against.
     pub fn load(&self) -> SystemLoad {
         SystemLoad {
             external: parts::curve_of(&self.parts),
             corrections: self.corrections.clone().into_owned(),
-            density_ratio: self.density_ratio,
+            entry_ratio: thin_air::entry_ratio(self.table.motor, self.density_ratio),
         }
     }
 }

@@ -8,6 +8,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
+use crate::model::laws::thin_air;
 use crate::model::path::parts::{self, Part, ReadPoint};
 use crate::model::path::tesp::StaticSum;
 use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
@@ -35,6 +36,11 @@ pub struct Inputs<'a> {
 }
 
 impl Inputs<'_> {
+    /// What the static is divided by before the table is entered.
+    pub fn entry_ratio(&self) -> f64 {
+        thin_air::entry_ratio(self.table.motor, self.density_ratio)
+    }
+
     /// The point that the readings lead to, from which the path is laid out.
     pub(crate) const fn at(&self, airflow: Airflow, tesp: Pressure) -> ReadPoint<'_> {
         ReadPoint {
@@ -93,7 +99,7 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
     }
     let parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
     let corrections = inputs.sum.corrections_from(airflow);
-    let load = SystemLoad { external: parts::curve_of(&parts), corrections, density_ratio: inputs.density_ratio };
+    let load = SystemLoad { external: parts::curve_of(&parts), corrections, entry_ratio: inputs.entry_ratio() };
     Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
 }
 
@@ -101,10 +107,11 @@ fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
     let sum = &inputs.sum;
     let across = sum.read.across();
     let read = across + sum.read_across.to_planes + sum.read_across.inside.iter().map(|inside| inside.drop).sum();
+    let ratio = inputs.entry_ratio();
     let demand = |cfm: f64| {
         let (planes, planes_slope) = sum.to_planes.value_and_slope(cfm);
         let (inside, inside_slope) = sum.corrections.value_and_slope(cfm);
-        ((read.in_wc() + planes + inside) / inputs.density_ratio, (planes_slope + inside_slope) / inputs.density_ratio)
+        ((read.in_wc() + planes + inside) / ratio, (planes_slope + inside_slope) / ratio)
     };
     let no_crossing = |reason| NoOperation::NoCrossing(reason, across);
     match inputs.shapes.get(inputs.in_use) {

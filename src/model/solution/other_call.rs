@@ -9,6 +9,7 @@ use crate::model::facts::readings::CoilState;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::PathStanding;
 use crate::model::facts::target::rise_at;
+use crate::model::laws::table_curves;
 use crate::model::path::parts::{Part, part_mut};
 use crate::model::solution::changed::{Changed, Found, tap_named};
 use crate::units::{Airflow, Density, Temperature};
@@ -98,6 +99,7 @@ fn in_air_of(changed: &mut Changed<'_>, density: Density) {
     if (ratio - 1.0).abs() < f64::EPSILON {
         return;
     }
+    changed.shapes = table_curves::sound_shapes(changed.table, changed.conditions()).into();
     for part in &mut changed.parts {
         let before_blower = part.before_blower;
         part.each_law(&|law| if before_blower { law.of_share(ratio) } else { law.at_density(ratio) });

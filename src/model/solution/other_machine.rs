@@ -40,7 +40,7 @@ impl<'a> Found<'a> {
         let sum = tesp::sum_then(job, new, changed.density_ratio);
         changed.table = &new.table;
         changed.airflow_factor = sum.airflow_factor;
-        changed.shapes = table_curves::sound_shapes(&new.table, sum.airflow_factor).into();
+        changed.shapes = table_curves::sound_shapes(&new.table, changed.conditions()).into();
         changed.corrections = Cow::Owned(sum.corrections);
         changed.assumptions = sum.assumptions;
         changed.replacement = Some(new);

@@ -140,7 +140,7 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     }
     let (allowed, from) = match job.ducts.design_static {
         Some(design) => (design, StaticFrom::DesignStatic),
-        None => (plate_limit(table.rated_maximum?, blower.density_ratio), StaticFrom::RatedMaximum),
+        None => (plate_limit(table.rated_maximum?, blower.entry_ratio), StaticFrom::RatedMaximum),
     };
     let (airflow, airflow_from) = match blower.target {
         Some(target) => (target.actual, AirflowFrom::Target),

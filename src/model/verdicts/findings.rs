@@ -12,7 +12,7 @@ use crate::model::facts::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM,
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::tap_curve::TapShape;
-use crate::model::laws::thin_air::DENSITY_DOUBT;
+use crate::model::laws::thin_air::DENSITY_SHOWN;
 use crate::model::path::tesp::{Assumption, ReadDifference};
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::{Ease, Need};
@@ -234,7 +234,7 @@ pub enum Finding {
         tesp: Pressure,
         /// The table entry.
         entry: Pressure,
-        /// ρ/ρ_table.
+        /// What the static is divided by before the table is entered.
         ratio: f64,
     },
     /// Thin or dense air enters the table at another static.
@@ -530,14 +530,15 @@ fn of_motor(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>)
 }
 
 fn of_density(running: &Running, findings: &mut Vec<Finding>) {
-    let (tesp, entry, ratio) = (running.now.tesp, running.now.entry, running.system.blower.density_ratio);
-    if (1.0 - ratio).abs() > DENSITY_DOUBT {
-        findings.push(Finding::Density { tesp, entry: tesp / ratio, ratio });
+    let (ratio, entry_ratio) = (running.system.blower.density_ratio, running.system.blower.entry_ratio);
+    let (tesp, entry) = (running.now.tesp, running.now.entry);
+    if (1.0 - ratio).abs() > DENSITY_SHOWN {
+        findings.push(Finding::Density { tesp, entry: tesp / entry_ratio, ratio });
         let other_end = running.system.runs().and_then(|point| point.other_end);
         findings.extend(other_end.map(Finding::OtherEnd));
     }
-    if (entry - tesp / ratio).abs() > SHOWN_DIFFERENCE {
-        findings.push(Finding::Corrected { tesp, entry, ratio });
+    if (entry - tesp / entry_ratio).abs() > SHOWN_DIFFERENCE {
+        findings.push(Finding::Corrected { tesp, entry, ratio: entry_ratio });
     }
 }
 

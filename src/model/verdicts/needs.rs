@@ -58,8 +58,8 @@ impl Ease {
 }
 
 /// Highest TESP that the plate allows, as read and at table density: the lower decides.
-pub fn plate_limit(rated_maximum: Pressure, density_ratio: f64) -> Pressure {
-    rated_maximum * density_ratio.min(1.0)
+pub fn plate_limit(rated_maximum: Pressure, entry_ratio: f64) -> Pressure {
+    rated_maximum * entry_ratio.min(1.0)
 }
 
 /// What a tap needs to deliver `target` on a path; `today` is the TESP now and `plate` the rated maximum.
@@ -77,7 +77,7 @@ pub fn need(shape: &TapShape, load: &SystemLoad, target: Airflow, today: Pressur
         return Need::Barred { highest };
     }
     let path_at_target = load.tesp(target);
-    let allowed = plate.map_or(highest, |plate| highest.min(plate_limit(plate, load.density_ratio)));
+    let allowed = plate.map_or(highest, |plate| highest.min(plate_limit(plate, load.entry_ratio)));
     let remove = path_at_target - allowed;
     if remove <= Pressure::ZERO {
         return Need::None { highest, standing };

@@ -37,9 +37,10 @@ pub struct PlateVerdict {
 
 /// Compares TESP as read and at table density with the plate; the worse decides.
 ///
+/// `entry_ratio` is what the static is divided by before the table is entered: a motor that holds its torque is held against the plate as read.
 /// `spread` is the ± (95 %) of the static, within which it says *at the limit*; it grows with the figure that decides.
-pub fn judge(tesp: Pressure, limit: Pressure, density_ratio: f64, spread: Pressure) -> PlateVerdict {
-    let at_table = tesp / density_ratio;
+pub fn judge(tesp: Pressure, limit: Pressure, entry_ratio: f64, spread: Pressure) -> PlateVerdict {
+    let at_table = tesp / entry_ratio;
     let (worse, deciding) =
         if at_table > tesp { (at_table, Deciding::AtTableDensity) } else { (tesp, Deciding::AsRead) };
     let side = if (worse - limit).abs() <= spread * (worse / tesp) {

@@ -97,6 +97,7 @@ fn blower(found: &Found<'_>, changed: &Changed<'_>) -> Blower {
         in_use: Some(changed.in_use),
         call: changed.call,
         density_ratio: changed.density_ratio,
+        entry_ratio: changed.load().entry_ratio,
     }
 }
 

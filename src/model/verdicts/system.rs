@@ -39,6 +39,8 @@ pub struct Blower {
     pub air: BlowerAir,
     /// ρ/ρ_table.
     pub density_ratio: f64,
+    /// What the static is divided by before its table is entered, by its motor's own law.
+    pub entry_ratio: f64,
     /// The target; another machine may bring its own.
     pub target: Option<TargetBand>,
 }

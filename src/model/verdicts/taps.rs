@@ -226,12 +226,12 @@ impl Judge<'_> {
             rises: self.rises(crossing.airflow, power, path.bound),
             plate: table
                 .rated_maximum
-                .map(|limit| plate::judge(crossing.tesp, limit, blower.density_ratio, path.static_spread)),
+                .map(|limit| plate::judge(crossing.tesp, limit, blower.entry_ratio, path.static_spread)),
             barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
             note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
             other_end: curve.and_then(|curve| {
                 // The table entry holds the corrections of inside parts as well, which density does not undo.
-                let static_at_job = crossing.entry * blower.density_ratio;
+                let static_at_job = crossing.entry * blower.entry_ratio;
                 thin_air::other_end(curve, table.motor, static_at_job, blower.density_ratio)
             }),
             crossing,

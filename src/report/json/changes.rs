@@ -17,10 +17,8 @@ use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::facts::target::Target;
 use crate::model::path::parts::{Part, flows};
 use crate::model::search::{FoundSet, SearchResult};
-use crate::model::solution::operating_point::Crossing;
-use crate::model::verdicts::plate as judged;
 use crate::model::verdicts::system::{Projection, Running};
-use crate::units::{Airflow, Pressure};
+use crate::units::Airflow;
 
 #[derive(Debug, Serialize)]
 pub(super) struct PartOfPath {
@@ -190,7 +188,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
         of_target_fraction: runs.and_then(|runs| runs.of_target),
         reach: runs.and_then(|runs| runs.reach).map(words::reach),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),
-        plate: point.and_then(|point| against_plate(job, after, point)),
+        plate: after.system.plate().as_ref().map(plate),
         assumptions: after.system.assumptions.iter().map(remarks::assumption).collect(),
         delivered: after.system.delivered.as_ref().map(tree::delivered),
         parts: parts_at(job, &after.system.parts, airflow),
@@ -203,13 +201,8 @@ fn target_after(job: &Job, after: &Projection) -> Option<Target> {
     after.system.blower.replacement(job).and_then(|(_, new)| new.target).or(job.target)
 }
 
-fn against_plate(job: &Job, after: &Projection, point: &Crossing) -> Option<Plate> {
-    let limit = after.system.blower.table(job)?.rated_maximum?;
-    Some(plate(&judged::judge(point.tesp, limit, after.system.load.density_ratio, Pressure::ZERO)))
-}
-
 /// A tap of the job's own table after the changes that are on; nothing where another machine stands there.
-pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> {
+pub(super) fn tap(answer: &Answer, index: usize) -> Option<TapAfter> {
     let (_, after) = after(answer).filter(|(_, after)| after.system.blower.other.is_none())?;
     let reached = after.system.taps.get(index)?.reached()?;
     let point = &reached.crossing;
@@ -221,7 +214,7 @@ pub(super) fn tap(job: &Job, answer: &Answer, index: usize) -> Option<TapAfter> 
         gain_up_to_cfm: reached.gain.most.map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
         tesp_in_wc: point.tesp.in_wc(),
-        plate: against_plate(job, after, point),
+        plate: reached.plate.as_ref().map(plate),
     })
 }
 

@@ -100,11 +100,11 @@ struct Ground<'a> {
     density: Density,
 }
 
-pub(super) fn all(job: &Job, answer: &Answer) -> Vec<Tap> {
+pub(super) fn all(answer: &Answer) -> Vec<Tap> {
     let running = answer.point();
     let ground = Ground { running, shapes: &answer.blower().shapes, density: answer.blower().air.density };
     let told = each(answer.taps(), &ground).into_iter().enumerate();
-    told.map(|(index, told)| Tap { told, after: changes::tap(job, answer, index) }).collect()
+    told.map(|(index, told)| Tap { told, after: changes::tap(answer, index) }).collect()
 }
 
 /// Every tap of the machine that runs after the changes; another machine has taps of its own.

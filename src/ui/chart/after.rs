@@ -97,7 +97,7 @@ impl<'a> Marks<'a> {
         let before = &projected.running.system.load;
         let is_moved = screen.answer.blower().shapes != after.system.blower.shapes
             || before.corrections != after.system.load.corrections
-            || (before.density_ratio - after.system.load.density_ratio).abs() > 0.0;
+            || (before.entry_ratio - after.system.load.entry_ratio).abs() > 0.0;
         let moved = |tap: usize| match curves::tap(&after.system.blower, tap)? {
             Tap::Curve(curve) => {
                 let (samples, parts) = scene::samples(curve, &Plane::of_system(screen.units, &after.system));

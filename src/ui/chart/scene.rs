@@ -143,7 +143,7 @@ impl<'a> Scene<'a> {
         Self {
             ranks: taps.len(),
             crosses: crosses(answer.taps(), &plane),
-            rated: rated(table, answer.blower().density_ratio),
+            rated: rated(table, answer.blower().entry_ratio),
             target: answer.blower().target,
             then: changes::with_changes(screen.job, answer).and_then(|(_, after)| Self::then(screen.units, after)),
             taps,
@@ -158,7 +158,7 @@ impl<'a> Scene<'a> {
         Some(Box::new(Self {
             ranks: taps.len(),
             crosses: Vec::new(),
-            rated: rated(Some(table), after.system.load.density_ratio),
+            rated: rated(Some(table), after.system.load.entry_ratio),
             target: after.system.blower.target,
             then: None,
             taps,
@@ -185,9 +185,9 @@ pub fn bound(answer: &Answer) -> Option<(Airflow, Pressure)> {
     }
 }
 
-fn rated(table: Option<&BlowerTable>, density_ratio: f64) -> Option<(Pressure, Pressure)> {
+fn rated(table: Option<&BlowerTable>, entry_ratio: f64) -> Option<(Pressure, Pressure)> {
     let plate = table?.rated_maximum?;
-    Some((plate_limit(plate, density_ratio), plate))
+    Some((plate_limit(plate, entry_ratio), plate))
 }
 
 fn tap_lines<'a>(blower: &'a Blower, table: &'a BlowerTable, plane: &Plane<'_>) -> Vec<TapLine<'a>> {

@@ -1,0 +1,126 @@
+//! Blowers in thin air: each motor family by its own law, worked by hand from the table.
+//!
+//! The laws are reasoned from how such motors are controlled (common practice, no source): a PSC motor hardly changes its speed, so the fan laws at constant speed hold and a reading P enters the table as P/r; a constant-torque motor holds ρN², so its pressure stands and its speed rises by 1/√r; a constant-airflow motor holds the mass up to its knee.
+
+use tapcross::edit::{self, Edit};
+use tapcross::model::answer::Answer;
+use tapcross::model::facts::air_path::AirPath;
+use tapcross::model::facts::blower::{Basis, BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
+use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::facts::target::Target;
+use tapcross::model::verdicts::needs::Need;
+use tapcross::model::verdicts::taps::Reach;
+use tapcross::units::{Airflow, Pressure};
+
+/// Airflow of the invented table's only tap, falling by 10 cfm for each 0.1 in. w.c. up to 0.70 and steeply from there on.
+const ROWS: [(f64, f64); 8] = [
+    (0.1, 1200.0),
+    (0.2, 1190.0),
+    (0.3, 1180.0),
+    (0.4, 1170.0),
+    (0.5, 1160.0),
+    (0.6, 1150.0),
+    (0.7, 1140.0),
+    (0.8, 900.0),
+];
+
+/// A job read as one total at an altitude; density ratio r by its own air.
+fn job(motor: MotorFamily, reading: f64, altitude: f64) -> Job {
+    let row = |(esp, cfm)| Row {
+        esp: Pressure::from_in_wc(esp),
+        cell: Cell::Airflow(Airflow::from_cfm(cfm), None),
+        power: None,
+        speed: None,
+    };
+    let tap = Tap { name: "1".to_owned(), data: TapData::Column(ROWS.map(row).to_vec()) };
+    let mut job = Job {
+        path: AirPath::for_equipment(EquipmentKind::Furnace, &Basis::default()),
+        machine: Some(BlowerTable { motor, taps: vec![tap], ..BlowerTable::default() }),
+        ..Job::default()
+    };
+    job.sets[0].tap = Some("1".to_owned());
+    job.sets[0].readings = vec![Reading { at: ReadAt::Total, looks: vec![Pressure::from_in_wc(reading)] }];
+    edit::apply(&mut job, Edit::Number(JobNumber::Altitude, Some(altitude))).unwrap();
+    job
+}
+
+fn read(job: &Job) -> (f64, f64) {
+    let answer = Answer::of(job);
+    (answer.point().expect("it runs").now.airflow.cfm(), answer.blower().density_ratio)
+}
+
+/// The table's rows lie on a straight line between 0.1 and 0.7.
+fn by_table(esp: f64) -> f64 {
+    1210.0 - 100.0 * esp
+}
+
+#[test]
+fn the_headline_follows_the_law_of_the_motor() {
+    for (motor, reading) in [
+        (MotorFamily::PermanentSplitCapacitor, 0.45),
+        (MotorFamily::ConstantTorque, 0.45),
+        (MotorFamily::ConstantTorque, 0.6),
+        (MotorFamily::ConstantAirflow, 0.45),
+        (MotorFamily::Unstated, 0.3),
+    ] {
+        let (airflow, r) = read(&job(motor, reading, 5280.0));
+        assert!((0.80..0.85).contains(&r), "{r}");
+        let right = match motor {
+            MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => by_table(reading / r),
+            MotorFamily::ConstantTorque => by_table(reading) / r.sqrt(),
+            MotorFamily::ConstantAirflow => by_table(reading / r) / r,
+        };
+        assert!((airflow - right).abs() < 0.5, "{motor:?} at {reading}: {airflow}, by hand {right}");
+    }
+}
+
+/// Past its knee the motor has no torque left to hold the mass: the constant-speed figure stands.
+#[test]
+fn past_its_knee_a_constant_airflow_motor_moves_what_it_does_at_constant_speed() {
+    let (_, r) = read(&job(MotorFamily::ConstantAirflow, 0.5, 5280.0));
+    let (airflow, _) = read(&job(MotorFamily::ConstantAirflow, 0.8 * r, 5280.0));
+    assert!((airflow - 900.0).abs() < 1e-6, "{airflow}");
+}
+
+/// 1,390 of 1,410: neither 16 % short nor in need of anything.
+#[test]
+fn a_constant_airflow_machine_is_not_called_short_for_its_altitude() {
+    let mut job = job(MotorFamily::ConstantAirflow, 0.45, 5000.0);
+    let (airflow, r) = read(&job);
+    assert!((airflow - 1156.0 / r).abs() < 3.0, "{airflow}");
+    job.target = Some(Target::Airflow(Airflow::from_cfm(1410.0)));
+    let answer = Answer::of(&job);
+    let point = answer.tap_in_use().unwrap().reached().unwrap();
+    assert!(point.of_target.unwrap() > 0.97, "{:?}", point.of_target);
+    assert_ne!(point.reach, Some(Reach::Short));
+}
+
+/// What it takes follows the same law: the tap delivers the target at the static at which it is read to do so.
+#[test]
+fn what_it_takes_follows_the_law_of_the_motor_as_well() {
+    let mut job = job(MotorFamily::ConstantTorque, 0.6, 5280.0);
+    let (airflow, r) = read(&job);
+    let wanted = by_table(0.4) / r.sqrt();
+    assert!(wanted > airflow);
+    job.target = Some(Target::Airflow(Airflow::from_cfm(wanted)));
+    let answer = Answer::of(&job);
+    let Some(Need::Ease(ease)) = answer.tap_in_use().unwrap().need else { panic!("it needs easing") };
+    assert!((ease.highest.in_wc() - 0.4).abs() < 2e-3, "{ease:?}");
+    let tesp = answer.point().unwrap().now.tesp.in_wc();
+    let by_square_law = tesp * (wanted / airflow).powi(2);
+    assert!((ease.remove.in_wc() - (by_square_law - 0.4)).abs() < 2e-3, "{ease:?}");
+}
+
+/// At the table's density every family enters the table with what was read.
+#[test]
+fn at_the_tables_density_no_law_changes_anything() {
+    for motor in [MotorFamily::PermanentSplitCapacitor, MotorFamily::ConstantTorque, MotorFamily::ConstantAirflow] {
+        let mut job = job(motor, 0.45, 0.0);
+        let density = Answer::of(&job).blower().air.density;
+        job.machine.as_mut().unwrap().basis.density = Some(density);
+        let (airflow, r) = read(&job);
+        assert!((r - 1.0).abs() < 1e-12 && (airflow - by_table(0.45)).abs() < 0.5, "{motor:?}: {airflow}");
+    }
+}
