@@ -3,16 +3,20 @@
 //! The laws are reasoned from how such motors are controlled (common practice, no source): a PSC motor hardly changes its speed, so the fan laws at constant speed hold and a reading P enters the table as P/r; a constant-torque motor holds ρN², so its pressure stands and its speed rises by 1/√r; a constant-airflow motor holds the mass up to its knee.
 
 use tapcross::edit::{self, Edit};
+use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::AirPath;
-use tapcross::model::facts::blower::{Basis, BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
+use tapcross::model::facts::blower::{
+    Basis, BlowerTable, Call, Cell, EquipmentKind, HeatStage, MotorFamily, Row, Tap, TapData,
+};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::taps::Reach;
-use tapcross::units::{Airflow, Pressure};
+use tapcross::model::wording::changes;
+use tapcross::units::{Airflow, HeatRate, Pressure, UnitSystem};
 
 /// Airflow of the invented table's only tap, falling by 10 cfm for each 0.1 in. w.c. up to 0.70 and steeply from there on.
 const ROWS: [(f64, f64); 8] = [
@@ -123,4 +127,56 @@ fn at_the_tables_density_no_law_changes_anything() {
         let (airflow, r) = read(&job);
         assert!((r - 1.0).abs() < 1e-12 && (airflow - by_table(0.45)).abs() < 0.5, "{motor:?}: {airflow}");
     }
+}
+
+/// A stage of 64,000 Btu/h on the only tap of a machine at an altitude: its rise in °F, and airflow and density that it is worked from.
+fn rise(kind: EquipmentKind, altitude: f64) -> (f64, f64) {
+    let mut job = job(MotorFamily::PermanentSplitCapacitor, 0.4, altitude);
+    let table = job.machine.as_mut().unwrap();
+    table.kind = kind;
+    table.heating = vec![HeatStage {
+        call: Call::HeatingHigh,
+        output: HeatRate::from_btuh(64_000.0),
+        rise: None,
+        minimum_airflow: None,
+    }];
+    job.path = AirPath::for_equipment(kind, &table.basis);
+    edit::apply(&mut job, Edit::Call(Call::HeatingHigh)).unwrap();
+    let answer = Answer::of(&job);
+    let point = answer.tap_in_use().unwrap().reached().unwrap();
+    // 60 min/h × 0.24 Btu/(lb·°F) × ρ × cfm, as the factor 1.08 is made at 0.075 lb/ft³.
+    let full = 64_000.0 / (60.0 * 0.24 * answer.blower().air.density.lb_ft3() * point.airflow().cfm());
+    (point.rises[0].rise.f(), full)
+}
+
+/// Above 2,000 ft a gas burner's heat is taken 4 % lower for every 1,000 ft (usual rule of North American gas codes and makers' instructions, from memory); electric heat stays.
+#[test]
+fn a_gas_furnace_at_altitude_heats_less_and_an_electric_one_does_not() {
+    for (kind, altitude, share) in [
+        (EquipmentKind::Furnace, 0.0, 1.0),
+        (EquipmentKind::Furnace, 1_900.0, 1.0),
+        (EquipmentKind::Furnace, 5_000.0, 0.8),
+        (EquipmentKind::NoReturnDuct, 5_000.0, 0.8),
+        (EquipmentKind::DrawThroughAirHandler, 5_000.0, 1.0),
+        (EquipmentKind::BlowThroughAirHandler, 5_000.0, 1.0),
+    ] {
+        let (rise, full) = rise(kind, altitude);
+        assert!((rise / full - share).abs() < 0.002, "{kind:?} at {altitude} ft: {rise} °F, {full} at full heat");
+    }
+}
+
+#[test]
+fn the_lower_heat_is_said_where_a_rise_is_judged() {
+    let mut job = demo::gas_furnace();
+    edit::apply(&mut job, Edit::Number(JobNumber::Altitude, Some(5000.0))).unwrap();
+    let answer = Answer::of(&job);
+    let table = job.machine.as_ref().unwrap();
+    let said = changes::rises(table, answer.taps(), job.set().call, UnitSystem::InchPound);
+    assert!(
+        !said.is_empty()
+            && said.iter().all(|(text, _)| text.contains("burner's heat taken 20 % lower at this altitude")),
+        "{said:?}"
+    );
+    let low = changes::rises(table, Answer::of(&demo::gas_furnace()).taps(), job.set().call, UnitSystem::InchPound);
+    assert!(low.iter().all(|(text, _)| !text.contains("burner")), "{low:?}");
 }

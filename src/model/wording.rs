@@ -374,8 +374,10 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             } else {
                 "too much air for this heat"
             };
+            let table = job.machine.as_ref();
+            let burner = thin_air::burner(table.map_or(1.0, |table| table.heat_share(job.set().air.altitude)));
             format!(
-                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}",
+                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}{burner}",
                 call.name(),
                 rise(*value, units),
                 rise_bare(range.0, units),

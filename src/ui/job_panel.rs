@@ -267,9 +267,12 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
     match kind {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
-            let stage = job.machine.as_ref().and_then(|table| table.heating.first());
+            let table = job.machine.as_ref();
+            let stage = table.and_then(|table| table.heating.first());
+            let share = table.map_or(1.0, |table| table.heat_share(job.set().air.altitude));
             let own = screen.answer.tap_in_use().and_then(|tap| tap.reached()?.power).map(Power::as_heat);
-            let output = stage.map_or(HeatRate::from_btuh(46_000.0), |stage| stage.output + own.unwrap_or_default());
+            let output =
+                stage.map_or(HeatRate::from_btuh(46_000.0), |stage| stage.output * share + own.unwrap_or_default());
             let output = HeatRate::from_btuh((output.btuh() / 100.0).round() * 100.0);
             let middle = stage.and_then(|stage| stage.rise).map(|(low, high)| (low + high) / 2.0);
             Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(45.0)) }

@@ -1,7 +1,7 @@
 //! A blower table as an equipment maker publishes it, with the basis on which it was made.
 
 use crate::model::facts::drop_data::DropData;
-use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
+use crate::units::{Airflow, Altitude, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// What kind of machine holds the blower; sets the first order of the air path.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -338,7 +338,28 @@ pub struct BlowerTable {
     pub taps: Vec<Tap>,
 }
 
+/// Altitude up to which a gas burner gives its full heat, ft (usual rule of North American gas codes and makers' instructions, from memory).
+pub const FULL_HEAT_UP_TO: f64 = 2000.0;
+/// Share of its heat that a burner loses above that for every 1,000 ft of altitude, counted from the sea (the same source).
+pub const LOST_PER_1000_FT: f64 = 0.04;
+/// Least share of its heat that a burner is said to keep; no house stands so high that the rule goes on.
+const LEAST_HEAT: f64 = 0.4;
+
 impl BlowerTable {
+    /// Share of its heat that the machine gives at an altitude where nobody says what its burner was set to: less than 1 for a furnace on high ground, 1 for electric heat.
+    pub fn heat_share(&self, altitude: Altitude) -> f64 {
+        let feet = altitude.ft();
+        match self.kind {
+            EquipmentKind::Furnace | EquipmentKind::NoReturnDuct if feet > FULL_HEAT_UP_TO => {
+                (1.0 - LOST_PER_1000_FT * feet / 1000.0).max(LEAST_HEAT)
+            }
+            EquipmentKind::Furnace
+            | EquipmentKind::NoReturnDuct
+            | EquipmentKind::DrawThroughAirHandler
+            | EquipmentKind::BlowThroughAirHandler => 1.0,
+        }
+    }
+
     /// The tap of a name.
     pub fn tap(&self, name: &str) -> Option<&Tap> {
         self.taps.iter().find(|tap| tap.name == name)

@@ -299,7 +299,8 @@ impl<'a> Ground<'a> {
 
     fn is_kept(&self, stage: &HeatStage, airflow: Airflow, power: Option<Power>) -> bool {
         let air = self.job.set().air.at_blower(self.base.table.kind, stage.call);
-        let heat = stage.output + power.map(Power::as_heat).unwrap_or_default();
+        let share = self.base.table.heat_share(self.job.set().air.altitude);
+        let heat = stage.output * share + power.map(Power::as_heat).unwrap_or_default();
         let rise = rise_at(heat, airflow, air.density);
         stage.rise.is_none_or(|(low, high)| (low..=high).contains(&rise))
             && stage.minimum_airflow.is_none_or(|least| airflow >= least)

@@ -48,7 +48,8 @@ impl<'a> Found<'a> {
         let stage: &HeatStage = table.heating.iter().find(|stage| stage.call == call)?;
         let set = self.inputs.job.set();
         let at = Airflow::from_cfm(1000.0);
-        let rise = rise_at(stage.output, at, set.air.at_blower(table.kind, call).density);
+        let heat = stage.output * table.heat_share(set.air.altitude);
+        let rise = rise_at(heat, at, set.air.at_blower(table.kind, call).density);
         Some(at * (rise.f() / absolute_f(set.air.temperature)))
     }
 

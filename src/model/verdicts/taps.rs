@@ -52,6 +52,8 @@ pub struct StageRise {
     pub side: Option<RiseSide>,
     /// True when the airflow is under the least that this heat needs.
     pub under_minimum: bool,
+    /// Share of its heat that the stage gives at this altitude (see [`BlowerTable::heat_share`]).
+    pub heat_share: f64,
 }
 
 /// A tap's point on the path.
@@ -244,7 +246,8 @@ impl Judge<'_> {
         stages
             .map(|stage| {
                 let air = self.job.set().air.at_blower(self.table.kind, stage.call);
-                let rise = stage_rise(stage, airflow, power, air.density);
+                let share = self.table.heat_share(self.job.set().air.altitude);
+                let rise = stage_rise(stage, airflow, power, air.density, share);
                 StageRise { side: rise.side.filter(|side| is_sure_side(*side, bound)), ..rise }
             })
             .collect()
@@ -303,8 +306,14 @@ pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
     standard / capacity.tons()
 }
 
-fn stage_rise(stage: &HeatStage, airflow: Airflow, power: Option<Power>, density: Density) -> StageRise {
-    let heat = stage.output + power.map(Power::as_heat).unwrap_or_default();
+fn stage_rise(
+    stage: &HeatStage,
+    airflow: Airflow,
+    power: Option<Power>,
+    density: Density,
+    heat_share: f64,
+) -> StageRise {
+    let heat = stage.output * heat_share + power.map(Power::as_heat).unwrap_or_default();
     let rise = target::rise_at(heat, airflow, density);
     StageRise {
         call: stage.call,
@@ -318,6 +327,7 @@ fn stage_rise(stage: &HeatStage, airflow: Airflow, power: Option<Power>, density
                 RiseSide::InRange
             }
         }),
+        heat_share,
         under_minimum: stage.minimum_airflow.is_some_and(|least| airflow < least),
     }
 }

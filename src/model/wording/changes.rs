@@ -12,7 +12,7 @@ use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::model::wording::delivered;
+use crate::model::wording::{delivered, thin_air};
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -190,7 +190,8 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
     let least = plate.and_then(|stage| stage.minimum_airflow).filter(|_| stage.under_minimum);
     let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
     let least = least.unwrap_or_default();
-    format!("{}: rise {}{on}{side}{least}", stage.call.name(), show::rise(stage.rise, units))
+    let burner = thin_air::burner(stage.heat_share);
+    format!("{}: rise {}{on}{side}{least}{burner}", stage.call.name(), show::rise(stage.rise, units))
 }
 
 /// What must not be forgotten about the gain.

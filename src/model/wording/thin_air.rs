@@ -40,3 +40,13 @@ pub(super) fn other_end(motor: MotorFamily, other: Airflow, units: UnitSystem) -
         }
     }
 }
+
+/// That a burner's heat is taken lower for the altitude; nothing where it is not.
+pub(super) fn burner(heat_share: f64) -> String {
+    if heat_share < 1.0 {
+        let lower = percent(1.0 - heat_share);
+        format!(", the burner's heat taken {lower} lower at this altitude")
+    } else {
+        String::new()
+    }
+}
