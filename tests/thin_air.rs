@@ -15,8 +15,8 @@ use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::taps::Reach;
-use tapcross::model::wording::changes;
-use tapcross::units::{Airflow, HeatRate, Pressure, UnitSystem};
+use tapcross::model::wording::{self, changes};
+use tapcross::units::{Airflow, HeatRate, Pressure, UnitSystem, show};
 
 /// Airflow of the invented table's only tap, falling by 10 cfm for each 0.1 in. w.c. up to 0.70 and steeply from there on.
 const ROWS: [(f64, f64); 8] = [
@@ -179,4 +179,47 @@ fn the_lower_heat_is_said_where_a_rise_is_judged() {
     );
     let low = changes::rises(table, Answer::of(&demo::gas_furnace()).taps(), job.set().call, UnitSystem::InchPound);
     assert!(low.iter().all(|(text, _)| !text.contains("burner")), "{low:?}");
+}
+
+/// Where the motor's own law is in the band and a constant speed is short of it, no reading so far decides.
+#[test]
+fn a_verdict_that_the_air_leaves_open_says_so_with_both_figures() {
+    let mut job = job(MotorFamily::ConstantTorque, 0.5, 5280.0);
+    let (own, _) = read(&job);
+    let constant_speed = Answer::of(&job).tap_in_use().unwrap().reached().unwrap().other_end.unwrap().cfm();
+    assert!(constant_speed < own * 0.95, "{constant_speed} of {own}");
+    job.target = Some(Target::Airflow(Airflow::from_cfm(own)));
+    job.limits.accept_band = 0.03;
+    let answer = Answer::of(&job);
+    assert_eq!(answer.tap_in_use().unwrap().reached().unwrap().reach, Some(Reach::NotSaid));
+    let told = wording::verdict(&job, &answer, UnitSystem::InchPound);
+    let said = format!("{} {}", told.headline, told.detail);
+    for part in [
+        "cannot be told".to_owned(),
+        show::airflow_bare(Airflow::from_cfm(own), UnitSystem::InchPound),
+        format!("{} at a constant speed", show::airflow(Airflow::from_cfm(constant_speed), UnitSystem::InchPound)),
+    ] {
+        assert!(said.contains(&part), "{part}: {said}");
+    }
+    assert!(!said.contains("No tap lands") && !said.contains("must") && !said.contains("a part's drop"), "{said}");
+    // Both ends in the band, or both short of it: nothing is open.
+    job.limits.accept_band = 0.3;
+    assert_eq!(Answer::of(&job).tap_in_use().unwrap().reached().unwrap().reach, Some(Reach::InBand));
+    job.limits.accept_band = 0.03;
+    job.target = Some(Target::Airflow(Airflow::from_cfm(own * 1.3)));
+    assert_eq!(Answer::of(&job).tap_in_use().unwrap().reached().unwrap().reach, Some(Reach::Short));
+}
+
+/// Past the knee both laws say the same, and the sentence that would name the other one is left out.
+#[test]
+fn one_airflow_is_not_told_as_two() {
+    let says = |reading: f64| {
+        let job = job(MotorFamily::ConstantAirflow, reading, 5280.0);
+        let answer = Answer::of(&job);
+        let mut sentences =
+            answer.findings.iter().map(|finding| wording::sentence(&job, finding, UnitSystem::InchPound));
+        sentences.any(|sentence| sentence.contains("at a constant speed"))
+    };
+    assert!(says(0.45), "before its knee the motor may hold the mass or not");
+    assert!(!says(0.66), "past it there is one figure");
 }

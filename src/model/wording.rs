@@ -20,7 +20,7 @@ use crate::model::path::tesp::{Assumption, Bound, NotRead};
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{NotRunning, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, per_ton};
+use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint, per_ton};
 use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
 use crate::units::{Airflow, Capacity, Pressure, UnitSystem};
 
@@ -78,7 +78,14 @@ fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
         parts[0] = format!("{} ({aside} at standard air)", parts[0]);
     }
     if let (Some(target), Some((wanted, _))) = (answer.blower().target, wanted) {
-        parts.push(against_target(running, &target, &wanted, below, findings::reach_now(&running.system)));
+        let open = running.system.runs().and_then(TapPoint::open_by_air);
+        parts.push(match open {
+            Some(other) => {
+                let motor = thin_air::either(motor_of(job), other, running.now.airflow, units);
+                format!("whether that is in the band of {wanted} cannot be told in this air: {motor}")
+            }
+            None => against_target(running, &target, &wanted, below, findings::reach_now(&running.system)),
+        });
     }
     format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
 }
@@ -521,6 +528,10 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
         }
         NoTap::PartUnknown(tap) => {
             format!("Whether {word} {tap} lands in the target's band cannot be told while a part's drop is not known")
+        }
+        NoTap::InThisAir { tap, other, own } => {
+            let motor = thin_air::either(motor_of(job), *other, *own, units);
+            format!("Whether {word} {tap} lands in the target's band cannot be told in this air: {motor}")
         }
         NoTap::Jumps { under, over } => {
             format!("{} {under} stays under the target's band on this path, {word} {over} goes over it", capital(word))

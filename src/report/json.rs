@@ -134,7 +134,7 @@
 //! | `operating_point.standard_airflow_cfm` | cfm | airflow at standard air, 0.075 lb/ft³ |
 //! | `operating_point.per_ton_standard_cfm` | cfm | airflow a ton at standard air |
 //! | `operating_point.of_target_fraction` | fraction | airflow over the target, both actual |
-//! | `operating_point.reach` | word | `short` of the target's band, `in_band`, `too_much`, `not_said` (off the table, or a part's drop is not known) |
+//! | `operating_point.reach` | word | `short` of the target's band, `in_band`, `too_much`, `not_said` (off the table, a part's drop is not known, or what the motor does in this air decides) |
 //! | `operating_point.standing` | object | how well founded the airflow is, and what follows from it |
 //! | `operating_point.standing.curve` | word | `published`, `extrapolated` |
 //! | `operating_point.standing.path` | word | `measured`, `shared`, `assumed` |

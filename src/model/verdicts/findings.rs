@@ -61,6 +61,15 @@ pub enum NoTap {
     OffTheTable(String),
     /// Whether this tap would depends on a part whose drop is not known.
     PartUnknown(String),
+    /// Whether this tap would depends on what its motor does in this air: the airflow at a constant speed, and by the motor's own law.
+    InThisAir {
+        /// The tap.
+        tap: String,
+        /// By the other law that may hold.
+        other: Airflow,
+        /// By its own.
+        own: Airflow,
+    },
     /// One tap stays under the band and the next one up goes over it.
     Jumps {
         /// The one under it.
@@ -405,6 +414,9 @@ fn why_none(running: &Running) -> NoTap {
     if let Some(tap) = with(Reach::NotSaid).next() {
         let is_exact = tap.reached().is_some_and(|point| point.bound.is_exact());
         let name = tap.name.clone();
+        if let Some((other, own)) = tap.reached().and_then(|point| Some((point.open_by_air()?, point.airflow()))) {
+            return NoTap::InThisAir { tap: name, other, own };
+        }
         return if is_exact { NoTap::OffTheTable(name) } else { NoTap::PartUnknown(name) };
     }
     let is_under_plate = |tap: &&&TapAnswer| {
@@ -534,7 +546,9 @@ fn of_density(running: &Running, findings: &mut Vec<Finding>) {
     let (tesp, entry) = (running.now.tesp, running.now.entry);
     if (1.0 - ratio).abs() > DENSITY_SHOWN {
         findings.push(Finding::Density { tesp, entry: tesp / entry_ratio, ratio });
-        let other_end = running.system.runs().and_then(|point| point.other_end);
+        // Past its knee a motor that holds its airflow does no other than at a constant speed.
+        let is_other = |other: &Airflow| (*other / running.now.airflow - 1.0).abs() > SAME_AIRFLOW - 1.0;
+        let other_end = running.system.runs().and_then(|point| point.other_end).filter(is_other);
         findings.extend(other_end.map(Finding::OtherEnd));
     }
     if (entry - tesp / entry_ratio).abs() > SHOWN_DIFFERENCE {

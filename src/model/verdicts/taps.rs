@@ -26,7 +26,7 @@ pub enum Reach {
     InBand,
     /// Over the band.
     TooMuch,
-    /// Known as a bound only, in the band or over it: off the table below a published airflow, or with a part whose drop nobody knows.
+    /// Known as a bound only, in the band or over it: off the table below a published airflow, or with a part whose drop nobody knows; or on either side of the band's edge by what the motor may do in this air.
     NotSaid,
 }
 
@@ -100,6 +100,12 @@ impl TapPoint {
     /// Electric power for each cfm, W/cfm.
     pub fn watts_per_cfm(&self) -> Option<f64> {
         Some(self.power?.watts() / self.crossing.airflow.cfm())
+    }
+
+    /// What it moves by the other law that may hold, where only that leaves its reach open.
+    pub fn open_by_air(&self) -> Option<Airflow> {
+        let by_air = self.reach == Some(Reach::NotSaid) && self.bound.is_exact() && self.below.is_none();
+        self.other_end.filter(|_| by_air)
     }
 
     /// True when the tap lands in the band, at or under the plate, and is not barred.
@@ -215,6 +221,15 @@ impl Judge<'_> {
         let below = curve.filter(|_| is_sure).and_then(|curve| below(curve, &crossing));
         let power = curve.and_then(|curve| curve.power_at(crossing.entry));
         let standard = target::at_standard_air(crossing.airflow, blower.air.density);
+        let other_end = curve.and_then(|curve| {
+            // The table entry holds the corrections of inside parts as well, which density does not undo.
+            let static_at_job = crossing.entry * blower.entry_ratio;
+            thin_air::other_end(curve, table.motor, static_at_job, blower.density_ratio)
+        });
+        let reach = blower.target.map(|target| {
+            let reach = within_bound(reach(crossing.airflow, below, &target), path.bound);
+            within_air(reach, other_end.filter(|_| below.is_none()), blower.density_ratio, &target)
+        });
         Ok(TapPoint {
             spread: path.spreads.taps.get(index).copied().flatten().unwrap_or_default(),
             gain: path.start.gain(&crossing, shape),
@@ -222,7 +237,7 @@ impl Judge<'_> {
             bound: path.bound,
             below,
             of_target: blower.target.map(|target| crossing.airflow / target.actual),
-            reach: blower.target.map(|target| within_bound(reach(crossing.airflow, below, &target), path.bound)),
+            reach,
             per_ton: self.capacity.map(|capacity| per_ton(standard, capacity)),
             power,
             rises: self.rises(crossing.airflow, power, path.bound),
@@ -231,11 +246,7 @@ impl Judge<'_> {
                 .map(|limit| plate::judge(crossing.tesp, limit, blower.entry_ratio, path.static_spread)),
             barred: curve.and_then(|curve| Some(curve.barred_at(crossing.entry)?.note.clone())),
             note: curve.and_then(|curve| curve.note_near(crossing.entry).map(str::to_owned)),
-            other_end: curve.and_then(|curve| {
-                // The table entry holds the corrections of inside parts as well, which density does not undo.
-                let static_at_job = crossing.entry * blower.entry_ratio;
-                thin_air::other_end(curve, table.motor, static_at_job, blower.density_ratio)
-            }),
+            other_end,
             crossing,
         })
     }
@@ -271,6 +282,15 @@ const fn within_bound(reach: Reach, bound: Bound) -> Reach {
         Reach::TooMuch if !bound.less => Reach::TooMuch,
         Reach::InBand if bound.is_exact() => Reach::InBand,
         Reach::Short | Reach::TooMuch | Reach::InBand | Reach::NotSaid => Reach::NotSaid,
+    }
+}
+
+/// What of a reach is sure in this air: where the two ends of what the motor may do lie on different sides of the band's edge, nothing read so far decides.
+fn within_air(reach: Reach, other_end: Option<Airflow>, density_ratio: f64, target: &TargetBand) -> Reach {
+    let is_in_doubt = (1.0 - density_ratio).abs() > thin_air::DENSITY_DOUBT;
+    match other_end.filter(|_| is_in_doubt).map(|other| self::reach(other, None, target)) {
+        Some(other) if other != reach => Reach::NotSaid,
+        Some(_) | None => reach,
     }
 }
 

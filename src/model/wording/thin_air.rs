@@ -41,6 +41,19 @@ pub(super) fn other_end(motor: MotorFamily, other: Airflow, units: UnitSystem) -
     }
 }
 
+/// Both airflows that the motor may move in this air.
+pub(super) fn either(motor: MotorFamily, other: Airflow, own: Airflow, units: UnitSystem) -> String {
+    let (other, own) = (airflow(other, units), airflow(own, units));
+    match motor {
+        MotorFamily::ConstantTorque | MotorFamily::ConstantAirflow => {
+            format!("{other} at a constant speed, {own} by the law of its motor")
+        }
+        MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => {
+            format!("{own} at a constant speed, {other} if the motor speeds up")
+        }
+    }
+}
+
 /// That a burner's heat is taken lower for the altitude; nothing where it is not.
 pub(super) fn burner(heat_share: f64) -> String {
     if heat_share < 1.0 {
