@@ -22,7 +22,7 @@ use crate::ui::widgets::choice;
 const BEFORE_DRILLING: [&str; 4] = [
     "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards",
     "Never drill near heat exchanger, coil, refrigerant line, drain or wiring; plug the holes",
-    "Drill where nothing lies behind; plug holes",
+    "Never drill near coil, lines or wiring; plug the holes",
     "Never drill blind; plug holes",
 ];
 
