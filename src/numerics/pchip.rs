@@ -92,6 +92,18 @@ impl Pchip {
         Ok(Self { stretches, slopes, last })
     }
 
+    /// The curve through the same points with every value times a factor.
+    #[must_use]
+    pub fn scaled(mut self, factor: f64) -> Self {
+        for stretch in &mut self.stretches {
+            stretch.y1 *= factor;
+            stretch.coefficients = stretch.coefficients.map(|coefficient| coefficient * factor);
+        }
+        self.slopes.iter_mut().for_each(|slope| *slope *= factor);
+        self.last.1 *= factor;
+        self
+    }
+
     /// The stretches in rising order.
     pub fn stretches(&self) -> &[Stretch] {
         &self.stretches

@@ -342,8 +342,6 @@ pub struct BlowerTable {
 pub const FULL_HEAT_UP_TO: f64 = 2000.0;
 /// Share of its heat that a burner loses above that for every 1,000 ft of altitude, counted from the sea (the same source).
 pub const LOST_PER_1000_FT: f64 = 0.04;
-/// Least share of its heat that a burner is said to keep; no house stands so high that the rule goes on.
-const LEAST_HEAT: f64 = 0.4;
 
 impl BlowerTable {
     /// Share of its heat that the machine gives at an altitude where nobody says what its burner was set to: less than 1 for a furnace on high ground, 1 for electric heat.
@@ -351,7 +349,7 @@ impl BlowerTable {
         let feet = altitude.ft();
         match self.kind {
             EquipmentKind::Furnace | EquipmentKind::NoReturnDuct if feet > FULL_HEAT_UP_TO => {
-                (1.0 - LOST_PER_1000_FT * feet / 1000.0).max(LEAST_HEAT)
+                1.0 - LOST_PER_1000_FT * feet / 1000.0
             }
             EquipmentKind::Furnace
             | EquipmentKind::NoReturnDuct

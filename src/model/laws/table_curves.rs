@@ -2,7 +2,7 @@
 
 use crate::model::facts::blower::{BlowerTable, Cell, MotorFamily, Row, Tap, TapData};
 use crate::model::facts::table_check::{self, TableProblem};
-use crate::model::laws::tap_curve::{self, TapShape};
+use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
 
 /// What the job makes of a table's own figures.
@@ -15,17 +15,9 @@ pub struct Conditions {
 }
 
 impl Conditions {
-    /// Those that the table itself was made in.
-    pub const OF_THE_TABLE: Self = Self { airflow_factor: 1.0, density_ratio: 1.0 };
-
-    /// A sound tap of a motor family in them, as a curve; past its last row it falls as the table's own curve does, for its share of airflow.
+    /// A sound tap of a motor family in them, as a curve.
     pub fn shape(self, tap: &Tap, motor: MotorFamily) -> TapShape {
-        let own = at_factor(tap, self.airflow_factor);
-        let in_air = tap_curve::shape_of(&thin_air::in_air(&own, motor, self.density_ratio), motor);
-        match (in_air, tap_curve::shape_of(&own, motor)) {
-            (TapShape::Curve(in_air), TapShape::Curve(own)) => TapShape::Curve(Box::new(in_air.ending_like(&own))),
-            (in_air, _) => in_air,
-        }
+        thin_air::in_air(tap, motor, self.density_ratio).moving(self.airflow_factor)
     }
 }
 
@@ -50,8 +42,8 @@ pub fn sound_shapes(table: &BlowerTable, conditions: Conditions) -> Vec<TapShape
     shapes(table, &table_check::check(table), conditions)
 }
 
-/// A tap with its airflows multiplied by a factor (another supply voltage).
-pub fn at_factor(tap: &Tap, factor: f64) -> Tap {
+/// A tap with its airflows multiplied by a factor.
+pub(super) fn at_factor(tap: &Tap, factor: f64) -> Tap {
     let data = match &tap.data {
         TapData::Range { airflow, from, to } => TapData::Range { airflow: *airflow * factor, from: *from, to: *to },
         TapData::Column(rows) => TapData::Column(

@@ -76,6 +76,18 @@ pub enum TapShape {
     Unusable,
 }
 
+impl TapShape {
+    /// The same with every airflow times a factor above zero: another supply voltage, a motor that turns faster.
+    #[must_use]
+    pub fn moving(self, factor: f64) -> Self {
+        match self {
+            Self::Curve(curve) => Self::Curve(Box::new(curve.moving(factor))),
+            Self::Single(row) => Self::Single(SingleRow { airflow: row.airflow * factor, ..row }),
+            Self::Unusable => Self::Unusable,
+        }
+    }
+}
+
 /// Airflow at an ESP, with the standing of the curve there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CurvePoint {
@@ -210,6 +222,16 @@ impl TapCurve {
     #[inline]
     pub const fn before_the_first(&self) -> Piece<'_> {
         Piece::Line { esp: self.first.0, cfm: self.first.1, slope: 0.0 }
+    }
+
+    /// The same curve with every airflow times a factor above zero.
+    #[must_use]
+    fn moving(mut self, factor: f64) -> Self {
+        self.pchip = self.pchip.scaled(factor);
+        self.first.1 *= factor;
+        self.last.1 *= factor;
+        self.extension.steepness *= factor;
+        self
     }
 
     /// The same curve with another's line past the last row, for its own airflow there.

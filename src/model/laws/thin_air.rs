@@ -9,7 +9,7 @@
 use crate::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::table_curves::at_factor;
-use crate::model::laws::tap_curve::{KNEE_DROP, TapCurve};
+use crate::model::laws::tap_curve::{KNEE_DROP, TapCurve, TapShape, shape_of};
 use crate::units::{Airflow, Pressure};
 
 /// Density differences past this make the airflow of a motor that does not hold its speed `assumed`.
@@ -25,12 +25,17 @@ pub const fn entry_ratio(family: MotorFamily, ratio: f64) -> f64 {
     }
 }
 
-/// A tap's data as the motor moves them in air of a density ratio, against the static that the table is entered with.
-pub fn in_air(tap: &Tap, family: MotorFamily, ratio: f64) -> Tap {
+/// A tap's curve as the motor moves it in air of a density ratio, against the static that the table is entered with.
+pub fn in_air(tap: &Tap, family: MotorFamily, ratio: f64) -> TapShape {
+    let own = shape_of(tap, family);
     match family {
-        MotorFamily::ConstantTorque => at_factor(tap, 1.0 / ratio.sqrt()),
-        MotorFamily::ConstantAirflow => holding_mass(tap, ratio),
-        MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => tap.clone(),
+        MotorFamily::ConstantTorque => own.moving(1.0 / ratio.sqrt()),
+        MotorFamily::ConstantAirflow => match (own, shape_of(&holding_mass(tap, ratio), family)) {
+            // Past the last row it falls as the table's own curve does, for its share of airflow.
+            (TapShape::Curve(own), TapShape::Curve(held)) => TapShape::Curve(Box::new(held.ending_like(&own))),
+            (_, held) => held,
+        },
+        MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => own,
     }
 }
 
