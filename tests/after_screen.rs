@@ -13,11 +13,12 @@ use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::change::{Declaration, Kind as _};
-use tapcross::model::facts::air_path::{ElementId, ElementKind};
+use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::change::{
     BelowTable, ChangeId, ChangeKind, LessByHand, OtherDuct, OtherTap, SecondReturn, Switch,
 };
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::first_guess;
 use tapcross::model::verdicts::system::System;
 use tapcross::model::wording::changes;
@@ -400,4 +401,16 @@ fn a_press_on_a_curve_of_the_chart_runs_that_tap() {
     }
     assert_eq!(running(&app), "2");
     assert_eq!(app.state().job().sets, before);
+}
+
+/// Before anything is read there is nothing that another tap could be asked, and no press goes by in silence.
+#[test]
+fn without_a_reading_no_tap_can_be_pressed_in_the_table() {
+    let mut app = app();
+    for side in [RETURN_PORT, SUPPLY_PORT] {
+        run(&mut app, Edit::Reading(ReadAt::Port(side), Vec::new()).into());
+    }
+    show_every_tap(&mut app);
+    let row = app.get_by_label_contains("tap 5: ");
+    assert!(row.accesskit_node().is_disabled(), "nothing would come of it");
 }

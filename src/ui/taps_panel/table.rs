@@ -177,9 +177,10 @@ impl Shown<'_> {
         for (column, width) in self.columns {
             let text = match (column, found.map(TapAnswer::reached), tap.reached()) {
                 (Column::Name, ..) => {
-                    let button = name_button(ui, tap, *width);
+                    let can = self.screen.answer.point().is_some();
+                    let button = name_button(ui, tap, *width, can);
                     button.widget_info(|| {
-                        WidgetInfo::selected(Role::RadioButton, true, tap.in_use, self.spoken_row(tap, found))
+                        WidgetInfo::selected(Role::RadioButton, can, tap.in_use, self.spoken_row(tap, found))
                     });
                     if button.clicked() {
                         out.extend(run_on(self.screen.job, self.screen.answer, &tap.name));
@@ -355,18 +356,19 @@ fn quiet(text: String, palette: &Palette) -> RichText {
     RichText::new(text).font(theme::regular(theme::SMALL)).color(palette.quiet)
 }
 
-/// The tap's name as a button, short where it is long; the whole name on hover.
-fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32) -> Response {
+/// The tap's name as a button, short where it is long; the whole name on hover, and why it cannot be pressed where it cannot.
+fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32, can: bool) -> Response {
     let short = short_name(&tap.name);
     let size = if short.chars().count() > 3 { theme::SMALL } else { theme::BODY };
     let font = if tap.in_use { theme::strong(size) } else { theme::regular(size) };
     ui.scope(|ui| {
         ui.spacing_mut().button_padding.x = 2.0;
         let button = Button::selectable(tap.in_use, RichText::new(short).font(font)).truncate();
-        ui.add_sized([width, super::ROW], button)
+        ui.add_enabled_ui(can, |ui| ui.add_sized([width, super::ROW], button)).inner
     })
     .inner
     .on_hover_text(&tap.name)
+    .on_disabled_hover_text("Once it is read where the machine runs, a press here puts this one on as a change")
 }
 
 /// A tap as a screen reader says it.
