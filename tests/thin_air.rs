@@ -5,14 +5,16 @@
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::air_path::AirPath;
+use tapcross::model::facts::air_path::{AirPath, ElementKind};
 use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, EquipmentKind, HeatStage, MotorFamily, Row, Tap, TapData,
 };
+use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::facts::target::Target;
+use tapcross::model::search;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording::{self, changes};
@@ -222,4 +224,24 @@ fn one_airflow_is_not_told_as_two() {
     };
     assert!(says(0.45), "before its knee the motor may hold the mass or not");
     assert!(!says(0.66), "past it there is one figure");
+}
+
+/// A change that lands where only the air decides is no answer of the search either, and its sentence says so.
+#[test]
+fn search_and_changes_say_that_the_air_decides_as_the_verdict_does() {
+    let mut job = job(MotorFamily::ConstantTorque, 0.5, 5280.0);
+    let registers = job.path.first(ElementKind::Registers).unwrap().id;
+    let less = ChangeKind::LessByHand(LessByHand { element: registers, fraction: 0.1 });
+    edit::apply(&mut job, Edit::AddChange(less)).unwrap();
+    let landed = Answer::of(&job).with_changes().unwrap().system.point().unwrap().airflow;
+    job.target = Some(Target::Airflow(landed));
+    job.limits.accept_band = 0.03;
+    let answer = Answer::of(&job);
+    assert_eq!(answer.with_changes().unwrap().system.runs().unwrap().reach, Some(Reach::NotSaid));
+    let said = changes::sentences(&job, &answer, UnitSystem::InchPound).join(". ");
+    assert!(said.contains("cannot be told in this air") && said.contains("at a constant speed"), "{said}");
+    let found = search::to_the_end(&job);
+    assert!(found.best.is_empty(), "{:?}", found.best);
+    let why = found.none_reason.unwrap().sentence();
+    assert!(why.contains("cannot be told in this air"), "{why}");
 }

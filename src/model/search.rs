@@ -54,6 +54,8 @@ pub struct Fails {
     pub short: usize,
     /// Over the accepted band.
     pub too_much: usize,
+    /// In the band by the motor's own law, out of it at a constant speed, or the other way round.
+    pub in_this_air: usize,
     /// In the band, over the rated maximum.
     pub over_plate: usize,
     /// In the band, where the table bars the tap.
@@ -107,13 +109,14 @@ impl SearchResult {
 impl Fails {
     /// All of them.
     pub const fn all(&self) -> usize {
-        self.short + self.too_much + self.over_plate + self.barred + self.heating + self.no_curve
+        self.short + self.too_much + self.in_this_air + self.over_plate + self.barred + self.heating + self.no_curve
     }
 
     fn count(&mut self, refusal: NoAnswer) {
         *match refusal {
             NoAnswer::Short => &mut self.short,
             NoAnswer::TooMuch => &mut self.too_much,
+            NoAnswer::InThisAir => &mut self.in_this_air,
             NoAnswer::OverPlate => &mut self.over_plate,
             NoAnswer::Barred => &mut self.barred,
             NoAnswer::Heating => &mut self.heating,
@@ -125,6 +128,7 @@ impl Fails {
         let each = [
             (self.short, "too little air"),
             (self.too_much, "too much air"),
+            (self.in_this_air, "in or out of the band, which cannot be told in this air"),
             (self.over_plate, "over the rated maximum"),
             (self.barred, "barred by the table"),
             (self.heating, "outside the heating limits"),

@@ -353,6 +353,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::NextTap { name, airflow: flow, tesp, doubt } => {
             let doubt = match doubt {
                 Some(StepDoubt::OverPlate) => ", over the rated maximum",
+                Some(StepDoubt::AtPlate) => ", at the rated maximum",
                 Some(StepDoubt::NotAllowed) => ", where the table does not allow it",
                 Some(StepDoubt::OffTheTable) => ", extrapolated",
                 Some(StepDoubt::WithinDoubt) => ", a step not above its uncertainty",

@@ -127,7 +127,7 @@ fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
             show::pressure_bare(tesp.0, units),
             show::pressure_bare(tesp.1, units),
             tesp.1 / tesp.0 - 1.0,
-            if *doubt == Some(StepDoubt::OverPlate) { palette.over } else { palette.ink },
+            if matches!(doubt, Some(StepDoubt::OverPlate | StepDoubt::AtPlate)) { palette.over } else { palette.ink },
         ),
     ];
     for (what, before, after, gain, colour) in lines {

@@ -17,6 +17,7 @@ use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
 use crate::model::verdicts::plate::{self, PlateSide};
+use crate::model::verdicts::taps::{Reach, within_air};
 use crate::units::{Airflow, Power, Pressure};
 
 /// Distance from the band's edges at which a set is judged by two drops alone, without a crossing.
@@ -27,6 +28,7 @@ const CLEAR: f64 = 1e-6;
 pub(super) enum NoAnswer {
     Short,
     TooMuch,
+    InThisAir,
     OverPlate,
     Barred,
     Heating,
@@ -277,6 +279,8 @@ impl<'a> Ground<'a> {
             Some(NoAnswer::Short)
         } else if crossing.airflow > self.target.high {
             Some(NoAnswer::TooMuch)
+        } else if curve.is_some_and(|curve| self.is_left_open_by_air(curve, crossing)) {
+            Some(NoAnswer::InThisAir)
         } else if over {
             Some(NoAnswer::OverPlate)
         } else if curve.is_some_and(|curve| curve.barred_at(crossing.entry).is_some()) {
@@ -286,6 +290,13 @@ impl<'a> Ground<'a> {
         } else {
             Some(NoAnswer::Heating)
         }
+    }
+
+    /// Whether a crossing in the band is out of it by what else the motor may do in this air.
+    fn is_left_open_by_air(&self, curve: &TapCurve, crossing: &Crossing) -> bool {
+        let (motor, ratio) = (self.base.table.motor, self.base.density_ratio);
+        let other = thin_air::other_end(curve, motor, crossing.entry * self.entry_ratio(), ratio);
+        within_air(Reach::InBand, other, ratio, &self.target) != Reach::InBand
     }
 
     /// Heating stages that a tap runs: by the table's map, and the call of the readings.

@@ -86,8 +86,10 @@ pub enum NoTap {
 pub enum StepDoubt {
     /// The table does not allow it there.
     NotAllowed,
-    /// It is over the plate there.
+    /// It is over the rated maximum there.
     OverPlate,
+    /// It is at the rated maximum there, within the uncertainty.
+    AtPlate,
     /// It is off the table there.
     OffTheTable,
     /// The gain is smaller than its uncertainty.
@@ -468,10 +470,13 @@ fn next_tap(running: &Running) -> Option<Finding> {
 }
 
 fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
+    let side = point.plate.map(|plate| plate.side);
     if point.barred.is_some() {
         Some(StepDoubt::NotAllowed)
-    } else if point.plate.is_some_and(|plate| plate.side == PlateSide::Over) {
+    } else if side == Some(PlateSide::Over) {
         Some(StepDoubt::OverPlate)
+    } else if side == Some(PlateSide::AtLimit) {
+        Some(StepDoubt::AtPlate)
     } else if point.standing.curve == CurveStanding::Extrapolated {
         Some(StepDoubt::OffTheTable)
     } else if point.gain.least <= point.spread.gain {

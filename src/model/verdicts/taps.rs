@@ -286,7 +286,7 @@ const fn within_bound(reach: Reach, bound: Bound) -> Reach {
 }
 
 /// What of a reach is sure in this air: where the two ends of what the motor may do lie on different sides of the band's edge, nothing read so far decides.
-fn within_air(reach: Reach, other_end: Option<Airflow>, density_ratio: f64, target: &TargetBand) -> Reach {
+pub(crate) fn within_air(reach: Reach, other_end: Option<Airflow>, density_ratio: f64, target: &TargetBand) -> Reach {
     let is_in_doubt = (1.0 - density_ratio).abs() > thin_air::DENSITY_DOUBT;
     match other_end.filter(|_| is_in_doubt).map(|other| self::reach(other, None, target)) {
         Some(other) if other != reach => Reach::NotSaid,

@@ -119,6 +119,11 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
     if tap.reached().is_some_and(TapPoint::is_answer) {
         return Some(format!("That is in the band of {wanted}"));
     }
+    if let Some((own, other)) = tap.reached().and_then(|point| Some((point.airflow(), point.open_by_air()?))) {
+        let motor = after.system.blower.table(job)?.motor;
+        let either = thin_air::either(motor, other, own, units);
+        return Some(format!("Whether that is in the band of {wanted} cannot be told in this air: {either}"));
+    }
     let reach = tap.reached().and_then(|point| point.reach);
     match tap.need? {
         Need::Ease(ease) => Some(format!(
