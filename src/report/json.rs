@@ -352,6 +352,7 @@
 //! | `after.taps[].point.rises` | array | as above |
 //! | `after.taps[].point.rises[].call` | word | as above |
 //! | `after.taps[].point.rises[].rise_f` | °F | as above |
+//! | `after.taps[].point.rises[].heat_fraction` | fraction | as above |
 //! | `after.taps[].point.rises[].side` | word | as above |
 //! | `after.taps[].point.rises[].under_minimum_airflow` | true, false | as above |
 //! | `after.taps[].point.barred` | true, false | as above |
@@ -424,6 +425,7 @@
 //! | `taps[].point.rises` | array | temperature rise of each heating stage at this airflow |
 //! | `taps[].point.rises[].call` | word | as `readings.call` |
 //! | `taps[].point.rises[].rise_f` | °F | a temperature difference; the blower's own heat is in it where `power_watts` is known |
+//! | `taps[].point.rises[].heat_fraction` | fraction | share of the stage's heat that the rise is worked with: under 1 for a gas burner above 2,000 ft |
 //! | `taps[].point.rises[].side` | word | against the plate's range: `under_range`, `in_range`, `over_range` |
 //! | `taps[].point.rises[].under_minimum_airflow` | true, false | airflow is under the least that this heat needs |
 //! | `taps[].point.barred` | true, false | the table bars the tap here |

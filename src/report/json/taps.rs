@@ -66,6 +66,7 @@ struct Point {
 struct HeatStagePart {
     call: &'static str,
     rise_f: f64,
+    heat_fraction: f64,
     side: Option<&'static str>,
     under_minimum_airflow: bool,
 }
@@ -172,6 +173,7 @@ fn rise(stage: &StageRise) -> HeatStagePart {
     HeatStagePart {
         call: words::call(stage.call),
         rise_f: stage.rise.f(),
+        heat_fraction: stage.heat_share,
         side: stage.side.map(words::rise_side),
         under_minimum_airflow: stage.under_minimum,
     }
