@@ -18,6 +18,7 @@ use tapcross::model::facts::change::{
     BelowTable, ChangeId, ChangeKind, LessByHand, OtherDuct, OtherTap, SecondReturn, Switch,
 };
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::first_guess;
 use tapcross::model::verdicts::system::System;
@@ -413,4 +414,18 @@ fn without_a_reading_no_tap_can_be_pressed_in_the_table() {
     show_every_tap(&mut app);
     let row = app.get_by_label_contains("tap 5: ");
     assert!(row.accesskit_node().is_disabled(), "nothing would come of it");
+}
+
+/// A share inside the band that bears no mark would read as a miss.
+#[test]
+fn a_tap_that_only_the_air_decides_bears_a_mark_that_the_legend_explains() {
+    let mut app = app_of(demo::gas_furnace());
+    run(&mut app, Edit::Number(JobNumber::Altitude, Some(5000.0)).into());
+    show_every_tap(&mut app);
+    let open = app.state().answer().taps().iter().find(|tap| tap.reached().unwrap().open_by_air().is_some());
+    let name = format!("tap {}: ", open.expect("one of its taps is open").name);
+    let row = app.get_by_label_contains(&name).accesskit_node().label().unwrap();
+    assert!(row.contains("cannot be told in this air"), "{row}");
+    assert!(app.query_all_by_label_contains("? in or out of the band: cannot be told in this air").next().is_some());
+    assert!(app.query_all_by_label_contains("?91 %").next().is_some(), "the share bears the mark");
 }

@@ -378,7 +378,11 @@ fn spoken(screen: &Screen<'_>, tap: &TapAnswer) -> String {
     };
     let units = screen.units;
     let share = point.of_target.map(|share| format!(", {} of the target", show::percent(share))).unwrap_or_default();
-    let answers = if point.is_answer() { ", in the band" } else { "" };
+    let answers = match (point.is_answer(), point.open_by_air()) {
+        (true, _) => ", in the band",
+        (false, Some(_)) => ", in or out of the band, which cannot be told in this air",
+        (false, None) => "",
+    };
     let plate = match point.plate.map(|plate| plate.side) {
         Some(PlateSide::Over) => ", over the rated maximum",
         Some(PlateSide::AtLimit) => ", at the rated maximum",
@@ -428,6 +432,7 @@ fn target_cell(point: &TapPoint, font: &FontId, palette: &Palette) -> RichText {
     let (mark, colour) = match (point.is_answer(), point.reach) {
         (true, _) => ("✓", palette.target),
         (false, Some(Reach::InBand)) => ("○", palette.target),
+        (false, _) if point.open_by_air().is_some() => ("?", palette.change),
         (false, _) => ("", palette.ink),
     };
     RichText::new(format!("{mark}{} %", show::number(share * 100.0, 0))).font(font.clone()).color(colour)
@@ -455,6 +460,7 @@ fn marks(points: &[&TapPoint], which: &str) -> Vec<String> {
         any(&|point| point.is_answer()).then_some(answers.as_str()),
         any(&|point| in_band(point) && !point.is_answer())
             .then_some("○ in the band, but over the rated maximum or not allowed"),
+        any(&|point| point.open_by_air().is_some()).then_some("? in or out of the band: cannot be told in this air"),
         any(&side(PlateSide::Over)).then_some("▲ over the rated maximum"),
         any(&side(PlateSide::AtLimit)).then_some("= at the rated maximum, within ±"),
         any(&is_extended).then_some(EXTENDED),
