@@ -34,6 +34,7 @@
 //! | `after` | object or null | where it runs after the changes that are on; null without changes or without an operating point |
 //! | `cheapest` | object or null | the cheapest sets of the job's changes that reach the target, on or off as they may be; null without changes |
 //! | `assumptions` | array | what had to be taken for granted |
+//! | `cautions` | array | what has to be minded by whoever reads, changes or mends this machine, gravest first |
 //! | `findings` | array | what a practitioner would say, weightiest first |
 //! | `problems` | array | what cannot be right, or is odd, in what was typed |
 //! | `table_problems` | array | the same for the blower table |
@@ -470,6 +471,8 @@
 //! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
 //! | `assumptions[].part` | word | the element that it is about, words as `readings.places[].after` |
 //! | `assumptions[].sentence` | text | which way it errs |
+//! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
+//! | `cautions[].sentence` | text | what has to be minded |
 //! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
@@ -505,92 +508,12 @@ mod point;
 mod remarks;
 mod taps;
 mod tree;
+mod whole;
 mod words;
 mod written;
 
-use serde::Serialize;
-
-use crate::model::answer::Answer;
-use crate::model::facts::job::Job;
-use crate::model::search::SearchResult;
-use crate::model::wording;
-
+pub use whole::{REPORT_VERSION, Report};
 pub use written::{many, one};
-
-/// Version of the report's layout.
-pub const REPORT_VERSION: u32 = 1;
-
-/// Every result of one job.
-#[derive(Debug, Serialize)]
-pub struct Report {
-    #[serde(rename = "tapcross_report")]
-    layout: u32,
-    program_version: &'static str,
-    file: String,
-    job: given::JobPart,
-    machine: Option<given::Machine>,
-    readings: given::Readings,
-    air: given::Air,
-    target: Option<given::TargetPart>,
-    operating_point: Option<point::OperatingPoint>,
-    why_not: Option<point::WhyNot>,
-    segments: Vec<point::PartOfPath>,
-    parts: Vec<changes::PartOfPath>,
-    ducts: Option<ducts::DuctPart>,
-    path: Vec<tree::ElementPart>,
-    ports: Vec<tree::PortPart>,
-    bypass: Option<tree::BypassPart>,
-    delivered: Option<tree::DeliveredPart>,
-    taps: Vec<taps::Tap>,
-    changes: Vec<changes::ChangePart>,
-    after: Option<changes::AfterPart>,
-    cheapest: Option<changes::Cheapest>,
-    assumptions: Vec<remarks::AssumptionPart>,
-    findings: Vec<remarks::FindingPart>,
-    problems: Vec<remarks::ProblemPart>,
-    table_problems: Vec<remarks::TableProblemPart>,
-    verdict: remarks::VerdictPart,
-    limits: given::Limits,
-    accuracy: given::Accuracy,
-}
-
-impl Report {
-    /// The report of a job, what follows from it and what its search for the cheapest sets found; `file` is what the job is called by.
-    pub fn of(file: &str, job: &Job, answer: &Answer, found: SearchResult) -> Self {
-        let running = answer.point();
-        let verdict = wording::verdict(job, answer, remarks::UNITS);
-        Self {
-            layout: REPORT_VERSION,
-            program_version: env!("CARGO_PKG_VERSION"),
-            file: file.to_owned(),
-            job: given::job(job),
-            machine: job.machine.as_ref().map(given::machine),
-            readings: given::readings(job),
-            air: given::air(job, answer),
-            target: answer.blower().target.as_ref().map(|band| given::target(job, band)),
-            operating_point: running.map(|running| point::operating_point(job, answer, running)),
-            why_not: answer.why_not().map(|reason| point::why_not(reason, &verdict)),
-            segments: running.map(point::segments).unwrap_or_default(),
-            parts: running.map(|running| changes::parts(job, running)).unwrap_or_default(),
-            ducts: ducts::ducts(answer),
-            path: tree::elements(job, answer),
-            ports: tree::ports(job),
-            bypass: tree::bypass(job, answer),
-            delivered: running.map(|running| tree::delivered(&running.delivered())),
-            taps: taps::all(answer),
-            changes: changes::changes(job, answer),
-            after: changes::summary(job, answer),
-            cheapest: changes::cheapest(job, found),
-            assumptions: remarks::assumptions(answer),
-            findings: remarks::findings(job, answer),
-            problems: remarks::problems(answer),
-            table_problems: remarks::table_problems(job, answer),
-            verdict: remarks::verdict(verdict),
-            limits: given::limits(job),
-            accuracy: given::accuracy(job),
-        }
-    }
-}
 
 #[cfg(test)]
 mod tests;

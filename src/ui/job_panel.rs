@@ -7,6 +7,7 @@ use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
 use crate::edit::{self, Edit};
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::Number;
@@ -14,13 +15,13 @@ use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TO
 use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
-use crate::model::wording::{problems, tables};
+use crate::model::wording::{cautions, problems, tables};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{caution, choice, label};
 use crate::units::quantity::Quantity;
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise, UnitSystem, show};
 
@@ -42,7 +43,7 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
         ducts::ducts(ui, screen, view, out);
     }
     about(ui, screen, out);
-    cautions(ui);
+    every_caution(ui, screen);
 }
 
 /// Draws the readings for a window too narrow for the air path beside the job.
@@ -403,6 +404,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
     for which in [JobNumber::Power, JobNumber::Voltage] {
         number(ui, (screen, view, out), which);
     }
+    caution::caution(ui, screen, Caution::LiveCircuits);
     remarks(ui, screen, &[Field::Number(JobNumber::Power), Field::Number(JobNumber::Voltage), Field::Path]);
 }
 
@@ -443,13 +445,13 @@ fn words(
     }
 }
 
-/// Cautions where ports are drilled and equipment is opened (common practice, no source).
-fn cautions(ui: &mut Ui) {
-    label::heading(ui, "Before you open or drill");
-    label::caption(
-        ui,
-        "Power off before a panel comes off; moving parts, live circuits, hot surfaces, gas. Never drill where a heat exchanger, coil, refrigerant line, drain pan, wiring or control could be; plug the holes afterwards. The maker's instructions, the rating plate and local codes come first, and a licensed practitioner where they ask for one.",
-    );
+/// Every caution of the job in full.
+fn every_caution(ui: &mut Ui, screen: &Screen<'_>) {
+    label::heading(ui, "Before you act");
+    for caution in cautions::of_job(screen.job, screen.answer) {
+        let told = cautions::told(caution, screen.job, screen.answer);
+        label::caption(ui, format!("{}: {}", told.word, told.sentence));
+    }
 }
 
 /// The two answers to a question about a sign.

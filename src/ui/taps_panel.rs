@@ -25,7 +25,6 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     if screen.answer.point().is_some() {
         needs::what_it_takes(ui, screen);
         findings(ui, screen);
-        tap_change_caution(ui, screen);
     }
 }
 
@@ -139,13 +138,4 @@ fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
             right(ui, RAISE_COLUMNS[3], RichText::new(format!("+{}", show::percent(gain))).color(palette.quiet));
         });
     }
-}
-
-/// What to mind when a tap is changed (common practice, no source).
-fn tap_change_caution(ui: &mut Ui, screen: &Screen<'_>) {
-    label::heading(ui, &format!("Before a {} is changed", wording::tap_word(screen.job)));
-    label::caption(
-        ui,
-        "Power off and locked out; wait for the control's stored charge. One lead a tap, unused leads capped, never two energised. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
-    );
 }

@@ -5,7 +5,7 @@ use eframe::egui::{CentralPanel, DragAndDrop, Frame, Margin, Panel as Side, Scro
 use crate::files::settings::Panel;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Chrome, FieldKey, InHand, Screen, SidePart, Tab, View};
-use crate::ui::widgets::{choice, focus};
+use crate::ui::widgets::{caution, choice, focus};
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// Under this width in points the window shows one part at a time.
@@ -36,6 +36,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     });
     Side::top("verdict").frame(padded).show(ui, |ui| {
         verdict_strip::verdict_strip(ui, screen, view, room, out);
+        caution::line(ui, screen);
     });
     if is_narrow {
         narrow(ui, screen, view, out, padded, size.y);

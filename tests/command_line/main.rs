@@ -1,5 +1,6 @@
 //! The program without a window: the real binary, its exit statuses, its lines on standard error, and its JSON.
 
+mod cautions;
 mod jobs;
 #[cfg(unix)]
 mod out;

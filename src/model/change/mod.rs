@@ -11,6 +11,7 @@ use crate::model::change::on_parts::Place;
 use crate::model::change::stated::Stated;
 use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::{Change, ChangeKind, Opening, Replacement};
 use crate::model::facts::duct::run::Run;
 use crate::model::facts::job::Job;
@@ -129,8 +130,8 @@ pub struct Declaration {
     pub assumes: &'static str,
     /// Where the rule comes from.
     pub source: &'static str,
-    /// A caution of the trade (common practice, no source), with `{tap}` for the machine's word for a tap.
-    pub caution: Option<&'static str>,
+    /// What who does it has to mind.
+    pub cautions: &'static [Caution],
     /// Where it can land.
     pub lands: Lands,
     /// What it is for a search.

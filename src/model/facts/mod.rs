@@ -4,6 +4,7 @@ pub mod accuracy;
 pub mod air;
 pub mod air_path;
 pub mod blower;
+pub mod caution;
 pub mod change;
 pub mod drop_data;
 pub mod duct;

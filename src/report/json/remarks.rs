@@ -26,6 +26,12 @@ pub(super) struct AssumptionPart {
 }
 
 #[derive(Debug, Serialize)]
+pub(super) struct CautionPart {
+    word: &'static str,
+    sentence: &'static str,
+}
+
+#[derive(Debug, Serialize)]
 pub(super) struct FindingPart {
     kind: &'static str,
     weight: &'static str,
@@ -62,6 +68,14 @@ pub(super) fn assumption(assumption: &Assumption) -> AssumptionPart {
         part: words::assumed_part(assumption),
         sentence: wording::assumed(assumption),
     }
+}
+
+pub(super) fn cautions(job: &Job, answer: &Answer) -> Vec<CautionPart> {
+    let part = |caution| CautionPart {
+        word: words::caution(caution),
+        sentence: wording::cautions::told(caution, job, answer).sentence,
+    };
+    wording::cautions::of_job(job, answer).into_iter().map(part).collect()
 }
 
 pub(super) fn findings(job: &Job, answer: &Answer) -> Vec<FindingPart> {

@@ -2,6 +2,7 @@
 
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::severity::Severity;
@@ -164,6 +165,22 @@ pub(super) const fn weight(weight: Weight) -> &'static str {
         Weight::Act => "act",
         Weight::Look => "look",
         Weight::Note => "note",
+    }
+}
+
+pub(super) const fn caution(caution: Caution) -> &'static str {
+    match caution {
+        Caution::NoHeat => "no_heat",
+        Caution::Drilling => "drilling",
+        Caution::LiveCircuits => "live_circuits",
+        Caution::TapChange => "tap_change",
+        Caution::Venting => "venting",
+        Caution::ReturnAir => "return_air",
+        Caution::CoilWork => "coil_work",
+        Caution::Repairs => "repairs",
+        Caution::Filter => "filter",
+        Caution::Machine => "machine",
+        Caution::PanelOff => "panel_off",
     }
 }
 

@@ -84,7 +84,10 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
         let name = name(&searched, *id);
         label::caption(ui, format!("In no set: {name}. {}", refusal.sentence(screen.units)));
     }
-    cautions(ui, search.job(), result);
+    if !result.best.is_empty() {
+        ui.add_space(theme::STEP * 0.5);
+        label::caption(ui, format!("Held against: {}", lower_first(result.checked)));
+    }
 }
 
 fn row(
@@ -155,24 +158,6 @@ fn names(searched: &Screen<'_>, found: &FoundSet) -> String {
 fn name(searched: &Screen<'_>, id: ChangeId) -> String {
     let index = searched.job.changes.iter().position(|change| change.id == id);
     index.map(|index| applied::title(searched, index)).unwrap_or_default()
-}
-
-/// What a set is held against, and what is done with care (common practice, no source).
-fn cautions(ui: &mut Ui, job: &Job, result: &SearchResult) {
-    if result.best.is_empty() {
-        return;
-    }
-    let word = wording::tap_word(job);
-    let is_tap =
-        |id: &ChangeId| job.changes.iter().any(|change| change.id == *id && change.kind.particulars().tap.is_some());
-    let has_tap = result.best.iter().flat_map(|found| &found.changes).any(is_tap);
-    let tap = if has_tap {
-        format!(". A {word} is changed with power off; read static and rise again afterwards")
-    } else {
-        String::new()
-    };
-    ui.add_space(theme::STEP * 0.5);
-    label::caption(ui, format!("Held against: {}{tap}", lower_first(result.checked)));
 }
 
 fn lower_first(text: &str) -> String {

@@ -13,14 +13,14 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::number::{OutOfRange, Slider as Reach};
 use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
-use crate::model::wording::{self, changes};
+use crate::model::wording::{self, cautions, changes};
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots::{self, Slot};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{caution, choice, label};
 use crate::units::text::{self, Comma, TextError};
 use crate::units::{UnitSystem, show};
 
@@ -31,7 +31,9 @@ const WIDE_BOX: f32 = 150.0;
 
 /// Draws the editor of a change under its row.
 pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
-    caution(ui, screen, &change.kind);
+    for which in cautions::of_change(&change.kind, screen.job) {
+        caution::caution(ui, screen, which);
+    }
     machine::choices(ui, screen, change, out);
     walls(ui, change, out);
     taps(ui, screen, change, out);
@@ -51,12 +53,6 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
     other_way(ui, screen, change, view);
     price(ui, change, view, out);
     note(ui, change, view, out);
-}
-
-fn caution(ui: &mut Ui, screen: &Screen<'_>, kind: &ChangeKind) {
-    if let Some(caution) = kind.declaration().caution {
-        label::question(ui, &caution.replace("{tap}", wording::tap_word(screen.job)));
-    }
 }
 
 /// A coil inside the machine: no number of this change counts.

@@ -5,12 +5,13 @@ use eframe::egui::{Button, Role, Ui, WidgetInfo, vec2};
 use crate::edit::{self, Direction, Edit};
 use crate::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, Port, Whereabouts};
+use crate::model::facts::caution::Caution;
 use crate::ui::path_strip::card_fields;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{CardPane, CardState, FieldKey, Screen, View};
 use crate::ui::widgets::field::FieldSpec;
-use crate::ui::widgets::label;
+use crate::ui::widgets::{caution, label};
 use crate::units::show;
 
 /// Width of a short field.
@@ -75,6 +76,7 @@ fn give(edit: Edit, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>)
 
 fn list(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
     name(ui, screen, element, view, out);
+    caution::caution(ui, screen, Caution::Drilling);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(theme::STEP * 0.5, theme::STEP * 0.5);
         for (text, name, edit) in moves(screen, element) {

@@ -16,23 +16,13 @@ use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, View};
 use crate::ui::widgets::choice;
 
-/// The caution where somebody is about to drill.
-///
-/// Longest wording first, for a caution must not be cut off.
-const BEFORE_DRILLING: [&str; 4] = [
-    "Never drill where a heat exchanger, coil, refrigerant line, drain, wiring or control could be; plug the holes afterwards",
-    "Never drill near heat exchanger, coil, refrigerant line, drain or wiring; plug the holes",
-    "Never drill near coil, lines or wiring; plug the holes",
-    "Never drill blind; plug holes",
-];
-
 /// What is said, and how gravely.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Said {
     Refused(String),
     Asked(String),
     Noted(String),
-    Cautioned,
+    Nothing,
     /// What the ducts take against their lengths, longest wording first, and whether that is too much.
     Ducts(Vec<String>, bool),
 }
@@ -57,7 +47,7 @@ fn sentence(row: &mut Ui, said: &Said) {
         Said::Refused(text) => (format!("! {text}"), palette.over),
         Said::Asked(text) => (format!("? {text}"), palette.change),
         Said::Noted(text) => (text.clone(), palette.quiet),
-        Said::Cautioned => (fitting(row, &BEFORE_DRILLING, "").to_owned(), palette.quiet),
+        Said::Nothing => return,
         Said::Ducts(wordings, is_over) => {
             let mark = if *is_over { "▲ " } else { "" };
             let colour = if *is_over { palette.over } else { palette.ink };
@@ -115,5 +105,5 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
             return Said::Ducts(wordings, allowance.is_spent() || allowance.worst().is_some());
         }
     }
-    Said::Cautioned
+    Said::Nothing
 }

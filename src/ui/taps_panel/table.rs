@@ -5,6 +5,7 @@
 use eframe::egui::{Button, Color32, FontId, Response, RichText, Role, Ui, WidgetInfo};
 
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::caution::Caution;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
 use crate::model::facts::target::Target;
 use crate::model::path::tesp::Bound;
@@ -18,7 +19,7 @@ use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::widgets::label;
+use crate::ui::widgets::{caution, label};
 use crate::units::show;
 
 /// What stands in a column: the tap's name, and figures of the system shown or of the same tap as found.
@@ -94,6 +95,9 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>)
         machine,
     };
     label::heading(ui, &shown.heading());
+    if shown.taps.len() > 1 {
+        caution::caution(ui, screen, Caution::TapChange);
+    }
     if let (Some(_), Some((running, _))) = (machine, with_changes) {
         label::caption(ui, as_found(screen, running));
     }

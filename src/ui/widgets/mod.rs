@@ -1,5 +1,6 @@
 //! Small parts that several panels use.
 
+pub mod caution;
 pub mod choice;
 pub mod field;
 pub mod focus;

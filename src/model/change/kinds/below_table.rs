@@ -30,7 +30,7 @@ impl Kind for BelowTable {
         does: "Airflow times s and pressure times s²: a dirty wheel, low voltage",
         assumes: "A slower or fouled wheel keeps the shape of its curve",
         source: "Fan laws, speed rule",
-        caution: None,
+        cautions: &[],
         lands: Lands::OnBlower,
         role: Role::Condition,
         stage: Stage::Work,

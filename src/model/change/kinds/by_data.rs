@@ -5,6 +5,7 @@ use crate::model::change::stated::{Held, Stated};
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::ByData;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::facts::job::Job;
@@ -21,7 +22,7 @@ impl Kind for ByData {
         does: "A new filter or coil by its published drop",
         assumes: "One published point takes the usual exponent of its kind",
         source: "Power law through the published points",
-        caution: None,
+        cautions: &[Caution::Filter, Caution::CoilWork],
         lands: Lands::On(&[ElementKind::Filter, ElementKind::Coil, ElementKind::AirCleaner]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -2,6 +2,7 @@
 
 use crate::model::change::kinds::taken_away::takes_a_part_away;
 use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::CleanCoil;
 
 takes_a_part_away!(
@@ -9,5 +10,6 @@ takes_a_part_away!(
     "Clean coil",
     "A stated fraction of the coil's drop goes away",
     "The fraction is a person's judgement",
-    &[ElementKind::Coil]
+    &[ElementKind::Coil],
+    &[Caution::CoilWork]
 );

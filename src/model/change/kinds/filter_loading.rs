@@ -5,6 +5,7 @@ use crate::model::change::stated::Stated;
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Kind, Lands, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::FilterLoading;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, Range, Slider};
@@ -29,7 +30,7 @@ impl Kind for FilterLoading {
         does: "The filter's drop times a factor",
         assumes: "The exponent stays",
         source: "Stated by hand",
-        caution: None,
+        cautions: &[Caution::Filter],
         lands: Lands::On(&[ElementKind::Filter]),
         role: Role::Condition,
         stage: Stage::State,

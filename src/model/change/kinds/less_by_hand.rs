@@ -23,5 +23,6 @@ takes_a_part_away!(
     "Reduce by %",
     "An element's drop is reduced by a stated percentage",
     "For what-ifs: it says nothing of how",
-    ANY
+    ANY,
+    &[]
 );

@@ -5,6 +5,7 @@ use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
 use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::MoreFilterArea;
 use crate::model::facts::job::Job;
 use crate::model::facts::numbers::duct as given;
@@ -21,7 +22,7 @@ impl Kind for MoreFilterArea {
         does: "The read drop times (area now / area then) to the filter's exponent",
         assumes: "Same media, depth and pleat; areas are of the media, or of the face between like filters",
         source: "Drop follows media velocity to the power n",
-        caution: None,
+        cautions: &[Caution::Filter],
         lands: Lands::On(&[ElementKind::Filter]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -26,7 +26,7 @@ impl Kind for OpenRegisters {
         does: "Branches with their registers as one group: (open now / open then) to the power n",
         assumes: "Like branches; the trunk keeps its drop",
         source: "Parallel rule with equal branches",
-        caution: None,
+        cautions: &[],
         lands: Lands::On(&[ElementKind::Registers]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -17,7 +17,7 @@ impl Kind for OtherCall {
         does: "The tap that this call runs, warm air in the supply when it heats, and a coil that is wet only while it cools",
         assumes: "The heat output is the plate's; a dry coil outside the machine takes the wet one's drop over 1.3, and its part of an unsplit stretch by usual weights",
         source: "The machine's map from calls to taps; supply drop × ρ blower / ρ supply",
-        caution: None,
+        cautions: &[],
         lands: Lands::OnBlower,
         role: Role::Condition,
         stage: Stage::Call,

@@ -34,7 +34,7 @@ impl Kind for OtherCoilState {
         does: "The coil in its other state: by the table's correction inside the machine, by a factor outside",
         assumes: "The factor is a person's; the coil maker prints both drops",
         source: "Stated by hand, or the blower table",
-        caution: None,
+        cautions: &[],
         lands: Lands::On(&[ElementKind::Coil]),
         role: Role::Condition,
         stage: Stage::State,

@@ -5,6 +5,7 @@ use crate::model::change::stated::{Held, Side, Stated};
 use crate::model::change::told;
 use crate::model::change::{AllowedDrop, Asks, Declaration, Kind, Lands, Role, Size, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::OtherDuct;
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::Run;
@@ -23,7 +24,7 @@ impl Kind for OtherDuct {
         does: "The read drop times computed then / computed now, friction and fittings",
         assumes: "The reading knows the fittings; the sum of their coefficients is the same in both sizes",
         source: "Darcy–Weisbach with Colebrook; Huebscher's equivalent for rectangular duct",
-        caution: None,
+        cautions: &[Caution::Venting],
         lands: Lands::On(&[ElementKind::ReturnDuct, ElementKind::SupplyDuct]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -6,6 +6,7 @@ use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::blower::{BlowerTable, PartInTest};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::{OtherMachine, Replacement};
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER};
 use crate::model::facts::job::Job;
@@ -21,9 +22,7 @@ impl Kind for OtherMachine {
         does: "Its own table, coil, filter and calls on the ducts as read",
         assumes: "The ducts stay; a load calculation, not the old machine, says what size is right",
         source: "Its blower table; the path as read without the parts that leave",
-        caution: Some(
-            "A load calculation, not the old machine, says what size is right; the exchange is licensed practice",
-        ),
+        cautions: &[Caution::Machine],
         lands: Lands::OnBlower,
         role: Role::Condition,
         stage: Stage::Machine,

@@ -20,7 +20,7 @@ impl Kind for OtherOpening {
         does: "The read drop times computed then / computed now",
         assumes: "Bare faces by their free area; a maker's own data is better",
         source: "Blevins, Applied Fluid Dynamics Handbook, 1984",
-        caution: None,
+        cautions: &[],
         lands: Lands::On(&[ElementKind::Louvre, ElementKind::ReturnGrille, ElementKind::Registers]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -4,6 +4,7 @@ use crate::model::change::on_parts::Place;
 use crate::model::change::stated::{Held, Stated};
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::OtherTap;
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
@@ -17,9 +18,7 @@ impl Kind for OtherTap {
         does: "Another curve of the same table",
         assumes: "Static, watts or amps and temperature rise are read again afterwards, in heating and in cooling",
         source: "The blower table",
-        caution: Some(
-            "Power off before a {tap} is moved; read static, watts or amps and rise again afterwards, in heating and in cooling",
-        ),
+        cautions: &[Caution::TapChange],
         lands: Lands::OnBlower,
         role: Role::Fix,
         stage: Stage::Work,

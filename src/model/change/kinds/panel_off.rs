@@ -4,6 +4,7 @@ use crate::model::change::on_parts::{OnParts, Place, before_blower, lay_beside, 
 use crate::model::change::stated::{Held, Stated};
 use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, ElementId};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::PanelOff;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::Slider;
@@ -27,9 +28,7 @@ impl Kind for PanelOff {
         does: "A hole between filter and blower: a short cut past the whole return",
         assumes: "A sharp-edged hole; never run a machine like this but to show it",
         source: "Orifice with a discharge coefficient of 0.6 (handbooks of fluid mechanics)",
-        caution: Some(
-            "To show it only: with a panel off the blower draws from where it stands, fumes included; never run a machine so",
-        ),
+        cautions: &[Caution::PanelOff],
         lands: Lands::OnBlower,
         role: Role::Condition,
         stage: Stage::BesideReturn,

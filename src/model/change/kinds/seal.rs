@@ -4,6 +4,7 @@ use crate::model::change::on_parts::{OnParts, Place, part_of, pass_share};
 use crate::model::change::stated::Stated;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::Seal;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, Range, Slider};
@@ -29,7 +30,7 @@ impl Kind for Seal {
         does: "A leak or a bypass keeps only part of its opening; blower and delivered airflow are two numbers",
         assumes: "The blower may move less air afterwards while the rooms get more",
         source: "Leak flow follows pressure to the power 0.65 (handbook of fundamentals, duct design, eq. 37); a damper the square law",
-        caution: None,
+        cautions: &[Caution::Venting],
         lands: Lands::On(&[ElementKind::Leak, ElementKind::Bypass]),
         role: Role::Fix,
         stage: Stage::Work,

@@ -5,6 +5,7 @@ use crate::model::change::stated::{Ask, Held, Stated, USUAL_COMPRESSION};
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Way};
+use crate::model::facts::caution::Caution;
 use crate::model::facts::change::{Opening, SecondReturn};
 use crate::model::facts::drop_data::{DropData, MEDIA_FILTER};
 use crate::model::facts::duct::run::{Run, Wall};
@@ -24,7 +25,7 @@ impl Kind for SecondReturn {
         does: "Another run beside grille and duct; flows add at equal drop",
         assumes: "Drawn from the rooms served, never from a garage, a combustion-air space or near a vented appliance",
         source: "Parallel rule; Darcy–Weisbach with Colebrook; grille by its free area (Blevins 1984)",
-        caution: Some("Never from a garage, a combustion-air space or near a vented appliance"),
+        cautions: &[Caution::ReturnAir, Caution::Venting],
         lands: Lands::OnReturn,
         role: Role::Fix,
         stage: Stage::BesideDucts,

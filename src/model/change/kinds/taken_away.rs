@@ -15,7 +15,7 @@ pub(super) static TAKEN_AWAY: Number = Number {
 
 /// The kind of a type: its name, what it does, what it assumes and what it goes on.
 macro_rules! takes_a_part_away {
-    ($kind:ident, $name:literal, $does:literal, $assumes:literal, $on:expr) => {
+    ($kind:ident, $name:literal, $does:literal, $assumes:literal, $on:expr, $cautions:expr) => {
         const _: () = {
             use $crate::model::change::kinds::taken_away::TAKEN_AWAY;
             use $crate::model::change::on_parts::{OnParts, Place, scale};
@@ -33,7 +33,7 @@ macro_rules! takes_a_part_away {
                     does: $does,
                     assumes: $assumes,
                     source: "Stated by hand",
-                    caution: None,
+                    cautions: $cautions,
                     lands: Lands::On($on),
                     role: Role::Fix,
                     stage: Stage::Work,
