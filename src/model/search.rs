@@ -190,7 +190,7 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     if let Some(kind) = running.sum.unknown_part() {
         return SearchResult::none(NoneReason::UnknownOnPath(kind));
     }
-    let crossings = operation::crossings(inputs.shapes, &operation.load, &[]);
+    let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
     let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
     let ground = Ground::lay_out(&found, target);
     search(&ground, stop, progress)

@@ -498,8 +498,10 @@
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |
 //! | `accuracy.manometer_floor_in_wc` | in. w.c. | and never less than this |
 //! | `accuracy.port_offset_in_wc` | in. w.c. | limit of a port's own constant error |
-//! | `accuracy.table_fraction` | fraction | limit of error of the table's airflow |
-//! | `accuracy.exponent` | number | limit of error of the exponent of a path that nobody has split |
+//! | `accuracy.table_fraction` | fraction | error of the table's airflow at 95 %, common to its taps |
+//! | `accuracy.tap_fraction` | fraction | what each tap is off by itself, at 95 % |
+//! | `accuracy.data_fraction` | fraction | error of published drops at 95 % |
+//! | `accuracy.exponent` | number | error at 95 % of the exponent of a path that nobody has split |
 
 mod changes;
 mod ducts;

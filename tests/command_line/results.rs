@@ -85,7 +85,7 @@ fn the_main_figures_of_the_demo_jobs_stand_still() {
 
 const HEAT_PUMP: &[(&str, f64, f64)] = &[
     ("/operating_point/airflow_cfm", 1202.2, NOTED_CFM),
-    ("/operating_point/u95_airflow_cfm", 70.5, NOTED_CFM),
+    ("/operating_point/u95_airflow_cfm", 63.0, NOTED_CFM),
     ("/operating_point/tesp_in_wc", 0.83, NOTED_IN_WC),
     ("/operating_point/table_entry_in_wc", 0.8847, NOTED_IN_WC),
     ("/target/actual_cfm", 1386.7, NOTED_CFM),
@@ -97,7 +97,7 @@ const HEAT_PUMP: &[(&str, f64, f64)] = &[
 
 const GAS_FURNACE: &[(&str, f64, f64)] = &[
     ("/operating_point/airflow_cfm", 1150.9, NOTED_CFM),
-    ("/operating_point/u95_airflow_cfm", 67.4, NOTED_CFM),
+    ("/operating_point/u95_airflow_cfm", 61.2, NOTED_CFM),
     ("/operating_point/tesp_in_wc", 0.70, NOTED_IN_WC),
     ("/operating_point/table_entry_in_wc", 0.7254, NOTED_IN_WC),
     ("/target/actual_cfm", 1259.2, NOTED_CFM),
@@ -326,7 +326,7 @@ fn changes_say_their_role_and_the_doubt_of_their_worth() {
     let roles: Vec<&Value> = report["changes"].as_array().unwrap().iter().map(|change| &change["role"]).collect();
     assert_eq!(roles, ["fix", "fix", "condition"]);
     assert_same(&report, "/changes/0/u95_worth_cfm", after.worths[0].spread.unwrap().cfm());
-    assert!(report["changes"][2]["u95_worth_cfm"].is_null());
+    assert_same(&report, "/changes/2/u95_worth_cfm", after.worths[2].spread.unwrap().cfm());
     assert_eq!(report["changes"][1]["element"], "bypass");
     assert_eq!((&report["after"]["call"], &report["after"]["machine"]), (&"heating_high".into(), &Value::Null));
 }

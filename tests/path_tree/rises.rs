@@ -105,6 +105,7 @@ fn a_port_within_a_way_outside_what_the_ways_leave_is_asked_about() {
         let mut job = furnace();
         let group = job.path.lay_beside(GRILLE, ElementId(2)).expect("a second return");
         read_after(&mut job, group, -0.18);
+        element(&mut job, group).ways.iter_mut().for_each(|way| way.flow = Some(0.5));
         let other = job.path.element(group).expect("the group").ways[1].elements[0].id;
         read_after(&mut job, other, value);
         let found = adds_up(&job);

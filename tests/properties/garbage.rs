@@ -403,14 +403,26 @@ fn limits() -> impl Strategy<Value = Limits> {
 }
 
 fn accuracy() -> impl Strategy<Value = Accuracy> {
-    let wild = (number(0.0..0.05), pressure(0.0..0.02), pressure(0.0..0.05), number(0.0..0.1), number(0.0..0.5));
-    let wild = wild.prop_map(|(manometer_fraction, manometer_floor, port_offset, table_fraction, exponent)| Accuracy {
-        manometer_fraction,
-        manometer_floor,
-        port_offset,
-        table_fraction,
-        exponent,
-    });
+    let wild = (
+        number(0.0..0.05),
+        pressure(0.0..0.02),
+        pressure(0.0..0.05),
+        number(0.0..0.1),
+        number(0.0..0.5),
+        number(0.0..0.3),
+    );
+    let wild =
+        wild.prop_map(|(manometer_fraction, manometer_floor, port_offset, table_fraction, exponent, data_fraction)| {
+            Accuracy {
+                manometer_fraction,
+                manometer_floor,
+                port_offset,
+                table_fraction,
+                tap_fraction: table_fraction / 2.0,
+                data_fraction,
+                exponent,
+            }
+        });
     prop_oneof![3 => Just(Accuracy::default()), 1 => wild]
 }
 

@@ -233,7 +233,29 @@ pub(super) struct AccuracyDto {
     #[serde(rename = "port_offset_in_wc", with = "As::<InWc>")]
     port_offset: Pressure,
     table_fraction: f64,
+    #[serde(default = "tap_fraction", skip_serializing_if = "is_usual_tap_fraction")]
+    tap_fraction: f64,
+    #[serde(default = "data_fraction", skip_serializing_if = "is_usual_data_fraction")]
+    data_fraction: f64,
     exponent: f64,
+}
+
+/// What a file without it means, as those from before it was one.
+fn tap_fraction() -> f64 {
+    Accuracy::default().tap_fraction
+}
+
+fn is_usual_tap_fraction(fraction: &f64) -> bool {
+    fraction.total_cmp(&tap_fraction()).is_eq()
+}
+
+/// What a file without it means, as those from before it was one.
+fn data_fraction() -> f64 {
+    Accuracy::default().data_fraction
+}
+
+fn is_usual_data_fraction(fraction: &f64) -> bool {
+    fraction.total_cmp(&data_fraction()).is_eq()
 }
 
 mirrors!(SetDto: ReadingSet, ReadingDto: Reading, DuctsDto: DuctDesign, LimitsDto: Limits, AccuracyDto: Accuracy);

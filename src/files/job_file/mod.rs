@@ -139,7 +139,9 @@
 //!         manometer_fraction: 0.01,        // of the reading
 //!         manometer_floor_in_wc: 0.0008,
 //!         port_offset_in_wc: 0.01,
-//!         table_fraction: 0.05,            // of the airflow
+//!         table_fraction: 0.05,            // of the airflow, at 95 %
+//!         tap_fraction: 0.02,              // each tap by itself; may be left out
+//!         data_fraction: 0.1,              // of published drops; may be left out
 //!         exponent: 0.2,
 //!     ),
 //!     // machine: (tapcross_blower: 1, …), // the job's own copy of a blower file; left out: none chosen yet

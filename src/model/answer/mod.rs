@@ -2,6 +2,8 @@
 //!
 //! It is made in stages, each of which returns a new value: what is typed is checked, the readings are solved, the system as found is judged, then the one with the changes on, then what is remarkable about all of it.
 
+use std::sync::Arc;
+
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{self, Problem};
@@ -10,8 +12,9 @@ use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::facts::target;
 use crate::model::laws::table_curves::{self, Conditions};
 use crate::model::laws::thin_air;
+use crate::model::path::contradictions;
+use crate::model::path::parts::{self, Moved};
 use crate::model::path::tesp::{self, StaticSum};
-use crate::model::path::{contradictions, parts};
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
@@ -70,14 +73,14 @@ impl Answer {
         let running = self.point()?;
         let System { blower, parts, load, .. } = &running.system;
         let inputs = Inputs {
-            shapes: &blower.shapes,
+            shapes: Arc::clone(&blower.shapes),
             in_use: blower.in_use?,
             sum: running.sum.clone(),
             density_ratio: blower.density_ratio,
             job,
             table: job.machine.as_ref()?,
             split: &[],
-            exponent_shift: 0.0,
+            moved: Moved::default(),
         };
         Some((inputs, Operation { now: running.now, load: load.clone(), parts: parts.clone() }))
     }
@@ -176,20 +179,20 @@ fn solve(
     }
     let split = held_elements(job);
     let inputs = Inputs {
-        shapes: &blower.shapes,
+        shapes: Arc::clone(&blower.shapes),
         in_use,
         sum,
         density_ratio: blower.density_ratio,
         job,
         table,
         split: &split,
-        exponent_shift: 0.0,
+        moved: Moved::default(),
     };
     let operation =
         operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.sum, inputs.entry_ratio()))?;
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
-    let doubt = Doubt::of(&inputs);
+    let doubt = Doubt::of(&inputs, &operation);
     let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
     let running = found::running(&found, &doubt, blower).ok_or(NotRunning::Unusable)?;
     let changed = projection::project(&found, &doubt, &running).into_iter().collect();

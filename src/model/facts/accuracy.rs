@@ -1,21 +1,26 @@
-//! How far the instrument, the table and the assumed exponent may be off.
+//! How far the instrument, the table, data and guesses may be off.
 //!
-//! Specifications are limits; their standard uncertainty is the limit divided by √3 (a uniform distribution, GUM 4.3.7).
+//! Specifications of instruments are limits; their standard uncertainty is the limit divided by √3 (a uniform distribution, GUM 4.3.7).
+//! What is assumed of tables, data, exponents, shares and changes is a 95 % figure; its standard uncertainty is half of it.
 
 use crate::units::Pressure;
 
-/// Limits of error of a job's numbers, all editable.
+/// What a job's numbers may be off by, all editable.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Accuracy {
-    /// Manometer: fraction of the reading (1 %, CEC Residential Appendices RA3.7.2.1).
+    /// Manometer: limit, fraction of the reading (1 %, CEC Residential Appendices RA3.7.2.1).
     pub manometer_fraction: f64,
-    /// Manometer: least error (0.2 Pa, CEC Residential Appendices RA3.7.2.1).
+    /// Manometer: least limit (0.2 Pa, CEC Residential Appendices RA3.7.2.1).
     pub manometer_floor: Pressure,
-    /// Constant error of each port: tip not square to the flow, turbulence (0.01 in. w.c., assumed).
+    /// Limit of each port's constant error: tip not square to the flow, turbulence (0.01 in. w.c., assumed).
     pub port_offset: Pressure,
-    /// Blower table against this machine, as a fraction of airflow (5 %, assumed).
+    /// Blower table against this machine, common to its taps, as a fraction of airflow (5 % at 95 %, assumed; 10 % is fair for a machine that is neither clean nor new).
     pub table_fraction: f64,
-    /// Exponent of a path that nobody has split, about 2 (0.2, assumed: coils, filters and straight duct lie under 2).
+    /// What each tap of the table is off by itself, as a fraction of airflow (2 % at 95 %, assumed), so that the difference of two taps is not told better than it is.
+    pub tap_fraction: f64,
+    /// Published drops of filters, coils and the like against the part that stands there, as a fraction (10 % at 95 %, assumed).
+    pub data_fraction: f64,
+    /// Exponent of a path that nobody has split, about 2 (0.2 at 95 %, assumed: coils, filters and straight duct lie under 2).
     pub exponent: f64,
 }
 
@@ -26,17 +31,27 @@ impl Default for Accuracy {
             manometer_floor: Pressure::from_pa(0.2),
             port_offset: Pressure::from_in_wc(0.01),
             table_fraction: 0.05,
+            tap_fraction: 0.02,
+            data_fraction: 0.10,
             exponent: 0.2,
         }
     }
 }
 
-/// How far the effect of a change that is worked out, or stated by hand, may be off: a quarter of it (assumed; its sizes and shares are somebody's, not read).
-pub const CHANGE_LIMIT: f64 = 0.25;
+/// How far the effect of a change that is worked out, or stated by hand, may be off: a quarter of it at 95 % (assumed; its sizes are somebody's, not read).
+pub const CHANGE_DOUBT: f64 = 0.25;
+
+/// A share of a drop or of an airflow that nobody stated lies from half to twice its odds, at 95 % (assumed).
+pub const GUESSED_ODDS: f64 = 2.0;
 
 /// Turns a limit of error into a standard uncertainty: limit / √3.
 pub fn from_limit(limit: f64) -> f64 {
     limit / 3.0_f64.sqrt()
+}
+
+/// Turns a 95 % figure into a standard uncertainty.
+pub const fn from_95(figure: f64) -> f64 {
+    figure / COVERAGE
 }
 
 /// Coverage factor of the ± that people see: 95 % of a normal distribution.

@@ -2,7 +2,7 @@
 
 use crate::model::facts::air::standard_pressure;
 use crate::model::facts::air_path::fault::{PathFault, Side};
-use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT, Way};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
@@ -154,6 +154,8 @@ pub enum Oddity {
         /// The call.
         call: Call,
     },
+    /// Ways side by side of which nobody said how the air is divided, by their group's name.
+    AirNotDivided(String),
     /// A drop read across an element that was out of the path, by its name.
     AcrossOut(String, Pressure),
     /// A drop read across an element that is more than everything on its side reads.
@@ -248,6 +250,7 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         odd.extend(tons_that_do_not_fit(job, table));
         odd.extend(tap_of_no_call(set, table).map(|what| (Field::Tap, what)));
     }
+    odd.extend(air_not_divided(job).map(|what| (Field::Path, what)));
     odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
     odd.extend(design_over_plate(job).map(|what| (Field::Number(JobNumber::DesignStatic), what)));
     for at in USUALLY_SIGNED {
@@ -306,6 +309,15 @@ fn tap_of_no_call(set: &ReadingSet, table: &BlowerTable) -> Option<Oddity> {
     let mapped = table.tap_of_call(set.call).filter(|mapped| mapped != tap && table.tap(mapped).is_some())?;
     let word = table.motor.tap_word();
     Some(Oddity::TapOfNoCall { word, tap: tap.clone(), mapped: mapped.to_owned(), call: set.call })
+}
+
+/// Groups with several ways whose share is neither stated nor follows from data.
+fn air_not_divided(job: &Job) -> impl Iterator<Item = Oddity> {
+    let is_open = |way: &&Way| way.flow.is_none() && way.elements.iter().any(|element| element.drop.is_none());
+    let groups = job.path.all().into_iter().filter(|element| element.is_group());
+    groups
+        .filter(move |group| group.ways.iter().filter(is_open).count() > 1)
+        .map(|group| Oddity::AirNotDivided(group.name().to_owned()))
 }
 
 /// Drops read across parts that were out, or that are more than the port of their side reads in all.

@@ -50,6 +50,10 @@ pub enum JobNumber {
     PortOffset,
     /// Error of the table against this machine.
     TableFraction,
+    /// What each tap of the table is off by itself.
+    TapFraction,
+    /// Error of published drops.
+    DataFraction,
     /// Error of a path's exponent.
     ExponentError,
 }
@@ -112,7 +116,7 @@ impl<T> Slot<T> {
 
 impl JobNumber {
     /// Every one, in the order of a job's file.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 22] = [
         Self::OutdoorUnit,
         Self::Altitude,
         Self::Temperature,
@@ -132,6 +136,8 @@ impl JobNumber {
         Self::ManometerFloor,
         Self::PortOffset,
         Self::TableFraction,
+        Self::TapFraction,
+        Self::DataFraction,
         Self::ExponentError,
     ];
 

@@ -106,7 +106,7 @@ impl<'a> Found<'a> {
         Changed {
             parts: self.operation.parts.clone(),
             table: self.inputs.table,
-            shapes: Arc::clone(self.inputs.shapes),
+            shapes: Arc::clone(&self.inputs.shapes),
             in_use: self.inputs.in_use,
             call: self.inputs.job.set().call,
             coil: self.inputs.job.set().coil,
@@ -123,7 +123,17 @@ impl<'a> Found<'a> {
     pub fn with<'c: 'a>(
         &self,
         changes: impl Iterator<Item = &'c Change>,
+        refuse: impl FnMut(ChangeId, Refusal),
+    ) -> Changed<'a> {
+        self.in_turn(changes, refuse, |_, _| {})
+    }
+
+    /// The same, looked at after each change that was put on.
+    pub fn in_turn<'c: 'a>(
+        &self,
+        changes: impl Iterator<Item = &'c Change>,
         mut refuse: impl FnMut(ChangeId, Refusal),
+        mut look: impl FnMut(&'c Change, &Changed<'a>),
     ) -> Changed<'a> {
         let mut changed = self.as_read();
         let ordered = in_order(changes);
@@ -133,8 +143,9 @@ impl<'a> Found<'a> {
                 Some(refusal) => Err(refusal),
                 None => self.put_on(&mut changed, &change.kind),
             };
-            if let Err(refusal) = done {
-                refuse(change.id, refusal);
+            match done {
+                Ok(()) => look(change, &changed),
+                Err(refusal) => refuse(change.id, refusal),
             }
         }
         changed
@@ -192,7 +203,7 @@ impl<'a> Found<'a> {
     }
 
     /// The taps' curves of a blower that moves less than its table.
-    fn below_table(changed: &Changed<'_>, factor: f64) -> Arc<[TapShape]> {
+    pub(super) fn below_table(changed: &Changed<'_>, factor: f64) -> Arc<[TapShape]> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
             TapShape::Unusable => TapShape::Unusable,
             TapShape::Curve(_) | TapShape::Single(_) => {

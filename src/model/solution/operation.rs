@@ -9,7 +9,8 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
 use crate::model::laws::thin_air;
-use crate::model::path::parts::{self, Part, ReadPoint};
+use crate::model::path::parts::guesses::{self, Guessed};
+use crate::model::path::parts::{self, Moved, Part, ReadPoint};
 use crate::model::path::tesp::StaticSum;
 use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
 use crate::units::{Airflow, Pressure};
@@ -18,7 +19,7 @@ use crate::units::{Airflow, Pressure};
 #[derive(Clone, Debug)]
 pub struct Inputs<'a> {
     /// The table's taps as curves.
-    pub shapes: &'a Arc<[TapShape]>,
+    pub shapes: Arc<[TapShape]>,
     /// Index of the tap that ran during the readings.
     pub in_use: usize,
     /// Readings and what is added to them.
@@ -31,14 +32,19 @@ pub struct Inputs<'a> {
     pub table: &'a BlowerTable,
     /// Elements that a change takes hold of.
     pub split: &'a [ElementId],
-    /// Added to the exponents that are not by data; zero but for working out the uncertainty.
-    pub exponent_shift: f64,
+    /// Nothing but for working out the uncertainty.
+    pub moved: Moved,
 }
 
 impl Inputs<'_> {
     /// What the static is divided by before the table is entered.
     pub fn entry_ratio(&self) -> f64 {
         thin_air::entry_ratio(self.table.motor, self.density_ratio)
+    }
+
+    /// What nobody stated of the parts that changes take hold of.
+    pub fn guesses(&self, operation: &Operation) -> Vec<Guessed> {
+        guesses::guesses(self.job, self.table, &self.at(operation.now.airflow, operation.now.tesp))
     }
 
     /// The point that the readings lead to, from which the path is laid out.
@@ -49,7 +55,7 @@ impl Inputs<'_> {
             tesp,
             density_ratio: self.density_ratio,
             split: self.split,
-            exponent_shift: self.exponent_shift,
+            moved: self.moved,
         }
     }
 }

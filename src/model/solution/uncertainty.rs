@@ -2,9 +2,11 @@
 //!
 //! Each cause is moved by its standard uncertainty and everything is solved again (GUM 5.1.3, note 2); ± is two standard uncertainties, 95 %.
 
-use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_limit};
+use crate::model::facts::accuracy::{Accuracy, COVERAGE, GUESSED_ODDS, from_95, from_limit};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
+use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
+use crate::model::path::parts::guesses::Guessed;
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Crossings, Inputs, Operation, operate};
@@ -38,9 +40,7 @@ pub fn of_static(sum: &StaticSum, set: &ReadingSet, accuracy: &Accuracy) -> Pres
     };
     let across = sum.read_across.parts.iter().map(|part| ReadAt::Across(*part));
     let total = sum.read.across() + sum.read_across.to_planes;
-    // A total, and a drop across a part, are read between two places as well.
-    let differences = 1 + sum.read_across.parts.len();
-    of_readings(total, differences, places.into_iter().chain(across), set, accuracy)
+    of_readings(total, places.into_iter().chain(across), set, accuracy)
 }
 
 /// Standard uncertainty of what inside parts were read to drop, which the table entry takes in; nothing where none was read.
@@ -48,105 +48,216 @@ fn of_inside(sum: &StaticSum, set: &ReadingSet, accuracy: &Accuracy) -> Option<P
     let inside = &sum.read_across.inside;
     let total = inside.iter().map(|inside| inside.drop).sum();
     let places = inside.iter().map(|inside| ReadAt::Across(inside.part));
-    (!inside.is_empty()).then(|| of_readings(total, inside.len(), places, set, accuracy))
+    (!inside.is_empty()).then(|| of_readings(total, places, set, accuracy))
 }
 
-/// Of a sum of pressure differences, each between two places.
+/// Of a sum of pressure differences, read at places.
 fn of_readings(
     total: Pressure,
-    differences: usize,
     places: impl Iterator<Item = ReadAt>,
     set: &ReadingSet,
     accuracy: &Accuracy,
 ) -> Pressure {
     let manometer = from_limit(accuracy.manometer_limit(total).in_wc());
-    let offset = from_limit(accuracy.port_offset.in_wc());
-    let unsteady: f64 =
-        places.filter_map(|place| set.at(place)).map(|reading| reading.unsteadiness().in_wc().powi(2)).sum();
-    Pressure::from_in_wc((manometer.powi(2) + 2.0 * differences as f64 * offset.powi(2) + unsteady).sqrt())
+    let each = places.map(|place| of_place(place, set, accuracy).in_wc());
+    Pressure::from_in_wc(root_sum_square(each.chain([manometer])))
 }
 
-/// Crossings of every tap, in the table's order, that follow from a solved operation.
-pub type Project<'a> = &'a dyn Fn(&Operation) -> Crossings;
-
-/// The taps whose spreads are wanted.
-#[derive(Clone, Copy)]
-pub struct Taps<'a> {
-    /// What each does.
-    pub crossings: &'a [Result<Crossing, NoCrossing>],
-    /// What each would do, before or after changes, in another operation.
-    pub project: Project<'a>,
-    /// Their curves.
-    pub shapes: &'a [TapShape],
-    /// True for another machine than the one that ran: the error of its table is its own.
-    pub of_another: bool,
+/// Standard uncertainty of what is read at a place besides the manometer's own: the offset of each end of the hose, or what the readings there scatter where that is more.
+///
+/// So several readings that agree within what one is known to are known as well as one.
+fn of_place(place: ReadAt, set: &ReadingSet, accuracy: &Accuracy) -> Pressure {
+    let ends: f64 = match place {
+        ReadAt::Port(_) => 1.0,
+        ReadAt::Total | ReadAt::Across(_) => 2.0,
+    };
+    let offset = accuracy.port_offset * from_limit(ends.sqrt());
+    set.at(place).map_or(offset, |reading| reading.unsteadiness().max(offset))
 }
 
-/// What else the readings could mean: the operation that each cause, moved by its standard uncertainty, leads to.
+/// One cause of doubt, moved by its standard uncertainty, and what the readings lead to then.
 #[derive(Clone, Debug)]
-pub struct Doubt {
-    tesp: Pressure,
-    operations: Vec<Operation>,
+pub struct Cause<'a> {
+    /// What is solved then.
+    pub inputs: Inputs<'a>,
+    /// Its solution.
+    pub operation: Operation,
 }
 
-impl Doubt {
+/// What else readings, table, data and guesses could mean: each cause that a job's figures share.
+#[derive(Clone, Debug)]
+pub struct Doubt<'a> {
+    tesp: Pressure,
+    causes: Vec<Cause<'a>>,
+}
+
+impl<'a> Doubt<'a> {
     /// Solves each cause; one that leads off the curve is moved the other way.
-    pub fn of(inputs: &Inputs<'_>) -> Self {
+    pub fn of(inputs: &Inputs<'a>, operation: &Operation) -> Self {
         let (set, accuracy) = (inputs.job.set(), &inputs.job.accuracy);
         let tesp = of_static(&inputs.sum, set, accuracy);
-        let exponent = from_limit(accuracy.exponent);
-        let either_way = |change: &dyn Fn(&mut Inputs<'_>, f64)| {
-            [1.0, -1.0].into_iter().find_map(|way| {
+        let mut causes = Vec::new();
+        let mut either_way = |by: f64, change: &dyn Fn(&mut Inputs<'a>, f64)| {
+            let cause = |way: f64| {
                 let mut moved = inputs.clone();
-                change(&mut moved, way);
-                operate(&moved).ok()
-            })
+                change(&mut moved, by * way);
+                Some(Cause { operation: operate(&moved).ok()?, inputs: moved })
+            };
+            causes.extend([1.0, -1.0].into_iter().filter(|_| by > 0.0).find_map(cause));
         };
-        let causes = [
-            either_way(&|moved, way| shift(&mut moved.sum.read, tesp * way)),
-            either_way(&|moved, way| moved.exponent_shift = -exponent * way),
-            of_inside(&inputs.sum, set, accuracy)
-                .and_then(|by| either_way(&|moved, way| shift_inside(&mut moved.sum.read_across, by * way))),
-        ];
-        Self { tesp, operations: causes.into_iter().flatten().collect() }
+        let place = |place| of_place(place, set, accuracy).in_wc();
+        match inputs.sum.read {
+            ReadDifference::Total(_) => either_way(tesp.in_wc(), &|moved, by| shift(&mut moved.sum.read, by)),
+            ReadDifference::Ports { before, after } => {
+                let across = inputs.sum.read.across();
+                let manometer = from_limit(accuracy.manometer_limit(across + inputs.sum.read_across.to_planes).in_wc());
+                either_way(manometer, &|moved, by| scale(&mut moved.sum.read, by / across.in_wc()));
+                either_way(place(ReadAt::Port(before.0)), &|moved, by| shift_ends(&mut moved.sum.read, by, 0.0));
+                either_way(place(ReadAt::Port(after.0)), &|moved, by| shift_ends(&mut moved.sum.read, 0.0, by));
+                let across =
+                    root_sum_square(inputs.sum.read_across.parts.iter().map(|part| place(ReadAt::Across(*part))));
+                either_way(across, &|moved, by| shift(&mut moved.sum.read, by));
+                let others = inputs.job.path.ports.iter().map(|port| port.id);
+                for port in others.filter(|port| ![before.0, after.0].contains(port)) {
+                    let read = set.at(ReadAt::Port(port)).map(|_| place(ReadAt::Port(port)));
+                    either_way(read.unwrap_or_default(), &|moved, by| {
+                        moved.moved.port = Some((port, Pressure::from_in_wc(by)));
+                    });
+                }
+            }
+        }
+        if let Some(inside) = of_inside(&inputs.sum, set, accuracy) {
+            either_way(inside.in_wc(), &|moved, by| {
+                shift_inside(&mut moved.sum.read_across, Pressure::from_in_wc(by));
+            });
+        }
+        either_way(from_95(accuracy.exponent), &|moved, by| moved.moved.exponent = -by);
+        either_way(from_95(accuracy.table_fraction), &|moved, by| {
+            moved.shapes = moved.shapes.iter().map(|shape| shape.clone().moving(1.0 + by)).collect();
+            moved.sum.airflow_factor *= 1.0 + by;
+        });
+        either_way(own_of_tap(inputs.shapes.get(inputs.in_use), &operation.now, accuracy), &|moved, by| {
+            let in_use = moved.in_use;
+            let factor = |index: usize| if index == in_use { 1.0 + by } else { 1.0 };
+            let shapes = moved.shapes.iter().enumerate();
+            moved.shapes = shapes.map(|(index, shape)| shape.clone().moving(factor(index))).collect();
+        });
+        if rests_on_data(inputs) {
+            either_way(from_95(accuracy.data_fraction), &|moved, by| {
+                moved.moved.data = by;
+                let sum = &mut moved.sum;
+                for curve in [&mut sum.to_planes, &mut sum.corrections, &mut sum.before_plane] {
+                    *curve = curve.scaled(1.0 + by);
+                }
+            });
+        }
+        for Guessed { guess, own, .. } in inputs.guesses(operation) {
+            either_way(from_95(GUESSED_ODDS.ln()) * own, &|moved, by| moved.moved.odds = Some((guess, by.exp())));
+        }
+        Self { tesp, causes }
     }
 }
 
-/// Spreads of a solved job's taps; `now` is today's airflow.
-pub fn spreads(doubt: &Doubt, now: Airflow, accuracy: &Accuracy, taps: Taps<'_>) -> Spreads {
-    let now = now.cfm();
-    let airflow = |crossing: &Result<Crossing, NoCrossing>| Some(crossing.as_ref().ok()?.airflow.cfm());
-    let moved = |operation: &Operation| {
-        let each = (taps.project)(operation);
-        let pairs = each.iter().zip(taps.crossings);
-        Moved {
-            now: operation.now.airflow.cfm() - now,
-            taps: pairs.map(|(there, here)| Some(airflow(there)? - airflow(here)?)).collect(),
-        }
+/// True where a drop that counts is by data.
+fn rests_on_data(inputs: &Inputs<'_>) -> bool {
+    let sum = &inputs.sum;
+    let nothing = SystemCurve::default();
+    sum.to_planes != nothing
+        || sum.corrections != nothing
+        || inputs.job.path.all().iter().any(|element| element.drop.is_some())
+}
+
+/// Standard uncertainty of a tap by itself, as a fraction of its airflow: what it is off by, and what lies between rows far apart.
+fn own_of_tap(shape: Option<&TapShape>, crossing: &Crossing, accuracy: &Accuracy) -> f64 {
+    let between = match shape {
+        Some(TapShape::Curve(curve)) => from_limit(curve.wide_row_doubt(crossing.entry) / crossing.airflow),
+        Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,
     };
-    let causes: Vec<Moved> = doubt.operations.iter().map(moved).collect();
-    let table = from_limit(accuracy.table_fraction);
-    let of_now = root_sum_square(causes.iter().map(|cause| cause.now).chain([now * table]));
-    let crossings = taps.crossings.iter().enumerate();
-    let each = crossings
-        .map(|(index, crossing)| tap_spread(index, crossing.as_ref().ok()?, now, &causes, taps, table))
-        .collect();
-    Spreads { now: Airflow::from_cfm(COVERAGE * of_now), tesp: doubt.tesp * COVERAGE, taps: each }
+    from_95(accuracy.tap_fraction).hypot(between)
 }
 
-/// How far one cause, moved by its standard uncertainty, moves today's airflow and each tap's, cfm.
-struct Moved {
-    now: f64,
-    taps: Vec<Option<f64>>,
+/// Taps whose spreads are wanted, one after the other in a table.
+pub struct Taps<'a> {
+    /// Index of the first.
+    pub first: usize,
+    /// What each does.
+    pub crossings: &'a [Result<Crossing, NoCrossing>],
+    /// Their curves.
+    pub shapes: &'a [TapShape],
+    /// What they work against.
+    pub load: &'a SystemLoad,
+    /// What each would do where a cause is moved.
+    pub project: &'a dyn Fn(&Cause<'_>) -> Crossings,
+    /// The tap of these whose own error moves today's airflow as well; none on another machine, whose table errs for itself.
+    pub read: Option<usize>,
+    /// How far each thing that moves these taps alone moves one of them, cfm.
+    pub alone: &'a dyn Fn(usize, &Crossing) -> Vec<f64>,
 }
 
-fn shift(read: &mut ReadDifference, by: Pressure) {
+/// Spreads of taps; `now` is today's airflow.
+pub fn spreads(doubt: &Doubt<'_>, now: Airflow, accuracy: &Accuracy, taps: &Taps<'_>) -> Spreads {
+    let moved: Vec<(f64, Crossings)> =
+        doubt.causes.iter().map(|cause| ((cause.operation.now.airflow - now).cfm(), (taps.project)(cause))).collect();
+    let of_now = root_sum_square(moved.iter().map(|(now, _)| *now));
+    let spread = |(index, crossing): (usize, &Result<Crossing, NoCrossing>)| {
+        let crossing = crossing.as_ref().ok()?;
+        let there = |crossings: &Crossings| Some(crossings.get(index)?.as_ref().ok()?.airflow);
+        let shifts =
+            || moved.iter().filter_map(|(now, crossings)| Some((now, (there(crossings)? - crossing.airflow).cfm())));
+        let alone = (taps.alone)(index, crossing);
+        let alone = || alone.iter().copied().chain([taps.own(index, crossing, accuracy)]);
+        let airflow = root_sum_square(shifts().map(|(_, tap)| tap).chain(alone()));
+        let gain = root_sum_square(shifts().map(|(now, tap)| tap - now).chain(alone()));
+        Some(Spread { airflow: at_95(airflow), gain: at_95(gain) })
+    };
+    let taps = taps.crossings.iter().enumerate().map(spread).collect();
+    Spreads { now: at_95(of_now), tesp: doubt.tesp * COVERAGE, taps }
+}
+
+fn at_95(cfm: f64) -> Airflow {
+    Airflow::from_cfm(COVERAGE * cfm)
+}
+
+impl Taps<'_> {
+    /// How far the error of a tap's own curve moves it along the path, cfm: its own, and its table's where that is another's.
+    fn own(&self, index: usize, crossing: &Crossing, accuracy: &Accuracy) -> f64 {
+        let shape = self.shapes.get(index);
+        let own = own_of_tap(shape, crossing, accuracy);
+        let fraction = match self.read {
+            Some(read) if read == self.first + index => return 0.0,
+            Some(_) => own,
+            None => own.hypot(from_95(accuracy.table_fraction)),
+        };
+        let slope = match shape {
+            Some(TapShape::Curve(curve)) => curve.value_and_slope(crossing.entry.in_wc()).1,
+            Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,
+        };
+        let asked = self.load.entry_and_slope(crossing.airflow.cfm()).1;
+        crossing.airflow.cfm() * fraction / (1.0 - slope * asked)
+    }
+}
+
+/// Moves the difference across the machine, half of it at each end; in. w.c.
+fn shift(read: &mut ReadDifference, by: f64) {
     match read {
-        ReadDifference::Ports { before, after } => {
-            before.1 = before.1 - by / 2.0;
-            after.1 += by / 2.0;
-        }
-        ReadDifference::Total(total) => *total += by,
+        ReadDifference::Ports { .. } => shift_ends(read, -by / 2.0, by / 2.0),
+        ReadDifference::Total(total) => *total += Pressure::from_in_wc(by),
+    }
+}
+
+/// Moves what was read before and after the machine; in. w.c.
+fn shift_ends(read: &mut ReadDifference, by_before: f64, by_after: f64) {
+    if let ReadDifference::Ports { before, after } = read {
+        before.1 += Pressure::from_in_wc(by_before);
+        after.1 += Pressure::from_in_wc(by_after);
+    }
+}
+
+/// Moves both ends by a fraction of what was read there.
+fn scale(read: &mut ReadDifference, by: f64) {
+    if let ReadDifference::Ports { before, after } = read {
+        before.1 = before.1 * (1.0 + by);
+        after.1 = after.1 * (1.0 + by);
     }
 }
 
@@ -155,31 +266,6 @@ fn shift_inside(read: &mut ReadAcross, by: Pressure) {
     if let Some(inside) = read.inside.first_mut() {
         inside.drop += by;
     }
-}
-
-fn tap_spread(
-    index: usize,
-    crossing: &Crossing,
-    now: f64,
-    causes: &[Moved],
-    taps: Taps<'_>,
-    table: f64,
-) -> Option<Spread> {
-    let cfm = crossing.airflow.cfm();
-    let doubt = match taps.shapes.get(index)? {
-        TapShape::Curve(curve) => from_limit(curve.wide_row_doubt(crossing.entry).cfm()),
-        TapShape::Single(_) | TapShape::Unusable => 0.0,
-    };
-    let shifts: Vec<(f64, f64)> =
-        causes.iter().filter_map(|cause| Some((cause.now, cause.taps.get(index).copied()??))).collect();
-    let own = shifts.iter().map(|(_, tap)| *tap);
-    let apart = shifts.iter().map(|(now, tap)| tap - now);
-    let same_point = !taps.of_another && (cfm - now).abs() < 1e-9;
-    let airflow = root_sum_square(own.chain([cfm * table, doubt]));
-    // One table errs by one factor on all its taps; two tables err apart.
-    let tables = if taps.of_another { (cfm * table).hypot(now * table) } else { (cfm - now) * table };
-    let gain = if same_point { 0.0 } else { root_sum_square(apart.chain([tables, doubt])) };
-    Some(Spread { airflow: Airflow::from_cfm(COVERAGE * airflow), gain: Airflow::from_cfm(COVERAGE * gain) })
 }
 
 fn root_sum_square(parts: impl Iterator<Item = f64>) -> f64 {

@@ -2,17 +2,22 @@
 //!
 //! Worths do not add up, so both are given.
 
-use crate::model::facts::accuracy::{CHANGE_LIMIT, COVERAGE, from_limit};
+use std::sync::Arc;
+
+use crate::model::facts::accuracy::{CHANGE_DOUBT, from_95};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId};
+use crate::model::facts::drop_data::SQUARE_LAW;
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
-use crate::model::path::parts::{Part, flows};
+use crate::model::laws::system_curve::{PowerLaw, SystemLoad};
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::path::parts::{Part, curve_of, flows, part_mut};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::{self, Crossings, Operation};
-use crate::model::solution::uncertainty::{self, Doubt, Spreads, Taps};
+use crate::model::solution::operation::{self, Crossings};
+use crate::model::solution::uncertainty::{self, Cause, Doubt, Spreads, Taps};
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -24,9 +29,7 @@ pub struct Worth {
     pub gain: Result<Gain, Refusal>,
     /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
     pub to_rooms: Option<Airflow>,
-    /// ± of the gain (95 %): what the change's own sizes leave in doubt (see [`CHANGE_LIMIT`]); nothing for a mere change of tap or call.
-    ///
-    /// The only change that is on has what all together have, the readings' own doubt included, for its gain is theirs.
+    /// ± of the gain (95 %): what readings, table, guesses and the change's own sizes leave in doubt; nothing where the gain cannot be worked out.
     pub spread: Option<Airflow>,
 }
 
@@ -62,49 +65,114 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     Solved { changed, crossings, worths, refused }
 }
 
-/// ± of every tap with the changes that are on.
-pub fn spreads(found: &Found<'_>, doubt: &Doubt, Solved { changed, crossings, .. }: &Solved<'_>) -> Spreads {
+/// ± of every tap with the changes that are on; and of what each change brings alone, which its worth is given.
+pub fn spreads(found: &Found<'_>, doubt: &Doubt<'_>, solved: &mut Solved<'_>) -> Spreads {
     let job = found.inputs.job;
-    let project = |moved: &Operation| {
-        // Moved by its uncertainty a crossing stays near where it is.
-        let moved = Found { operation: moved, ..*found };
-        let on = job.changes.iter().filter(|change| change.is_on());
-        let changed = moved.with(on, |_, _| {});
-        operation::crossings(&changed.shapes, &changed.load(), crossings)
-    };
-    let taps =
-        Taps { crossings, project: &project, shapes: &changed.shapes, of_another: changed.replacement.is_some() };
-    let read = uncertainty::spreads(doubt, found.operation.now.airflow, &job.accuracy, taps);
-    with_change_doubt(found, changed, crossings, read)
-}
-
-/// Widens what the readings leave in doubt by what the changes do: each tap's own step from the path as found to the changed one is known to a quarter (see [`CHANGE_LIMIT`]); a mere change of tap adds nothing.
-///
-/// Another machine has other taps: the step is that of the path alone, from its ducts as read.
-fn with_change_doubt(
-    found: &Found<'_>,
-    changed: &Changed<'_>,
-    crossings: &[Result<Crossing, NoCrossing>],
-    mut spreads: Spreads,
-) -> Spreads {
-    let of_machine = changed.replacement.map(|_| {
-        let only = |change: &&Change| change.is_on() && change.kind.particulars().machine.is_some();
-        found.crossings_of(&found.with(found.inputs.job.changes.iter().filter(only), |_, _| {}))
-    });
-    let before = of_machine.as_deref().unwrap_or(found.crossings);
-    for ((spread, before), after) in spreads.taps.iter_mut().zip(before).zip(crossings) {
-        if let (Some(spread), Ok(before), Ok(after)) = (spread, before, after) {
-            let doubt = change_doubt(after.airflow - before.airflow).cfm();
-            spread.airflow = Airflow::from_cfm(spread.airflow.cfm().hypot(doubt));
-            spread.gain = Airflow::from_cfm(spread.gain.cfm().hypot(doubt));
+    for (worth, change) in solved.worths.iter_mut().zip(&job.changes) {
+        let mut changed = found.as_read();
+        if worth.gain.is_ok() && found.put_on(&mut changed, &change.kind).is_ok() {
+            let crossing = found.point_of(&changed).ok_or(NoCrossing::Unusable);
+            let alone = of_taps(found, doubt, &[change], &changed, changed.in_use, &[crossing]);
+            worth.spread = alone.taps.first().copied().flatten().map(|spread| spread.gain);
         }
     }
-    spreads
+    let on: Vec<&Change> = job.changes.iter().filter(|change| change.is_on()).collect();
+    of_taps(found, doubt, &on, &solved.changed, 0, &solved.crossings)
 }
 
-/// ± (95 %) of a step that changes bring.
-fn change_doubt(step: Airflow) -> Airflow {
-    step.abs() * (COVERAGE * from_limit(CHANGE_LIMIT))
+/// ± of a changed system's taps from the first on that crossings are given of.
+pub fn of_taps<'a>(
+    found: &Found<'a>,
+    doubt: &Doubt<'_>,
+    on: &[&'a Change],
+    changed: &Changed<'a>,
+    first: usize,
+    crossings: &[Result<Crossing, NoCrossing>],
+) -> Spreads {
+    let taps = first..first + crossings.len();
+    let shapes = changed.shapes.get(taps.clone()).unwrap_or_default();
+    let load = changed.load();
+    let project = |cause: &Cause<'_>| {
+        // Moved by its uncertainty a crossing stays near where it is.
+        let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings };
+        let there = moved.with(on.iter().copied(), |_, _| {});
+        operation::crossings(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
+    };
+    let steps = steps(found, on, changed);
+    let alone = |index: usize, crossing: &Crossing| {
+        let shape = shapes.get(index).unwrap_or(&TapShape::Unusable);
+        steps.iter().map(|step| step.shift(first + index, shape, &load, crossing)).collect()
+    };
+    let read = changed.replacement.is_none().then_some(found.inputs.in_use);
+    let taps = Taps { first, crossings, shapes, load: &load, project: &project, read, alone: &alone };
+    uncertainty::spreads(doubt, found.operation.now.airflow, &found.inputs.job.accuracy, &taps)
+}
+
+/// What one change does, of which a part is in doubt by itself.
+enum Step {
+    /// A step of the path, in what is asked of the table; the fraction of it that is in doubt.
+    Path { from: SystemLoad, to: SystemLoad, doubt: f64 },
+    /// The taps as they would be.
+    Shapes(Arc<[TapShape]>),
+}
+
+impl Step {
+    /// How far it moves a tap along the path, cfm, solved anew; whichever way does not lead off the curve.
+    fn shift(&self, index: usize, shape: &TapShape, load: &SystemLoad, crossing: &Crossing) -> f64 {
+        let solved = |shape: &TapShape, load: &SystemLoad| {
+            let moved = operation::tap_crossing(shape, load, Some(crossing.entry)).ok()?;
+            Some((moved.airflow - crossing.airflow).cfm())
+        };
+        let moved = match self {
+            Self::Shapes(shapes) => shapes.get(index).and_then(|shape| solved(shape, load)),
+            Self::Path { from, to, doubt } => {
+                let at = crossing.airflow;
+                let by = (to.entry(at) - from.entry(at)) * load.entry_ratio * *doubt;
+                [1.0, -1.0].into_iter().find_map(|way| {
+                    let mut load = load.clone();
+                    load.external.add_law(PowerLaw::through(at, by * way, SQUARE_LAW));
+                    solved(shape, &load)
+                })
+            }
+        };
+        moved.unwrap_or_default()
+    }
+}
+
+/// The steps of the changes of a system, each with its own doubt (see [`CHANGE_DOUBT`]): of a new part its data's, of a mere change of tap, call or machine none.
+fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec<Step> {
+    let data = from_95(found.inputs.job.accuracy.data_fraction);
+    let doubt = from_95(CHANGE_DOUBT);
+    let mut steps = Vec::new();
+    let as_read = found.as_read();
+    let (mut from, mut speed) = (as_read.load(), as_read.speed);
+    found.in_turn(
+        on.iter().copied(),
+        |_, _| {},
+        |change, then| {
+            let (before, slower) =
+                (std::mem::replace(&mut from, then.load()), std::mem::replace(&mut speed, then.speed));
+            let asked = change.kind.particulars();
+            if asked.is_by_table() {
+                return;
+            }
+            steps.push(if then.speed < slower {
+                let own = then.speed / slower;
+                let moved = (1.0 - (1.0 - own) * (1.0 + doubt)) / own;
+                Step::Shapes(Found::below_table(changed, changed.speed * moved))
+            } else if let (true, Some(id)) = (asked.replaces_part, change.kind.element()) {
+                let mut parts = then.parts.clone();
+                if let Some(part) = part_mut(&mut parts, id) {
+                    part.each_law(&|law| law.scaled(1.0 + data));
+                }
+                let to = SystemLoad { external: curve_of(&parts), ..from.clone() };
+                Step::Path { from: from.clone(), to, doubt: 1.0 }
+            } else {
+                Step::Path { from: before, to: from.clone(), doubt }
+            });
+        },
+    );
+    steps
 }
 
 fn worth(found: &Found<'_>, change: &Change) -> Worth {
@@ -124,7 +192,5 @@ fn worth(found: &Found<'_>, change: &Change) -> Worth {
         gain.ok_or(Refusal::OutOfReach)
     });
     let rooms = rooms.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
-    let is_of_path = !change.kind.particulars().is_by_table();
-    let spread = gain.as_ref().ok().filter(|_| is_of_path).map(|gain| change_doubt(gain.least));
-    Worth { id: change.id, gain, to_rooms: rooms, spread }
+    Worth { id: change.id, gain, to_rooms: rooms, spread: None }
 }

@@ -11,18 +11,30 @@ use crate::model::path::parts::{Part, Route, flows};
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Start;
 use crate::model::solution::operation::{self, Inputs, Operation};
-use crate::model::solution::uncertainty::{self, Doubt, Taps};
+use crate::model::solution::uncertainty::{self, Cause, Doubt, Taps};
 use crate::model::verdicts::system::{Blower, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Pressure;
 
 /// The machine as it runs now; nothing where the tap in use has no curve.
-pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt, blower: &Blower) -> Option<Running> {
+pub fn running(
+    Found { inputs, operation, crossings }: &Found<'_>,
+    doubt: &Doubt<'_>,
+    blower: &Blower,
+) -> Option<Running> {
     let (job, sum) = (inputs.job, &inputs.sum);
     let Operation { now, load, parts } = operation;
-    let project = |moved: &Operation| operation::crossings(inputs.shapes, &moved.load, crossings);
-    let spreads_of = Taps { crossings, project: &project, shapes: inputs.shapes, of_another: false };
-    let spreads = uncertainty::spreads(doubt, now.airflow, &job.accuracy, spreads_of);
+    let project = |cause: &Cause<'_>| operation::crossings(&cause.inputs.shapes, &cause.operation.load, crossings);
+    let taps = Taps {
+        first: 0,
+        crossings,
+        shapes: &inputs.shapes,
+        load,
+        project: &project,
+        read: Some(inputs.in_use),
+        alone: &|_, _| Vec::new(),
+    };
+    let spreads = uncertainty::spreads(doubt, now.airflow, &job.accuracy, &taps);
     let standing = Standing { curve: now.standing, path: path_standing(inputs) };
     let shape = inputs.shapes.get(inputs.in_use)?;
     let start = Start::new(now, shape);
@@ -53,6 +65,7 @@ pub fn running(Found { inputs, operation, crossings }: &Found<'_>, doubt: &Doubt
             TapShape::Curve(curve) => curve.power_at(now.entry),
             TapShape::Single(_) | TapShape::Unusable => None,
         }),
+        guesses: inputs.guesses(operation),
         most: most(job, parts),
         system: System {
             blower: blower.clone(),

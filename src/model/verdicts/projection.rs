@@ -10,24 +10,22 @@ use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::uncertainty::Doubt;
-use crate::model::solution::worth::{self, Solved, Worth};
+use crate::model::solution::worth::{self, Solved};
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Airflow;
 
 /// The system with the changes that are on; nothing when the job has none.
-pub fn project(found: &Found<'_>, doubt: &Doubt, running: &Running) -> Option<Projection> {
+pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Option<Projection> {
     let job = found.inputs.job;
     if job.changes.is_empty() {
         return None;
     }
     let start = running.start()?;
-    let solved = worth::solve(found);
-    let spreads = worth::spreads(found, doubt, &solved);
+    let mut solved = worth::solve(found);
+    let spreads = worth::spreads(found, doubt, &mut solved);
     let Solved { changed, crossings, worths, refused } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
-    let whole = spreads.taps.get(changed.in_use).copied().flatten().map(|spread| spread.gain);
-    let worths = only_one_has_all(found, worths, whole);
     let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
     let unknown_part = changed.replacement.and_then(|new| other_machine::unknown_part(job, new));
     let table = changed.table;
@@ -54,16 +52,6 @@ pub fn project(found: &Found<'_>, doubt: &Doubt, running: &Running) -> Option<Pr
     let taps = taps::all(job, table, &blower, Some(path));
     let system = System { blower, parts, load, taps, spreads, delivered, profile, bound, unknown_part, assumptions };
     Some(Projection { system, touched, joined, worths, refused })
-}
-
-/// The only change that is on has what all together have in doubt, for its gain is theirs.
-fn only_one_has_all(found: &Found<'_>, mut worths: Vec<Worth>, whole: Option<Airflow>) -> Vec<Worth> {
-    let mut on = found.inputs.job.changes.iter().filter(|change| change.is_on());
-    if let (Some(only), None) = (on.next(), on.next()) {
-        let gains = |worth: &&mut Worth| worth.id == only.id && worth.gain.is_ok();
-        worths.iter_mut().filter(gains).for_each(|worth| worth.spread = whole.or(worth.spread));
-    }
-    worths
 }
 
 /// Elements that are parts of their own before and after, under another law.

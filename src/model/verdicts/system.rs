@@ -15,6 +15,7 @@ use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::path::parts::Part;
 use crate::model::path::parts::along::Profile;
 use crate::model::path::parts::flows::Delivered;
+use crate::model::path::parts::guesses::Guessed;
 use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -154,6 +155,8 @@ pub struct Running {
     pub supply_side: Option<Pressure>,
     /// Electric power: read, else the table's.
     pub power: Option<Power>,
+    /// What nobody stated of the parts that changes take hold of.
+    pub guesses: Vec<Guessed>,
     /// The part that takes most of the external drop, with its share; nothing where there is only one.
     pub most: Option<(Vec<ElementId>, f64)>,
     /// The system as found.

@@ -1,10 +1,13 @@
 //! What the changes of a job bring, in one sentence.
 
 use crate::model::answer::Answer;
-use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
+use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
 use crate::model::facts::target::Target;
+use crate::model::path::parts::flows;
+use crate::model::path::parts::guesses::{Guess, Guessed};
 use crate::model::path::tesp::Assumption;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::NoCrossing;
@@ -14,7 +17,7 @@ use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::{delivered, thin_air};
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
-use crate::units::{Airflow, UnitSystem};
+use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// The path with its changes, where at least one of them is put on.
 pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a Projection)> {
@@ -95,6 +98,52 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     first.into_iter().chain(need).chain(rooms).chain(unknown).chain(assumed).collect()
+}
+
+/// The guesses that what a change brings hangs on, and how to be rid of each.
+pub fn guesses(job: &Job, running: &Running, change: &Change, units: UnitSystem) -> Vec<String> {
+    let held = change.kind.takes_hold_of(&job.path);
+    let is_held = |element: &Element| held.iter().any(|id| element.within(*id).is_some());
+    let drop = |id: &ElementId| {
+        let element = job.path.element(*id)?;
+        Some((element, flows::at_element(&running.system.parts, *id, running.now.airflow)?.1))
+    };
+    let sentence = |guessed: &Guessed| match guessed.guess {
+        Guess::Share(id) => {
+            let (element, takes) = drop(&id).filter(|(element, _)| is_held(element))?;
+            let among: Vec<(&Element, Pressure)> = guessed.among.iter().filter_map(drop).collect();
+            let names: Vec<String> = among.iter().map(|(element, _)| super::uncapital(element.name())).collect();
+            let whole = among.iter().map(|(_, drop)| *drop).sum();
+            Some(format!(
+                "A guess: the {} takes {} of the {} of {}; read across it first",
+                super::uncapital(element.name()),
+                pressure_bare(takes, units),
+                pressure(whole, units),
+                listed(&names)
+            ))
+        }
+        Guess::Flow(id, way) => {
+            let group = job.path.element(id)?;
+            let elements = &group.ways.get(way)?.elements;
+            let first = elements.iter().find(|element| is_held(element))?;
+            let air = flows::at_element(&running.system.parts, first.id, running.now.airflow)?.0;
+            Some(format!(
+                "A guess: {} of the air takes the way of the {}; give each way's share",
+                percent(air / running.now.airflow),
+                super::uncapital(first.name())
+            ))
+        }
+    };
+    running.guesses.iter().filter_map(sentence).collect()
+}
+
+/// "a, b and c".
+fn listed(names: &[String]) -> String {
+    match names.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        Some((only, _)) => only.clone(),
+        None => String::new(),
+    }
 }
 
 /// False where the changes ask for another kind of call than the one that the target is of: heating is then held to its rise.

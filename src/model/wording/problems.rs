@@ -85,6 +85,11 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
             "The table runs {word} {mapped} for {}; did {word} {tap} run while this was read?",
             call.name().to_lowercase()
         ),
+        Oddity::AirNotDivided(name) => {
+            format!(
+                "{name}: how is its air divided? Nobody said, so every way is taken to pass as much; give each one's share"
+            )
+        }
         Oddity::AcrossOut(name, read) => format!(
             "The {name} is said to be out of the path, and {} is read across it; which of them is right?",
             pressure(*read, units)

@@ -109,6 +109,8 @@ pub(super) struct Accuracy {
     manometer_floor_in_wc: f64,
     port_offset_in_wc: f64,
     table_fraction: f64,
+    tap_fraction: f64,
+    data_fraction: f64,
     exponent: f64,
 }
 
@@ -245,6 +247,8 @@ pub(super) fn accuracy(job: &Job) -> Accuracy {
         manometer_floor_in_wc: job.accuracy.manometer_floor.in_wc(),
         port_offset_in_wc: job.accuracy.port_offset.in_wc(),
         table_fraction: job.accuracy.table_fraction,
+        tap_fraction: job.accuracy.tap_fraction,
+        data_fraction: job.accuracy.data_fraction,
         exponent: job.accuracy.exponent,
     }
 }

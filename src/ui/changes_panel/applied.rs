@@ -165,6 +165,11 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
     if let Some(refusal) = refused.or(alone) {
         label::error(ui, &refusal.sentence(screen.units));
     }
+    if let Some(running) = screen.answer.point().filter(|_| alone.is_none()) {
+        for guess in changes::guesses(screen.job, running, change, screen.units) {
+            label::caption(ui, guess);
+        }
+    }
     // The ± belongs to all changes together; where even the whole lies within it, it is too small a worth that lies within it too.
     if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(after))
         && gain.most.is_none()

@@ -420,6 +420,42 @@ impl JobNumber {
                     }
                 }
             }
+            Self::TapFraction => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "tap_fraction",
+                            ..error_share("Each tap's own error", "A tap's own error of {} cannot be; it lies", 0.02)
+                        },
+                        undo: "each tap's own error",
+                        report: "tap_fraction",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(|job| job.accuracy.tap_fraction, |job, share| job.accuracy.tap_fraction = share),
+                        ),
+                    }
+                }
+            }
+            Self::DataFraction => {
+                const {
+                    &Declared {
+                        number: Number {
+                            file: "data_fraction",
+                            ..error_share(
+                                "Published drops' error",
+                                "An error of published drops of {} cannot be; it lies",
+                                0.10,
+                            )
+                        },
+                        undo: "published drops' error",
+                        report: "data_fraction",
+                        stands: InJob(
+                            "Accuracy",
+                            Always(|job| job.accuracy.data_fraction, |job, share| job.accuracy.data_fraction = share),
+                        ),
+                    }
+                }
+            }
             Self::ExponentError => {
                 const {
                     &Declared {

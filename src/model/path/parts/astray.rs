@@ -4,7 +4,7 @@ use crate::model::facts::air_path::{Element, PortId};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::PartsNothing;
 use crate::model::path::parts::segments::{Mark, of_ports};
-use crate::model::path::parts::{Part, part_of};
+use crate::model::path::parts::{Moved, Part, part_of};
 use crate::model::path::tesp::ReadDifference;
 use crate::units::Pressure;
 
@@ -42,7 +42,7 @@ fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astr
         ReadDifference::Total(_) => None,
     };
     let is_between = move |passed: usize| ends.is_some_and(|(before, after)| before < passed && passed < after);
-    of_ports(job, &job.path.elements, &|_| None)
+    of_ports(job, &job.path.elements, &Moved::default(), &|_| None)
         .into_iter()
         .filter(move |mark| is_between(mark.passed))
         .filter_map(|mark| Some(Astray { port: mark.port?, why: PartsNothing::WithinMachine }))
@@ -72,7 +72,7 @@ fn through(job: &Job, element: &Element, parts: &[Part], before: Pressure, found
 
 fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), found: &mut Vec<Astray>) {
     let mut last = before;
-    let mut marks: Vec<Mark> = of_ports(job, list, &|_| None);
+    let mut marks: Vec<Mark> = of_ports(job, list, &Moved::default(), &|_| None);
     marks.sort_by_key(|mark| mark.passed);
     for mark in marks {
         let why = if mark.passed == list.len() {

@@ -7,6 +7,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::parallel::Resistance as _;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
+use crate::model::path::parts::guesses::Guess;
 use crate::model::path::parts::segments::{self, Mark, external, through};
 use crate::model::path::parts::{Part, ReadPoint, Route, Segment, known_drop, shares};
 use crate::model::path::tesp;
@@ -72,7 +73,7 @@ impl Ground<'_> {
         }
         let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, self.table, false))?;
         let mut own = SystemCurve::default();
-        own.add_data(data, data.density_factor(self.at.density_ratio));
+        own.add_data(data, data.density_factor(self.at.density_ratio) * self.at.moved.data_factor());
         Some(Part { own, standing: PathStanding::Assumed, ..blank })
     }
 
@@ -93,7 +94,7 @@ impl Ground<'_> {
 
     fn law(&self, flow: Airflow, drop: Pressure, exponent: f64) -> SystemCurve {
         let mut curve = SystemCurve::default();
-        curve.add_law(PowerLaw::through(flow, drop, exponent + self.at.exponent_shift));
+        curve.add_law(PowerLaw::through(flow, drop, exponent + self.at.moved.exponent));
         curve
     }
 
@@ -122,7 +123,7 @@ impl Ground<'_> {
             return Ok(vec![Placed { index, part: Part { own, before_blower: segment.before_blower, ..blank } }]);
         }
         let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };
-        let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>())?;
+        let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), &at.moved)?;
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
             let flow = through(path, index, at);
             let own = self.law(flow, segment.drop * share, element.drop_exponent());
@@ -177,8 +178,11 @@ impl Ground<'_> {
         let by_data: Vec<Option<f64>> =
             group.ways.iter().map(|way| Some(self.flow_by_data(way, drop)? / part.flow)).collect();
         let known: f64 = by_data.iter().flatten().sum();
-        let open: Vec<&Way> =
-            group.ways.iter().zip(&by_data).filter(|(_, known)| known.is_none()).map(|(way, _)| way).collect();
+        let ways = group.ways.iter().zip(&by_data).enumerate();
+        let open: Vec<(Guess, &Way)> = ways
+            .filter(|(_, (_, known))| known.is_none())
+            .map(|(index, (way, _))| (Guess::Flow(group.id, index), way))
+            .collect();
         if known >= 1.0 || (open.is_empty() && known > 0.0) {
             return Err(format!(
                 "{}: by their data its ways take {:.0} % of the air at the drop there; at least one has to be left without data",
@@ -186,7 +190,7 @@ impl Ground<'_> {
                 known * 100.0
             ));
         }
-        let mut rest = shares::flows(&open, 1.0 - known)?.into_iter();
+        let mut rest = shares::flows(&open, 1.0 - known, &self.at.moved)?.into_iter();
         Ok(by_data.into_iter().map(|known| part.flow * known.or_else(|| rest.next()).unwrap_or_default()).collect())
     }
 
@@ -194,7 +198,7 @@ impl Ground<'_> {
         let mut curve = SystemCurve::default();
         for element in way.elements.iter().filter(|element| !self.job.set().parts_out.contains(&element.id)) {
             let data: &DropData = element.drop.as_ref()?;
-            curve.add_data(data, data.density_factor(self.at.density_ratio));
+            curve.add_data(data, data.density_factor(self.at.density_ratio) * self.at.moved.data_factor());
         }
         Some(Airflow::from_cfm(curve.flow_and_slope(drop.in_wc())?.0))
     }
@@ -212,7 +216,7 @@ impl Ground<'_> {
             Mark { passed: 0, pressure: before, port: None },
             Mark { passed: list.len(), pressure: before - drop, port: None },
         ];
-        let ports = segments::of_ports(self.job, list, &|_| None);
+        let ports = segments::of_ports(self.job, list, &self.at.moved, &|_| None);
         // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::astray`]).
         let parts_it =
             |mark: &Mark| mark.passed < list.len() && mark.pressure < before && mark.pressure > before - drop;
@@ -259,7 +263,7 @@ impl Ground<'_> {
             return Err(way_sentence(&present, rest, flow));
         }
         let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };
-        let mut shares = shares::shares(&open)?.into_iter();
+        let mut shares = shares::shares(&open, &self.at.moved)?.into_iter();
         let mut pressure = from;
         let mut parts = Vec::new();
         for (element, known) in present.iter().zip(known) {

@@ -7,6 +7,7 @@
 pub mod along;
 pub mod astray;
 pub mod flows;
+pub mod guesses;
 pub mod lay;
 pub mod segments;
 pub mod shares;
@@ -19,6 +20,7 @@ use crate::model::laws::system_curve::SystemCurve;
 use crate::model::path::tesp::ReadDifference;
 use crate::units::{Airflow, Pressure};
 
+pub use guesses::Moved;
 pub use lay::parts;
 pub use segments::{Segment, segments};
 
@@ -183,8 +185,8 @@ pub struct ReadPoint<'a> {
     pub density_ratio: f64,
     /// Elements that a change takes hold of.
     pub split: &'a [ElementId],
-    /// Added to every exponent that is not by data; zero but for working out the uncertainty.
-    pub exponent_shift: f64,
+    /// Nothing but for working out the uncertainty.
+    pub moved: Moved,
 }
 
 /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
@@ -196,5 +198,5 @@ pub(crate) fn known_drop(
     flow: Airflow,
 ) -> Option<Pressure> {
     let data = element.drop.as_ref().or(printed);
-    set.across(element.id).or_else(|| Some(data?.in_air(flow, at.density_ratio)))
+    set.across(element.id).or_else(|| Some(data?.in_air(flow, at.density_ratio) * at.moved.data_factor()))
 }

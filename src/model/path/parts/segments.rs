@@ -4,7 +4,7 @@ use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Po
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
-use crate::model::path::parts::{ReadPoint, known_drop};
+use crate::model::path::parts::{Moved, ReadPoint, known_drop};
 use crate::model::path::tesp::{self, ReadDifference};
 use crate::units::{Airflow, Pressure};
 
@@ -104,7 +104,7 @@ pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segme
         return vec![whole(job, table, at)];
     }
     let given = given(at.read);
-    let mut marks = marks(job, &given);
+    let mut marks = marks(job, &given, &at.moved);
     // Between the ports nearest the table's planes lies the machine: what is read in there is no part of the external path.
     let ends: Vec<usize> = given.iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
     if let [before, after] = ends[..] {
@@ -129,7 +129,7 @@ pub fn rises(job: &Job, read: &ReadDifference) -> Vec<Rise> {
     if matches!(read, ReadDifference::Total(_)) {
         return Vec::new();
     }
-    let chain = marks(job, &given(read));
+    let chain = marks(job, &given(read), &Moved::default());
     chain
         .windows(2)
         .filter(|pair| pair[0].passed < pair[1].passed && !spans_blower(job, pair[0].passed, pair[1].passed))
@@ -141,8 +141,8 @@ pub fn rises(job: &Job, read: &ReadDifference) -> Vec<Rise> {
 /// Places of the chain with a known pressure against the rooms; the rooms stand at both ends.
 ///
 /// The two ports that gave the difference across the machine have the pressures of `given`, which may have been moved to work out a sensitivity.
-fn marks(job: &Job, given: &[(PortId, Pressure)]) -> Vec<Mark> {
-    let mut marks = of_ports(job, &job.path.elements, &|port| {
+fn marks(job: &Job, given: &[(PortId, Pressure)], by: &Moved) -> Vec<Mark> {
+    let mut marks = of_ports(job, &job.path.elements, by, &|port| {
         given.iter().find(|(id, _)| *id == port).map(|(_, pressure)| *pressure)
     });
     marks.push(Mark { passed: 0, pressure: Pressure::ZERO, port: None });
@@ -160,10 +160,16 @@ fn given(read: &ReadDifference) -> Vec<(PortId, Pressure)> {
 }
 
 /// Marks of the ports that stand in a list itself.
-pub(super) fn of_ports(job: &Job, list: &[Element], moved: &dyn Fn(PortId) -> Option<Pressure>) -> Vec<Mark> {
+pub(super) fn of_ports(
+    job: &Job,
+    list: &[Element],
+    by: &Moved,
+    given: &dyn Fn(PortId) -> Option<Pressure>,
+) -> Vec<Mark> {
     let mark = |port: &crate::model::facts::air_path::Port| {
         let passed = list.iter().position(|element| element.id == port.after)? + 1;
-        let pressure = moved(port.id).or_else(|| job.set().at(ReadAt::Port(port.id))?.average())?;
+        let read = || Some(job.set().at(ReadAt::Port(port.id))?.average()? + by.at_port(port.id));
+        let pressure = given(port.id).or_else(read)?;
         Some(Mark { passed, pressure, port: Some(port.id) })
     };
     job.path.ports.iter().filter_map(mark).collect()

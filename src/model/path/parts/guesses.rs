@@ -1,0 +1,107 @@
+//! Shares of a drop and of an airflow that nobody stated, where a change takes hold of what they part; and what is moved to see how much hangs on them.
+
+use crate::model::facts::air_path::{Element, ElementId, PortId};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
+use crate::model::path::parts::{ReadPoint, segments};
+use crate::units::Pressure;
+
+/// What nobody stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Guess {
+    /// An element's share of the stretch that was read.
+    Share(ElementId),
+    /// A way's share of its group's air.
+    Flow(ElementId, usize),
+}
+
+/// A guess that something hangs on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Guessed {
+    /// What.
+    pub guess: Guess,
+    /// Elements of unstated share in the same stretch, it included; none for a share of air.
+    pub among: Vec<ElementId>,
+    /// Part of the usual doubt in its odds that is its own: less than 1 where all that it is parted from are guesses as well.
+    pub own: f64,
+}
+
+/// What is moved to see what it does; nothing for the answer itself.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Moved {
+    /// Added to every exponent that is not by data.
+    pub exponent: f64,
+    /// Every drop by data is larger by this fraction.
+    pub data: f64,
+    /// A guess, and the factor on its odds.
+    pub odds: Option<(Guess, f64)>,
+    /// A port besides the two that gave the difference across the machine, and what is added to its reading.
+    pub port: Option<(PortId, Pressure)>,
+}
+
+impl Moved {
+    /// Factor on the weight of a guess.
+    pub(super) fn weight(&self, of: Guess) -> f64 {
+        self.odds.filter(|(guess, _)| *guess == of).map_or(1.0, |(_, factor)| factor)
+    }
+
+    /// What is added to a port's reading.
+    pub(super) fn at_port(&self, port: PortId) -> Pressure {
+        self.port.filter(|(id, _)| *id == port).map(|(_, by)| by).unwrap_or_default()
+    }
+
+    /// Factor on drops by data.
+    pub const fn data_factor(&self) -> f64 {
+        1.0 + self.data
+    }
+}
+
+/// Every guess that the elements which a change takes hold of rest on.
+pub fn guesses(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Guessed> {
+    let mut all = Vec::new();
+    for segment in segments(job, table, at) {
+        let elements: Vec<&Element> = segment.elements.iter().filter_map(|id| job.path.element(*id)).collect();
+        all.extend(of_list(&elements, at.split));
+    }
+    for group in job.path.elements.iter().filter(|element| element.is_group()) {
+        of_group(job, group, at.split, &mut all);
+    }
+    all
+}
+
+fn is_held(element: &Element, held: &[ElementId]) -> bool {
+    held.iter().any(|id| element.within(*id).is_some())
+}
+
+/// Of several that part something among themselves those that are held; where all are, each has its own part of the doubt, so that together every one's odds are in doubt as if it were alone (exactly where they weigh alike).
+fn held_of<T>(open: &[T], is_held: impl Fn(&T) -> bool) -> (Vec<&T>, f64) {
+    let held: Vec<&T> = open.iter().filter(|one| open.len() > 1 && is_held(one)).collect();
+    let count = open.len() as f64;
+    let own = if held.len() == open.len() { (1.0 - 1.0 / count).max(0.0).sqrt() } else { 1.0 };
+    (held, own)
+}
+
+fn of_list(elements: &[&Element], held: &[ElementId]) -> Vec<Guessed> {
+    let open: Vec<&&Element> = elements.iter().filter(|element| element.share.is_none()).collect();
+    let among: Vec<ElementId> = open.iter().map(|element| element.id).collect();
+    let (guessed, own) = held_of(&open, |element| is_held(element, held));
+    let guess = |element: &&&&Element| Guessed { guess: Guess::Share(element.id), among: among.clone(), own };
+    guessed.iter().map(guess).collect()
+}
+
+fn of_group(job: &Job, group: &Element, held: &[ElementId], all: &mut Vec<Guessed>) {
+    let open: Vec<usize> = (0..group.ways.len()).filter(|way| group.ways[*way].flow.is_none()).collect();
+    let holds = |way: &usize| group.ways[*way].elements.iter().any(|element| is_held(element, held));
+    let (ways, own) = held_of(&open, holds);
+    all.extend(ways.iter().map(|way| Guessed { guess: Guess::Flow(group.id, **way), among: Vec::new(), own }));
+    let set = job.set();
+    let is_unknown = |element: &&Element| {
+        !set.parts_out.contains(&element.id) && element.drop.is_none() && set.across(element.id).is_none()
+    };
+    for way in &group.ways {
+        all.extend(of_list(&way.elements.iter().filter(is_unknown).collect::<Vec<_>>(), held));
+        for within in way.elements.iter().filter(|element| element.is_group()) {
+            of_group(job, within, held, all);
+        }
+    }
+}
