@@ -245,6 +245,7 @@ fn tap_fraction() -> f64 {
     Accuracy::default().tap_fraction
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it by reference")]
 fn is_usual_tap_fraction(fraction: &f64) -> bool {
     fraction.total_cmp(&tap_fraction()).is_eq()
 }
@@ -254,6 +255,7 @@ fn data_fraction() -> f64 {
     Accuracy::default().data_fraction
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it by reference")]
 fn is_usual_data_fraction(fraction: &f64) -> bool {
     fraction.total_cmp(&data_fraction()).is_eq()
 }

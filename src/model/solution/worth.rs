@@ -110,8 +110,8 @@ pub fn of_taps<'a>(
 
 /// What one change does, of which a part is in doubt by itself.
 enum Step {
-    /// A step of the path, in what is asked of the table; the fraction of it that is in doubt.
-    Path { from: SystemLoad, to: SystemLoad, doubt: f64 },
+    /// A step of the path from one load to another; the fraction of it that is in doubt.
+    Path(Box<[SystemLoad; 2]>, f64),
     /// The taps as they would be.
     Shapes(Arc<[TapShape]>),
 }
@@ -125,7 +125,8 @@ impl Step {
         };
         let moved = match self {
             Self::Shapes(shapes) => shapes.get(index).and_then(|shape| solved(shape, load)),
-            Self::Path { from, to, doubt } => {
+            Self::Path(ends, doubt) => {
+                let [from, to] = &**ends;
                 let at = crossing.airflow;
                 let by = (to.entry(at) - from.entry(at)) * load.entry_ratio * *doubt;
                 [1.0, -1.0].into_iter().find_map(|way| {
@@ -166,9 +167,9 @@ fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec
                     part.each_law(&|law| law.scaled(1.0 + data));
                 }
                 let to = SystemLoad { external: curve_of(&parts), ..from.clone() };
-                Step::Path { from: from.clone(), to, doubt: 1.0 }
+                Step::Path(Box::new([from.clone(), to]), 1.0)
             } else {
-                Step::Path { from: before, to: from.clone(), doubt }
+                Step::Path(Box::new([before, from.clone()]), doubt)
             });
         },
     );
