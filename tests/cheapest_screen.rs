@@ -29,7 +29,7 @@ use tapcross::units::UnitSystem;
 use window::{App, Look, app_in, press, run, says, sized, texts};
 
 /// High enough for all that is found.
-const TALL: [f32; 2] = [1440.0, 1500.0];
+const TALL: [f32; 2] = [1440.0, 2000.0];
 const FIND: &str = "Find the cheapest set";
 const STALE: &str = "? For the job before its last edit; find again for the job as it stands";
 /// Longest wait for a search.
@@ -97,6 +97,11 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
         let tesp = tapcross::units::show::pressure(found.crossing.tesp, UnitSystem::InchPound);
         assert!(says(&app, &format!("{}. ", index + 1)));
         assert!(says(&app, &format!("{airflow} at {tesp} on ")), "{:#?}", texts(&app));
+        let spread = found.runs.as_ref().expect("a whole answer").spread.gain.cfm().round();
+        assert!(says(&app, &format!(" ± {spread} cfm, ")), "{:#?}", texts(&app));
+        for doubt in found.doubts(&result.target.expect("a target")) {
+            assert!(says(&app, doubt.sentence()));
+        }
     }
     assert!(says(&app, "Held against: the accepted band"));
     assert!(result.best.iter().any(|found| found.unpriced.len() == 1 && found.changes.len() > 1), "{result:#?}");
@@ -186,7 +191,14 @@ fn patient(_: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchR
         std::thread::sleep(Duration::from_millis(1));
     }
     let reason = Some(NoneReason::Stopped);
-    SearchResult { best: Vec::new(), examined: 0, refused: Vec::new(), checked: search::CHECKED, none_reason: reason }
+    SearchResult {
+        best: Vec::new(),
+        examined: 0,
+        refused: Vec::new(),
+        checked: search::CHECKED,
+        target: None,
+        none_reason: reason,
+    }
 }
 
 struct Part {

@@ -20,7 +20,7 @@ use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::target::{Target, rise_at};
 use tapcross::model::laws::tap_curve::TapShape;
-use tapcross::model::search::{MOST_CHANGES, MOST_FOUND, NoneReason, SearchResult, cheapest};
+use tapcross::model::search::{InDoubt, MOST_CHANGES, MOST_FOUND, NoneReason, SearchResult, cheapest};
 use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
 
 /// Trays that are tried.
@@ -302,6 +302,7 @@ fn searched(job: &Job) -> SearchResult {
 #[test]
 fn the_search_names_what_trying_every_set_names() {
     let (mut named, mut none, mut with_second_return) = (0, 0, 0);
+    let mut in_doubt = [0; 2];
     let (mut with_ways, mut with_bypass, mut with_seal, mut with_machine, mut with_panel) = (0, 0, 0, 0, 0);
     for number in 0..TRAYS {
         let job = tray(number);
@@ -313,6 +314,14 @@ fn the_search_names_what_trying_every_set_names() {
             assert_eq!((&found.changes, &found.tap), (changes, tap), "{told}");
             assert!((found.price - price).abs() < 1e-9, "{told}");
             assert!((found.crossing.airflow / *airflow - 1.0).abs() < 1e-9, "{told}");
+            let runs = found.runs.as_ref().expect("a whole answer");
+            assert!((runs.airflow() / *airflow - 1.0).abs() < 1e-9, "{told}");
+            // In doubt where what its ± reaches is no answer, and only there.
+            let target = result.target.expect("a target");
+            let (low, high) = (*airflow - runs.spread.airflow, *airflow + runs.spread.airflow);
+            let may_miss = low < target.low || high > target.high;
+            assert_eq!(found.doubts(&target).contains(&InDoubt::Band), may_miss, "{told}");
+            in_doubt[usize::from(may_miss)] += 1;
             let unpriced = job.changes.iter().filter(|change| change.price.is_none() && changes.contains(&change.id));
             assert!(unpriced.map(|change| change.id).eq(found.unpriced.iter().copied()), "{told}");
             let kind = |id: &ChangeId| job.changes.iter().find(|change| change.id == *id).map(|change| &change.kind);
@@ -329,6 +338,7 @@ fn the_search_names_what_trying_every_set_names() {
         named += usize::from(!right.is_empty());
         none += usize::from(right.is_empty());
     }
+    assert!(in_doubt.iter().all(|count| *count > 10), "sets in no doubt and in doubt: {in_doubt:?}");
     assert!(named > 60 && none > 40 && with_second_return > 10, "{named} named, {none} none, {with_second_return}");
     let each = [with_ways, with_bypass, with_seal, with_machine, with_panel];
     assert!(each.iter().all(|count| *count >= 4), "ways, bypass, seal, machine, panel: {each:?}");

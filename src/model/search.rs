@@ -11,14 +11,18 @@ mod ground;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::model::answer::Answer;
+use crate::model::change::Role;
 use crate::model::facts::air_path::ElementKind;
-use crate::model::facts::change::ChangeId;
+use crate::model::facts::change::{ChangeId, Switch};
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
+use crate::model::facts::target::TargetBand;
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation;
+use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::taps::TapPoint;
 use ground::{Ground, NoAnswer};
 
 /// Most changes that are searched: 65,536 sets.
@@ -45,6 +49,37 @@ pub struct FoundSet {
     pub crossing: Crossing,
     /// Difference from today's airflow.
     pub gain: Gain,
+    /// What a whole answer says of it: ±, watts, rating plate.
+    pub runs: Option<TapPoint>,
+}
+
+impl FoundSet {
+    /// What its ± leaves open of being an answer.
+    pub fn doubts(&self, target: &TargetBand) -> Vec<InDoubt> {
+        let Some(runs) = &self.runs else { return Vec::new() };
+        let near_plate = runs.plate.is_some_and(|plate| plate.side == PlateSide::AtLimit);
+        let band = runs.is_near_edge(target).then_some(InDoubt::Band);
+        band.into_iter().chain(near_plate.then_some(InDoubt::Plate)).collect()
+    }
+}
+
+/// What a set's ± leaves open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InDoubt {
+    /// Whether it lands in the accepted band.
+    Band,
+    /// Whether it stays at or under the rated maximum.
+    Plate,
+}
+
+impl InDoubt {
+    /// One sentence for a person, without its period.
+    pub const fn sentence(self) -> &'static str {
+        match self {
+            Self::Band => "Within its ± it may miss the band",
+            Self::Plate => "Within its ± it may be over the rated maximum",
+        }
+    }
 }
 
 /// How the sets failed that were no answer.
@@ -96,13 +131,22 @@ pub struct SearchResult {
     pub refused: Vec<(ChangeId, Refusal)>,
     /// What a set was held against.
     pub checked: &'static str,
+    /// The band that they were held against.
+    pub target: Option<TargetBand>,
     /// Why nothing is named.
     pub none_reason: Option<NoneReason>,
 }
 
 impl SearchResult {
     const fn none(reason: NoneReason) -> Self {
-        Self { best: Vec::new(), examined: 0, refused: Vec::new(), checked: CHECKED, none_reason: Some(reason) }
+        Self {
+            best: Vec::new(),
+            examined: 0,
+            refused: Vec::new(),
+            checked: CHECKED,
+            target: None,
+            none_reason: Some(reason),
+        }
     }
 }
 
@@ -193,7 +237,26 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
     let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
     let ground = Ground::lay_out(&found, target);
-    search(&ground, stop, progress)
+    let mut result = search(&ground, stop, progress);
+    result.target = Some(target);
+    for set in &mut result.best {
+        set.runs = runs_with(job, &set.changes);
+    }
+    result
+}
+
+/// What the tap that runs does with a set of fixes on, the conditions as they are switched.
+fn runs_with(job: &Job, changes: &[ChangeId]) -> Option<TapPoint> {
+    let mut job = job.clone();
+    for change in job.changes.iter_mut().filter(|change| change.kind.declaration().role == Role::Fix) {
+        change.switch = if changes.contains(&change.id) { Switch::On } else { Switch::Off };
+    }
+    let answer = Answer::of(&job);
+    answer
+        .with_changes()
+        .map_or_else(|| answer.point().map(|point| &point.system), |after| Some(&after.system))?
+        .runs()
+        .cloned()
 }
 
 /// The same search to its end, which nobody listens to.

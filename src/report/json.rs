@@ -387,6 +387,10 @@
 //! | `cheapest.best[].price` | money | what they cost together |
 //! | `cheapest.best[].tap` | text | the tap that runs |
 //! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
+//! | `cheapest.best[].u95_airflow_cfm` | cfm or null | ± of it (95 %) |
+//! | `cheapest.best[].u95_gain_cfm` | cfm or null | ± of the gain (95 %) |
+//! | `cheapest.best[].power_watts` | W or null | electric power, from the table |
+//! | `cheapest.best[].may_miss` | text | array of what its ± leaves open: `band`, `rated_maximum` |
 //! | `cheapest.best[].gain_cfm` | cfm | as `after.gain_cfm` |
 //! | `cheapest.best[].gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `cheapest.best[].tesp_in_wc` | in. w.c. | total external static |

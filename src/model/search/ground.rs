@@ -328,6 +328,7 @@ impl<'a> Ground<'a> {
             tap: tap.map(|tap| tap.name.clone()).unwrap_or_default(),
             gain: shape.map(|shape| self.start.gain(&crossing, shape)).unwrap_or_default(),
             crossing,
+            runs: None,
         }
     }
 }

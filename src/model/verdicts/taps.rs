@@ -102,6 +102,12 @@ impl TapPoint {
         Some(self.power?.watts() / self.crossing.airflow.cfm())
     }
 
+    /// True where the ± of its airflow reaches over an edge of the target's band.
+    pub fn is_near_edge(&self, target: &TargetBand) -> bool {
+        let side = |airflow| reach(airflow, None, target);
+        side(self.airflow() - self.spread.airflow) != side(self.airflow() + self.spread.airflow)
+    }
+
     /// What it moves by the other law that may hold, where only that leaves its reach open.
     pub fn open_by_air(&self) -> Option<Airflow> {
         let by_air = self.reach == Some(Reach::NotSaid) && self.bound.is_exact() && self.below.is_none();

@@ -14,11 +14,11 @@ use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{PathStanding, Standing};
-use crate::model::facts::target::Target;
+use crate::model::facts::target::{Target, TargetBand};
 use crate::model::path::parts::{Part, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::units::Airflow;
+use crate::units::{Airflow, Power};
 
 #[derive(Debug, Serialize)]
 pub(super) struct PartOfPath {
@@ -96,8 +96,12 @@ struct Set {
     price: f64,
     tap: String,
     airflow_cfm: f64,
+    u95_airflow_cfm: Option<f64>,
     gain_cfm: f64,
     gain_up_to_cfm: Option<f64>,
+    u95_gain_cfm: Option<f64>,
+    power_watts: Option<f64>,
+    may_miss: Vec<&'static str>,
     tesp_in_wc: f64,
 }
 
@@ -220,16 +224,18 @@ pub(super) fn tap(answer: &Answer, index: usize) -> Option<TapAfter> {
 
 /// The cheapest sets of changes; nothing for a job without changes.
 pub(super) fn cheapest(job: &Job, found: SearchResult) -> Option<Cheapest> {
-    let SearchResult { best, examined, checked, none_reason, .. } = found;
+    let SearchResult { best, examined, checked, none_reason, target, .. } = found;
     (!job.changes.is_empty()).then(|| Cheapest {
         examined,
         checked,
         none_reason: none_reason.map(|reason| reason.sentence()),
-        best: best.into_iter().map(set).collect(),
+        best: best.into_iter().map(|found| set(found, target.as_ref())).collect(),
     })
 }
 
-fn set(found: FoundSet) -> Set {
+fn set(found: FoundSet, target: Option<&TargetBand>) -> Set {
+    let doubts = target.map(|target| found.doubts(target)).unwrap_or_default();
+    let runs = found.runs.as_ref();
     let ids = |ids: &[ChangeId]| ids.iter().map(|id| id.0).collect();
     Set {
         change_ids: ids(&found.changes),
@@ -237,8 +243,12 @@ fn set(found: FoundSet) -> Set {
         price: found.price,
         tap: found.tap,
         airflow_cfm: found.crossing.airflow.cfm(),
+        u95_airflow_cfm: runs.map(|runs| runs.spread.airflow.cfm()),
         gain_cfm: found.gain.least.cfm(),
         gain_up_to_cfm: found.gain.most.map(Airflow::cfm),
+        u95_gain_cfm: runs.map(|runs| runs.spread.gain.cfm()),
+        power_watts: runs.and_then(|runs| runs.power).map(Power::watts),
+        may_miss: doubts.into_iter().map(words::in_doubt).collect(),
         tesp_in_wc: found.crossing.tesp.in_wc(),
     }
 }

@@ -7,6 +7,7 @@ use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::severity::Severity;
 use crate::model::path::tesp::{Assumption, NotRead};
+use crate::model::search::InDoubt;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::plate::{Deciding, PlateSide};
@@ -20,6 +21,13 @@ pub(super) const fn call(call: Call) -> &'static str {
         Call::HeatingHigh => "heating_high",
         Call::HeatingLow => "heating_low",
         Call::FanOnly => "fan_only",
+    }
+}
+
+pub(super) const fn in_doubt(doubt: InDoubt) -> &'static str {
+    match doubt {
+        InDoubt::Band => "band",
+        InDoubt::Plate => "rated_maximum",
     }
 }
 

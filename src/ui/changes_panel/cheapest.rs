@@ -77,8 +77,8 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
         label::caption(ui, reason.sentence());
     }
     let searched = Screen { job: search.job(), ..*screen };
-    for (index, found) in result.best.iter().enumerate() {
-        row(ui, screen, &searched, index, found, search.standing(), out);
+    for index in 0..result.best.len() {
+        row(ui, screen, &searched, index, result, search.standing(), out);
     }
     for (id, refusal) in &result.refused {
         let name = name(&searched, *id);
@@ -95,11 +95,12 @@ fn row(
     screen: &Screen<'_>,
     searched: &Screen<'_>,
     index: usize,
-    found: &FoundSet,
+    result: &SearchResult,
     standing: Standing,
     out: &mut Vec<Action>,
 ) {
     let units = screen.units;
+    let Some(found) = result.best.get(index) else { return };
     let names = names(searched, found);
     ui.add_space(theme::STEP * 0.5);
     label::strong(ui, format!("{}. {}", index + 1, price(found)));
@@ -108,14 +109,21 @@ fn row(
     let tap = format!("{word} {}", found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
     let tesp = show::pressure(found.crossing.tesp, units);
+    let plus_or_minus = |spread| format!(" ± {}", show::number(units.airflow_number(spread), 0));
+    let spread = found.runs.as_ref().map(|runs| plus_or_minus(runs.spread.gain)).unwrap_or_default();
+    let watts = found.runs.as_ref().and_then(|runs| runs.power).map(|power| format!(", {} W", show::power_bare(power)));
     label::caption(
         ui,
         format!(
-            "{airflow} at {tesp} on {tap}: {} {}",
+            "{airflow} at {tesp} on {tap}: {}{spread} {}{}",
             wording::changes::gain_bare(found.gain, units),
-            units.airflow_unit()
+            units.airflow_unit(),
+            watts.unwrap_or_default()
         ),
     );
+    for doubt in result.target.map(|target| found.doubts(&target)).unwrap_or_default() {
+        label::question(ui, doubt.sentence());
+    }
     if is_in_use(screen.job, found) && standing == Standing::OfThisJob {
         label::caption(ui, "In use: these are on and the others off");
         return;
