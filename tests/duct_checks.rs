@@ -11,7 +11,7 @@ use serde_json::Value;
 use tapcross::model::facts::duct::material::Material;
 use tapcross::model::facts::duct::run::{Run, Wall};
 use tapcross::model::facts::duct::section::Section;
-use tapcross::model::facts::limits::{FURNACE_WATTS_PER_CFM, Limits};
+use tapcross::model::facts::limits::Limits;
 use tapcross::model::laws::duct::air_properties::{DuctAir, STANDARD_KINEMATIC_VISCOSITY, reynolds};
 use tapcross::model::laws::duct::filter::drop_with_area;
 use tapcross::model::laws::duct::fitting::{
@@ -336,7 +336,7 @@ fn take_off(row: &Check) -> Vec<Given> {
 }
 
 fn furnace_watts(row: &Check) -> Vec<Given> {
-    against(row, &[FURNACE_WATTS_PER_CFM])
+    against(row, &[Limits::default().furnace_watts_per_cfm])
 }
 
 fn air_handler_watts(row: &Check) -> Vec<Given> {

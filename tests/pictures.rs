@@ -182,7 +182,7 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 35] = [
+const SHOTS: [Shot; 37] = [
     shot("main-light", WIDE, 1.0, Theme::Light, no_change),
     shot("main-dark", WIDE, 1.0, Theme::Dark, no_change),
     shot("main-small-light", SMALL, 1.0, Theme::Light, no_change),
@@ -205,6 +205,8 @@ const SHOTS: [Shot; 35] = [
     shot("lengths-bound-dark-small", SMALL, 1.0, Theme::Dark, lengths_bound),
     shot("lengths-spent-light", WIDE, 1.0, Theme::Light, lengths_spent),
     shot("lengths-within-metric-light", WIDE, 1.0, Theme::Light, lengths_within),
+    shot("limits-light", WIDE, 1.0, Theme::Light, furnace),
+    shot("limits-metric-dark-small", SMALL, 1.0, Theme::Dark, metric),
     shot("picker-light", WIDE, 1.0, Theme::Light, picker),
     shot("editor-light", WIDE, 1.0, Theme::Light, editor),
     shot("editor-dark-small", SMALL, 1.0, Theme::Dark, editor),
@@ -241,18 +243,24 @@ fn window(shot: &Shot) -> App {
     (shot.prepare)(app.state_mut(), &ctx);
     app.run_steps(4);
     if shot.name.starts_with("lengths") {
-        show_fold(&mut app);
+        show_fold(&mut app, "By ANSI/ACCA 1 Manual D, recalled.");
+    }
+    if shot.name.starts_with("limits") {
+        show_fold(&mut app, "Limits and accuracy");
+        app.get_by_label("Limits and accuracy").click();
+        app.run_steps(8);
+        show_fold(&mut app, "Port's error");
     }
     app
 }
 
-/// Scrolls to the fold of the ducts' lengths, on its tab where the window is narrow.
-fn show_fold(app: &mut App) {
+/// Scrolls to a text of the job's panel, on its tab where the window is narrow.
+fn show_fold(app: &mut App, text: &str) {
     if let Some(tab) = app.query_by_label("Part Job") {
         tab.click();
         app.run_steps(4);
     }
-    app.get_by_label("By ANSI/ACCA 1 Manual D, recalled.").scroll_to_me();
+    app.query_all_by_label(text).next().unwrap().scroll_to_me();
     app.run_steps(8);
 }
 

@@ -496,15 +496,21 @@
 //! | --- | --- | --- |
 //! | `limits.accept_band_fraction` | fraction | accepted difference from the target |
 //! | `limits.return_drop_in_wc` | in. w.c. | most that the return side should take |
+//! | `limits.filter_drop_in_wc` | in. w.c. | what a filter on that side may take besides |
+//! | `limits.coil_drop_in_wc` | in. w.c. | what a wet coil on that side may take besides |
 //! | `limits.furnace_supply_drop_in_wc` | in. w.c. | most that a furnace's supply side should take |
 //! | `limits.least_static_in_wc` | in. w.c. | total static under this is too little for a sound system |
+//! | `limits.least_of_design_fraction` | fraction | so is total static under this share of the design static |
 //! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |
+//! | `limits.furnace_watts_per_cfm` | W/cfm | the same of a gas furnace |
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |
 //! | `accuracy.manometer_floor_in_wc` | in. w.c. | and never less than this |
 //! | `accuracy.port_offset_in_wc` | in. w.c. | limit of a port's own constant error |
 //! | `accuracy.table_fraction` | fraction | error of the table's airflow at 95 %, common to its taps |
 //! | `accuracy.tap_fraction` | fraction | what each tap is off by itself, at 95 % |
 //! | `accuracy.data_fraction` | fraction | error of published drops at 95 % |
+//! | `accuracy.change_fraction` | fraction | error of what a change does, at 95 % |
+//! | `accuracy.guessed_odds_ratio` | ratio | factor on the odds of a share that nobody stated, up or down, at 95 % |
 //! | `accuracy.exponent` | number | error at 95 % of the exponent of a path that nobody has split |
 
 mod changes;

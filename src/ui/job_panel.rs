@@ -1,8 +1,9 @@
 //! The job: blower, call and tap, target, air, state of the path, lengths of the ducts, words about it.
 
 mod ducts;
+mod limits;
 
-use eframe::egui::{Button, Label, RichText, TextEdit, Ui};
+use eframe::egui::{Button, CollapsingHeader, Label, RichText, TextEdit, Ui};
 
 use crate::edit::{self, Edit};
 use crate::model::facts::air_path::ElementKind;
@@ -22,13 +23,14 @@ use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{caution, choice, label};
-use crate::units::quantity::Quantity;
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise, UnitSystem, show};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
-/// The same for heat, whose numbers are longer: "200,000".
-const HEAT_BOX: f32 = 68.0;
+/// The same for a long number: "200,000", "0.0008".
+const LONG_BOX: f32 = 68.0;
+/// Letters of a number that a box of the usual width shows whole.
+const SHORT: usize = 5;
 
 /// Draws the panel.
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -42,6 +44,7 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
         state(ui, screen, view, out);
         ducts::ducts(ui, screen, view, out);
     }
+    limits::limits(ui, screen, view, out);
     about(ui, screen, out);
     every_caution(ui, screen);
 }
@@ -125,7 +128,7 @@ fn target_number(
 }
 
 fn spec<'a>(key: FieldKey, number: &'static Number, shown: &'a str, units: UnitSystem) -> FieldSpec<'a> {
-    let width = if number.quantity == Quantity::HeatRate { HEAT_BOX } else { BOX };
+    let width = if shown.chars().count() > SHORT { LONG_BOX } else { BOX };
     FieldSpec { key, name: number.name, shown, edited: shown, unit: number.quantity.unit(units), width }
 }
 
@@ -136,6 +139,14 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
             Severity::Question => label::question(ui, &problems::sentence(&problem.what, screen.units)),
         };
     }
+}
+
+/// A part of the panel that can be folded away; true when its name was pressed.
+fn fold(ui: &mut Ui, name: &str, open: bool, contents: impl FnOnce(&mut Ui)) -> bool {
+    ui.add_space(theme::STEP);
+    let text = RichText::new(name).font(theme::strong(theme::SMALL)).color(theme::palette(ui).quiet);
+    let fold = CollapsingHeader::new(text).id_salt(name).open(Some(open));
+    fold.show_unindented(ui, contents).header_response.clicked()
 }
 
 fn fact(ui: &mut Ui, name: &str, value: &str) {
@@ -253,7 +264,7 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         }
     }
     if target.is_some() {
-        number(ui, (screen, view, out), JobNumber::AcceptBand);
+        limits::with_source(ui, screen, view, out, JobNumber::AcceptBand);
         target_sum(ui, screen);
     }
     remarks(ui, screen, &[Field::Target, Field::Number(JobNumber::OutdoorUnit), Field::Number(JobNumber::AcceptBand)]);

@@ -166,6 +166,7 @@ fn every_number_says_its_unit_in_its_key() {
         "port",
         "row",
         "density_ratio",
+        "guessed_odds_ratio",
         "table_airflow_factor",
         "watts_per_cfm",
         "exponent",

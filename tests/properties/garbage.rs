@@ -398,6 +398,10 @@ fn limits() -> impl Strategy<Value = Limits> {
         furnace_supply_drop,
         least_static,
         watts_per_cfm,
+        filter_drop: return_drop,
+        coil_drop: furnace_supply_drop,
+        least_of_design: accept_band,
+        furnace_watts_per_cfm: watts_per_cfm,
     });
     prop_oneof![3 => Just(Limits::default()), 1 => wild]
 }
@@ -421,6 +425,8 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
                 tap_fraction: table_fraction / 2.0,
                 data_fraction,
                 exponent,
+                change_fraction: data_fraction,
+                guessed_odds: 1.0 + exponent,
             }
         });
     prop_oneof![3 => Just(Accuracy::default()), 1 => wild]

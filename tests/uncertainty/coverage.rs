@@ -3,7 +3,7 @@
 //! Method: propagation of distributions by Monte Carlo (JCGM 101:2008), with a fixed seed.
 
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::accuracy::{CHANGE_DOUBT, GUESSED_ODDS};
+use tapcross::model::facts::accuracy::Accuracy;
 use tapcross::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
 use tapcross::model::facts::change::{
@@ -178,8 +178,9 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
         }
         let guesses = open.iter().filter(|(element, ..)| held.contains(element)).count();
         let own = if guesses == open.len() { (1.0 - 1.0 / guesses as f64).sqrt() } else { 1.0 };
-        let mut odds =
-            |element: &u32| if held.contains(element) { z(own * GUESSED_ODDS.ln() / 2.0).exp() } else { 1.0 };
+        let mut odds = |element: &u32| {
+            if held.contains(element) { z(own * Accuracy::default().guessed_odds.ln() / 2.0).exp() } else { 1.0 }
+        };
         let weights: Vec<(u32, f64, f64)> =
             open.iter().map(|(element, exponent, weight)| (*element, *exponent, weight * odds(element))).collect();
         let all: f64 = weights.iter().map(|(.., weight)| weight).sum();
@@ -192,7 +193,7 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
     }
     let mut tap = 1;
     for kind in &case.kinds {
-        let strength = 1.0 + z(CHANGE_DOUBT / 2.0);
+        let strength = 1.0 + z(Accuracy::default().change_fraction / 2.0);
         let own = 1.0 + z(accuracy.data_fraction / 2.0);
         let part = kind.element().and_then(|id| laws.iter_mut().find(|law| law.element == Some(id.0)));
         match (kind, part) {

@@ -210,22 +210,31 @@ pub(super) struct DuctsDto {
     design_static: Option<Pressure>,
 }
 
+/// What a file leaves out is the usual figure; those that came later are written only where they are another one, so that an older program opens the file.
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields, remote = "Limits")]
+#[serde(default = "Limits::default", deny_unknown_fields, remote = "Limits")]
 pub(super) struct LimitsDto {
     #[serde(rename = "accept_band_fraction")]
     accept_band: f64,
     #[serde(rename = "return_drop_in_wc", with = "As::<InWc>")]
     return_drop: Pressure,
+    #[serde(rename = "filter_drop_in_wc", with = "As::<InWc>", skip_serializing_if = "usual::filter_drop")]
+    filter_drop: Pressure,
+    #[serde(rename = "coil_drop_in_wc", with = "As::<InWc>", skip_serializing_if = "usual::coil_drop")]
+    coil_drop: Pressure,
     #[serde(rename = "furnace_supply_drop_in_wc", with = "As::<InWc>")]
     furnace_supply_drop: Pressure,
     #[serde(rename = "least_static_in_wc", with = "As::<InWc>")]
     least_static: Pressure,
+    #[serde(skip_serializing_if = "usual::least_of_design")]
+    least_of_design: f64,
     watts_per_cfm: f64,
+    #[serde(skip_serializing_if = "usual::furnace_watts_per_cfm")]
+    furnace_watts_per_cfm: f64,
 }
 
 #[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields, remote = "Accuracy")]
+#[serde(default = "Accuracy::default", deny_unknown_fields, remote = "Accuracy")]
 pub(super) struct AccuracyDto {
     manometer_fraction: f64,
     #[serde(rename = "manometer_floor_in_wc", with = "As::<InWc>")]
@@ -233,31 +242,42 @@ pub(super) struct AccuracyDto {
     #[serde(rename = "port_offset_in_wc", with = "As::<InWc>")]
     port_offset: Pressure,
     table_fraction: f64,
-    #[serde(default = "tap_fraction", skip_serializing_if = "is_usual_tap_fraction")]
+    #[serde(skip_serializing_if = "usual::tap_fraction")]
     tap_fraction: f64,
-    #[serde(default = "data_fraction", skip_serializing_if = "is_usual_data_fraction")]
+    #[serde(skip_serializing_if = "usual::data_fraction")]
     data_fraction: f64,
     exponent: f64,
+    #[serde(skip_serializing_if = "usual::change_fraction")]
+    change_fraction: f64,
+    #[serde(skip_serializing_if = "usual::guessed_odds")]
+    guessed_odds: f64,
 }
 
-/// What a file without it means, as those from before it was one.
-fn tap_fraction() -> f64 {
-    Accuracy::default().tap_fraction
-}
+/// True for figures that a file without them means.
+mod usual {
+    use crate::model::facts::accuracy::Accuracy;
+    use crate::model::facts::limits::Limits;
+    use crate::units::Pressure;
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it by reference")]
-fn is_usual_tap_fraction(fraction: &f64) -> bool {
-    fraction.total_cmp(&tap_fraction()).is_eq()
-}
+    /// One function a figure: its name, its type and where its usual value stands.
+    macro_rules! usual {
+        ($($figure:ident: $kind:ty = $usual:expr),+ $(,)?) => {
+            $(pub(in super::super) fn $figure(figure: &$kind) -> bool {
+                figure.partial_cmp(&$usual.$figure) == Some(std::cmp::Ordering::Equal)
+            })+
+        };
+    }
 
-/// What a file without it means, as those from before it was one.
-fn data_fraction() -> f64 {
-    Accuracy::default().data_fraction
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it by reference")]
-fn is_usual_data_fraction(fraction: &f64) -> bool {
-    fraction.total_cmp(&data_fraction()).is_eq()
+    usual!(
+        filter_drop: Pressure = Limits::default(),
+        coil_drop: Pressure = Limits::default(),
+        least_of_design: f64 = Limits::default(),
+        furnace_watts_per_cfm: f64 = Limits::default(),
+        tap_fraction: f64 = Accuracy::default(),
+        data_fraction: f64 = Accuracy::default(),
+        change_fraction: f64 = Accuracy::default(),
+        guessed_odds: f64 = Accuracy::default(),
+    );
 }
 
 mirrors!(SetDto: ReadingSet, ReadingDto: Reading, DuctsDto: DuctDesign, LimitsDto: Limits, AccuracyDto: Accuracy);

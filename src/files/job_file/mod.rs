@@ -131,9 +131,13 @@
 //!     limits: (
 //!         accept_band_fraction: 0.1,       // accepted difference from the target
 //!         return_drop_in_wc: 0.15,
+//!         filter_drop_in_wc: 0.2,          // besides; this and the three marked likewise may be left out
+//!         coil_drop_in_wc: 0.3,            // likewise
 //!         furnace_supply_drop_in_wc: 0.6,
 //!         least_static_in_wc: 0.2,
+//!         least_of_design: 0.5,            // likewise
 //!         watts_per_cfm: 0.58,
+//!         furnace_watts_per_cfm: 0.45,     // likewise
 //!     ),
 //!     accuracy: (
 //!         manometer_fraction: 0.01,        // of the reading
@@ -143,6 +147,8 @@
 //!         tap_fraction: 0.02,              // each tap by itself; may be left out
 //!         data_fraction: 0.1,              // of published drops; may be left out
 //!         exponent: 0.2,
+//!         change_fraction: 0.25,         // of what a change does; may be left out
+//!         guessed_odds: 2.0,               // of a share that nobody stated; may be left out
 //!     ),
 //!     // machine: (tapcross_blower: 1, …), // the job's own copy of a blower file; left out: none chosen yet
 //! )

@@ -5,23 +5,27 @@
 
 use crate::units::Pressure;
 
-/// What a job's numbers may be off by, all editable.
+/// What a job's numbers may be off by, all editable; where each comes from stands in its declaration ([`crate::model::facts::job_number::JobNumber`]).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Accuracy {
-    /// Manometer: limit, fraction of the reading (1 %, CEC Residential Appendices RA3.7.2.1).
+    /// Manometer: limit, fraction of the reading.
     pub manometer_fraction: f64,
-    /// Manometer: least limit (0.2 Pa, CEC Residential Appendices RA3.7.2.1).
+    /// Manometer: least limit.
     pub manometer_floor: Pressure,
-    /// Limit of each port's constant error: tip not square to the flow, turbulence (0.01 in. w.c., assumed).
+    /// Limit of each port's constant error.
     pub port_offset: Pressure,
-    /// Blower table against this machine, common to its taps, as a fraction of airflow (5 % at 95 %, assumed; 10 % is fair for a machine that is neither clean nor new).
+    /// Blower table against this machine, common to its taps, as a fraction of airflow at 95 %.
     pub table_fraction: f64,
-    /// What each tap of the table is off by itself, as a fraction of airflow (2 % at 95 %, assumed), so that the difference of two taps is not told better than it is.
+    /// What each tap of the table is off by itself, as a fraction of airflow at 95 %, so that the difference of two taps is not told better than it is.
     pub tap_fraction: f64,
-    /// Published drops of filters, coils and the like against the part that stands there, as a fraction (10 % at 95 %, assumed).
+    /// Published drops of filters, coils and the like against the part that stands there, as a fraction at 95 %.
     pub data_fraction: f64,
-    /// Exponent of a path that nobody has split, about 2 (0.2 at 95 %, assumed: coils, filters and straight duct lie under 2).
+    /// Exponent of a path that nobody has split, about 2, at 95 %.
     pub exponent: f64,
+    /// The effect of a change that is worked out, or stated by hand, as a fraction of it at 95 %.
+    pub change_fraction: f64,
+    /// A share of a drop or of an airflow that nobody stated lies from its odds over this to its odds times this, at 95 %.
+    pub guessed_odds: f64,
 }
 
 impl Default for Accuracy {
@@ -34,15 +38,11 @@ impl Default for Accuracy {
             tap_fraction: 0.02,
             data_fraction: 0.10,
             exponent: 0.2,
+            change_fraction: 0.25,
+            guessed_odds: 2.0,
         }
     }
 }
-
-/// How far the effect of a change that is worked out, or stated by hand, may be off: a quarter of it at 95 % (assumed; its sizes are somebody's, not read).
-pub const CHANGE_DOUBT: f64 = 0.25;
-
-/// A share of a drop or of an airflow that nobody stated lies from half to twice its odds, at 95 % (assumed).
-pub const GUESSED_ODDS: f64 = 2.0;
 
 /// Turns a limit of error into a standard uncertainty: limit / √3.
 pub fn from_limit(limit: f64) -> f64 {

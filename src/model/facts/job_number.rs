@@ -36,12 +36,20 @@ pub enum JobNumber {
     AcceptBand,
     /// Most that the return should take.
     ReturnDrop,
+    /// What a filter may take besides.
+    FilterDrop,
+    /// What a coil before the blower may take besides.
+    CoilDrop,
     /// Most that the supply side of a furnace should take.
     FurnaceSupplyDrop,
     /// Total external static under which something is open or missing.
     LeastStatic,
+    /// The same as a share of the design static.
+    LeastOfDesign,
     /// Electric power for each cfm.
     WattsPerCfm,
+    /// The same of a gas furnace.
+    FurnaceWattsPerCfm,
     /// Manometer's error as a share of the reading.
     ManometerFraction,
     /// Manometer's least error.
@@ -56,6 +64,10 @@ pub enum JobNumber {
     DataFraction,
     /// Error of a path's exponent.
     ExponentError,
+    /// Error of what a change does.
+    ChangeFraction,
+    /// Range of a share that nobody stated.
+    GuessedOdds,
 }
 
 /// What is declared of a number of a job.
@@ -116,7 +128,7 @@ impl<T> Slot<T> {
 
 impl JobNumber {
     /// Every one, in the order of a job's file.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 28] = [
         Self::OutdoorUnit,
         Self::Altitude,
         Self::Temperature,
@@ -129,9 +141,13 @@ impl JobNumber {
         Self::DesignStatic,
         Self::AcceptBand,
         Self::ReturnDrop,
+        Self::FilterDrop,
+        Self::CoilDrop,
         Self::FurnaceSupplyDrop,
         Self::LeastStatic,
+        Self::LeastOfDesign,
         Self::WattsPerCfm,
+        Self::FurnaceWattsPerCfm,
         Self::ManometerFraction,
         Self::ManometerFloor,
         Self::PortOffset,
@@ -139,11 +155,18 @@ impl JobNumber {
         Self::TapFraction,
         Self::DataFraction,
         Self::ExponentError,
+        Self::ChangeFraction,
+        Self::GuessedOdds,
     ];
 
     /// Its declaration.
     pub fn number(self) -> &'static Number {
         &self.declared().number
+    }
+
+    /// The figures that a person may know better, of which each says where it comes from.
+    pub fn figures() -> impl Iterator<Item = Self> {
+        Self::ALL.into_iter().filter(|figure| !figure.number().source.is_empty())
     }
 
     /// What undo calls it.
@@ -218,6 +241,20 @@ mod tests {
         let at = |feet: Option<f64>, swing| standard_pressure(Altitude::from_ft(feet.unwrap())).kpa() * (1.0 + swing);
         assert!((at(altitude.high(), -WEATHER_SWING) - barometer.low().unwrap()).abs() < 1e-9);
         assert!((at(altitude.low(), WEATHER_SWING) - barometer.high().unwrap()).abs() < 1e-9);
+    }
+
+    /// Only the old limit of a furnace's supply has no source, for nothing is held against it.
+    #[test]
+    fn every_limit_and_every_accuracy_says_where_it_comes_from() {
+        let part = |figure: JobNumber| match figure.declared().stands {
+            Stands::InJob(part, _) => part,
+            Stands::InSet(_) => "",
+        };
+        let of_part = |figure: &JobNumber| ["Limits", "Accuracy"].contains(&part(*figure));
+        let figures: Vec<JobNumber> = JobNumber::figures().chain([JobNumber::FurnaceSupplyDrop]).collect();
+        for figure in JobNumber::ALL {
+            assert_eq!(figures.contains(&figure), of_part(&figure), "{figure:?}");
+        }
     }
 
     #[test]

@@ -6,21 +6,27 @@ use crate::units::Pressure;
 
 /// Differences of static under this are not shown (half of the last digit, twice).
 pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
-/// The editable limits of a job.
+/// The editable limits of a job; where each comes from stands in its declaration ([`crate::model::facts::job_number::JobNumber`]).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
     /// Accepted difference from the target, as a fraction (0.10 is ten percent).
-    ///
-    /// Default ±10 % (common practice, no source; ANSI/RESNET/ACCA 310 grade I accepts ±15 %, recalled from memory).
     pub accept_band: f64,
-    /// Most that the return grille and duct should take: 0.10 to 0.15 in. w.c. (common practice, no source).
+    /// Most that the return grille and duct should take.
     pub return_drop: Pressure,
-    /// Most that the supply side of a furnace with an outside coil should take: 0.5 to 0.6 in. w.c. (common practice, no source).
+    /// What a filter between the rooms and the machine may take besides grille and duct.
+    pub filter_drop: Pressure,
+    /// What a wet coil between the rooms and the machine may take besides.
+    pub coil_drop: Pressure,
+    /// Most that the supply side of a furnace with an outside coil should take.
     pub furnace_supply_drop: Pressure,
-    /// Total external static under this points at a leak, an open panel or a missing part: 0.20 in. w.c. (common practice, no source).
+    /// Total external static under this points at a leak, an open panel or a missing part.
     pub least_static: Pressure,
-    /// Electric power for each cfm: 0.58 W/cfm (Title 24 Part 6 §150.0(m)13, air handlers that are not gas furnaces; recalled from memory).
+    /// So does total external static under this share of the design static.
+    pub least_of_design: f64,
+    /// Electric power for each cfm, W/cfm.
     pub watts_per_cfm: f64,
+    /// The same of a gas furnace.
+    pub furnace_watts_per_cfm: f64,
 }
 
 impl Default for Limits {
@@ -28,22 +34,16 @@ impl Default for Limits {
         Self {
             accept_band: 0.10,
             return_drop: Pressure::from_in_wc(0.15),
+            filter_drop: Pressure::from_in_wc(0.20),
+            coil_drop: Pressure::from_in_wc(0.30),
             furnace_supply_drop: Pressure::from_in_wc(0.60),
             least_static: Pressure::from_in_wc(0.20),
+            least_of_design: 0.5,
             watts_per_cfm: 0.58,
+            furnace_watts_per_cfm: 0.45,
         }
     }
 }
-
-/// What a filter between the rooms and the machine may take besides grille and duct: 0.20 in. w.c. (common practice, no source).
-pub const FILTER_DROP: Pressure = Pressure::from_in_wc(0.20);
-/// What a wet coil between the rooms and the machine may take besides: 0.30 in. w.c. (common practice, no source).
-pub const COIL_DROP: Pressure = Pressure::from_in_wc(0.30);
-/// Watts for each cfm of a gas furnace (Title 24 Part 6 §150.0(m)13; recalled from memory).
-pub const FURNACE_WATTS_PER_CFM: f64 = 0.45;
-
-/// Total external static under this share of the design static points at a leak, an open panel or a missing part (common practice, no source).
-pub const LEAST_OF_DESIGN: f64 = 0.5;
 
 /// Most elements of an air path, those in ways included; a large house with every branch drawn has some sixty.
 pub const MOST_ELEMENTS: usize = 200;

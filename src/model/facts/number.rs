@@ -28,6 +28,8 @@ pub struct Number {
     pub first: f64,
     /// What a slider reaches, where there is one.
     pub slider: Option<Slider>,
+    /// Where the figure that it is at first comes from, for a person who may know better; empty for what is read or measured.
+    pub source: &'static str,
 }
 
 /// What a number can be.
@@ -81,6 +83,7 @@ impl Number {
             refusal: None,
             first: 0.0,
             slider: None,
+            source: "",
         }
     }
 

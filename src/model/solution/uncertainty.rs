@@ -2,7 +2,7 @@
 //!
 //! Each cause is moved by its standard uncertainty and everything is solved again (GUM 5.1.3, note 2); ± is two standard uncertainties, 95 %.
 
-use crate::model::facts::accuracy::{Accuracy, COVERAGE, GUESSED_ODDS, from_95, from_limit};
+use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_95, from_limit};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
@@ -152,7 +152,9 @@ impl<'a> Doubt<'a> {
             });
         }
         for Guessed { guess, own, .. } in inputs.guesses(operation) {
-            either_way(from_95(GUESSED_ODDS.ln()) * own, &|moved, by| moved.moved.odds = Some((guess, by.exp())));
+            either_way(from_95(accuracy.guessed_odds.ln()) * own, &|moved, by| {
+                moved.moved.odds = Some((guess, by.exp()));
+            });
         }
         Self { tesp, causes }
     }

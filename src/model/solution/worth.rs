@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use crate::model::facts::accuracy::{CHANGE_DOUBT, from_95};
+use crate::model::facts::accuracy::from_95;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::drop_data::SQUARE_LAW;
@@ -140,10 +140,10 @@ impl Step {
     }
 }
 
-/// The steps of the changes of a system, each with its own doubt (see [`CHANGE_DOUBT`]): of a new part its data's, of a mere change of tap, call or machine none.
+/// The steps of the changes of a system, each with its own doubt: of a new part its data's, of a mere change of tap, call or machine none.
 fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec<Step> {
     let data = from_95(found.inputs.job.accuracy.data_fraction);
-    let doubt = from_95(CHANGE_DOUBT);
+    let doubt = from_95(found.inputs.job.accuracy.change_fraction);
     let mut steps = Vec::new();
     let as_read = found.as_read();
     let (mut from, mut speed) = (as_read.load(), as_read.speed);

@@ -8,7 +8,7 @@ use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
-use crate::model::facts::limits::{COIL_DROP, FILTER_DROP, FURNACE_WATTS_PER_CFM, LEAST_OF_DESIGN, SHOWN_DIFFERENCE};
+use crate::model::facts::limits::SHOWN_DIFFERENCE;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::tap_curve::TapShape;
@@ -338,7 +338,7 @@ fn of_static(
     {
         findings.push(Finding::SupplyTakes { taken, total, limit: job.limits.furnace_supply_drop });
     }
-    let under_half = job.ducts.design_static.filter(|design| total < *design * LEAST_OF_DESIGN);
+    let under_half = job.ducts.design_static.filter(|design| total < *design * job.limits.least_of_design);
     if total < job.limits.least_static {
         findings.push(Finding::LittleStatic { tesp: total, design: None });
     } else if under_half.is_some() {
@@ -356,7 +356,9 @@ fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) 
     for element in before {
         // Filters of ways side by side stand beside each other: the air passes one of them.
         let within: Vec<ElementKind> = element.all().iter().map(|within| within.kind).collect();
-        for (kind, allowed) in [(ElementKind::Filter, FILTER_DROP), (ElementKind::Coil, COIL_DROP)] {
+        for (kind, allowed) in
+            [(ElementKind::Filter, job.limits.filter_drop), (ElementKind::Coil, job.limits.coil_drop)]
+        {
             if within.contains(&kind) {
                 limit += allowed;
                 with.push(kind);
@@ -397,7 +399,7 @@ fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         .machine
         .as_ref()
         .is_some_and(|table| matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct));
-    let limit = if is_furnace { FURNACE_WATTS_PER_CFM.min(job.limits.watts_per_cfm) } else { job.limits.watts_per_cfm };
+    let limit = if is_furnace { job.limits.furnace_watts_per_cfm } else { job.limits.watts_per_cfm };
     let watts_per_cfm = running.power.map(|power| power.watts() / running.now.airflow.cfm());
     if let Some(value) = watts_per_cfm.filter(|value| *value > limit) {
         findings.push(Finding::WattsPerCfm { value, limit });

@@ -98,9 +98,13 @@ pub(super) struct TargetPart {
 pub(super) struct Limits {
     accept_band_fraction: f64,
     return_drop_in_wc: f64,
+    filter_drop_in_wc: f64,
+    coil_drop_in_wc: f64,
     furnace_supply_drop_in_wc: f64,
     least_static_in_wc: f64,
+    least_of_design_fraction: f64,
     watts_per_cfm: f64,
+    furnace_watts_per_cfm: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -112,6 +116,8 @@ pub(super) struct Accuracy {
     tap_fraction: f64,
     data_fraction: f64,
     exponent: f64,
+    change_fraction: f64,
+    guessed_odds_ratio: f64,
 }
 
 pub(super) fn job(job: &Job) -> JobPart {
@@ -235,9 +241,13 @@ pub(super) fn limits(job: &Job) -> Limits {
     Limits {
         accept_band_fraction: job.limits.accept_band,
         return_drop_in_wc: job.limits.return_drop.in_wc(),
+        filter_drop_in_wc: job.limits.filter_drop.in_wc(),
+        coil_drop_in_wc: job.limits.coil_drop.in_wc(),
         furnace_supply_drop_in_wc: job.limits.furnace_supply_drop.in_wc(),
         least_static_in_wc: job.limits.least_static.in_wc(),
+        least_of_design_fraction: job.limits.least_of_design,
         watts_per_cfm: job.limits.watts_per_cfm,
+        furnace_watts_per_cfm: job.limits.furnace_watts_per_cfm,
     }
 }
 
@@ -250,5 +260,7 @@ pub(super) fn accuracy(job: &Job) -> Accuracy {
         tap_fraction: job.accuracy.tap_fraction,
         data_fraction: job.accuracy.data_fraction,
         exponent: job.accuracy.exponent,
+        change_fraction: job.accuracy.change_fraction,
+        guessed_odds_ratio: job.accuracy.guessed_odds,
     }
 }

@@ -1,8 +1,8 @@
 //! The fold of the ducts' lengths: what the ducts may take, and what they take.
 
-use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
+use eframe::egui::{Label, RichText, Ui};
 
-use super::{number, remarks};
+use super::{fold, number, remarks};
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
@@ -17,19 +17,16 @@ const FOLD: &str = "Ducts by length";
 
 /// Draws the fold: closed until something is stated in it or a person opens it.
 pub(super) fn ducts(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    ui.add_space(theme::STEP);
     let goes_here = STATED.iter().any(|which| view.go_to == Some(FieldKey::Of(Field::Number(*which))));
     if goes_here {
         view.ducts_open = Some(true);
     }
     let open = view.ducts_open.unwrap_or_else(|| !screen.job.ducts.is_empty());
-    let name = RichText::new(FOLD).font(theme::strong(theme::SMALL)).color(theme::palette(ui).quiet);
-    let fold = CollapsingHeader::new(name).id_salt("ducts by length").open(Some(open));
-    let shown = fold.show_unindented(ui, |ui| {
+    let is_pressed = fold(ui, FOLD, open, |ui| {
         fields(ui, screen, view, out);
         outcome(ui, screen, view);
     });
-    if shown.header_response.clicked() {
+    if is_pressed {
         view.ducts_open = Some(!open);
     }
 }

@@ -312,6 +312,8 @@ pub struct View {
     pub allowed: BTreeMap<u32, Allowed>,
     /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.
     pub ducts_open: Option<bool>,
+    /// Whether the fold of limits and accuracy is open.
+    pub limits_open: bool,
     /// The search for the cheapest sets of changes, or what it brought.
     pub search: Option<Search>,
 }

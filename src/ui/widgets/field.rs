@@ -101,18 +101,26 @@ fn select_all(ui: &Ui, id: Id, text: &str) {
     state.store(ui.ctx(), id);
 }
 
-/// Draws name, box and unit in a row, and the reason under it when the text was refused.
+/// Draws name, box and unit in a row, a name that has no room there over it, and the reason under it when the text was refused.
 pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
     let quiet = theme::palette(ui).quiet;
+    let gap = theme::STEP * 0.75;
+    let taken = spec.width + 2.0 * BOX_MARGIN + UNIT_WIDTH + 2.0 * gap;
+    let name_width = (ui.available_width() - taken).max(60.0);
+    let name = egui::Label::new(RichText::new(spec.name).color(quiet));
+    let wanted = ui.painter().layout_no_wrap(spec.name.to_owned(), theme::regular(theme::BODY), quiet).size().x;
+    let beside = if wanted > name_width {
+        ui.add(name.wrap());
+        None
+    } else {
+        Some(name)
+    };
     let mut committed = None;
     ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.75;
-        let box_width = spec.width + 2.0 * BOX_MARGIN;
-        let taken = box_width + UNIT_WIDTH + 2.0 * ui.spacing().item_spacing.x;
-        let name_width = (ui.available_width() - taken).max(60.0);
+        ui.spacing_mut().item_spacing.x = gap;
         ui.allocate_ui_with_layout(vec2(name_width, 28.0), egui::Layout::left_to_right(Align::Center), |ui| {
             ui.set_min_width(name_width);
-            ui.add(egui::Label::new(RichText::new(spec.name).color(quiet)).truncate());
+            beside.map(|name| ui.add(name));
         });
         committed = text_box(ui, view, spec);
         ui.label(RichText::new(spec.unit).font(theme::regular(theme::SMALL)).color(quiet));

@@ -1,14 +1,23 @@
 //! The declarations of a job's numbers, one row each.
 
+use crate::model::facts::job::Job;
 use crate::model::facts::job_number::{Declared, JobNumber, Slot, Stands};
 use crate::model::facts::number::{Number, Range};
 use crate::model::facts::numbers::job::{BLOWER_POWER, CAPACITY, HIGHEST_STATIC};
 use crate::units::quantity::Quantity;
 use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
 
+/// Where most limits of the trade come from.
+const PRACTICE: &str = "Common practice, no source";
+/// Where the limits of power come from.
+const POWER_LIMITS: &str = "Title 24 Part 6 §150.0(m)13, recalled";
+/// Where the limits of a manometer come from.
+const MANOMETER: &str = "CEC Residential Appendices RA3.7.2.1";
+
 /// A share of something that instruments and tables are off by.
-const fn error_share(name: &'static str, refusal: &'static str, first: f64) -> Number {
+const fn error_share(name: &'static str, refusal: &'static str, first: f64, source: &'static str) -> Number {
     Number {
+        source,
         refusal: Some(refusal),
         first,
         // It is a part of the whole.
@@ -17,8 +26,9 @@ const fn error_share(name: &'static str, refusal: &'static str, first: f64) -> N
 }
 
 /// A pressure that instruments are off by.
-const fn error_pressure(name: &'static str, refusal: &'static str, first: f64) -> Number {
+const fn error_pressure(name: &'static str, refusal: &'static str, first: f64, source: &'static str) -> Number {
     Number {
+        source,
         refusal: Some(refusal),
         first,
         // No reading would be left.
@@ -41,14 +51,24 @@ const fn length(name: &'static str, file: &'static str, refusal: &'static str) -
 
 const fn limit(name: &'static str, file: &'static str, refusal: &'static str, range: Range, first: f64) -> Number {
     // It is a drop.
-    Number { file, refusal: Some(refusal), first, ..Number::new(name, Quantity::Pressure, range) }
+    Number { file, refusal: Some(refusal), first, source: PRACTICE, ..Number::new(name, Quantity::Pressure, range) }
+}
+
+/// A number that stands in a part of the job.
+const fn in_job(
+    part: &'static str,
+    number: Number,
+    (undo, report): (&'static str, &'static str),
+    slot: Slot<Job>,
+) -> Declared {
+    Declared { number, undo, report, stands: Stands::InJob(part, slot) }
 }
 
 impl JobNumber {
     #[expect(clippy::too_many_lines, reason = "a table, one row each")]
     pub(super) const fn declared(self) -> &'static Declared {
         use Slot::{Always, Maybe};
-        use Stands::{InJob, InSet};
+        use Stands::InSet;
         match self {
             Self::Altitude => {
                 const {
@@ -162,317 +182,408 @@ impl JobNumber {
             }
             Self::OutdoorUnit => {
                 const {
-                    &Declared {
-                        number: Number { file: "outdoor_unit_tons", ..CAPACITY },
-                        undo: "outdoor unit",
-                        report: "capacity",
-                        stands: InJob(
-                            "Outdoor unit",
-                            Maybe(
-                                |job| job.outdoor_unit.map(Capacity::tons),
-                                |job, tons| job.outdoor_unit = tons.map(Capacity::from_tons),
-                            ),
+                    &in_job(
+                        "Outdoor unit",
+                        Number { file: "outdoor_unit_tons", ..CAPACITY },
+                        ("outdoor unit", "capacity"),
+                        Maybe(
+                            |job| job.outdoor_unit.map(Capacity::tons),
+                            |job, tons| job.outdoor_unit = tons.map(Capacity::from_tons),
                         ),
-                    }
+                    )
                 }
             }
             Self::ReturnLength => {
                 const {
-                    &Declared {
-                        number: length(
+                    &in_job(
+                        "Ducts",
+                        length(
                             "Return length",
                             "return_length_ft",
                             "A return length of {} cannot be; a total effective length is",
                         ),
-                        undo: "return length",
-                        report: "return_length",
-                        stands: InJob(
-                            "Ducts",
-                            Maybe(
-                                |job| job.ducts.return_length.map(Length::ft),
-                                |job, ft| job.ducts.return_length = ft.map(Length::from_ft),
-                            ),
+                        ("return length", "return_length"),
+                        Maybe(
+                            |job| job.ducts.return_length.map(Length::ft),
+                            |job, ft| job.ducts.return_length = ft.map(Length::from_ft),
                         ),
-                    }
+                    )
                 }
             }
             Self::SupplyLength => {
                 const {
-                    &Declared {
-                        number: length(
+                    &in_job(
+                        "Ducts",
+                        length(
                             "Supply length",
                             "supply_length_ft",
                             "A supply length of {} cannot be; a total effective length is",
                         ),
-                        undo: "supply length",
-                        report: "supply_length",
-                        stands: InJob(
-                            "Ducts",
-                            Maybe(
-                                |job| job.ducts.supply_length.map(Length::ft),
-                                |job, ft| job.ducts.supply_length = ft.map(Length::from_ft),
-                            ),
+                        ("supply length", "supply_length"),
+                        Maybe(
+                            |job| job.ducts.supply_length.map(Length::ft),
+                            |job, ft| job.ducts.supply_length = ft.map(Length::from_ft),
                         ),
-                    }
+                    )
                 }
             }
             Self::DesignStatic => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Ducts",
+                        Number {
                             file: "design_static_in_wc",
                             refusal: Some("A design static of {} cannot be; it lies"),
                             first: 0.5,
                             // No system of a house is laid out for less or more (common practice, no source).
                             ..Number::new("Design static", Quantity::Pressure, Range::Between(0.05, HIGHEST_STATIC))
                         },
-                        undo: "design static",
-                        report: "design_static",
-                        stands: InJob(
-                            "Ducts",
-                            Maybe(
-                                |job| job.ducts.design_static.map(Pressure::in_wc),
-                                |job, in_wc| job.ducts.design_static = in_wc.map(Pressure::from_in_wc),
-                            ),
+                        ("design static", "design_static"),
+                        Maybe(
+                            |job| job.ducts.design_static.map(Pressure::in_wc),
+                            |job, in_wc| job.ducts.design_static = in_wc.map(Pressure::from_in_wc),
                         ),
-                    }
+                    )
                 }
             }
             Self::AcceptBand => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Limits",
+                        Number {
                             file: "accept_band_fraction",
                             refusal: Some("An accepted band of ±{} cannot be; it lies"),
                             held: Some(Range::Between(0.0, 1.0)),
                             first: 0.10,
+                            source: "Common practice; ANSI/RESNET/ACCA 310 grade I accepts ±15 %, recalled",
                             // Less no reading tells apart, and more accepts everything.
                             ..Number::new("Accepted ±", Quantity::Share, Range::Between(0.01, 0.5))
                         },
-                        undo: "accepted band",
-                        report: "accept_band",
-                        stands: InJob(
-                            "Limits",
-                            Always(|job| job.limits.accept_band, |job, share| job.limits.accept_band = share),
-                        ),
-                    }
+                        ("accepted band", "accept_band"),
+                        Always(|job| job.limits.accept_band, |job, share| job.limits.accept_band = share),
+                    )
                 }
             }
             Self::ReturnDrop => {
                 const {
-                    &Declared {
-                        number: limit(
+                    &in_job(
+                        "Limits",
+                        limit(
                             "Limit of the return",
                             "return_drop_in_wc",
                             "A limit of the return of {} cannot be; it has to be",
                             Range::Above(0.0),
                             0.15,
                         ),
-                        undo: "limit of the return",
-                        report: "return_drop",
-                        stands: InJob(
-                            "Limits",
-                            Always(
-                                |job| job.limits.return_drop.in_wc(),
-                                |job, in_wc| job.limits.return_drop = Pressure::from_in_wc(in_wc),
-                            ),
+                        ("limit of the return", "return_drop"),
+                        Always(
+                            |job| job.limits.return_drop.in_wc(),
+                            |job, in_wc| job.limits.return_drop = Pressure::from_in_wc(in_wc),
                         ),
-                    }
+                    )
+                }
+            }
+            Self::FilterDrop => {
+                const {
+                    &in_job(
+                        "Limits",
+                        limit(
+                            "Filter besides",
+                            "filter_drop_in_wc",
+                            "A filter's limit of {} cannot be; it has to be",
+                            Range::AtLeast(0.0),
+                            0.20,
+                        ),
+                        ("filter's limit", "filter_drop"),
+                        Always(
+                            |job| job.limits.filter_drop.in_wc(),
+                            |job, in_wc| job.limits.filter_drop = Pressure::from_in_wc(in_wc),
+                        ),
+                    )
+                }
+            }
+            Self::CoilDrop => {
+                const {
+                    &in_job(
+                        "Limits",
+                        limit(
+                            "Wet coil besides",
+                            "coil_drop_in_wc",
+                            "A coil's limit of {} cannot be; it has to be",
+                            Range::AtLeast(0.0),
+                            0.30,
+                        ),
+                        ("coil's limit", "coil_drop"),
+                        Always(
+                            |job| job.limits.coil_drop.in_wc(),
+                            |job, in_wc| job.limits.coil_drop = Pressure::from_in_wc(in_wc),
+                        ),
+                    )
                 }
             }
             Self::FurnaceSupplyDrop => {
                 const {
-                    &Declared {
-                        number: limit(
-                            "Limit of a furnace's supply",
-                            "furnace_supply_drop_in_wc",
-                            "A limit of a furnace's supply of {} cannot be; it has to be",
-                            Range::Above(0.0),
-                            0.60,
+                    &in_job(
+                        "Limits",
+                        Number {
+                            // Read from files and held against nothing: the supply's limit follows from the rated maximum.
+                            source: "",
+                            ..limit(
+                                "Limit of a furnace's supply",
+                                "furnace_supply_drop_in_wc",
+                                "A limit of a furnace's supply of {} cannot be; it has to be",
+                                Range::Above(0.0),
+                                0.60,
+                            )
+                        },
+                        ("limit of a furnace's supply", "furnace_supply_drop"),
+                        Always(
+                            |job| job.limits.furnace_supply_drop.in_wc(),
+                            |job, in_wc| job.limits.furnace_supply_drop = Pressure::from_in_wc(in_wc),
                         ),
-                        undo: "limit of a furnace's supply",
-                        report: "furnace_supply_drop",
-                        stands: InJob(
-                            "Limits",
-                            Always(
-                                |job| job.limits.furnace_supply_drop.in_wc(),
-                                |job, in_wc| job.limits.furnace_supply_drop = Pressure::from_in_wc(in_wc),
-                            ),
-                        ),
-                    }
+                    )
                 }
             }
             Self::LeastStatic => {
                 const {
-                    &Declared {
-                        number: limit(
+                    &in_job(
+                        "Limits",
+                        limit(
                             "Least static",
                             "least_static_in_wc",
                             "A least static of {} cannot be; it has to be",
                             Range::AtLeast(0.0),
                             0.20,
                         ),
-                        undo: "least static",
-                        report: "least_static",
-                        stands: InJob(
-                            "Limits",
-                            Always(
-                                |job| job.limits.least_static.in_wc(),
-                                |job, in_wc| job.limits.least_static = Pressure::from_in_wc(in_wc),
-                            ),
+                        ("least static", "least_static"),
+                        Always(
+                            |job| job.limits.least_static.in_wc(),
+                            |job, in_wc| job.limits.least_static = Pressure::from_in_wc(in_wc),
                         ),
-                    }
+                    )
+                }
+            }
+            Self::LeastOfDesign => {
+                const {
+                    &in_job(
+                        "Limits",
+                        Number {
+                            file: "least_of_design",
+                            refusal: Some("A least share of the design static of {} cannot be; it lies"),
+                            first: 0.5,
+                            source: PRACTICE,
+                            // All of it would call every system too open.
+                            ..Number::new("Least of design static", Quantity::Share, Range::Between(0.0, 1.0))
+                        },
+                        ("least of design static", "least_of_design"),
+                        Always(|job| job.limits.least_of_design, |job, share| job.limits.least_of_design = share),
+                    )
                 }
             }
             Self::WattsPerCfm => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Limits",
+                        Number {
                             file: "watts_per_cfm",
                             refusal: Some("A limit of the blower of {} cannot be; it has to be"),
                             first: 0.58,
+                            source: POWER_LIMITS,
                             // Air takes some power.
                             ..Number::new("Limit of the blower", Quantity::PowerPerAirflow, Range::Above(0.0))
                         },
-                        undo: "limit of the blower",
-                        report: "watts_per_cfm",
-                        stands: InJob(
-                            "Limits",
-                            Always(|job| job.limits.watts_per_cfm, |job, watts| job.limits.watts_per_cfm = watts),
+                        ("limit of the blower", "watts_per_cfm"),
+                        Always(|job| job.limits.watts_per_cfm, |job, watts| job.limits.watts_per_cfm = watts),
+                    )
+                }
+            }
+            Self::FurnaceWattsPerCfm => {
+                const {
+                    &in_job(
+                        "Limits",
+                        Number {
+                            file: "furnace_watts_per_cfm",
+                            refusal: Some("A limit of a furnace's blower of {} cannot be; it has to be"),
+                            first: 0.45,
+                            source: POWER_LIMITS,
+                            // Air takes some power.
+                            ..Number::new("Limit of a furnace's blower", Quantity::PowerPerAirflow, Range::Above(0.0))
+                        },
+                        ("limit of a furnace's blower", "furnace_watts_per_cfm"),
+                        Always(
+                            |job| job.limits.furnace_watts_per_cfm,
+                            |job, watts| job.limits.furnace_watts_per_cfm = watts,
                         ),
-                    }
+                    )
                 }
             }
             Self::ManometerFraction => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "manometer_fraction",
-                            ..error_share("Manometer's error", "A manometer's error of {} cannot be; it lies", 0.01)
+                            ..error_share(
+                                "Manometer's error",
+                                "A manometer's error of {} cannot be; it lies",
+                                0.01,
+                                MANOMETER,
+                            )
                         },
-                        undo: "manometer's error",
-                        report: "manometer_fraction",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(
-                                |job| job.accuracy.manometer_fraction,
-                                |job, share| job.accuracy.manometer_fraction = share,
-                            ),
+                        ("manometer's error", "manometer_fraction"),
+                        Always(
+                            |job| job.accuracy.manometer_fraction,
+                            |job, share| job.accuracy.manometer_fraction = share,
                         ),
-                    }
+                    )
                 }
             }
             Self::ManometerFloor => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "manometer_floor_in_wc",
                             ..error_pressure(
                                 "Manometer's least error",
                                 "A manometer's least error of {} cannot be; it lies",
                                 Pressure::from_pa(0.2).in_wc(),
+                                MANOMETER,
                             )
                         },
-                        undo: "manometer's least error",
-                        report: "manometer_floor",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(
-                                |job| job.accuracy.manometer_floor.in_wc(),
-                                |job, in_wc| job.accuracy.manometer_floor = Pressure::from_in_wc(in_wc),
-                            ),
+                        ("manometer's least error", "manometer_floor"),
+                        Always(
+                            |job| job.accuracy.manometer_floor.in_wc(),
+                            |job, in_wc| job.accuracy.manometer_floor = Pressure::from_in_wc(in_wc),
                         ),
-                    }
+                    )
                 }
             }
             Self::PortOffset => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "port_offset_in_wc",
-                            ..error_pressure("Port's error", "A port's error of {} cannot be; it lies", 0.01)
+                            ..error_pressure(
+                                "Port's error",
+                                "A port's error of {} cannot be; it lies",
+                                0.01,
+                                "Assumed: a tip not square to the flow, turbulence",
+                            )
                         },
-                        undo: "port's error",
-                        report: "port_offset",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(
-                                |job| job.accuracy.port_offset.in_wc(),
-                                |job, in_wc| job.accuracy.port_offset = Pressure::from_in_wc(in_wc),
-                            ),
+                        ("port's error", "port_offset"),
+                        Always(
+                            |job| job.accuracy.port_offset.in_wc(),
+                            |job, in_wc| job.accuracy.port_offset = Pressure::from_in_wc(in_wc),
                         ),
-                    }
+                    )
                 }
             }
             Self::TableFraction => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "table_fraction",
-                            ..error_share("Table's error", "A table's error of {} cannot be; it lies", 0.05)
+                            ..error_share(
+                                "Table's error",
+                                "A table's error of {} cannot be; it lies",
+                                0.05,
+                                "Assumed, at 95 %; 10 % is fair for a machine neither clean nor new",
+                            )
                         },
-                        undo: "table's error",
-                        report: "table_fraction",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(|job| job.accuracy.table_fraction, |job, share| job.accuracy.table_fraction = share),
-                        ),
-                    }
+                        ("table's error", "table_fraction"),
+                        Always(|job| job.accuracy.table_fraction, |job, share| job.accuracy.table_fraction = share),
+                    )
                 }
             }
             Self::TapFraction => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "tap_fraction",
-                            ..error_share("Each tap's own error", "A tap's own error of {} cannot be; it lies", 0.02)
+                            ..error_share(
+                                "Each tap's own error",
+                                "A tap's own error of {} cannot be; it lies",
+                                0.02,
+                                "Assumed, at 95 %",
+                            )
                         },
-                        undo: "each tap's own error",
-                        report: "tap_fraction",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(|job| job.accuracy.tap_fraction, |job, share| job.accuracy.tap_fraction = share),
-                        ),
-                    }
+                        ("each tap's own error", "tap_fraction"),
+                        Always(|job| job.accuracy.tap_fraction, |job, share| job.accuracy.tap_fraction = share),
+                    )
                 }
             }
             Self::DataFraction => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "data_fraction",
                             ..error_share(
                                 "Published drops' error",
                                 "An error of published drops of {} cannot be; it lies",
                                 0.10,
+                                "Assumed, at 95 %",
                             )
                         },
-                        undo: "published drops' error",
-                        report: "data_fraction",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(|job| job.accuracy.data_fraction, |job, share| job.accuracy.data_fraction = share),
-                        ),
-                    }
+                        ("published drops' error", "data_fraction"),
+                        Always(|job| job.accuracy.data_fraction, |job, share| job.accuracy.data_fraction = share),
+                    )
                 }
             }
             Self::ExponentError => {
                 const {
-                    &Declared {
-                        number: Number {
+                    &in_job(
+                        "Accuracy",
+                        Number {
                             file: "exponent",
                             refusal: Some("An exponent's error of {} cannot be; it lies"),
                             first: 0.2,
+                            source: "Assumed, at 95 %: coils, filters and straight duct lie under 2",
                             // Exponents lie from 1 to 2.2.
                             ..Number::new("Exponent's error", Quantity::Ratio, Range::Between(0.0, 1.0))
                         },
-                        undo: "exponent's error",
-                        report: "exponent",
-                        stands: InJob(
-                            "Accuracy",
-                            Always(|job| job.accuracy.exponent, |job, error| job.accuracy.exponent = error),
-                        ),
-                    }
+                        ("exponent's error", "exponent"),
+                        Always(|job| job.accuracy.exponent, |job, error| job.accuracy.exponent = error),
+                    )
+                }
+            }
+            Self::ChangeFraction => {
+                const {
+                    &in_job(
+                        "Accuracy",
+                        Number {
+                            file: "change_fraction",
+                            ..error_share(
+                                "Error of a change",
+                                "An error of a change of {} cannot be; it lies",
+                                0.25,
+                                "Assumed, at 95 %: its sizes are somebody's, not read",
+                            )
+                        },
+                        ("error of a change", "change_fraction"),
+                        Always(|job| job.accuracy.change_fraction, |job, share| job.accuracy.change_fraction = share),
+                    )
+                }
+            }
+            Self::GuessedOdds => {
+                const {
+                    &in_job(
+                        "Accuracy",
+                        Number {
+                            file: "guessed_odds",
+                            refusal: Some("A factor on the odds of a guess of {} cannot be; it lies"),
+                            first: 2.0,
+                            source: "Assumed, at 95 %: a share that nobody stated, from its odds over this to its odds times this",
+                            // One is no doubt at all, and ten says nothing of a share.
+                            ..Number::new("Odds of a guess", Quantity::Ratio, Range::Between(1.0, 10.0))
+                        },
+                        ("odds of a guess", "guessed_odds"),
+                        Always(|job| job.accuracy.guessed_odds, |job, odds| job.accuracy.guessed_odds = odds),
+                    )
                 }
             }
         }
