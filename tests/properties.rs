@@ -236,7 +236,7 @@ proptest! {
             Need::None { .. } => prop_assert!(reached.map_or(at_end >= target, |cfm| cfm >= target.cfm() * (1.0 - 1e-9)), "{reached:?}"),
             Need::Ease(ease) => {
                 prop_assert!(reached.is_none_or(|cfm| cfm < target.cfm() * (1.0 + 1e-9)), "{reached:?}");
-                prop_assert!(relative(ease.remove.in_wc(), (ease.path_at_target - ease.highest).in_wc()) < 1e-9);
+                prop_assert!(relative(ease.remove.in_wc(), (ease.path - ease.highest).in_wc()) < 1e-9);
                 prop_assert!(ease.remove > Pressure::ZERO && ease.share() > 0.0);
             }
             Need::NeverEnough { most } => prop_assert!(most < target),

@@ -238,7 +238,7 @@ fn search_and_changes_say_that_the_air_decides_as_the_verdict_does() {
     job.limits.accept_band = 0.03;
     let answer = Answer::of(&job);
     assert_eq!(answer.with_changes().unwrap().system.runs().unwrap().reach, Some(Reach::NotSaid));
-    let said = changes::sentences(&job, &answer, UnitSystem::InchPound).join(". ");
+    let said = wording::verdict(&job, &answer, UnitSystem::InchPound).headline;
     assert!(said.contains("cannot be told in this air") && said.contains("at a constant speed"), "{said}");
     let found = search::to_the_end(&job);
     assert!(found.best.is_empty(), "{:?}", found.best);

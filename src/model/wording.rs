@@ -5,6 +5,8 @@ pub mod cautions;
 pub mod changes;
 pub mod delivered;
 pub mod ducts;
+mod headline;
+mod needs;
 pub mod problems;
 pub mod tables;
 mod thin_air;
@@ -15,15 +17,18 @@ use crate::model::facts::blower::{CoilInTest, MotorFamily, PartInTest};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::{CoilState, ReadAt};
-use crate::model::facts::standing::{CurveStanding, PathStanding};
-use crate::model::facts::target::{Target, TargetBand, at_standard_air};
-use crate::model::path::tesp::{Assumption, Bound, NotRead};
+use crate::model::facts::standing::PathStanding;
+use crate::model::facts::target::{Target, TargetBand};
+use crate::model::laws::thin_air::DENSITY_SHOWN;
+use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{NotRunning, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint, per_ton};
-use crate::units::show::{airflow, airflow_bare, number, percent, pressure, pressure_bare, rise, rise_bare};
-use crate::units::{Airflow, Capacity, Pressure, UnitSystem};
+use crate::model::verdicts::taps::{Reach, RiseSide};
+use crate::units::show::{
+    airflow, airflow_bare, airflow_exact, number, percent, pressure, pressure_bare, rise, rise_bare,
+};
+use crate::units::{Pressure, UnitSystem};
 
 /// What stands over the chart.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -37,10 +42,26 @@ pub struct Verdict {
 /// Puts an answer into one or two sentences, always true.
 pub fn verdict(job: &Job, answer: &Answer, units: UnitSystem) -> Verdict {
     match &answer.found {
-        Ok(running) => {
-            Verdict { headline: headline(job, answer, running, units), detail: detail(job, answer, running, units) }
-        }
+        Ok(running) => Verdict {
+            headline: headline::headline(job, answer, running, units),
+            detail: detail(job, answer, running, units),
+        },
         Err(idle) => first_step(job, answer, &idle.why, units),
+    }
+}
+
+/// A target's figure as it was typed: an airflow to the digit, tons times airflow a ton at standard air; in thin or dense air what that is there, with standard air beside it.
+pub fn target(target: &TargetBand, units: UnitSystem) -> String {
+    match target.from {
+        Target::Airflow(typed) => airflow_exact(typed, units),
+        Target::HeatRise { .. } => airflow_bare(target.actual, units),
+        Target::PerTon { .. } if (target.standard / target.actual - 1.0).abs() <= DENSITY_SHOWN => {
+            airflow_bare(target.standard, units)
+        }
+        Target::PerTon { .. } => {
+            let standard = airflow_bare(target.standard, units);
+            format!("{} ({standard} at standard air)", airflow_bare(target.actual, units))
+        }
     }
 }
 
@@ -49,176 +70,66 @@ pub fn tap_word(job: &Job) -> &'static str {
     job.machine.as_ref().map_or("tap", |table| table.motor.tap_word())
 }
 
-fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
-    let tap = format!("{} {}", tap_word(job), job.tap_in_use().unwrap_or_default());
-    let below = answer.tap_in_use().and_then(TapAnswer::reached).and_then(|point| point.below);
-    let now = airflow(running.now.airflow, units);
-    let bound = running.sum.bound();
-    let mut parts = vec![match below {
-        Some(below) => format!(
-            "Below {} on {tap}; extrapolated, about {}",
-            airflow(below, units),
-            airflow_bare(running.now.airflow, units)
-        ),
-        None if running.now.standing == CurveStanding::Extrapolated => {
-            format!("At least {now} on {tap}: the static lies under the table's first row")
-        }
-        None => match (bound.less, bound.more) {
-            (true, false) => format!("At most {now} on {tap}"),
-            (false, true) => format!("At least {now} on {tap}"),
-            _ => format!("About {now} on {tap}"),
-        },
-    }];
-    let each = job.capacity().map(|capacity| each_ton(below.unwrap_or(running.now.airflow), answer, capacity, units));
-    let under = if below.is_some() { "under " } else { "" };
-    let told = each.as_ref().map(|each| format!("{under}{} per ton", each.standard));
-    let (aside, told) = if each.is_some_and(|each| each.is_actual) { (None, told) } else { (told, None) };
-    parts.extend(told);
-    let wanted = answer.blower().target.map(|target| wanted(job, &target, aside.as_deref(), units));
-    if let (None | Some((_, false)), Some(aside)) = (&wanted, aside) {
-        parts[0] = format!("{} ({aside} at standard air)", parts[0]);
-    }
-    if let (Some(target), Some((wanted, _))) = (answer.blower().target, wanted) {
-        let open = running.system.runs().and_then(TapPoint::open_by_air);
-        parts.push(match open {
-            Some(other) => {
-                let motor = thin_air::either(motor_of(job), other, running.now.airflow, units);
-                format!("whether that is in the band of {wanted} cannot be told in this air: {motor}")
-            }
-            None => against_target(running, &target, &wanted, below, findings::reach_now(&running.system)),
-        });
-    }
-    format!("{} {}", ended(&parts.join(", ")), ended(&plate_sentence(running, units)))
-}
-
 /// A sentence with its period, or its question mark; units that end in a point need no second one.
 pub fn ended(sentence: &str) -> String {
     if sentence.ends_with(['.', '?']) { sentence.to_owned() } else { format!("{sentence}.") }
-}
-
-/// Airflow a ton.
-struct EachTon {
-    /// At standard air, as the trade means it.
-    standard: String,
-    /// True where it is shown as the same figure in the air that is there.
-    is_actual: bool,
-}
-
-fn each_ton(airflow: Airflow, answer: &Answer, capacity: Capacity, units: UnitSystem) -> EachTon {
-    let shown = |airflow| number(units.airflow_number(per_ton(airflow, capacity)), 0);
-    let standard = shown(at_standard_air(airflow, answer.blower().air.density));
-    EachTon { is_actual: standard == shown(airflow), standard }
-}
-
-/// The target's figure; one found from tons is meant at standard air, which is said, with the airflow a ton, where the two differ: true then.
-fn wanted(job: &Job, target: &TargetBand, each: Option<&str>, units: UnitSystem) -> (String, bool) {
-    let (actual, standard) = (airflow_bare(target.actual, units), airflow_bare(target.standard, units));
-    let is_other = actual != standard && matches!(job.target, Some(Target::PerTon { .. }));
-    match each {
-        _ if !is_other => (actual, false),
-        Some(each) => (format!("{actual} (at standard air {each}, target {standard})"), true),
-        None => (format!("{actual} ({standard} at standard air)"), true),
-    }
-}
-
-fn against_target(
-    running: &Running,
-    target: &TargetBand,
-    wanted: &str,
-    below: Option<Airflow>,
-    reach: Option<Reach>,
-) -> String {
-    let share = running.now.airflow / target.actual - 1.0;
-    let at_least = if running.sum.bound().is_exact() { "" } else { "at least " };
-    match (reach, below) {
-        (Some(Reach::NotSaid), None) => {
-            format!("whether that is in the band of {wanted} cannot be told while a part's drop is not known")
-        }
-        (Some(Reach::NotSaid), Some(_)) => {
-            format!("short of {wanted} or within its band: the table does not say")
-        }
-        (Some(Reach::Short), Some(below)) => {
-            format!("at least {} short of {wanted}", percent(1.0 - below / target.actual))
-        }
-        (Some(Reach::InBand), _) if share.abs() < 0.005 => format!("on the target of {wanted}"),
-        (Some(Reach::InBand), _) => {
-            let side = if share < 0.0 { "under" } else { "over" };
-            format!("{} {side} the target of {wanted}, within the accepted band", percent(share.abs()))
-        }
-        (Some(Reach::TooMuch), _) => format!("{at_least}{} more than {wanted}", percent(share)),
-        _ => format!("{at_least}{} short of {wanted}", percent(-share)),
-    }
-}
-
-fn plate_sentence(running: &Running, units: UnitSystem) -> String {
-    let bound = match running.sum.bound() {
-        Bound { less: true, more: false } => "at least ",
-        Bound { less: false, more: true } => "at most ",
-        _ => "",
-    };
-    let total = format!("Total external static {bound}{}", pressure(running.now.tesp, units));
-    let Some(plate) = running.system.plate() else {
-        return format!("{total}; no rated maximum given");
-    };
-    let limit = pressure_bare(plate.limit, units);
-    let at_density = if plate.deciding == Deciding::AtTableDensity && differs(plate, running, units) {
-        format!(", at the table's air density {}", pressure_bare(plate.worse, units))
-    } else {
-        String::new()
-    };
-    if plate.side == PlateSide::AtLimit {
-        return format!("{total}{at_density}, at the rated maximum of {limit}");
-    }
-    let stop = if at_density.is_empty() { ',' } else { ';' };
-    let over = if plate.side == PlateSide::Over { "over the rated maximum of" } else { "rated maximum" };
-    format!("{total}{at_density}{stop} {over} {limit}")
-}
-
-fn differs(plate: PlateVerdict, running: &Running, units: UnitSystem) -> bool {
-    pressure_bare(plate.worse, units) != pressure_bare(running.now.tesp, units)
 }
 
 /// Sentences under the headline.
 const MOST_SENTENCES: usize = 3;
 
 fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
-    let mut sentences = Vec::new();
-    if let (Some(taken), Some(other)) = (running.return_side, running.supply_side) {
-        let (side, most) = if taken >= other { ("return", taken) } else { ("supply", other) };
-        if most <= running.now.tesp {
-            sentences.push(format!("The {side} side takes {} of the total.", pressure_bare(most, units)));
-        }
+    let with_changes = changes::sentences(job, answer, units);
+    let mut sentences = if changes::with_changes(job, answer).is_some() {
+        with_changes
+    } else {
+        let as_found =
+            [each_ton(running, units), most_of_it(running), delivered::sentence(&running.delivered(), units)];
+        let mut said: Vec<String> = with_changes.into_iter().chain(as_found.into_iter().flatten()).collect();
+        said.extend(worth_a_look(job, answer, running, units));
+        said.truncate(MOST_SENTENCES);
+        said
+    };
+    if running.standing.path == PathStanding::Assumed {
+        sentences.push(what_is_assumed(running));
     }
-    sentences.extend(delivered::sentence(&running.delivered(), units).map(|sentence| ended(&sentence)));
-    let with_changes: Vec<String> =
-        changes::sentences(job, answer, units).iter().map(|sentence| ended(sentence)).collect();
-    let path_meant = if with_changes.is_empty() { "on this path" } else { "on the path as found" };
-    sentences.extend(with_changes);
-    // What changes bring stands whole; what else could be said of the path as found stands back behind it.
-    let most = MOST_SENTENCES.max(sentences.len());
-    let wanted = answer.findings.iter().filter(|finding| {
-        matches!(
+    let sentences: Vec<String> = sentences.iter().map(|sentence| ended(sentence)).collect();
+    sentences.join(" ")
+}
+
+/// Airflow a ton beside a target that is not one.
+fn each_ton(running: &Running, units: UnitSystem) -> Option<String> {
+    let system = &running.system;
+    let of_tons = system.blower.target.is_some_and(|target| target.per_ton().is_some());
+    let point = system.runs().filter(|_| !of_tons && system.blower.call.is_cooling())?;
+    let each = point.per_ton.filter(|_| point.below.is_none())?;
+    let air = headline::at_standard_air(system.blower.air.density);
+    Some(format!("That is {} {} per ton{air}", number(units.airflow_number(each), 0), units.airflow_unit()))
+}
+
+/// The side that takes most of the static.
+fn most_of_it(running: &Running) -> Option<String> {
+    let (back, out) = running.return_side.zip(running.supply_side)?;
+    let (side, most) = if back >= out { ("return", back) } else { ("supply", out) };
+    let share = most / running.now.tesp;
+    (share <= 1.0).then(|| format!("The {side} side takes {} of the total", percent(share)))
+}
+
+/// What else a practitioner would say of the path as found.
+fn worth_a_look(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
+    let reaches_now = findings::reach_now(&running.system) == Some(Reach::InBand);
+    let is_wanted = |finding: &&Finding| {
+        let is_a_step = matches!(finding, Finding::TapsThatReach(_) | Finding::NextTap { .. });
+        let is_wrong = matches!(
             finding,
             Finding::Barred { .. }
                 | Finding::TooMuchAir { .. }
                 | Finding::LittleStatic { .. }
                 | Finding::NoTapReaches(_)
-                | Finding::TapsThatReach(_)
-                | Finding::NextTap { .. }
-        )
-    });
-    let reaches_now = findings::reach_now(&running.system) == Some(Reach::InBand);
-    for finding in wanted {
-        let idle = reaches_now && matches!(finding, Finding::NextTap { .. } | Finding::TapsThatReach(_));
-        if !idle {
-            sentences.push(ended(&sentence(job, finding, units).replace("on this path", path_meant)));
-        }
-    }
-    sentences.truncate(most);
-    if running.standing.path == PathStanding::Assumed {
-        sentences.push(what_is_assumed(running));
-    }
-    sentences.join(" ")
+        );
+        is_wrong || is_a_step && !reaches_now
+    };
+    answer.findings.iter().filter(is_wanted).map(|finding| sentence(job, finding, units)).collect()
 }
 
 /// A part that somebody must still measure is named at once.
@@ -328,9 +239,14 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::ReturnTakes { taken, total, limit, with } => {
             let parts: Vec<String> = with.iter().map(|kind| kind.name().to_lowercase()).collect();
             let parts = if parts.is_empty() { String::new() } else { format!(" with its {}", parts.join(" and ")) };
-            side(&format!("return side{parts}"), *taken, *total, *limit, units)
+            side(&format!("return side{parts}"), (*taken, *total, *limit), " (common practice)", units)
         }
-        Finding::SupplyTakes { taken, total, limit } => side("supply side", *taken, *total, *limit, units),
+        Finding::SupplyTakes { taken, total, limit } => side(
+            "supply side",
+            (*taken, *total, *limit),
+            ": the rated maximum less what the return side may take (own reckoning)",
+            units,
+        ),
         Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
         Finding::LittleStatic { tesp, design } => format!(
             "{}{}: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted",
@@ -402,10 +318,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::WattsPerCfm { value, limit } => {
             format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
         }
-        Finding::Barred { tap, note } => {
-            let note = note.as_deref().map(|note| format!(" ({note})")).unwrap_or_default();
-            format!("The table does not allow {word} {tap} at this static{note}")
-        }
+        Finding::Barred { tap, note } => barred(&format!("{word} {tap}"), note.as_deref()),
         Finding::Knee { entry, knee } if entry <= knee => format!(
             "The motor holds its airflow; {} of static is left to its knee at {}",
             pressure(*knee - *entry, units),
@@ -429,6 +342,12 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::Density { tesp, entry, ratio } => thin_air::in_air(motor_of(job), (*tesp, *entry), *ratio, units),
         Finding::Assumed(assumption) => assumed(assumption),
     }
+}
+
+/// That the table bars a tap where it runs, with its note.
+fn barred(tap: &str, note: Option<&str>) -> String {
+    let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
+    format!("The table does not allow {tap} at this static{note}")
 }
 
 fn motor_of(job: &Job) -> MotorFamily {
@@ -492,9 +411,9 @@ fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
     }
 }
 
-fn side(name: &str, taken: Pressure, total: Pressure, limit: Pressure, units: UnitSystem) -> String {
+fn side(name: &str, (taken, total, limit): (Pressure, Pressure, Pressure), source: &str, units: UnitSystem) -> String {
     format!(
-        "The {name} takes {} of {} ({}); more than {} is a warning (common practice)",
+        "The {name} takes {} of {} ({}); more than {} is a warning{source}",
         pressure_bare(taken, units),
         pressure(total, units),
         percent(taken / total),
@@ -516,12 +435,15 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
             "No {word} of this blower can reach the target on any path: {} is the most that one moves",
             airflow(*most, units)
         ),
-        NoTap::NeedsEase { tap, ease, at_least } => format!(
-            "No {word} lands in the target's band on this path{plate}; {word} {tap} needs {}{} less pressure drop at the target airflow, {} of the path",
-            if *at_least { "at least " } else { "" },
-            pressure(ease.remove, units),
-            percent(ease.share())
+        NoTap::NeedsEase { tap, band, full, at_least } => format!(
+            "No {word} lands in the target's band on this path{plate}; {}",
+            needs::less_drop(&format!("{word} {tap}"), band, full.as_ref(), *at_least, units)
         ),
+        NoTap::OverPlate { tap, over, band } => {
+            let less = band.as_ref().map(|band| needs::less_drop(&format!("{word} {tap}"), band, None, false, units));
+            let less = less.map(|less| format!("; {less}")).unwrap_or_default();
+            format!("Airflow is in the band, but {} the rated maximum{less}", headline::over(*over, units))
+        }
         NoTap::NotAllowed(tap) => {
             format!("{} {tap} would land in the target's band, but the table does not allow it there", capital(word))
         }

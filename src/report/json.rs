@@ -321,63 +321,7 @@
 //! | `after.parts[].airflow_cfm` | cfm | as above |
 //! | `after.parts[].drop_in_wc` | in. w.c. | as above; null without an airflow |
 //! | `after.parts[].standing` | word | as above |
-//! | `after.taps` | array | every tap of the machine that runs after the changes, in its table's order |
-//! | `after.taps[].name` | text | as `taps[].name` |
-//! | `after.taps[].calls` | word | as `taps[].calls` |
-//! | `after.taps[].in_use` | true, false | true for the tap that runs after the changes |
-//! | `after.taps[].point` | object or null | where it runs after the changes, as `taps[].point` |
-//! | `after.taps[].point.airflow_cfm` | cfm | as above |
-//! | `after.taps[].point.u95_airflow_cfm` | cfm | as above |
-//! | `after.taps[].point.airflow_below_cfm` | cfm | as above |
-//! | `after.taps[].point.density_band_other_end_cfm` | cfm | as above |
-//! | `after.taps[].point.gain_cfm` | cfm | as `after.gain_cfm` |
-//! | `after.taps[].point.gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
-//! | `after.taps[].point.u95_gain_cfm` | cfm | as above |
-//! | `after.taps[].point.standard_airflow_cfm` | cfm | as above |
-//! | `after.taps[].point.per_ton_standard_cfm` | cfm | as above |
-//! | `after.taps[].point.of_target_fraction` | fraction | as above |
-//! | `after.taps[].point.reach` | word | as above |
-//! | `after.taps[].point.standing` | object | as above |
-//! | `after.taps[].point.standing.curve` | word | as above |
-//! | `after.taps[].point.standing.path` | word | as above |
-//! | `after.taps[].point.tesp_in_wc` | in. w.c. | as above |
-//! | `after.taps[].point.table_entry_in_wc` | in. w.c. | as above |
-//! | `after.taps[].point.plate` | object or null | as above |
-//! | `after.taps[].point.plate.limit_in_wc` | in. w.c. | as above |
-//! | `after.taps[].point.plate.worse_in_wc` | in. w.c. | as above |
-//! | `after.taps[].point.plate.decides` | word | as above |
-//! | `after.taps[].point.plate.side` | word | as above |
-//! | `after.taps[].point.power_watts` | W | as above |
-//! | `after.taps[].point.watts_per_cfm` | W/cfm | as above |
-//! | `after.taps[].point.speed_rpm` | rpm | as above |
-//! | `after.taps[].point.rises` | array | as above |
-//! | `after.taps[].point.rises[].call` | word | as above |
-//! | `after.taps[].point.rises[].rise_f` | °F | as above |
-//! | `after.taps[].point.rises[].heat_fraction` | fraction | as above |
-//! | `after.taps[].point.rises[].side` | word | as above |
-//! | `after.taps[].point.rises[].under_minimum_airflow` | true, false | as above |
-//! | `after.taps[].point.barred` | true, false | as above |
-//! | `after.taps[].point.bar_note` | text | as above |
-//! | `after.taps[].point.table_note` | text | as above |
-//! | `after.taps[].point.is_answer` | true, false | as above |
-//! | `after.taps[].no_point` | object or null | as `taps[].no_point` |
-//! | `after.taps[].no_point.code` | word | as above |
-//! | `after.taps[].no_point.airflow_below_cfm` | cfm | as above |
-//! | `after.taps[].no_point.curve_end_in_wc` | in. w.c. | as above |
-//! | `after.taps[].no_point.row_esp_in_wc` | in. w.c. | as above |
-//! | `after.taps[].no_point.row_airflow_cfm` | cfm | as above |
-//! | `after.taps[].need` | object or null | as `taps[].need` |
-//! | `after.taps[].need.code` | word | as above |
-//! | `after.taps[].need.highest_tesp_in_wc` | in. w.c. | as above |
-//! | `after.taps[].need.path_drop_at_target_in_wc` | in. w.c. | as above |
-//! | `after.taps[].need.allowed_in_wc` | in. w.c. | as above |
-//! | `after.taps[].need.remove_in_wc` | in. w.c. | as above |
-//! | `after.taps[].need.remove_fraction` | fraction | as above |
-//! | `after.taps[].need.tempting_in_wc` | in. w.c. | as above |
-//! | `after.taps[].need.most_airflow_cfm` | cfm | as above |
-//! | `after.taps[].need.standing` | object or null | as above |
-//! | `after.taps[].need.standing.curve` | word | as above |
-//! | `after.taps[].need.standing.path` | word | as above |
+//! | `after.taps` | array | every tap of the machine that runs after the changes, in its table's order, each as `taps[]`: point and need with the changes on, gains over the operating point |
 //! | `cheapest.examined` | number | sets looked at; the rest cost at least as much as the last one named |
 //! | `cheapest.checked` | text | what a set is held against |
 //! | `cheapest.none_reason` | text | why no set is named |
@@ -455,18 +399,26 @@
 //! | `taps[].no_point.curve_end_in_wc` | in. w.c. | as in `why_not` |
 //! | `taps[].no_point.row_esp_in_wc` | in. w.c. | as in `why_not` |
 //! | `taps[].no_point.row_airflow_cfm` | cfm | as in `why_not` |
-//! | `taps[].need` | object or null | what the tap needs to deliver the target; null without operating point or target |
-//! | `taps[].need.code` | word | `none`: it delivers it; `ease`: the path must become easier; `never_enough`; `barred` there; `unknown` |
+//! | `taps[].need` | object or null | what the tap needs to deliver the full target, at or under the rated maximum; null without operating point or target |
+//! | `taps[].need.code` | word | `none`: it delivers it; `ease`: the path must become easier; `never_enough`; `too_strong`: over the rated maximum here, over the band on an easier path; `barred` there; `unknown` |
+//! | `taps[].need.airflow_cfm` | cfm | `ease`: the airflow that its drops are meant at: the target, or what the tap moves at the rated maximum where that is more; `too_strong`: what it moves there |
 //! | `taps[].need.highest_tesp_in_wc` | in. w.c. | highest total external static at which the tap delivers the target |
-//! | `taps[].need.path_drop_at_target_in_wc` | in. w.c. | `ease`: drop of the path at the target airflow |
+//! | `taps[].need.path_drop_at_target_in_wc` | in. w.c. | `ease`: drop of the path at the target airflow (at `airflow_cfm` where that is more) |
 //! | `taps[].need.allowed_in_wc` | in. w.c. | `ease`: the highest static or the plate, whichever is lower |
-//! | `taps[].need.remove_in_wc` | in. w.c. | `ease`: drop that has to come out, at the target airflow |
+//! | `taps[].need.remove_in_wc` | in. w.c. | `ease`: drop that has to come out, at the target airflow (at `airflow_cfm` where that is more) |
 //! | `taps[].need.remove_fraction` | fraction | `ease`: the same as a share of the path's drop |
 //! | `taps[].need.tempting_in_wc` | in. w.c. | `ease`: the simple difference, today's static less the highest; it forgets that the drop grows with the airflow |
 //! | `taps[].need.most_airflow_cfm` | cfm | `never_enough`: the most that the tap moves |
 //! | `taps[].need.standing` | object or null | of the highest static and of what is said of the path, the worse of each part |
 //! | `taps[].need.standing.curve` | word | as above |
 //! | `taps[].need.standing.path` | word | as above |
+//! | `taps[].need.into_band` | object | what it needs to land in the target's band at or under the rated maximum, which is what `is_answer` asks |
+//! | `taps[].need.into_band.code` | word | as `taps[].need.code` |
+//! | `taps[].need.into_band.airflow_cfm` | cfm | `ease`: airflow at the band's lower end, or what the tap moves at the rated maximum where that is more |
+//! | `taps[].need.into_band.path_drop_in_wc` | in. w.c. | `ease`: drop of the path there |
+//! | `taps[].need.into_band.allowed_in_wc` | in. w.c. | `ease`: the highest static at which the tap moves that airflow, at most the plate |
+//! | `taps[].need.into_band.remove_in_wc` | in. w.c. | `ease`: drop that has to come out there |
+//! | `taps[].need.into_band.remove_fraction` | fraction | `ease`: the same as a share of the path's drop |
 //!
 //! # Words
 //!

@@ -59,9 +59,11 @@ fn half_entered(view: &View) -> (&str, &str) {
         })
 }
 
-/// A number and its percent sign stay on one line.
+/// A number and its unit stay on one line.
 fn kept_together(text: &str) -> String {
-    text.replace(" %", "\u{a0}%")
+    [" %", " in. w.c.", " cfm"]
+        .iter()
+        .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
 }
 
 fn headline(ui: &mut Ui, text: &str, colour: Color32, room: Room) {

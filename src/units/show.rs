@@ -159,6 +159,12 @@ pub fn airflow_as_shown(airflow: Airflow, units: UnitSystem) -> Airflow {
     units.airflow_of(to_step(units.airflow_number(airflow), step))
 }
 
+/// A pressure rounded to the step in which pressures are shown.
+pub fn pressure_as_shown(pressure: Pressure, units: UnitSystem) -> Pressure {
+    let step = units.pick(0.01, 1.0);
+    units.pressure_of(to_step(units.pressure_number(pressure), step))
+}
+
 /// An airflow with its unit.
 pub fn airflow(airflow: Airflow, units: UnitSystem) -> String {
     format!("{} {}", airflow_bare(airflow, units), units.airflow_unit())

@@ -92,7 +92,7 @@ const HEAT_PUMP: &[(&str, f64, f64)] = &[
     ("/segments/0/drop_in_wc", 0.52, NOTED_IN_WC),
     ("/taps/4/point/airflow_cfm", 1273.8, NOTED_CFM),
     ("/taps/4/point/tesp_in_wc", 0.9319, NOTED_IN_WC),
-    ("/taps/4/need/remove_in_wc", 0.4044, NOTED_IN_WC),
+    ("/taps/4/need/remove_in_wc", 0.4232, NOTED_IN_WC),
 ];
 
 const GAS_FURNACE: &[(&str, f64, f64)] = &[
@@ -138,6 +138,8 @@ fn every_key_is_documented_and_every_documented_key_is_written() {
     for job in jobs_of_every_kind() {
         keys_below(&written(&job), "", &mut keys);
     }
+    // A tap with changes has what every tap has.
+    let keys: BTreeSet<String> = keys.iter().map(|key| key.replace("after.taps[].", "taps[].")).collect();
     let undocumented: Vec<&String> = keys.difference(&documented).collect();
     let never_written: Vec<&String> = documented.difference(&keys).collect();
     assert_eq!(undocumented, [] as [&String; 0], "written, not documented");

@@ -92,6 +92,18 @@ pub struct TargetBand {
     pub low: Airflow,
     /// Highest accepted.
     pub high: Airflow,
+    /// What it was found from.
+    pub from: Target,
+}
+
+impl TargetBand {
+    /// Airflow a ton that was stated, at standard air, where it is found from tons.
+    pub const fn per_ton(&self) -> Option<Airflow> {
+        match self.from {
+            Target::PerTon { per_ton, .. } => Some(per_ton),
+            Target::Airflow(_) | Target::HeatRise { .. } => None,
+        }
+    }
 }
 
 /// A target with its accepted band (a fraction); nothing where it is no airflow.
@@ -105,6 +117,7 @@ pub fn band(target: Target, air: BlowerAir, accept_band: f64) -> Option<TargetBa
         standard: at_standard_air(actual, air.density),
         low: actual * (1.0 - accept_band),
         high: actual * (1.0 + accept_band),
+        from: target,
     })
 }
 

@@ -124,5 +124,5 @@ pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> Ea
 
 /// The factor that takes out just what a tap needs to deliver the target.
 pub fn factor_for(ease: &Ease) -> f64 {
-    (ease.allowed / ease.path_at_target).clamp(FACTORS.0, FACTORS.1)
+    (ease.allowed / ease.path).clamp(FACTORS.0, FACTORS.1)
 }

@@ -15,14 +15,11 @@ use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air::DENSITY_SHOWN;
 use crate::model::path::tesp::{Assumption, ReadDifference};
 use crate::model::verdicts::duct_allowance::DuctAllowance;
-use crate::model::verdicts::needs::{Ease, Need};
+use crate::model::verdicts::needs::{Ease, Need, plate_limit};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
-
-/// Plate of the furnaces that the trade's side limits are meant for.
-pub const SIDE_LIMIT_PLATE: Pressure = Pressure::from_in_wc(0.8);
 
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
 pub const SAME_AIRFLOW: f64 = 1.005;
@@ -50,10 +47,21 @@ pub enum NoTap {
     NeedsEase {
         /// The tap.
         tap: String,
-        /// How much easier.
-        ease: Ease,
+        /// How much easier to land in the band.
+        band: Ease,
+        /// How much easier to deliver the full target, where that is what it takes.
+        full: Option<Ease>,
         /// True where it may be more.
         at_least: bool,
+    },
+    /// The tap that runs is in the band, but over the rated maximum.
+    OverPlate {
+        /// The tap.
+        tap: String,
+        /// By how much, of the figure that decides.
+        over: Pressure,
+        /// How much easier the path must become, where that helps.
+        band: Option<Ease>,
     },
     /// The table does not allow the tap that would.
     NotAllowed(String),
@@ -112,7 +120,7 @@ pub enum Finding {
         /// The parts that stand on that side besides grille and duct.
         with: Vec<ElementKind>,
     },
-    /// The supply side of a furnace takes more than its limit.
+    /// The supply side takes more than the rated maximum leaves it beside the return side's limit (own reckoning).
     SupplyTakes {
         /// What it takes.
         taken: Pressure,
@@ -328,15 +336,14 @@ fn of_static(
     {
         findings.push(Finding::ReturnTakes { taken, total, limit, with });
     }
-    let side_limits_apply = matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct)
-        && !table.basis.coil.is_included()
-        && table.rated_maximum.is_some_and(|plate| plate >= SIDE_LIMIT_PLATE);
-    if let Some(taken) = running.supply_side
-        && side_limits_apply
+    let is_drawn = running.return_side.is_some_and(|taken| taken >= Pressure::ZERO);
+    if let (Some(taken), Some(plate)) = (running.supply_side.filter(|_| is_drawn), table.rated_maximum)
+        && let limit = plate_limit(plate, running.system.blower.entry_ratio) - limit
+        && limit > Pressure::ZERO
+        && taken > limit
         && !ducts::is_judged(ducts, PathSide::Supply)
-        && taken > job.limits.furnace_supply_drop
     {
-        findings.push(Finding::SupplyTakes { taken, total, limit: job.limits.furnace_supply_drop });
+        findings.push(Finding::SupplyTakes { taken, total, limit });
     }
     let under_half = job.ducts.design_static.filter(|design| total < *design * job.limits.least_of_design);
     if total < job.limits.least_static {
@@ -407,6 +414,9 @@ fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
 }
 
 fn why_none(running: &Running) -> NoTap {
+    if let Some(over) = in_band_over_plate(&running.system) {
+        return over;
+    }
     let all = &running.system.taps;
     let taps = by_airflow(all);
     let with =
@@ -430,19 +440,29 @@ fn why_none(running: &Running) -> NoTap {
     if let (Some(under), Some(over)) = (under, over) {
         return NoTap::Jumps { under: under.name.clone(), over: over.name.clone() };
     }
-    let weak = |tap: &TapAnswer| match tap.need {
+    let weak = |tap: &TapAnswer| match tap.into_band {
         Some(Need::NeverEnough { most }) => Some(most),
         _ => None,
     };
     let most: Option<Vec<Airflow>> = all.iter().map(weak).collect();
     match (most, easiest(all)) {
         (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
-        (None, Some((tap, ease))) => {
+        (None, Some((tap, band))) => {
             let at_least = running.sum.bound().less;
-            NoTap::NeedsEase { tap, ease, at_least }
+            let full = tap.need.as_ref().and_then(Need::ease).copied();
+            NoTap::NeedsEase { tap: tap.name.clone(), band: *band, full, at_least }
         }
         (None, None) => NoTap::Unknown,
     }
+}
+
+/// The tap that runs, where all that is wrong with it is the rated maximum.
+fn in_band_over_plate(system: &System) -> Option<NoTap> {
+    let tap = system.running()?;
+    let point = tap.reached().filter(|point| point.reach == Some(Reach::InBand) && point.barred.is_none())?;
+    let plate = point.plate.filter(|plate| plate.side == PlateSide::Over)?;
+    let band = tap.into_band.as_ref().and_then(Need::ease).copied();
+    Some(NoTap::OverPlate { tap: tap.name.clone(), over: plate.worse - plate.limit, band })
 }
 
 /// Taps with a point, lowest airflow first.
@@ -488,14 +508,11 @@ fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
     }
 }
 
-/// The tap that needs the least drop taken out.
-fn easiest(taps: &[TapAnswer]) -> Option<(String, Ease)> {
+/// The tap that needs the smallest share of the path's drop taken out to land in the band.
+fn easiest(taps: &[TapAnswer]) -> Option<(&TapAnswer, &Ease)> {
     taps.iter()
-        .filter_map(|tap| match tap.need {
-            Some(Need::Ease(ease)) => Some((tap.name.clone(), ease)),
-            _ => None,
-        })
-        .min_by(|one, other| one.1.remove.in_wc().total_cmp(&other.1.remove.in_wc()))
+        .filter_map(|tap| Some((tap, tap.into_band.as_ref()?.ease()?)))
+        .min_by(|one, other| one.1.share().total_cmp(&other.1.share()))
 }
 
 fn of_heat(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) {

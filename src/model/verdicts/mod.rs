@@ -4,6 +4,7 @@ pub mod duct_allowance;
 pub mod easier_path;
 pub mod findings;
 pub mod found;
+pub mod most;
 pub mod needs;
 pub mod plate;
 pub mod projection;

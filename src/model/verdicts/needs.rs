@@ -1,28 +1,46 @@
-//! What it would take for each tap to deliver the target.
+//! What it would take for each tap to land in the target's band, and to deliver the full target.
+//!
+//! Both are held against the rated maximum, by the yardstick that a tap's point is judged by: what a tap needs nothing for, it has reached.
 
 use crate::model::facts::standing::CurveStanding;
-use crate::model::laws::system_curve::SystemLoad;
-use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
+use crate::model::facts::target::TargetBand;
+use crate::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapCurve, TapShape};
+use crate::model::solution::operating_point::crossing;
 use crate::units::{Airflow, Pressure};
 
-/// What one tap needs to deliver the target on this path.
+/// What one tap needs on this path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Needs {
+    /// To land in the target's band, at or under the rated maximum.
+    pub band: Need,
+    /// To deliver the full target, at or under the rated maximum.
+    pub target: Need,
+}
+
+/// What one tap needs to deliver an airflow on this path, at or under the rated maximum.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Need {
-    /// The path drops no more at the target than the tap and the plate allow.
+    /// The path drops no more there than the tap and the plate allow.
     None {
-        /// Highest TESP at which the tap delivers the target.
+        /// Highest TESP at which the tap delivers the airflow.
         highest: Pressure,
         /// Standing of the curve there.
         standing: CurveStanding,
     },
     /// The path must become easier.
     Ease(Ease),
-    /// The tap never moves the target, not even against nothing.
+    /// The tap never moves the airflow, not even against nothing.
     NeverEnough {
         /// The most it moves.
         most: Airflow,
     },
-    /// The table bars the tap where it would deliver the target.
+    /// Over the rated maximum on this path, and on an easier one over the target's band.
+    TooStrong {
+        /// What it moves at the rated maximum.
+        least: Airflow,
+    },
+    /// The table bars the tap where it would deliver the airflow.
     Barred {
         /// TESP at which it would.
         highest: Pressure,
@@ -31,18 +49,34 @@ pub enum Need {
     Unknown,
 }
 
-/// How much easier the path must become, at the target airflow.
+impl Need {
+    /// How much easier the path must become, where that is what it takes.
+    pub const fn ease(&self) -> Option<&Ease> {
+        match self {
+            Self::Ease(ease) => Some(ease),
+            Self::None { .. }
+            | Self::NeverEnough { .. }
+            | Self::TooStrong { .. }
+            | Self::Barred { .. }
+            | Self::Unknown => None,
+        }
+    }
+}
+
+/// How much easier the path must become, told at the airflow that the tap then moves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ease {
-    /// Highest TESP at which the tap delivers the target.
+    /// The airflow: the one asked for, or what the tap moves at the rated maximum where that is more.
+    pub at: Airflow,
+    /// Highest TESP at which the tap delivers the airflow asked for.
     pub highest: Pressure,
-    /// Standing of the curve there.
+    /// Standing of the curve where the tap then runs.
     pub standing: CurveStanding,
-    /// Drop of the path at the target airflow.
-    pub path_at_target: Pressure,
+    /// Drop of the path at that airflow.
+    pub path: Pressure,
     /// What is allowed there: the highest TESP or the plate, whichever is lower.
     pub allowed: Pressure,
-    /// Drop that has to come out at the target airflow.
+    /// Drop that has to come out at that airflow.
     pub remove: Pressure,
     /// The tempting wrong figure: today's reading less the highest TESP.
     ///
@@ -53,7 +87,7 @@ pub struct Ease {
 impl Ease {
     /// Share of the path's drop that has to come out.
     pub fn share(&self) -> f64 {
-        self.remove / self.path_at_target
+        self.remove / self.path
     }
 }
 
@@ -62,27 +96,70 @@ pub fn plate_limit(rated_maximum: Pressure, entry_ratio: f64) -> Pressure {
     rated_maximum * entry_ratio.min(1.0)
 }
 
-/// What a tap needs to deliver `target` on a path; `today` is the TESP now and `plate` the rated maximum.
-pub fn need(shape: &TapShape, load: &SystemLoad, target: Airflow, today: Pressure, plate: Option<Pressure>) -> Need {
+/// What a tap needs on a path; `today` is the TESP now, `plate` the rated maximum, and a tap whose point `is_answer` needs nothing for the band.
+pub fn needs(
+    shape: &TapShape,
+    load: &SystemLoad,
+    target: &TargetBand,
+    (today, plate): (Pressure, Option<Pressure>),
+    is_answer: bool,
+) -> Needs {
+    let within = |wanted| within_band(need(shape, load, wanted, today, plate), target);
+    let band = within(target.low);
+    Needs { band: if is_answer { reached(band) } else { band }, target: within(target.actual) }
+}
+
+/// What a tap needs whose point is an answer: nothing, though it stands at the rated maximum within the readings' uncertainty, or the band's edge is barred.
+const fn reached(need: Need) -> Need {
+    match need {
+        Need::Ease(Ease { highest, standing, .. }) => Need::None { highest, standing },
+        Need::Barred { highest } => Need::None { highest, standing: CurveStanding::Published },
+        Need::None { .. } | Need::NeverEnough { .. } | Need::TooStrong { .. } | Need::Unknown => need,
+    }
+}
+
+/// A tap that the plate holds to more air than the band accepts lands in it on no path.
+fn within_band(need: Need, target: &TargetBand) -> Need {
+    let held = need.ease().map(|ease| ease.at).filter(|at| *at > target.high);
+    held.map_or(need, |least| Need::TooStrong { least })
+}
+
+/// What a tap needs to deliver an airflow on a path; `today` is the TESP now and `plate` the rated maximum.
+pub fn need(shape: &TapShape, load: &SystemLoad, wanted: Airflow, today: Pressure, plate: Option<Pressure>) -> Need {
     let curve = match shape {
         TapShape::Curve(curve) => curve,
-        TapShape::Single(row) => return single_row_need(row.airflow, row.esp, load, target),
+        TapShape::Single(row) => return single_row_need(row.airflow, row.esp, load, wanted),
         TapShape::Unusable => return Need::Unknown,
     };
-    let Some((entry, standing)) = curve.highest_esp_for(target) else {
+    let Some((entry, standing)) = curve.highest_esp_for(wanted) else {
         return Need::NeverEnough { most: curve.most() };
     };
-    let highest = load.tesp_for_entry(entry, target);
+    let highest = load.tesp_for_entry(entry, wanted);
+    let limit = plate.map(|plate| plate_limit(plate, load.entry_ratio)).filter(|limit| *limit < highest);
+    let held = limit.and_then(|limit| held_at(curve, load, limit));
+    let (at, allowed, entry, standing) = held.unwrap_or((wanted, highest, entry, standing));
     if curve.barred_at(entry).is_some() {
         return Need::Barred { highest };
     }
-    let path_at_target = load.tesp(target);
-    let allowed = plate.map_or(highest, |plate| highest.min(plate_limit(plate, load.entry_ratio)));
-    let remove = path_at_target - allowed;
+    let path = load.tesp(at);
+    let remove = path - allowed;
     if remove <= Pressure::ZERO {
         return Need::None { highest, standing };
     }
-    Need::Ease(Ease { highest, standing, path_at_target, allowed, remove, tempting: today - highest })
+    Need::Ease(Ease { at, highest, standing, path, allowed, remove, tempting: today - highest })
+}
+
+/// What a tap moves against a TESP: airflow, that TESP, table entry and standing.
+fn held_at(
+    curve: &TapCurve,
+    load: &SystemLoad,
+    tesp: Pressure,
+) -> Option<(Airflow, Pressure, Pressure, CurveStanding)> {
+    let mut external = SystemCurve::default();
+    // The same static at every airflow.
+    external.add_law(PowerLaw { coefficient: tesp.in_wc(), exponent: 0.0 });
+    let found = crossing(curve, &SystemLoad { external, ..load.clone() }, None).ok()?;
+    Some((found.airflow, tesp, found.entry, found.standing))
 }
 
 /// A single row reaches a target only where its own airflow is enough and the path asks for its own static.

@@ -11,6 +11,7 @@ use crate::model::path::tesp::Bound;
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::{self, Solved};
+use crate::model::verdicts::most::most;
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::units::Airflow;
@@ -34,6 +35,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let touched = touched(&running.system.parts, &changed.parts);
     let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();
     let profile = point.map(|point| along(job, table, &changed.parts, point.airflow, changed.density_ratio));
+    let most = point.and_then(|point| most(job, &changed.parts, point.airflow));
     let blower = blower(found, &changed);
     let Changed { parts, assumptions, .. } = changed;
     let path = KnownPath {
@@ -50,7 +52,8 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
         is_assumed: !assumptions.is_empty(),
     };
     let taps = taps::all(job, table, &blower, Some(path));
-    let system = System { blower, parts, load, taps, spreads, delivered, profile, bound, unknown_part, assumptions };
+    let system =
+        System { blower, parts, load, taps, spreads, delivered, profile, most, bound, unknown_part, assumptions };
     Some(Projection { system, touched, joined, worths, refused })
 }
 

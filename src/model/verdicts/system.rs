@@ -79,6 +79,8 @@ pub struct System {
     pub delivered: Option<Delivered>,
     /// What every element takes at that point.
     pub profile: Option<Profile>,
+    /// The part that takes most of the external drop, with its share; nothing where there is only one, or no point.
+    pub most: Option<(Vec<ElementId>, f64)>,
     /// What parts of unknown drop leave open.
     pub bound: Bound,
     /// A part of another machine whose drop nobody knows: static is then at least what is told, airflow at most.
@@ -157,8 +159,6 @@ pub struct Running {
     pub power: Option<Power>,
     /// What nobody stated of the parts that changes take hold of.
     pub guesses: Vec<Guessed>,
-    /// The part that takes most of the external drop, with its share; nothing where there is only one.
-    pub most: Option<(Vec<ElementId>, f64)>,
     /// The system as found.
     pub system: System,
 }

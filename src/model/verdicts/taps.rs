@@ -132,8 +132,10 @@ pub struct TapAnswer {
     pub in_use: bool,
     /// Where it would run; nothing while the path is unknown.
     pub point: Option<Result<TapPoint, NoCrossing>>,
-    /// What it would need for the target; nothing while path or target are unknown.
+    /// What it would need for the full target; nothing while path or target are unknown.
     pub need: Option<Need>,
+    /// What it would need to land in the target's band, which is where its point is judged to be.
+    pub into_band: Option<Need>,
 }
 
 impl TapAnswer {
@@ -176,14 +178,18 @@ pub fn all(job: &Job, table: &BlowerTable, blower: &Blower, path: Option<KnownPa
     let taps = table.taps.iter().zip(&*blower.shapes).enumerate();
     taps.map(|(index, (tap, shape))| {
         let calls = table.calls.iter().filter(|(_, name)| *name == tap.name);
+        let point = path.as_ref().map(|path| judge.point(path, index, shape));
+        let needs = path.as_ref().zip(blower.target).map(|(path, target)| {
+            let is_answer = point.as_ref().and_then(|point| point.as_ref().ok()).is_some_and(TapPoint::is_answer);
+            needs::needs(shape, path.load, &target, (path.now.tesp, table.rated_maximum), is_answer)
+        });
         TapAnswer {
             name: tap.name.clone(),
             calls: calls.map(|(call, _)| *call).collect(),
             in_use: blower.in_use == Some(index),
-            point: path.as_ref().map(|path| judge.point(path, index, shape)),
-            need: path.as_ref().and_then(|path| {
-                Some(needs::need(shape, path.load, blower.target?.actual, path.now.tesp, table.rated_maximum))
-            }),
+            point,
+            need: needs.map(|needs| needs.target),
+            into_band: needs.map(|needs| needs.band),
         }
     })
     .collect()

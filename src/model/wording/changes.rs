@@ -12,10 +12,10 @@ use crate::model::path::tesp::Assumption;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::needs::Need;
-use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::model::wording::{delivered, thin_air};
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer};
+use crate::model::wording::{delivered, needs, thin_air};
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
@@ -43,37 +43,35 @@ pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
     gain.most.map_or_else(|| least.clone(), |most| format!("{least} to {}", airflow_signed(most, units)))
 }
 
-/// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
-pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
-    let running = answer.point()?;
-    let after = answer.with_changes()?;
-    let what = match put_on(job, after) {
-        0 => {
-            let refused = after.refused.first();
-            return refused.map(|(_, refusal)| {
-                format!("The change cannot be put on: {}", super::uncapital(&refusal.sentence(units)))
-            });
-        }
+/// "both changes": how many count, as a sentence calls them.
+pub(super) fn how_many(job: &Job, after: &Projection) -> String {
+    match put_on(job, after) {
         1 => "the change".to_owned(),
         2 => "both changes".to_owned(),
         many => format!("{many} changes"),
+    }
+}
+
+/// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.
+pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
+    let Some((_, after)) = with_changes(job, answer) else {
+        return refused(answer, units);
     };
+    let what = how_many(job, after);
     let word = word_then(job, after);
     let machine = after.system.blower.other.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
     let tap = format!("{word} {}{machine}", after.system.tap().unwrap_or_default());
     Some(match (after.system.runs(), after.system.why_not()) {
         (Some(runs), _) => {
-            let point = &runs.crossing;
-            let reserve = reserve(running, after, units);
-            let tesp = pressure(point.tesp, units);
-            let extrapolated = airflow(point.airflow, units);
-            after.system.published_bound().map_or_else(
-                || format!("With {what} {extrapolated} at {tesp} on {tap}{reserve}"),
-                |bound| {
-                    let bound = airflow(bound, units);
-                    format!("With {what} below {bound} on {tap}; extrapolated, about {extrapolated} at {tesp}{reserve}")
-                },
-            )
+            let (tesp, moved) = (pressure(runs.crossing.tesp, units), airflow(runs.airflow(), units));
+            let plate = after.system.plate().map(|plate| over_plate(&plate, units)).unwrap_or_default();
+            if let Some(bound) = runs.below {
+                let bound = airflow(bound, units);
+                format!("With {what} below {bound} on {tap}; extrapolated, about {moved} at {tesp}{plate}")
+            } else {
+                let off = if after.system.published_bound().is_some() { ", extrapolated" } else { "" };
+                format!("With {what} {moved} at {tesp} on {tap}{off}{plate}")
+            }
         }
         (None, Some(NoCrossing::PastTheEnd { below, .. })) => {
             format!("With {what} below {} on {tap}: the table says no more", airflow(*below, units))
@@ -82,22 +80,44 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
     })
 }
 
+/// Why nothing of what is on could be put on.
+fn refused(answer: &Answer, units: UnitSystem) -> Option<String> {
+    let (_, refusal) = answer.with_changes()?.refused.first()?;
+    Some(format!("The change cannot be put on: {}", super::uncapital(&refusal.sentence(units))))
+}
+
+fn over_plate(plate: &PlateVerdict, units: UnitSystem) -> String {
+    let limit = pressure_bare(plate.limit, units);
+    match plate.side {
+        PlateSide::Over => format!(", over the rated maximum of {limit}"),
+        PlateSide::AtLimit => format!(", at the rated maximum of {limit}"),
+        PlateSide::Under => String::new(),
+    }
+}
+
 /// What a tap of the machine with changes is called.
 pub fn word_then(job: &Job, after: &Projection) -> &'static str {
     after.system.blower.other.as_ref().map_or_else(|| super::tap_word(job), |table| table.motor.tap_word())
 }
 
-/// All that the changes bring, without periods: where it runs then, what it would still take, what the rooms get, and what nothing is known of.
+/// What stands beside where the system runs with changes, without periods: what it would still take, how sure the gain is, what the rooms get, and what nothing is known of.
 pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
-    let first = sentence(job, answer, units);
     let Some((running, after)) = with_changes(job, answer) else {
-        return first.into_iter().collect();
+        return refused(answer, units).into_iter().collect();
     };
     let need = need(job, after, units);
+    let unsure = unsure(after, units);
     let rooms = after.system.delivered.as_ref().and_then(|then| delivered::change(&running.delivered(), then, units));
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
-    first.into_iter().chain(need).chain(rooms).chain(unknown).chain(assumed).collect()
+    need.into_iter().chain(unsure).chain(rooms).chain(unknown).chain(assumed).collect()
+}
+
+/// That the gain may be none.
+fn unsure(after: &Projection, units: UnitSystem) -> Option<String> {
+    let (gain, spread) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread)?;
+    let bare = |airflow: Airflow| number(units.airflow_number(airflow), 0);
+    Some(format!("The gain of {} is not above its uncertainty of ± {}", show::airflow(gain.least, units), bare(spread)))
 }
 
 /// The guesses that what a change brings hangs on, and how to be rid of each.
@@ -156,7 +176,7 @@ pub fn is_call_of_target(job: &Job, after: &Projection) -> bool {
 
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
 ///
-/// "On tap 4 the path needs 0.08 in. w.c. less drop at 1,400 cfm, 11 % of it".
+/// "Tap 4 needs 0.08 in. w.c. less drop at 1,260 cfm to come into the band, 11 % of the path, and 0.31 for the full target".
 pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
     let tap = after.system.running()?;
     if !is_call_of_target(job, after) {
@@ -164,37 +184,31 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
         return Some(rise(after.system.blower.table(job)?, stage, units));
     }
     let target = after.system.blower.target?;
-    let (word, wanted) = (word_then(job, after), airflow(target.actual, units));
-    if tap.reached().is_some_and(TapPoint::is_answer) {
-        return Some(format!("That is in the band of {wanted}"));
-    }
-    if let Some((own, other)) = tap.reached().and_then(|point| Some((point.airflow(), point.open_by_air()?))) {
-        let motor = after.system.blower.table(job)?.motor;
-        let either = thin_air::either(motor, other, own, units);
-        return Some(format!("Whether that is in the band of {wanted} cannot be told in this air: {either}"));
+    let named = format!("{} {}", word_then(job, after), tap.name);
+    if let Some(barred) = tap.reached().and_then(|point| point.barred.as_ref()) {
+        return Some(super::barred(&named, barred.as_deref()));
     }
     let reach = tap.reached().and_then(|point| point.reach);
-    match tap.need? {
-        Need::Ease(ease) => Some(format!(
-            "On {word} {} the path needs {}{} less drop at {wanted}, {} of it",
-            tap.name,
-            if tap.reached().is_some_and(|point| point.bound.less) { "at least " } else { "" },
-            pressure(ease.remove, units),
-            percent(ease.share())
-        )),
-        Need::NeverEnough { most } => Some(format!(
-            "{} {} cannot reach {wanted}: {} is the most that it moves",
-            super::capital(word),
-            tap.name,
+    match (tap.into_band?, tap.need?) {
+        (Need::Ease(band), full) => {
+            let at_least = tap.reached().is_some_and(|point| point.bound.less);
+            Some(super::capital(&needs::less_drop(&named, &band, full.ease(), at_least, units)))
+        }
+        (Need::NeverEnough { most }, _) => Some(format!(
+            "{} cannot reach {}: {} is the most that it moves",
+            super::capital(&named),
+            airflow(target.low, units),
             airflow(most, units)
         )),
-        Need::Barred { .. } => {
-            Some(format!("{} {} is not allowed where it would move {wanted}", super::capital(word), tap.name))
+        (Need::TooStrong { least }, _) => Some(super::capital(&needs::too_strong(&named, least, units))),
+        (Need::Barred { .. }, _) => {
+            Some(format!("{} is not allowed where it would land in the band", super::capital(&named)))
         }
-        Need::None { .. } if reach == Some(Reach::TooMuch) => {
+        (Need::None { .. }, _) if reach == Some(Reach::TooMuch) => {
             Some(format!("That is over the target's band, which ends at {}", airflow(target.high, units)))
         }
-        Need::None { .. } | Need::Unknown => None,
+        (Need::None { .. }, Need::Ease(full)) if reach == Some(Reach::InBand) => Some(needs::full_target(&full, units)),
+        (Need::None { .. } | Need::Unknown, _) => None,
     }
 }
 
@@ -246,21 +260,4 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
     let least = least.unwrap_or_default();
     let burner = thin_air::burner(stage.heat_share);
     format!("{}: rise {}{on}{side}{least}{burner}", stage.call.name(), show::rise(stage.rise, units))
-}
-
-/// What must not be forgotten about the gain.
-fn reserve(running: &Running, after: &Projection, units: UnitSystem) -> String {
-    let mut said = String::new();
-    if let Some((_, spread)) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread) {
-        said = format!(", a difference not above its uncertainty of ± {}", number(units.airflow_number(spread), 0));
-    }
-    let side = after.system.plate().map(|plate| plate.side);
-    let table = after.system.blower.other.as_ref().map(|table| table.rated_maximum);
-    let limit = table.unwrap_or(running.system.plate().map(|plate| plate.limit));
-    let limit = limit.map(|limit| pressure_bare(limit, units)).unwrap_or_default();
-    match side {
-        Some(PlateSide::Over) => format!("{said}, over the rated maximum of {limit}"),
-        Some(PlateSide::AtLimit) => format!("{said}, at the rated maximum of {limit}"),
-        _ => said,
-    }
 }

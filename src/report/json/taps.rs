@@ -11,7 +11,7 @@ use crate::model::facts::standing::{CurveStanding, Standing as BothParts};
 use crate::model::facts::target::at_standard_air;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::solution::operating_point::NoCrossing;
-use crate::model::verdicts::needs::Need;
+use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Density, Power, Speed};
@@ -84,6 +84,7 @@ struct NoPoint {
 struct NeedPart {
     code: &'static str,
     highest_tesp_in_wc: Option<f64>,
+    airflow_cfm: Option<f64>,
     path_drop_at_target_in_wc: Option<f64>,
     allowed_in_wc: Option<f64>,
     remove_in_wc: Option<f64>,
@@ -91,6 +92,17 @@ struct NeedPart {
     tempting_in_wc: Option<f64>,
     most_airflow_cfm: Option<f64>,
     standing: Option<Standing>,
+    into_band: Option<IntoBand>,
+}
+
+#[derive(Debug, Default, Serialize)]
+struct IntoBand {
+    code: &'static str,
+    airflow_cfm: Option<f64>,
+    path_drop_in_wc: Option<f64>,
+    allowed_in_wc: Option<f64>,
+    remove_in_wc: Option<f64>,
+    remove_fraction: Option<f64>,
 }
 
 /// What a tap's figures are told against.
@@ -132,7 +144,10 @@ fn one(tap: &TapAnswer, shape: &TapShape, ground: &Ground<'_>) -> ToldTap {
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,
         },
-        need: tap.need.zip(ground.running).map(|(wanted, running)| need(&wanted, running)),
+        need: tap.need.zip(ground.running).map(|(wanted, running)| NeedPart {
+            into_band: tap.into_band.as_ref().map(into_band),
+            ..need(&wanted, running)
+        }),
     }
 }
 
@@ -196,30 +211,37 @@ fn no_point(reason: &NoCrossing) -> NoPoint {
 fn need(need: &Need, running: &Running) -> NeedPart {
     let rests_on =
         |curve: CurveStanding| Some(standing(BothParts { curve, ..running.standing }.worse(running.standing)));
+    let said = NeedPart { code: words::need(need), ..NeedPart::default() };
     match need {
-        Need::None { highest, standing } => NeedPart {
-            code: "none",
-            highest_tesp_in_wc: Some(highest.in_wc()),
-            standing: rests_on(*standing),
-            ..NeedPart::default()
-        },
+        Need::None { highest, standing } => {
+            NeedPart { highest_tesp_in_wc: Some(highest.in_wc()), standing: rests_on(*standing), ..said }
+        }
         Need::Ease(ease) => NeedPart {
-            code: "ease",
             highest_tesp_in_wc: Some(ease.highest.in_wc()),
-            path_drop_at_target_in_wc: Some(ease.path_at_target.in_wc()),
+            airflow_cfm: Some(ease.at.cfm()),
+            path_drop_at_target_in_wc: Some(ease.path.in_wc()),
             allowed_in_wc: Some(ease.allowed.in_wc()),
             remove_in_wc: Some(ease.remove.in_wc()),
             remove_fraction: Some(ease.share()),
             tempting_in_wc: Some(ease.tempting.in_wc()),
             standing: rests_on(ease.standing),
-            ..NeedPart::default()
+            ..said
         },
-        Need::NeverEnough { most } => {
-            NeedPart { code: "never_enough", most_airflow_cfm: Some(most.cfm()), ..NeedPart::default() }
-        }
-        Need::Barred { highest } => {
-            NeedPart { code: "barred", highest_tesp_in_wc: Some(highest.in_wc()), ..NeedPart::default() }
-        }
-        Need::Unknown => NeedPart { code: "unknown", ..NeedPart::default() },
+        Need::NeverEnough { most } => NeedPart { most_airflow_cfm: Some(most.cfm()), ..said },
+        Need::TooStrong { least } => NeedPart { airflow_cfm: Some(least.cfm()), ..said },
+        Need::Barred { highest } => NeedPart { highest_tesp_in_wc: Some(highest.in_wc()), ..said },
+        Need::Unknown => said,
+    }
+}
+
+fn into_band(need: &Need) -> IntoBand {
+    let ease = need.ease();
+    IntoBand {
+        code: words::need(need),
+        airflow_cfm: ease.map(|ease| ease.at.cfm()),
+        path_drop_in_wc: ease.map(|ease| ease.path.in_wc()),
+        allowed_in_wc: ease.map(|ease| ease.allowed.in_wc()),
+        remove_in_wc: ease.map(|ease| ease.remove.in_wc()),
+        remove_fraction: ease.map(Ease::share),
     }
 }

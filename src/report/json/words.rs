@@ -10,6 +10,7 @@ use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::search::InDoubt;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
+use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{Deciding, PlateSide};
 use crate::model::verdicts::system::NotRunning;
 use crate::model::verdicts::taps::{Reach, RiseSide};
@@ -124,6 +125,17 @@ pub(super) const fn rise_side(side: RiseSide) -> &'static str {
         RiseSide::UnderRange => "under_range",
         RiseSide::InRange => "in_range",
         RiseSide::OverRange => "over_range",
+    }
+}
+
+pub(super) const fn need(need: &Need) -> &'static str {
+    match need {
+        Need::None { .. } => "none",
+        Need::Ease(_) => "ease",
+        Need::NeverEnough { .. } => "never_enough",
+        Need::TooStrong { .. } => "too_strong",
+        Need::Barred { .. } => "barred",
+        Need::Unknown => "unknown",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::model::curves::Part;
 use crate::model::verdicts::system::NotRunning;
-use crate::model::wording::changes;
+use crate::model::wording::{self, changes};
 use crate::ui::chart::scene::{Drawn, Scene, bound};
 use crate::ui::view::Screen;
 use crate::units::show;
@@ -52,7 +52,7 @@ pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<Stri
 /// Label of the target.
 pub fn target(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
     let target = scene.counts().target?;
-    Some(format!("target {}", show::airflow_bare(target.actual, screen.units)))
+    Some(format!("target {}", wording::target(&target, screen.units)))
 }
 
 /// Label of a static that was read past the end of the curve.
@@ -98,7 +98,7 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
         said.push(format!("Another machine on these ducts, {name}: {}", names.join(", ")));
     }
     if let Some(target) = scene.counts().target {
-        said.push(format!("Target {}", show::airflow(target.actual, units)));
+        said.push(format!("Target {} {}", wording::target(&target, units), units.airflow_unit()));
     }
     if let Some((here, _)) = scene.counts().rated {
         said.push(format!("Rated maximum {}", show::pressure(here, units)));

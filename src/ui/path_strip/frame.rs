@@ -69,7 +69,7 @@ pub struct Strip<'a> {
     pub remarks: Vec<Remark>,
     /// Elements that a change joined, with their drop before and after.
     pub joined: Vec<Joined>,
-    /// The part that takes most as found, with its share of the external drop.
+    /// The part that takes most, with the changes where there are any, and its share of the external drop.
     pub worst: Option<(Vec<ElementId>, f64)>,
     /// The pressure line with the changes, at boundaries.
     pub after: Vec<(usize, Pressure)>,
@@ -137,7 +137,7 @@ impl<'a> Strip<'a> {
         let changed = in_hand.or_else(|| changes::with_changes(job, screen.answer));
         let changed = changed.filter(|_| trust == Trust::Full).map(|(_, after)| after);
         let joined = running.map(|running| projected::remark(job, running, changed, &mut remarks)).unwrap_or_default();
-        let worst = running.and_then(|running| running.most.clone());
+        let worst = worst(running, changed);
         let now = Known { job, units: screen.units, running, changed };
         let columns = columns(ui, screen, &rest, room, view);
         let wanted = columns.edges.last().copied().unwrap_or_default();
@@ -257,8 +257,14 @@ fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> Rest<'a
     if let Some(running) = running {
         projected::remark(screen.job, running, changed, &mut remarks);
     }
-    let worst = running.and_then(|running| running.most.clone());
+    let worst = worst(running, changed);
     Rest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
+}
+
+/// The part that takes most: with the changes, where there are any.
+fn worst(running: Option<&Running>, changed: Option<&Projection>) -> Option<(Vec<ElementId>, f64)> {
+    let found = running.map(|running| &running.system);
+    changed.map(|after| &after.system).or(found)?.most.clone()
 }
 
 /// The bypass from where it leaves to where it joins, with its air.

@@ -221,7 +221,7 @@ mod tests {
             let answer = Answer::of(job);
             let running = answer.point().unwrap();
             assert!(running.return_side.unwrap() > running.supply_side.unwrap());
-            let (worst, share) = running.most.clone().unwrap();
+            let (worst, share) = running.system.most.clone().unwrap();
             let blower = job.path.elements.iter().position(|element| element.kind == ElementKind::Blower).unwrap();
             let before = &job.path.elements[..blower];
             assert!(worst.len() == parts && worst.iter().all(|id| before.iter().any(|e| e.id == *id)), "{worst:?}");

@@ -9,13 +9,13 @@ use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::{self, changes};
 use crate::ui::taps_panel::{column_head, left, right, row, short_name};
-use crate::ui::theme;
+use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::label;
 use crate::units::{Pressure, UnitSystem, show};
 
-/// Widths of the columns: name, delivers up to, take out, of the path.
-const COLUMNS: [f32; 4] = [46.0, 84.0, 88.0, 50.0];
+/// Widths of the columns: name, delivers up to, less drop into the band and to the full target.
+const COLUMNS: [f32; 4] = [46.0, 84.0, 76.0, 62.0];
 
 /// Both tables where changes are on; the one of another machine stands with its taps.
 pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
@@ -50,49 +50,53 @@ pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &Projection,
 
 fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps: &[TapAnswer], which: &str) {
     let units = screen.units;
-    label::heading(ui, &format!("What {} would take{which}", show::airflow(target.actual, units)));
+    label::heading(ui, &format!("What {} {} would take{which}", wording::target(target, units), units.airflow_unit()));
     row(ui, |ui| {
-        for (text, width) in [word, "delivers up to", "less drop", "of path"].into_iter().zip(COLUMNS) {
+        for (text, width) in [word, "target up to", "into the band", "to target"].into_iter().zip(COLUMNS) {
             column_head(ui, text, width);
         }
     });
     for tap in taps {
         row(ui, |ui| need_row(ui, units, tap));
     }
-    label::caption(ui, format!("{}, at the target airflow, rated maximum included", units.pressure_unit()));
+    label::caption(
+        ui,
+        format!(
+            "Less drop in {}, at the airflow that the tap then moves, rated maximum included",
+            units.pressure_unit()
+        ),
+    );
 }
 
 fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
     let palette = theme::palette(ui);
-    let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
-    let small = |text: String| RichText::new(text).font(theme::regular(theme::SMALL));
-    let mark = |standing| if standing == CurveStanding::Extrapolated { "*" } else { "" };
-    let upto = |highest, standing| RichText::new(format!("{}{}", show::pressure_bare(highest, units), mark(standing)));
-    let cells = match tap.need {
-        Some(Need::None { highest, standing }) => {
-            [upto(highest, standing), strong("nothing".to_owned()).color(palette.target), RichText::new("")]
+    let highest = match tap.need {
+        Some(Need::None { highest, standing } | Need::Ease(Ease { highest, standing, .. })) => {
+            let mark = if standing == CurveStanding::Extrapolated { "*" } else { "" };
+            format!("{}{mark}", show::pressure_bare(highest, units))
         }
-        Some(Need::Ease(ease)) => [
-            upto(ease.highest, ease.standing),
-            strong(show::pressure_bare(ease.remove, units)),
-            RichText::new(show::percent(ease.share())).color(palette.quiet),
-        ],
-        Some(Need::NeverEnough { most }) => [
-            small(format!("{} at most", show::airflow_bare(most, units))).color(palette.quiet),
-            small("cannot reach".to_owned()).color(palette.over),
-            RichText::new(""),
-        ],
-        Some(Need::Barred { .. }) => {
-            [RichText::new("not allowed").color(palette.over), RichText::new(""), RichText::new("")]
-        }
-        Some(Need::Unknown) | None => {
-            [RichText::new("not known").color(palette.quiet), RichText::new(""), RichText::new("")]
-        }
+        Some(Need::NeverEnough { most }) => format!("{} at most", show::airflow_bare(most, units)),
+        Some(Need::TooStrong { .. } | Need::Barred { .. } | Need::Unknown) | None => String::new(),
     };
+    let cells = [RichText::new(highest), less_drop(tap.into_band, units, palette), less_drop(tap.need, units, palette)];
     let font = if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
     left(ui, COLUMNS[0], RichText::new(format!(" {}", short_name(&tap.name))).font(font));
     for (text, width) in cells.into_iter().zip(&COLUMNS[1..]) {
         right(ui, *width, text);
+    }
+}
+
+/// What has to come out, or why nothing helps.
+fn less_drop(need: Option<Need>, units: UnitSystem, palette: &Palette) -> RichText {
+    let strong = |text: String| RichText::new(text).font(theme::strong(theme::BODY));
+    let small = |text: &str| RichText::new(text).font(theme::regular(theme::SMALL));
+    match need {
+        Some(Need::None { .. }) => strong("nothing".to_owned()).color(palette.target),
+        Some(Need::Ease(ease)) => strong(show::pressure_bare(ease.remove, units)),
+        Some(Need::NeverEnough { .. }) => small("cannot reach").color(palette.over),
+        Some(Need::TooStrong { .. }) => small("too strong").color(palette.over),
+        Some(Need::Barred { .. }) => small("not allowed").color(palette.over),
+        Some(Need::Unknown) | None => small("not known").color(palette.quiet),
     }
 }
 
@@ -122,11 +126,12 @@ fn tempting(ui: &mut Ui, screen: &Screen<'_>, tap: &str, ease: &Ease) {
     label::caption(
         ui,
         format!(
-            "On {word} {tap} the simple difference, {} − {} = {}, is not enough: at the target this path drops {}, not what it drops today{plate}, so it needs {} less drop.",
+            "On {word} {tap} the simple difference, {} − {} = {}, is not enough: at {} this path drops {}, not what it drops today{plate}, so it needs {} less drop.",
             show::pressure_bare(ease.tempting + ease.highest, units),
             show::pressure_bare(ease.highest, units),
             show::pressure_bare(ease.tempting, units),
-            show::pressure_bare(ease.path_at_target, units),
+            show::airflow(ease.at, units),
+            show::pressure_bare(ease.path, units),
             show::pressure(ease.remove, units)
         ),
     );

@@ -124,7 +124,7 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
     let tap = format!("{} {}", wording::tap_word(screen.job), screen.job.tap_in_use().unwrap_or_default());
     let share = screen.answer.blower().target.map(|target| {
         let share = show::percent(running.now.airflow / target.actual);
-        format!(", {share} of {}", show::airflow(target.actual, units))
+        format!(", {share} of {} {}", wording::target(&target, units), units.airflow_unit())
     });
     format!(
         "As found: {old}, {tap}, {} at {}{}",
@@ -275,8 +275,9 @@ impl Shown<'_> {
                         let plate = plate.map(|plate| format!("its rated maximum {plate}"));
                         parts.push(plate.unwrap_or_else(|| "no rated maximum in its table".to_owned()));
                         let target = after.system.blower.target;
-                        parts
-                            .extend(target.map(|target| format!("its target {}", show::airflow(target.actual, units))));
+                        parts.extend(target.map(|target| {
+                            format!("its target {} {}", wording::target(&target, units), units.airflow_unit())
+                        }));
                         Vec::new()
                     }
                     None => self.screen.answer.taps().iter().filter_map(TapAnswer::reached).collect(),

@@ -1,0 +1,49 @@
+//! What has to come out of a path: into the target's band, and to the full target.
+
+use crate::model::verdicts::needs::Ease;
+use crate::units::show::{airflow, percent, pressure, pressure_bare};
+use crate::units::{Airflow, Pressure, UnitSystem};
+
+/// "tap 4 needs 0.21 in. w.c. less drop at 1,250 cfm to come into the band, 19 % of the path, and 0.58 for the full target": one figure where both are shown alike.
+pub(super) fn less_drop(tap: &str, band: &Ease, full: Option<&Ease>, at_least: bool, units: UnitSystem) -> String {
+    let at_least = if at_least { "at least " } else { "" };
+    let shown = |ease: &Ease| pressure_bare(ease.remove, units);
+    let (into, full) = match full.filter(|full| shown(full) != shown(band)) {
+        Some(full) => (" to come into the band", format!(", and {at_least}{} for the full target", shown(full))),
+        None => ("", String::new()),
+    };
+    let (less, at, of_path) = (drop(band, units), airflow(band.at, units), of_path(band, units));
+    format!("{tap} needs {at_least}{less} less drop at {at}{into}{of_path}{full}")
+}
+
+/// What is in the band would still take for all of the target.
+pub(super) fn full_target(full: &Ease, units: UnitSystem) -> String {
+    format!(
+        "The full target takes {} less drop at {}{}",
+        drop(full, units),
+        airflow(full.at, units),
+        of_path(full, units)
+    )
+}
+
+/// Why no path brings a tap into the band.
+pub(super) fn too_strong(tap: &str, least: Airflow, units: UnitSystem) -> String {
+    format!("{tap} is too strong for this target: at the rated maximum it still moves {}", airflow(least, units))
+}
+
+/// A drop that shows as nothing is no figure.
+fn is_shown(ease: &Ease, units: UnitSystem) -> bool {
+    pressure_bare(ease.remove, units) != pressure_bare(Pressure::ZERO, units)
+}
+
+fn drop(ease: &Ease, units: UnitSystem) -> String {
+    if is_shown(ease, units) {
+        pressure(ease.remove, units)
+    } else {
+        format!("under {}", pressure(units.pressure_of(units.pick(0.01, 1.0)), units))
+    }
+}
+
+fn of_path(ease: &Ease, units: UnitSystem) -> String {
+    if is_shown(ease, units) { format!(", {} of the path", percent(ease.share())) } else { String::new() }
+}
