@@ -183,20 +183,61 @@ fn a_worked_example_comes_out_as_by_hand() {
     );
 }
 
+/// Tap 2 delivers 700 cfm up to 0.60 and 1,000 up to 0.30: the lesser of that and the plate is what there is to share out.
+///
+/// At 700 cfm the parts take 0.07 + 0.0098 + 0.098 + 0.0147 = 0.1925.
 #[test]
-fn without_a_design_static_the_plate_counts_and_in_thin_air_less_of_it() {
-    let mut job = known(0.8);
+fn without_a_design_static_the_lesser_of_plate_and_tap_counts_and_in_thin_air_less_of_both() {
+    let mut job = known(0.5);
     put(&mut job, lengths(100.0, 200.0));
+    put(&mut job, [Edit::Target(Some(Target::Airflow(cfm(700.0))))]);
     assert_eq!(allowance(&job).from, StaticFrom::RatedMaximum);
-    same(allowance(&job).left, 0.45);
-    // At a tenth less than the table's density the plate of 0.80 allows 0.72 as read; a design static is meant as read.
-    for (ratio, allowed) in [(0.9, 0.72), (1.1, 0.80)] {
+    assert!((allowance(&job).left.in_wc() - (0.5 - 0.1925)).abs() < 1e-9);
+    // At a tenth less than the table's density the plate of 0.50 allows 0.45 as read; a design static is meant as read.
+    for (ratio, allowed) in [(0.9, 0.45), (1.1, 0.50)] {
         with_density_ratio(&mut job, ratio);
         same(allowance(&job).allowed, allowed);
     }
     with_density_ratio(&mut job, 0.9);
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
     same(allowance(&job).allowed, 0.65);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, None), Edit::Target(Some(Target::Airflow(cfm(1000.0))))]);
+    with_density_ratio(&mut job, 1.0);
+    let by_tap = allowance(&job);
+    assert_eq!(by_tap.from, StaticFrom::Tap);
+    assert!((by_tap.allowed.in_wc() - 0.30).abs() < 1e-9);
+    said(&job, "The parts with data take 0.35 of 0.30 in. w.c. at 1,000 cfm; nothing is left for the ducts");
+}
+
+/// Grille and registers of unknown drop take 0.03 each, which comes off the plate's 0.50 and off what was read with the ducts.
+#[test]
+fn a_grille_or_registers_without_data_take_the_usual_drop() {
+    let mut job = furnace(0.5);
+    let edits = [
+        Edit::Reading(ReadAt::Port(RETURN_PORT), vec![of(-0.40)]),
+        Edit::Reading(ReadAt::Port(SUPPLY_PORT), vec![of(0.30)]),
+        Edit::Target(Some(Target::Airflow(cfm(600.0)))),
+        data(&job, ElementKind::Filter, 0.07, 1.0),
+        data(&job, ElementKind::Coil, 0.098, 2.0),
+    ];
+    put(&mut job, edits);
+    put(&mut job, lengths(100.0, 200.0));
+    let allowance = allowance(&job);
+    let taken: Vec<(ElementKind, bool)> = allowance.taken.iter().map(|taken| (taken.kind, taken.is_usual)).collect();
+    let (grille, registers) = (ElementKind::ReturnGrille, ElementKind::Registers);
+    assert_eq!(taken, [(grille, true), (ElementKind::Filter, false), (ElementKind::Coil, false), (registers, true)]);
+    // 0.70 is the seventh row: 600 cfm, the target. Filter 0.07·6/7 = 0.06, coil 0.098·(6/7)² = 0.072.
+    assert!((allowance.left.in_wc() - (0.50 - 0.06 - 0.072 - 0.06)).abs() < 1e-9, "{:?}", allowance.left);
+    for (which, takes, less) in
+        [(PathSide::Return, 0.40 - 0.06 - 0.03, grille), (PathSide::Supply, 0.30 - 0.072 - 0.03, registers)]
+    {
+        let read = side(&allowance, which).read.clone().unwrap();
+        assert_eq!((read.with.as_slice(), read.less.as_slice()), ([].as_slice(), [less].as_slice()));
+        assert!((read.at_allowance.in_wc() - takes).abs() < 1e-9, "{read:?}");
+    }
+    let words = ducts::side(&allowance, side(&allowance, PathSide::Supply), UnitSystem::InchPound).unwrap();
+    assert!(words.detail.starts_with("0.20 read, 0.03 off for the registers."), "{}", words.detail);
+    assert!(ducts::parts(&allowance, UnitSystem::InchPound).contains("grille 0.03 (usual), filter 0.06"));
 }
 
 #[test]
@@ -221,7 +262,7 @@ fn nothing_stated_leaves_every_limit_as_it_is() {
     for edit in [Edit::Number(JobNumber::ReturnLength, Some(100.0)), Edit::Number(JobNumber::DesignStatic, Some(0.65))]
     {
         let mut job = known(0.8);
-        put(&mut job, [edit]);
+        put(&mut job, [edit, Edit::Target(Some(Target::Airflow(cfm(700.0))))]);
         let allowance = allowance(&job);
         assert!(allowance.rate.is_none() && allowance.sides.iter().all(|side| side.share.is_none()));
         assert_eq!(kinds(&job), ["return takes"]);
@@ -268,14 +309,23 @@ fn an_unknown_filter_leaves_only_a_bound_until_it_has_data() {
     let bound = allowance(&job);
     assert_eq!(bound.missing(), [ElementKind::Filter]);
     let read = side(&bound, PathSide::Return).read.clone().unwrap();
-    assert_eq!(read.with, [ElementKind::ReturnGrille, ElementKind::Filter]);
-    same(read.at_reading, 0.52);
+    assert_eq!(
+        (read.with.as_slice(), read.less.as_slice()),
+        (&[ElementKind::Filter][..], &[ElementKind::ReturnGrille][..])
+    );
+    // What the tap delivers the target at is under the plate's 0.70; the usual 0.03 of the grille is meant at the target.
+    let answer = Answer::of(&job);
+    let now = answer.point().unwrap().now.airflow;
+    let highest = answer.tap_in_use().unwrap().need.unwrap().highest().unwrap();
+    assert_eq!((bound.from, bound.allowed), (StaticFrom::Tap, highest));
+    same(bound.left, highest.in_wc() - 0.06);
+    same(read.at_reading, 0.52 - 0.03 * (now / bound.airflow).powi(2));
     assert_eq!(side(&bound, PathSide::Return).rates(), None, "the filter is no duct");
     let words = ducts::side(&bound, side(&bound, PathSide::Return), UnitSystem::InchPound).unwrap();
-    assert_eq!(words.headline, "Return: at most 0.35 in. w.c. left");
-    assert_eq!(words.detail, "0.52 read with the grille and the filter, not the ducts alone.");
+    assert_eq!(words.headline, format!("Return: at most {:.2} in. w.c. left", bound.left.in_wc() / 2.0));
+    assert_eq!(words.detail, "0.50 read with the filter, not the ducts alone.");
     assert_eq!(bound.verdict(PathSide::Return), LengthVerdict::NotSaid, "its filter stands in its reading");
-    // 0.31 in. w.c. at 1,212 cfm is 0.41 at the target's 1,387, and half of the plate's 0.70 is the most that its length can leave.
+    // 0.31 in. w.c. at 1,202 cfm is 0.41 at the target's 1,387; half of what the tap leaves is the most that its length can have.
     assert_eq!(bound.verdict(PathSide::Supply), LengthVerdict::Over);
     assert_eq!(kinds(&job), ["supply ducts", "return takes"]);
     let wanted = ducts::wanted(&job, &Answer::of(&job));
@@ -285,19 +335,21 @@ fn an_unknown_filter_leaves_only_a_bound_until_it_has_data() {
     let known = allowance(&job);
     assert!(known.missing().is_empty() && known.left < bound.left);
     let read = side(&known, PathSide::Return).read.clone().unwrap();
-    assert_eq!(read.with, [ElementKind::ReturnGrille]);
+    assert!(read.with.is_empty());
     assert_eq!(kinds(&job), ["return ducts", "supply ducts"]);
-    said(&job, "The return ducts with the grille take ");
+    said(&job, "The return ducts take ");
     let words = known.sides.iter().map(|side| ducts::side(&known, side, UnitSystem::InchPound).unwrap().headline);
     let words: Vec<String> = words.collect();
     assert!(words[0].ends_with(" · most over") && words[1].ends_with(" · over"), "{words:?}");
 }
 
 /// A bound that is passed is passed for certain: what the coil takes would only make the share smaller.
+///
+/// The tap delivers 1,000 up to 0.30; less 0.10 for the filter and 0.03 each for grille and registers that leaves 0.14, of which 200 of 500 ft have 0.056.
 #[test]
 fn a_side_over_a_bound_is_over_though_the_other_sides_coil_is_unknown() {
     let mut job = furnace(0.5);
-    put(&mut job, lengths(100.0, 300.0));
+    put(&mut job, lengths(200.0, 300.0));
     let edit = data(&job, ElementKind::Filter, 0.07, 1.0);
     put(&mut job, [edit]);
     let allowance = allowance(&job);
@@ -305,9 +357,9 @@ fn a_side_over_a_bound_is_over_though_the_other_sides_coil_is_unknown() {
     assert_eq!(allowance.verdict(PathSide::Return), LengthVerdict::Over);
     assert_eq!(allowance.verdict(PathSide::Supply), LengthVerdict::NotSaid, "its coil stands in its reading");
     assert_eq!(kinds(&job), ["return ducts", "supply takes"]);
-    said(&job, "their length leaves them at most 0.10 (");
+    said(&job, "their length leaves them at most 0.06 (");
     let foot = ducts::foot(&allowance, UnitSystem::InchPound);
-    assert!(foot.iter().all(|wording| wording.contains("at most 0.10")), "{foot:?}");
+    assert!(foot.iter().all(|wording| wording.contains("at most 0.06")), "{foot:?}");
 }
 
 #[test]
@@ -336,10 +388,13 @@ fn a_stated_share_counts_as_the_parts_drop() {
     let allowance = allowance(&job);
     let taken: Vec<(ElementKind, PathStanding)> =
         allowance.taken.iter().map(|taken| (taken.kind, taken.standing)).collect();
-    assert_eq!(taken, [(ElementKind::Filter, PathStanding::Shared)]);
+    let usual = PathStanding::Assumed;
+    let (grille, registers) = (ElementKind::ReturnGrille, ElementKind::Registers);
+    assert_eq!(taken, [(grille, usual), (ElementKind::Filter, PathStanding::Shared), (registers, usual)]);
     let read = side(&allowance, PathSide::Return).read.clone().unwrap();
-    assert_eq!((read.with.as_slice(), read.standing), ([ElementKind::ReturnGrille].as_slice(), PathStanding::Shared));
-    same(read.at_reading, 0.52 * 0.6);
+    assert_eq!((read.less.as_slice(), read.standing), ([ElementKind::ReturnGrille].as_slice(), PathStanding::Shared));
+    let now = Answer::of(&job).point().unwrap().now.airflow;
+    same(read.at_reading, 0.52 * 0.6 - 0.03 * (now / allowance.airflow).powi(2));
 }
 
 /// The two ports stand apart: neither side's ducts may count what is read on the other side, nor a stretch behind another port.
@@ -353,11 +408,13 @@ fn a_port_between_the_duct_and_a_part_keeps_them_apart() {
     put(&mut job, [edit]);
     let allowance = allowance(&job);
     let read = side(&allowance, PathSide::Return).read.clone().unwrap();
-    assert_eq!(read.with, [ElementKind::ReturnGrille]);
-    same(read.at_reading, 0.40);
+    assert_eq!(read.less, [ElementKind::ReturnGrille]);
+    let now = Answer::of(&job).point().unwrap().now.airflow;
+    same(read.at_reading, 0.40 - 0.03 * (now / allowance.airflow).powi(2));
+    let supply = side(&allowance, PathSide::Supply).read.as_ref().unwrap();
     assert_eq!(
-        side(&allowance, PathSide::Supply).read.as_ref().unwrap().with,
-        [ElementKind::Coil, ElementKind::Registers]
+        (supply.with.as_slice(), supply.less.as_slice()),
+        (&[ElementKind::Coil][..], &[ElementKind::Registers][..])
     );
 }
 
@@ -368,6 +425,7 @@ fn a_single_total_shares_out_what_is_left_and_judges_no_side() {
     put(
         &mut job,
         [
+            Edit::Number(JobNumber::DesignStatic, Some(0.80)),
             Edit::Reading(ReadAt::Port(RETURN_PORT), Vec::new()),
             Edit::Reading(ReadAt::Port(SUPPLY_PORT), Vec::new()),
             Edit::Reading(ReadAt::Total, vec![of(0.6)]),
@@ -403,23 +461,28 @@ fn a_filter_out_of_its_slot_still_comes_off() {
     let mut job = known(0.8);
     put(&mut job, lengths(100.0, 200.0));
     let filter = id(&job, ElementKind::Filter);
-    put(&mut job, [Edit::PartOut(filter, true)]);
+    put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.80)), Edit::PartOut(filter, true)]);
     let allowance = allowance(&job);
     same(allowance.left, 0.45);
     same(side(&allowance, PathSide::Return).read.as_ref().unwrap().at_reading, 0.40 - 0.0098);
 }
 
 #[test]
-fn a_table_without_a_plate_asks_for_the_design_static() {
+fn a_table_without_a_plate_starts_from_the_tap_or_asks_for_the_design_static() {
     let mut job = known(0.8);
     job.machine.as_mut().unwrap().rated_maximum = None;
     put(&mut job, lengths(100.0, 200.0));
+    assert_eq!(allowance(&job).from, StaticFrom::Tap);
+    put(&mut job, [Edit::Target(None)]);
     let answer = Answer::of(&job);
     assert_eq!(answer.ducts, None);
     let wanted = ducts::wanted(&job, &answer);
-    assert_eq!(wanted, ["The table gives no rated maximum: type the static that the system was designed for."]);
+    assert_eq!(
+        wanted,
+        ["No rated maximum and no target to start from: type the static that the system was designed for."]
+    );
     put(&mut job, [Edit::Number(JobNumber::DesignStatic, Some(0.65))]);
-    same(allowance(&job).left, 0.30);
+    assert_eq!(allowance(&job).from, StaticFrom::DesignStatic);
     assert!(ducts::wanted(&job, &Answer::of(&job)).is_empty());
 }
 

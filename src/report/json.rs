@@ -195,13 +195,14 @@
 //! | key | unit or kind | meaning |
 //! | --- | --- | --- |
 //! | `ducts.allowed_in_wc` | in. w.c. | static that ducts and parts may take together |
-//! | `ducts.allowed_from` | word | `rated_maximum` (in thin air what it allows as read), `design_static` |
+//! | `ducts.allowed_from` | word | `rated_maximum` (in thin air what it allows as read), `tap` (the highest static at which it delivers the target, where that is less), `design_static` |
 //! | `ducts.airflow_cfm` | cfm | the airflow that everything here was brought to |
 //! | `ducts.airflow_from` | word | `target`, or `reading` where there is no target |
 //! | `ducts.parts` | array | external parts with a drop of their own, which come off first |
 //! | `ducts.parts[].element` | word | as `readings.places[].after` |
 //! | `ducts.parts[].drop_in_wc` | in. w.c. | its drop at `ducts.airflow_cfm` |
-//! | `ducts.parts[].standing` | word | `measured` (alone between two readings), `shared` (a share that a person stated), `assumed` (by data) |
+//! | `ducts.parts[].standing` | word | `measured` (alone between two readings), `shared` (a share that a person stated), `assumed` (by data, or the usual drop of a grille, registers or damper) |
+//! | `ducts.parts[].is_usual` | true, false | nobody knows it: the usual drop of its kind was taken |
 //! | `ducts.without_data` | word | array of external parts without a drop of their own, which stay in what is left |
 //! | `ducts.left_in_wc` | in. w.c. | what is left for the ducts; zero or below means nothing |
 //! | `ducts.left_is_at_most` | true, false | true where a filter, coil, heater or louvre is among `ducts.without_data` |
@@ -211,6 +212,7 @@
 //! | `ducts.sides[].length_ft` | ft | total effective length |
 //! | `ducts.sides[].share_in_wc` | in. w.c. | its share of what is left, by length |
 //! | `ducts.sides[].with` | word | array of parts without a drop of their own that stand in its drop |
+//! | `ducts.sides[].less` | word | array of parts whose usual drop was taken off what was read |
 //! | `ducts.sides[].read_in_wc` | in. w.c. | what its ducts take at the airflow read; null where no reading tells the sides apart |
 //! | `ducts.sides[].taken_in_wc` | in. w.c. | the same at `ducts.airflow_cfm`, by the path's law |
 //! | `ducts.sides[].read_rate_in_wc_100ft` | in. w.c./100 ft | friction rate at the airflow read; null without a length, or where a filter, coil, heater or louvre is among `ducts.sides[].with` |
@@ -450,7 +452,7 @@
 //! | `limits.return_drop_in_wc` | in. w.c. | most that the return side should take |
 //! | `limits.filter_drop_in_wc` | in. w.c. | what a filter on that side may take besides |
 //! | `limits.coil_drop_in_wc` | in. w.c. | what a wet coil on that side may take besides |
-//! | `limits.furnace_supply_drop_in_wc` | in. w.c. | most that a furnace's supply side should take |
+//! | `limits.furnace_supply_drop_in_wc` | in. w.c. | as the job's file has it; no longer used: the supply's limit is the rated maximum less what the return side may take |
 //! | `limits.least_static_in_wc` | in. w.c. | total static under this is too little for a sound system |
 //! | `limits.least_of_design_fraction` | fraction | so is total static under this share of the design static |
 //! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |

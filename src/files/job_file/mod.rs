@@ -133,7 +133,7 @@
 //!         return_drop_in_wc: 0.15,
 //!         filter_drop_in_wc: 0.2,          // besides; this and the three marked likewise may be left out
 //!         coil_drop_in_wc: 0.3,            // likewise
-//!         furnace_supply_drop_in_wc: 0.6,
+//!         furnace_supply_drop_in_wc: 0.6,  // no longer used
 //!         least_static_in_wc: 0.2,
 //!         least_of_design: 0.5,            // likewise
 //!         watts_per_cfm: 0.58,

@@ -17,7 +17,7 @@ pub struct Limits {
     pub filter_drop: Pressure,
     /// What a wet coil between the rooms and the machine may take besides.
     pub coil_drop: Pressure,
-    /// Most that the supply side of a furnace with an outside coil should take.
+    /// Old limit of a furnace's supply side, which files hold; nothing is held against it: the rated maximum less what the return side may take is.
     pub furnace_supply_drop: Pressure,
     /// Total external static under this points at a leak, an open panel or a missing part.
     pub least_static: Pressure,
@@ -44,6 +44,9 @@ impl Default for Limits {
         }
     }
 }
+
+/// What a return grille, the registers or a damper takes where nobody knows better: 0.03 in. w.c. (ANSI/ACCA 1 Manual D, recalled from memory).
+pub const OPENING_DROP: Pressure = Pressure::from_in_wc(0.03);
 
 /// Most elements of an air path, those in ways included; a large house with every branch drawn has some sixty.
 pub const MOST_ELEMENTS: usize = 200;

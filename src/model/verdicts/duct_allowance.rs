@@ -5,19 +5,20 @@
 //! The rest is for the ducts, shared between return and supply by total effective length (see [`crate::model::laws::duct::available`]).
 //! Everything is brought to one airflow, the target's where there is one, by each part's own law, so that it can be compared.
 //!
-//! A part that nobody knows stays in the rest: a grille or the registers stay with their duct, and are named with it; with a filter, a coil, a heater or a louvre the rest is *at most* what is shown.
+//! What there is to share out is the lesser of the rated maximum and the static at which the tap that runs still delivers the target.
+//! A grille, the registers or a damper that nobody knows takes the usual drop of one (see [`OPENING_DROP`]); any other part that nobody knows stays in the rest, and with a filter, a coil, a heater or a louvre the rest is *at most* what is shown.
 //! Source: ANSI/ACCA 1 Manual D, recalled and not held against its text.
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
-use crate::model::facts::limits::SHOWN_DIFFERENCE;
+use crate::model::facts::limits::{OPENING_DROP, SHOWN_DIFFERENCE};
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::available::{available_static, friction_rate, shared_by_length};
 use crate::model::path::parts::{Route, flows};
-use crate::model::verdicts::needs::plate_limit;
+use crate::model::verdicts::needs::{Need, plate_limit};
 use crate::model::verdicts::system::Running;
 use crate::units::{Airflow, FrictionRate, Length, Pressure};
 
@@ -26,6 +27,8 @@ use crate::units::{Airflow, FrictionRate, Length, Pressure};
 pub enum StaticFrom {
     /// The rating plate; in thin air what it allows as read.
     RatedMaximum,
+    /// The highest static at which the tap that runs delivers the target, where that is under what the plate allows.
+    Tap,
     /// Stated by a person.
     DesignStatic,
 }
@@ -48,6 +51,8 @@ pub struct Taken {
     pub drop: Pressure,
     /// How it is known.
     pub standing: PathStanding,
+    /// True where nobody knows it and the usual drop of its kind was taken.
+    pub is_usual: bool,
 }
 
 /// What the ducts of a side take.
@@ -55,6 +60,8 @@ pub struct Taken {
 pub struct SideRead {
     /// Parts without a drop of their own that stand in it, in flow order.
     pub with: Vec<ElementKind>,
+    /// Parts whose usual drop was taken off what was read, in flow order.
+    pub less: Vec<ElementKind>,
     /// Drop at the airflow read.
     pub at_reading: Pressure,
     /// Drop brought to the allowance's airflow.
@@ -140,7 +147,7 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     }
     let (allowed, from) = match job.ducts.design_static {
         Some(design) => (design, StaticFrom::DesignStatic),
-        None => (plate_limit(table.rated_maximum?, blower.entry_ratio), StaticFrom::RatedMaximum),
+        None => to_share_out(running, table.rated_maximum)?,
     };
     let (airflow, airflow_from) = match blower.target {
         Some(target) => (target.actual, AirflowFrom::Target),
@@ -148,15 +155,14 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     };
     let drops = drops(running, airflow);
     let places = external(job, table);
-    let known: Vec<(Place, Taken)> = places
-        .iter()
-        .filter_map(|place| Some((*place, taken(job, blower.density_ratio, place, &drops, airflow)?)))
-        .collect();
+    let usual = |place: &Place| has_usual(place.kind).then(|| Taken::usual(place.kind));
+    let of_place = |place: &Place| taken(job, blower.density_ratio, place, &drops, airflow).or_else(|| usual(place));
+    let known: Vec<(Place, Taken)> = places.iter().filter_map(|place| Some((*place, of_place(place)?))).collect();
     let is_unknown = |place: &&Place| !is_duct(place.kind) && known.iter().all(|(other, _)| other.id != place.id);
     let unknown: Vec<Place> = places.iter().filter(is_unknown).copied().collect();
     let side = |side: PathSide| {
         let duct = places.iter().find(|place| place.kind == side.duct() && place.side == side)?;
-        let read = side_read(job, duct, (&known, &unknown), &drops);
+        let read = side_read(job, duct, (&known, &unknown), &drops, running.now.airflow / airflow);
         Some(DuctSide { side, length: job.ducts.length(side), share: None, read })
     };
     let parts: Vec<Pressure> = known.iter().map(|(_, taken)| taken.drop).collect();
@@ -173,6 +179,24 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     };
     allowance.share_by_length();
     Some(allowance)
+}
+
+/// The lesser of the rated maximum and the highest static at which the tap that runs delivers the target; nothing where neither is known.
+fn to_share_out(running: &Running, rated_maximum: Option<Pressure>) -> Option<(Pressure, StaticFrom)> {
+    let plate = rated_maximum.map(|plate| plate_limit(plate, running.system.blower.entry_ratio));
+    let tap = running.system.running()?.need.as_ref().and_then(Need::highest);
+    match (plate, tap) {
+        (Some(plate), Some(tap)) if tap < plate => Some((tap, StaticFrom::Tap)),
+        (Some(plate), _) => Some((plate, StaticFrom::RatedMaximum)),
+        (None, tap) => Some((tap?, StaticFrom::Tap)),
+    }
+}
+
+impl Taken {
+    /// A part that nobody knows, by the usual drop of its kind.
+    const fn usual(kind: ElementKind) -> Self {
+        Self { kind, drop: OPENING_DROP, standing: PathStanding::Assumed, is_usual: true }
+    }
 }
 
 impl DuctAllowance {
@@ -244,6 +268,11 @@ const fn is_duct(kind: ElementKind) -> bool {
 /// Kinds that take too much to be left in with the ducts when their drop is not known.
 const fn weighs(kind: ElementKind) -> bool {
     matches!(kind, ElementKind::Filter | ElementKind::Coil | ElementKind::Heater | ElementKind::Louvre)
+}
+
+/// Kinds that take [`OPENING_DROP`] where nobody knows better.
+const fn has_usual(kind: ElementKind) -> bool {
+    matches!(kind, ElementKind::ReturnGrille | ElementKind::Registers | ElementKind::Damper)
 }
 
 /// An external element and where it stands.
@@ -324,24 +353,34 @@ fn taken(job: &Job, density_ratio: f64, place: &Place, drops: &[PartDrop], airfl
     let element = job.path.element(place.id)?;
     if let Some(drop) = drops.iter().find(|drop| drop.is(place.id)) {
         let is_known = !drop.is_shared() || element.share.is_some();
-        return is_known.then_some(Taken { kind: place.kind, drop: drop.at_allowance, standing: drop.standing });
+        return is_known.then_some(Taken {
+            kind: place.kind,
+            drop: drop.at_allowance,
+            standing: drop.standing,
+            is_usual: false,
+        });
     }
     let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
     let drop = data.in_air(airflow, density_ratio);
-    Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed })
+    Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed, is_usual: false })
 }
 
-/// What the ducts of a side take, together with the unknown parts that no reading tells apart from them.
+/// What the ducts of a side take: with the unknown parts that no reading tells apart from them, and less those that the usual drop is taken for.
+///
+/// `share` is the airflow read over the allowance's, by whose square a usual drop is brought to the reading.
 fn side_read(
     job: &Job,
     duct: &Place,
     (known, unknown): (&[(Place, Taken)], &[Place]),
     drops: &[PartDrop],
+    share: f64,
 ) -> Option<SideRead> {
     let own = drops.iter().find(|drop| drop.elements.contains(&duct.id))?;
+    let usual = || known.iter().filter(|(_, taken)| taken.is_usual).map(|(place, _)| place);
     let is_beside = |place: &Place| place.side == duct.side && own.elements.contains(&place.id);
-    let is_of_this_side =
-        |id: &ElementId| *id == duct.id || unknown.iter().any(|place| place.id == *id && is_beside(place));
+    let is_of_this_side = |id: &ElementId| {
+        *id == duct.id || unknown.iter().chain(usual()).any(|place| place.id == *id && is_beside(place))
+    };
     if !own.elements.iter().all(is_of_this_side) {
         // A lump over both sides of the blower tells nothing of either.
         return None;
@@ -352,21 +391,29 @@ fn side_read(
     };
     let mut read = SideRead {
         with: Vec::new(),
+        less: Vec::new(),
         at_reading: own.at_reading,
         at_allowance: own.at_allowance,
         standing: own.standing,
     };
-    for place in unknown {
+    for place in unknown.iter().chain(usual()) {
         let split_off = shared(place);
         if let Some(drop) = split_off {
             read.at_reading += drop.at_reading;
             read.at_allowance += drop.at_allowance;
         }
-        if split_off.is_some() || is_beside(place) {
+        if split_off.is_none() && !is_beside(place) {
+            continue;
+        }
+        if has_usual(place.kind) {
+            read.less.push(place.kind);
+            read.at_reading = (read.at_reading - OPENING_DROP * share * share).max(Pressure::ZERO);
+            read.at_allowance = (read.at_allowance - OPENING_DROP).max(Pressure::ZERO);
+        } else {
             read.with.push(place.kind);
         }
     }
-    if own.is_shared() && !known.iter().any(|(place, _)| shared(place).is_some()) {
+    if own.is_shared() && !known.iter().any(|(place, taken)| !taken.is_usual && shared(place).is_some()) {
         // Put together again, it is the stretch that was read.
         read.standing = PathStanding::Measured;
     }

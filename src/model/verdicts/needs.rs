@@ -61,6 +61,14 @@ impl Need {
             | Self::Unknown => None,
         }
     }
+
+    /// Highest TESP at which the tap delivers the airflow, where it can.
+    pub const fn highest(&self) -> Option<Pressure> {
+        match self {
+            Self::None { highest, .. } | Self::Barred { highest } | Self::Ease(Ease { highest, .. }) => Some(*highest),
+            Self::NeverEnough { .. } | Self::TooStrong { .. } | Self::Unknown => None,
+        }
+    }
 }
 
 /// How much easier the path must become, told at the airflow that the tap then moves.

@@ -4,6 +4,7 @@ use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::limits::OPENING_DROP;
 use crate::model::facts::standing::PathStanding;
 use crate::model::verdicts::duct_allowance::{
     AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, SideRead, StaticFrom,
@@ -64,6 +65,7 @@ fn short_name(kind: ElementKind) -> String {
 pub fn parts(allowance: &DuctAllowance, units: UnitSystem) -> String {
     let from = match allowance.from {
         StaticFrom::RatedMaximum => "rated maximum",
+        StaticFrom::Tap => "the most at which the tap delivers it",
         StaticFrom::DesignStatic => "design static",
     };
     let at = match allowance.airflow_from {
@@ -76,7 +78,8 @@ pub fn parts(allowance: &DuctAllowance, units: UnitSystem) -> String {
     }
     let each = allowance.taken.iter().map(|taken| {
         let about = if taken.standing == PathStanding::Shared { "≈ " } else { "" };
-        format!("{} {about}{}", short_name(taken.kind), pressure_bare(taken.drop, units))
+        let usual = if taken.is_usual { " (usual)" } else { "" };
+        format!("{} {about}{}{usual}", short_name(taken.kind), pressure_bare(taken.drop, units))
     });
     let each: Vec<String> = each.collect();
     let taken = pressure_bare(allowance.parts_take(), units);
@@ -99,7 +102,10 @@ pub fn wanted(job: &Job, answer: &Answer) -> Vec<String> {
         return Vec::new();
     }
     let Some(allowance) = &answer.ducts else {
-        return vec!["The table gives no rated maximum: type the static that the system was designed for.".to_owned()];
+        return vec![
+            "No rated maximum and no target to start from: type the static that the system was designed for."
+                .to_owned(),
+        ];
     };
     let mut wanted = Vec::new();
     let missing = allowance.missing();
@@ -174,10 +180,13 @@ fn detail(allowance: &DuctAllowance, ducts: &DuctSide, read: &SideRead, units: U
     let at = airflow(allowance.airflow, units);
     let taken =
         both((pressure_bare(read.at_reading, units), pressure_bare(read.at_allowance, units)), how(read.standing), &at);
-    let mut text = if read.with.is_empty() {
-        format!("{taken}.")
-    } else {
+    let mut text = if !read.with.is_empty() {
         format!("{} {taken}.", super::capital(with_parts(&read.with).trim_start()))
+    } else if !read.less.is_empty() {
+        let each = pressure_bare(OPENING_DROP, units);
+        format!("{taken}, {each} off for the {}.", named(&read.less, " and the "))
+    } else {
+        format!("{taken}.")
     };
     if let (Some(rate), Some((read_rate, at_allowance))) = (allowance.rate, ducts.rates()) {
         let taken = both(

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::words;
 use crate::model::answer::Answer;
+use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::verdicts::duct_allowance::{AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, StaticFrom, Taken};
 use crate::units::{FrictionRate, Length, Pressure};
@@ -27,6 +28,7 @@ struct PartTaken {
     element: &'static str,
     drop_in_wc: f64,
     standing: &'static str,
+    is_usual: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -35,6 +37,7 @@ struct SidePart {
     length_ft: Option<f64>,
     share_in_wc: Option<f64>,
     with: Vec<&'static str>,
+    less: Vec<&'static str>,
     read_in_wc: Option<f64>,
     taken_in_wc: Option<f64>,
     read_rate_in_wc_100ft: Option<f64>,
@@ -50,6 +53,7 @@ pub(super) fn ducts(answer: &Answer) -> Option<DuctPart> {
         allowed_in_wc: allowance.allowed.in_wc(),
         allowed_from: match allowance.from {
             StaticFrom::RatedMaximum => "rated_maximum",
+            StaticFrom::Tap => "tap",
             StaticFrom::DesignStatic => "design_static",
         },
         airflow_cfm: allowance.airflow.cfm(),
@@ -71,17 +75,20 @@ fn part(taken: &Taken) -> PartTaken {
         element: words::element(taken.kind),
         drop_in_wc: taken.drop.in_wc(),
         standing: standing(taken.standing),
+        is_usual: taken.is_usual,
     }
 }
 
 fn side(allowance: &DuctAllowance, ducts: &DuctSide) -> SidePart {
     let read = ducts.read.as_ref();
     let rates = ducts.rates();
+    let elements = |kinds: &[ElementKind]| kinds.iter().map(|kind| words::element(*kind)).collect();
     SidePart {
         side: ducts.side.name(),
         length_ft: ducts.length.map(Length::ft),
         share_in_wc: ducts.share.map(Pressure::in_wc),
-        with: read.map(|read| read.with.iter().map(|kind| words::element(*kind)).collect()).unwrap_or_default(),
+        with: read.map(|read| elements(&read.with)).unwrap_or_default(),
+        less: read.map(|read| elements(&read.less)).unwrap_or_default(),
         read_in_wc: read.map(|read| read.at_reading.in_wc()),
         taken_in_wc: read.map(|read| read.at_allowance.in_wc()),
         read_rate_in_wc_100ft: rates.map(|(read, _)| read.in_wc_100ft()),
