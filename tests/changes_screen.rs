@@ -396,3 +396,19 @@ fn take_picture(app: &mut App, folder: Option<&PathBuf>, name: &str) {
     std::fs::create_dir_all(folder).unwrap();
     app.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
 }
+
+/// What the last one brings after the others is less than alone, for the first has eased the path already; both stand in its row.
+#[test]
+fn the_last_change_says_what_it_brings_after_the_others() {
+    let mut app = app();
+    press(&mut app, SECOND_RETURN);
+    assert!(!says(&app, "After the others"), "there are no others");
+    let first = after(&app);
+    press(&mut app, BY_DATA);
+    let brought = after(&app) - first;
+    let units = tapcross::units::UnitSystem::InchPound;
+    let said = tapcross::units::show::airflow_signed(Airflow::from_cfm(brought), units);
+    assert!(says(&app, &format!("After the others: {said} cfm")), "{said}: {:?}", texts(&app));
+    let rows = app.query_all_by_label_contains("After the others").count();
+    assert_eq!(rows, 1, "in the last row alone");
+}

@@ -264,6 +264,20 @@ fn the_coil_of_the_new_machine_is_typed_by_its_data() {
     assert!(says(&app, "type the drop and its airflow"), "{:?}", texts(&app));
 }
 
+/// Until the new coil's drop is said, what the exchange brings is at most what is told: on the chart, in the list, and of all together.
+#[test]
+fn with_an_unknown_coil_every_gain_is_at_most() {
+    let mut app = app_of(demo::gas_furnace());
+    exchange(&mut app, "gf-80t");
+    let card = |app: &App| texts(app).into_iter().find(|text| text.starts_with("with changes: ")).unwrap();
+    assert!(card(&app).starts_with("with changes: at most "), "{}", card(&app));
+    assert!(says(&app, "Together at most "));
+    assert!(texts(&app).iter().any(|text| text.starts_with("at most +")), "in its row: {:?}", texts(&app));
+    type_into(&mut app, "Coil by its published drop", "0.25 at 1200");
+    assert!(!says(&app, "Together at most "), "{:?}", texts(&app));
+    assert!(!card(&app).contains("at most"), "{}", card(&app));
+}
+
 #[test]
 fn the_new_target_is_by_tons_or_an_airflow_and_another_table_keeps_the_coil() {
     let mut app = app_of(demo::gas_furnace());

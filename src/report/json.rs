@@ -279,10 +279,20 @@
 //! | `changes[].note` | text | the person's own |
 //! | `changes[].element` | word | what it is put on, words as `readings.places[].after`; null for the return side, the tap, the blower, or an element that is gone |
 //! | `changes[].element_id` | number | its number in the job; of one that is gone too |
+//! | `changes[].sizes` | array | what a person states of it besides what it is on, in the order of the job file |
+//! | `changes[].sizes[].name` | text | what it is |
+//! | `changes[].sizes[].when` | word | `now`, `then`; null where there is but one |
+//! | `changes[].sizes[].value` | number | in the unit beside it; null for what is no number |
+//! | `changes[].sizes[].unit` | word | unit of the value: `in`, `ft`, `in²`, `in. w.c.`, `cfm`, `fraction`, `ratio`, `count` |
+//! | `changes[].sizes[].at_cfm` | cfm | airflow at which a published drop holds |
+//! | `changes[].sizes[].text` | text | a tap, a call, a machine, the number of an element that leaves |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
+//! | `changes[].worth_is_at_most` | true, false | another machine has a part of which nothing is known: what it brings is at most what is told |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes, and from the readings too where no other change is on; null for another tap, call or machine among several |
 //! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
+//! | `changes[].worth_after_others_cfm` | cfm | of the last one that counts among several: what it brings after the others; null for all before it |
+//! | `changes[].worth_after_others_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].worth_unknown` | text | why nothing is known of what it brings alone |
 //! | `changes[].refused` | text | why it is on and yet not put on |
 //! | `after.machine` | text | name of another machine that stands on the ducts; null for the job's own |
@@ -297,6 +307,9 @@
 //! | `after.airflow_cfm` | cfm | actual airflow; null where the tap's curve does not reach the path |
 //! | `after.u95_airflow_cfm` | cfm | ± of it, 95 % |
 //! | `after.gain_cfm` | cfm | airflow less that of the operating point; the lower end of the range where one of them lies off the table |
+//! | `after.gain_is_at_most` | true, false | as `changes[].worth_is_at_most`, of all together |
+//! | `after.price` | money | what the changes that count cost together; null where none has a price |
+//! | `after.unpriced` | number | how many of them have no price |
 //! | `after.gain_up_to_cfm` | cfm | upper end of that range; null where both are published |
 //! | `after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
 //! | `after.of_target_fraction` | fraction | airflow over the target |
@@ -472,6 +485,7 @@ mod ducts;
 mod given;
 mod point;
 mod remarks;
+mod sizes;
 mod taps;
 mod tree;
 mod whole;

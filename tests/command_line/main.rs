@@ -1,6 +1,7 @@
 //! The program without a window: the real binary, its exit statuses, its lines on standard error, and its JSON.
 
 mod cautions;
+mod changes;
 mod jobs;
 #[cfg(unix)]
 mod out;

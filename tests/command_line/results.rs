@@ -175,6 +175,8 @@ fn every_number_says_its_unit_in_its_key() {
         "id",
         "price",
         "examined",
+        "unpriced",
+        "value",
         "change_ids",
         "unpriced_ids",
         "way",

@@ -33,6 +33,15 @@ pub struct Worth {
     pub spread: Option<Airflow>,
 }
 
+/// What the last of several changes brings after the others, in the job's order.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Last {
+    /// The change.
+    pub id: ChangeId,
+    /// Gain of airflow over the system with the others on.
+    pub gain: Gain,
+}
+
 /// Elements that the changes of a job take hold of, those that are off included, so that switching one moves nothing else.
 pub fn held_elements(job: &Job) -> Vec<ElementId> {
     let mut held: Vec<ElementId> = job.changes.iter().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
@@ -50,6 +59,8 @@ pub struct Solved<'a> {
     pub crossings: Crossings,
     /// Each change alone, in the job's order.
     pub worths: Vec<Worth>,
+    /// What the last one brings after the others; nothing where fewer than two count, or a point is missing.
+    pub last: Option<Last>,
     /// Changes that are on and could not be put on, with the reason.
     pub refused: Vec<(ChangeId, Refusal)>,
 }
@@ -62,7 +73,24 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     let changed = found.with(on, |id, refusal| refused.push((id, refusal)));
     let crossings = found.crossings_of(&changed);
     let worths = changes.iter().map(|change| worth(found, change)).collect();
-    Solved { changed, crossings, worths, refused }
+    let last = last(found, &changed, &crossings, &refused);
+    Solved { changed, crossings, worths, last, refused }
+}
+
+fn last(
+    found: &Found<'_>,
+    all: &Changed<'_>,
+    crossings: &[Result<Crossing, NoCrossing>],
+    refused: &[(ChangeId, Refusal)],
+) -> Option<Last> {
+    let counts = |change: &&Change| change.is_on() && refused.iter().all(|(id, _)| *id != change.id);
+    let counted: Vec<&Change> = found.inputs.job.changes.iter().filter(counts).collect();
+    let (last, others) = counted.split_last().filter(|(_, others)| !others.is_empty())?;
+    let without = found.with(others.iter().copied(), |_, _| {});
+    let before = found.point_of(&without)?;
+    let after = crossings.get(all.in_use)?.as_ref().ok()?;
+    let gain = Start::new(&before, without.shapes.get(without.in_use)?).gain(after, all.shapes.get(all.in_use)?);
+    Some(Last { id: last.id, gain })
 }
 
 /// ± of every tap with the changes that are on; and of what each change brings alone, which its worth is given.

@@ -20,7 +20,7 @@ use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
-use crate::model::solution::worth::Worth;
+use crate::model::solution::worth::{Last, Worth};
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::taps::{TapAnswer, TapPoint};
 use crate::units::{Airflow, Power, Pressure};
@@ -199,6 +199,8 @@ pub struct Projection {
     pub joined: Vec<Joined>,
     /// Each change alone, those that are off included, in the job's order.
     pub worths: Vec<Worth>,
+    /// What the last of several changes that count brings after the others.
+    pub last: Option<Last>,
     /// Changes that are on and could not be put on, with the sentence.
     pub refused: Vec<(ChangeId, Refusal)>,
 }
@@ -207,6 +209,11 @@ impl Projection {
     /// Whether a change counts: it is on, was put on, and something is left of it.
     pub fn counts(&self, change: &Change) -> bool {
         change.is_on() && self.refused.iter().all(|(id, _)| *id != change.id)
+    }
+
+    /// How many changes count.
+    pub fn counted(&self, job: &Job) -> usize {
+        job.changes.iter().filter(|change| self.counts(change)).count()
     }
 
     /// What the changes that count cost together, and how many of them have no price; nothing where none has one.

@@ -1,6 +1,7 @@
 //! What the changes of a job bring, in one sentence.
 
 use crate::model::answer::Answer;
+use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::change::Change;
@@ -23,12 +24,7 @@ use crate::units::{Airflow, Pressure, UnitSystem};
 pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a Projection)> {
     let running = answer.point()?;
     let after = answer.with_changes()?;
-    (put_on(job, after) > 0).then_some((running, after))
-}
-
-/// How many changes count.
-fn put_on(job: &Job, after: &Projection) -> usize {
-    job.changes.iter().filter(|change| after.counts(change)).count()
+    (after.counted(job) > 0).then_some((running, after))
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
@@ -43,9 +39,19 @@ pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
     gain.most.map_or_else(|| least.clone(), |most| format!("{least} to {}", airflow_signed(most, units)))
 }
 
+/// "at most " before every gain of a machine that has a part of which nothing is known; as found the part was there and read.
+pub const fn at_most(unknown_part: Option<ElementKind>) -> &'static str {
+    if unknown_part.is_some() { "at most " } else { "" }
+}
+
+/// What keeps the gain of one change alone from being told exactly: a part that its machine will have and that nothing gives a drop of.
+pub fn unknown_alone(job: &Job, change: &Change) -> Option<ElementKind> {
+    other_machine::unknown_part(job, change.kind.particulars().machine?)
+}
+
 /// "both changes": how many count, as a sentence calls them.
 pub(super) fn how_many(job: &Job, after: &Projection) -> String {
-    match put_on(job, after) {
+    match after.counted(job) {
         1 => "the change".to_owned(),
         2 => "both changes".to_owned(),
         many => format!("{many} changes"),
@@ -63,7 +69,10 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
     let tap = format!("{word} {}{machine}", after.system.tap().unwrap_or_default());
     Some(match (after.system.runs(), after.system.why_not()) {
         (Some(runs), _) => {
-            let (tesp, moved) = (pressure(runs.crossing.tesp, units), airflow(runs.airflow(), units));
+            let (tesp, moved) = (
+                pressure(runs.crossing.tesp, units),
+                format!("{}{}", at_most(after.system.unknown_part), airflow(runs.airflow(), units)),
+            );
             let plate = after.system.plate().map(|plate| over_plate(&plate, units)).unwrap_or_default();
             if let Some(bound) = runs.below {
                 let bound = airflow(bound, units);

@@ -7,7 +7,7 @@ use super::point::{Plate, plate};
 use super::remarks::{self, AssumptionPart};
 use super::taps::ToldTap;
 use super::tree::{self, DeliveredPart};
-use super::words;
+use super::{sizes, words};
 use crate::model::answer::Answer;
 use crate::model::change::Role;
 use crate::model::facts::air_path::{ElementId, ElementKind};
@@ -18,6 +18,7 @@ use crate::model::facts::target::{Target, TargetBand};
 use crate::model::path::parts::{Part, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::verdicts::system::{Projection, Running};
+use crate::model::wording::changes;
 use crate::units::{Airflow, Power};
 
 #[derive(Debug, Serialize)]
@@ -40,10 +41,14 @@ pub(super) struct ChangePart {
     note: String,
     element: Option<&'static str>,
     element_id: Option<u32>,
+    sizes: Vec<sizes::SizePart>,
     worth_cfm: Option<f64>,
+    worth_is_at_most: bool,
     worth_up_to_cfm: Option<f64>,
     u95_worth_cfm: Option<f64>,
     worth_to_rooms_cfm: Option<f64>,
+    worth_after_others_cfm: Option<f64>,
+    worth_after_others_up_to_cfm: Option<f64>,
     worth_unknown: Option<String>,
     refused: Option<String>,
 }
@@ -57,8 +62,11 @@ pub(super) struct AfterPart {
     airflow_cfm: Option<f64>,
     u95_airflow_cfm: Option<f64>,
     gain_cfm: Option<f64>,
+    gain_is_at_most: bool,
     gain_up_to_cfm: Option<f64>,
     u95_gain_cfm: Option<f64>,
+    price: Option<f64>,
+    unpriced: usize,
     of_target_fraction: Option<f64>,
     reach: Option<&'static str>,
     tesp_in_wc: Option<f64>,
@@ -149,6 +157,7 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
     let after = after(answer).map(|(_, after)| after);
     let worth = after.and_then(|after| after.worths.iter().find(|worth| worth.id == change.id));
     let gain = worth.map(|worth| worth.gain.as_ref());
+    let last = after.and_then(|after| after.last).filter(|last| last.id == change.id);
     let refused = after.and_then(|after| after.refused.iter().find(|(id, _)| *id == change.id));
     ChangePart {
         id: change.id.0,
@@ -163,7 +172,11 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         element: change.kind.element().and_then(|id| element(job, id)),
         element_id: change.kind.element().map(|id| id.0),
         u95_worth_cfm: worth.and_then(|worth| worth.spread).map(Airflow::cfm),
+        sizes: sizes::of(&change.kind),
         worth_cfm: gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
+        worth_is_at_most: changes::unknown_alone(job, change).is_some(),
+        worth_after_others_cfm: last.map(|last| last.gain.least.cfm()),
+        worth_after_others_up_to_cfm: last.and_then(|last| last.gain.most).map(Airflow::cfm),
         worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
         worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(Airflow::cfm),
         worth_unknown: gain.and_then(Result::err).map(ToString::to_string),
@@ -179,6 +192,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     let airflow = point.map(|point| point.airflow);
     let gain = runs.map(|runs| runs.gain);
     let spread = runs.map(|runs| runs.spread);
+    let price = after.price(job);
     Some(AfterPart {
         machine: after.system.blower.other.as_ref().map(|table| table.name.clone()),
         call: words::call(after.system.blower.call),
@@ -187,8 +201,11 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
         gain_cfm: gain.map(|gain| gain.least.cfm()),
+        gain_is_at_most: after.system.unknown_part.is_some(),
         gain_up_to_cfm: gain.and_then(|gain| gain.most).map(Airflow::cfm),
         u95_gain_cfm: spread.map(|spread| spread.gain.cfm()),
+        price: price.map(|(price, _)| price),
+        unpriced: price.map_or_else(|| after.counted(job), |(_, unpriced)| unpriced),
         of_target_fraction: runs.and_then(|runs| runs.of_target),
         reach: runs.and_then(|runs| runs.reach).map(words::reach),
         tesp_in_wc: point.map(|point| point.tesp.in_wc()),

@@ -57,6 +57,9 @@ fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: 
     if let Some(text) = worth_of(screen, change).and_then(|worth| to_rooms(worth, screen.units)) {
         label::caption(ui, text);
     }
+    if let Some(text) = after_the_others(screen, change) {
+        label::caption(ui, text);
+    }
     remarks(ui, screen, change);
     actions(ui, screen, index, view, out);
     if is_open {
@@ -105,7 +108,7 @@ fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Acti
             let switch = if is_on { Switch::On } else { Switch::Off };
             out.push(Edit::SwitchChange(change.id, switch).into());
         }
-        let worth = worth_of(screen, change).and_then(|worth| worth_text(worth, screen.units)).map(|text| {
+        let worth = worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth)).map(|text| {
             let ink = if change.is_on() { palette.change } else { palette.quiet };
             ui.painter().layout_no_wrap(text, theme::strong(theme::BODY), ink)
         });
@@ -139,12 +142,22 @@ fn worth(screen: &Screen<'_>, change: &Change) -> Option<Gain> {
     worth_of(screen, change)?.gain.clone().ok()
 }
 
-/// "≈ +85 ± 25 cfm"; the ± where it would not read as nothing.
-fn worth_text(worth: &Worth, units: UnitSystem) -> Option<String> {
-    let gain = *worth.gain.as_ref().ok()?;
+/// "≈ +85 ± 25 cfm", or "at most +85 ± 25 cfm"; the ± where it would not read as nothing.
+fn worth_text(screen: &Screen<'_>, change: &Change, worth: &Worth) -> Option<String> {
+    let (gain, units) = (*worth.gain.as_ref().ok()?, screen.units);
     let spread = worth.spread.map(|spread| show::number(units.airflow_number(spread), 0)).filter(|text| text != "0");
     let spread = spread.map(|spread| format!(" ± {spread}")).unwrap_or_default();
-    Some(format!("≈ {}{spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
+    let mark = if changes::unknown_alone(screen.job, change).is_some() { "at most" } else { "≈" };
+    Some(format!("{mark} {}{spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
+}
+
+/// What the last change brings after the others, in its own row.
+fn after_the_others(screen: &Screen<'_>, change: &Change) -> Option<String> {
+    let (_, after) = after(screen)?;
+    let last = after.last.filter(|last| last.id == change.id)?;
+    let most = changes::at_most(after.system.unknown_part);
+    let gain = changes::gain_bare(last.gain, screen.units);
+    Some(format!("After the others: {most}{gain} {}", screen.units.airflow_unit()))
 }
 
 /// What the rooms get more, where that is another figure than the blower's.
@@ -236,7 +249,9 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         Some((gain, spread)) => {
             let spread = show::number(units.airflow_number(spread), 0);
             let unit = units.airflow_unit();
-            label::strong(ui, format!("Together {} ± {spread} {unit} on {tap}", changes::gain_bare(gain, units)));
+            let most = changes::at_most(after.system.unknown_part);
+            let gain_text = changes::gain_bare(gain, units);
+            label::strong(ui, format!("Together {most}{gain_text} ± {spread} {unit} on {tap}"));
             if let Some(delivered) = &after.system.delivered {
                 let rooms = show::airflow_signed(delivered.to_rooms - point.delivered().to_rooms, units);
                 if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {

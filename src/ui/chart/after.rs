@@ -209,7 +209,8 @@ impl<'a> Marks<'a> {
 
     fn card_lines(&self, point: &Mark) -> (String, String) {
         let Projected { after, .. } = self.projected;
-        let mut first = show::airflow(point.crossing.airflow, self.units);
+        let most = changes::at_most(after.system.unknown_part);
+        let mut first = format!("{most}{}", show::airflow(point.crossing.airflow, self.units));
         if let Some((gain, spread)) = changes::gain(after) {
             let spread = show::number(self.units.airflow_number(spread), 0);
             first = format!("{first}, {} ± {spread}", changes::gain_bare(gain, self.units));
