@@ -32,7 +32,7 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     if view.in_hand_by_key.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
         view.in_hand_by_key = None;
     }
-    let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::ALL.into_iter().partition(|declared| declared.role == Part::Fix);
+    let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::tray().partition(|declared| declared.role == Part::Fix);
     label::heading(ui, "Fixes: drag onto the air path, or press");
     cards(ui, screen, &fixes, view, out);
     label::heading(ui, "Another machine or call, and faults");

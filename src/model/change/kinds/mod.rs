@@ -35,15 +35,21 @@ use crate::units::{Airflow, UnitSystem};
 
 pub use other_coil_state::WET_OVER_DRY;
 
+/// The cards of the tray, the obvious first: every declaration, of which one may have a card for each part that it goes on.
+pub fn tray() -> impl Iterator<Item = &'static Declaration> {
+    let others = ALL.into_iter().filter(|declared| declared.file != CleanCoil::DECLARATION.file);
+    clean_coil::CARDS.iter().chain(others)
+}
+
 /// Asks the kind behind a [`ChangeKind`]; of every kind of change the compiler wants its case there.
 macro_rules! kinds {
     ($($kind:ident),+ $(,)?) => {
-        /// Every declaration, in the order of the tray.
+        /// Every declaration.
         pub const ALL: [&Declaration; [$(stringify!($kind)),+].len()] = [$(&<$kind as Kind>::DECLARATION),+];
 
         /// A first version of a declared change on an element; nothing when it has nothing to start from.
         pub fn first(declared: &Declaration, on: ElementId, start: &Start<'_>) -> Option<ChangeKind> {
-            $(if *declared == <$kind as Kind>::DECLARATION {
+            $(if declared.file == <$kind as Kind>::DECLARATION.file {
                 return <$kind as Kind>::first(on, start).map(ChangeKind::from);
             })+
             None
