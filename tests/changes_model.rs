@@ -383,7 +383,7 @@ fn a_change_on_a_part_of_the_table_is_refused_in_words() {
     let after = after(&with(job, [less(FILTER, 0.5)]));
     assert_eq!(
         after.refused[0].1.to_string(),
-        "The filter is no external part with a drop of its own: it belongs to the table, is out of the path, or no drop is read, known or left for it"
+        "The filter is no external part with a drop of its own: the table contains it and nothing says what it drops clean, it is out of the path, or no drop is read, known or left for it"
     );
 }
 

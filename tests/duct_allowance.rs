@@ -2,6 +2,10 @@
 //!
 //! The machine is invented and easy to reckon with; the rule is ANSI/ACCA 1 Manual D's, recalled from memory. No published row for it was found.
 
+#[path = "support/standard_air.rs"]
+mod standard_air;
+
+use standard_air::standard_air;
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
@@ -72,6 +76,7 @@ fn lengths(back: f64, out: f64) -> [Edit; 2] {
 /// A furnace that reads −0.40 and +0.20, so that it moves 700 cfm at 0.60 in. w.c., with a target of 1,000 cfm; its air is the table's.
 fn furnace(plate: f64) -> Job {
     let mut job = Job::default();
+    job.sets[0].air = standard_air();
     put(
         &mut job,
         [

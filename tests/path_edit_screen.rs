@@ -17,6 +17,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::facts::target::Target;
+use tapcross::model::path::air::over_standard;
 use tapcross::model::path::parts::{flows, part_of};
 use tapcross::model::verdicts::system::Running;
 use tapcross::ui::view::action::Action;
@@ -282,9 +283,10 @@ fn a_leak_is_put_in_by_its_share_and_by_a_leakage_test() {
     assert_eq!(app.state().view().open_element, Some(leak.0));
     type_into(&mut app, "Leak", "120 at 25 Pa");
     let (airflow, drop) = at(&app, leak);
-    let density = app.state().answer().blower().density_ratio;
-    // 120 cfm at 25 Pa, by the power 0.65, in air of the job's density.
-    let wanted = 120.0 * (drop * 249.088_91 / 25.0 / density.powf(1.0 / 0.65 - 1.0)).powf(0.65);
+    let air = over_standard(&job(&app).set().air, app.state().answer().blower().air.density);
+    // 120 cfm at 25 Pa, by the power 0.65, in air of the job's density and viscosity.
+    let in_air = air.density.powf(1.0 / 0.65 - 1.0) * air.viscosity.powf(2.0 - 1.0 / 0.65);
+    let wanted = 120.0 * (drop * 249.088_91 / 25.0 / in_air).powf(0.65);
     assert!(close(airflow, wanted), "{airflow} at {drop}, not {wanted}");
     let (group, way) = job(&app).path.way_of(leak).unwrap();
     assert_eq!(group.ways[way].flow, None, "no share stands beside the test");

@@ -14,6 +14,7 @@ use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::path::air::over_standard;
 use tapcross::units::{Airflow, Pressure};
 use window::{App, app, app_of, sized, type_then};
 
@@ -156,9 +157,10 @@ fn a_port_moved_before_the_filter_brings_the_filter_in_by_its_data() {
     type_then(&mut app, "Airflow of the drop", &format!("{}", before.airflow.cfm()), Key::Enter);
     type_then(&mut app, "Drop by data", "0.18", Key::Enter);
     let after = tesp(&app).expect("a point");
-    // The data hold at the table's density; the job's air is a little lighter or heavier.
+    // The data hold in standard air; the job's air is a little lighter or heavier.
     let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone().expect("data");
-    let wanted = 0.52 + drop.in_air(after.airflow, app.state().answer().blower().density_ratio).in_wc();
+    let air = over_standard(&app.state().job().set().air, app.state().answer().blower().air.density);
+    let wanted = 0.52 + drop.in_air(air).at_airflow(after.airflow).in_wc();
     assert!((after.tesp.in_wc() - wanted).abs() < 1e-9 && (wanted - 0.70).abs() < 0.005, "{after:?}");
     let drop = app.state().job().path.element(ElementId(3)).unwrap().drop.clone();
     assert!(drop.is_some_and(|drop| (drop.at_airflow(before.airflow).in_wc() - 0.18).abs() < 1e-4));

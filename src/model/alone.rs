@@ -11,6 +11,7 @@ use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::laws::duct::{opening, size};
+use crate::model::path::air;
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::duct_air;
 use crate::model::verdicts::system::Running;
@@ -66,7 +67,7 @@ impl<'a> Edited<'a> {
             basis: job.machine.as_ref().map(|table| &table.basis),
             air: duct_air(job, blower.air.density),
             airflow: point.now.airflow,
-            density_ratio: blower.density_ratio,
+            data_air: air::over_standard(&job.set().air, blower.air.density),
             dried_for: None,
         };
         Some(Self { answer, point, place })

@@ -35,7 +35,7 @@ impl<'a> Entries<'a> {
         let read = || job.machine.as_ref().and_then(|table| tesp::sum(job, table).ok());
         let corrections = match answer.point() {
             Some(running) => Cow::Borrowed(&running.system.load.corrections),
-            None => Cow::Owned(read().map(|sum| sum.corrections).unwrap_or_default()),
+            None => Cow::Owned(read().map(|sum| sum.corrections_by_data()).unwrap_or_default()),
         };
         Self { corrections, entry_ratio: answer.blower().entry_ratio }
     }

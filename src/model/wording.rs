@@ -12,11 +12,11 @@ pub mod tables;
 mod thin_air;
 
 use crate::model::answer::Answer;
-use crate::model::facts::air_path::{Element, ElementKind, Whereabouts};
-use crate::model::facts::blower::{CoilInTest, MotorFamily, PartInTest};
+use crate::model::facts::air_path::{AirPath, Element, ElementKind};
+use crate::model::facts::blower::{CoilInTest, MotorFamily};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
-use crate::model::facts::readings::{CoilState, ReadAt};
+use crate::model::facts::readings::CoilState;
 use crate::model::facts::standing::PathStanding;
 use crate::model::facts::target::{Target, TargetBand};
 use crate::model::laws::thin_air::DENSITY_SHOWN;
@@ -339,6 +339,11 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure(*ports, units)
         ),
         Finding::Corrected { tesp, entry, ratio } => entered(job, (*tesp, *entry), *ratio, units),
+        Finding::TakesMore { part, read, more } => format!(
+            "{} is read across the {part}, {} more than when the table was made: dirt, ice or another part; the table is entered that much higher",
+            pressure(*read, units),
+            pressure_bare(*more, units)
+        ),
         Finding::Density { tesp, entry, ratio } => thin_air::in_air(motor_of(job), (*tesp, *entry), *ratio, units),
         Finding::Assumed(assumption) => assumed(assumption),
     }
@@ -375,11 +380,11 @@ fn entered(job: &Job, (tesp, entry): (Pressure, Pressure), ratio: f64, units: Un
 /// What inside the machine is not as the table was made.
 fn inside_said(job: &Job) -> String {
     let Some(table) = &job.machine else { return String::new() };
+    let out = |part: &Element| job.set().parts_out.contains(&part.id);
+    let of_table = |kind| job.path.first(kind).filter(|part| AirPath::is_inside(part, &table.basis));
     let read_across = |kind| {
-        let part = job.path.first(kind);
-        part.is_some_and(|part| {
-            part.whereabouts == Whereabouts::Cabinet && job.set().at(ReadAt::Across(part.id)).is_some()
-        })
+        let is_known = |part: &Element| part.drop.is_some() || table.corrections.drop_of(kind).is_some();
+        of_table(kind).is_some_and(|part| job.set().across(part.id).is_some() && is_known(part))
     };
     let coil = match (table.basis.coil, job.set().coil) {
         _ if read_across(ElementKind::Coil) => Some("coil as read"),
@@ -387,13 +392,13 @@ fn inside_said(job: &Job) -> String {
         (CoilInTest::Wet, CoilState::Dry) => Some("dry coil"),
         _ => None,
     };
-    let own = |part: &Element| part.drop.is_some() || job.set().parts_out.contains(&part.id);
-    let filter = (read_across(ElementKind::Filter)
-        || table.basis.filter == PartInTest::Included && job.path.first(ElementKind::Filter).is_none_or(own))
-    .then_some("filter");
+    let own = |part: &Element| part.drop.is_some() || out(part);
+    let is_another = |kind| table.basis.contains(kind) && (read_across(kind) || of_table(kind).is_none_or(own));
+    let filter = is_another(ElementKind::Filter).then_some("filter");
+    let heater = is_another(ElementKind::Heater).then_some("heater");
     let openings = (table.corrections.one_side_return.is_some() && job.return_openings != table.basis.return_openings)
         .then_some("return openings");
-    let said: Vec<&str> = coil.into_iter().chain(filter).chain(openings).collect();
+    let said: Vec<&str> = coil.into_iter().chain(filter).chain(heater).chain(openings).collect();
     if said.is_empty() { "inside the machine".to_owned() } else { said.join(" and ") }
 }
 
@@ -475,9 +480,10 @@ pub fn assumed(assumption: &Assumption) -> String {
             "The {} between port and machine belongs to the table and has no drop by data: total external static is at most what is shown, airflow at least",
             kind.name().to_lowercase()
         ),
-        Assumption::FilterAsTestedUnknown => {
-            "The table was made with a filter whose drop it does not print, and the slot is empty: airflow is on the low side".to_owned()
-        }
+        Assumption::AsTestedUnknown(kind) => format!(
+            "The table was made with the {}, whose drop it does not print, and here it is out or apart from the blower: airflow is on the low side",
+            kind.name().to_lowercase()
+        ),
         Assumption::WetCoilUnknown => {
             "The coil is wet, the table was made dry and prints no correction: airflow is on the high side".to_owned()
         }
@@ -490,13 +496,8 @@ pub fn assumed(assumption: &Assumption) -> String {
         Assumption::VoltageDiffers => {
             "The supply voltage is not the table's, and the table prints no correction".to_owned()
         }
-        Assumption::ByData(kind) => format!(
-            "The {}'s drop is by data, not read",
-            kind.name().to_lowercase()
-        ),
-        Assumption::VoltageByTable => {
-            "Airflow at this supply voltage follows the table's printed factor".to_owned()
-        }
+        Assumption::ByData(kind) => format!("The {}'s drop is by data, not read", kind.name().to_lowercase()),
+        Assumption::VoltageByTable => "Airflow at this supply voltage follows the table's printed factor".to_owned(),
     }
 }
 

@@ -439,12 +439,12 @@
 //!
 //! | key | unit or kind | meaning |
 //! | --- | --- | --- |
-//! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
+//! | `assumptions[].code` | word | `outside_drop_unknown`, `inside_drop_unknown`, `filter_as_tested_unknown`, `as_tested_unknown`, `wet_coil_unknown`, `dry_coil_unknown`, `return_openings_differ`, `voltage_differs`, `by_data`, `voltage_by_table` |
 //! | `assumptions[].part` | word | the element that it is about, words as `readings.places[].after` |
 //! | `assumptions[].sentence` | text | which way it errs |
 //! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
 //! | `cautions[].sentence` | text | what has to be minded |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |

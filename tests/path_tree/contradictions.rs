@@ -89,11 +89,47 @@ fn a_part_inside_the_rating_over_its_reading_is_asked_about() {
     table.corrections.filter_as_tested = Some(data(airflow, 0.36, 1.2));
     let asked = questions(&job);
     assert!(
-        asked
-            .iter()
-            .any(|said| said.starts_with("Inside the rating 0.46 in. w.c.") && said.contains("before the blower")),
+        asked.iter().any(|said| said.starts_with("Filter: 0.43 in. w.c. by data at") && said.contains("0.30 was read")),
         "{asked:?}"
     );
     let found = running(&job);
     assert_near("adds up", flows::total(&found.system.parts, found.now.airflow).in_wc(), found.now.tesp.in_wc(), SAME);
+}
+
+/// Read across it 0.20, by the ports about it 0.12: two readings, and no data, disagree.
+#[test]
+fn a_drop_read_across_a_part_that_disagrees_with_its_stretch_is_said_as_a_reading() {
+    let mut job = furnace();
+    read_after(&mut job, ElementId(2), -0.18);
+    read(&mut job, ReadAt::Across(FILTER), 0.20);
+    let asked = asked(&job);
+    assert!(
+        asked
+            .iter()
+            .any(|said| said.starts_with("Filter: 0.20 in. w.c. read across it, but 0.12 was read over the stretch")),
+        "{asked:?}"
+    );
+    read(&mut job, ReadAt::Across(FILTER), 0.13);
+    assert!(questions(&job).is_empty(), "within what two places may be off: {:?}", questions(&job));
+    // Among others it cannot take more than all of them.
+    let mut job = furnace();
+    read(&mut job, ReadAt::Across(FILTER), 0.31);
+    let asked = questions(&job);
+    assert!(asked[0].starts_with("Filter: 0.31 in. w.c. read across it, but 0.30 was read"), "{asked:?}");
+}
+
+/// An inside filter between two ports that read 0.15 over it, and 0.25 across it.
+#[test]
+fn a_drop_read_across_an_inside_part_that_disagrees_with_its_ports_is_said() {
+    let mut job = furnace();
+    let table = job.machine.as_mut().expect("a machine");
+    table.basis.filter = tapcross::model::facts::blower::PartInTest::Included;
+    table.corrections.filter_as_tested = Some(data(1000.0, 0.10, 1.2));
+    read_after(&mut job, ElementId(2), -0.15);
+    read(&mut job, ReadAt::Across(FILTER), 0.25);
+    let asked = questions(&job);
+    assert!(
+        asked.iter().any(|said| said.starts_with("Filter: 0.25 in. w.c. read across it, but 0.15 was read")),
+        "{asked:?}"
+    );
 }

@@ -10,9 +10,11 @@ use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::laws::tap_curve::TapCurve;
 use tapcross::model::path::parts::flows;
 use tapcross::model::verdicts::system::{Projection, Running};
-use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise};
+use tapcross::model::wording::problems;
+use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise, UnitSystem};
 
 use super::checks;
+use super::standard_air::standard_air;
 
 pub(crate) const GRILLE: ElementId = ElementId(1);
 pub(crate) const RETURN: ElementId = ElementId(2);
@@ -66,9 +68,10 @@ pub(crate) fn furnace_table() -> BlowerTable {
     }
 }
 
-/// A job for a table made in the job's own air, so that r = 1 exactly.
+/// A job for a table made in the job's own air, so that r = 1 exactly; the rooms' air is standard air.
 pub(crate) fn job_for(mut table: BlowerTable) -> Job {
     let mut job = Job { path: AirPath::for_equipment(table.kind, &table.basis), ..Job::default() };
+    job.sets[0].air = standard_air();
     table.basis.density = Some(job.set().air.at_blower(table.kind, job.set().call).density);
     job.machine = Some(table);
     job
@@ -130,6 +133,32 @@ pub(crate) fn less(element: ElementId, fraction: f64) -> ChangeKind {
 
 pub(crate) fn seal(element: ElementId, fraction: f64) -> ChangeKind {
     ChangeKind::Seal(Seal { element, fraction })
+}
+
+/// A constant-torque machine of two taps with rows at 0.1 to 0.9, of which tap 2 runs, on fan only, so that no coil cools its air.
+pub(crate) fn torque(kind: EquipmentKind, basis: Basis) -> Job {
+    let rows =
+        |airflows: [f64; 5]| [0.1, 0.3, 0.5, 0.7, 0.9].into_iter().zip(airflows).map(|(esp, cfm)| (esp, cfm, None));
+    let tap = |name: &str, airflows| Tap { name: name.to_owned(), ..checks::tap_of(rows(airflows)) };
+    let taps = vec![tap("1", [1010.0, 920.0, 828.0, 735.0, 645.0]), tap("2", [1440.0, 1371.0, 1300.0, 1228.0, 1151.0])];
+    let calls = vec![(Call::FanOnly, "2".to_owned())];
+    let table = BlowerTable { kind, basis, calls, taps, motor: MotorFamily::ConstantTorque, ..BlowerTable::default() };
+    let mut job = Job { path: AirPath::for_equipment(kind, &basis), machine: Some(table), ..Job::default() };
+    job.sets[0].air = standard_air();
+    job.sets[0].call = Call::FanOnly;
+    job
+}
+
+/// The curve of a tap of a job's table.
+pub(crate) fn curve_in(job: &Job, name: &str) -> TapCurve {
+    let table = job.machine.as_ref().expect("a machine");
+    checks::curve_of(table.tap(name).expect("the tap"), table.motor)
+}
+
+/// Every question that is asked of a job.
+pub(crate) fn asked(job: &Job) -> Vec<String> {
+    let all = Answer::of(job).problems.into_iter();
+    all.map(|problem| problems::sentence(&problem.what, UnitSystem::InchPound)).collect()
 }
 
 pub(crate) fn running(job: &Job) -> Running {

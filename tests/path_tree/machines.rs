@@ -103,8 +103,12 @@ fn its_own_coil_and_filter_stand_on_the_side_where_the_new_machine_has_them() {
         // Behind a coil in the air that it cools a blower moves more mass at the same airflow.
         let density = |kind| job.set().air.at_blower(kind, Call::CoolingHigh).density;
         let mass = density(kind) / density(EquipmentKind::Furnace);
+        // Data hold in standard air; ρ^(n − 1).
+        let air = density(kind).lb_ft3() / 0.075;
         let path = |flow: f64| {
-            law(airflow, 0.40, 2.0)(flow * mass) + law(1000.0, 0.25, 1.8)(flow) + law(1000.0, 0.08, 1.2)(flow)
+            law(airflow, 0.40, 2.0)(flow * mass)
+                + law(1000.0, 0.25, 1.8)(flow) * air.powf(0.8)
+                + law(1000.0, 0.08, 1.2)(flow) * air.powf(0.2)
         };
         let right = meet(&curve("A"), path);
         assert_near("airflow", found.system.point().expect("a point").airflow.cfm(), right.0, 1e-7);

@@ -3,17 +3,26 @@
 #[path = "../reference/checks.rs"]
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
+#[path = "../support/standard_air.rs"]
+mod standard_air;
 
 mod across;
+mod again;
+mod as_found;
 mod bypass;
 mod calls;
 mod contradictions;
+mod data_air;
 mod edits;
+mod heated;
 mod house;
+mod inside;
+mod joins;
 mod laws;
 mod leaks;
 mod machines;
 mod many;
+mod order;
 mod own_tap;
 mod panel;
 mod rises;

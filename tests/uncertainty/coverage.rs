@@ -2,6 +2,7 @@
 //!
 //! Method: propagation of distributions by Monte Carlo (JCGM 101:2008), with a fixed seed.
 
+use super::standard_air::standard_air;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::accuracy::Accuracy;
 use tapcross::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
@@ -72,6 +73,7 @@ fn case(random: &mut fastrand::Rng, number: usize) -> Case {
     let taps: Vec<Tap> = tops.iter().zip(1..).map(|(top, name)| tap(name, *top, fall, 5 + number % 4)).collect();
     let mut table = BlowerTable { motor, taps, kind: EquipmentKind::Furnace, ..BlowerTable::default() };
     let mut job = Job { path: AirPath::for_equipment(EquipmentKind::Furnace, &Basis::default()), ..Job::default() };
+    job.sets[0].air = standard_air();
     table.basis.density = Some(job.set().air.at_blower(table.kind, job.set().call).density);
     let curves = table.taps.iter().map(|tap| match shape_of(tap, motor) {
         TapShape::Curve(curve) => *curve,
@@ -171,8 +173,8 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
                 None => open.push((element, exponent, weight)),
             }
         }
-        let is_split = open.len() == 1 || open.iter().any(|(element, ..)| held.contains(element));
-        if !is_split {
+        let is_alone = open.len() == 1;
+        if !(is_alone || open.iter().any(|(element, ..)| held.contains(element))) {
             laws.push(Law { element: None, at: now, drop: rest, exponent: 2.0 + shift });
             continue;
         }
@@ -188,7 +190,8 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
             element: Some(*element),
             at: now,
             drop: rest * weight / all,
-            exponent: exponent + shift,
+            // What changes alone take hold of keeps the square law of its stretch.
+            exponent: if is_alone { *exponent } else { 2.0 } + shift,
         }));
     }
     let mut tap = 1;

@@ -1,4 +1,7 @@
 //! How sure each airflow is, and each difference of two.
 
+#[path = "../support/standard_air.rs"]
+mod standard_air;
+
 mod by_hand;
 mod coverage;

@@ -25,6 +25,7 @@ use crate::model::verdicts::findings::{self, Finding};
 use crate::model::verdicts::system::{Blower, Idle, NotRunning, Projection, Running, System};
 use crate::model::verdicts::taps::{self, TapAnswer};
 use crate::model::verdicts::{found, projection};
+use crate::units::Pressure;
 
 /// All results of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -205,7 +206,8 @@ fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
     let segments = parts::segments(job, inputs.table, &inputs.at(airflow, tesp));
     let mut questions = contradictions::rising_pressures(job, &sum.read);
     questions.extend(contradictions::readings_astray(job, &sum.read, &operation.parts));
-    questions.extend(contradictions::contradicted_data(job, &segments, sum, airflow));
+    questions.extend(contradictions::contradicted_data(job, &segments, airflow));
+    questions.extend(contradictions::readings_inside(job, inputs.table, sum));
     questions
 }
 
@@ -214,7 +216,7 @@ fn not_running(reason: NoOperation, sum: &StaticSum, entry_ratio: f64) -> NotRun
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            let entry = (sum.tesp(below) + sum.inside(below)) / entry_ratio;
+            let entry = Pressure::from_in_wc(sum.entry_at(below.cfm()).0) / entry_ratio;
             NotRunning::PastTheEnd { below, tesp, entry, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),

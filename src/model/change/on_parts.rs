@@ -6,6 +6,7 @@ use crate::model::change::Effect;
 use crate::model::facts::air_path::{AirPath, Element, ElementId};
 use crate::model::facts::blower::{Basis, Call};
 use crate::model::facts::change::Opening;
+use crate::model::facts::drop_data::AirRatio;
 use crate::model::facts::duct::refusal::InputError;
 use crate::model::facts::numbers::job::LEAST_FLOW;
 use crate::model::facts::refusal::{Beside, Refusal};
@@ -13,7 +14,7 @@ use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::air_properties::DuctAir;
 use crate::model::laws::duct::opening;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
-use crate::model::path::parts::{self, Part};
+use crate::model::path::parts::{self, Part, Route};
 use crate::units::Airflow;
 
 /// Where changes are worked out: the air in the ducts and the airflow of the readings.
@@ -27,8 +28,8 @@ pub struct Place<'a> {
     pub air: DuctAir,
     /// Airflow of the readings.
     pub airflow: Airflow,
-    /// ρ/ρ_table, to which drops by data are brought.
-    pub density_ratio: f64,
+    /// The air at the blower over standard air, in which drops are published.
+    pub data_air: AirRatio,
     /// The call that left a coil dry that was read wet.
     pub dried_for: Option<Call>,
 }
@@ -54,23 +55,18 @@ pub(super) fn part_of<'p>(parts: &'p mut [Part], path: &AirPath, id: ElementId) 
 
 /// Every drop of an element, or of a group with all its ways, times a factor.
 pub(super) fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> OnParts {
-    with_law(parts, path, id, |law| law.scaled(factor))
+    changed(parts, path, id, |part| part.each_law(&|law| law.scaled(factor)))
 }
 
 /// An element that passes `1/share` times the air at the same drop, whatever its law: more or less of the same stands beside itself.
 pub(super) fn pass_share(parts: &mut [Part], path: &AirPath, id: ElementId, share: f64) -> OnParts {
-    with_law(parts, path, id, |law| law.of_share(share))
+    changed(parts, path, id, |part| part.pass_share(share))
 }
 
-fn with_law(
-    parts: &mut [Part],
-    path: &AirPath,
-    id: ElementId,
-    of_law: impl Fn(&SystemCurve) -> SystemCurve,
-) -> OnParts {
+fn changed(parts: &mut [Part], path: &AirPath, id: ElementId, change: impl Fn(&mut Part)) -> OnParts {
     let part = part_of(parts, path, id)?;
     let mut then = part.clone();
-    then.each_law(&of_law);
+    change(&mut then);
     has_room(&then)?;
     *part = then;
     part.standing = part.standing.max(PathStanding::Assumed);
@@ -114,6 +110,7 @@ pub(super) fn lay_beside(
     stands: impl Fn(&Part) -> bool,
     way: impl FnOnce(&Part) -> Part,
 ) -> OnParts {
+    let stands = |part: &Part| part.route != Route::Inside && stands(part);
     let mut beside = parts.iter().filter(|part| stands(part));
     let first = beside.next().ok_or(Refusal::NothingBeside(what))?;
     if !beside.all(|part| part.route == first.route) {

@@ -9,7 +9,7 @@ pub mod fault;
 use std::collections::BTreeSet;
 
 use crate::model::facts::air_path::fault::PathFault;
-use crate::model::facts::blower::{Basis, EquipmentKind, PartInTest};
+use crate::model::facts::blower::{Basis, EquipmentKind};
 use crate::model::facts::drop_data::LEAK_EXPONENT;
 use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
 use crate::model::facts::numbers::job::BYPASS_FLOW;
@@ -272,6 +272,9 @@ impl AirPath {
             EquipmentKind::DrawThroughAirHandler => {
                 &[(K::Filter, Cabinet), (K::Coil, Cabinet), (K::Blower, Cabinet), (K::Heater, Cabinet)]
             }
+            EquipmentKind::BlowThroughAirHandler if basis.contains(K::Heater) => {
+                &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::Coil, Cabinet), (K::Heater, Cabinet)]
+            }
             EquipmentKind::BlowThroughAirHandler => &[(K::Filter, Cabinet), (K::Blower, Cabinet), (K::Coil, Cabinet)],
         };
         let before: &[(K, Whereabouts)] = if kind == EquipmentKind::NoReturnDuct { &louvre } else { &ret };
@@ -301,24 +304,7 @@ impl AirPath {
 
     /// Whether the table basis contains an element.
     pub fn is_inside(element: &Element, basis: &Basis) -> bool {
-        element.whereabouts == Whereabouts::Cabinet
-            && match element.kind {
-                ElementKind::Blower | ElementKind::HeatExchanger => true,
-                ElementKind::Filter => basis.filter == PartInTest::Included,
-                ElementKind::Coil => basis.coil.is_included(),
-                ElementKind::Heater => basis.heater == PartInTest::Included,
-                ElementKind::Louvre
-                | ElementKind::ReturnGrille
-                | ElementKind::ReturnDuct
-                | ElementKind::SupplyDuct
-                | ElementKind::Registers
-                | ElementKind::AirCleaner
-                | ElementKind::Humidifier
-                | ElementKind::Damper
-                | ElementKind::Leak
-                | ElementKind::Bypass
-                | ElementKind::SideBySide => false,
-            }
+        element.whereabouts == Whereabouts::Cabinet && basis.contains(element.kind)
     }
 
     /// Indexes of the unbroken stretch of elements around the blower that the table basis contains; its outer faces are the table's planes.

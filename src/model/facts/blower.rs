@@ -1,5 +1,6 @@
 //! A blower table as an equipment maker publishes it, with the basis on which it was made.
 
+use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::drop_data::DropData;
 use crate::units::{Airflow, Altitude, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
@@ -186,6 +187,27 @@ pub struct Basis {
 }
 
 impl Basis {
+    /// True where a part of a kind that stands in the cabinet is part of the table.
+    pub const fn contains(&self, kind: ElementKind) -> bool {
+        match kind {
+            ElementKind::Blower | ElementKind::HeatExchanger => true,
+            ElementKind::Filter => matches!(self.filter, PartInTest::Included),
+            ElementKind::Coil => self.coil.is_included(),
+            ElementKind::Heater => matches!(self.heater, PartInTest::Included),
+            ElementKind::Louvre
+            | ElementKind::ReturnGrille
+            | ElementKind::ReturnDuct
+            | ElementKind::SupplyDuct
+            | ElementKind::Registers
+            | ElementKind::AirCleaner
+            | ElementKind::Humidifier
+            | ElementKind::Damper
+            | ElementKind::Leak
+            | ElementKind::Bypass
+            | ElementKind::SideBySide => false,
+        }
+    }
+
     /// Density of the table's air: what it says, else standard air.
     pub fn table_density(&self) -> Density {
         self.density.unwrap_or(Density::STANDARD)
@@ -214,6 +236,30 @@ pub struct Corrections {
     pub one_side_return: Option<DropData>,
     /// Airflow at another supply voltage.
     pub low_voltage: Option<LowVoltage>,
+}
+
+impl Corrections {
+    /// The whole drop that is printed for a part of a kind.
+    pub const fn drop_of(&self, kind: ElementKind) -> Option<&DropData> {
+        match kind {
+            ElementKind::Filter => self.filter_as_tested.as_ref(),
+            ElementKind::Heater => self.heater.as_ref(),
+            ElementKind::Louvre
+            | ElementKind::ReturnGrille
+            | ElementKind::ReturnDuct
+            | ElementKind::Blower
+            | ElementKind::HeatExchanger
+            | ElementKind::Coil
+            | ElementKind::SupplyDuct
+            | ElementKind::Registers
+            | ElementKind::AirCleaner
+            | ElementKind::Humidifier
+            | ElementKind::Damper
+            | ElementKind::Leak
+            | ElementKind::Bypass
+            | ElementKind::SideBySide => None,
+        }
+    }
 }
 
 /// One heating stage of the machine.

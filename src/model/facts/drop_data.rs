@@ -59,6 +59,15 @@ pub enum DropDataError {
     BadExponent(f64),
 }
 
+/// Air over the air that drops hold for: density and dynamic viscosity, each as a ratio above zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirRatio {
+    /// Density over density.
+    pub density: f64,
+    /// Dynamic viscosity over dynamic viscosity.
+    pub viscosity: f64,
+}
+
 /// Drop against airflow: a power law through one point, power laws between several.
 ///
 /// Between two points the curve is `ΔP = C·Qⁿ` through both; past the ends the nearest pair's exponent goes on, or that of laminar flow where printed figures stand still.
@@ -138,18 +147,15 @@ impl DropData {
         (point.1.in_wc() / point.0.cfm().powf(exponent), exponent)
     }
 
-    /// Factor on the drop in air of another density than the data's: `ratio^(n − 1)`, so that a square-law part follows density.
+    /// The same part in other air: with d and m the ratios of density and viscosity a point (Q, ΔP) becomes (Q·m/d, ΔP·m²/d), where Reynolds number and loss coefficient are the same.
     ///
-    /// `ratio` is the air's density over the data's, above zero; n is the exponent of the last points.
-    pub fn density_factor(&self, ratio: f64) -> f64 {
-        let last = self.points.last().map_or(Airflow::ZERO, |(airflow, _)| *airflow);
-        let (_, exponent) = self.law_at(last);
-        ratio.powf(exponent - 1.0)
-    }
-
-    /// Drop at an airflow (≥ 0) in air of another density than the data's; `ratio` as for [`DropData::density_factor`].
-    pub fn in_air(&self, airflow: Airflow, ratio: f64) -> Pressure {
-        self.at_airflow(airflow) * self.density_factor(ratio)
+    /// So `ΔP = C·Qⁿ` goes with d^(n − 1)·m^(2 − n) whatever n is there: a square-law part follows density, a laminar filter viscosity, and several points stay a curve without a step.
+    #[must_use]
+    pub fn in_air(&self, AirRatio { density, viscosity }: AirRatio) -> Self {
+        let similar = |(airflow, drop): &(Airflow, Pressure)| {
+            (*airflow * (viscosity / density), *drop * (viscosity * viscosity / density))
+        };
+        Self { points: self.points.iter().map(similar).collect(), exponent: self.exponent }
     }
 
     /// The same part against an airflow of which only a share (above zero) passes it: past a bypass, or beside more of its kind.
@@ -159,7 +165,7 @@ impl DropData {
         Self { points: points.collect(), exponent: self.exponent }
     }
 
-    /// Drop at an airflow (≥ 0) in air of the data's own density.
+    /// Drop at an airflow (≥ 0), in the air of the data.
     pub fn at_airflow(&self, airflow: Airflow) -> Pressure {
         let (coefficient, exponent) = self.law_at(airflow);
         Pressure::from_in_wc(coefficient * airflow.cfm().max(0.0).powf(exponent))
@@ -203,11 +209,12 @@ mod tests {
     }
 
     #[test]
-    fn a_square_law_part_follows_density_and_a_laminar_one_does_not() {
+    fn a_square_law_part_follows_density_and_a_laminar_one_viscosity() {
         let at = Airflow::from_cfm(1000.0);
-        let part = |exponent| DropData::at(at, Pressure::from_in_wc(0.20), exponent).unwrap();
-        assert!((part(SQUARE_LAW).in_air(at, 0.8).in_wc() - 0.16).abs() < 1e-12);
-        assert!((part(1.0).in_air(at, 0.8).in_wc() - 0.20).abs() < 1e-12);
+        let thin = AirRatio { density: 0.8, viscosity: 1.05 };
+        let part = |exponent| DropData::at(at, Pressure::from_in_wc(0.20), exponent).unwrap().in_air(thin);
+        assert!((part(SQUARE_LAW).at_airflow(at).in_wc() - 0.16).abs() < 1e-12);
+        assert!((part(1.0).at_airflow(at).in_wc() - 0.21).abs() < 1e-12);
     }
 
     #[test]

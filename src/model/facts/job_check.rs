@@ -105,26 +105,24 @@ pub enum Oddity {
         /// True where a widening duct or the two readings may explain it.
         may_be_a_widening: bool,
     },
-    /// Parts whose data ask for more, or less, than was read over them.
+    /// Parts that take more, or less, than was read over them.
     ContradictedData {
         /// The parts.
         parts: Vec<String>,
-        /// What they drop by data.
-        by_data: Pressure,
-        /// At this airflow.
+        /// True where all that they take was read across them; false where it is by data.
+        by_reading: bool,
+        /// What they take.
+        known: Pressure,
+        /// At this airflow, by data.
         airflow: Airflow,
         /// What was read over them.
         read: Pressure,
     },
-    /// Parts inside the rating that ask for more than their port reads.
-    InsideOverReading {
-        /// "before" or "after" the blower.
-        side: Side,
-        /// What they drop by data.
-        taken: Pressure,
-        /// At this airflow.
-        airflow: Airflow,
-        /// What the port reads.
+    /// A drop read across an element that the table contains, of which nothing says what it dropped when tested.
+    NothingToHoldAgainst {
+        /// Name of the element.
+        name: String,
+        /// What was read across it.
         read: Pressure,
     },
     /// Return air that no house has, and what it would be in the other unit.

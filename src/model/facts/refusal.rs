@@ -55,7 +55,7 @@ told! {
     /// The element that it was put on is gone.
     ElementGone = "The element that this change was put on is gone";
     /// The element of this name has no drop of its own.
-    NoOwnDrop(name: String) = format!("The {} is no external part with a drop of its own: it belongs to the table, is out of the path, or no drop is read, known or left for it", name.to_lowercase());
+    NoOwnDrop(name: String) = format!("The {} is no external part with a drop of its own: the table contains it and nothing says what it drops clean, it is out of the path, or no drop is read, known or left for it", name.to_lowercase());
     /// A call has dried the coil already.
     DriedBy(call: Call) = format!("{} leaves the coil dry already; take this off", call.name());
     /// What would stand beside goes past the place where the bypass joins.

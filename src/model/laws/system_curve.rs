@@ -1,6 +1,6 @@
 //! Pressure drop of an air path against airflow: power laws and published drop data, added up in series.
 
-use crate::model::facts::drop_data::{DropData, SQUARE_LAW};
+use crate::model::facts::drop_data::{AirRatio, DropData, SQUARE_LAW};
 use crate::model::laws::duct::parallel::Ways;
 use crate::units::{Airflow, Pressure};
 
@@ -111,10 +111,11 @@ impl SystemCurve {
     #[must_use]
     pub fn at_density(&self, ratio: f64) -> Self {
         let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * ratio.powf(law.exponent - 1.0), ..*law };
+        let air = AirRatio { density: ratio, viscosity: 1.0 };
         Self {
             square: self.square * ratio,
             laws: self.laws.iter().map(law).collect(),
-            data: self.data.iter().map(|(data, sign)| (data.clone(), sign * data.density_factor(ratio))).collect(),
+            data: self.data.iter().map(|(data, sign)| (data.in_air(air), *sign)).collect(),
             side_by_side: self.side_by_side.iter().map(|ways| ways.each_way(|way| way.at_density(ratio))).collect(),
             warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.at_density(ratio))).collect(),
         }

@@ -1,7 +1,7 @@
 //! Readings and data that contradict one another along the path: questions that need the path's own parts.
 
-use crate::model::facts::air_path::PortId;
-use crate::model::facts::air_path::fault::Side;
+use crate::model::facts::air_path::{ElementId, ElementKind, PortId};
+use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Field, Oddity, Problem};
 use crate::model::facts::readings::ReadAt;
@@ -36,29 +36,60 @@ pub fn rising_pressures(job: &Job, read: &ReadDifference) -> Vec<Problem> {
     rises.map(question).collect()
 }
 
-/// Questions about parts whose data ask for more, or less, than was read over them; parts inside the rating that ask for more than the whole side has.
-pub fn contradicted_data(job: &Job, segments: &[Segment], sum: &StaticSum, airflow: Airflow) -> Vec<Problem> {
+/// Questions about parts that take more, or less, by their data or by what was read across them, than was read over them.
+pub fn contradicted_data(job: &Job, segments: &[Segment], airflow: Airflow) -> Vec<Problem> {
     let two_ports = job.accuracy.port_offset * 2.0;
-    let of_segments = segments.iter().filter(|segment| segment.is_contradicted(two_ports));
-    let told = of_segments.map(|segment| Oddity::ContradictedData {
-        parts: segment.known.iter().filter_map(|id| job.path.name_of(*id)).map(str::to_owned).collect(),
-        by_data: segment.known_drop,
+    let told = |parts: &[ElementId], known, read| Oddity::ContradictedData {
+        by_reading: parts.iter().all(|id| job.set().across(*id).is_some()),
+        parts: parts.iter().filter_map(|id| job.path.name_of(*id)).map(str::to_owned).collect(),
+        known,
         airflow,
-        read: segment.read,
-    });
-    told.chain(inside_over_reading(sum, airflow)).map(question).collect()
+        read,
+    };
+    let outside = segments.iter().filter(|segment| segment.is_contradicted(two_ports));
+    let outside = outside.map(|segment| told(&segment.known, segment.known_drop, segment.read));
+    let inside = segments.iter().filter_map(|segment| Some((&segment.inside, segment.inside_over?)));
+    let inside = inside.map(|(parts, (read, known))| told(parts, known, read));
+    outside.chain(inside).map(question).collect()
 }
 
-/// A side that would take less than nothing, though its port reads as it should.
-fn inside_over_reading(sum: &StaticSum, airflow: Airflow) -> Option<Oddity> {
-    let ReadDifference::Ports { before: (_, before), after: (_, after) } = sum.read else {
-        return None;
+/// Questions about what was read across parts that the table contains: with nothing to hold it against, or by ports on both sides of them.
+pub fn readings_inside(job: &Job, table: &BlowerTable, sum: &StaticSum) -> Vec<Problem> {
+    let inside = job.path.elements.get(job.path.inside(&table.basis)).unwrap_or_default().iter();
+    let told = inside.filter(|element| element.kind != ElementKind::Blower).filter_map(|element| {
+        let read = job.set().across(element.id)?;
+        let is_held = sum.read_across.inside.iter().any(|inside| inside.part == element.id);
+        let name = job.path.said(element.id);
+        let unheld = Problem {
+            field: Field::AcrossReading,
+            severity: Severity::Question,
+            what: Oddity::NothingToHoldAgainst { name, read },
+        };
+        (!is_held).then_some(unheld)
+    });
+    told.chain(between_ports(job, table)).collect()
+}
+
+/// Parts of the table that stand alone between two read ports, where those read something else over them than was read across them.
+fn between_ports(job: &Job, table: &BlowerTable) -> impl Iterator<Item = Problem> {
+    let at = |passed: usize| {
+        let port = job.path.ports.iter().find(|port| job.path.elements_before(port.id) == Some(passed))?;
+        job.set().at(ReadAt::Port(port.id))?.average()
     };
-    let taken = sum.return_side(airflow)?;
-    let sides = [(Side::Before, -before, taken), (Side::After, after, sum.tesp(airflow) - taken)];
-    let (side, read, left) =
-        sides.into_iter().find(|(_, read, left)| *read > Pressure::ZERO && *left < Pressure::ZERO)?;
-    Some(Oddity::InsideOverReading { side, taken: read - left, airflow, read })
+    let two_ports = job.accuracy.port_offset * 2.0;
+    let inside = job.path.inside(&table.basis);
+    inside.filter_map(move |index| {
+        let element = job.path.elements.get(index).filter(|element| element.kind != ElementKind::Blower)?;
+        let (across, read) = (job.set().across(element.id)?, at(index)? - at(index + 1)?);
+        let what = Oddity::ContradictedData {
+            parts: vec![element.name().to_owned()],
+            by_reading: true,
+            known: across,
+            airflow: Airflow::ZERO,
+            read,
+        };
+        ((across - read).abs() > two_ports).then(|| question(what))
+    })
 }
 
 /// Questions about readings that part nothing: within ways side by side, or within the machine.

@@ -3,49 +3,20 @@
 //! TESP is static at the table's outlet plane minus static at its inlet plane; a port that does not stand at its plane is brought there by the drops between, by data.
 //! The table entry adds what inside parts drop more (or less) than when they were tested.
 
-use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, PortId};
-use crate::model::facts::blower::{Basis, BlowerTable, CoilInTest, PartInTest, ReturnOpenings};
+use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
+use crate::model::facts::blower::{BlowerTable, CoilInTest, ReturnOpenings};
 use crate::model::facts::change::Replacement;
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
-use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use crate::model::facts::readings::{CoilState, ReadingSet};
+use crate::model::facts::standing::PathStanding;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
+use crate::model::path::air::{self, DataAir};
+use crate::model::path::parts::segments::{self, Least};
+use crate::model::path::parts::{Moved, Part, Route};
+pub use crate::model::path::read::{NotRead, ReadDifference};
+use crate::model::path::read::{is_machine, read_difference};
 use crate::units::{Airflow, Pressure};
-
-/// The raw difference that the manometer gave.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum ReadDifference {
-    /// Two ports against the rooms.
-    Ports {
-        /// Port before the blower.
-        before: (PortId, Pressure),
-        /// Port after the blower.
-        after: (PortId, Pressure),
-    },
-    /// One number, straight across the machine.
-    Total(Pressure),
-}
-
-impl ReadDifference {
-    /// Static after the blower minus static before it.
-    pub fn across(&self) -> Pressure {
-        match self {
-            Self::Ports { before, after } => after.1 - before.1,
-            Self::Total(total) => *total,
-        }
-    }
-}
-
-/// Why there is no total external static yet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum NotRead {
-    /// No readings at all.
-    Nothing,
-    /// Only the port after the blower is read.
-    Before,
-    /// Only the port before the blower is read.
-    After,
-}
 
 /// Something that had to be taken for granted, and which way it errs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -54,8 +25,8 @@ pub enum Assumption {
     OutsideDropUnknown(ElementKind),
     /// An inside part between port and plane has no data: TESP is at most what is shown.
     InsideDropUnknown(ElementKind),
-    /// The slot is empty, the table has the filter, its drop as tested is not printed: airflow errs on the low side.
-    FilterAsTestedUnknown,
+    /// A part that the table was made with is not there, or cut off from the blower by one that the table has not, and its drop as tested is not known: airflow errs on the low side.
+    AsTestedUnknown(ElementKind),
     /// The coil is wet, the table dry, and prints no correction: airflow errs on the high side.
     WetCoilUnknown,
     /// The coil is dry, the table wet, and prints no correction: airflow errs on the low side.
@@ -99,18 +70,24 @@ pub struct StaticSum {
     pub read: ReadDifference,
     /// Drops by data that bring the ports to the planes; inside ones count negative.
     pub to_planes: SystemCurve,
-    /// Drops of inside parts as they are, less as they were tested.
-    pub corrections: SystemCurve,
     /// Parts by data on the return side, signed, for the split by side.
     pub before_plane: SystemCurve,
     /// Drops read straight across parts between ports and planes, at the airflow of the readings.
     pub read_across: ReadAcross,
+    /// What each side takes at least.
+    pub least: Least,
+    /// Inside parts as they are by data, where their drop as tested is known.
+    pub inside: Vec<InsideByData>,
+    /// What else the table has otherwise: inside parts as they were tested (negative), a wet coil, the return's openings.
+    pub corrections: SystemCurve,
     /// Factor on the table's airflow for the supply voltage (1 at the table's own).
     pub airflow_factor: f64,
     /// What was taken for granted.
     pub assumptions: Vec<Assumption>,
-    /// ρ/ρ_table: drops by data are taken to be at the table's density and are brought to the job's.
-    pub density_ratio: f64,
+    /// The air at the blower over that of the data.
+    pub air: DataAir,
+    /// How warm the air behind the blower is, see [`air::warmth`].
+    pub warmth: Option<Airflow>,
 }
 
 /// Drops that a manometer gave across single parts; they hold at the airflow of the readings only.
@@ -122,7 +99,7 @@ pub struct ReadAcross {
     pub before_plane: Pressure,
     /// The parts across which they were read.
     pub parts: Vec<ElementId>,
-    /// Of inside parts, which the table has otherwise.
+    /// Of inside parts whose drop as tested is known.
     pub inside: Vec<InsideRead>,
 }
 
@@ -137,18 +114,33 @@ pub struct InsideRead {
     pub exponent: f64,
 }
 
+/// A part that the table contains, as it is by data.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InsideByData {
+    /// The part.
+    pub part: ElementId,
+    /// What it drops.
+    pub now: SystemCurve,
+}
+
+/// A drop and its slope, in in. w.c. and in in. w.c. a cfm.
+type Drop = (f64, f64);
+
 impl StaticSum {
     /// A reading to which nothing has been added yet.
-    fn bare(read: ReadDifference, density_ratio: f64) -> Self {
+    fn bare(read: ReadDifference, air: DataAir, warmth: Option<Airflow>) -> Self {
         Self {
             read,
             to_planes: SystemCurve::default(),
-            corrections: SystemCurve::default(),
             before_plane: SystemCurve::default(),
             read_across: ReadAcross::default(),
+            least: Least::default(),
+            inside: Vec::new(),
+            corrections: SystemCurve::default(),
             airflow_factor: 1.0,
             assumptions: Vec::new(),
-            density_ratio,
+            air,
+            warmth,
         }
     }
 
@@ -165,7 +157,7 @@ impl StaticSum {
     pub fn unknown_part(&self) -> Option<ElementKind> {
         self.assumptions.iter().find_map(|assumption| match assumption {
             Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) => Some(*kind),
-            Assumption::FilterAsTestedUnknown
+            Assumption::AsTestedUnknown(_)
             | Assumption::WetCoilUnknown
             | Assumption::DryCoilUnknown
             | Assumption::ReturnOpeningsDiffer
@@ -175,66 +167,76 @@ impl StaticSum {
         })
     }
 
+    /// What the two sides take at an airflow in cfm, from the rooms to the planes; nothing from a single total.
+    fn sides(&self, cfm: f64) -> Option<(Drop, Drop)> {
+        let ReadDifference::Ports { before: (_, before), after: (_, after) } = self.read else {
+            return None;
+        };
+        let (planes, return_side) = (self.to_planes.value_and_slope(cfm), self.before_plane.value_and_slope(cfm));
+        let across = &self.read_across;
+        let behind = across.to_planes - across.before_plane;
+        let at_least = |(drop, slope): Drop, least: Option<Pressure>| match least.map(Pressure::in_wc) {
+            Some(least) if drop < least => (least, 0.0),
+            Some(_) | None => (drop, slope),
+        };
+        let before = (return_side.0 + (across.before_plane - before).in_wc(), return_side.1);
+        let after = (planes.0 - return_side.0 + (after + behind).in_wc(), planes.1 - return_side.1);
+        Some((at_least(before, self.least.before), at_least(after, self.least.after)))
+    }
+
+    /// Total external static, and its slope, at an airflow in cfm.
+    fn static_at(&self, cfm: f64) -> Drop {
+        self.sides(cfm).map_or_else(
+            || (self.read.across().in_wc(), 0.0),
+            |(before, after)| (before.0 + after.0, before.1 + after.1),
+        )
+    }
+
+    /// The static with which the table is entered, before the air's density counts, and its slope, at an airflow in cfm.
+    pub fn entry_at(&self, cfm: f64) -> Drop {
+        let by_data = self.inside.iter().map(|inside| inside.now.value_and_slope(cfm));
+        let read = self.read_across.inside.iter().map(|inside| (inside.drop.in_wc(), 0.0));
+        let all = by_data.chain(read).chain([self.corrections.value_and_slope(cfm)]);
+        all.fold(self.static_at(cfm), |sum, next| (sum.0 + next.0, sum.1 + next.1))
+    }
+
     /// Total external static at the airflow of the readings.
     pub fn tesp(&self, airflow: Airflow) -> Pressure {
-        self.read.across() + self.read_across.to_planes + self.to_planes.drop_at(airflow)
+        Pressure::from_in_wc(self.static_at(airflow.cfm()).0)
     }
 
     /// Static that the return side takes, from the rooms to the inlet plane; unknown from a single total.
     pub fn return_side(&self, airflow: Airflow) -> Option<Pressure> {
-        match self.read {
-            ReadDifference::Ports { before, .. } => {
-                Some(-before.1 + self.read_across.before_plane + self.before_plane.drop_at(airflow))
-            }
-            ReadDifference::Total(_) => None,
-        }
+        Some(Pressure::from_in_wc(self.sides(airflow.cfm())?.0.0))
     }
 
-    /// Drops of inside parts as they are less as they were tested, at the airflow of the readings.
-    pub fn inside(&self, airflow: Airflow) -> Pressure {
-        let read: Pressure = self.read_across.inside.iter().map(|inside| inside.drop).sum();
-        read + self.corrections.drop_at(airflow)
-    }
-
-    /// The same as a curve, once the airflow of the readings is known.
-    pub fn corrections_from(&self, airflow: Airflow) -> SystemCurve {
+    /// What the table has otherwise, as far as it follows from data.
+    pub fn corrections_by_data(&self) -> SystemCurve {
         let mut curve = self.corrections.clone();
-        for inside in &self.read_across.inside {
-            curve.add_law(PowerLaw::through(airflow, inside.drop, inside.exponent));
-        }
+        self.inside.iter().for_each(|inside| curve.add(&inside.now));
         curve
     }
-}
 
-/// Which readings of a set give the difference across the machine.
-///
-/// With a total and two ports both read, the ports win, for they say more.
-///
-/// # Errors
-/// Says which side is missing.
-pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Result<ReadDifference, NotRead> {
-    let inside = path.inside(basis);
-    let nearest = |before_blower: bool, plane: usize| {
-        path.ports
-            .iter()
-            .filter(|port| path.is_before_blower(port.id) == Some(before_blower))
-            .filter_map(|port| {
-                // A port within a way reads a part of the air only.
-                let passed = path.elements_before(port.id)?;
-                Some((passed, port.id, set.at(ReadAt::Port(port.id))?.average()?))
-            })
-            .min_by_key(|(passed, ..)| passed.abs_diff(plane))
-            .map(|(_, id, pressure)| (id, pressure))
-    };
-    let before = nearest(true, *inside.start());
-    let after = nearest(false, *inside.end() + 1);
-    let total = set.at(ReadAt::Total).and_then(Reading::average);
-    match (before, after, total) {
-        (Some(before), Some(after), _) => Ok(ReadDifference::Ports { before, after }),
-        (_, _, Some(total)) => Ok(ReadDifference::Total(total)),
-        (None, None, None) => Err(NotRead::Nothing),
-        (None, Some(_), None) => Err(NotRead::Before),
-        (Some(_), None, None) => Err(NotRead::After),
+    /// The inside parts whose drop as it is and as tested are known, once the airflow of the readings is.
+    pub fn inside_parts(&self, airflow: Airflow) -> Vec<Part> {
+        let part = |id, own| Part {
+            elements: vec![id],
+            before_blower: true,
+            route: Route::Inside,
+            own,
+            ways: Vec::new(),
+            warmth: None,
+            flow: airflow,
+            leaks: false,
+            apart: None,
+            standing: PathStanding::Measured,
+        };
+        let read = self.read_across.inside.iter().map(|inside| {
+            let mut own = SystemCurve::default();
+            own.add_law(PowerLaw::through(airflow, inside.drop, inside.exponent));
+            part(inside.part, own)
+        });
+        self.inside.iter().map(|inside| part(inside.part, inside.now.clone())).chain(read).collect()
     }
 }
 
@@ -244,11 +246,15 @@ pub fn read_difference(path: &AirPath, basis: &Basis, set: &ReadingSet) -> Resul
 /// Says which side has not been read.
 pub fn sum(job: &Job, table: &BlowerTable) -> Result<StaticSum, NotRead> {
     let set = job.set();
-    let read = read_difference(&job.path, &table.basis, set)?;
-    let mut sum = StaticSum::bare(read, density_ratio(job, table));
+    let read = read_difference(&job.path, table, set)?;
+    let blower = set.air.at_blower(table.kind, set.call).density;
+    let data_air = DataAir::of(&set.air, blower, table);
+    let mut sum = StaticSum::bare(read, data_air, air::warmth(&set.air, table, set.call));
+    sum.least = segments::least(job, table, &sum.read, &Moved::default());
     bring_to_planes(&mut sum, &job.path, table, set);
-    correct_filter(&mut sum, &job.path, table, set);
-    correct_coil(&mut sum, &job.path, table, set);
+    for kind in IN_TABLES {
+        correct_part(&mut sum, &job.path, table, set, kind);
+    }
     correct_return_openings(&mut sum, job.return_openings, table);
     correct_voltage(&mut sum, table, set);
     Ok(sum)
@@ -260,9 +266,9 @@ pub fn density_ratio(job: &Job, table: &BlowerTable) -> f64 {
     air.density / table.basis.table_density()
 }
 
-/// Adds (1) or takes off (−1) a part by data at the job's density.
-fn add_at_density(curve: &mut SystemCurve, data: &DropData, sign: f64, density_ratio: f64) {
-    curve.add_data(data, sign * data.density_factor(density_ratio));
+/// Adds (1) or takes off (−1) what the table prints, in the job's air.
+fn add_printed(sum: &mut StaticSum, data: &DropData, sign: f64) {
+    sum.corrections.add_data(&data.in_air(sum.air.printed), sign);
 }
 
 fn bring_to_planes(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
@@ -311,7 +317,7 @@ fn add_part(
     set: &ReadingSet,
     Stands { side, sign, share }: Stands,
 ) {
-    if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger) {
+    if is_machine(element) {
         return;
     }
     if let Some(read) = set.across(element.id) {
@@ -322,12 +328,17 @@ fn add_part(
         }
         return;
     }
-    match element.drop.as_ref().or_else(|| printed_drop(element, table, sign < 0.0)) {
+    match air::by_data(element, table, sum.air) {
         Some(data) => {
-            let data = data.of_share(share);
-            add_at_density(&mut sum.to_planes, &data, sign, sum.density_ratio);
-            if side == Side::Return {
-                add_at_density(&mut sum.before_plane, &data, sign, sum.density_ratio);
+            let mut own = SystemCurve::default();
+            own.add_data(&data.of_share(share), sign);
+            match (side, sum.warmth) {
+                (Side::Supply, Some(k)) => sum.to_planes.add_warmed(k, own),
+                (Side::Supply, None) => sum.to_planes.add(&own),
+                (Side::Return, _) => {
+                    sum.to_planes.add(&own);
+                    sum.before_plane.add(&own);
+                }
             }
             sum.assumptions.push(Assumption::ByData(element.kind));
         }
@@ -336,55 +347,49 @@ fn add_part(
     }
 }
 
-/// Drop that the table itself prints for an element: its filter's where that is part of the table, its heater's.
-pub(crate) fn printed_drop<'a>(element: &Element, table: &'a BlowerTable, is_inside: bool) -> Option<&'a DropData> {
-    let corrections = &table.corrections;
-    if element.kind == ElementKind::Filter && is_inside {
-        return corrections.filter_as_tested.as_ref();
-    }
-    corrections.heater.as_ref().filter(|_| element.kind == ElementKind::Heater)
-}
+/// Kinds of parts that a table may have been made with.
+const IN_TABLES: [ElementKind; 4] =
+    [ElementKind::Filter, ElementKind::Coil, ElementKind::Heater, ElementKind::HeatExchanger];
 
-fn cabinet_part<'a>(path: &'a AirPath, kind: ElementKind, out: &[ElementId]) -> Option<&'a Element> {
-    path.elements.iter().find(|element| {
-        element.kind == kind
-            && element.whereabouts == crate::model::facts::air_path::Whereabouts::Cabinet
-            && !out.contains(&element.id)
-    })
-}
-
-/// A filter that the table has and the cabinet has not makes the table too pessimistic, and the other way round for one that is dirtier than as tested.
-fn correct_filter(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
-    if table.basis.filter == PartInTest::Without {
-        return;
+/// A part of the table as it is, less as it was tested; what is not there, or stands outside the planes and is read with the rest of the static, was tested all the same.
+fn correct_part(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet, kind: ElementKind) {
+    let is_of_table = |element: &&Element| element.kind == kind && AirPath::is_inside(element, &table.basis);
+    let mut of_table = path.elements.iter().filter(is_of_table);
+    let there = of_table.clone().find(|element| !set.parts_out.contains(&element.id));
+    let part = there.or_else(|| of_table.next());
+    let tested = match part {
+        Some(element) => air::as_tested(element, table, sum.air),
+        None => table.corrections.drop_of(kind).map(|data| data.in_air(sum.air.printed)),
+    };
+    let inside = path.inside(&table.basis);
+    let within = there.filter(|element| path.index_of(element.id).is_some_and(|index| inside.contains(&index)));
+    if kind == ElementKind::Coil && (within.is_some() || there.is_some() && tested.is_some()) {
+        wet_or_dry(sum, table, set.coil);
     }
-    let tested = table.corrections.filter_as_tested.as_ref();
-    match (cabinet_part(path, ElementKind::Filter, &set.parts_out), tested) {
-        (None, _) => empty_slot(sum, table),
-        (Some(filter), Some(tested)) => {
-            if let Some(read) = set.across(filter.id) {
-                sum.read_across.inside.push(InsideRead {
-                    part: filter.id,
-                    drop: read,
-                    exponent: filter.drop_exponent(),
-                });
-                add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio);
-            } else if let Some(now) = &filter.drop {
-                add_at_density(&mut sum.corrections, now, 1.0, sum.density_ratio);
-                add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio);
+    match (within, tested) {
+        (Some(element), Some(tested)) => {
+            if let Some(drop) = set.across(element.id) {
+                let read = InsideRead { part: element.id, drop, exponent: element.drop_exponent() };
+                sum.read_across.inside.push(read);
+            } else {
+                let now = air::by_data(element, table, sum.air).unwrap_or_else(|| tested.clone());
+                stands_inside(sum, element.id, &now);
             }
+            sum.corrections.add_data(&tested, -1.0);
         }
-        (Some(_), None) => {}
+        (None, Some(tested)) if table.basis.contains(kind) => sum.corrections.add_data(&tested, -1.0),
+        (None, None) if table.basis.contains(kind) && kind != ElementKind::HeatExchanger => {
+            sum.assumptions.push(Assumption::AsTestedUnknown(kind));
+        }
+        (Some(_) | None, _) => {}
     }
 }
 
-/// The table has a filter and the slot has none.
-fn empty_slot(sum: &mut StaticSum, table: &BlowerTable) {
-    match &table.corrections.filter_as_tested {
-        _ if table.basis.filter == PartInTest::Without => {}
-        Some(tested) => add_at_density(&mut sum.corrections, tested, -1.0, sum.density_ratio),
-        None => sum.assumptions.push(Assumption::FilterAsTestedUnknown),
-    }
+/// A part inside the planes as it is by data.
+fn stands_inside(sum: &mut StaticSum, part: ElementId, now: &DropData) {
+    let mut own = SystemCurve::default();
+    own.add_data(now, 1.0);
+    sum.inside.push(InsideByData { part, now: own });
 }
 
 /// What the table's own wet-coil drop has to be counted, and how often, for a coil in a state: +1 wet on a dry table, −1 dry on a wet one.
@@ -404,28 +409,62 @@ pub(crate) fn wet_coil_step(table: &BlowerTable, now: CoilState, then: CoilState
 
 /// What stands between the table of a machine that is not there yet and the house: its inside parts as they will be less as they were tested, the house's return openings and voltage.
 ///
-/// Its slot holds a filter as tested, unless the old slot was empty and a filter elsewhere stays.
-pub(crate) fn sum_then(job: &Job, new: &Replacement, density_ratio: f64) -> StaticSum {
+/// Its parts are as tested, or as stated, unless those of the house stay where the old table did not hold them.
+pub(crate) fn sum_then(job: &Job, new: &Replacement, data_air: DataAir) -> StaticSum {
     let (set, table) = (job.set(), &new.table);
-    let mut sum = StaticSum::bare(ReadDifference::Total(Pressure::ZERO), density_ratio);
-    let is_there = |element: &&Element| element.kind == ElementKind::Filter && !set.parts_out.contains(&element.id);
-    let mut filters = job.path.all().into_iter().filter(is_there).filter(|filter| !new.leaves.contains(&filter.id));
-    let was_in_slot = filters.clone().any(|filter| job.is_inside(filter.id));
-    if !was_in_slot && filters.next().is_some() {
-        empty_slot(&mut sum, table);
-    }
-    if table.basis.coil.is_included() {
-        wet_or_dry(&mut sum, table, set.coil);
+    let mut sum = StaticSum::bare(ReadDifference::Total(Pressure::ZERO), data_air, None);
+    for (kind, stated) in
+        [(ElementKind::Filter, &new.filter), (ElementKind::Coil, &new.coil), (ElementKind::Heater, &None)]
+    {
+        if table.basis.contains(kind) {
+            comes_with(&mut sum, job, new, kind, stated.as_ref());
+        }
     }
     correct_return_openings(&mut sum, job.return_openings, table);
     correct_voltage(&mut sum, table, set);
     sum
 }
 
-fn correct_coil(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &ReadingSet) {
-    if cabinet_part(path, ElementKind::Coil, &set.parts_out).is_some() {
-        wet_or_dry(sum, table, set.coil);
+/// A part of a new machine's table: as stated, else as tested, in the place of the old one; what stays in the house in its stead leaves its place empty.
+fn comes_with(sum: &mut StaticSum, job: &Job, new: &Replacement, kind: ElementKind, stated: Option<&DropData>) {
+    let printed = new.table.corrections.drop_of(kind).map(|data| data.in_air(sum.air.printed));
+    let stated = stated.map(|data| data.in_air(sum.air.own));
+    let stays = stays_outside(job, new, kind).filter(|_| stated.is_none());
+    let tested = match stays {
+        Some(old) if old.whereabouts == Whereabouts::Cabinet => air::as_tested(old, &new.table, sum.air),
+        Some(_) | None => printed.clone().or_else(|| stated.clone()),
+    };
+    if kind == ElementKind::Coil && (stays.is_none() || tested.is_some()) {
+        wet_or_dry(sum, &new.table, job.set().coil);
     }
+    let mut all = job.path.elements.iter();
+    let old = all.find(|element| element.kind == kind && element.whereabouts == Whereabouts::Cabinet);
+    match (stays, stated.or(printed), &tested) {
+        (None, Some(now), Some(_)) => match old {
+            Some(old) => stands_inside(sum, old.id, &now),
+            None => sum.corrections.add_data(&now, 1.0),
+        },
+        (Some(_), _, None) => sum.assumptions.push(Assumption::AsTestedUnknown(kind)),
+        (Some(_) | None, ..) => {}
+    }
+    if let Some(tested) = tested {
+        sum.corrections.add_data(&tested, -1.0);
+    }
+}
+
+/// A part of the house that stays where the old machine's planes do not hold it: a filter anywhere while its slot was empty, a coil or heater of the old table that is cut off from the blower.
+fn stays_outside<'a>(job: &'a Job, new: &Replacement, kind: ElementKind) -> Option<&'a Element> {
+    let is_there = |element: &&Element| {
+        let gone = job.set().parts_out.contains(&element.id) || new.leaves.contains(&element.id);
+        element.kind == kind && !gone
+    };
+    let here: Vec<&Element> = job.path.all().into_iter().filter(is_there).collect();
+    let was_held = here.iter().any(|element| job.is_inside(element.id));
+    let of_table = |element: &&Element| {
+        let table = job.machine.as_ref();
+        kind == ElementKind::Filter || table.is_some_and(|table| AirPath::is_inside(element, &table.basis))
+    };
+    here.into_iter().find(of_table).filter(|_| !was_held)
 }
 
 fn wet_or_dry(sum: &mut StaticSum, table: &BlowerTable, coil: CoilState) {
@@ -433,7 +472,7 @@ fn wet_or_dry(sum: &mut StaticSum, table: &BlowerTable, coil: CoilState) {
     let unknown = if sign > 0.0 { Assumption::WetCoilUnknown } else { Assumption::DryCoilUnknown };
     match &table.corrections.wet_coil {
         _ if sign == 0.0 => {}
-        Some(wet) => add_at_density(&mut sum.corrections, wet, sign, sum.density_ratio),
+        Some(wet) => add_printed(sum, wet, sign),
         None => sum.assumptions.push(unknown),
     }
 }
@@ -446,7 +485,7 @@ fn correct_return_openings(sum: &mut StaticSum, openings: ReturnOpenings, table:
     }
     match &table.corrections.one_side_return {
         Some(data) if openings == ReturnOpenings::OneSide => {
-            add_at_density(&mut sum.corrections, data, 1.0, sum.density_ratio);
+            add_printed(sum, data, 1.0);
         }
         _ => sum.assumptions.push(Assumption::ReturnOpeningsDiffer),
     }

@@ -35,10 +35,11 @@ pub(super) enum NoAnswer {
     NoCurve,
 }
 
-/// A stretch of the path with one of its sets on: its curve, and its drops just outside the band's two edges.
+/// A stretch of the path with one of its sets on: its curve, what of it the table contains, and the drops of both just outside the band's two edges.
 #[derive(Clone, Debug, Default)]
 struct Stretch {
     curve: SystemCurve,
+    inside: SystemCurve,
     low: Pressure,
     high: Pressure,
 }
@@ -110,16 +111,21 @@ impl<'a> Ground<'a> {
             out: 0,
             base,
         };
-        ground.corrections = ground.stretch(ground.base.corrections.clone().into_owned());
+        ground.corrections = ground.stretch(SystemCurve::default(), ground.base.corrections.clone().into_owned());
         ground.lay_out_parts(found);
         ground.look_for_taps();
         ground
     }
 
-    /// Drops of a curve just below the band and just above it.
-    fn stretch(&self, curve: SystemCurve) -> Stretch {
+    /// Drops just below the band and just above it.
+    fn stretch(&self, curve: SystemCurve, inside: SystemCurve) -> Stretch {
         let (low, high) = clear_of(&self.target);
-        Stretch { low: curve.drop_at(low), high: curve.drop_at(high), curve }
+        let drop = |airflow| curve.drop_at(airflow) + inside.drop_at(airflow);
+        Stretch { low: drop(low), high: drop(high), curve, inside }
+    }
+
+    fn of_parts(&self, parts: &[Part]) -> Stretch {
+        self.stretch(parts::curve_of(parts), parts::inside_of(parts))
     }
 
     fn lay_out_parts(&mut self, found: &Found<'a>) {
@@ -132,7 +138,7 @@ impl<'a> Ground<'a> {
             let group = self.group(found, members, own);
             self.groups.push(group);
         }
-        self.untouched = self.stretch(parts::curve_of(&parts));
+        self.untouched = self.of_parts(&parts);
     }
 
     fn group(&mut self, found: &Found<'a>, members: Vec<usize>, own: Vec<Part>) -> Group {
@@ -158,7 +164,7 @@ impl<'a> Ground<'a> {
             });
             states.push(state);
         }
-        let stretches = states.into_iter().map(|parts| Some(self.stretch(parts::curve_of(&parts?)))).collect();
+        let stretches = states.into_iter().map(|parts| Some(self.of_parts(&parts?))).collect();
         Group { members, stretches }
     }
 
@@ -236,11 +242,12 @@ impl<'a> Ground<'a> {
         self.clearly_out(mask, tap)?;
         let mut load = SystemLoad {
             external: SystemCurve::default(),
-            corrections: self.corrections.curve.clone(),
+            corrections: self.corrections.inside.clone(),
             entry_ratio: self.entry_ratio(),
         };
         for stretch in self.stretches(mask) {
             load.external.add(&stretch.curve);
+            load.corrections.add(&stretch.inside);
         }
         let crossing = tap_crossing(&tap.shape, &load, tap.near).map_err(|reason| match reason {
             NoCrossing::PastTheEnd { .. } => NoAnswer::Short,
@@ -426,7 +433,7 @@ fn touching(job: &Job, conditions: u32, parts: &[Part]) -> Vec<(Vec<ElementId>, 
 
 /// The elements, with every other element of the parts that hold them; with a bypass all that shares the rooms' air belongs together.
 fn whole_parts(parts: &[Part], ids: Vec<ElementId>) -> Vec<ElementId> {
-    let is_shared = |part: &&Part| part.route != Route::Blower;
+    let is_shared = |part: &&Part| matches!(part.route, Route::Rooms | Route::Bypass);
     let has_bypass = parts.iter().any(|part| part.route == Route::Bypass);
     let touches_shared = has_bypass && parts.iter().filter(is_shared).any(|part| part.holds_any(&ids));
     let touched = parts.iter().filter(|part| part.holds_any(&ids) || (touches_shared && is_shared(part)));

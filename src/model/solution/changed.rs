@@ -16,6 +16,7 @@ use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::table_curves::{Conditions, at_speed};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
+use crate::model::path::air::{self, DataAir};
 use crate::model::path::parts::{self, Part};
 use crate::model::path::tesp::{self, Assumption};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -37,7 +38,7 @@ pub struct Changed<'a> {
     pub call: Call,
     /// The state of its coil then.
     pub coil: CoilState,
-    /// Inside parts as they are less as they were tested.
+    /// What the table has otherwise, apart from the inside parts as they are.
     pub corrections: Cow<'a, SystemCurve>,
     /// Density at the blower's inlet over the table's.
     pub density_ratio: f64,
@@ -110,7 +111,7 @@ impl<'a> Found<'a> {
             in_use: self.inputs.in_use,
             call: self.inputs.job.set().call,
             coil: self.inputs.job.set().coil,
-            corrections: Cow::Borrowed(&self.operation.load.corrections),
+            corrections: Cow::Borrowed(&self.inputs.sum.corrections),
             density_ratio: self.inputs.density_ratio,
             airflow_factor: self.inputs.sum.airflow_factor,
             speed: 1.0,
@@ -171,7 +172,7 @@ impl<'a> Found<'a> {
             Effect::Slower(factor) => Self::slow_down(changed, factor),
             Effect::Call(call) => self.other_call(changed, call)?,
             Effect::Machine(new) => self.other_machine(changed, new)?,
-            Effect::CoilOfTable => Self::other_coil_inside(changed)?,
+            Effect::CoilOfTable => self.other_coil_inside(changed)?,
         }
         Ok(())
     }
@@ -183,7 +184,7 @@ impl<'a> Found<'a> {
             basis: Some(&self.inputs.table.basis),
             air: duct_air(self.inputs.job, changed.blower_density()),
             airflow: self.operation.now.airflow,
-            density_ratio: changed.density_ratio,
+            data_air: air::over_standard(&self.inputs.job.set().air, changed.blower_density()),
             dried_for: (changed.coil != self.inputs.job.set().coil).then_some(changed.call),
         }
     }
@@ -192,6 +193,11 @@ impl<'a> Found<'a> {
     pub(crate) fn is_inside(&self, id: ElementId) -> bool {
         let path = &self.inputs.job.path;
         path.index_of(id).is_some_and(|index| path.inside(&self.inputs.table.basis).contains(&index))
+    }
+
+    /// The air at a changed system's blower over that of drops by data.
+    pub(super) fn data_air(&self, changed: &Changed<'_>) -> DataAir {
+        DataAir::of(&self.inputs.job.set().air, changed.blower_density(), changed.table)
     }
 
     /// Slows the blower down, however often; at its table's own speed nothing is another.
@@ -213,18 +219,18 @@ impl<'a> Found<'a> {
         changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
     }
 
-    fn other_coil_inside(changed: &mut Changed<'a>) -> Result<(), Refusal> {
+    fn other_coil_inside(&self, changed: &mut Changed<'a>) -> Result<(), Refusal> {
         let then = if changed.coil == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
-        if Self::coil_inside(changed, then) { Ok(()) } else { Err(Refusal::NoWetDrop) }
+        if self.coil_inside(changed, then) { Ok(()) } else { Err(Refusal::NoWetDrop) }
     }
 
     /// Counts the table's own drop for a wet coil, or takes it off; false where the table prints none.
-    pub(super) fn coil_inside(changed: &mut Changed<'a>, then: CoilState) -> bool {
+    pub(super) fn coil_inside(&self, changed: &mut Changed<'a>, then: CoilState) -> bool {
         let Some((sign, wet)) = tesp::wet_coil_step(changed.table, changed.coil, then) else {
             return false;
         };
-        let factor = sign * wet.density_factor(changed.density_ratio);
-        changed.corrections.to_mut().add_data(wet, factor);
+        let wet = wet.in_air(self.data_air(changed).printed);
+        changed.corrections.to_mut().add_data(&wet, sign);
         true
     }
 }
@@ -251,10 +257,6 @@ impl Changed<'_> {
 
     /// What any tap has to work against.
     pub fn load(&self) -> SystemLoad {
-        SystemLoad {
-            external: parts::curve_of(&self.parts),
-            corrections: self.corrections.clone().into_owned(),
-            entry_ratio: thin_air::entry_ratio(self.table.motor, self.density_ratio),
-        }
+        parts::load_of(&self.parts, &self.corrections, thin_air::entry_ratio(self.table.motor, self.density_ratio))
     }
 }

@@ -53,7 +53,8 @@ impl Inputs<'_> {
             read: &self.sum.read,
             airflow,
             tesp,
-            density_ratio: self.density_ratio,
+            air: self.sum.air,
+            warmth: self.sum.warmth,
             split: self.split,
             moved: self.moved,
         }
@@ -67,7 +68,7 @@ pub struct Operation {
     pub now: Crossing,
     /// What any tap has to work against.
     pub load: SystemLoad,
-    /// What the external path is made of, each part with its law.
+    /// What the external path is made of, and what of the machine the table has otherwise, each part with its law.
     pub parts: Vec<Part>,
 }
 
@@ -103,21 +104,19 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
     if tesp <= Pressure::ZERO {
         return Err(NoOperation::NoRise(tesp));
     }
-    let parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
-    let corrections = inputs.sum.corrections_from(airflow);
-    let load = SystemLoad { external: parts::curve_of(&parts), corrections, entry_ratio: inputs.entry_ratio() };
+    let mut parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
+    parts.extend(inputs.sum.inside_parts(airflow));
+    let load = parts::load_of(&parts, &inputs.sum.corrections, inputs.entry_ratio());
     Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
 }
 
 fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
     let sum = &inputs.sum;
     let across = sum.read.across();
-    let read = across + sum.read_across.to_planes + sum.read_across.inside.iter().map(|inside| inside.drop).sum();
     let ratio = inputs.entry_ratio();
     let demand = |cfm: f64| {
-        let (planes, planes_slope) = sum.to_planes.value_and_slope(cfm);
-        let (inside, inside_slope) = sum.corrections.value_and_slope(cfm);
-        ((read.in_wc() + planes + inside) / ratio, (planes_slope + inside_slope) / ratio)
+        let (entry, slope) = sum.entry_at(cfm);
+        (entry / ratio, slope / ratio)
     };
     let no_crossing = |reason| NoOperation::NoCrossing(reason, across);
     match inputs.shapes.get(inputs.in_use) {

@@ -4,15 +4,15 @@
 
 use crate::model::change::kinds::WET_OVER_DRY;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind};
-use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
+use crate::model::facts::blower::Call;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::PathStanding;
-use crate::model::facts::target::rise_at;
 use crate::model::laws::table_curves;
-use crate::model::path::parts::{Part, part_mut};
+use crate::model::path::air;
+use crate::model::path::parts::{Part, Route, part_mut};
 use crate::model::solution::changed::{Changed, Found, tap_named};
-use crate::units::{Airflow, Density, Temperature};
+use crate::units::Density;
 
 impl<'a> Found<'a> {
     /// Puts another call on.
@@ -24,16 +24,12 @@ impl<'a> Found<'a> {
         changed.in_use = tap_named(changed.table, name)?;
         changed.parts = sides_apart(std::mem::take(&mut changed.parts), &self.inputs.job.path);
         let set = self.inputs.job.set();
-        let read = self.warmth(self.inputs.table, set.call);
-        let then = self.warmth(changed.table, call);
+        let then = air::warmth(&set.air, changed.table, call);
         let airflow = self.operation.now.airflow;
         if !call.is_cooling() && changed.coil == CoilState::Wet {
             self.dry_coils(changed);
         }
-        for part in changed.parts.iter_mut().filter(|part| !part.before_blower) {
-            if let Some(k) = read {
-                part.each_law(&|law| law.scaled(1.0 / (1.0 + k / airflow)));
-            }
+        for part in changed.parts.iter_mut().filter(|part| !part.before_blower && part.route != Route::Inside) {
             // The air is warmed by the blower's airflow; past a bypass a part passes its share of that, taken as it was read.
             part.warmth = then.map(|k| k * (part.flow / airflow));
             part.standing = part.standing.max(PathStanding::Assumed);
@@ -41,16 +37,6 @@ impl<'a> Found<'a> {
         changed.call = call;
         in_air_of(changed, set.air.at_blower(changed.table.kind, call).density);
         Ok(())
-    }
-
-    /// Airflow at which a call's heat would double the absolute temperature of the blower's air; nothing for a call that does not heat, or of unknown heat.
-    fn warmth(&self, table: &BlowerTable, call: Call) -> Option<Airflow> {
-        let stage: &HeatStage = table.heating.iter().find(|stage| stage.call == call)?;
-        let set = self.inputs.job.set();
-        let at = Airflow::from_cfm(1000.0);
-        let heat = stage.output * table.heat_share(set.air.altitude);
-        let rise = rise_at(heat, at, set.air.at_blower(table.kind, call).density);
-        Some(at * (rise.f() / absolute_f(set.air.temperature)))
     }
 
     /// Dries the coils: inside the machine by the table's own drop, outside by the usual factor, the coil's part of an unsplit stretch by usual weights.
@@ -63,7 +49,7 @@ impl<'a> Found<'a> {
             path.all().into_iter().filter(is_there).partition(|coil| self.is_inside(coil.id));
         let is_in_table = changed.replacement.map_or(!inside.is_empty(), |new| new.table.basis.coil.is_included());
         if is_in_table {
-            Self::coil_inside(changed, CoilState::Dry);
+            self.coil_inside(changed, CoilState::Dry);
         }
         if changed.replacement.is_none_or(|new| new.coil.is_none()) {
             for coil in outside {
@@ -86,11 +72,6 @@ fn dry_outside(parts: &mut [Part], path: &AirPath, coil: &Element) {
     }
 }
 
-/// Absolute temperature in degrees of Fahrenheit's size.
-fn absolute_f(temperature: Temperature) -> f64 {
-    temperature.f() + 459.67
-}
-
 /// Brings drops, and what inside parts differ, from the air that the blower breathed to another.
 ///
 /// With density ratio d (then over before), at the same airflow through the blower: behind it drops follow `d^(n − 1)`; before it the rooms' air keeps its density and its volume follows the mass, `dⁿ`.
@@ -102,8 +83,8 @@ fn in_air_of(changed: &mut Changed<'_>, density: Density) {
     }
     changed.shapes = table_curves::sound_shapes(changed.table, changed.conditions()).into();
     for part in &mut changed.parts {
-        let before_blower = part.before_blower;
-        part.each_law(&|law| if before_blower { law.of_share(ratio) } else { law.at_density(ratio) });
+        let breathes_rooms = part.before_blower && part.route != Route::Inside;
+        part.each_law(&|law| if breathes_rooms { law.of_share(ratio) } else { law.at_density(ratio) });
     }
     *changed.corrections.to_mut() = changed.corrections.at_density(ratio);
 }
@@ -128,6 +109,7 @@ fn sides_apart(parts: Vec<Part>, path: &AirPath) -> Vec<Part> {
             elements,
             before_blower,
             own: part.own.scaled(share),
+            warmth: None,
             standing: part.standing.max(PathStanding::Shared),
             ..part.clone()
         };

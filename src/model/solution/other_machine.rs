@@ -5,10 +5,12 @@ use std::borrow::Cow;
 use crate::model::facts::air_path::{AirPath, ElementId, ElementKind};
 use crate::model::facts::blower::EquipmentKind;
 use crate::model::facts::change::Replacement;
+use crate::model::facts::drop_data::AirRatio;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::laws::table_curves;
+use crate::model::path::air;
 use crate::model::path::parts::{Part, Route};
 use crate::model::path::tesp;
 use crate::model::solution::changed::{Changed, Found, tap_named};
@@ -37,15 +39,25 @@ impl<'a> Found<'a> {
             part.each_law(&|law| law.of_share(mass));
         }
         changed.density_ratio = density / new.table.basis.table_density();
-        let sum = tesp::sum_then(job, new, changed.density_ratio);
         changed.table = &new.table;
+        let data_air = self.data_air(changed);
+        let sum = tesp::sum_then(job, new, data_air);
+        let airflow = self.operation.now.airflow;
+        // What the old machine's table contained goes with it.
+        parts.retain(|part| part.route != Route::Inside);
+        parts.extend(sum.inside_parts(airflow));
+        parts.extend(arrivals(&job.path, new, data_air.own, airflow));
+        if let Some(k) = air::warmth(&job.set().air, &new.table, changed.call) {
+            for part in parts.iter_mut().filter(|part| !part.before_blower && part.is_external()) {
+                part.warmth = Some(k * (part.flow / airflow));
+            }
+        }
         changed.airflow_factor = sum.airflow_factor;
         changed.shapes = table_curves::sound_shapes(&new.table, changed.conditions()).into();
         changed.corrections = Cow::Owned(sum.corrections);
         changed.assumptions = sum.assumptions;
         changed.replacement = Some(new);
         changed.parts = parts;
-        changed.parts.extend(arrivals(&job.path, new, changed.density_ratio, self.operation.now.airflow));
         Ok(())
     }
 
@@ -79,15 +91,16 @@ fn leave(parts: &mut Vec<Part>, leaves: &[ElementId]) -> Result<(), ElementId> {
     Ok(())
 }
 
-/// Parts that come with another machine; a coil stands in the old coil's place.
-fn arrivals(path: &AirPath, new: &Replacement, density_ratio: f64, flow: Airflow) -> Vec<Part> {
+/// Parts that come with another machine and are none of its table's; a coil stands in the old coil's place.
+fn arrivals(path: &AirPath, new: &Replacement, air: AirRatio, flow: Airflow) -> Vec<Part> {
     let draws = new.table.kind == EquipmentKind::DrawThroughAirHandler;
     [(ElementKind::Filter, &new.filter, true), (ElementKind::Coil, &new.coil, draws)]
         .into_iter()
+        .filter(|(kind, ..)| !new.table.basis.contains(*kind))
         .filter_map(|(kind, data, before_blower)| {
             let data = data.as_ref()?;
             let mut own = SystemCurve::default();
-            own.add_data(data, data.density_factor(density_ratio));
+            own.add_data(&data.in_air(air), 1.0);
             let place = path.elements.iter().find(|element| element.kind == kind).map(|element| element.id);
             Some(Part {
                 elements: place.into_iter().collect(),
@@ -98,6 +111,7 @@ fn arrivals(path: &AirPath, new: &Replacement, density_ratio: f64, flow: Airflow
                 warmth: None,
                 flow,
                 leaks: false,
+                apart: None,
                 standing: PathStanding::Assumed,
             })
         })

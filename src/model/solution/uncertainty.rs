@@ -7,6 +7,7 @@ use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::guesses::Guessed;
+use crate::model::path::parts::segments;
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Crossings, Inputs, Operation, operate};
@@ -122,6 +123,7 @@ impl<'a> Doubt<'a> {
                     let read = set.at(ReadAt::Port(port)).map(|_| place(ReadAt::Port(port)));
                     either_way(read.unwrap_or_default(), &|moved, by| {
                         moved.moved.port = Some((port, Pressure::from_in_wc(by)));
+                        moved.sum.least = segments::least(moved.job, moved.table, &moved.sum.read, &moved.moved);
                     });
                 }
             }
@@ -149,6 +151,7 @@ impl<'a> Doubt<'a> {
                 for curve in [&mut sum.to_planes, &mut sum.corrections, &mut sum.before_plane] {
                     *curve = curve.scaled(1.0 + by);
                 }
+                sum.inside.iter_mut().for_each(|inside| inside.now = inside.now.scaled(1.0 + by));
             });
         }
         for Guessed { guess, own, .. } in inputs.guesses(operation) {

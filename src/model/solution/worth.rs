@@ -12,7 +12,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::laws::system_curve::{PowerLaw, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
-use crate::model::path::parts::{Part, curve_of, flows, part_mut};
+use crate::model::path::parts::{Part, flows, load_of, part_mut};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -194,7 +194,7 @@ fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec
                 if let Some(part) = part_mut(&mut parts, id) {
                     part.each_law(&|law| law.scaled(1.0 + data));
                 }
-                let to = SystemLoad { external: curve_of(&parts), ..from.clone() };
+                let to = load_of(&parts, &then.corrections, from.entry_ratio);
                 Step::Path(Box::new([from.clone(), to]), 1.0)
             } else {
                 Step::Path(Box::new([before, from.clone()]), doubt)

@@ -11,13 +11,15 @@
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::drop_data::AirRatio;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::{OPENING_DROP, SHOWN_DIFFERENCE};
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::available::{available_static, friction_rate, shared_by_length};
-use crate::model::path::parts::{Route, flows};
+use crate::model::path::air;
+use crate::model::path::parts::flows;
 use crate::model::verdicts::needs::{Need, plate_limit};
 use crate::model::verdicts::system::Running;
 use crate::units::{Airflow, FrictionRate, Length, Pressure};
@@ -154,9 +156,10 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
         None => (running.now.airflow, AirflowFrom::Reading),
     };
     let drops = drops(running, airflow);
+    let data_air = air::over_standard(&job.set().air, blower.air.density);
     let places = external(job, table);
     let usual = |place: &Place| has_usual(place.kind).then(|| Taken::usual(place.kind));
-    let of_place = |place: &Place| taken(job, blower.density_ratio, place, &drops, airflow).or_else(|| usual(place));
+    let of_place = |place: &Place| taken(job, data_air, place, &drops, airflow).or_else(|| usual(place));
     let known: Vec<(Place, Taken)> = places.iter().filter_map(|place| Some((*place, of_place(place)?))).collect();
     let is_unknown = |place: &&Place| !is_duct(place.kind) && known.iter().all(|(other, _)| other.id != place.id);
     let unknown: Vec<Place> = places.iter().filter(is_unknown).copied().collect();
@@ -335,7 +338,7 @@ fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
     let parts = &running.system.parts;
     parts
         .iter()
-        .filter(|part| part.route != Route::Bypass)
+        .filter(|part| part.is_external())
         .map(|part| PartDrop {
             elements: part.elements.clone(),
             standing: part.standing,
@@ -346,7 +349,7 @@ fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
 }
 
 /// What a part with a drop of its own takes; one that was split off by the usual weights has none, nor has a duct.
-fn taken(job: &Job, density_ratio: f64, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
+fn taken(job: &Job, air: AirRatio, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
     if is_duct(place.kind) {
         return None;
     }
@@ -361,7 +364,7 @@ fn taken(job: &Job, density_ratio: f64, place: &Place, drops: &[PartDrop], airfl
         });
     }
     let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
-    let drop = data.in_air(airflow, density_ratio);
+    let drop = data.in_air(air).at_airflow(airflow);
     Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed, is_usual: false })
 }
 

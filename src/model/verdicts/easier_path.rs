@@ -99,7 +99,7 @@ pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> Ea
     let portion = |part: &Part| {
         let flow = match part.route {
             Route::Rooms => rooms,
-            Route::Blower | Route::Bypass => at,
+            Route::Blower | Route::Bypass | Route::Inside => at,
         };
         let own = part.drop_at(flow);
         Portion {
@@ -110,7 +110,7 @@ pub fn wished(present: &Present<'_>, factor: f64, target: Option<Airflow>) -> Ea
             alone: own >= remove,
         }
     };
-    let is_passed = |part: &&Part| part.route != Route::Bypass;
+    let is_passed = |part: &&Part| part.is_external();
     EasierPath {
         factor,
         gain: crossing.as_ref().ok().map(|crossing| present.start.gain(crossing, present.shape)),

@@ -3,17 +3,17 @@
 //! Findings are data; [`crate::model::wording`] puts them into sentences.
 
 mod ducts;
+mod other_readings;
 
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::SHOWN_DIFFERENCE;
-use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::standing::CurveStanding;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air::DENSITY_SHOWN;
-use crate::model::path::tesp::{Assumption, ReadDifference};
+use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::{Ease, Need, plate_limit};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
@@ -256,6 +256,15 @@ pub enum Finding {
         /// What the static is divided by before the table is entered.
         ratio: f64,
     },
+    /// A part that the table contains takes more than when the table was made.
+    TakesMore {
+        /// Its name.
+        part: String,
+        /// What was read across it.
+        read: Pressure,
+        /// What it is more.
+        more: Pressure,
+    },
     /// Thin or dense air enters the table at another static.
     Density {
         /// TESP.
@@ -286,6 +295,7 @@ impl Finding {
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
             | Self::NextTap { .. }
+            | Self::TakesMore { .. }
             | Self::TotalDiffers { .. } => Weight::Look,
             Self::TapsThatReach(_)
             | Self::Knee { .. }
@@ -310,7 +320,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
     of_heat(table, running, &mut findings);
     of_motor(table, running, &mut findings);
     of_density(running, &mut findings);
-    of_total(job, running, &mut findings);
+    other_readings::find(job, table, running, &mut findings);
     findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));
     findings.sort_by_key(Finding::weight);
     findings
@@ -577,16 +587,6 @@ fn of_density(running: &Running, findings: &mut Vec<Finding>) {
     }
     if (entry - tesp / entry_ratio).abs() > SHOWN_DIFFERENCE {
         findings.push(Finding::Corrected { tesp, entry, ratio: entry_ratio });
-    }
-}
-
-/// A total beside two ports that says something else than they do.
-fn of_total(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
-    let total = job.set().at(ReadAt::Total).and_then(Reading::average);
-    if let (Some(total), ReadDifference::Ports { .. }) = (total, running.sum.read)
-        && (total - running.now.tesp).abs() > running.system.spreads.tesp.max(SHOWN_DIFFERENCE)
-    {
-        findings.push(Finding::TotalDiffers { ports: running.now.tesp, total });
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::job::Job;
 use crate::model::facts::read_ports::read_ports;
-use crate::model::path::parts::{Part, Route, flows};
+use crate::model::path::parts::{Part, flows};
 use crate::units::{Airflow, Pressure};
 
 /// The part that takes most of the external drop at an airflow of the blower, with its share; nothing where there is only one.
@@ -16,7 +16,7 @@ pub fn most(job: &Job, parts: &[Part], airflow: Airflow) -> Option<(Vec<ElementI
         Some(ports.iter().filter(|port| port.boundary <= first).count())
     };
     let weigh = |part| Some(Weighed { part, stretch: stretch_of(part)?, drop: drop_of(parts, part, airflow) });
-    let weighed: Vec<Weighed<'_>> = parts.iter().filter(|part| part.route != Route::Bypass).filter_map(weigh).collect();
+    let weighed: Vec<Weighed<'_>> = parts.iter().filter(|part| part.is_external()).filter_map(weigh).collect();
     let total: Pressure = weighed.iter().map(|one| one.drop).sum();
     if weighed.len() < 2 || total <= Pressure::ZERO {
         return None;

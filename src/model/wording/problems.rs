@@ -52,19 +52,22 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
                 port_after(to.as_deref())
             )
         }
-        Oddity::ContradictedData { parts, by_data, airflow, read } => format!(
+        Oddity::ContradictedData { parts, by_reading: true, known, read, .. } => format!(
+            "{}: {} read across it, but {} was read over the stretch; one of the readings, a hose or the place of a port is wrong",
+            parts.join(" and "),
+            pressure(*known, units),
+            pressure_bare(*read, units)
+        ),
+        Oddity::ContradictedData { parts, by_reading: false, known, airflow, read } => format!(
             "{}: {} by data at {}, but {} was read over the stretch; the data, the reading or the place of a port is wrong. What was read counts",
             parts.join(" and "),
-            pressure(*by_data, units),
+            pressure(*known, units),
             show::airflow(*airflow, units),
             pressure_bare(*read, units)
         ),
-        Oddity::InsideOverReading { side, taken, airflow, read } => format!(
-            "Inside the rating {} is taken {} the blower by data at {}, more than the {} that its port reads; the data, the reading or the place of the port is wrong. The whole path is taken as one stretch",
-            pressure(*taken, units),
-            side.word(),
-            show::airflow(*airflow, units),
-            pressure_bare(*read, units)
+        Oddity::NothingToHoldAgainst { name, read } => format!(
+            "{} is read across the {name}, which the table contains, and nothing says what it dropped when the table was made; give its clean drop by data, and what is over that counts",
+            pressure(*read, units)
         ),
         Oddity::OtherDegrees { given, meant } => {
             let in_f = show::temperature(Temperature::from_f(meant.f().round()), UnitSystem::InchPound);

@@ -15,7 +15,7 @@ use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::facts::target::{Target, TargetBand};
-use crate::model::path::parts::{Part, flows};
+use crate::model::path::parts::{Part, Route, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
@@ -130,7 +130,8 @@ fn parts_at(job: &Job, parts: &[Part], airflow: Option<Airflow>) -> Vec<PartOfPa
             standing: path_word(part.standing),
         }
     };
-    parts.iter().map(part).collect()
+    let is_told = |part: &&Part| part.route != Route::Inside;
+    parts.iter().filter(is_told).map(part).collect()
 }
 
 fn path_word(path: PathStanding) -> &'static str {

@@ -233,6 +233,7 @@ pub(super) const fn finding(finding: &Finding) -> &'static str {
         Finding::OneRow => "one_row",
         Finding::TotalDiffers { .. } => "total_differs",
         Finding::Corrected { .. } => "corrected",
+        Finding::TakesMore { .. } => "takes_more",
         Finding::Density { .. } => "density",
         Finding::Assumed(_) => "assumed",
     }
@@ -242,7 +243,8 @@ pub(super) const fn assumption(assumption: &Assumption) -> &'static str {
     match assumption {
         Assumption::OutsideDropUnknown(_) => "outside_drop_unknown",
         Assumption::InsideDropUnknown(_) => "inside_drop_unknown",
-        Assumption::FilterAsTestedUnknown => "filter_as_tested_unknown",
+        Assumption::AsTestedUnknown(ElementKind::Filter) => "filter_as_tested_unknown",
+        Assumption::AsTestedUnknown(_) => "as_tested_unknown",
         Assumption::WetCoilUnknown => "wet_coil_unknown",
         Assumption::DryCoilUnknown => "dry_coil_unknown",
         Assumption::ReturnOpeningsDiffer => "return_openings_differ",
@@ -255,11 +257,11 @@ pub(super) const fn assumption(assumption: &Assumption) -> &'static str {
 /// The element that an assumption is about, where it is about one.
 pub(super) const fn assumed_part(assumption: &Assumption) -> Option<&'static str> {
     match assumption {
-        Assumption::OutsideDropUnknown(kind) | Assumption::InsideDropUnknown(kind) | Assumption::ByData(kind) => {
-            Some(element(*kind))
-        }
-        Assumption::FilterAsTestedUnknown
-        | Assumption::WetCoilUnknown
+        Assumption::OutsideDropUnknown(kind)
+        | Assumption::InsideDropUnknown(kind)
+        | Assumption::AsTestedUnknown(kind)
+        | Assumption::ByData(kind) => Some(element(*kind)),
+        Assumption::WetCoilUnknown
         | Assumption::DryCoilUnknown
         | Assumption::ReturnOpeningsDiffer
         | Assumption::VoltageDiffers

@@ -84,9 +84,9 @@ pub fn next_change(screen: &Screen<'_>) -> ChangeId {
     ChangeId(screen.job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1)
 }
 
-/// True when an element of this job, or its bypass, can take a declared change: it is of the kind, in the path and no part of the table.
+/// True when an element of this job, or its bypass, can take a declared change: it is of the kind and in the path.
 ///
-/// The other state of a coil that is part of the table can be taken where the table prints what a wet coil drops.
+/// A part of the table takes what works on its drop where that is known, by the table or by data; the other state of a coil, where the table prints what a wet coil drops.
 pub fn takes(screen: &Screen<'_>, declaration: &Declaration, element: ElementId) -> bool {
     let path = &screen.job.path;
     if path.bypass.as_ref().is_some_and(|bypass| bypass.id == element) {
@@ -105,7 +105,11 @@ fn has_own_drop(screen: &Screen<'_>, declaration: &Declaration, element: &Elemen
     }
     match &screen.job.machine {
         Some(table) if screen.job.is_inside(element.id) => {
-            *declaration == OtherCoilState::DECLARATION && table.corrections.wet_coil.is_some()
+            if *declaration == OtherCoilState::DECLARATION {
+                table.corrections.wet_coil.is_some()
+            } else {
+                element.drop.is_some() || table.corrections.drop_of(element.kind).is_some()
+            }
         }
         _ => true,
     }

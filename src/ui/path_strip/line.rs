@@ -190,7 +190,8 @@ mod tests {
         let line = line_of(&job);
         let by_data: Vec<&Stretch> = line.iter().filter(|stretch| stretch.basis == Basis::ByData).collect();
         assert_eq!(by_data.len(), 1, "{line:?}");
-        let expected = data.in_air(answer.point().unwrap().now.airflow, answer.blower().density_ratio);
+        let air = crate::model::path::air::over_standard(&job.set().air, answer.blower().air.density);
+        let expected = data.in_air(air).at_airflow(answer.point().unwrap().now.airflow);
         assert!((by_data[0].from.1 - by_data[0].to.1 - expected).abs().in_wc() < 1e-12);
         let jump = line.iter().find(|stretch| stretch.basis == Basis::Jump).unwrap();
         assert!(

@@ -44,9 +44,9 @@ impl Kind for ByData {
     fn put_on(&self, parts: &mut Vec<Part>, place: &Place<'_>) -> OnParts {
         let part = part_of(parts, place.path, self.element)?;
         let mut own = SystemCurve::default();
-        own.add_data(&self.data, self.data.density_factor(place.density_ratio));
+        own.add_data(&self.data.in_air(place.data_air), 1.0);
         part.own = with_room(own, part.flow)?;
-        part.standing = PathStanding::Assumed;
+        (part.apart, part.standing) = (None, PathStanding::Assumed);
         Ok(Effect::Done)
     }
 

@@ -14,7 +14,6 @@ use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::opening;
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::path::parts::Part;
-use crate::model::path::parts::Route;
 use crate::units::UnitSystem;
 use crate::units::{Area, show};
 
@@ -48,7 +47,7 @@ impl Kind for PanelOff {
         let mut own = SystemCurve::default();
         own.add_law(opening::orifice_law(self.area, place.air)?);
         let own = with_room(own, place.airflow)?;
-        let is_before = |part: &Part| part.before_blower && part.route != Route::Bypass;
+        let is_before = |part: &Part| part.before_blower && part.is_external();
         lay_beside(parts, Beside::Hole, is_before, |first| Part {
             elements: Vec::new(),
             before_blower: true,
@@ -58,6 +57,7 @@ impl Kind for PanelOff {
             warmth: None,
             flow: place.airflow,
             leaks: true,
+            apart: None,
             standing: PathStanding::Assumed,
         })
     }

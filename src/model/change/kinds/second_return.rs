@@ -69,6 +69,7 @@ impl Kind for SecondReturn {
             own,
             ways: Vec::new(),
             leaks: false,
+            apart: None,
             standing: PathStanding::Assumed,
             ..first.clone()
         })
@@ -107,18 +108,17 @@ impl SecondReturn {
         way.add_law(PowerLaw::through(airflow, lost.total(), lost.exponent()));
         way.add_law(opening_law(&self.grille, place.air)?);
         if let Some(filter) = &self.filter {
-            way.add_data(filter, filter.density_factor(place.density_ratio));
+            way.add_data(&filter.in_air(place.data_air), 1.0);
         }
         with_room(way, place.airflow)
     }
 }
 
-/// The elements that a second return stands beside: grilles and ducts, and the filters before the last of them; those behind it too where the new one brings its own.
+/// The elements that a second return stands beside: all up to where it joins, behind the last grille or duct, or behind the last filter where it brings its own.
 fn joined(path: &AirPath, with_filter: bool) -> Vec<ElementId> {
     let before = before_blower(path);
-    let end = before.iter().rposition(|element| is_of_return(element, false)).map_or(0, |last| last + 1);
-    let beside = |(index, element): &(usize, &Element)| is_of_return(element, with_filter || *index < end);
-    before.iter().enumerate().filter(beside).map(|(_, element)| element.id).collect()
+    let end = before.iter().rposition(|element| is_of_return(element, with_filter)).map_or(0, |last| last + 1);
+    before[..end].iter().map(|element| element.id).collect()
 }
 
 /// True where all that filters the return's air stands before the place at which a second return without a filter joins.

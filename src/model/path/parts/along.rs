@@ -4,9 +4,9 @@ use crate::model::facts::air_path::{Element, ElementId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
-use crate::model::path::parts::Part;
+use crate::model::path::air::{self, DataAir};
 use crate::model::path::parts::flows::{self, Passing};
-use crate::model::path::tesp;
+use crate::model::path::parts::{Part, Route};
 use crate::units::{Airflow, Pressure};
 
 /// One element of the path, in the chain or in a way, or its bypass.
@@ -105,7 +105,8 @@ fn of_part<'a, 'p>(passing: &'a [Passing<'p>], id: ElementId) -> Option<&'a Pass
 }
 
 fn known(element: ElementId, Passing { part, airflow, drop }: &Passing<'_>) -> Along {
-    Along { element, airflow: *airflow, drop: Some(*drop), standing: Some(part.standing) }
+    let standing = (part.route != Route::Inside).then_some(part.standing);
+    Along { element, airflow: *airflow, drop: Some(*drop), standing }
 }
 
 /// An element that is no part of the external path by itself: inside the table's planes, out, or one of several.
@@ -113,10 +114,8 @@ fn apart(job: &Job, table: &BlowerTable, element: &Element, blower: Airflow, den
     let set = job.set();
     let airflow = blower * job.path.index_of(element.id).map_or(1.0, |index| job.path.share_through(index));
     let is_out = set.parts_out.contains(&element.id);
-    let inside = job.path.inside(&table.basis);
-    let is_inside = job.path.index_of(element.id).is_some_and(|index| inside.contains(&index));
-    let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, table, is_inside));
-    let by_data = || Some(data?.in_air(airflow, density_ratio));
+    let data_air = DataAir::of(&set.air, table.basis.table_density() * density_ratio, table);
+    let by_data = || Some(air::by_data(element, table, data_air)?.at_airflow(airflow));
     let drop = if is_out { None } else { set.across(element.id).or_else(by_data) };
     Along { element: element.id, airflow, drop, standing: None }
 }

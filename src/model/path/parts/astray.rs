@@ -5,7 +5,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::PartsNothing;
 use crate::model::path::parts::segments::{Mark, of_ports};
 use crate::model::path::parts::{Moved, Part, part_of};
-use crate::model::path::tesp::ReadDifference;
+use crate::model::path::read::ReadDifference;
 use crate::units::Pressure;
 
 /// A reading that parts nothing.
@@ -28,7 +28,7 @@ pub fn astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Astray> {
             pressure =
                 parts.iter().filter(|part| is_behind(job, part, blower)).map(|part| part.drop_at(part.flow)).sum();
         }
-        pressure = through(job, element, parts, pressure, &mut found);
+        pressure = through(job, element, (parts, 1.0), pressure, &mut found);
     }
     found
 }
@@ -52,19 +52,26 @@ fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {
     part.elements.first().and_then(|id| job.path.index_of(*id)).is_some_and(|index| index > blower)
 }
 
-/// Pressure behind an element, and what is astray in its ways.
-fn through(job: &Job, element: &Element, parts: &[Part], before: Pressure, found: &mut Vec<Astray>) -> Pressure {
+/// Pressure behind an element, and what is astray in its ways; with the parts goes the factor of the warm air that passes them all.
+fn through(
+    job: &Job,
+    element: &Element,
+    (parts, warm): (&[Part], f64),
+    before: Pressure,
+    found: &mut Vec<Astray>,
+) -> Pressure {
     // A lump drops where its first element stands.
     let lump = || parts.iter().find(|part| part.elements.first() == Some(&element.id));
     let Some(part) = part_of(parts, element.id).or_else(lump) else {
         return before;
     };
-    let behind = before - part.drop_at(part.flow);
+    let behind = before - part.drop_at(part.flow) * warm;
+    let warm = warm * part.warm_factor(part.flow);
     for (way, within) in element.ways.iter().zip(&part.ways) {
         of_way(job, &way.elements, (before, behind), found);
         let mut pressure = before;
         for inner in &way.elements {
-            pressure = through(job, inner, within, pressure, found);
+            pressure = through(job, inner, (within, warm), pressure, found);
         }
     }
     behind

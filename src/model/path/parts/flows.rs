@@ -32,7 +32,7 @@ pub struct Delivered {
 
 /// Airflow through the parts of a route at a blower airflow.
 pub fn through(parts: &[Part], route: Route, blower: Airflow) -> Airflow {
-    if route == Route::Blower || !parts.iter().any(|part| part.route == Route::Bypass) {
+    if matches!(route, Route::Blower | Route::Inside) || !parts.iter().any(|part| part.route == Route::Bypass) {
         return if route == Route::Bypass { Airflow::ZERO } else { blower };
     }
     let of = |route: Route| {
@@ -54,20 +54,22 @@ pub fn passing(parts: &[Part], blower: Airflow) -> Vec<Passing<'_>> {
     let mut all = Vec::new();
     for part in parts {
         let airflow = match part.route {
-            Route::Blower => blower,
+            Route::Blower | Route::Inside => blower,
             Route::Rooms => rooms,
             Route::Bypass => bypass,
         };
-        pass(part, airflow, &mut all);
+        pass(part, airflow, 1.0, &mut all);
     }
     all
 }
 
-fn pass<'a>(part: &'a Part, airflow: Airflow, all: &mut Vec<Passing<'a>>) {
-    all.push(Passing { part, airflow, drop: part.drop_at(airflow) });
+/// `warm` is the factor of the warm air that passes the group in which a part stands.
+fn pass<'a>(part: &'a Part, airflow: Airflow, warm: f64, all: &mut Vec<Passing<'a>>) {
+    all.push(Passing { part, airflow, drop: part.drop_at(airflow) * warm });
+    let warm = warm * part.warm_factor(airflow);
     for (way, flow) in part.ways.iter().zip(of_ways(part, airflow)) {
         for within in way {
-            pass(within, flow, all);
+            pass(within, flow, warm, all);
         }
     }
 }
@@ -87,7 +89,7 @@ pub fn total(parts: &[Part], blower: Airflow) -> Pressure {
 pub fn delivered(parts: &[Part], blower: Airflow) -> Delivered {
     let rooms = through(parts, Route::Rooms, blower);
     let reaching = |before_blower: bool| {
-        let side = parts.iter().filter(|part| part.before_blower == before_blower && part.route != Route::Bypass);
+        let side = parts.iter().filter(|part| part.before_blower == before_blower && part.is_external());
         side.fold(rooms, |airflow, part| {
             let flow = if part.route == Route::Blower { blower } else { rooms };
             airflow * kept(part, flow)

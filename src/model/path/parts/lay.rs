@@ -7,10 +7,10 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::laws::duct::parallel::Resistance as _;
 use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
+use crate::model::path::air;
 use crate::model::path::parts::guesses::Guess;
 use crate::model::path::parts::segments::{self, Mark, external, through};
-use crate::model::path::parts::{Part, ReadPoint, Route, Segment, known_drop, shares};
-use crate::model::path::tesp;
+use crate::model::path::parts::{Part, ReadPoint, Route, Segment, shares};
 use crate::units::{Airflow, Pressure};
 
 /// How far the drops known in a way may differ from what was read across it before that is a contradiction, as a fraction (assumed: two readings and their ports).
@@ -68,28 +68,43 @@ impl Ground<'_> {
     fn by_itself(&self, element: &Element, index: usize, flow: Airflow) -> Option<Part> {
         let blank = self.blank(vec![element.id], index, flow);
         if let Some(read) = self.job.set().across(element.id) {
-            let own = self.law(flow, read, element.drop_exponent());
+            let own = self.law(flow, read / self.at.warm(blank.before_blower), element.drop_exponent());
             return Some(Part { own, standing: PathStanding::Measured, ..blank });
         }
-        let data = element.drop.as_ref().or_else(|| tesp::printed_drop(element, self.table, false))?;
         let mut own = SystemCurve::default();
-        own.add_data(data, data.density_factor(self.at.density_ratio) * self.at.moved.data_factor());
+        own.add_data(&air::by_data(element, self.table, self.at.air)?, self.at.moved.data_factor());
         Some(Part { own, standing: PathStanding::Assumed, ..blank })
     }
 
+    /// A part of elements of the chain, of which one stands at an index, with the warm air that passes it behind the blower.
     fn blank(&self, elements: Vec<ElementId>, index: usize, flow: Airflow) -> Part {
         let path = &self.job.path;
+        let behind = self.weight_behind(&elements, index);
         Part {
             elements,
             before_blower: path.blower().is_some_and(|blower| index < blower),
             route: if path.is_beyond_bypass(index) { Route::Rooms } else { Route::Blower },
             own: SystemCurve::default(),
             ways: Vec::new(),
-            warmth: None,
+            // The air is warmed by the blower's airflow; past a bypass a part passes its share of that.
+            warmth: self.at.warmth.filter(|_| behind > 0.0).map(|k| k * behind * (flow / self.at.airflow)),
             flow,
             leaks: false,
+            apart: None,
             standing: PathStanding::Measured,
         }
+    }
+
+    /// How much of a part that stands at an index lies behind the blower, as a fraction: by usual weights, where it was read across the blower as one.
+    fn weight_behind(&self, elements: &[ElementId], index: usize) -> f64 {
+        let path = &self.job.path;
+        let blower = path.blower().unwrap_or_default();
+        let weight = |ids: &mut dyn Iterator<Item = &ElementId>| -> f64 {
+            ids.filter_map(|id| path.element(*id)).map(Element::usual_weight).sum()
+        };
+        let is_behind = |id: &&ElementId| path.index_of(**id).is_some_and(|index| index > blower);
+        let all = weight(&mut elements.iter());
+        if all > 0.0 { weight(&mut elements.iter().filter(is_behind)) / all } else { f64::from(index > blower) }
     }
 
     fn law(&self, flow: Airflow, drop: Pressure, exponent: f64) -> SystemCurve {
@@ -103,31 +118,34 @@ impl Ground<'_> {
         let elements: Vec<(usize, &Element)> =
             segment.elements.iter().filter_map(|id| Some((path.index_of(*id)?, path.element(*id)?))).collect();
         let at = self.at;
-        let takes_hold = |element: &Element| {
-            let held = at.split.iter().any(|id| element.within(*id).is_some());
-            held || element.share.is_some() || element.is_group()
-        };
+        let is_apart = |element: &Element| element.share.is_some() || element.is_group();
         let straddles = |elements: &[(usize, &Element)]| {
             let beyond = elements.iter().filter(|(index, _)| path.is_beyond_bypass(*index)).count();
             beyond > 0 && beyond < elements.len()
         };
-        let is_split =
-            elements.len() == 1 || elements.iter().any(|(_, element)| takes_hold(element)) || straddles(&elements);
-        if !is_split || segment.drop <= Pressure::ZERO {
-            let blower = path.blower().unwrap_or_default();
-            let index =
-                elements.first().map_or(if segment.before_blower { 0 } else { blower + 1 }, |(index, _)| *index);
-            let flow = through(path, index, at);
-            let blank = self.blank(segment.elements.clone(), index, flow);
-            let own = self.law(flow, segment.drop, SQUARE_LAW);
-            return Ok(vec![Placed { index, part: Part { own, before_blower: segment.before_blower, ..blank } }]);
+        let is_stated =
+            elements.len() == 1 || elements.iter().any(|(_, element)| is_apart(element)) || straddles(&elements);
+        let is_held = elements.iter().any(|(_, element)| at.split.iter().any(|id| element.within(*id).is_some()));
+        let ids = segment.elements.clone();
+        let blower = path.blower().unwrap_or_default();
+        let index = elements.first().map_or(if segment.before_blower { 0 } else { blower + 1 }, |(index, _)| *index);
+        let flow = through(path, index, at);
+        let lump = Part { before_blower: segment.before_blower, ..self.blank(ids, index, flow) };
+        if !(is_stated || is_held) || segment.drop <= Pressure::ZERO {
+            let own = self.law(flow, segment.drop / air::warm_factor(lump.warmth, flow), SQUARE_LAW);
+            return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
         }
         let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };
         let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), &at.moved)?;
+        // As it was read it was as warm as its elements behind the blower make it.
+        let warm: f64 = elements.iter().zip(&shares).map(|((index, _), share)| share * at.warm(*index < blower)).sum();
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
             let flow = through(path, index, at);
-            let own = self.law(flow, segment.drop * share, element.drop_exponent());
-            Placed { index, part: Part { own, standing, ..self.blank(vec![element.id], index, flow) } }
+            // That a change takes hold of an element moves no other figure: its stretch keeps the square law of the reading.
+            let apart = (!is_stated).then(|| element.drop_exponent());
+            let exponent = if is_stated { element.drop_exponent() } else { SQUARE_LAW };
+            let own = self.law(flow, segment.drop / warm * share, exponent);
+            Placed { index, part: Part { own, apart, standing, ..self.blank(vec![element.id], index, flow) } }
         };
         Ok(elements.iter().zip(shares).map(place).collect())
     }
@@ -156,7 +174,7 @@ impl Ground<'_> {
         Ok(())
     }
 
-    /// Replaces a group's own law by its ways; `drop` is across it and `before` the pressure against the rooms where the air enters.
+    /// Replaces a group's own law by its ways; `drop` is across it and `before` the pressure against the rooms where the air enters, as they would be in air that nothing has warmed.
     fn fill(&self, part: &mut Part, group: &Element, drop: Pressure, before: Pressure) -> Result<(), String> {
         let divided = self.divide(group, part, drop)?;
         part.own = SystemCurve::default();
@@ -198,7 +216,7 @@ impl Ground<'_> {
         let mut curve = SystemCurve::default();
         for element in way.elements.iter().filter(|element| !self.job.set().parts_out.contains(&element.id)) {
             let data: &DropData = element.drop.as_ref()?;
-            curve.add_data(data, data.density_factor(self.at.density_ratio) * self.at.moved.data_factor());
+            curve.add_data(&data.in_air(self.at.air.own), self.at.moved.data_factor());
         }
         Some(Airflow::from_cfm(curve.flow_and_slope(drop.in_wc())?.0))
     }
@@ -216,11 +234,14 @@ impl Ground<'_> {
             Mark { passed: 0, pressure: before, port: None },
             Mark { passed: list.len(), pressure: before - drop, port: None },
         ];
-        let ports = segments::of_ports(self.job, list, &self.at.moved, &|_| None);
+        let warm = self.at.warm(group.before_blower);
+        let ports = segments::of_ports(self.job, list, &self.at.moved, &|_| None)
+            .into_iter()
+            .map(|mark| Mark { pressure: mark.pressure / warm, ..mark });
         // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::astray`]).
         let parts_it =
             |mark: &Mark| mark.passed < list.len() && mark.pressure < before && mark.pressure > before - drop;
-        marks.extend(ports.into_iter().filter(parts_it));
+        marks.extend(ports.filter(parts_it));
         marks.sort_by(|one, other| {
             one.passed.cmp(&other.passed).then(other.pressure.in_wc().total_cmp(&one.pressure.in_wc()))
         });
@@ -250,7 +271,10 @@ impl Ground<'_> {
         let present: Vec<&Element> = list.iter().filter(|element| !set.parts_out.contains(&element.id)).collect();
         let known: Vec<Option<Pressure>> = present
             .iter()
-            .map(|element| known_drop(element, set, tesp::printed_drop(element, self.table, false), self.at, flow))
+            .map(|element| {
+                let known = self.at.known_drop(element, (self.job, self.table), flow, group.before_blower)?;
+                Some(known / self.at.warm(group.before_blower))
+            })
             .collect();
         let open: Vec<&Element> =
             present.iter().zip(&known).filter(|(_, known)| known.is_none()).map(|(element, _)| *element).collect();
@@ -286,6 +310,8 @@ impl Ground<'_> {
             ways: Vec::new(),
             own: SystemCurve::default(),
             leaks: element.kind == ElementKind::Leak,
+            // The group as a whole carries the warm air.
+            warmth: None,
             flow,
             ..group.clone()
         };
@@ -293,7 +319,7 @@ impl Ground<'_> {
             let own = self.law(flow, drop, element.drop_exponent());
             return Some(Part { own, standing: PathStanding::Shared, ..side });
         }
-        let known = self.by_itself(element, 0, flow)?;
+        let known = self.by_itself(element, self.job.path.holder_of(element.id)?, flow)?;
         Some(Part { own: known.own, standing: known.standing.max(PathStanding::Shared), ..side })
     }
 
@@ -305,7 +331,7 @@ impl Ground<'_> {
             parts.iter().filter(|part| part.route == Route::Rooms).map(|part| part.drop_at(part.flow)).sum();
         let mut blank = self.blank(vec![bypass.id], self.job.path.elements.len(), flow);
         blank.route = Route::Bypass;
-        blank.own = self.law(flow, drop, ElementKind::Bypass.usual_exponent());
+        blank.own = self.law(flow, drop / self.at.warm(false), ElementKind::Bypass.usual_exponent());
         blank.standing = PathStanding::Assumed;
         Some(blank)
     }

@@ -13,11 +13,12 @@ pub mod segments;
 pub mod shares;
 
 use crate::model::facts::air_path::{Element, ElementId};
-use crate::model::facts::drop_data::DropData;
-use crate::model::facts::readings::ReadingSet;
+use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
-use crate::model::laws::system_curve::SystemCurve;
-use crate::model::path::tesp::ReadDifference;
+use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
+use crate::model::path::air::{self, DataAir};
+use crate::model::path::read::ReadDifference;
 use crate::units::{Airflow, Pressure};
 
 pub use guesses::Moved;
@@ -34,6 +35,8 @@ pub enum Route {
     Rooms,
     /// What takes the bypass.
     Bypass,
+    /// All that the blower moves, through a part that the table contains: it counts for the table entry and not for the static.
+    Inside,
 }
 
 /// Part of the external path.
@@ -55,6 +58,8 @@ pub struct Part {
     pub flow: Airflow,
     /// True for a hole: its air never passes the rooms.
     pub leaks: bool,
+    /// Exponent of its own, where its law is its share of the square law of a stretch that nobody has split.
+    pub apart: Option<f64>,
     /// How it is known.
     pub standing: PathStanding,
 }
@@ -63,6 +68,11 @@ impl Part {
     /// True when it is one element, which a change can take hold of.
     pub fn is(&self, id: ElementId) -> bool {
         self.elements == [id]
+    }
+
+    /// True for a part of the external path that the air passes to the rooms and back.
+    pub const fn is_external(&self) -> bool {
+        matches!(self.route, Route::Blower | Route::Rooms)
     }
 
     /// True when it is, or has within its ways, one of these elements.
@@ -103,10 +113,23 @@ impl Part {
         }
     }
 
+    /// Lets it pass `1/share` times the air at the same drop, whatever its law: more or less of the same stands beside itself.
+    pub fn pass_share(&mut self, share: f64) {
+        match self.apart {
+            Some(exponent) => self.own = self.own.scaled(share.powf(exponent)),
+            None => self.each_law(&|law| law.of_share(share)),
+        }
+    }
+
     /// Puts another law in the place of its own and of every one within its ways.
     pub fn each_law(&mut self, of_law: &impl Fn(&SystemCurve) -> SystemCurve) {
         self.own = of_law(&self.own);
         self.ways.iter_mut().flatten().for_each(|within| within.each_law(of_law));
+    }
+
+    /// Factor on the drops within it for the warm air that it carries, at an airflow through it; 1 where none flows.
+    pub fn warm_factor(&self, airflow: Airflow) -> f64 {
+        air::warm_factor(self.warmth.filter(|_| airflow > Airflow::ZERO), airflow)
     }
 
     /// Drop at an airflow through it.
@@ -130,24 +153,38 @@ fn in_series(parts: &[Part]) -> SystemCurve {
 
 /// Law of the whole path against the blower's airflow: what the blower's own air passes, then rooms and bypass at equal drop.
 pub fn curve_of(parts: &[Part]) -> SystemCurve {
+    let has_bypass = parts.iter().any(|part| part.route == Route::Bypass);
     let mut curve = SystemCurve::default();
-    if !parts.iter().any(|part| part.route == Route::Bypass) {
-        for part in parts {
-            part.add_to(&mut curve);
-        }
-        return curve;
-    }
     let mut rooms = SystemCurve::default();
     let mut bypass = SystemCurve::default();
     for part in parts {
-        part.add_to(match part.route {
-            Route::Blower => &mut curve,
-            Route::Rooms => &mut rooms,
-            Route::Bypass => &mut bypass,
-        });
+        match part.route {
+            Route::Rooms if has_bypass => part.add_to(&mut rooms),
+            Route::Blower | Route::Rooms => part.add_to(&mut curve),
+            Route::Bypass => part.add_to(&mut bypass),
+            Route::Inside => {}
+        }
     }
-    curve.add_side_by_side(vec![rooms, bypass]);
+    if has_bypass {
+        curve.add_side_by_side(vec![rooms, bypass]);
+    }
     curve
+}
+
+/// Law of the parts that the table contains, which the table entry takes in.
+pub fn inside_of(parts: &[Part]) -> SystemCurve {
+    let mut curve = SystemCurve::default();
+    for part in parts.iter().filter(|part| part.route == Route::Inside) {
+        part.add_to(&mut curve);
+    }
+    curve
+}
+
+/// What a tap has to work against: the external path, and inside parts with what else the table has otherwise.
+pub fn load_of(parts: &[Part], corrections: &SystemCurve, entry_ratio: f64) -> SystemLoad {
+    let mut inside = corrections.clone();
+    inside.add(&inside_of(parts));
+    SystemLoad { external: curve_of(parts), corrections: inside, entry_ratio }
 }
 
 /// The part of an element, in the chain or in a way.
@@ -181,22 +218,32 @@ pub struct ReadPoint<'a> {
     pub airflow: Airflow,
     /// The total external static that it led to.
     pub tesp: Pressure,
-    /// ρ/ρ_table, to which drops by data are brought.
-    pub density_ratio: f64,
+    /// The air at the blower over that of drops by data.
+    pub air: DataAir,
+    /// How warm the air behind the blower was, see [`air::warmth`].
+    pub warmth: Option<Airflow>,
     /// Elements that a change takes hold of.
     pub split: &'a [ElementId],
     /// Nothing but for working out the uncertainty.
     pub moved: Moved,
 }
 
-/// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
-pub(crate) fn known_drop(
-    element: &Element,
-    set: &ReadingSet,
-    printed: Option<&DropData>,
-    at: &ReadPoint<'_>,
-    flow: Airflow,
-) -> Option<Pressure> {
-    let data = element.drop.as_ref().or(printed);
-    set.across(element.id).or_else(|| Some(data?.in_air(flow, at.density_ratio) * at.moved.data_factor()))
+impl ReadPoint<'_> {
+    /// Factor on a drop for the warm air behind the blower, as it was read.
+    pub(super) fn warm(&self, before_blower: bool) -> f64 {
+        if before_blower { 1.0 } else { air::warm_factor(self.warmth, self.airflow) }
+    }
+
+    /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
+    pub(super) fn known_drop(
+        &self,
+        element: &Element,
+        (job, table): (&Job, &BlowerTable),
+        flow: Airflow,
+        before_blower: bool,
+    ) -> Option<Pressure> {
+        let factor = self.warm(before_blower) * self.moved.data_factor();
+        let by_data = || Some(air::by_data(element, table, self.air)?.at_airflow(flow) * factor);
+        job.set().across(element.id).or_else(by_data)
+    }
 }

@@ -4,8 +4,8 @@ use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Po
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
-use crate::model::path::parts::{Moved, ReadPoint, known_drop};
-use crate::model::path::tesp::{self, ReadDifference};
+use crate::model::path::parts::{Moved, ReadPoint};
+use crate::model::path::read::ReadDifference;
 use crate::units::{Airflow, Pressure};
 
 /// A stretch with a read drop.
@@ -23,11 +23,24 @@ pub struct Segment {
     pub known_drop: Pressure,
     /// What was read over all external elements of the stretch.
     pub read: Pressure,
+    /// Its inside elements with a known drop of their own.
+    pub inside: Vec<ElementId>,
+    /// What was read over the whole stretch and what its inside elements would take, where they ask for more than that.
+    pub inside_over: Option<(Pressure, Pressure)>,
 }
 
 impl Segment {
     fn new(before_blower: bool, read: Pressure) -> Self {
-        Self { elements: Vec::new(), before_blower, drop: read, known: Vec::new(), known_drop: Pressure::ZERO, read }
+        Self {
+            elements: Vec::new(),
+            before_blower,
+            drop: read,
+            known: Vec::new(),
+            known_drop: Pressure::ZERO,
+            read,
+            inside: Vec::new(),
+            inside_over: None,
+        }
     }
 
     fn know(&mut self, id: ElementId, drop: Pressure) {
@@ -36,7 +49,14 @@ impl Segment {
     }
 
     /// What was read has to hold: where the known drops ask for more, or nothing else is there to take a rest, they share out what was read.
-    fn settle(mut self) -> Self {
+    ///
+    /// What the table contains of the stretch comes off first, and no more of it than was read.
+    fn settle(mut self, inside: Pressure) -> Self {
+        let left = self.read - inside;
+        if self.read >= Pressure::ZERO && left < Pressure::ZERO {
+            self.inside_over = Some((self.read, inside));
+        }
+        self.read = if self.inside_over.is_some() { Pressure::ZERO } else { left };
         self.drop = if self.is_bent() { self.read.min(Pressure::ZERO) } else { self.read - self.known_drop };
         self
     }
@@ -97,21 +117,13 @@ pub(super) fn external<'a>(job: &'a Job, table: &'a BlowerTable) -> impl Iterato
 
 /// The read stretches of the external path, in flow order.
 ///
-/// Inside elements between a port and its plane are taken out of the stretch by their data or what was read across them, external ones likewise.
+/// Inside elements between a port and its plane are taken out of the stretch by their data or what was read across them, and no more of it than was read; external ones likewise.
 /// Where pressure rises along the flow the two stretches about the port are taken as one; where known drops ask for more than was read, what was read counts; where a stretch rises all the same, the whole path is one.
 pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segment> {
     if matches!(at.read, ReadDifference::Total(_)) {
         return vec![whole(job, table, at)];
     }
-    let given = given(at.read);
-    let mut marks = marks(job, &given, &at.moved);
-    // Between the ports nearest the table's planes lies the machine: what is read in there is no part of the external path.
-    let ends: Vec<usize> = given.iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
-    if let [before, after] = ends[..] {
-        marks.retain(|mark| mark.passed <= before || mark.passed >= after);
-    }
-    let marks = falling(job, marks, &given);
-    let stretches: Vec<Segment> = marks
+    let stretches: Vec<Segment> = outside(job, at.read, &at.moved)
         .windows(2)
         .filter(|pair| !spans_blower(job, pair[0].passed, pair[1].passed))
         .map(|pair| stretch(job, table, pair[0], pair[1], at))
@@ -120,6 +132,42 @@ pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segme
         return vec![whole(job, table, at)];
     }
     stretches
+}
+
+/// The places of the external path, with what is known of the pressure there: it falls along the flow.
+fn outside(job: &Job, read: &ReadDifference, moved: &Moved) -> Vec<Mark> {
+    let given = given(read);
+    let mut marks = marks(job, &given, moved);
+    // Between the ports nearest the table's planes lies the machine: what is read in there is no part of the external path.
+    let ends: Vec<usize> = given.iter().filter_map(|(id, _)| job.path.elements_before(*id)).collect();
+    if let [before, after] = ends[..] {
+        marks.retain(|mark| mark.passed <= before || mark.passed >= after);
+    }
+    falling(job, marks, &given)
+}
+
+/// What a port outside the machine reads on a side whose port stands within it: the side takes no less, whatever the data of the parts between say.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Least {
+    /// On the return side; nothing where its port stands outside the machine.
+    pub before: Option<Pressure>,
+    /// On the supply side.
+    pub after: Option<Pressure>,
+}
+
+/// What is known of the nearest places outside the machine.
+pub fn least(job: &Job, table: &BlowerTable, read: &ReadDifference, moved: &Moved) -> Least {
+    let inside = job.path.inside(&table.basis);
+    let marks = outside(job, read, moved);
+    let [Some(before), Some(after)] =
+        [0, 1].map(|side| job.path.elements_before(given(read).get(side).map(|(id, _)| *id)?))
+    else {
+        return Least::default();
+    };
+    let (inlet, outlet) = (*inside.start(), *inside.end() + 1);
+    let before_inlet = marks.iter().rfind(|mark| mark.passed <= inlet).filter(|_| before > inlet);
+    let behind_outlet = marks.iter().find(|mark| mark.passed >= outlet).filter(|_| after < outlet);
+    Least { before: before_inlet.map(|mark| -mark.pressure), after: behind_outlet.map(|mark| mark.pressure) }
 }
 
 /// Every rise of pressure along the flow, in the chain and in its ways, as the ports were read.
@@ -147,7 +195,7 @@ fn marks(job: &Job, given: &[(PortId, Pressure)], by: &Moved) -> Vec<Mark> {
     });
     marks.push(Mark { passed: 0, pressure: Pressure::ZERO, port: None });
     marks.push(Mark { passed: job.path.elements.len(), pressure: Pressure::ZERO, port: None });
-    marks.sort_by_key(|mark| mark.passed);
+    marks.sort_by_key(|mark| (mark.passed, mark.port.is_none(), mark.port));
     marks
 }
 
@@ -199,34 +247,37 @@ fn stretch(job: &Job, table: &BlowerTable, from: Mark, to: Mark, at: &ReadPoint<
     let inside = job.path.inside(&table.basis);
     let blower = job.path.blower().unwrap_or_default();
     let mut segment = Segment::new(from.passed < blower, from.pressure - to.pressure);
+    let mut contained = Pressure::ZERO;
     for index in from.passed..to.passed {
         let element = &job.path.elements[index];
         if job.set().parts_out.contains(&element.id) || element.kind == ElementKind::HeatExchanger {
             continue;
         }
         let is_inside = inside.contains(&index);
-        let printed = tesp::printed_drop(element, table, is_inside);
-        match (known_drop(element, job.set(), printed, at, through(&job.path, index, at)), is_inside) {
-            (Some(known), true) => segment.read = segment.read - known,
+        match (at.known_drop(element, (job, table), through(&job.path, index, at), index < blower), is_inside) {
+            (Some(known), true) => {
+                contained += known;
+                segment.inside.push(element.id);
+            }
             (Some(known), false) => segment.know(element.id, known),
             (None, false) => segment.elements.push(element.id),
             (None, true) => {}
         }
     }
-    segment.settle()
+    segment.settle(contained)
 }
 
 /// The whole external path as one stretch, when no split by side is known.
 fn whole(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Segment {
     let mut segment = Segment::new(true, at.tesp);
+    let blower = job.path.blower().unwrap_or_default();
     for (index, element) in external(job, table) {
-        let printed = tesp::printed_drop(element, table, false);
-        match known_drop(element, job.set(), printed, at, through(&job.path, index, at)) {
+        match at.known_drop(element, (job, table), through(&job.path, index, at), index < blower) {
             Some(known) => segment.know(element.id, known),
             None => segment.elements.push(element.id),
         }
     }
-    segment.settle()
+    segment.settle(Pressure::ZERO)
 }
 
 /// Airflow through an element of the chain during the readings.
