@@ -48,8 +48,22 @@ pub enum NoCrossing {
 /// [`NoCrossing::PastTheEnd`] when the curve ends before the path is met.
 #[inline]
 pub fn crossing(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>) -> Result<Crossing, NoCrossing> {
+    solved(curve, load, near, LAST_STEP)
+}
+
+/// The same for a path or a curve that is moved by its uncertainty, from the crossing that it is moved from: the difference is wanted to some digits, not the crossing to all.
+///
+/// # Errors
+/// See [`crossing`].
+#[inline]
+pub fn moved_crossing(curve: &TapCurve, load: &SystemLoad, from: &Crossing) -> Result<Crossing, NoCrossing> {
+    solved(curve, load, Some(from.entry), LAST_MOVED_STEP)
+}
+
+#[inline]
+fn solved(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>, last: f64) -> Result<Crossing, NoCrossing> {
     let demand = |cfm| load.entry_and_slope(cfm);
-    let entry = match near.and_then(|near| entry_near(curve, demand, near)) {
+    let entry = match near.and_then(|near| entry_near(curve, demand, near, last)) {
         Some(entry) => entry,
         None => entry_where(curve, demand)?,
     };
@@ -61,10 +75,12 @@ pub fn crossing(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>) -> 
 const STEPS_FROM_NEAR: usize = 8;
 /// A step of Newton's this small, relative to the entry, leaves an error of about its square.
 const LAST_STEP: f64 = 1e-8;
+/// Where only a difference is wanted that is itself known to some digits.
+const LAST_MOVED_STEP: f64 = 1e-4;
 
 /// The table entry at which a falling curve meets a demand, from one nearby; nothing where the steps leave the curve or do not settle.
 #[inline]
-fn entry_near(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), near: Pressure) -> Option<Pressure> {
+fn entry_near(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), near: Pressure, last: f64) -> Option<Pressure> {
     let end = curve.end().0.in_wc();
     let mut entry = near.in_wc();
     for _ in 0..STEPS_FROM_NEAR {
@@ -75,7 +91,7 @@ fn entry_near(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), near: Pressu
         let (asked, asked_slope) = demand(cfm);
         let step = (asked - entry) / (1.0 - asked_slope * curve_slope);
         entry += step;
-        if step.abs() <= LAST_STEP * entry {
+        if step.abs() <= last * entry {
             return (0.0..=end).contains(&entry).then(|| Pressure::from_in_wc(entry));
         }
     }

@@ -150,6 +150,24 @@ pub fn tap_crossing(shape: &TapShape, load: &SystemLoad, near: Option<Pressure>)
     }
 }
 
+/// The crossing of a tap that is moved by its uncertainty, from the one that it is moved from.
+///
+/// # Errors
+/// See [`NoCrossing`].
+pub fn moved_crossing(shape: &TapShape, load: &SystemLoad, from: &Crossing) -> Result<Crossing, NoCrossing> {
+    match shape {
+        TapShape::Curve(curve) => operating_point::moved_crossing(curve, load, from),
+        TapShape::Single(_) | TapShape::Unusable => tap_crossing(shape, load, None),
+    }
+}
+
+/// The same of several taps, in their order; a tap that has no crossing has none to move.
+pub fn moved_crossings(shapes: &[TapShape], load: &SystemLoad, from: &[Result<Crossing, NoCrossing>]) -> Crossings {
+    let each = shapes.iter().zip(from);
+    each.map(|(shape, from)| from.as_ref().map_err(|why| *why).and_then(|from| moved_crossing(shape, load, from)))
+        .collect()
+}
+
 /// Where every tap of a table crosses a path, in the table's order.
 pub type Crossings = Vec<Result<Crossing, NoCrossing>>;
 

@@ -3,6 +3,7 @@
 //! Each cause is moved by its standard uncertainty and everything is solved again (GUM 5.1.3, note 2); ± is two standard uncertainties, 95 %.
 
 use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_95, from_limit};
+use crate::model::facts::air_path::{Element, ElementId, PortId};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
@@ -83,6 +84,17 @@ pub struct Cause<'a> {
     pub inputs: Inputs<'a>,
     /// Its solution.
     pub operation: Operation,
+    /// The elements that it parts otherwise, for a guess; none for what moves all.
+    parts: Vec<ElementId>,
+}
+
+impl Cause<'_> {
+    /// Whether it is a guess of how elements part what they take, of which one or what is in it is held.
+    pub fn parts_any(&self, held: &[ElementId]) -> bool {
+        let is_held = |element: &Element| held.iter().any(|id| element.within(*id).is_some());
+        let parted = self.parts.iter().filter_map(|id| self.inputs.job.path.element(*id));
+        parted.into_iter().any(is_held)
+    }
 }
 
 /// What else readings, table, data and guesses could mean: each cause that a job's figures share.
@@ -96,70 +108,113 @@ impl<'a> Doubt<'a> {
     /// Solves each cause; one that leads off the curve is moved the other way.
     pub fn of(inputs: &Inputs<'a>, operation: &Operation) -> Self {
         let (set, accuracy) = (inputs.job.set(), &inputs.job.accuracy);
-        let tesp = of_static(&inputs.sum, set, accuracy);
-        let mut causes = Vec::new();
-        let mut either_way = |by: f64, change: &dyn Fn(&mut Inputs<'a>, f64)| {
-            let cause = |way: f64| {
-                let mut moved = inputs.clone();
-                change(&mut moved, by * way);
-                Some(Cause { operation: operate(&moved).ok()?, inputs: moved })
-            };
-            causes.extend([1.0, -1.0].into_iter().filter(|_| by > 0.0).find_map(cause));
-        };
-        let place = |place| of_place(place, set, accuracy).in_wc();
-        match inputs.sum.read {
-            ReadDifference::Total(_) => either_way(tesp.in_wc(), &|moved, by| shift(&mut moved.sum.read, by)),
+        let mut causes = Causes { inputs, set, accuracy, solved: Vec::new() };
+        causes.of_readings();
+        causes.of_curves(&operation.now);
+        causes.of_guesses(operation);
+        Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved }
+    }
+}
+
+/// Causes while they are solved one after the other.
+struct Causes<'c, 'a> {
+    inputs: &'c Inputs<'a>,
+    set: &'c ReadingSet,
+    accuracy: &'c Accuracy,
+    solved: Vec<Cause<'a>>,
+}
+
+impl<'a> Causes<'_, 'a> {
+    /// Moves what is solved by a standard uncertainty, one way or, where that leads off the curve, the other.
+    fn either_way(&mut self, by: f64, change: impl Fn(&mut Inputs<'a>, f64)) {
+        self.parting(Vec::new(), by, change);
+    }
+
+    /// The same for a guess of how elements part what they take.
+    fn parting(&mut self, parts: Vec<ElementId>, by: f64, change: impl Fn(&mut Inputs<'a>, f64)) {
+        let solved = [1.0, -1.0].into_iter().filter(|_| by > 0.0).find_map(|way| {
+            let mut moved = self.inputs.clone();
+            change(&mut moved, by * way);
+            Some((operate(&moved).ok()?, moved))
+        });
+        self.solved.extend(solved.map(|(operation, inputs)| Cause { inputs, operation, parts }));
+    }
+
+    fn place(&self, at: ReadAt) -> f64 {
+        of_place(at, self.set, self.accuracy).in_wc()
+    }
+
+    /// The manometer alike at every place, each place by itself, and what was read across parts.
+    fn of_readings(&mut self) {
+        let sum = &self.inputs.sum;
+        match sum.read {
+            ReadDifference::Total(_) => {
+                let total = of_static(sum, self.set, self.accuracy).in_wc();
+                self.either_way(total, |moved, by| shift(&mut moved.sum.read, by));
+            }
             ReadDifference::Ports { before, after } => {
-                let across = inputs.sum.read.across();
-                let manometer = from_limit(accuracy.manometer_limit(across + inputs.sum.read_across.to_planes).in_wc());
-                either_way(manometer, &|moved, by| scale(&mut moved.sum.read, by / across.in_wc()));
-                either_way(place(ReadAt::Port(before.0)), &|moved, by| shift_ends(&mut moved.sum.read, by, 0.0));
-                either_way(place(ReadAt::Port(after.0)), &|moved, by| shift_ends(&mut moved.sum.read, 0.0, by));
-                let across =
-                    root_sum_square(inputs.sum.read_across.parts.iter().map(|part| place(ReadAt::Across(*part))));
-                either_way(across, &|moved, by| shift(&mut moved.sum.read, by));
-                let others = inputs.job.path.ports.iter().map(|port| port.id);
-                for port in others.filter(|port| ![before.0, after.0].contains(port)) {
-                    let read = set.at(ReadAt::Port(port)).map(|_| place(ReadAt::Port(port)));
-                    either_way(read.unwrap_or_default(), &|moved, by| {
-                        moved.moved.port = Some((port, Pressure::from_in_wc(by)));
-                        moved.sum.least = segments::least(moved.job, moved.table, &moved.sum.read, &moved.moved);
-                    });
-                }
+                let across = sum.read.across();
+                let total = across + sum.read_across.to_planes;
+                let manometer = from_limit(self.accuracy.manometer_limit(total).in_wc());
+                self.either_way(manometer, |moved, by| scale(&mut moved.sum.read, by / across.in_wc()));
+                let (at_before, at_after) = (self.place(ReadAt::Port(before.0)), self.place(ReadAt::Port(after.0)));
+                self.either_way(at_before, |moved, by| shift_ends(&mut moved.sum.read, by, 0.0));
+                self.either_way(at_after, |moved, by| shift_ends(&mut moved.sum.read, 0.0, by));
+                let parts = sum.read_across.parts.iter();
+                let across = root_sum_square(parts.map(|part| self.place(ReadAt::Across(*part))));
+                self.either_way(across, |moved, by| shift(&mut moved.sum.read, by));
+                self.of_other_ports(before.0, after.0);
             }
         }
-        if let Some(inside) = of_inside(&inputs.sum, set, accuracy) {
-            either_way(inside.in_wc(), &|moved, by| {
+        if let Some(inside) = of_inside(sum, self.set, self.accuracy) {
+            self.either_way(inside.in_wc(), |moved, by| {
                 shift_inside(&mut moved.sum.read_across, Pressure::from_in_wc(by));
             });
         }
-        either_way(from_95(accuracy.exponent), &|moved, by| moved.moved.exponent = -by);
-        either_way(from_95(accuracy.table_fraction), &|moved, by| {
+    }
+
+    /// Ports besides the two that gave the difference across the machine move the split of the path only.
+    fn of_other_ports(&mut self, before: PortId, after: PortId) {
+        let ports = self.inputs.job.path.ports.iter().map(|port| port.id);
+        for port in ports.filter(|port| ![before, after].contains(port)) {
+            let read = self.set.at(ReadAt::Port(port)).map(|_| self.place(ReadAt::Port(port)));
+            self.either_way(read.unwrap_or_default(), |moved, by| {
+                moved.moved.port = Some((port, Pressure::from_in_wc(by)));
+                moved.sum.least = segments::least(moved.job, moved.table, &moved.sum.read, &moved.moved);
+            });
+        }
+    }
+
+    /// The path's exponent, the table, the tap that was read, and published drops.
+    fn of_curves(&mut self, now: &Crossing) {
+        let (inputs, accuracy) = (self.inputs, self.accuracy);
+        self.either_way(from_95(accuracy.exponent), |moved, by| moved.moved.exponent = -by);
+        self.either_way(from_95(accuracy.table_fraction), |moved, by| {
             moved.shapes = moved.shapes.iter().map(|shape| shape.clone().moving(1.0 + by)).collect();
             moved.sum.airflow_factor *= 1.0 + by;
         });
-        either_way(own_of_tap(inputs.shapes.get(inputs.in_use), &operation.now, accuracy), &|moved, by| {
+        self.either_way(own_of_tap(inputs.shapes.get(inputs.in_use), now, accuracy), |moved, by| {
             let in_use = moved.in_use;
             let factor = |index: usize| if index == in_use { 1.0 + by } else { 1.0 };
             let shapes = moved.shapes.iter().enumerate();
             moved.shapes = shapes.map(|(index, shape)| shape.clone().moving(factor(index))).collect();
         });
-        if rests_on_data(inputs) {
-            either_way(from_95(accuracy.data_fraction), &|moved, by| {
-                moved.moved.data = by;
-                let sum = &mut moved.sum;
-                for curve in [&mut sum.to_planes, &mut sum.corrections, &mut sum.before_plane] {
-                    *curve = curve.scaled(1.0 + by);
-                }
-                sum.inside.iter_mut().for_each(|inside| inside.now = inside.now.scaled(1.0 + by));
-            });
+        let data = if rests_on_data(inputs) { from_95(accuracy.data_fraction) } else { 0.0 };
+        self.either_way(data, |moved, by| {
+            moved.moved.data = by;
+            let sum = &mut moved.sum;
+            for curve in [&mut sum.to_planes, &mut sum.corrections, &mut sum.before_plane] {
+                *curve = curve.scaled(1.0 + by);
+            }
+            sum.inside.iter_mut().for_each(|inside| inside.now = inside.now.scaled(1.0 + by));
+        });
+    }
+
+    fn of_guesses(&mut self, operation: &Operation) {
+        for Guessed { guess, own, among } in self.inputs.guesses(operation) {
+            let by = from_95(self.accuracy.guessed_odds.ln()) * own;
+            self.parting(among, by, |moved, by| moved.moved.odds = Some((guess, by.exp())));
         }
-        for Guessed { guess, own, .. } in inputs.guesses(operation) {
-            either_way(from_95(accuracy.guessed_odds.ln()) * own, &|moved, by| {
-                moved.moved.odds = Some((guess, by.exp()));
-            });
-        }
-        Self { tesp, causes }
     }
 }
 
@@ -169,6 +224,7 @@ fn rests_on_data(inputs: &Inputs<'_>) -> bool {
     let nothing = SystemCurve::default();
     sum.to_planes != nothing
         || sum.corrections != nothing
+        || !sum.inside.is_empty()
         || inputs.job.path.all().iter().any(|element| element.drop.is_some())
 }
 
@@ -191,6 +247,8 @@ pub struct Taps<'a> {
     pub shapes: &'a [TapShape],
     /// What they work against.
     pub load: &'a SystemLoad,
+    /// The causes that are reckoned with.
+    pub counts: &'a dyn Fn(&Cause<'_>) -> bool,
     /// What each would do where a cause is moved.
     pub project: &'a dyn Fn(&Cause<'_>) -> Crossings,
     /// The tap of these whose own error moves today's airflow as well; none on another machine, whose table errs for itself.
@@ -201,8 +259,12 @@ pub struct Taps<'a> {
 
 /// Spreads of taps; `now` is today's airflow.
 pub fn spreads(doubt: &Doubt<'_>, now: Airflow, accuracy: &Accuracy, taps: &Taps<'_>) -> Spreads {
-    let moved: Vec<(f64, Crossings)> =
-        doubt.causes.iter().map(|cause| ((cause.operation.now.airflow - now).cfm(), (taps.project)(cause))).collect();
+    let moved: Vec<(f64, Crossings)> = doubt
+        .causes
+        .iter()
+        .filter(|cause| (taps.counts)(cause))
+        .map(|cause| ((cause.operation.now.airflow - now).cfm(), (taps.project)(cause)))
+        .collect();
     let of_now = root_sum_square(moved.iter().map(|(now, _)| *now));
     let spread = |(index, crossing): (usize, &Result<Crossing, NoCrossing>)| {
         let crossing = crossing.as_ref().ok()?;

@@ -94,37 +94,48 @@ fn last(
 }
 
 /// ± of every tap with the changes that are on; and of what each change brings alone, which its worth is given.
+///
+/// What readings and table leave in doubt of a change of parts alone is some hundredths of its gain, beside its own quarter: only where it is the only one that is on, and its gain the gain of all, is it reckoned with.
 pub fn spreads(found: &Found<'_>, doubt: &Doubt<'_>, solved: &mut Solved<'_>) -> Spreads {
     let job = found.inputs.job;
+    let on: Vec<&Change> = job.changes.iter().filter(|change| change.is_on()).collect();
     for (worth, change) in solved.worths.iter_mut().zip(&job.changes) {
         let mut changed = found.as_read();
         if worth.gain.is_ok() && found.put_on(&mut changed, &change.kind).is_ok() {
+            let held = change.kind.takes_hold_of(&job.path);
+            let all = change.kind.particulars().is_by_table() || matches!(on[..], [only] if only.id == change.id);
             let crossing = found.point_of(&changed).ok_or(NoCrossing::Unusable);
-            let alone = of_taps(found, doubt, &[change], &changed, changed.in_use, &[crossing]);
+            let tap = Several { on: &[change], changed: &changed, first: changed.in_use, crossings: &[crossing] };
+            let alone = of_taps(found, doubt, &tap, &|cause| all || cause.parts_any(&held));
             worth.spread = alone.taps.first().copied().flatten().map(|spread| spread.gain);
         }
     }
-    let on: Vec<&Change> = job.changes.iter().filter(|change| change.is_on()).collect();
-    of_taps(found, doubt, &on, &solved.changed, 0, &solved.crossings)
+    let taps = Several { on: &on, changed: &solved.changed, first: 0, crossings: &solved.crossings };
+    of_taps(found, doubt, &taps, &|_| true)
 }
 
-/// ± of a changed system's taps from the first on that crossings are given of.
-pub fn of_taps<'a>(
-    found: &Found<'a>,
-    doubt: &Doubt<'_>,
-    on: &[&'a Change],
-    changed: &Changed<'a>,
+/// Taps of a changed system from the first on that crossings are given of.
+struct Several<'t, 'a> {
+    on: &'t [&'a Change],
+    changed: &'t Changed<'a>,
     first: usize,
-    crossings: &[Result<Crossing, NoCrossing>],
+    crossings: &'t [Result<Crossing, NoCrossing>],
+}
+
+/// Their ±, by the causes that count.
+fn of_taps(
+    found: &Found<'_>,
+    doubt: &Doubt<'_>,
+    &Several { on, changed, first, crossings }: &Several<'_, '_>,
+    counts: &dyn Fn(&Cause<'_>) -> bool,
 ) -> Spreads {
     let taps = first..first + crossings.len();
     let shapes = changed.shapes.get(taps.clone()).unwrap_or_default();
     let load = changed.load();
     let project = |cause: &Cause<'_>| {
-        // Moved by its uncertainty a crossing stays near where it is.
         let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings };
         let there = moved.with(on.iter().copied(), |_, _| {});
-        operation::crossings(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
+        operation::moved_crossings(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
     };
     let steps = steps(found, on, changed);
     let alone = |index: usize, crossing: &Crossing| {
@@ -132,7 +143,7 @@ pub fn of_taps<'a>(
         steps.iter().map(|step| step.shift(first + index, shape, &load, crossing)).collect()
     };
     let read = changed.replacement.is_none().then_some(found.inputs.in_use);
-    let taps = Taps { first, crossings, shapes, load: &load, project: &project, read, alone: &alone };
+    let taps = Taps { first, crossings, shapes, load: &load, counts, project: &project, read, alone: &alone };
     uncertainty::spreads(doubt, found.operation.now.airflow, &found.inputs.job.accuracy, &taps)
 }
 
@@ -148,7 +159,7 @@ impl Step {
     /// How far it moves a tap along the path, cfm, solved anew; whichever way does not lead off the curve.
     fn shift(&self, index: usize, shape: &TapShape, load: &SystemLoad, crossing: &Crossing) -> f64 {
         let solved = |shape: &TapShape, load: &SystemLoad| {
-            let moved = operation::tap_crossing(shape, load, Some(crossing.entry)).ok()?;
+            let moved = operation::moved_crossing(shape, load, crossing).ok()?;
             Some((moved.airflow - crossing.airflow).cfm())
         };
         let moved = match self {

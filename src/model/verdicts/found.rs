@@ -21,12 +21,14 @@ pub fn running(
 ) -> Option<Running> {
     let (job, sum) = (inputs.job, &inputs.sum);
     let Operation { now, load, parts } = operation;
-    let project = |cause: &Cause<'_>| operation::crossings(&cause.inputs.shapes, &cause.operation.load, crossings);
+    let project =
+        |cause: &Cause<'_>| operation::moved_crossings(&cause.inputs.shapes, &cause.operation.load, crossings);
     let taps = Taps {
         first: 0,
         crossings,
         shapes: &inputs.shapes,
         load,
+        counts: &|_| true,
         project: &project,
         read: Some(inputs.in_use),
         alone: &|_, _| Vec::new(),

@@ -20,7 +20,7 @@ pub enum Guess {
 pub struct Guessed {
     /// What.
     pub guess: Guess,
-    /// Elements of unstated share in the same stretch, it included; none for a share of air.
+    /// Elements of unstated share in the same stretch, it included; for a share of air the group.
     pub among: Vec<ElementId>,
     /// Part of the usual doubt in its odds that is its own: less than 1 where all that it is parted from are guesses as well.
     pub own: f64,
@@ -93,7 +93,7 @@ fn of_group(job: &Job, group: &Element, held: &[ElementId], all: &mut Vec<Guesse
     let open: Vec<usize> = (0..group.ways.len()).filter(|way| group.ways[*way].flow.is_none()).collect();
     let holds = |way: &usize| group.ways[*way].elements.iter().any(|element| is_held(element, held));
     let (ways, own) = held_of(&open, holds);
-    all.extend(ways.iter().map(|way| Guessed { guess: Guess::Flow(group.id, **way), among: Vec::new(), own }));
+    all.extend(ways.iter().map(|way| Guessed { guess: Guess::Flow(group.id, **way), among: vec![group.id], own }));
     let set = job.set();
     let is_unknown = |element: &&Element| {
         !set.parts_out.contains(&element.id) && element.drop.is_none() && set.across(element.id).is_none()
