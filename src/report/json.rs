@@ -289,10 +289,11 @@
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
 //! | `changes[].worth_is_at_most` | true, false | another machine has a part of which nothing is known: what it brings is at most what is told |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
-//! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes, and from the readings too where no other change is on; null for another tap, call or machine among several |
+//! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes and from guesses; of another tap, call or machine, and where no other change is on, from readings and table too |
 //! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
 //! | `changes[].worth_after_others_cfm` | cfm | of the last one that counts among several: what it brings after the others; null for all before it |
 //! | `changes[].worth_after_others_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
+//! | `changes[].guesses` | text | array of the guesses that it hangs on, and what to read to be rid of each |
 //! | `changes[].worth_unknown` | text | why nothing is known of what it brings alone |
 //! | `changes[].refused` | text | why it is on and yet not put on |
 //! | `after.machine` | text | name of another machine that stands on the ducts; null for the job's own |

@@ -116,10 +116,12 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     };
     let need = need(job, after, units);
     let unsure = unsure(after, units);
+    let counted = job.changes.iter().filter(|change| after.counts(change));
+    let guess = counted.flat_map(|change| guesses(job, running, change, units)).next();
     let rooms = after.system.delivered.as_ref().and_then(|then| delivered::change(&running.delivered(), then, units));
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
-    need.into_iter().chain(unsure).chain(rooms).chain(unknown).chain(assumed).collect()
+    need.into_iter().chain(unsure).chain(guess).chain(rooms).chain(unknown).chain(assumed).collect()
 }
 
 /// That the gain may be none.

@@ -50,6 +50,7 @@ pub(super) struct ChangePart {
     worth_after_others_cfm: Option<f64>,
     worth_after_others_up_to_cfm: Option<f64>,
     worth_unknown: Option<String>,
+    guesses: Vec<String>,
     refused: Option<String>,
 }
 
@@ -180,6 +181,7 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         worth_after_others_up_to_cfm: last.and_then(|last| last.gain.most).map(Airflow::cfm),
         worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
         worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(Airflow::cfm),
+        guesses: answer.point().map(|point| changes::guesses(job, point, change, remarks::UNITS)).unwrap_or_default(),
         worth_unknown: gain.and_then(Result::err).map(ToString::to_string),
         refused: refused.map(|(_, refusal)| refusal.to_string()),
     }
