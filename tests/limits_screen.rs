@@ -35,6 +35,8 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::DataFraction, "20", 0.2, "Assumed"),
     (JobNumber::ChangeFraction, "50", 0.5, "Assumed"),
     (JobNumber::GuessedOdds, "3", 3.0, "Assumed"),
+    (JobNumber::TablePowerFraction, "20", 0.2, "Assumed"),
+    (JobNumber::WattmeterFraction, "5", 0.05, "Assumed"),
     (JobNumber::ExponentError, "0.1", 0.1, "Assumed"),
 ];
 

@@ -6,6 +6,7 @@ pub mod changes;
 pub mod delivered;
 pub mod ducts;
 mod headline;
+mod heat;
 mod needs;
 pub mod problems;
 pub mod tables;
@@ -300,9 +301,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 "too much air for this heat"
             };
             let table = job.machine.as_ref();
-            let burner = thin_air::burner(table.map_or(1.0, |table| table.heat_share(job.set().air.altitude)));
+            let lost = table.map(|table| heat::lost(table, heat::share(table, job))).unwrap_or_default();
             format!(
-                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}{burner}",
+                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}{lost}",
                 call.name(),
                 rise(*value, units),
                 rise_bare(range.0, units),
@@ -318,6 +319,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::WattsPerCfm { value, limit } => {
             format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
         }
+        Finding::WattsDiffer { read, table, spread } => heat::watts_differ(*read, *table, *spread),
         Finding::Barred { tap, note } => barred(&format!("{word} {tap}"), note.as_deref()),
         Finding::Knee { entry, knee } if entry <= knee => format!(
             "The motor holds its airflow; {} of static is left to its knee at {}",
@@ -493,9 +495,7 @@ pub fn assumed(assumption: &Assumption) -> String {
         Assumption::ReturnOpeningsDiffer => {
             "The return enters in another way than in the test, and the table prints no correction".to_owned()
         }
-        Assumption::VoltageDiffers => {
-            "The supply voltage is not the table's, and the table prints no correction".to_owned()
-        }
+        Assumption::VoltageDiffers(motor) => heat::other_supply(*motor),
         Assumption::ByData(kind) => format!("The {}'s drop is by data, not read", kind.name().to_lowercase()),
         Assumption::VoltageByTable => "Airflow at this supply voltage follows the table's printed factor".to_owned(),
     }

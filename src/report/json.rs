@@ -390,7 +390,7 @@
 //! | `taps[].point.rises` | array | temperature rise of each heating stage at this airflow |
 //! | `taps[].point.rises[].call` | word | as `readings.call` |
 //! | `taps[].point.rises[].rise_f` | °F | a temperature difference; the blower's own heat is in it where `power_watts` is known |
-//! | `taps[].point.rises[].heat_fraction` | fraction | share of the stage's heat that the rise is worked with: under 1 for a gas burner above 2,000 ft |
+//! | `taps[].point.rises[].heat_fraction` | fraction | share of the stage's heat that the rise is worked with: under 1 for a gas burner above 2,000 ft and for electric heat at a low supply |
 //! | `taps[].point.rises[].side` | word | against the plate's range: `under_range`, `in_range`, `over_range` |
 //! | `taps[].point.rises[].under_minimum_airflow` | true, false | airflow is under the least that this heat needs |
 //! | `taps[].point.barred` | true, false | the table bars the tap here |
@@ -445,7 +445,7 @@
 //! | `assumptions[].sentence` | text | which way it errs |
 //! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
 //! | `cautions[].sentence` | text | what has to be minded |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
@@ -477,6 +477,8 @@
 //! | `accuracy.table_fraction` | fraction | error of the table's airflow at 95 %, common to its taps |
 //! | `accuracy.tap_fraction` | fraction | what each tap is off by itself, at 95 % |
 //! | `accuracy.data_fraction` | fraction | error of published drops at 95 % |
+//! | `accuracy.table_power_fraction` | fraction | error of the table's watts, at 95 % |
+//! | `accuracy.wattmeter_fraction` | fraction | limit of error of the wattmeter, of what it reads |
 //! | `accuracy.change_fraction` | fraction | error of what a change does, at 95 % |
 //! | `accuracy.guessed_odds_ratio` | ratio | factor on the odds of a share that nobody stated, up or down, at 95 % |
 //! | `accuracy.exponent` | number | error at 95 % of the exponent of a path that nobody has split |

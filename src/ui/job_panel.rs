@@ -281,7 +281,7 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
         1 => {
             let table = job.machine.as_ref();
             let stage = table.and_then(|table| table.heating.first());
-            let share = table.map_or(1.0, |table| table.heat_share(job.set().air.altitude));
+            let share = table.map_or(1.0, |table| table.heat_share(job.set().air.altitude, job.set().voltage));
             let own = screen.answer.tap_in_use().and_then(|tap| tap.reached()?.power).map(Power::as_heat);
             let output =
                 stage.map_or(HeatRate::from_btuh(46_000.0), |stage| stage.output * share + own.unwrap_or_default());

@@ -426,6 +426,8 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
                 data_fraction,
                 exponent,
                 change_fraction: data_fraction,
+                table_power_fraction: data_fraction,
+                wattmeter_fraction: manometer_fraction,
                 guessed_odds: 1.0 + exponent,
             }
         });

@@ -246,6 +246,10 @@ pub(super) struct AccuracyDto {
     tap_fraction: f64,
     #[serde(skip_serializing_if = "usual::data_fraction")]
     data_fraction: f64,
+    #[serde(skip_serializing_if = "usual::table_power_fraction")]
+    table_power_fraction: f64,
+    #[serde(skip_serializing_if = "usual::wattmeter_fraction")]
+    wattmeter_fraction: f64,
     exponent: f64,
     #[serde(skip_serializing_if = "usual::change_fraction")]
     change_fraction: f64,
@@ -275,6 +279,8 @@ mod usual {
         furnace_watts_per_cfm: f64 = Limits::default(),
         tap_fraction: f64 = Accuracy::default(),
         data_fraction: f64 = Accuracy::default(),
+        table_power_fraction: f64 = Accuracy::default(),
+        wattmeter_fraction: f64 = Accuracy::default(),
         change_fraction: f64 = Accuracy::default(),
         guessed_odds: f64 = Accuracy::default(),
     );

@@ -146,6 +146,8 @@
 //!         table_fraction: 0.05,            // of the airflow, at 95 %
 //!         tap_fraction: 0.02,              // each tap by itself; may be left out
 //!         data_fraction: 0.1,              // of published drops; may be left out
+//!         table_power_fraction: 0.1,       // of the table's watts; may be left out
+//!         wattmeter_fraction: 0.03,        // of what it reads; may be left out
 //!         exponent: 0.2,
 //!         change_fraction: 0.25,         // of what a change does; may be left out
 //!         guessed_odds: 2.0,               // of a share that nobody stated; may be left out

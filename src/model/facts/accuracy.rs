@@ -20,6 +20,10 @@ pub struct Accuracy {
     pub tap_fraction: f64,
     /// Published drops of filters, coils and the like against the part that stands there, as a fraction at 95 %.
     pub data_fraction: f64,
+    /// Watts of the blower table against this machine, as a fraction at 95 %.
+    pub table_power_fraction: f64,
+    /// Wattmeter: limit, fraction of what it reads.
+    pub wattmeter_fraction: f64,
     /// Exponent of a path that nobody has split, about 2, at 95 %.
     pub exponent: f64,
     /// The effect of a change that is worked out, or stated by hand, as a fraction of it at 95 %.
@@ -37,6 +41,8 @@ impl Default for Accuracy {
             table_fraction: 0.05,
             tap_fraction: 0.02,
             data_fraction: 0.10,
+            table_power_fraction: 0.10,
+            wattmeter_fraction: 0.03,
             exponent: 0.2,
             change_fraction: 0.25,
             guessed_odds: 2.0,

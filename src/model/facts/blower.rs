@@ -23,6 +23,14 @@ impl EquipmentKind {
     pub const ALL: [Self; 4] =
         [Self::Furnace, Self::DrawThroughAirHandler, Self::BlowThroughAirHandler, Self::NoReturnDuct];
 
+    /// True for a machine that burns gas or oil; an air handler heats by electric elements.
+    pub const fn burns(self) -> bool {
+        match self {
+            Self::Furnace | Self::NoReturnDuct => true,
+            Self::DrawThroughAirHandler | Self::BlowThroughAirHandler => false,
+        }
+    }
+
     /// Its name in the trade.
     pub const fn name(self) -> &'static str {
         match self {
@@ -389,18 +397,32 @@ pub const FULL_HEAT_UP_TO: f64 = 2000.0;
 /// Share of its heat that a burner loses above that for every 1,000 ft of altitude, counted from the sea (the same source).
 pub const LOST_PER_1000_FT: f64 = 0.04;
 
+/// Voltages closer than this share are the same supply (common practice, no source).
+const SAME_VOLTAGE: f64 = 0.03;
+/// What the elements of an electric heater on a 208 to 240 V supply are rated for; at 208 V they give 75 % (common practice, from memory).
+const ELEMENTS_RATED: Voltage = Voltage::from_volts(240.0);
+
+/// True where a supply is the other one.
+pub fn same_supply(supply: Voltage, other: Voltage) -> bool {
+    (supply / other - 1.0).abs() <= SAME_VOLTAGE
+}
+
 impl BlowerTable {
-    /// Share of its heat that the machine gives at an altitude where nobody says what its burner was set to: less than 1 for a furnace on high ground, 1 for electric heat.
-    pub fn heat_share(&self, altitude: Altitude) -> f64 {
-        let feet = altitude.ft();
-        match self.kind {
-            EquipmentKind::Furnace | EquipmentKind::NoReturnDuct if feet > FULL_HEAT_UP_TO => {
-                1.0 - LOST_PER_1000_FT * feet / 1000.0
+    /// Share of its heat that the machine gives where nobody says what its burner was set to or its elements were rated for: less than 1 for a burner on high ground and for electric heat at a low supply.
+    pub fn heat_share(&self, altitude: Altitude, supply: Option<Voltage>) -> f64 {
+        if self.kind.burns() {
+            let feet = altitude.ft();
+            return if feet > FULL_HEAT_UP_TO { 1.0 - LOST_PER_1000_FT * feet / 1000.0 } else { 1.0 };
+        }
+        let tested = self.basis.voltage;
+        match supply.filter(|supply| tested.is_none_or(|tested| !same_supply(*supply, tested))) {
+            // Heat of a resistance.
+            Some(supply) if !same_supply(supply, ELEMENTS_RATED) => {
+                let is_usual = tested.is_none_or(|tested| (208.0..=ELEMENTS_RATED.volts()).contains(&tested.volts()));
+                let rated = tested.filter(|_| !is_usual).unwrap_or(ELEMENTS_RATED);
+                (supply / rated).powi(2)
             }
-            EquipmentKind::Furnace
-            | EquipmentKind::NoReturnDuct
-            | EquipmentKind::DrawThroughAirHandler
-            | EquipmentKind::BlowThroughAirHandler => 1.0,
+            Some(_) | None => 1.0,
         }
     }
 

@@ -62,6 +62,10 @@ pub enum JobNumber {
     TapFraction,
     /// Error of published drops.
     DataFraction,
+    /// Error of the table's watts.
+    TablePowerFraction,
+    /// Wattmeter's error as a share of what it reads.
+    WattmeterFraction,
     /// Error of a path's exponent.
     ExponentError,
     /// Error of what a change does.
@@ -128,7 +132,7 @@ impl<T> Slot<T> {
 
 impl JobNumber {
     /// Every one, in the order of a job's file.
-    pub const ALL: [Self; 28] = [
+    pub const ALL: [Self; 30] = [
         Self::OutdoorUnit,
         Self::Altitude,
         Self::Temperature,
@@ -154,6 +158,8 @@ impl JobNumber {
         Self::TableFraction,
         Self::TapFraction,
         Self::DataFraction,
+        Self::TablePowerFraction,
+        Self::WattmeterFraction,
         Self::ExponentError,
         Self::ChangeFraction,
         Self::GuessedOdds,

@@ -4,6 +4,7 @@ use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, Element};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::drop_data::{AirRatio, DropData};
+use crate::model::facts::readings::ReadingSet;
 use crate::model::facts::target::rise_at;
 use crate::model::laws::duct::air_properties::sutherland_viscosity;
 use crate::units::{Airflow, Density, Temperature};
@@ -64,10 +65,11 @@ pub fn as_tested(element: &Element, table: &BlowerTable, air: DataAir) -> Option
 /// Airflow at which a call's heat would double the absolute temperature of the blower's air; nothing for a call that does not heat, or of unknown heat.
 ///
 /// At a blower airflow Q the air behind the blower is then `1 + k/Q` times as warm, of an ideal gas at one pressure as much thinner, and drops that much more.
-pub fn warmth(rooms: &AirConditions, table: &BlowerTable, call: Call) -> Option<Airflow> {
+pub fn warmth(set: &ReadingSet, table: &BlowerTable, call: Call) -> Option<Airflow> {
+    let rooms = &set.air;
     let stage: &HeatStage = table.heat_stage(call)?;
     let at = Airflow::from_cfm(1000.0);
-    let heat = stage.output * table.heat_share(rooms.altitude);
+    let heat = stage.output * table.heat_share(rooms.altitude, set.voltage);
     let rise = rise_at(heat, at, rooms.at_blower(table.kind, call).density);
     Some(at * (rise.f() / absolute_f(rooms.temperature)))
 }

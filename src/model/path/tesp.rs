@@ -4,7 +4,7 @@
 //! The table entry adds what inside parts drop more (or less) than when they were tested.
 
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
-use crate::model::facts::blower::{BlowerTable, CoilInTest, ReturnOpenings};
+use crate::model::facts::blower::{BlowerTable, CoilInTest, MotorFamily, ReturnOpenings, same_supply};
 use crate::model::facts::change::Replacement;
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::job::Job;
@@ -33,8 +33,8 @@ pub enum Assumption {
     DryCoilUnknown,
     /// The return enters in another way than in the test, and the table prints no correction.
     ReturnOpeningsDiffer,
-    /// The supply voltage is not the table's, and the table prints no correction.
-    VoltageDiffers,
+    /// The supply voltage is not the table's, and the table prints no correction: what it does follows the motor's family.
+    VoltageDiffers(MotorFamily),
     /// A part's drop was brought in by data, not read.
     ByData(ElementKind),
     /// Airflow at another supply voltage follows the table's printed factor.
@@ -161,7 +161,7 @@ impl StaticSum {
             | Assumption::WetCoilUnknown
             | Assumption::DryCoilUnknown
             | Assumption::ReturnOpeningsDiffer
-            | Assumption::VoltageDiffers
+            | Assumption::VoltageDiffers(_)
             | Assumption::ByData(_)
             | Assumption::VoltageByTable => None,
         })
@@ -249,7 +249,7 @@ pub fn sum(job: &Job, table: &BlowerTable) -> Result<StaticSum, NotRead> {
     let read = read_difference(&job.path, table, set)?;
     let blower = set.air.at_blower(table.kind, set.call).density;
     let data_air = DataAir::of(&set.air, blower, table);
-    let mut sum = StaticSum::bare(read, data_air, air::warmth(&set.air, table, set.call));
+    let mut sum = StaticSum::bare(read, data_air, air::warmth(set, table, set.call));
     sum.least = segments::least(job, table, &sum.read, &Moved::default());
     bring_to_planes(&mut sum, &job.path, table, set);
     for kind in IN_TABLES {
@@ -491,22 +491,34 @@ fn correct_return_openings(sum: &mut StaticSum, openings: ReturnOpenings, table:
     }
 }
 
-/// Voltages closer than this share of the table's are the same supply (common practice, no source).
-pub const SAME_VOLTAGE: f64 = 0.03;
+/// What a PSC motor loses of its airflow at 208 V on a 230 V table (assumed).
+const PSC_LOSES: f64 = 0.05;
+/// Share of the table's voltage that this goes with.
+const PSC_LOW_BY: f64 = 1.0 - 208.0 / 230.0;
+
+/// Factor on the table's airflow at another supply, where the table prints none: a PSC motor slips, electronics hold torque or airflow (assumed).
+fn at_other_supply(motor: MotorFamily, share: f64) -> f64 {
+    match motor {
+        MotorFamily::PermanentSplitCapacitor => (1.0 - PSC_LOSES * (1.0 - share) / PSC_LOW_BY).max(0.5),
+        MotorFamily::ConstantTorque | MotorFamily::ConstantAirflow | MotorFamily::Unstated => 1.0,
+    }
+}
 
 fn correct_voltage(sum: &mut StaticSum, table: &BlowerTable, set: &ReadingSet) {
     let (Some(read), Some(tested)) = (set.voltage, table.basis.voltage) else {
         return;
     };
-    let is_near = |other: crate::units::Voltage| (read / other - 1.0).abs() <= SAME_VOLTAGE;
-    if is_near(tested) {
+    if same_supply(read, tested) {
         return;
     }
     match table.corrections.low_voltage {
-        Some(low) if is_near(low.voltage) => {
+        Some(low) if same_supply(read, low.voltage) => {
             sum.airflow_factor = low.airflow_factor;
             sum.assumptions.push(Assumption::VoltageByTable);
         }
-        _ => sum.assumptions.push(Assumption::VoltageDiffers),
+        _ => {
+            sum.airflow_factor = at_other_supply(table.motor, read / tested);
+            sum.assumptions.push(Assumption::VoltageDiffers(table.motor));
+        }
     }
 }

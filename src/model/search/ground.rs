@@ -317,7 +317,7 @@ impl<'a> Ground<'a> {
 
     fn is_kept(&self, stage: &HeatStage, airflow: Airflow, power: Option<Power>) -> bool {
         let air = self.job.set().air.at_blower(self.base.table.kind, stage.call);
-        let share = self.base.table.heat_share(self.job.set().air.altitude);
+        let share = self.base.table.heat_share(self.job.set().air.altitude, self.job.set().voltage);
         let heat = stage.output * share + power.map(Power::as_heat).unwrap_or_default();
         let rise = rise_at(heat, airflow, air.density);
         stage.rise.is_none_or(|(low, high)| (low..=high).contains(&rise))

@@ -24,7 +24,7 @@ impl<'a> Found<'a> {
         changed.in_use = tap_named(changed.table, name)?;
         changed.parts = sides_apart(std::mem::take(&mut changed.parts), &self.inputs.job.path);
         let set = self.inputs.job.set();
-        let then = air::warmth(&set.air, changed.table, call);
+        let then = air::warmth(set, changed.table, call);
         let airflow = self.operation.now.airflow;
         if !call.is_cooling() && changed.coil == CoilState::Wet {
             self.dry_coils(changed);

@@ -47,7 +47,7 @@ impl<'a> Found<'a> {
         parts.retain(|part| part.route != Route::Inside);
         parts.extend(sum.inside_parts(airflow));
         parts.extend(arrivals(&job.path, new, data_air.own, airflow));
-        if let Some(k) = air::warmth(&job.set().air, &new.table, changed.call) {
+        if let Some(k) = air::warmth(job.set(), &new.table, changed.call) {
             for part in parts.iter_mut().filter(|part| !part.before_blower && part.is_external()) {
                 part.warmth = Some(k * (part.flow / airflow));
             }

@@ -4,9 +4,10 @@
 
 mod ducts;
 mod other_readings;
+mod watts;
 
 use crate::model::facts::air_path::ElementKind;
-use crate::model::facts::blower::{BlowerTable, Call, EquipmentKind, MotorFamily};
+use crate::model::facts::blower::{BlowerTable, Call, MotorFamily};
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::SHOWN_DIFFERENCE;
@@ -19,7 +20,7 @@ use crate::model::verdicts::needs::{Ease, Need, plate_limit};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
-use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
+use crate::units::{Airflow, FrictionRate, Power, Pressure, TemperatureRise};
 
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
 pub const SAME_AIRFLOW: f64 = 1.005;
@@ -217,6 +218,15 @@ pub enum Finding {
         /// The limit.
         limit: f64,
     },
+    /// Watts that were read differ from the table's at this point by more than both are off.
+    WattsDiffer {
+        /// As read.
+        read: Power,
+        /// By the table.
+        table: Power,
+        /// ± of their difference, 95 %.
+        spread: Power,
+    },
     /// The table bars the tap in use here.
     Barred {
         /// Its name.
@@ -294,6 +304,7 @@ impl Finding {
             | Self::NothingLeft { .. }
             | Self::LittleStatic { .. }
             | Self::WattsPerCfm { .. }
+            | Self::WattsDiffer { .. }
             | Self::NextTap { .. }
             | Self::TakesMore { .. }
             | Self::TotalDiffers { .. } => Weight::Look,
@@ -319,6 +330,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
     of_air(job, running, &mut findings);
     of_heat(table, running, &mut findings);
     of_motor(table, running, &mut findings);
+    findings.extend(watts::against_table(job, running));
     of_density(running, &mut findings);
     other_readings::find(job, table, running, &mut findings);
     findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));
@@ -387,7 +399,7 @@ fn return_limit(job: &Job, table: &BlowerTable) -> (Pressure, Vec<ElementKind>) 
 
 fn of_air(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     let airflow = running.now.airflow;
-    of_watts(job, running, findings);
+    findings.extend(watts::per_cfm(job, running));
     let is_too_much = reach_now(&running.system) == Some(Reach::TooMuch);
     if let Some(finding) = next_tap(running).filter(|_| !is_too_much) {
         findings.push(finding);
@@ -408,18 +420,6 @@ fn of_air(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         findings.push(Finding::NoTapReaches(why_none(running)));
     } else {
         findings.push(Finding::TapsThatReach(answers));
-    }
-}
-
-fn of_watts(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
-    let is_furnace = job
-        .machine
-        .as_ref()
-        .is_some_and(|table| matches!(table.kind, EquipmentKind::Furnace | EquipmentKind::NoReturnDuct));
-    let limit = if is_furnace { job.limits.furnace_watts_per_cfm } else { job.limits.watts_per_cfm };
-    let watts_per_cfm = running.power.map(|power| power.watts() / running.now.airflow.cfm());
-    if let Some(value) = watts_per_cfm.filter(|value| *value > limit) {
-        findings.push(Finding::WattsPerCfm { value, limit });
     }
 }
 

@@ -269,7 +269,7 @@ impl Judge<'_> {
         stages
             .map(|stage| {
                 let air = self.job.set().air.at_blower(self.table.kind, stage.call);
-                let share = self.table.heat_share(self.job.set().air.altitude);
+                let share = self.table.heat_share(self.job.set().air.altitude, self.job.set().voltage);
                 let rise = stage_rise(stage, airflow, power, air.density, share);
                 StageRise { side: rise.side.filter(|side| is_sure_side(*side, bound)), ..rise }
             })

@@ -16,7 +16,7 @@ use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer};
-use crate::model::wording::{delivered, needs, thin_air};
+use crate::model::wording::{delivered, heat, needs};
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
@@ -269,6 +269,6 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
     let least = plate.and_then(|stage| stage.minimum_airflow).filter(|_| stage.under_minimum);
     let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
     let least = least.unwrap_or_default();
-    let burner = thin_air::burner(stage.heat_share);
-    format!("{}: rise {}{on}{side}{least}{burner}", stage.call.name(), show::rise(stage.rise, units))
+    let lost = heat::lost(table, stage.heat_share);
+    format!("{}: rise {}{on}{side}{least}{lost}", stage.call.name(), show::rise(stage.rise, units))
 }

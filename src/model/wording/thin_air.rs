@@ -53,13 +53,3 @@ pub(super) fn either(motor: MotorFamily, other: Airflow, own: Airflow, units: Un
         }
     }
 }
-
-/// That a burner's heat is taken lower for the altitude; nothing where it is not.
-pub(super) fn burner(heat_share: f64) -> String {
-    if heat_share < 1.0 {
-        let lower = percent(1.0 - heat_share);
-        format!(", the burner's heat taken {lower} lower at this altitude")
-    } else {
-        String::new()
-    }
-}

@@ -226,6 +226,7 @@ pub(super) const fn finding(finding: &Finding) -> &'static str {
         Finding::Rise { .. } => "rise",
         Finding::UnderHeatMinimum { .. } => "under_heat_minimum",
         Finding::WattsPerCfm { .. } => "watts_per_cfm",
+        Finding::WattsDiffer { .. } => "watts_differ",
         Finding::Barred { .. } => "barred",
         Finding::Knee { .. } => "knee",
         Finding::NoKnee { .. } => "no_knee",
@@ -248,7 +249,7 @@ pub(super) const fn assumption(assumption: &Assumption) -> &'static str {
         Assumption::WetCoilUnknown => "wet_coil_unknown",
         Assumption::DryCoilUnknown => "dry_coil_unknown",
         Assumption::ReturnOpeningsDiffer => "return_openings_differ",
-        Assumption::VoltageDiffers => "voltage_differs",
+        Assumption::VoltageDiffers(_) => "voltage_differs",
         Assumption::ByData(_) => "by_data",
         Assumption::VoltageByTable => "voltage_by_table",
     }
@@ -264,7 +265,7 @@ pub(super) const fn assumed_part(assumption: &Assumption) -> Option<&'static str
         Assumption::WetCoilUnknown
         | Assumption::DryCoilUnknown
         | Assumption::ReturnOpeningsDiffer
-        | Assumption::VoltageDiffers
+        | Assumption::VoltageDiffers(_)
         | Assumption::VoltageByTable => None,
     }
 }

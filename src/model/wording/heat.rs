@@ -1,0 +1,52 @@
+//! What altitude and supply do to heat and to motors, and watts against the table's, in words.
+
+use crate::model::facts::blower::{BlowerTable, MotorFamily};
+use crate::model::facts::job::Job;
+use crate::units::Power;
+use crate::units::show::{percent, power_bare};
+
+/// Share of its heat that a machine gives in a job.
+pub(super) fn share(table: &BlowerTable, job: &Job) -> f64 {
+    table.heat_share(job.set().air.altitude, job.set().voltage)
+}
+
+/// That heat is taken lower, and for what; nothing where it is not.
+pub(super) fn lost(table: &BlowerTable, share: f64) -> String {
+    if share >= 1.0 {
+        return String::new();
+    }
+    let lower = percent(1.0 - share);
+    if table.kind.burns() {
+        format!(", the burner's heat taken {lower} lower at this altitude")
+    } else {
+        format!(", electric heat taken {lower} lower at this voltage")
+    }
+}
+
+/// What another supply than the table's does, by the motor's family, where the table prints nothing.
+pub(super) fn other_supply(motor: MotorFamily) -> String {
+    let counts = match motor {
+        MotorFamily::PermanentSplitCapacitor => {
+            ": a PSC motor moves 5 % less at 208 than at 230 V, and in that proportion it is counted"
+        }
+        MotorFamily::ConstantTorque => ": its motor holds its torque, so the table's airflow is taken",
+        MotorFamily::ConstantAirflow => ": its motor holds its airflow, so the table's is taken",
+        MotorFamily::Unstated => "",
+    };
+    format!("The supply voltage is not the table's, and the table prints no correction{counts}")
+}
+
+/// Watts as read against the table's.
+pub(super) fn watts_differ(read: Power, table: Power, spread: Power) -> String {
+    let usual = if read.watts() > table.watts() {
+        "another tap than said, high voltage, a reading of static that is too low or another table"
+    } else {
+        "another tap than said, low voltage, a dirty wheel or another table"
+    };
+    format!(
+        "The blower takes {} W where the table gives {} at this point, ± {}: usual causes are {usual}",
+        power_bare(read),
+        power_bare(table),
+        power_bare(spread)
+    )
+}
