@@ -113,12 +113,10 @@ fn a_guessed_share_is_part_of_the_doubt_and_says_how_to_be_rid_of_it() {
     let job = job(filter());
     let answer = Answer::of(&job);
     let running = answer.point().expect("it runs");
-    assert_eq!(
-        changes::guesses(&job, running, &job.changes[0], UnitSystem::InchPound),
-        [
-            "A guess: the filter takes 0.12 of the 0.30 in. w.c. of return grille, return duct and filter; read across it first"
-        ]
-    );
+    assert_eq!(changes::guesses(&job, running, &job.changes[0], UnitSystem::InchPound), [GUESS]);
+    // The verdict line's detail says it as well.
+    let verdict = tapcross::model::wording::verdict(&job, &answer, UnitSystem::InchPound);
+    assert!(verdict.detail.contains(GUESS), "{verdict:?}");
 }
 
 /// Each tap is off by 2 % on its own at 95 %, the one that was read and the one it goes to; what both share is left out of the difference.
