@@ -54,8 +54,10 @@ pub enum Edit {
     ReturnOpenings(ReturnOpenings),
     /// A number of the job, or nothing where it may be left out, in its stored unit.
     Number(JobNumber, Option<f64>),
-    /// How much air it ought to move.
+    /// How much air it ought to move in the call of the readings.
     Target(Option<Target>),
+    /// How much air it ought to move in a call.
+    TargetOf(Call, Option<Target>),
     /// Drop of an element by data.
     ElementDrop(ElementId, Option<DropData>),
     /// A port moved to just after another element.
@@ -140,6 +142,7 @@ impl Edit {
             Self::ReturnOpenings(_) => "return openings".to_owned(),
             Self::Number(number, _) => number.undo().to_owned(),
             Self::Target(_) => "target".to_owned(),
+            Self::TargetOf(call, _) => format!("target of {}", call.name().to_lowercase()),
             Self::ElementDrop(..) => "drop by data".to_owned(),
             Self::MovePort(..) => "port".to_owned(),
             Self::AddPort(_) => "new port".to_owned(),
@@ -214,7 +217,8 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::Notes(text) => job.notes = text,
         Edit::Machine(table) => set_machine(job, *table),
         Edit::Number(number, value) => number.put(job, value).map_err(Refusal::NothingFor)?,
-        Edit::Target(target) => job.target = target,
+        Edit::Target(target) => job.set_target(job.set().call, target),
+        Edit::TargetOf(call, target) => job.set_target(call, target),
         Edit::ReturnOpenings(openings) => job.return_openings = openings,
         Edit::AddChange(kind) => {
             let change = new_change(job, kind);
@@ -227,10 +231,7 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
         Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
         Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
-        Edit::Call(call) => with_set(job, |set| {
-            set.call = call;
-            set.coil = if call.is_cooling() { CoilState::Wet } else { CoilState::Dry };
-        }),
+        Edit::Call(call) => set_call(job, call),
         Edit::Tap(tap) => with_set(job, |set| set.tap = tap),
         Edit::Reading(at, looks) => with_set(job, |set| set_reading(set, at, looks)),
         Edit::ConfirmSigns => with_set(job, |set| set.signs_confirmed = true),
@@ -261,6 +262,19 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
 fn with_set(job: &mut Job, edit: impl FnOnce(&mut ReadingSet)) {
     if let Some(set) = job.sets.first_mut() {
         edit(set);
+    }
+}
+
+/// Another call was read; a target stays that of the call that it was of.
+fn set_call(job: &mut Job, call: Call) {
+    let was = job.target.map(|target| (job.call_of(target), target));
+    with_set(job, |set| {
+        set.call = call;
+        set.coil = if call.is_cooling() { CoilState::Wet } else { CoilState::Dry };
+    });
+    if let Some((of, target)) = was.filter(|(of, target)| job.call_of(*target) != *of) {
+        job.target = None;
+        job.set_target(of, Some(target));
     }
 }
 

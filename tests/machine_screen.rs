@@ -18,7 +18,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::system::System;
 use tapcross::model::verdicts::taps::TapPoint;
-use tapcross::model::wording::{self, changes};
+use tapcross::model::wording;
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, UnitSystem, show};
 use window::{App, Look, app, app_in, app_of, key, press, run, says, texts, type_into};
@@ -308,7 +308,7 @@ fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
     let tap = table.tap_of_call(Call::HeatingHigh).unwrap();
     assert_eq!(after(&app).tap(), Some(tap));
     let rise = then(&app).rises.iter().find(|rise| rise.call == Call::HeatingHigh).unwrap();
-    let said = changes::rise(&table, rise, UNITS);
+    let said = format!("Rise {}, ± {}, ", show::rise(rise.rise, UNITS), show::rise_bare(rise.spread, UNITS));
     // The other stage is told on its own tap.
     for call in [Call::HeatingHigh, Call::HeatingLow] {
         let tap = table.tap_of_call(call).unwrap();
@@ -317,8 +317,8 @@ fn another_call_is_chosen_among_those_of_the_map_and_says_its_rise() {
         let told = format!("{}: rise {} on tap {tap}", call.name(), show::rise(rise.rise, UNITS));
         assert!(says(&app, &told), "{told}: {:?}", texts(&app));
     }
-    assert!(detail(&app).contains(&said), "heating is held to its rise: {}", detail(&app));
-    assert!(!detail(&app).contains("less drop"), "{}", detail(&app));
+    assert!(headline(&app).contains(&said), "heating is held to its rise: {}", headline(&app));
+    assert!(!headline(&app).contains("short of") && !detail(&app).contains("less drop"), "{}", detail(&app));
     press(&mut app, "Then call Heating, low");
     assert!(matches!(kinds(&app)[..], [ChangeKind::OtherCall(OtherCall { call: Call::HeatingLow })]));
     assert_eq!(after(&app).tap(), table.tap_of_call(Call::HeatingLow));

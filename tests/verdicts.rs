@@ -972,3 +972,118 @@ fn a_band_that_ends_below_the_bound_is_not_all_that_is_open() {
     headline_says(&with(480.0), &["short of 480 or within its band: the table does not say"]);
     headline_says(&with(400.0), &["short of 400, within its band or over it: the table does not say"]);
 }
+
+/// A furnace of 48,000 Btu/h, 30 to 60 °F, whose tap 2 runs its heat and cooling (invented).
+fn heating(reading_of: (f64, f64), range: (f64, f64)) -> Job {
+    use tapcross::model::facts::blower::HeatStage;
+    use tapcross::units::{HeatRate, TemperatureRise};
+    let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.8);
+    table.calls.push((Call::HeatingHigh, "2".to_owned()));
+    table.heating = vec![HeatStage {
+        call: Call::HeatingHigh,
+        output: HeatRate::from_btuh(48_000.0),
+        rise: Some((TemperatureRise::from_f(range.0), TemperatureRise::from_f(range.1))),
+        minimum_airflow: None,
+    }];
+    at_standard_air(job_with(
+        table,
+        [reading(reading_of.0, reading_of.1), vec![Edit::Call(Call::HeatingHigh)]].concat(),
+    ))
+}
+
+/// The nominal target is 3 tons of 400: a heating reading of 700 cfm is neither short of that nor in its band.
+#[test]
+fn a_heating_reading_is_not_held_against_the_target_of_cooling() {
+    let job = heating((-0.35, 0.25), (30.0, 61.0));
+    let told = line(&job);
+    assert!(!told.headline.contains("short of") && !told.headline.contains("per ton"), "{}", told.headline);
+    assert_eq!(Answer::of(&job).blower().target, None);
+    // 48,000 / (1.08 × 700) = 63.5 °F, and 64 in air of 0.0746 lb/ft³; ± 6 % of the airflow is ± 4, which reaches down to 61.
+    headline_says(&job, &["700 cfm on tap 2, ± ", "Rise 64 °F, ± 4, at the limit of the plate's 30 to 61. "]);
+    check(&job, &["Heating, high: a rise of 64 °F on tap 2, ± 4, where the plate says 30 to 61 °F, at its limit"]);
+    headline_says(&heating((-0.35, 0.25), (30.0, 50.0)), &["Rise 64 °F, ± 4, over the plate's 30 to 50. "]);
+    headline_says(&heating((-0.35, 0.25), (40.0, 90.0)), &["Rise 64 °F, ± 4, in the plate's 40 to 90. "]);
+    // While cooling is read, its rise is no part of the headline.
+    let mut cooling = heating((-0.35, 0.25), (30.0, 50.0));
+    apply(&mut cooling, Edit::Call(Call::CoolingHigh)).unwrap();
+    assert!(!line(&cooling).headline.contains("Rise"), "{}", line(&cooling).headline);
+    headline_says(&at_standard_air(cooling), &["per ton, 42 % short of 400"]);
+}
+
+/// Four targets stand in one job; each call is judged by its own, and another call as a change as well.
+#[test]
+fn each_call_is_judged_by_its_own_target() {
+    use tapcross::model::facts::change::{ChangeKind, OtherCall};
+    let cfm = |airflow| Some(Target::Airflow(Airflow::from_cfm(airflow)));
+    let mut job = heating((-0.35, 0.25), (30.0, 60.0));
+    let calls = [Call::CoolingHigh, Call::CoolingLow, Call::HeatingHigh, Call::HeatingLow];
+    for (call, target) in calls.into_iter().zip([1000.0, 800.0, 720.0, 600.0]) {
+        apply(&mut job, Edit::TargetOf(call, cfm(target))).unwrap();
+    }
+    for (call, said) in calls.into_iter().zip([" short of 1,000", " short of 800", "under 720", "more than 600"]) {
+        let mut read = job.clone();
+        apply(&mut read, Edit::Call(call)).unwrap();
+        apply(&mut read, Edit::Tap(Some("2".to_owned()))).unwrap();
+        assert_eq!(calls.map(|call| read.target_of(call)), calls.map(|call| job.target_of(call)), "{call:?}");
+        headline_says(&read, &[said]);
+        assert_eq!(job_file::parse(&job_file::write(&read)).expect("the file opens"), read);
+    }
+    apply(&mut job, Edit::AddChange(ChangeKind::OtherCall(OtherCall { call: Call::CoolingHigh }))).unwrap();
+    headline_says(&job, &["With the change ", " short of 1,000"]);
+    // The one of a call is taken away alone.
+    apply(&mut job, Edit::TargetOf(Call::CoolingHigh, None)).unwrap();
+    assert_eq!((job.target_of(Call::CoolingHigh), job.target_of(Call::HeatingHigh)), (None, cfm(720.0)));
+}
+
+#[test]
+fn a_typed_airflow_stays_the_target_of_the_call_that_was_read() {
+    let mut job = job_with(machine("gf-80t"), reading(-0.30, 0.30));
+    let typed = Target::Airflow(Airflow::from_cfm(1234.0));
+    apply(&mut job, Edit::Target(Some(typed))).unwrap();
+    apply(&mut job, Edit::Call(Call::HeatingHigh)).unwrap();
+    assert_eq!((job.target_of(Call::CoolingHigh), job.target_of(Call::HeatingHigh)), (Some(typed), None));
+    assert_eq!(job_file::parse(&job_file::write(&job)).expect("the file opens"), job);
+    apply(&mut job, Edit::Call(Call::CoolingHigh)).unwrap();
+    headline_says(&job, &["1,234"]);
+}
+
+/// The low stage reads 0.10 + 0.05 at 1,150 cfm: by the square law 0.15·(1,700/1,150)² = 0.33 at the target of the high one, and no leak.
+#[test]
+fn a_low_stage_is_taken_for_no_leak() {
+    let low = |target: Option<f64>| {
+        let mut table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.8);
+        table.calls.push((Call::CoolingLow, "2".to_owned()));
+        let mut edits = reading(-0.10, 0.05);
+        edits.push(Edit::Target(None));
+        edits.push(Edit::TargetOf(Call::CoolingHigh, target.map(|cfm| Target::Airflow(Airflow::from_cfm(cfm)))));
+        edits.push(Edit::Call(Call::CoolingLow));
+        edits.push(Edit::Tap(Some("2".to_owned())));
+        at_standard_air(job_with(table, edits))
+    };
+    for job in [low(Some(1700.0)), low(None)] {
+        assert!(!said(&job).contains("look for a leak"), "{}", said(&job));
+    }
+    // At a target of 1,250 it comes to 0.15·(1,250/1,150)² = 0.18, which is low there too.
+    check(
+        &low(Some(1250.0)),
+        &["0.15 in. w.c. here comes to 0.18 in. w.c. at 1,250 cfm, which is low: look for a leak"],
+    );
+}
+
+/// The plate's 30 to 60 °F of 48,000 Btu/h at the target's own heat: 48,000 / (1.08 × 60) = 741 to 1,481 cfm, whatever is accepted of an airflow.
+#[test]
+fn the_band_of_a_heat_is_the_plates_range() {
+    use tapcross::units::{HeatRate, TemperatureRise};
+    let mut job = heating((-0.20, 0.20), (30.0, 60.0));
+    let target = Target::HeatRise { output: HeatRate::from_btuh(48_000.0), rise: TemperatureRise::from_f(45.0) };
+    apply(&mut job, Edit::Target(Some(target))).unwrap();
+    let answer = Answer::of(&job);
+    let band = answer.blower().target.unwrap();
+    let by_hand = |rise: f64| 48_000.0 / (1.08 * rise) * (0.075 / answer.blower().air.density.lb_ft3());
+    assert!((band.low.cfm() - by_hand(60.0)).abs() < 0.5 && (band.high.cfm() - by_hand(30.0)).abs() < 0.5, "{band:?}");
+    // 900 cfm are 9 % short of the 988 at 45 °F (993 in this air) and 50 °F, in the range.
+    headline_says(&job, &["9 % under 995", ": in the band", "in the plate's 30 to 60"]);
+    job.machine.as_mut().unwrap().heating[0].rise = None;
+    let band = Answer::of(&job).blower().target.unwrap();
+    assert!((band.low / band.actual - 0.9).abs() < 1e-9, "without a range the accepted difference counts");
+}

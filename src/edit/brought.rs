@@ -54,10 +54,11 @@ impl Edit {
             Self::Exponent(_, exponent) => Brought::Number(&EXPONENT, *exponent),
             Self::WayFlow(_, _, flow) => Brought::Number(&WAY_FLOW, *flow),
             Self::ChangePrice(_, price) => Brought::Number(&PRICE, *price),
-            Self::Target(Some(target)) => Brought::Target(target),
+            Self::Target(Some(target)) | Self::TargetOf(_, Some(target)) => Brought::Target(target),
             Self::MovePort(port, after) => Brought::PortMove(*port, *after),
             Self::Tap(None)
             | Self::Target(None)
+            | Self::TargetOf(_, None)
             | Self::Call(_)
             | Self::ConfirmSigns
             | Self::Coil(_)

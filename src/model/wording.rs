@@ -14,7 +14,7 @@ mod thin_air;
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
-use crate::model::facts::blower::{CoilInTest, MotorFamily};
+use crate::model::facts::blower::{Call, CoilInTest, MotorFamily};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::CoilState;
@@ -29,7 +29,7 @@ use crate::model::verdicts::taps::{Reach, RiseSide};
 use crate::units::show::{
     airflow, airflow_bare, airflow_exact, number, percent, pressure, pressure_bare, rise, rise_bare,
 };
-use crate::units::{Pressure, UnitSystem};
+use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// What stands over the chart.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -84,8 +84,12 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     let mut sentences = if changes::with_changes(job, answer).is_some() {
         with_changes
     } else {
-        let as_found =
-            [each_ton(running, units), most_of_it(running), delivered::sentence(&running.delivered(), units)];
+        let as_found = [
+            no_target(job, running),
+            each_ton(running, units),
+            most_of_it(running),
+            delivered::sentence(&running.delivered(), units),
+        ];
         let mut said: Vec<String> = with_changes.into_iter().chain(as_found.into_iter().flatten()).collect();
         said.extend(worth_a_look(job, answer, running, units));
         said.truncate(MOST_SENTENCES);
@@ -96,6 +100,20 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     }
     let sentences: Vec<String> = sentences.iter().map(|sentence| ended(sentence)).collect();
     sentences.join(" ")
+}
+
+/// That the call has no target of its own, where others have; heating is then held to its rise.
+fn no_target(job: &Job, running: &Running) -> Option<String> {
+    let blower = &running.system.blower;
+    let others_have = job.target.is_some() || !job.call_targets.is_empty();
+    let is_held =
+        running.system.runs().and_then(|point| point.rise_of(blower.call)).is_some_and(|rise| rise.side.is_some());
+    (blower.target.is_none() && others_have && !is_held).then(|| no_target_of(blower.call))
+}
+
+/// "No target is given for cooling, low".
+pub fn no_target_of(call: Call) -> String {
+    format!("No target is given for {}", call.name().to_lowercase())
 }
 
 /// Airflow a ton beside a target that is not one.
@@ -249,14 +267,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             units,
         ),
         Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
-        Finding::LittleStatic { tesp, design } => format!(
-            "{}{}: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted",
-            pressure(*tesp, units),
-            match design {
-                Some(design) => format!(" is under half of the design static of {}", pressure_bare(*design, units)),
-                None => " is low".to_owned(),
-            }
-        ),
+        Finding::LittleStatic { tesp, at, design } => little_static(word, *tesp, *at, *design, units),
         Finding::TooMuchAir { airflow: now, high, lowest_in_band } => {
             let lowest = match lowest_in_band {
                 Some(tap) => format!("{word} {tap} is the lowest one in it"),
@@ -294,20 +305,22 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             }
         }
         Finding::NoTapReaches(reason) => no_tap_reaches(job, reason, units),
-        Finding::Rise { call, tap, rise: value, range, side } => {
-            let what = if *side == RiseSide::OverRange {
-                "too little air for this heat"
-            } else {
-                "too much air for this heat"
+        Finding::Rise { tap, rise: stage, range, side } => {
+            let what = match (stage.at_limit, side) {
+                (None, RiseSide::OverRange) => ": too little air for this heat",
+                (None, RiseSide::UnderRange) => ": too much air for this heat",
+                (None, RiseSide::InRange) | (Some(_), _) => ", at its limit",
             };
             let table = job.machine.as_ref();
-            let lost = table.map(|table| heat::lost(table, heat::share(table, job))).unwrap_or_default();
+            let lost = table.map(|table| heat::lost(table, stage.heat_share)).unwrap_or_default();
             format!(
-                "{}: a rise of {} on {word} {tap} where the plate says {} to {}: {what}{lost}",
-                call.name(),
-                rise(*value, units),
+                "{}: a rise of {} on {word} {tap}, ± {}, where the plate says {} to {}{what}{}",
+                stage.call.name(),
+                rise(stage.rise, units),
+                rise_bare(stage.spread, units),
                 rise_bare(range.0, units),
-                rise(range.1, units)
+                rise(range.1, units),
+                lost
             )
         }
         Finding::UnderHeatMinimum { call, tap, airflow: flow, least } => format!(
@@ -349,6 +362,27 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::Density { tesp, entry, ratio } => thin_air::in_air(motor_of(job), (*tesp, *entry), *ratio, units),
         Finding::Assumed(assumption) => assumed(assumption),
     }
+}
+
+fn little_static(
+    word: &str,
+    tesp: Pressure,
+    at: Option<(Pressure, Airflow)>,
+    design: Option<Pressure>,
+    units: UnitSystem,
+) -> String {
+    let (tesp, bare) = (pressure(tesp, units), pressure_bare);
+    let told = at.map_or_else(
+        || tesp.clone(),
+        |(read, high)| format!("{} here comes to {tesp} at {}, which", pressure(read, units), airflow(high, units)),
+    );
+    let low = match design {
+        Some(design) => format!("is under half of the design static of {}", bare(design, units)),
+        None => "is low".to_owned(),
+    };
+    format!(
+        "{told} {low}: look for a leak or an open duct, a panel off, a missing filter, a fouled coil inside the cabinet, a dirty wheel, or another {word} running than was noted"
+    )
 }
 
 /// That the table bars a tap where it runs, with its note.

@@ -20,6 +20,7 @@
 //! | `readings` | object | the reading set that everything is judged by |
 //! | `air` | object | air at the blower's inlet |
 //! | `target` | object or null | how much air it ought to move, null while none is said |
+//! | `call_targets` | array | the target of every call that has one; `target` is that of the readings' call |
 //! | `operating_point` | object or null | where it runs; null when nothing can be said |
 //! | `why_not` | object or null | why `operating_point` is null; null when it is not |
 //! | `segments` | array | what takes the static; empty from a single total |
@@ -122,6 +123,13 @@
 //! | `target.standard_cfm` | cfm | the same at standard air |
 //! | `target.low_cfm` | cfm | lowest accepted, actual |
 //! | `target.high_cfm` | cfm | highest accepted, actual |
+//! | `call_targets[].call` | word | words as `readings.call` |
+//! | `call_targets[].target` | object | as `target` |
+//! | `call_targets[].target.from` | word | as above |
+//! | `call_targets[].target.actual_cfm` | cfm | as above |
+//! | `call_targets[].target.standard_cfm` | cfm | as above |
+//! | `call_targets[].target.low_cfm` | cfm | as above |
+//! | `call_targets[].target.high_cfm` | cfm | as above |
 //!
 //! # `operating_point`
 //!
@@ -390,6 +398,8 @@
 //! | `taps[].point.rises` | array | temperature rise of each heating stage at this airflow |
 //! | `taps[].point.rises[].call` | word | as `readings.call` |
 //! | `taps[].point.rises[].rise_f` | °F | a temperature difference; the blower's own heat is in it where `power_watts` is known |
+//! | `taps[].point.rises[].u95_rise_f` | °F | ± of it, 95 %, by that of the airflow |
+//! | `taps[].point.rises[].is_at_limit` | true, false | an end of the plate's range lies within ± |
 //! | `taps[].point.rises[].heat_fraction` | fraction | share of the stage's heat that the rise is worked with: under 1 for a gas burner above 2,000 ft and for electric heat at a low supply |
 //! | `taps[].point.rises[].side` | word | against the plate's range: `under_range`, `in_range`, `over_range` |
 //! | `taps[].point.rises[].under_minimum_airflow` | true, false | airflow is under the least that this heat needs |

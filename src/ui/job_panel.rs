@@ -122,8 +122,9 @@ fn target_number(
 ) {
     let units = screen.units;
     let shown = number.quantity.bare(now, units);
+    let call = target_call(screen, view);
     value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
-        number.typed(typed, units).map(|value| Edit::Target(Some(target(value))))
+        number.typed(typed, units).map(|value| target_edit(screen, call, target(value)))
     });
 }
 
@@ -238,7 +239,12 @@ fn call_and_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 
 fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     label::heading(ui, "Target airflow");
-    let target = screen.job.target;
+    let names: Vec<&str> = Call::ALL.iter().map(|call| call.name()).collect();
+    if let Some(index) = choice::list(ui, "Target of", target_call(screen, view).name(), &names) {
+        view.target_call = Some(Call::ALL[index]);
+    }
+    let call = target_call(screen, view);
+    let target = screen.job.target_of(call);
     let kinds = [
         ("tons", matches!(target, Some(Target::PerTon { .. }))),
         ("heat", matches!(target, Some(Target::HeatRise { .. }))),
@@ -248,7 +254,7 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
     if let Some(index) = choice::buttons(ui, "Target from", &options)
         && !options[index].1
     {
-        out.push(Edit::Target(Some(fresh_target(screen, index))).into());
+        out.push(target_edit(screen, call, fresh_target(screen, index, call)).into());
     }
     match target {
         Some(Target::PerTon { capacity, per_ton }) => per_ton_fields(ui, (screen, view, out), capacity, per_ton),
@@ -270,8 +276,17 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
     remarks(ui, screen, &[Field::Target, Field::Number(JobNumber::OutdoorUnit), Field::Number(JobNumber::AcceptBand)]);
 }
 
+/// The call whose target is shown: that of the readings until a person has chosen another.
+fn target_call(screen: &Screen<'_>, view: &View) -> Call {
+    view.target_call.unwrap_or(screen.job.set().call)
+}
+
+fn target_edit(screen: &Screen<'_>, call: Call, target: Target) -> Edit {
+    if call == screen.job.set().call { Edit::Target(Some(target)) } else { Edit::TargetOf(call, Some(target)) }
+}
+
 /// A first target of a kind, from what the machine says; every number of it is shown and can be typed over.
-fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
+fn fresh_target(screen: &Screen<'_>, kind: usize, call: Call) -> Target {
     let job = screen.job;
     let capacity = job.capacity().unwrap_or(Capacity::from_tons(3.0));
     let per_ton = edit::NOMINAL_PER_TON;
@@ -280,7 +295,7 @@ fn fresh_target(screen: &Screen<'_>, kind: usize) -> Target {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
             let table = job.machine.as_ref();
-            let stage = table.and_then(|table| table.heating.first());
+            let stage = table.and_then(|table| table.heat_stage(call).or_else(|| table.heating.first()));
             let share = table.map_or(1.0, |table| table.heat_share(job.set().air.altitude, job.set().voltage));
             let own = screen.answer.tap_in_use().and_then(|tap| tap.reached()?.power).map(Power::as_heat);
             let output =

@@ -289,7 +289,8 @@ impl<'a> Wild<'a> {
             9 => Edit::Coil(self.one_of(&[CoilState::Dry, CoilState::Wet])),
             10 => Edit::PartOut(self.element(job), self.once_in(2)),
             11 => Edit::ReturnOpenings(self.openings()),
-            12 => Edit::Target(self.maybe(6, Self::target)),
+            12 if self.once_in(2) => Edit::Target(self.maybe(6, Self::target)),
+            12 => Edit::TargetOf(self.call(), self.maybe(6, Self::target)),
             _ => self.of_numbers(),
         }
     }

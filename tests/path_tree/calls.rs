@@ -141,10 +141,11 @@ fn a_path_read_as_one_total_is_warm_on_its_supply_side() {
 fn a_draw_through_blower_breathes_other_air_for_another_call() {
     let mut job = handler(CoilInTest::Dry);
     job.machine.as_mut().unwrap().calls.push((Call::FanOnly, "A".to_owned()));
-    job.target = Some(tapcross::model::facts::target::Target::PerTon {
+    let target = tapcross::model::facts::target::Target::PerTon {
         capacity: tapcross::units::Capacity::from_tons(2.0),
         per_ton: cfm(400.0),
-    });
+    };
+    job.set_target(Call::FanOnly, Some(target));
     let airflow = running(&job).now.airflow.cfm();
     let air = job.set().air;
     let density = |call| air.at_blower(EquipmentKind::DrawThroughAirHandler, call).density;

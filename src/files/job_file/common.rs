@@ -5,8 +5,10 @@ use serde_with::serde_as;
 
 use super::error::JobFileError;
 use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, Tons};
+use crate::files::words::CallDto;
+use crate::model::facts::blower::Call;
 use crate::model::facts::drop_data::{DropData, DropDataError, TOO_MUCH};
-use crate::model::facts::target::Target;
+use crate::model::facts::target::{CallTarget, Target};
 use crate::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
 
 pub(super) type Read<T> = Result<T, JobFileError>;
@@ -109,6 +111,27 @@ impl From<TargetDto> for Target {
             TargetDto::PerTon { capacity_tons: capacity, per_ton_cfm: per_ton } => Self::PerTon { capacity, per_ton },
             TargetDto::HeatRise { output_btuh: output, rise_f: rise } => Self::HeatRise { output, rise },
         }
+    }
+}
+
+/// The target of one call.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CallTargetDto {
+    #[serde(with = "CallDto")]
+    call: Call,
+    target: TargetDto,
+}
+
+impl From<CallTarget> for CallTargetDto {
+    fn from(own: CallTarget) -> Self {
+        Self { call: own.call, target: own.target.into() }
+    }
+}
+
+impl From<CallTargetDto> for CallTarget {
+    fn from(dto: CallTargetDto) -> Self {
+        Self { call: dto.call, target: dto.target.into() }
     }
 }
 

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
 use super::change_file::{self, ChangeDto};
-use super::common::{Read, TargetDto, either, fraction, percent_of, short_exact};
+use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of, short_exact};
 use super::error::JobFileError;
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
 use crate::files::blower_file::{BlowerDto, BlowerFileError};
@@ -60,6 +60,8 @@ pub(super) struct JobDto {
     other_machines: Vec<BlowerDto>,
     #[serde_as(as = "Option<FromInto<TargetDto>>")]
     target: Option<Target>,
+    #[serde(default)]
+    call_targets: Vec<CallTargetDto>,
     #[serde(with = "LimitsDto")]
     limits: Limits,
     #[serde(with = "AccuracyDto")]
@@ -91,6 +93,7 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
         changes: dto.changes.into_iter().map(|dto| change_file::from_file(dto, &others)).collect::<Read<_>>()?,
         ducts: dto.ducts,
         target: dto.target,
+        call_targets: dto.call_targets.into_iter().map(Into::into).collect(),
         limits: dto.limits,
         accuracy: dto.accuracy,
     })

@@ -5,7 +5,7 @@ use serde::Serialize;
 use serde_with::SerializeAs;
 use serde_with::ser::SerializeAsWrap;
 
-use super::common::TargetDto;
+use super::common::{CallTargetDto, TargetDto};
 use super::dto::{AccuracyDto, DuctsDto, LimitsDto, SetDto};
 use super::path::{BypassDto, PathPartDto, PortDto};
 use super::{FORMAT, change_file};
@@ -35,6 +35,7 @@ enum Broken {
 pub(super) fn text(job: &Job) -> String {
     let path: Vec<_> = job.path.elements.iter().map(PathPartDto::from).collect();
     let changes: Vec<_> = job.changes.iter().map(|change| change_file::to_file(change, &job.changes)).collect();
+    let call_targets: Vec<_> = job.call_targets.iter().copied().map(CallTargetDto::from).collect();
     let parts = [
         format!("{STEP}{}: {FORMAT},\n", head::JOB),
         field("title", &job.title, Broken::No),
@@ -52,6 +53,7 @@ pub(super) fn text(job: &Job) -> String {
         given((!changes.is_empty()).then(|| field("changes", &changes, Broken::Parts))),
         other_machines(job),
         given(job.target.map(|target| field("target", &TargetDto::from(target), Broken::No))),
+        given((!call_targets.is_empty()).then(|| field("call_targets", &call_targets, Broken::Parts))),
         mirrored::<LimitsDto, _>("limits", &job.limits, Broken::Parts),
         mirrored::<AccuracyDto, _>("accuracy", &job.accuracy, Broken::Parts),
         given(job.machine.as_ref().map(|table| indented(&format!("machine: {},", blower_file::body(table))))),

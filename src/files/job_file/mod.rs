@@ -128,6 +128,8 @@
 //!     ],
 //!     // Airflow(cfm: 1000.0), PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0) or HeatRise(output_btuh: 42700.0, rise_f: 47.0); left out: none yet
 //!     target: PerTon(capacity_tons: 2.5, per_ton_cfm: 400.0),
+//!     // targets of other calls than that one's, which is tons' cooling, a heat's heating, an airflow's as read; left out: none
+//!     call_targets: [(call: HeatingHigh, target: HeatRise(output_btuh: 42700.0, rise_f: 47.0))],
 //!     limits: (
 //!         accept_band_fraction: 0.1,       // accepted difference from the target
 //!         return_drop_in_wc: 0.15,

@@ -9,7 +9,6 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{self, Problem};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, TableProblem};
-use crate::model::facts::target;
 use crate::model::laws::table_curves::{self, Conditions};
 use crate::model::laws::thin_air;
 use crate::model::path::contradictions;
@@ -24,7 +23,7 @@ use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
 use crate::model::verdicts::findings::{self, Finding};
 use crate::model::verdicts::system::{Blower, Idle, NotRunning, Projection, Running, System};
 use crate::model::verdicts::taps::{self, TapAnswer};
-use crate::model::verdicts::{found, projection};
+use crate::model::verdicts::{found, projection, targets};
 use crate::units::Pressure;
 
 /// All results of a job.
@@ -138,7 +137,7 @@ fn blower(job: &Job, table_problems: &[TableProblem], airflow_factor: f64) -> Bl
         air,
         density_ratio,
         entry_ratio: thin_air::entry_ratio(table.motor, density_ratio),
-        target: job.target.and_then(|target| target::band(target, air, job.limits.accept_band)),
+        target: targets::of(job, table, call, None),
     }
 }
 

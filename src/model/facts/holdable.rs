@@ -19,7 +19,7 @@ use crate::model::facts::numbers::duct::EXPONENT;
 use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::refusal::Refusal;
-use crate::model::facts::target::Target;
+use crate::model::facts::target::{CallTarget, Target};
 
 type Checked = Result<(), Refusal>;
 
@@ -32,6 +32,13 @@ pub fn check(job: &Job) -> Checked {
     sets(job)?;
     changes(&job.changes)?;
     job.target.as_ref().map_or(Ok(()), target).map_err(|refused| refused.at("Target"))?;
+    if let Some(call) = twice(job.call_targets.iter().map(|own| own.call)) {
+        return Err(Refusal::TwoTargets(call));
+    }
+    let own = |own: &CallTarget| {
+        target(&own.target).map_err(|refused| refused.at(format!("Target of {}", own.call.name().to_lowercase())))
+    };
+    job.call_targets.iter().try_for_each(own)?;
     let held = |number: JobNumber| number.check_held(job).map_err(|(place, refused)| Refusal::from(refused).at(place));
     JobNumber::ALL.into_iter().try_for_each(held)
 }

@@ -2,12 +2,12 @@
 
 use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
-use crate::model::facts::blower::{BlowerTable, ReturnOpenings};
+use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::Change;
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::readings::{ReadAt, ReadingSet};
-use crate::model::facts::target::Target;
+use crate::model::facts::target::{CallTarget, Target};
 use crate::units::Capacity;
 
 /// One job: a machine, an air path, readings and a target.
@@ -37,8 +37,10 @@ pub struct Job {
     pub ducts: DuctDesign,
     /// Fixes and faults put on it, in the person's order.
     pub changes: Vec<Change>,
-    /// How much air it ought to move.
+    /// How much air it ought to move: tons in cooling, a heat and its rise in heating, a typed airflow in the call of the readings (see [`Job::call_of`]).
     pub target: Option<Target>,
+    /// Targets of other calls, at most one each.
+    pub call_targets: Vec<CallTarget>,
     /// Limits that verdicts use.
     pub limits: Limits,
     /// Limits of error.
@@ -61,6 +63,7 @@ impl Default for Job {
             ducts: DuctDesign::default(),
             changes: Vec::new(),
             target: None,
+            call_targets: Vec::new(),
             limits: Limits::default(),
             accuracy: Accuracy::default(),
         }
@@ -80,6 +83,37 @@ impl Job {
     pub fn tap_in_use(&self) -> Option<&str> {
         let set = self.set();
         set.tap.as_deref().or_else(|| self.machine.as_ref()?.tap_of_call(set.call))
+    }
+
+    /// The call that a target is of where nothing else is said: tons are of cooling, a heat is of heating, a typed airflow of what was read.
+    pub fn call_of(&self, target: Target) -> Call {
+        let read = self.set().call;
+        match target {
+            Target::PerTon { .. } => Call::CoolingHigh,
+            Target::HeatRise { .. } if matches!(read, Call::HeatingHigh | Call::HeatingLow) => read,
+            Target::HeatRise { .. } => Call::HeatingHigh,
+            Target::Airflow(_) => read,
+        }
+    }
+
+    /// The target of a call; each call is judged by its own.
+    pub fn target_of(&self, call: Call) -> Option<Target> {
+        let own = self.call_targets.iter().find(|own| own.call == call).map(|own| own.target);
+        own.or_else(|| self.target.filter(|target| self.call_of(*target) == call))
+    }
+
+    /// Gives a call its target, or takes it away.
+    pub fn set_target(&mut self, call: Call, target: Option<Target>) {
+        self.call_targets.retain(|own| own.call != call);
+        self.target = self.target.filter(|main| self.call_of(*main) != call);
+        match target {
+            Some(target) if self.target.is_none() && self.call_of(target) == call => self.target = Some(target),
+            Some(target) => {
+                self.call_targets.push(CallTarget { call, target });
+                self.call_targets.sort_by_key(|own| own.call);
+            }
+            None => {}
+        }
     }
 
     /// Capacity that airflow a ton is reckoned by: the target's where it is found from tons, else the outdoor unit's, else the table's nominal one.

@@ -198,7 +198,8 @@ pub fn check(job: &Job) -> Vec<Problem> {
         let refused = number.number().check(number.of(job)?).err()?;
         Some(error(Field::Number(number), Oddity::OutOfRange(refused)))
     });
-    let target = job.target.as_ref().and_then(|target| target.check().err()).map(Oddity::OutOfRange);
+    let mut targets = job.target.iter().chain(job.call_targets.iter().map(|own| &own.target));
+    let target = targets.find_map(|target| target.check().err()).map(Oddity::OutOfRange);
     let path = job.machine.as_ref().and_then(|table| path_problem(job, table)).map(Oddity::Path);
     let looks = job.set().readings.iter().flat_map(|read| read.looks.iter().map(|look| (read.at, *look)));
     let readings = looks.filter_map(|(at, look)| {

@@ -42,6 +42,8 @@ told! {
     SameChange(id: ChangeId) = format!("Two changes share the number {}", id.0);
     /// No reading set.
     NoSets = "A job without a reading set cannot be; it needs at least one";
+    /// A call with two targets.
+    TwoTargets(call: Call) = format!("{} has two targets; give each call one", call.name());
     /// A place read twice.
     ReadTwice(at: ReadAt) = format!("{} is read twice; all readings at one place belong into one list", named(*at));
     /// A port that is read and is not there.

@@ -1,6 +1,7 @@
 //! How much air the system ought to move.
 
 use crate::model::facts::air::BlowerAir;
+use crate::model::facts::blower::Call;
 use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::numbers::job;
 use crate::units::{Airflow, Capacity, Density, HeatRate, TemperatureRise};
@@ -10,6 +11,15 @@ pub const SENSIBLE_FACTOR: f64 = 60.0 * 0.24 * 0.075;
 
 /// Airflow a ton of a new target (common practice, no source: 400 is nominal).
 pub const NOMINAL_PER_TON: Airflow = Airflow::from_cfm(400.0);
+
+/// The target of one call.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CallTarget {
+    /// The call.
+    pub call: Call,
+    /// Its target.
+    pub target: Target,
+}
 
 /// The airflow to reach, and how it was arrived at.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,19 +116,26 @@ impl TargetBand {
     }
 }
 
-/// A target with its accepted band (a fraction); nothing where it is no airflow.
-pub fn band(target: Target, air: BlowerAir, accept_band: f64) -> Option<TargetBand> {
+/// A target with its accepted band, a fraction of it; that of a heat and its rise is the `rise_range` of the rating plate, where it has one. Nothing where it is no airflow.
+pub fn band(
+    target: Target,
+    air: BlowerAir,
+    accept_band: f64,
+    rise_range: Option<(TemperatureRise, TemperatureRise)>,
+) -> Option<TargetBand> {
     let actual = target.actual(air.density);
     if !(actual.is_finite() && actual > Airflow::ZERO) {
         return None;
     }
-    Some(TargetBand {
-        actual,
-        standard: at_standard_air(actual, air.density),
-        low: actual * (1.0 - accept_band),
-        high: actual * (1.0 + accept_band),
-        from: target,
-    })
+    let (low, high) = match (target, rise_range) {
+        (Target::HeatRise { output, .. }, Some((least, most))) => {
+            (airflow_for_rise(output, most, air.density), airflow_for_rise(output, least, air.density))
+        }
+        (Target::HeatRise { .. } | Target::Airflow(_) | Target::PerTon { .. }, _) => {
+            (actual * (1.0 - accept_band), actual * (1.0 + accept_band))
+        }
+    };
+    Some(TargetBand { actual, standard: at_standard_air(actual, air.density), low, high, from: target })
 }
 
 #[cfg(test)]

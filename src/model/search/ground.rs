@@ -18,6 +18,7 @@ use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
 use crate::model::verdicts::plate::{self, PlateSide};
 use crate::model::verdicts::taps::{Reach, within_air};
+use crate::model::verdicts::targets;
 use crate::units::{Airflow, Power, Pressure};
 
 /// Distance from the band's edges at which a set is judged by two drops alone, without a crossing.
@@ -317,8 +318,7 @@ impl<'a> Ground<'a> {
 
     fn is_kept(&self, stage: &HeatStage, airflow: Airflow, power: Option<Power>) -> bool {
         let air = self.job.set().air.at_blower(self.base.table.kind, stage.call);
-        let share = self.base.table.heat_share(self.job.set().air.altitude, self.job.set().voltage);
-        let heat = stage.output * share + power.map(Power::as_heat).unwrap_or_default();
+        let (heat, _) = targets::heat(self.job, self.base.table, stage, power);
         let rise = rise_at(heat, airflow, air.density);
         stage.rise.is_none_or(|(low, high)| (low..=high).contains(&rise))
             && stage.minimum_airflow.is_none_or(|least| airflow >= least)

@@ -3,6 +3,7 @@
 //! Findings are data; [`crate::model::wording`] puts them into sentences.
 
 mod ducts;
+mod little;
 mod other_readings;
 mod watts;
 
@@ -19,7 +20,7 @@ use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::{Ease, Need, plate_limit};
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Running, System};
-use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, FrictionRate, Power, Pressure, TemperatureRise};
 
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
@@ -158,8 +159,10 @@ pub enum Finding {
     },
     /// Too little static for a sound system.
     LittleStatic {
-        /// What was read.
+        /// What was read, or what that comes to at the airflow of the high call.
         tesp: Pressure,
+        /// Of a low call: what was read, and that airflow.
+        at: Option<(Pressure, Airflow)>,
         /// The design static that it is under half of; nothing where it is under the least of any system.
         design: Option<Pressure>,
     },
@@ -187,14 +190,12 @@ pub enum Finding {
     TapsThatReach(Vec<String>),
     /// No tap lands in the target's band on this path as it should; the reason.
     NoTapReaches(NoTap),
-    /// A heating stage's rise is out of the plate's range on the tap that its call runs.
+    /// A heating stage's rise is out of the plate's range, or at its limit, on the tap that its call runs.
     Rise {
-        /// The stage.
-        call: Call,
         /// Its tap.
         tap: String,
-        /// The rise.
-        rise: TemperatureRise,
+        /// The rise, with its stage and its ±.
+        rise: StageRise,
         /// The plate's range.
         range: (TemperatureRise, TemperatureRise),
         /// Which side.
@@ -295,7 +296,7 @@ impl Finding {
             Self::Plate(_)
             | Self::Barred { .. }
             | Self::UnderHeatMinimum { .. }
-            | Self::Rise { .. }
+            | Self::Rise { rise: StageRise { at_limit: None, .. }, .. }
             | Self::NoTapReaches(_)
             | Self::TooMuchAir { .. } => Weight::Act,
             Self::ReturnTakes { .. }
@@ -303,6 +304,7 @@ impl Finding {
             | Self::DuctsTake { .. }
             | Self::NothingLeft { .. }
             | Self::LittleStatic { .. }
+            | Self::Rise { rise: StageRise { at_limit: Some(_), .. }, .. }
             | Self::WattsPerCfm { .. }
             | Self::WattsDiffer { .. }
             | Self::NextTap { .. }
@@ -367,12 +369,7 @@ fn of_static(
     {
         findings.push(Finding::SupplyTakes { taken, total, limit });
     }
-    let under_half = job.ducts.design_static.filter(|design| total < *design * job.limits.least_of_design);
-    if total < job.limits.least_static {
-        findings.push(Finding::LittleStatic { tesp: total, design: None });
-    } else if under_half.is_some() {
-        findings.push(Finding::LittleStatic { tesp: total, design: under_half });
-    }
+    findings.extend(little::static_of(job, table, running));
 }
 
 /// What the return side may take, with the parts that stand on it outside the table.
@@ -538,9 +535,9 @@ fn of_heat(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) 
             continue;
         };
         if let (Some(side), Some(range)) = (rise.side, stage.rise)
-            && side != RiseSide::InRange
+            && (side != RiseSide::InRange || rise.at_limit.is_some())
         {
-            findings.push(Finding::Rise { call: stage.call, tap: tap.to_owned(), rise: rise.rise, range, side });
+            findings.push(Finding::Rise { tap: tap.to_owned(), rise: *rise, range, side });
         }
         if let (true, Some(least)) = (rise.under_minimum, stage.minimum_airflow) {
             findings.push(Finding::UnderHeatMinimum {

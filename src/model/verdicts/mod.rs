@@ -10,3 +10,4 @@ pub mod plate;
 pub mod projection;
 pub mod system;
 pub mod taps;
+pub mod targets;

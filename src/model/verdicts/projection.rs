@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::ElementId;
-use crate::model::facts::target::{self, TargetBand};
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
@@ -14,6 +13,7 @@ use crate::model::solution::worth::{self, Solved};
 use crate::model::verdicts::most::most;
 use crate::model::verdicts::system::{Blower, Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
+use crate::model::verdicts::targets;
 use crate::units::Airflow;
 
 /// The system with the changes that are on; nothing when the job has none.
@@ -81,7 +81,12 @@ fn joined(before: &[Part], after: &[Part], airflow: Airflow) -> Vec<Joined> {
 
 fn blower(found: &Found<'_>, changed: &Changed<'_>) -> Blower {
     Blower {
-        target: target_then(found, changed),
+        target: targets::of(
+            found.inputs.job,
+            changed.table,
+            changed.call,
+            changed.replacement.and_then(|new| new.target),
+        ),
         air: found.inputs.job.set().air.at_blower(changed.table.kind, changed.call),
         other: changed.replacement.map(|new| Box::new(new.table.clone())),
         shapes: Arc::clone(&changed.shapes),
@@ -90,12 +95,4 @@ fn blower(found: &Found<'_>, changed: &Changed<'_>) -> Blower {
         density_ratio: changed.density_ratio,
         entry_ratio: changed.load().entry_ratio,
     }
-}
-
-/// The target in the air that the blower breathes then; another machine may bring its own.
-fn target_then(found: &Found<'_>, changed: &Changed<'_>) -> Option<TargetBand> {
-    let job = found.inputs.job;
-    let target = changed.replacement.and_then(|new| new.target).or(job.target)?;
-    let air = job.set().air.at_blower(changed.table.kind, changed.call);
-    target::band(target, air, job.limits.accept_band)
 }

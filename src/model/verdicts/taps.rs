@@ -15,7 +15,8 @@ use crate::model::solution::uncertainty::{Spread, Spreads};
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
 use crate::model::verdicts::system::Blower;
-use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
+use crate::model::verdicts::targets;
+use crate::units::{Airflow, Capacity, Power, Pressure, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,8 +49,12 @@ pub struct StageRise {
     pub call: Call,
     /// The rise, the blower's own heat included where its watts are known.
     pub rise: TemperatureRise,
+    /// ± of it, 95 %, by that of the airflow.
+    pub spread: TemperatureRise,
     /// Against the plate's range, where it has one.
     pub side: Option<RiseSide>,
+    /// The end of the plate's range that lies within ±: the rise is at that limit.
+    pub at_limit: Option<TemperatureRise>,
     /// True when the airflow is under the least that this heat needs.
     pub under_minimum: bool,
     /// Share of its heat that the stage gives at this altitude (see [`BlowerTable::heat_share`]).
@@ -100,6 +105,11 @@ impl TapPoint {
     /// Electric power for each cfm, W/cfm.
     pub fn watts_per_cfm(&self) -> Option<f64> {
         Some(self.power?.watts() / self.crossing.airflow.cfm())
+    }
+
+    /// Rise of the heating stage of a call.
+    pub fn rise_of(&self, call: Call) -> Option<&StageRise> {
+        self.rises.iter().find(|rise| rise.call == call)
     }
 
     /// True where the ± of its airflow reaches over an edge of the target's band.
@@ -203,16 +213,13 @@ struct Judge<'a> {
     capacity: Option<Capacity>,
 }
 
-/// Capacity that airflow a ton is reckoned by; another machine's own target, or its nominal one, goes before the job's.
+/// Capacity that airflow a ton is reckoned by; the target's goes before another machine's nominal one, and that before the job's.
 fn capacity(job: &Job, table: &BlowerTable, blower: &Blower) -> Option<Capacity> {
-    if blower.other.is_none() {
-        return job.capacity();
-    }
-    let own = match blower.replacement(job).and_then(|(_, new)| new.target) {
+    let own = match blower.target.map(|target| target.from) {
         Some(Target::PerTon { capacity, .. }) => Some(capacity),
         Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
     };
-    own.or(table.cooling).or_else(|| job.capacity())
+    own.or_else(|| table.cooling.filter(|_| blower.other.is_some())).or_else(|| job.capacity())
 }
 
 impl Judge<'_> {
@@ -242,8 +249,9 @@ impl Judge<'_> {
             let reach = within_bound(reach(crossing.airflow, below, &target), path.bound);
             within_air(reach, other_end.filter(|_| below.is_none()), blower.density_ratio, &target)
         });
+        let spread = path.spreads.taps.get(index).copied().flatten().unwrap_or_default();
         Ok(TapPoint {
-            spread: path.spreads.taps.get(index).copied().flatten().unwrap_or_default(),
+            spread,
             gain: path.start.gain(&crossing, shape),
             standing: path.standing_of(&crossing, is_measured),
             bound: path.bound,
@@ -252,7 +260,7 @@ impl Judge<'_> {
             reach,
             per_ton: self.capacity.map(|capacity| per_ton(standard, capacity)),
             power,
-            rises: self.rises(crossing.airflow, power, path.bound),
+            rises: self.rises(&crossing, spread.airflow, power, path.bound),
             plate: table
                 .rated_maximum
                 .map(|limit| plate::judge(crossing.tesp, limit, blower.entry_ratio, path.static_spread)),
@@ -263,15 +271,15 @@ impl Judge<'_> {
         })
     }
 
-    /// The rise of each heating stage at an airflow; on which side of its range only where that is sure.
-    fn rises(&self, airflow: Airflow, power: Option<Power>, bound: Bound) -> Vec<StageRise> {
+    /// The rise of each heating stage at a crossing; on which side of its range only where that is sure.
+    fn rises(&self, crossing: &Crossing, spread: Airflow, power: Option<Power>, bound: Bound) -> Vec<StageRise> {
         let stages = self.table.heating.iter();
         stages
             .map(|stage| {
                 let air = self.job.set().air.at_blower(self.table.kind, stage.call);
-                let share = self.table.heat_share(self.job.set().air.altitude, self.job.set().voltage);
-                let rise = stage_rise(stage, airflow, power, air.density, share);
-                StageRise { side: rise.side.filter(|side| is_sure_side(*side, bound)), ..rise }
+                let (heat, share) = targets::heat(self.job, self.table, stage, power);
+                let rise = target::rise_at(heat, crossing.airflow, air.density);
+                stage_rise(stage, (rise, share), (crossing.airflow, spread), bound)
             })
             .collect()
     }
@@ -340,25 +348,28 @@ pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
 
 fn stage_rise(
     stage: &HeatStage,
-    airflow: Airflow,
-    power: Option<Power>,
-    density: Density,
-    heat_share: f64,
+    (rise, heat_share): (TemperatureRise, f64),
+    (airflow, spread): (Airflow, Airflow),
+    bound: Bound,
 ) -> StageRise {
-    let heat = stage.output * heat_share + power.map(Power::as_heat).unwrap_or_default();
-    let rise = target::rise_at(heat, airflow, density);
+    let own_spread = rise * (spread / airflow);
+    let side = |(low, high): (TemperatureRise, TemperatureRise)| {
+        if rise < low {
+            RiseSide::UnderRange
+        } else if rise > high {
+            RiseSide::OverRange
+        } else {
+            RiseSide::InRange
+        }
+    };
+    let side = stage.rise.map(side).filter(|side| is_sure_side(*side, bound));
+    let near = |limit: &TemperatureRise| (rise.f() - limit.f()).abs() <= own_spread.f();
     StageRise {
         call: stage.call,
         rise,
-        side: stage.rise.map(|(low, high)| {
-            if rise < low {
-                RiseSide::UnderRange
-            } else if rise > high {
-                RiseSide::OverRange
-            } else {
-                RiseSide::InRange
-            }
-        }),
+        spread: own_spread,
+        side,
+        at_limit: stage.rise.filter(|_| side.is_some()).and_then(|(low, high)| [low, high].into_iter().find(near)),
         heat_share,
         under_minimum: stage.minimum_airflow.is_some_and(|least| airflow < least),
     }

@@ -6,7 +6,6 @@ use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
-use crate::model::facts::target::Target;
 use crate::model::path::parts::flows;
 use crate::model::path::parts::guesses::{Guess, Guessed};
 use crate::model::path::tesp::Assumption;
@@ -177,23 +176,11 @@ fn listed(names: &[String]) -> String {
     }
 }
 
-/// False where the changes ask for another kind of call than the one that the target is of: heating is then held to its rise.
-///
-/// A target by heat is that of heating; any other is that of the readings' call, or of cooling.
-pub fn is_call_of_target(job: &Job, after: &Projection) -> bool {
-    let (read, then) = (job.set().call.is_cooling(), after.system.blower.call.is_cooling());
-    if matches!(job.target, Some(Target::HeatRise { .. })) { !then || read } else { then || !read }
-}
-
 /// What the tap that runs with the changes would still need for the target; nothing where it needs nothing or nothing can be said.
 ///
 /// "Tap 4 needs 0.08 in. w.c. less drop at 1,260 cfm to come into the band, 11 % of the path, and 0.31 for the full target".
 pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
     let tap = after.system.running()?;
-    if !is_call_of_target(job, after) {
-        let stage = tap.reached()?.rises.iter().find(|stage| stage.call == after.system.blower.call)?;
-        return Some(rise(after.system.blower.table(job)?, stage, units));
-    }
     let target = after.system.blower.target?;
     let named = format!("{} {}", word_then(job, after), tap.name);
     if let Some(barred) = tap.reached().and_then(|point| point.barred.as_ref()) {
@@ -244,7 +231,8 @@ pub fn rises(table: &BlowerTable, taps: &[TapAnswer], runs: Call, units: UnitSys
         let own = table.tap_of_call(stage.call).filter(|_| stage.call != runs);
         let tap = taps.iter().find(|tap| own.map_or(tap.in_use, |own| tap.name == own))?;
         let found = tap.reached()?.rises.get(index)?;
-        let is_odd = found.side.is_some_and(|side| side != RiseSide::InRange) || found.under_minimum;
+        let is_out = found.side.is_some_and(|side| side != RiseSide::InRange);
+        let is_odd = is_out || found.at_limit.is_some() || found.under_minimum;
         let on = format!(" on {} {}", table.motor.tap_word(), tap.name);
         Some((rise_on(table, found, &on, units), is_odd))
     };
@@ -257,18 +245,22 @@ pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String
 }
 
 fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
-    let plate = table.heat_stage(stage.call);
-    let range = plate.and_then(|stage| stage.rise);
+    let least = table.heat_stage(stage.call).and_then(|plate| plate.minimum_airflow).filter(|_| stage.under_minimum);
+    let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
+    let lost = heat::lost(table, stage.heat_share);
+    format!("{}: {}{}{lost}", stage.call.name(), rise_told(table, stage, on, units), least.unwrap_or_default())
+}
+
+/// "rise 52 °F on tap 4, ± 3, in the plate's 40 to 70".
+pub(super) fn rise_told(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
+    let range = table.heat_stage(stage.call).and_then(|stage| stage.rise);
     let range = range.map(|(low, high)| format!("{} to {}", rise_bare(low, units), rise_bare(high, units)));
     let side = match (stage.side, range) {
+        (Some(_), Some(range)) if stage.at_limit.is_some() => format!(", at the limit of the plate's {range}"),
         (Some(RiseSide::OverRange), Some(range)) => format!(", over the plate's {range}"),
         (Some(RiseSide::UnderRange), Some(range)) => format!(", under the plate's {range}"),
         (Some(RiseSide::InRange), Some(range)) => format!(", in the plate's {range}"),
-        _ => String::new(),
+        (None, _) | (_, None) => String::new(),
     };
-    let least = plate.and_then(|stage| stage.minimum_airflow).filter(|_| stage.under_minimum);
-    let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
-    let least = least.unwrap_or_default();
-    let lost = heat::lost(table, stage.heat_share);
-    format!("{}: rise {}{on}{side}{least}{lost}", stage.call.name(), show::rise(stage.rise, units))
+    format!("rise {}{on}, ± {}{side}", show::rise(stage.rise, units), rise_bare(stage.spread, units))
 }

@@ -32,7 +32,8 @@ pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: Uni
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
     let system = after.map_or(&running.system, |after| &after.system);
     let line = Line { job, running, system, after, units };
-    format!("{} {}", ended(&line.air()), ended(&line.total_static()))
+    let sentences = [Some(line.air()), line.rise(), Some(line.total_static())];
+    sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
 }
 
 impl Line<'_> {
@@ -50,6 +51,13 @@ impl Line<'_> {
             |target| self.against(point, &target),
         );
         format!("{with}{told}, {against}")
+    }
+
+    /// "Rise 52 °F, ± 3, in the plate's 40 to 70", where the call heats and the plate has a range.
+    fn rise(&self) -> Option<String> {
+        let blower = &self.system.blower;
+        let stage = self.system.runs()?.rise_of(blower.call).filter(|stage| stage.side.is_some())?;
+        Some(super::capital(&changes::rise_told(blower.table(self.job)?, stage, "", self.units)))
     }
 
     fn tap(&self) -> String {

@@ -1,14 +1,8 @@
 //! What altitude and supply do to heat and to motors, and watts against the table's, in words.
 
 use crate::model::facts::blower::{BlowerTable, MotorFamily};
-use crate::model::facts::job::Job;
 use crate::units::Power;
 use crate::units::show::{percent, power_bare};
-
-/// Share of its heat that a machine gives in a job.
-pub(super) fn share(table: &BlowerTable, job: &Job) -> f64 {
-    table.heat_share(job.set().air.altitude, job.set().voltage)
-}
 
 /// That heat is taken lower, and for what; nothing where it is not.
 pub(super) fn lost(table: &BlowerTable, share: f64) -> String {

@@ -14,7 +14,7 @@ use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{PathStanding, Standing};
-use crate::model::facts::target::{Target, TargetBand};
+use crate::model::facts::target::TargetBand;
 use crate::model::path::parts::{Part, Route, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::verdicts::system::{Projection, Running};
@@ -199,7 +199,7 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
     Some(AfterPart {
         machine: after.system.blower.other.as_ref().map(|table| table.name.clone()),
         call: words::call(after.system.blower.call),
-        target: after.system.blower.target.as_ref().map(|band| given::target_of(target_after(job, after), band)),
+        target: after.system.blower.target.as_ref().map(given::target),
         tap: after.system.tap().map(str::to_owned),
         airflow_cfm: airflow.map(Airflow::cfm),
         u95_airflow_cfm: spread.map(|spread| spread.airflow.cfm()),
@@ -218,11 +218,6 @@ pub(super) fn summary(job: &Job, answer: &Answer) -> Option<AfterPart> {
         parts: parts_at(job, &after.system.parts, airflow),
         taps: super::taps::after(job, running, after),
     })
-}
-
-/// The target that counts after the changes: another machine may bring its own.
-fn target_after(job: &Job, after: &Projection) -> Option<Target> {
-    after.system.blower.replacement(job).and_then(|(_, new)| new.target).or(job.target)
 }
 
 /// A tap of the job's own table after the changes that are on; nothing where another machine stands there.

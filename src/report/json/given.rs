@@ -4,10 +4,11 @@ use serde::Serialize;
 
 use super::words;
 use crate::model::answer::Answer;
-use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::target::{Target, TargetBand};
+use crate::model::verdicts::targets;
 use crate::units::{Capacity, Length, Power, Pressure, Voltage};
 
 #[derive(Debug, Serialize)]
@@ -92,6 +93,12 @@ pub(super) struct TargetPart {
     standard_cfm: f64,
     low_cfm: f64,
     high_cfm: f64,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct CallTargetPart {
+    call: &'static str,
+    target: TargetPart,
 }
 
 #[derive(Debug, Serialize)]
@@ -220,14 +227,10 @@ fn place(job: &Job, reading: &Reading) -> Place {
     }
 }
 
-pub(super) fn target(job: &Job, band: &TargetBand) -> TargetPart {
-    target_of(job.target, band)
-}
-
 /// A target with its band.
-pub(super) fn target_of(target: Option<Target>, band: &TargetBand) -> TargetPart {
+pub(super) fn target(band: &TargetBand) -> TargetPart {
     TargetPart {
-        from: target.map(|target| match target {
+        from: Some(match band.from {
             Target::Airflow(_) => "airflow",
             Target::PerTon { .. } => "per_ton",
             Target::HeatRise { .. } => "heat_rise",
@@ -237,6 +240,18 @@ pub(super) fn target_of(target: Option<Target>, band: &TargetBand) -> TargetPart
         low_cfm: band.low.cfm(),
         high_cfm: band.high.cfm(),
     }
+}
+
+/// The target of every call that has one.
+pub(super) fn call_targets(job: &Job) -> Vec<CallTargetPart> {
+    let Some(table) = &job.machine else {
+        return Vec::new();
+    };
+    let of = |call: Call| {
+        let band = targets::of(job, table, call, None)?;
+        Some(CallTargetPart { call: words::call(call), target: target(&band) })
+    };
+    Call::ALL.into_iter().filter_map(of).collect()
 }
 
 pub(super) fn limits(job: &Job) -> Limits {

@@ -66,6 +66,8 @@ struct Point {
 struct HeatStagePart {
     call: &'static str,
     rise_f: f64,
+    u95_rise_f: f64,
+    is_at_limit: bool,
     heat_fraction: f64,
     side: Option<&'static str>,
     under_minimum_airflow: bool,
@@ -188,6 +190,8 @@ fn rise(stage: &StageRise) -> HeatStagePart {
     HeatStagePart {
         call: words::call(stage.call),
         rise_f: stage.rise.f(),
+        u95_rise_f: stage.spread.f(),
+        is_at_limit: stage.at_limit.is_some(),
         heat_fraction: stage.heat_share,
         side: stage.side.map(words::rise_side),
         under_minimum_airflow: stage.under_minimum,

@@ -75,6 +75,7 @@ fn rise_cell(ui: &Ui, units: UnitSystem, rise: &StageRise) -> RichText {
     let palette = theme::palette(ui);
     let (mark, colour) = match rise.side {
         _ if rise.under_minimum => ("▲", palette.over),
+        _ if rise.at_limit.is_some() => ("=", palette.over),
         Some(RiseSide::OverRange) => ("▲", palette.over),
         Some(RiseSide::UnderRange) => ("▼", palette.over),
         Some(RiseSide::InRange) => ("✓", palette.target),
@@ -86,7 +87,7 @@ fn rise_cell(ui: &Ui, units: UnitSystem, rise: &StageRise) -> RichText {
 /// The marks in words, what each heat needs, and which tap its call runs.
 fn rise_legend(table: &BlowerTable, taps: &[TapAnswer], units: UnitSystem) -> String {
     let rises = || taps.iter().filter_map(TapAnswer::reached).flat_map(|point| &point.rises);
-    let side = |side| rises().any(|rise| rise.side == Some(side));
+    let side = |side| rises().any(|rise| rise.side == Some(side) && rise.at_limit.is_none());
     let mut said = Vec::new();
     if side(RiseSide::InRange) {
         said.push("✓ in the plate's range".to_owned());
@@ -96,6 +97,9 @@ fn rise_legend(table: &BlowerTable, taps: &[TapAnswer], units: UnitSystem) -> St
     }
     if side(RiseSide::UnderRange) {
         said.push("▼ under it: too much air".to_owned());
+    }
+    if rises().any(|rise| rise.at_limit.is_some()) {
+        said.push("= at its limit, within ±".to_owned());
     }
     for stage in &table.heating {
         let is_short = rises().any(|rise| rise.call == stage.call && rise.under_minimum);

@@ -39,7 +39,7 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
 
 /// What each tap would need on the path with changes; nothing without a target.
 pub(super) fn with_changes(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, which: &str) {
-    let Some(target) = after.system.blower.target.filter(|_| changes::is_call_of_target(screen.job, after)) else {
+    let Some(target) = after.system.blower.target else {
         return;
     };
     table(ui, screen, changes::word_then(screen.job, after), &target, &after.system.taps, &format!(", {which}"));

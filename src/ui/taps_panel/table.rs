@@ -7,7 +7,6 @@ use eframe::egui::{Button, Color32, FontId, Response, RichText, Role, Ui, Widget
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::caution::Caution;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
-use crate::model::facts::target::Target;
 use crate::model::path::tesp::Bound;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::plate::PlateSide;
@@ -300,14 +299,9 @@ impl Shown<'_> {
         let Some(after) = self.after else {
             return;
         };
-        if self.machine.is_none() && !changes::is_call_of_target(self.screen.job, after) {
-            let is_of_heat = matches!(self.screen.job.target, Some(Target::HeatRise { .. }));
-            let said = if is_of_heat {
-                "The target is that of heating; this call is not held to it."
-            } else {
-                "The target is that of cooling; heating is held to its rise."
-            };
-            label::caption(ui, said);
+        let has_target = self.screen.job.target.is_some() || !self.screen.job.call_targets.is_empty();
+        if self.machine.is_none() && after.system.blower.target.is_none() && has_target {
+            label::caption(ui, wording::ended(&wording::no_target_of(after.system.blower.call)));
         }
         if let Some(kind) = after.system.unknown_part {
             label::question(ui, &wording::ended(&changes::unknown_part(kind)));

@@ -17,7 +17,7 @@ use crate::files::library::Library;
 use crate::files::settings::Settings;
 use crate::model::answer::Answer;
 use crate::model::change::{Allowed, Declaration};
-use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
@@ -310,6 +310,8 @@ pub struct View {
     pub open_change: Option<ChangeId>,
     /// What sizes may cost, by change.
     pub allowed: BTreeMap<u32, Allowed>,
+    /// The call whose target is shown; nothing for that of the readings.
+    pub target_call: Option<Call>,
     /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.
     pub ducts_open: Option<bool>,
     /// Whether the fold of limits and accuracy is open.

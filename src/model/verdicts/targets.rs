@@ -1,0 +1,33 @@
+//! The target that a call is judged by, in the air that the blower breathes then.
+
+use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
+use crate::model::facts::job::Job;
+use crate::model::facts::target::{self, Target, TargetBand};
+use crate::units::{HeatRate, Power};
+
+/// The target of a call with its band; another machine may bring its own, which is then the only one.
+pub fn of(job: &Job, table: &BlowerTable, call: Call, own: Option<Target>) -> Option<TargetBand> {
+    let target = match own {
+        Some(own) => Some(own).filter(|own| job.call_of(*own) == call),
+        None => job.target_of(call),
+    };
+    let range = table.heat_stage(call).and_then(|stage| stage.rise);
+    target::band(target?, job.set().air.at_blower(table.kind, call), job.limits.accept_band, range)
+}
+
+/// The heat that a stage gives the air, and the share of its rated output that is in it.
+///
+/// What the target of its call states counts, the blower's own included; else the rated output, at altitude what is left of it, and the blower's own heat where its watts are known.
+pub fn heat(job: &Job, table: &BlowerTable, stage: &HeatStage, power: Option<Power>) -> (HeatRate, f64) {
+    let stated = match job.target_of(stage.call) {
+        Some(Target::HeatRise { output, .. }) if job.machine.as_ref().is_some_and(|own| std::ptr::eq(own, table)) => {
+            Some(output)
+        }
+        Some(Target::HeatRise { .. } | Target::Airflow(_) | Target::PerTon { .. }) | None => None,
+    };
+    let share = table.heat_share(job.set().air.altitude, job.set().voltage);
+    stated.map_or_else(
+        || (stage.output * share + power.map(Power::as_heat).unwrap_or_default(), share),
+        |output| (output, 1.0),
+    )
+}
