@@ -15,6 +15,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::path::air::over_standard;
+use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Pressure};
 use window::{App, app, app_of, sized, type_then};
 
@@ -69,6 +70,28 @@ fn a_typed_plus_before_the_blower_is_a_question_and_no_answer() {
     assert!(problems.iter().any(|problem| problem.field == job_check::Field::ReturnReading), "{problems:?}");
     assert!(app.state().answer().point().is_none());
     assert!(app.query_all_by_label_contains("? +0.44 before the blower").next().is_some(), "asked at the path");
+}
+
+/// Both signs are wrong: the manometer's hoses were the wrong way round at each port, or the two hoses hung at each other's port. Either is mended in one press.
+#[test]
+fn both_hoses_swapped_are_turned_in_one_press() {
+    let cases = [("Turn the signs round", -0.31, 0.52), ("Exchange the two", -0.52, 0.31)];
+    for (button, before, after) in cases {
+        let mut app = app();
+        type_then(&mut app, BEFORE, "+0.31", Key::Enter);
+        type_then(&mut app, AFTER, "-0.52", Key::Enter);
+        assert!(app.state().answer().point().is_none());
+        window::press(&mut app, button);
+        assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)), [before], "{button}");
+        assert_eq!(looks(&app, ReadAt::Port(SUPPLY_PORT)), [after], "{button}");
+        assert!(app.state().answer().point().is_some(), "{button}");
+        window::run(&mut app, Command::Undo.into());
+        assert_eq!(looks(&app, ReadAt::Port(RETURN_PORT)), [0.31], "one step of undo");
+    }
+    let mut one = app();
+    type_then(&mut one, BEFORE, "+0.31", Key::Enter);
+    one.get_by_label("Turn the sign round");
+    assert!(one.query_by_label("Exchange the two").is_none(), "only one sign is odd");
 }
 
 #[test]

@@ -9,6 +9,7 @@ use crate::edit::{self, Edit};
 use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::{BlowerTable, Call, CoilInTest, PartInTest, ReturnOpenings};
 use crate::model::facts::caution::Caution;
+use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::Number;
@@ -23,7 +24,7 @@ use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{caution, choice, label};
-use crate::units::{Airflow, Capacity, Density, HeatRate, Power, TemperatureRise, UnitSystem, show};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, TemperatureRise, UnitSystem, show};
 
 /// Width of a value's box.
 const BOX: f32 = 56.0;
@@ -480,16 +481,32 @@ fn every_caution(ui: &mut Ui, screen: &Screen<'_>) {
     }
 }
 
-/// The two answers to a question about a sign.
+/// The answers to a question about a sign; where both ports are odd, their hoses may have hung at each other's.
 pub fn sign_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
-        if ui.button("Turn the sign round").clicked() {
+    let exchanged = exchanged(screen.job);
+    ui.horizontal_wrapped(|ui| {
+        let signs = if exchanged.is_some() { "Turn the signs round" } else { "Turn the sign round" };
+        if ui.button(signs).clicked() {
             out.push(Action::Edits(turned(screen)));
+        }
+        if let Some(edits) = exchanged
+            && ui.button("Exchange the two").on_hover_text("The two hoses hung at each other's port").clicked()
+        {
+            out.push(Action::Edits(edits));
         }
         if ui.button("It is meant so").clicked() {
             out.push(Edit::ConfirmSigns.into());
         }
     });
+}
+
+/// Edits that give each of the two ports what was read at the other; nothing unless it would mend both signs.
+fn exchanged(job: &Job) -> Option<Vec<Edit>> {
+    let (before, after) = job.return_reading().zip(job.supply_reading())?;
+    let looks = |side: Side| job.set().at(side.at()).map(|reading| reading.looks.clone());
+    let (of_return, of_supply) = looks(Side::Return).zip(looks(Side::Supply))?;
+    let is_swapped = before > Pressure::ZERO && after < Pressure::ZERO;
+    is_swapped.then(|| vec![Edit::Reading(Side::Return.at(), of_supply), Edit::Reading(Side::Supply.at(), of_return)])
 }
 
 /// Edits that give each doubtful reading the usual sign.
