@@ -11,6 +11,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::blower::PartInTest;
 use tapcross::model::facts::change::{
     ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, OtherDuct, SecondReturn,
 };
@@ -85,6 +86,23 @@ fn what_no_element_can_take_says_so_and_is_not_put_on() {
     let app = app_of(without(ElementKind::Filter));
     let card = app.get_by_label(LOADING);
     assert!(card.accesskit_node().is_disabled());
+}
+
+/// A loaded filter in a machine whose table was made with one: nothing to load until its drop is known.
+#[test]
+fn a_part_of_the_table_takes_a_change_once_its_drop_is_known() {
+    let mut job = demo::heat_pump();
+    let table = job.machine.as_mut().unwrap();
+    table.basis.filter = PartInTest::Included;
+    assert!(app_of(job.clone()).get_by_label(LOADING).accesskit_node().is_disabled());
+    let airflow = Airflow::from_cfm(1200.0);
+    let drop = DropData::at(airflow, Pressure::from_in_wc(0.1), 1.2).unwrap();
+    job.machine.as_mut().unwrap().corrections.filter_as_tested = Some(drop);
+    let mut app = app_of(job);
+    app.get_by_label(LOADING).click();
+    app.run_steps(4);
+    assert!(matches!(kinds(&app)[..], [ChangeKind::FilterLoading(_)]), "{:?}", kinds(&app));
+    assert_eq!(app.state().answer().with_changes().unwrap().refused, []);
 }
 
 fn without(kind: ElementKind) -> Job {

@@ -75,7 +75,7 @@ fn is_as_tested(job: &Job) -> bool {
     let all_there = [ElementKind::Filter, ElementKind::Coil, ElementKind::Heater]
         .into_iter()
         .all(|kind| !basis.contains(kind) || has(kind));
-    all_there && of_table.all(is_so)
+    all_there && of_table.all(is_so) && running(job).sum.read_across.inside.is_empty()
 }
 
 #[test]

@@ -7,6 +7,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::path::parts::{flows, part_of};
+use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::wording::problems;
 use tapcross::units::UnitSystem;
 
@@ -131,5 +132,22 @@ fn a_drop_read_across_an_inside_part_that_disagrees_with_its_ports_is_said() {
     assert!(
         asked.iter().any(|said| said.starts_with("Filter: 0.25 in. w.c. read across it, but 0.15 was read")),
         "{asked:?}"
+    );
+}
+
+/// Each part of a way read across, 0.05 and 0.04, where the way as a whole reads 0.18.
+#[test]
+fn readings_across_the_parts_of_a_way_that_disagree_with_the_way_are_said_as_readings() {
+    let mut job = furnace();
+    let group = job.path.lay_beside(GRILLE, RETURN).expect("a second return");
+    read(&mut job, ReadAt::Across(group), 0.18);
+    read(&mut job, ReadAt::Across(GRILLE), 0.05);
+    read(&mut job, ReadAt::Across(RETURN), 0.04);
+    let Some(NotRunning::Shares(sentence)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
+        panic!("half of what was read is missing");
+    };
+    assert_eq!(
+        sentence,
+        "Side by side: 0.09 in. w.c. as read across the return grille and the return duct, but 0.18 was read across that way; one of the readings or a hose is wrong"
     );
 }

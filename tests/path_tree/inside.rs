@@ -7,13 +7,14 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, CoilInTest, EquipmentKind, PartInTest};
 use tapcross::model::facts::change::{
-    ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, Replacement,
+    ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OtherCoilState, Replacement,
 };
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::facts::target::Target;
 use tapcross::model::path::tesp::Assumption;
+use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::{search, wording};
 use tapcross::units::{Area, UnitSystem};
 
@@ -104,6 +105,40 @@ fn a_fouled_coil_inside_the_machine_is_entered_into_the_table() {
     assert!(!told(&job).iter().any(|said| said.contains("more than when")), "as it was");
 }
 
+/// Ports on both sides of filter and coil read 0.15 and 0.28 over them, as a manometer across each would.
+#[test]
+fn ports_about_a_part_inside_the_machine_read_its_drop() {
+    let mut job = with_filter_drop();
+    let (filter, coil) = (id(&job, ElementKind::Filter), id(&job, ElementKind::Coil));
+    element(&mut job, coil).drop = Some(data(1200.0, 0.25, 1.8));
+    read_after(&mut job, filter, -0.27);
+    read_after(&mut job, coil, -0.55);
+    let tested = |flow: f64| law(1200.0, 0.10, 1.2)(flow) + law(1200.0, 0.25, 1.8)(flow);
+    let right = meet(&curve_in(&job, "2"), |flow| 0.37 + 0.15 + 0.28 - tested(flow));
+    assert_near("airflow", running(&job).now.airflow.cfm(), right.0, SAME);
+    let said = asked(&job);
+    assert!(said.is_empty(), "{said:?}");
+    element(&mut job, coil).drop = None;
+    assert!(
+        asked(&job).iter().any(|said| said.starts_with("0.28 in. w.c. is read across the coil")),
+        "{:?}",
+        asked(&job)
+    );
+}
+
+/// A coil so fouled that the table is entered past its curve: what is said lies past it too, at whatever airflow.
+#[test]
+fn a_coil_too_fouled_for_the_table_is_said_to_lie_past_its_end() {
+    let mut job = handler();
+    let coil = id(&job, ElementKind::Coil);
+    element(&mut job, coil).drop = Some(data(1200.0, 0.25, 1.8));
+    read(&mut job, ReadAt::Across(coil), 0.98);
+    // 0.37 + 0.98 − 0.25·(Q/1200)^1.8 is 1.12 at the last row's 1,151 cfm, and more where the curve ends.
+    let why = Answer::of(&job).found.err().map(|idle| idle.why);
+    let Some(NotRunning::PastTheEnd { entry, end, .. }) = why else { panic!("{why:?}") };
+    assert!((end.in_wc() - 1.125).abs() < 1e-9 && entry > end, "{entry:?} of {end:?}");
+}
+
 /// What the findings say.
 fn told(job: &Job) -> Vec<String> {
     let answer = Answer::of(job);
@@ -175,6 +210,32 @@ fn a_filter_inside_the_machine_is_loaded_renewed_and_enlarged() {
         assert_near(name, found, right.0, 1e-7);
         assert_near(name, tesp, path(found), 1e-7);
     }
+}
+
+/// The table prints nothing for a wet coil; its own 0.25 when dry and a factor of 1.3 say what it takes more.
+#[test]
+fn a_coil_inside_the_machine_is_wetted_by_a_factor_where_the_table_prints_nothing() {
+    let mut job = handler();
+    let element_id = id(&job, ElementKind::Coil);
+    let wet = |job: &Job| {
+        let change = OtherCoilState { element: element_id, factor: 1.3 };
+        with(job.clone(), [ChangeKind::OtherCoilState(change)])
+    };
+    let refused = projected(&wet(&job)).refused;
+    assert!(refused[0].1.to_string().contains("give its clean drop by data"), "{refused:?}");
+    element(&mut job, element_id).drop = Some(data(1200.0, 0.25, 1.8));
+    let airflow = running(&job).now.airflow.cfm();
+    let path = |flow: f64| law(airflow, 0.37, 2.0)(flow);
+    let right = meet(&curve_in(&job, "2"), |flow| path(flow) + 0.3 * law(1200.0, 0.25, 1.8)(flow));
+    let changed = wet(&job);
+    assert_near("airflow", point_after(&changed).0, right.0, 1e-7);
+    let details = changed.changes[0].kind.details(&changed, UnitSystem::InchPound);
+    assert_eq!(details.as_deref(), Some("wet instead of dry, 1.3 times its drop"));
+    // A search leaves it as it is switched.
+    job.target = Some(Target::Airflow(cfm(right.0)));
+    job.limits.accept_band = 0.01;
+    let searched = search::cheapest(&wet(&job), &AtomicBool::new(false), &mut |_| {});
+    assert_near("the search", searched.best[0].crossing.airflow.cfm(), right.0, 1e-7);
 }
 
 #[test]

@@ -79,3 +79,31 @@ fn data_inside_the_machine_that_the_readings_contradict_leave_each_side_its_own(
         );
     }
 }
+
+/// Behind the blower as before it: the coil by data cannot take more than lies between its port and the next.
+///
+/// Ports behind blower, at 0.30, and behind the supply's first element outside, at 0.10.
+#[test]
+fn the_supply_side_keeps_its_own_too_and_what_two_ports_may_be_off_is_no_question() {
+    let basis = Basis { filter: PartInTest::Included, coil: CoilInTest::Dry, ..Basis::default() };
+    let mut job = torque(EquipmentKind::BlowThroughAirHandler, basis);
+    let (coil, duct) = (job.path.first(ElementKind::Coil), job.path.first(ElementKind::SupplyDuct));
+    let (coil, duct) = (coil.expect("a coil").id, duct.expect("a duct").id);
+    let blower = job.path.elements[job.path.blower().expect("a blower")].id;
+    move_port(&mut job, SUPPLY_PORT, blower);
+    read(&mut job, ReadAt::Port(RETURN_PORT), -0.20);
+    read(&mut job, ReadAt::Port(SUPPLY_PORT), 0.30);
+    let port = read_after(&mut job, coil, 0.10);
+    // A port at the plane itself is all that the side needs.
+    assert_near("static", running(&job).now.tesp.in_wc(), 0.30, SAME);
+    move_port(&mut job, port, duct);
+    for (by_data, left, is_asked) in [(0.15, 0.15, false), (0.21, 0.10, false), (0.25, 0.10, true)] {
+        let airflow = curve_in(&job, "2").value_and_slope(0.20 + left).0;
+        element(&mut job, coil).drop = Some(data(airflow, by_data, 2.0));
+        let found = running(&job);
+        assert_near("static", found.now.tesp.in_wc(), 0.20 + left, SAME);
+        assert_near("supply", found.supply_side.expect("two ports").in_wc(), left, SAME);
+        let asked = asked(&job).iter().any(|said| said.starts_with("Coil: "));
+        assert_eq!(asked, is_asked, "{by_data}");
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::house::*;
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
@@ -129,20 +129,23 @@ fn a_port_at_the_end_of_a_way_leaves_the_rest_working() {
     assert_near("the way as before", at_element(&found, end).1, 0.12, 1e-9);
 }
 
-/// A third port between the two that the machine is read across says nothing that is used, and that is said.
+/// A third port between the two that the machine is read across, with two parts on one side of it and two on the other, says nothing that is used, and that is said.
 #[test]
 fn a_port_within_the_machine_is_told_to_part_nothing() {
-    let mut job = furnace();
-    move_port(&mut job, RETURN_PORT, ElementId(2));
-    element(&mut job, FILTER).drop = Some(data(1000.0, 0.10, 1.2));
-    assert_eq!(questions(&job), [] as [String; 0]);
-    job.machine.as_mut().expect("a machine").basis.filter = tapcross::model::facts::blower::PartInTest::Included;
+    use tapcross::model::facts::blower::{Basis, CoilInTest, EquipmentKind, PartInTest};
+    let basis =
+        Basis { filter: PartInTest::Included, coil: CoilInTest::Dry, heater: PartInTest::Included, ..Basis::default() };
+    let mut job = torque(EquipmentKind::DrawThroughAirHandler, basis);
+    read(&mut job, ReadAt::Port(RETURN_PORT), -0.20);
+    read(&mut job, ReadAt::Port(SUPPLY_PORT), 0.25);
+    let coil = job.path.first(ElementKind::Coil).expect("a coil").id;
     let alone = running(&job).now;
-    read_after(&mut job, FILTER, -0.42);
+    assert_eq!(questions(&job), [] as [String; 0]);
+    read_after(&mut job, coil, -0.42);
     assert_eq!(
         questions(&job),
         [
-            "The port after the filter, which reads −0.42, stands between the two ports that the machine is read across; nothing is worked out from it"
+            "The port after the coil, which reads −0.42, stands between the two ports that the machine is read across; nothing is worked out from it"
         ]
     );
     assert_eq!(running(&job).now, alone);

@@ -177,7 +177,11 @@ fn each_return_has_its_own_filter_by_data() {
     let Some(NotRunning::Shares(sentence)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
         panic!("a filter of 0.4 in a way of 0.18 runs");
     };
-    assert!(sentence.starts_with("Side by side: by their data return grille, filter, return duct take "), "{sentence}");
+    assert!(
+        sentence.starts_with("Side by side: 0.4")
+            && sentence.contains("by data over the filter, but 0.18 was read across"),
+        "{sentence}"
+    );
 }
 
 /// First and last of the second way.

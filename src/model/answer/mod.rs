@@ -10,6 +10,7 @@ use crate::model::facts::job_check::{self, Problem};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::laws::table_curves::{self, Conditions};
+use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
 use crate::model::path::contradictions;
 use crate::model::path::parts::{self, Moved};
@@ -188,8 +189,7 @@ fn solve(
         split: &split,
         moved: Moved::default(),
     };
-    let operation =
-        operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs.sum, inputs.entry_ratio()))?;
+    let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs))?;
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
     let doubt = Doubt::of(&inputs, &operation);
@@ -210,12 +210,17 @@ fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
     questions
 }
 
-fn not_running(reason: NoOperation, sum: &StaticSum, entry_ratio: f64) -> NotRunning {
+fn not_running(reason: NoOperation, inputs: &Inputs<'_>) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
         NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
-            let entry = Pressure::from_in_wc(sum.entry_at(below.cfm()).0) / entry_ratio;
+            // Parts by data take less the less air there is: the least that the table would be entered at is theirs where the curve ends.
+            let least = match inputs.shapes.get(inputs.in_use) {
+                Some(TapShape::Curve(curve)) => curve.end().1,
+                Some(TapShape::Single(_) | TapShape::Unusable) | None => below,
+            };
+            let entry = Pressure::from_in_wc(inputs.sum.entry_at(least.cfm()).0) / inputs.entry_ratio();
             NotRunning::PastTheEnd { below, tesp, entry, end }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),

@@ -255,8 +255,8 @@ pub enum Effect<'a> {
     Call(Call),
     /// Another machine stands there.
     Machine(&'a Replacement),
-    /// The coil that the table contains is in its other state.
-    CoilOfTable,
+    /// The coil that the table contains is in its other state: by the table's drop, else by a factor on its own.
+    CoilOfTable(ElementId, f64),
 }
 
 /// What a first version starts from.

@@ -43,7 +43,7 @@ impl Place<'_> {
 }
 
 /// What a change does that is done to parts alone.
-pub(super) type OnParts = Result<Effect<'static>, Refusal>;
+pub(crate) type OnParts = Result<Effect<'static>, Refusal>;
 
 /// The part that an element is, where it has a drop of its own.
 pub(super) fn part_of<'p>(parts: &'p mut [Part], path: &AirPath, id: ElementId) -> Result<&'p mut Part, Refusal> {
@@ -54,7 +54,7 @@ pub(super) fn part_of<'p>(parts: &'p mut [Part], path: &AirPath, id: ElementId) 
 }
 
 /// Every drop of an element, or of a group with all its ways, times a factor.
-pub(super) fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> OnParts {
+pub(crate) fn scale(parts: &mut [Part], path: &AirPath, id: ElementId, factor: f64) -> OnParts {
     changed(parts, path, id, |part| part.each_law(&|law| law.scaled(factor)))
 }
 

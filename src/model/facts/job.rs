@@ -131,6 +131,11 @@ impl Job {
         table.is_some_and(|table| self.path.index_of(id).is_some_and(|at| self.path.inside(&table.basis).contains(&at)))
     }
 
+    /// True for a coil that the machine's table contains and prints a drop of, when it is wet.
+    pub fn prints_wet_drop_of(&self, coil: ElementId) -> bool {
+        self.is_inside(coil) && self.machine.as_ref().is_some_and(|table| table.corrections.wet_coil.is_some())
+    }
+
     /// Average reading at the port before the blower.
     pub fn return_reading(&self) -> Option<crate::units::Pressure> {
         self.set().at(ReadAt::Port(RETURN_PORT))?.average()

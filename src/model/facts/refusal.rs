@@ -81,7 +81,7 @@ told! {
     /// The element of this name cannot leave with the old machine.
     CannotLeave(name: String) = format!("The {name} cannot leave with the old machine: it is all of its way, or nothing says what it takes of its stretch");
     /// The table prints no drop for a wet coil.
-    NoWetDrop = "The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state";
+    NoWetDrop = "The table prints no drop for a wet coil, so nothing says what the coil inside the machine takes in its other state; give its clean drop by data, and the factor counts";
     /// Another change has put the coil into its other state.
     CoilAgain = "Another change puts the coil into its other state already; take this off";
     /// The element of this name is replaced after it.

@@ -1,6 +1,6 @@
 //! Readings and data that contradict one another along the path: questions that need the path's own parts.
 
-use crate::model::facts::air_path::{ElementId, ElementKind, PortId};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind, PortId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Field, Oddity, Problem};
@@ -8,6 +8,7 @@ use crate::model::facts::readings::ReadAt;
 use crate::model::facts::severity::Severity;
 use crate::model::path::parts::astray::{Astray, astray};
 use crate::model::path::parts::{Part, Segment, segments};
+use crate::model::path::read::{between_ports, read_over};
 use crate::model::path::tesp::{ReadDifference, StaticSum};
 use crate::units::{Airflow, Pressure};
 
@@ -49,15 +50,15 @@ pub fn contradicted_data(job: &Job, segments: &[Segment], airflow: Airflow) -> V
     let outside = segments.iter().filter(|segment| segment.is_contradicted(two_ports));
     let outside = outside.map(|segment| told(&segment.known, segment.known_drop, segment.read));
     let inside = segments.iter().filter_map(|segment| Some((&segment.inside, segment.inside_over?)));
+    let inside = inside.filter(|(_, (read, known))| *known - *read > two_ports);
     let inside = inside.map(|(parts, (read, known))| told(parts, known, read));
     outside.chain(inside).map(question).collect()
 }
 
 /// Questions about what was read across parts that the table contains: with nothing to hold it against, or by ports on both sides of them.
 pub fn readings_inside(job: &Job, table: &BlowerTable, sum: &StaticSum) -> Vec<Problem> {
-    let inside = job.path.elements.get(job.path.inside(&table.basis)).unwrap_or_default().iter();
-    let told = inside.filter(|element| element.kind != ElementKind::Blower).filter_map(|element| {
-        let read = job.set().across(element.id)?;
+    let told = inside_parts(job, table).filter_map(|(index, element)| {
+        let read = read_over(&job.path, job.set(), index)?;
         let is_held = sum.read_across.inside.iter().any(|inside| inside.part == element.id);
         let name = job.path.said(element.id);
         let unheld = Problem {
@@ -67,28 +68,25 @@ pub fn readings_inside(job: &Job, table: &BlowerTable, sum: &StaticSum) -> Vec<P
         };
         (!is_held).then_some(unheld)
     });
-    told.chain(between_ports(job, table)).collect()
+    told.chain(beside_ports(job, table)).collect()
+}
+
+/// The parts that the table contains, with their places in the chain.
+fn inside_parts<'a>(job: &'a Job, table: &BlowerTable) -> impl Iterator<Item = (usize, &'a Element)> {
+    let inside = job.path.inside(&table.basis);
+    let parts = job.path.elements.iter().enumerate().filter(move |(index, _)| inside.contains(index));
+    parts.filter(|(_, element)| element.kind != ElementKind::Blower && !job.set().parts_out.contains(&element.id))
 }
 
 /// Parts of the table that stand alone between two read ports, where those read something else over them than was read across them.
-fn between_ports(job: &Job, table: &BlowerTable) -> impl Iterator<Item = Problem> {
-    let at = |passed: usize| {
-        let port = job.path.ports.iter().find(|port| job.path.elements_before(port.id) == Some(passed))?;
-        job.set().at(ReadAt::Port(port.id))?.average()
-    };
+fn beside_ports(job: &Job, table: &BlowerTable) -> impl Iterator<Item = Problem> {
     let two_ports = job.accuracy.port_offset * 2.0;
-    let inside = job.path.inside(&table.basis);
-    inside.filter_map(move |index| {
-        let element = job.path.elements.get(index).filter(|element| element.kind != ElementKind::Blower)?;
-        let (across, read) = (job.set().across(element.id)?, at(index)? - at(index + 1)?);
-        let what = Oddity::ContradictedData {
-            parts: vec![element.name().to_owned()],
-            by_reading: true,
-            known: across,
-            airflow: Airflow::ZERO,
-            read,
-        };
-        ((across - read).abs() > two_ports).then(|| question(what))
+    inside_parts(job, table).filter_map(move |(index, element)| {
+        let known = job.set().across(element.id)?;
+        let read = between_ports(&job.path, job.set(), index)?;
+        let parts = vec![element.name().to_owned()];
+        let what = Oddity::ContradictedData { parts, by_reading: true, known, airflow: Airflow::ZERO, read };
+        ((known - read).abs() > two_ports).then(|| question(what))
     })
 }
 

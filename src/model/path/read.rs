@@ -1,6 +1,6 @@
 //! What the manometer gave across the machine, and from which places.
 
-use crate::model::facts::air_path::{AirPath, Element, ElementKind, PortId};
+use crate::model::facts::air_path::{AirPath, Element, ElementKind, Port, PortId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::path::air;
@@ -87,4 +87,19 @@ fn is_unknown(element: &Element, table: &BlowerTable, set: &ReadingSet) -> bool 
 /// True for what every table has in it and no port is brought past.
 pub(crate) const fn is_machine(element: &Element) -> bool {
     matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger)
+}
+
+/// What was read over an element of the chain: straight across it, else by the ports on both its sides.
+pub(crate) fn read_over(path: &AirPath, set: &ReadingSet, index: usize) -> Option<Pressure> {
+    let across = path.elements.get(index).and_then(|element| set.across(element.id));
+    across.or_else(|| between_ports(path, set, index).filter(|drop| *drop >= Pressure::ZERO))
+}
+
+/// What the ports on both sides of an element of the chain read over it.
+pub(crate) fn between_ports(path: &AirPath, set: &ReadingSet, index: usize) -> Option<Pressure> {
+    let at = |passed: usize| {
+        let read = |port: &Port| set.at(ReadAt::Port(port.id)).and_then(Reading::average);
+        path.ports.iter().filter(|port| path.elements_before(port.id) == Some(passed)).find_map(read)
+    };
+    Some(at(index)? - at(index + 1)?)
 }

@@ -15,7 +15,7 @@ use crate::model::path::air::{self, DataAir};
 use crate::model::path::parts::segments::{self, Least};
 use crate::model::path::parts::{Moved, Part, Route};
 pub use crate::model::path::read::{NotRead, ReadDifference};
-use crate::model::path::read::{is_machine, read_difference};
+use crate::model::path::read::{is_machine, read_difference, read_over};
 use crate::units::{Airflow, Pressure};
 
 /// Something that had to be taken for granted, and which way it errs.
@@ -362,13 +362,14 @@ fn correct_part(sum: &mut StaticSum, path: &AirPath, table: &BlowerTable, set: &
         None => table.corrections.drop_of(kind).map(|data| data.in_air(sum.air.printed)),
     };
     let inside = path.inside(&table.basis);
-    let within = there.filter(|element| path.index_of(element.id).is_some_and(|index| inside.contains(&index)));
+    let within = there.and_then(|element| Some((element, path.index_of(element.id)?)));
+    let within = within.filter(|(_, index)| inside.contains(index));
     if kind == ElementKind::Coil && (within.is_some() || there.is_some() && tested.is_some()) {
         wet_or_dry(sum, table, set.coil);
     }
     match (within, tested) {
-        (Some(element), Some(tested)) => {
-            if let Some(drop) = set.across(element.id) {
+        (Some((element, index)), Some(tested)) => {
+            if let Some(drop) = read_over(path, set, index) {
                 let read = InsideRead { part: element.id, drop, exponent: element.drop_exponent() };
                 sum.read_across.inside.push(read);
             } else {

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use crate::model::change::Effect;
-use crate::model::change::on_parts::Place;
+use crate::model::change::on_parts::{Place, scale};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
@@ -172,7 +172,7 @@ impl<'a> Found<'a> {
             Effect::Slower(factor) => Self::slow_down(changed, factor),
             Effect::Call(call) => self.other_call(changed, call)?,
             Effect::Machine(new) => self.other_machine(changed, new)?,
-            Effect::CoilOfTable => self.other_coil_inside(changed)?,
+            Effect::CoilOfTable(coil, factor) => self.other_coil_inside(changed, coil, factor)?,
         }
         Ok(())
     }
@@ -219,9 +219,13 @@ impl<'a> Found<'a> {
         changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
     }
 
-    fn other_coil_inside(&self, changed: &mut Changed<'a>) -> Result<(), Refusal> {
+    fn other_coil_inside(&self, changed: &mut Changed<'a>, coil: ElementId, factor: f64) -> Result<(), Refusal> {
         let then = if changed.coil == CoilState::Wet { CoilState::Dry } else { CoilState::Wet };
-        if self.coil_inside(changed, then) { Ok(()) } else { Err(Refusal::NoWetDrop) }
+        if self.coil_inside(changed, then) {
+            return Ok(());
+        }
+        scale(&mut changed.parts, &self.inputs.job.path, coil, factor).map_err(|_not_known| Refusal::NoWetDrop)?;
+        Ok(())
     }
 
     /// Counts the table's own drop for a wet coil, or takes it off; false where the table prints none.

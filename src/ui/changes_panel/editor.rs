@@ -55,9 +55,9 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
     note(ui, change, view, out);
 }
 
-/// A coil inside the machine: no number of this change counts.
+/// A coil inside the machine of which the table prints the wet drop: no number of this change counts.
 fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
-    kind.particulars().coil.is_some_and(|coil| screen.job.is_inside(coil))
+    kind.particulars().coil.is_some_and(|coil| screen.job.prints_wet_drop_of(coil))
 }
 
 /// A label and its boxes in a row; gives the box's text that was committed.

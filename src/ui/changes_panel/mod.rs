@@ -105,11 +105,8 @@ fn has_own_drop(screen: &Screen<'_>, declaration: &Declaration, element: &Elemen
     }
     match &screen.job.machine {
         Some(table) if screen.job.is_inside(element.id) => {
-            if *declaration == OtherCoilState::DECLARATION {
-                table.corrections.wet_coil.is_some()
-            } else {
-                element.drop.is_some() || table.corrections.drop_of(element.kind).is_some()
-            }
+            let is_known = element.drop.is_some() || table.corrections.drop_of(element.kind).is_some();
+            is_known || *declaration == OtherCoilState::DECLARATION && table.corrections.wet_coil.is_some()
         }
         _ => true,
     }

@@ -17,7 +17,7 @@ use crate::units::quantity::Quantity;
 /// A wet coil's drop over a dry one's (common practice, no source: 1.2 to 1.4; the coil maker prints both).
 pub const WET_OVER_DRY: f64 = 1.3;
 
-/// Drop then over drop now, where the coil is not part of the table.
+/// Drop then over drop now, where the table prints no drop for it.
 static FACTOR: Number = Number {
     file: "factor",
     refusal: Some("A coil that takes {} times its drop cannot be; the factor lies"),
@@ -31,7 +31,7 @@ impl Kind for OtherCoilState {
     const DECLARATION: Declaration = Declaration {
         name: "Coil wet or dry",
         file: "OtherCoilState",
-        does: "The coil in its other state: by the table's correction inside the machine, by a factor outside",
+        does: "The coil in its other state: inside the machine by the table's correction where it prints one, else by a factor",
         assumes: "The factor is a person's; the coil maker prints both drops",
         source: "Stated by hand, or the blower table",
         cautions: &[],
@@ -54,7 +54,7 @@ impl Kind for OtherCoilState {
     fn put_on(&self, parts: &mut Vec<Part>, place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
         match place.dried_for {
             Some(call) => Err(Refusal::DriedBy(call)),
-            None if place.is_inside(self.element) => Ok(Effect::CoilOfTable),
+            None if place.is_inside(self.element) => Ok(Effect::CoilOfTable(self.element, self.factor)),
             None => scale(parts, place.path, self.element, self.factor),
         }
     }
@@ -64,8 +64,8 @@ impl Kind for OtherCoilState {
     }
 
     fn details(&self, job: &Job, _units: UnitSystem) -> Option<String> {
-        let is_inside = job.is_inside(self.element);
-        let by = if is_inside { "by the table".to_owned() } else { told::times(self.factor) };
+        let is_by_the_table = job.prints_wet_drop_of(self.element);
+        let by = if is_by_the_table { "by the table".to_owned() } else { told::times(self.factor) };
         let then = if job.set().coil == CoilState::Wet { "dry instead of wet" } else { "wet instead of dry" };
         Some(format!("{then}, {by}"))
     }

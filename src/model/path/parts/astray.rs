@@ -1,11 +1,11 @@
 //! Readings that part nothing, so that none is left out in silence.
 
-use crate::model::facts::air_path::{Element, PortId};
+use crate::model::facts::air_path::{Element, ElementKind, PortId};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::PartsNothing;
 use crate::model::path::parts::segments::{Mark, of_ports};
 use crate::model::path::parts::{Moved, Part, part_of};
-use crate::model::path::read::ReadDifference;
+use crate::model::path::read::{ReadDifference, between_ports};
 use crate::units::Pressure;
 
 /// A reading that parts nothing.
@@ -44,8 +44,18 @@ fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astr
     let is_between = move |passed: usize| ends.is_some_and(|(before, after)| before < passed && passed < after);
     of_ports(job, &job.path.elements, &Moved::default(), &|_| None)
         .into_iter()
-        .filter(move |mark| is_between(mark.passed))
+        .filter(move |mark| is_between(mark.passed) && !reads_a_part(job, mark.passed))
         .filter_map(|mark| Some(Astray { port: mark.port?, why: PartsNothing::WithinMachine }))
+}
+
+/// True for a place from which a part beside it is read, by the next port.
+fn reads_a_part(job: &Job, passed: usize) -> bool {
+    let is_part = |index: usize| {
+        let element = job.path.elements.get(index);
+        element.is_some_and(|element| element.kind != ElementKind::Blower && job.is_inside(element.id))
+    };
+    let is_read = |index: usize| is_part(index) && between_ports(&job.path, job.set(), index).is_some();
+    is_read(passed) || passed.checked_sub(1).is_some_and(is_read)
 }
 
 fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {

@@ -284,7 +284,10 @@ impl Ground<'_> {
         let agree = taken > Pressure::ZERO && ((from - to) / taken - 1.0).abs() <= ACROSS_AGREE;
         let is_sound = if open.is_empty() { agree } else { rest > Pressure::ZERO };
         if !is_sound {
-            return Err(way_sentence(&present, rest, flow));
+            let of_known: Vec<&Element> =
+                present.iter().zip(&known).filter(|(_, known)| known.is_some()).map(|(element, _)| *element).collect();
+            let warm = self.at.warm(group.before_blower);
+            return Err(way_sentence(self.job, &of_known, (taken * warm, (from - to) * warm), flow));
         }
         let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };
         let mut shares = shares::shares(&open, &self.at.moved)?.into_iter();
@@ -337,16 +340,22 @@ impl Ground<'_> {
     }
 }
 
-fn way_sentence(present: &[&Element], rest: Pressure, flow: Airflow) -> String {
-    let names: Vec<String> = present.iter().map(|element| element.name().to_lowercase()).collect();
+/// Why what is known of a way and what was read across it cannot both hold; `taken` as the air was that passed.
+fn way_sentence(job: &Job, known: &[&Element], (taken, read): (Pressure, Pressure), flow: Airflow) -> String {
+    let names: Vec<String> = known.iter().map(|element| element.name().to_lowercase()).collect();
     if names.is_empty() {
         return "A way side by side has nothing in it that takes pressure; all its parts are out of the path"
             .to_owned();
     }
+    let by_reading = known.iter().all(|element| job.set().across(element.id).is_some());
+    let (how, wrong) = if by_reading {
+        ("as read across", "one of the readings or a hose is wrong".to_owned())
+    } else {
+        ("by data over", format!("its share of the air ({:.0} cfm) or the data is wrong", flow.cfm()))
+    };
+    let (taken, read) = (taken.in_wc(), read.in_wc());
     format!(
-        "Side by side: by their data {} take {:.2} in. w.c. more at {:.0} cfm than was read across that way; its share of the air or the data is wrong",
-        names.join(", "),
-        (-rest).max(Pressure::ZERO).in_wc(),
-        flow.cfm()
+        "Side by side: {taken:.2} in. w.c. {how} the {}, but {read:.2} was read across that way; {wrong}",
+        names.join(" and the ")
     )
 }
