@@ -447,3 +447,16 @@ fn fixes_begin_with_a_clean_filter_put_on_in_one_press() {
     assert!(app.query_all_by_label_contains("Caution: Filter").count() >= 2, "in its editor and in the line");
     app.get_by_role_and_label(Role::TextInput, "Reduced by");
 }
+
+/// At 1,200 cfm a 16 in round run of 20 ft with ΣC 1 takes 0.046 of velocity pressure and some 0.01 of friction, a quarter of what the stretch's share says; a 12 in one takes 0.146 and 0.05, which is its share.
+#[test]
+fn another_duct_asks_where_its_own_sizes_and_its_share_disagree_by_more_than_half() {
+    let mut app = app_in(demo::heat_pump(), Look { size: [1440.0, 1200.0], ..Look::default() });
+    press(&mut app, "Put on: Other duct");
+    press(&mut app, "Other duct on: Supply duct");
+    assert!(says(&app, "? By its own sizes this run takes 0.06 in. w.c."), "{:?}", texts(&app));
+    type_into(&mut app, "Duct size now", "12");
+    assert!(!says(&app, "By its own sizes"), "{:?}", texts(&app));
+    type_into(&mut app, "Duct size now", "8");
+    assert!(says(&app, "? By its own sizes this run takes 1."), "{:?}", texts(&app));
+}

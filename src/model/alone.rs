@@ -17,6 +17,9 @@ use crate::model::solution::changed::duct_air;
 use crate::model::verdicts::system::Running;
 use crate::units::{Airflow, Pressure, Velocity};
 
+/// Part of its share by which a run's own drop may miss it before it is asked about: sizes are stated to an inch, and fittings are guessed (common practice, no source).
+const AGREES: f64 = 0.5;
+
 /// What a change does alone to the parts that it takes hold of, at the airflow of the readings.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Eased {
@@ -164,6 +167,28 @@ fn drop_of(parts: &[Part], held: &[ElementId], airflow: Airflow) -> Pressure {
 /// Why it cannot be put on.
 pub fn eased(job: &Job, answer: &Answer, kind: &ChangeKind) -> Result<Option<Eased>, Refusal> {
     Edited::of(job, answer).map_or(Ok(None), |edited| edited.eased(kind))
+}
+
+/// A run of which its own sizes say another drop than its share of the stretch does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OddRun {
+    /// What it takes by its own sizes.
+    pub by_size: Pressure,
+    /// What its share of the stretch says.
+    pub by_share: Pressure,
+    /// Airflow at which both hold.
+    pub airflow: Airflow,
+}
+
+/// Where the two disagree by more than half of the share: the fields are of the trunk alone, or of another run than what was read. Nothing where they agree, or for a change of no run.
+pub fn odd_run(job: &Job, answer: &Answer, kind: &ChangeKind) -> Option<OddRun> {
+    let ChangeKind::OtherDuct(duct) = kind else {
+        return None;
+    };
+    let edited = Edited::of(job, answer)?;
+    let (airflow, by_share) = flows::at_element(&edited.point.system.parts, duct.element, edited.place.airflow)?;
+    let by_size = duct.now.drop_at(airflow, edited.place.air).ok()?.total();
+    ((by_size - by_share).abs() > by_share * AGREES).then_some(OddRun { by_size, by_share, airflow })
 }
 
 /// The size that would do with what is allowed; nothing where nothing is read, or where its size is asked for by something else.

@@ -294,6 +294,7 @@
 //! | `changes[].sizes[].unit` | word | unit of the value: `in`, `ft`, `in²`, `in. w.c.`, `cfm`, `fraction`, `ratio`, `count` |
 //! | `changes[].sizes[].at_cfm` | cfm | airflow at which a published drop holds |
 //! | `changes[].sizes[].text` | text | a tap, a call, a machine, the number of an element that leaves |
+//! | `changes[].question` | text | what is asked of its sizes: a run that takes another drop by them than by its share; null where nothing is |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
 //! | `changes[].worth_is_at_most` | true, false | another machine has a part of which nothing is known: what it brings is at most what is told |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |

@@ -1,6 +1,6 @@
 //! What one change does by itself, and the size that it is asked for, as its editor says it.
 
-use crate::model::alone::{AtBlowerAndRooms, Eased, NewWay};
+use crate::model::alone::{AtBlowerAndRooms, Eased, NewWay, OddRun};
 use crate::model::change::{self, Size};
 use crate::model::laws::duct::stock;
 use crate::units::{Airflow, UnitSystem, show};
@@ -9,6 +9,16 @@ use crate::units::{Airflow, UnitSystem, show};
 pub fn eased(eased: &Eased, units: UnitSystem) -> String {
     let (before, after) = (show::pressure_bare(eased.before, units), show::pressure(eased.after, units));
     format!("Drop {before} → {after} at {}", show::airflow(eased.airflow, units))
+}
+
+/// What is asked of a run whose sizes and whose share disagree.
+pub fn odd_run(odd: &OddRun, units: UnitSystem) -> String {
+    format!(
+        "By its own sizes this run takes {} at {}, where its share of the stretch is {}: are these its sizes and fittings, or is it the trunk only? The change scales all of the share; split the path, or say its share, where the run is but a part of it",
+        show::pressure(odd.by_size, units),
+        show::airflow(odd.airflow, units),
+        show::pressure_bare(odd.by_share, units)
+    )
 }
 
 /// "At the blower 1,200 → 1,180 cfm, to the rooms 1,050 → 1,110 cfm".

@@ -8,6 +8,7 @@ use super::remarks::{self, AssumptionPart};
 use super::taps::ToldTap;
 use super::tree::{self, DeliveredPart};
 use super::{sizes, words};
+use crate::model::alone;
 use crate::model::answer::Answer;
 use crate::model::change::Role;
 use crate::model::facts::air_path::{ElementId, ElementKind};
@@ -18,7 +19,7 @@ use crate::model::facts::target::TargetBand;
 use crate::model::path::parts::{Part, Route, flows};
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::wording::changes;
+use crate::model::wording::{self, changes};
 use crate::units::{Airflow, Power};
 
 #[derive(Debug, Serialize)]
@@ -42,6 +43,7 @@ pub(super) struct ChangePart {
     element: Option<&'static str>,
     element_id: Option<u32>,
     sizes: Vec<sizes::SizePart>,
+    question: Option<String>,
     worth_cfm: Option<f64>,
     worth_is_at_most: bool,
     worth_up_to_cfm: Option<f64>,
@@ -175,6 +177,7 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         element_id: change.kind.element().map(|id| id.0),
         u95_worth_cfm: worth.and_then(|worth| worth.spread).map(Airflow::cfm),
         sizes: sizes::of(&change.kind),
+        question: alone::odd_run(job, answer, &change.kind).map(|odd| wording::alone::odd_run(&odd, remarks::UNITS)),
         worth_cfm: gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
         worth_is_at_most: changes::unknown_alone(job, change).is_some(),
         worth_after_others_cfm: last.map(|last| last.gain.least.cfm()),
