@@ -469,3 +469,27 @@ fn fits(app: &App, width: f32, name: &str) {
         assert!(!is_in_panel || fits, "{name}: {text:?} reaches {}", bounds.x1);
     }
 }
+
+/// 3½ tons of 400 are 1,400 wherever a target is shown; the blower's cold air makes 1,387 of them, which is said once, beside it.
+#[test]
+fn a_target_is_shown_as_it_was_typed() {
+    let app = app_in(demo::heat_pump(), Look { size: [1440.0, 2400.0], ..Look::default() });
+    for shown in ["1,400 cfm", "at standard air; 1,385 cfm in the air at the blower", "target 1,400"] {
+        assert!(says(&app, shown), "{shown}: {:?}", texts(&app));
+    }
+}
+
+/// Each call's target is chosen and typed by itself; the verdict stays with the call that was read.
+#[test]
+fn the_target_of_another_call_is_typed_beside_that_of_the_readings() {
+    let mut app = app_in(demo::gas_furnace(), Look { size: [1440.0, 2400.0], ..Look::default() });
+    let before = headline(&app);
+    app.get_by_label("Target of").click();
+    app.run_steps(4);
+    press(&mut app, "Heating, high");
+    press(&mut app, "Target from heat");
+    let job = app.state().job();
+    assert!(matches!(job.target_of(Call::HeatingHigh), Some(Target::HeatRise { .. })), "{:?}", job.call_targets);
+    assert!(matches!(job.target_of(Call::CoolingHigh), Some(Target::PerTon { .. })), "{:?}", job.target);
+    assert_eq!(headline(&app), before);
+}

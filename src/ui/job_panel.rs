@@ -347,10 +347,18 @@ fn target_sum(ui: &mut Ui, screen: &Screen<'_>) {
         return;
     };
     let units = screen.units;
-    fact(ui, "Target", &show::airflow(target.actual, units));
+    // Tons are meant at standard air, which comes first; any other target is of the air that is there.
+    let of_tons = matches!(target.from, Target::PerTon { .. });
+    let (actual, standard) = (show::airflow(target.actual, units), show::airflow(target.standard, units));
     let far = (screen.answer.blower().air.density / Density::STANDARD - 1.0).abs() > 0.005;
+    fact(ui, "Target", if of_tons { &standard } else { &actual });
     if far {
-        label::caption(ui, format!("actual air; {} at standard air", show::airflow(target.standard, units)));
+        let other = if of_tons {
+            format!("at standard air; {actual} in the air at the blower")
+        } else {
+            format!("actual air; {standard} at standard air")
+        };
+        label::caption(ui, other);
     }
 }
 

@@ -59,9 +59,9 @@ fn half_entered(view: &View) -> (&str, &str) {
         })
 }
 
-/// A number and its unit stay on one line.
+/// A number and its unit, a sum and a ± stay on one line.
 fn kept_together(text: &str) -> String {
-    [" %", " in. w.c.", " cfm"]
+    [" %", " in. w.c.", " cfm", " + ", " = ", "± "]
         .iter()
         .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
 }

@@ -15,7 +15,7 @@ use crate::ui::widgets::label;
 use crate::units::{Pressure, UnitSystem, show};
 
 /// Widths of the columns: name, delivers up to, less drop into the band and to the full target.
-const COLUMNS: [f32; 4] = [46.0, 84.0, 76.0, 62.0];
+const COLUMNS: [f32; 4] = [44.0, 44.0, 86.0, 86.0];
 
 /// Both tables where changes are on; the one of another machine stands with its taps.
 pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
@@ -52,7 +52,7 @@ fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps
     let units = screen.units;
     label::heading(ui, &format!("What {} {} would take{which}", wording::target(target, units), units.airflow_unit()));
     row(ui, |ui| {
-        for (text, width) in [word, "target up to", "into the band", "to target"].into_iter().zip(COLUMNS) {
+        for (text, width) in [word, "up to", "into the band", "to target"].into_iter().zip(COLUMNS) {
             column_head(ui, text, width);
         }
     });
@@ -62,7 +62,7 @@ fn table(ui: &mut Ui, screen: &Screen<'_>, word: &str, target: &TargetBand, taps
     label::caption(
         ui,
         format!(
-            "Less drop in {}, at the airflow that the tap then moves, rated maximum included",
+            "Up to which static it delivers the target, and how much less drop it needs at the airflow it then moves; {}, rated maximum included",
             units.pressure_unit()
         ),
     );
@@ -75,8 +75,9 @@ fn need_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer) {
             let mark = if standing == CurveStanding::Extrapolated { "*" } else { "" };
             format!("{}{mark}", show::pressure_bare(highest, units))
         }
-        Some(Need::NeverEnough { most }) => format!("{} at most", show::airflow_bare(most, units)),
-        Some(Need::TooStrong { .. } | Need::Barred { .. } | Need::Unknown) | None => String::new(),
+        Some(Need::NeverEnough { .. } | Need::TooStrong { .. } | Need::Barred { .. } | Need::Unknown) | None => {
+            "–".to_owned()
+        }
     };
     let cells = [RichText::new(highest), less_drop(tap.into_band, units, palette), less_drop(tap.need, units, palette)];
     let font = if tap.in_use { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
