@@ -100,7 +100,15 @@ pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks:
         return Vec::new();
     };
     for (index, element) in job.path.elements.iter().enumerate() {
-        let Some(Along { drop: Some(before), standing: Some(standing), .. }) = profile.at(element.id).copied() else {
+        let Some(Along { drop: Some(before), standing, .. }) = profile.at(element.id).copied() else {
+            continue;
+        };
+        let Some(standing) = standing else {
+            // Of what the table contains only a change on it is told.
+            let then = after.filter(|after| after.touched.contains(&element.id));
+            if let Some(after) = then.and_then(|after| after.system.profile.as_ref()?.drop(element.id)) {
+                remarks[index] = Remark::Changed { before, after, is_shared: false, is_touched: true };
+            }
             continue;
         };
         let is_read = matches!(remarks[index], Remark::Read(_) | Remark::Across(_));
@@ -147,8 +155,11 @@ mod tests {
     use crate::files::demo;
     use crate::model::answer::Answer;
     use crate::model::facts::air_path::ElementKind;
-    use crate::model::facts::change::{ChangeKind, LessByHand};
+    use crate::model::facts::blower::PartInTest;
+    use crate::model::facts::change::{ChangeKind, FilterLoading, LessByHand};
+    use crate::model::facts::drop_data::DropData;
     use crate::model::facts::read_ports::read_ports;
+    use crate::units::Airflow;
 
     fn eased() -> Job {
         let mut job = demo::heat_pump();
@@ -159,6 +170,27 @@ mod tests {
 
     fn close(one: Pressure, other: Pressure) -> bool {
         (one - other).abs().in_wc() < 1e-9
+    }
+
+    #[test]
+    fn a_change_on_a_part_that_the_table_contains_is_told_at_its_place() {
+        let mut job = demo::heat_pump();
+        let filter = job.path.first(ElementKind::Filter).unwrap().id;
+        let table = job.machine.as_mut().unwrap();
+        table.basis.filter = PartInTest::Included;
+        let drop = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), 1.0).unwrap();
+        table.corrections.filter_as_tested = Some(drop);
+        let load = FilterLoading { element: filter, factor: 2.0 };
+        apply(&mut job, Edit::AddChange(ChangeKind::FilterLoading(load))).unwrap();
+        let answer = Answer::of(&job);
+        let mut remarks = vec![Remark::Inside; job.path.elements.len()];
+        remark(&job, answer.point().unwrap(), answer.with_changes(), &mut remarks);
+        let index = job.path.index_of(filter).unwrap();
+        let Remark::Changed { before, after, is_touched: true, .. } = remarks[index] else { panic!("{remarks:?}") };
+        let now = answer.point().unwrap().now.airflow;
+        let then = answer.with_changes().unwrap().system.point().unwrap().airflow;
+        // Laminar, and twice as much then: by the airflows alone.
+        assert!((after / before - 2.0 * (then / now)).abs() < 1e-9, "{before:?} {after:?}");
     }
 
     #[test]
