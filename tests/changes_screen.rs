@@ -460,3 +460,17 @@ fn another_duct_asks_where_its_own_sizes_and_its_share_disagree_by_more_than_hal
     type_into(&mut app, "Duct size now", "8");
     assert!(says(&app, "? By its own sizes this run takes 1."), "{:?}", texts(&app));
 }
+
+/// The eye compares before and after only while the page holds: the verdict keeps room for what it says with changes on.
+#[test]
+fn nothing_moves_under_the_verdict_when_changes_come_on() {
+    let mut app = app_in(demo::heat_pump(), Look { size: [1440.0, 900.0], ..Look::default() });
+    let top = |app: &App| app.get_by_label("Beside the chart Changes").rect().top();
+    let before = top(&app);
+    press(&mut app, "Put on: Clean filter");
+    assert!(says(&app, "With the change "), "{:?}", texts(&app));
+    assert!((top(&app) - before).abs() < 0.5, "{before} {}", top(&app));
+    press(&mut app, SECOND_RETURN);
+    assert!(says(&app, "With both changes "), "{:?}", texts(&app));
+    assert!((top(&app) - before).abs() < 0.5, "{before} {}", top(&app));
+}

@@ -20,7 +20,9 @@ pub enum Room {
 
 /// Lines of the second sentence in a low window.
 const LITTLE_ROWS: usize = 2;
-/// Lines of it that an answer keeps room for, so that nothing under the verdict moves when it says less.
+/// Lines of headline and of the second sentence that an answer keeps room for, so that nothing under the verdict moves when it says less.
+const KEPT_HEADS: f32 = 2.0;
+/// See [`KEPT_HEADS`].
 const KEPT_ROWS: f32 = 2.0;
 
 /// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
@@ -40,7 +42,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
     if screen.answer.point().is_some() && room == Room::Enough {
         let rows = KEPT_ROWS * ui.text_style_height(&TextStyle::Body);
         let head = ui.fonts_mut(|fonts| fonts.row_height(&theme::strong(theme::VERDICT)));
-        ui.set_min_height(head + ui.spacing().item_spacing.y + rows);
+        ui.set_min_height(KEPT_HEADS * head + ui.spacing().item_spacing.y + rows);
     }
     let colour = if is_first_step { palette.ink } else { palette.over };
     headline(ui, &verdict.headline, colour, room);

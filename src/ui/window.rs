@@ -35,7 +35,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out);
     });
     Side::top("verdict").frame(padded).show(ui, |ui| {
-        verdict_strip::verdict_strip(ui, screen, view, room, out);
+        ui.vertical(|ui| verdict_strip::verdict_strip(ui, screen, view, room, out));
         caution::line(ui, screen);
     });
     if is_narrow {
