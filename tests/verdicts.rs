@@ -909,7 +909,7 @@ fn while_changes_are_on_the_headline_is_the_changed_systems_with_as_found_beside
         &[
             &format!("With the change {} on tap 4 (1,200 as found)", show(after.airflow)),
             &format!(
-                "Total external static {} in. w.c. (0.52 + 0.31 = 0.83 as found)",
+                "Total external static {} in. w.c. (0.83 as found)",
                 tapcross::units::show::pressure_bare(after.tesp, UnitSystem::InchPound)
             ),
         ],

@@ -14,16 +14,19 @@ use crate::ui::view::{Screen, View};
 pub enum Room {
     /// All that it needs.
     Enough,
-    /// A low window: smaller type, and the second sentence on two lines with the rest on hover.
+    /// A low window: smaller type.
     Little,
 }
 
-/// Lines of the second sentence in a low window.
-const LITTLE_ROWS: usize = 2;
-/// Lines of headline and of the second sentence that an answer keeps room for, so that nothing under the verdict moves when it says less.
+/// Lines of headline that an answer keeps room for, so that nothing under the verdict moves when it says less.
 const KEPT_HEADS: f32 = 2.0;
-/// See [`KEPT_HEADS`].
-const KEPT_ROWS: f32 = 2.0;
+/// Width under which the second sentence has a line more.
+const NARROW: f32 = 1200.0;
+
+/// Lines of the second sentence: room is kept for them, and the rest shows on hover.
+fn detail_rows(ui: &Ui, room: Room) -> usize {
+    if room == Room::Enough && ui.available_width() < NARROW { 3 } else { 2 }
+}
 
 /// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
 pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, out: &mut Vec<Action>) {
@@ -40,7 +43,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
         None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
     );
     if screen.answer.point().is_some() && room == Room::Enough {
-        let rows = KEPT_ROWS * ui.text_style_height(&TextStyle::Body);
+        let rows = detail_rows(ui, room) as f32 * ui.text_style_height(&TextStyle::Body);
         let head = ui.fonts_mut(|fonts| fonts.row_height(&theme::strong(theme::VERDICT)));
         ui.set_min_height(KEPT_HEADS * head + ui.spacing().item_spacing.y + rows);
     }
@@ -79,16 +82,10 @@ fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
     if text.is_empty() {
         return;
     }
-    let shown = kept_together(text);
-    match room {
-        Room::Enough => ui.add(Label::new(RichText::new(shown).color(colour)).wrap()),
-        Room::Little => {
-            let font = TextStyle::Body.resolve(ui.style());
-            let mut job = LayoutJob::simple(shown, font, colour, ui.available_width());
-            job.wrap.max_rows = LITTLE_ROWS;
-            ui.add(Label::new(job)).on_hover_text(text)
-        }
-    };
+    let font = TextStyle::Body.resolve(ui.style());
+    let mut job = LayoutJob::simple(kept_together(text), font, colour, ui.available_width());
+    job.wrap.max_rows = detail_rows(ui, room);
+    ui.add(Label::new(job)).on_hover_text(text);
 }
 
 fn first_buttons(ui: &mut Ui, out: &mut Vec<Action>) {

@@ -167,7 +167,9 @@ impl Line<'_> {
         let bound = bound_word(self.system.bound, ("at least ", "at most ")).unwrap_or_default();
         let sum = sum(self.running, units);
         let total = match (self.after, self.system.point()) {
-            (Some(_), Some(point)) => format!("{} ({sum} as found)", pressure(point.tesp, units)),
+            (Some(_), Some(point)) => {
+                format!("{} ({} as found)", pressure(point.tesp, units), pressure_bare(found, units))
+            }
             (None, _) => pressure(found, units).replacen(&pressure_bare(found, units), &sum, 1),
             (Some(_), None) => return format!("Total external static {sum} {} as found", units.pressure_unit()),
         };
