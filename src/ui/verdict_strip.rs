@@ -20,13 +20,8 @@ pub enum Room {
 
 /// Lines of headline that an answer keeps room for, so that nothing under the verdict moves when it says less.
 const KEPT_HEADS: f32 = 2.0;
-/// Width under which the second sentence has a line more.
-const NARROW: f32 = 1200.0;
-
 /// Lines of the second sentence: room is kept for them, and the rest shows on hover.
-fn detail_rows(ui: &Ui, room: Room) -> usize {
-    if room == Room::Enough && ui.available_width() < NARROW { 3 } else { 2 }
-}
+const DETAIL_ROWS: usize = 2;
 
 /// Draws the verdict; while something is half entered, it says so instead of an answer that is no longer true.
 pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, out: &mut Vec<Action>) {
@@ -34,7 +29,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
     if view.is_half_entered() {
         let (what, how) = half_entered(view);
         headline(ui, what, palette.quiet, room);
-        detail(ui, how, palette.quiet, room);
+        detail(ui, how, palette.quiet);
         return;
     }
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
@@ -43,13 +38,13 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
         None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
     );
     if screen.answer.point().is_some() && room == Room::Enough {
-        let rows = detail_rows(ui, room) as f32 * ui.text_style_height(&TextStyle::Body);
+        let rows = DETAIL_ROWS as f32 * ui.text_style_height(&TextStyle::Body);
         let head = ui.fonts_mut(|fonts| fonts.row_height(&theme::strong(theme::VERDICT)));
         ui.set_min_height(KEPT_HEADS * head + ui.spacing().item_spacing.y + rows);
     }
     let colour = if is_first_step { palette.ink } else { palette.over };
     headline(ui, &verdict.headline, colour, room);
-    detail(ui, &verdict.detail, palette.quiet, room);
+    detail(ui, &verdict.detail, palette.quiet);
     match screen.answer.why_not() {
         Some(NotRunning::NoMachine) => first_buttons(ui, out),
         Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
@@ -78,13 +73,13 @@ fn headline(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, format!("Verdict: {text}")));
 }
 
-fn detail(ui: &mut Ui, text: &str, colour: Color32, room: Room) {
+fn detail(ui: &mut Ui, text: &str, colour: Color32) {
     if text.is_empty() {
         return;
     }
     let font = TextStyle::Body.resolve(ui.style());
     let mut job = LayoutJob::simple(kept_together(text), font, colour, ui.available_width());
-    job.wrap.max_rows = detail_rows(ui, room);
+    job.wrap.max_rows = DETAIL_ROWS;
     ui.add(Label::new(job)).on_hover_text(text);
 }
 

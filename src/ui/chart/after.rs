@@ -189,7 +189,7 @@ impl<'a> Marks<'a> {
         let point = self.point()?;
         let (first, second) = self.card_lines(point);
         let name = format!("{}: {first}, {second}", self.word());
-        let places = [DOT, DOT + 16.0, DOT + 34.0, DOT + 60.0].into_iter().enumerate();
+        let places = [DOT, DOT + 16.0, DOT + 34.0, DOT + 60.0, DOT + 95.0, DOT + 140.0].into_iter().enumerate();
         let places = places.flat_map(|(ring, radius)| {
             labels::around(point.at, radius).into_iter().map(move |mut place| {
                 place.dislike += ring as f32 * 3.0;
