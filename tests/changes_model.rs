@@ -310,13 +310,17 @@ fn more_filter_area_follows_its_closed_form() {
 #[test]
 fn another_duct_scales_the_read_drop_by_the_computed_ratio() {
     let (now, then) = (steel(14.0), steel(18.0));
-    let job = with(reference(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then })]);
+    let job = with(reference(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then, of_drop: 1.0 })]);
     let air = job.set().air;
     let density = air.at_blower(EquipmentKind::Furnace, job.set().call).density;
     let duct_air = DuctAir::new(density, sutherland_viscosity(air.temperature)).unwrap();
     let ratio = drop_ratio(now, then, running(&job).now.airflow, duct_air).unwrap();
     assert!(ratio < 0.5);
     assert_near("return", drop_of(&after(&job), &[RETURN], 1030.0), 0.2 * ratio, 1e-9);
+    // A trunk that takes a quarter of it: the branches' three quarters stay.
+    let trunk = with(reference(), [ChangeKind::OtherDuct(OtherDuct { element: RETURN, now, then, of_drop: 0.25 })]);
+    let right = 0.2 * (0.75 + 0.25 * ratio);
+    assert_near("its trunk only", drop_of(&after(&trunk), &[RETURN], 1030.0), right, 1e-9);
 }
 
 #[test]
@@ -350,7 +354,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
             "Media area cannot be 0 in²; it must be above 0 and at most 1,000,000 in²",
         ),
         (
-            ChangeKind::OtherDuct(OtherDuct { element: RETURN, now: steel(14.0), then: steel(400.0) }),
+            ChangeKind::OtherDuct(OtherDuct { element: RETURN, now: steel(14.0), then: steel(400.0), of_drop: 1.0 }),
             "Duct diameter cannot be 400 in; it must be above 0 and at most 100 in",
         ),
         (

@@ -80,6 +80,7 @@ fn kind(dice: &mut Dice, job: &Job) -> ChangeKind {
             element: id(ElementKind::ReturnDuct),
             now: run(16.0, Material::Galvanized.into()),
             then: run(dice.between(17.0, 22.0), Material::Galvanized.into()),
+            of_drop: dice.between(0.3, 1.0),
         }),
         4 | 5 => ChangeKind::SecondReturn(SecondReturn {
             run: run(dice.between(8.0, 16.0), Wall::Flexible { compression: 0.04 }),

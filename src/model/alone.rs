@@ -186,7 +186,8 @@ pub fn odd_run(job: &Job, answer: &Answer, kind: &ChangeKind) -> Option<OddRun> 
         return None;
     };
     let edited = Edited::of(job, answer)?;
-    let (airflow, by_share) = flows::at_element(&edited.point.system.parts, duct.element, edited.place.airflow)?;
+    let (airflow, share) = flows::at_element(&edited.point.system.parts, duct.element, edited.place.airflow)?;
+    let by_share = share * duct.of_drop;
     let by_size = duct.now.drop_at(airflow, edited.place.air).ok()?.total();
     ((by_size - by_share).abs() > by_share * AGREES).then_some(OddRun { by_size, by_share, airflow })
 }

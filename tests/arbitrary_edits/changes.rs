@@ -66,6 +66,7 @@ impl Wild<'_> {
                 element: self.element_of(job, &[K::ReturnDuct, K::SupplyDuct]),
                 now: self.run(),
                 then: self.run(),
+                of_drop: self.number(0.0, 1.0),
             }),
             6 => ChangeKind::SecondReturn(SecondReturn {
                 run: self.run(),

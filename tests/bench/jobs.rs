@@ -57,6 +57,7 @@ pub(crate) fn six_changes() -> Vec<ChangeKind> {
             element: id(&job, ElementKind::SupplyDuct),
             now: duct(14.0, steel),
             then: duct(16.0, steel),
+            of_drop: 1.0,
         }),
         ChangeKind::OpenRegisters(OpenRegisters {
             element: id(&job, ElementKind::Registers),

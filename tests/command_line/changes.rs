@@ -40,7 +40,12 @@ fn each_change_is_told_with_its_sizes() {
     let report = report_of(&with([
         ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }),
         ChangeKind::ByData(ByData { element: on(ElementKind::Filter), data }),
-        ChangeKind::OtherDuct(OtherDuct { element: on(ElementKind::ReturnDuct), now: run(14.0), then: run(16.0) }),
+        ChangeKind::OtherDuct(OtherDuct {
+            element: on(ElementKind::ReturnDuct),
+            now: run(14.0),
+            then: run(16.0),
+            of_drop: 1.0,
+        }),
     ]));
     assert_eq!(sizes(&report, 0), [json!(["Tap", null, null, null, "5"])]);
     assert_eq!(report["changes"][1]["sizes"][0]["value"], 0.1);

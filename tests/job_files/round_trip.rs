@@ -156,11 +156,9 @@ fn kinds() -> impl Strategy<Value = ChangeKind> {
         })),
         (element(), 0.05..=20.0)
             .prop_map(|(element, factor)| ChangeKind::FilterLoading(FilterLoading { element, factor })),
-        (element(), runs(), runs()).prop_map(|(element, now, then)| ChangeKind::OtherDuct(OtherDuct {
-            element,
-            now,
-            then
-        })),
+        (element(), runs(), runs(), prop_oneof![Just(1.0), 0.01..=1.0]).prop_map(|(element, now, then, of_drop)| {
+            ChangeKind::OtherDuct(OtherDuct { element, now, then, of_drop })
+        }),
         (runs(), openings(), proptest::option::of(data()))
             .prop_map(|(run, grille, filter)| ChangeKind::SecondReturn(SecondReturn { run, grille, filter })),
         (element(), openings(), openings()).prop_map(|(element, now, then)| ChangeKind::OtherOpening(OtherOpening {

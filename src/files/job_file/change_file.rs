@@ -147,6 +147,7 @@ fn write<F: SerializeStructVariant>(one: &Stated<'_>, machine: usize, fields: &m
     let key = one.key;
     match &one.held {
         Held::Element(id) => fields.serialize_field(key, &id.0),
+        Held::Number(number, value) if one.is_usual_left_out && value.total_cmp(&number.first).is_eq() => Ok(()),
         Held::Number(_, value) => match (key.strip_suffix(IN_PERCENT), percent_of(**value)) {
             (Some(_), (Some(percent), _)) => fields.serialize_field(key, &percent),
             (Some(itself), _) => fields.serialize_field(itself, *value),
@@ -329,7 +330,10 @@ impl Given {
 
     /// A fraction out of its two fields.
     fn settle(&mut self, one: &mut Stated<'_>) {
-        if let (Held::Number(_, value), Some(itself)) = (&mut one.held, one.key.strip_suffix(IN_PERCENT)) {
+        let is_left_out = one.is_usual_left_out && self.percent.is_none() && self.fraction.is_none();
+        if let (false, Held::Number(_, value), Some(itself)) =
+            (is_left_out, &mut one.held, one.key.strip_suffix(IN_PERCENT))
+        {
             let given = given_once([one.key, itself], self.percent.take(), self.fraction.take());
             self.keep(&mut **value, given);
         }

@@ -90,6 +90,7 @@
 //!             element: 2,
 //!             now: (section: Rectangular(width_in: 20.0, height_in: 8.0), length_ft: 20.0, wall: Galvanized, fittings: 1.0),
 //!             then: (section: Round(diameter_in: 18.0), length_ft: 20.0, wall: Galvanized, fittings: 1.0),
+//!             of_drop_percent: 60.0,       // or of_drop, above 0 to 1: the run's part of the drop; left out: all of it
 //!         )),
 //!         (id: 8, switch: Off, what: SecondReturn(
 //!             run: (section: Round(diameter_in: 12.0), length_ft: 20.0, wall: Flexible(compression_percent: 4.0), fittings: 1.0),

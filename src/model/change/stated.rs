@@ -29,6 +29,8 @@ pub struct Stated<'a> {
     pub side: Side,
     /// The value.
     pub held: Held<'a>,
+    /// True for a number that a file may leave out where it is the usual one.
+    pub is_usual_left_out: bool,
 }
 
 /// Whether something is stated of now, of then, or of neither.
@@ -87,12 +89,12 @@ pub struct Ask {
 impl<'a> Stated<'a> {
     /// Something of which there is but one.
     pub const fn one(key: &'static str, label: &'static str, name: &'static str, held: Held<'a>) -> Self {
-        Self { key, label, name, side: Side::Alone, held }
+        Self { key, label, name, side: Side::Alone, held, is_usual_left_out: false }
     }
 
     /// Something of now or of then.
     pub const fn of(side: Side, key: &'static str, label: &'static str, name: &'static str, held: Held<'a>) -> Self {
-        Self { key, label, name, side, held }
+        Self { key, label, name, side, held, is_usual_left_out: false }
     }
 
     /// The element that the change is on.
@@ -103,6 +105,12 @@ impl<'a> Stated<'a> {
     /// A declared number.
     pub const fn number(number: &'static Number, value: &'a mut f64) -> Self {
         Self::one(number.file, number.name, number.name, Held::Number(number, value))
+    }
+
+    /// The same, left out of a file where it is the number's usual value.
+    #[must_use]
+    pub const fn or_usual(self) -> Self {
+        Self { is_usual_left_out: true, ..self }
     }
 
     /// Whether the value can be meant; what a machine is, its target and what it leaves are looked at elsewhere.

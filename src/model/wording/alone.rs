@@ -14,7 +14,7 @@ pub fn eased(eased: &Eased, units: UnitSystem) -> String {
 /// What is asked of a run whose sizes and whose share disagree.
 pub fn odd_run(odd: &OddRun, units: UnitSystem) -> String {
     format!(
-        "By its own sizes this run takes {} at {}, by its share of the stretch {}: are these its sizes and fittings, or is it the trunk only? The change scales the whole share",
+        "By its own sizes this run takes {} at {}, by its share of the stretch {}: are these its sizes and fittings? If it is the trunk only, say what part of the drop it is",
         show::pressure(odd.by_size, units),
         show::airflow(odd.airflow, units),
         show::pressure_bare(odd.by_share, units)

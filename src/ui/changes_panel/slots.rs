@@ -456,7 +456,7 @@ mod tests {
             ChangeKind::MoreFilterArea(MoreFilterArea { element, now: area, then: area }),
             ChangeKind::FilterLoading(FilterLoading { element, factor: 1.5 }),
             ChangeKind::CleanCoil(CleanCoil { element, fraction: 0.25 }),
-            ChangeKind::OtherDuct(OtherDuct { element, now: run(), then: run() }),
+            ChangeKind::OtherDuct(OtherDuct { element, now: run(), then: run(), of_drop: 1.0 }),
             second_return(),
             ChangeKind::OtherOpening(OtherOpening { element, now: opening, then: opening }),
             ChangeKind::OpenRegisters(OpenRegisters { element, now: 8, then: 10, of: 10 }),

@@ -142,6 +142,8 @@ pub struct OtherDuct {
     pub now: Run,
     /// The run then.
     pub then: Run,
+    /// Part of the element's drop that the run takes, above 0 to 1: 1 for all of it, less for a trunk among branches.
+    pub of_drop: f64,
 }
 
 /// A second return beside grille and duct, joined before the filter, or beside the filter too where it has its own.
