@@ -173,3 +173,41 @@ fn an_iced_coil_inside_the_machine_counts_as_soon_as_its_clean_drop_is_known() {
         &[],
     );
 }
+
+/// 15 kW in heating: 0.76 read and 0.04 of the heater behind the port are 0.80; tap 4 has 1,415 in that row, more than the 1,350 that the heat needs. The cooling target is not held against it.
+#[test]
+fn a_15_kw_air_handler_is_held_to_what_its_heat_needs_and_not_to_cooling() {
+    let mut job = job("AH-48T", Call::HeatingHigh, -0.36, 0.40);
+    job.target = Some(tons(4.0));
+    check(
+        &job,
+        &[
+            "1,415 cfm on tap 4, ± 74 cfm. Total external static 0.80 in. w.c., 0.10 over the rated maximum of 0.70.",
+            "No target is given for heating, high",
+            "Tap 5 would raise static by 10 % for 5 % more air: 1,490 cfm at 0.89 in. w.c., where the table does not allow it",
+            "The coil is dry, the table was made wet and prints no correction: airflow is on the low side",
+        ],
+        &["short of", "needs at least"],
+    );
+}
+
+/// The same furnace's rise: 64,000 Btu/h less 20 % at 5,000 ft, and 310 W of the blower: 52,300 / (1.08 × 0.825 × 1,290) = 45.5 °F, in the plate's range.
+#[test]
+fn a_heating_reading_is_headlined_by_its_rise() {
+    let mut job = job("GF-80T", Call::HeatingHigh, -0.24, 0.38);
+    job.target = Some(tons(3.0));
+    job.return_openings = ReturnOpenings::Bottom;
+    at(&mut job, 5000.0);
+    check(&job, &["1,290 cfm on tap 4, ± 70 cfm. Rise 46 °F, ± 2, in the plate's 35 to 65."], &["per ton", "short of"]);
+}
+
+/// Low cooling has a target of its own; without one nothing is said to be short, and 0.34 is no leak.
+#[test]
+fn a_low_stage_is_judged_by_its_own_target() {
+    let mut job = job("AH-36V", Call::CoolingLow, -0.14, 0.16);
+    job.target = Some(tons(3.0));
+    job.sets[0].coil = CoilState::Wet;
+    check(&job, &["1,025 cfm on setting 2, ± 55 cfm", "No target is given for cooling, low"], &["short of", "leak"]);
+    job.set_target(Call::CoolingLow, Some(Target::Airflow(Airflow::from_cfm(1000.0))));
+    check(&job, &["1,025 cfm on setting 2, 3 % over 1,000, ± 6: in the band"], &["leak", "No target"]);
+}
