@@ -214,7 +214,9 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     let whole = after_of(&app).system.spreads.taps[after_of(&app).system.blower.in_use.unwrap()].unwrap().gain;
     assert_eq!(alone.spread, Some(whole), "one change is the whole");
     press(&mut app, SECOND_RETURN);
-    assert!(after_of(&app).worths[0].spread.unwrap() >= alone.spread.unwrap(), "a second guess takes no doubt away");
+    // Among several a change alone leaves out what the readings leave in doubt, a small part of its own.
+    let among = after_of(&app).worths[0].spread.unwrap() / alone.spread.unwrap();
+    assert!((0.9..=1.001).contains(&among), "another change takes hold of its neighbors: {among}");
     let after = app.state().answer().with_changes().unwrap();
     let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().least.cfm()).collect();
     for (gain, worth) in alone.iter().zip(&after.worths) {

@@ -1029,7 +1029,7 @@ fn each_call_is_judged_by_its_own_target() {
         assert_eq!(job_file::parse(&job_file::write(&read)).expect("the file opens"), read);
     }
     apply(&mut job, Edit::AddChange(ChangeKind::OtherCall(OtherCall { call: Call::CoolingHigh }))).unwrap();
-    headline_says(&job, &["With the change ", " short of 1,000"]);
+    headline_says(&job, &["With the change, in cooling, high: ", " short of 1,000"]);
     // The one of a call is taken away alone.
     apply(&mut job, Edit::TargetOf(Call::CoolingHigh, None)).unwrap();
     assert_eq!((job.target_of(Call::CoolingHigh), job.target_of(Call::HeatingHigh)), (None, cfm(720.0)));

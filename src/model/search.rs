@@ -13,7 +13,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crate::model::answer::Answer;
 use crate::model::change::Role;
 use crate::model::facts::air_path::ElementKind;
-use crate::model::facts::change::{ChangeId, Switch};
+use crate::model::facts::change::{ChangeId, ChangeKind, Switch};
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::TargetBand;
@@ -114,6 +114,8 @@ pub enum NoneReason {
     UnknownPart(ElementKind),
     /// The same of a part between a port and the machine, on the path as found.
     UnknownOnPath(ElementKind),
+    /// A panel is off, which is shown and never run: what it brings is no answer.
+    PanelOff,
     /// A person stopped it.
     Stopped,
     /// Every set was looked at and none is an answer.
@@ -203,6 +205,9 @@ impl NoneReason {
                 "No drop is known of the {} between port and machine, so no set of changes can be judged; give its data or read across it first",
                 kind.name().to_lowercase()
             ),
+            Self::PanelOff => {
+                "A panel off is a fault to show and never to run: switch it off before fixes are looked for".to_owned()
+            }
             Self::Stopped => "The search was stopped before every set was looked at".to_owned(),
             Self::NoneLands(fails) if fails.all() == 1 => format!("The only set is no answer: {}", fails.told()),
             Self::NoneLands(fails) => {
@@ -224,6 +229,9 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     let (Some(running), Some((inputs, operation))) = (answer.point(), answer.solved(job)) else {
         return SearchResult::none(NoneReason::NotRunning);
     };
+    if job.changes.iter().any(|change| change.is_on() && matches!(change.kind, ChangeKind::PanelOff(_))) {
+        return SearchResult::none(NoneReason::PanelOff);
+    }
     let then = answer.with_changes().map(|after| &after.system);
     let Some(target) = then.map_or(answer.blower(), |then| &then.blower).target else {
         return SearchResult::none(NoneReason::NoTarget);

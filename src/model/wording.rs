@@ -85,6 +85,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
         with_changes
     } else {
         let as_found = [
+            heat::of_rise(job, running),
             no_target(job, running),
             each_ton(running, units),
             most_of_it(running),
@@ -120,7 +121,7 @@ pub fn no_target_of(call: Call) -> String {
 fn each_ton(running: &Running, units: UnitSystem) -> Option<String> {
     let system = &running.system;
     let of_tons = system.blower.target.is_some_and(|target| target.per_ton().is_some());
-    let point = system.runs().filter(|_| !of_tons && system.blower.call.is_cooling())?;
+    let point = system.runs().filter(|_| !of_tons && system.blower.call == Call::CoolingHigh)?;
     let each = point.per_ton.filter(|_| point.below.is_none())?;
     let air = headline::at_standard_air(system.blower.air.density);
     Some(format!("That is {} {} per ton{air}", number(units.airflow_number(each), 0), units.airflow_unit()))
@@ -476,12 +477,13 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
             "No {word} of this blower can reach the target on any path: {} is the most that one moves",
             airflow(*most, units)
         ),
-        NoTap::NeedsEase { tap, band, full, at_least } => format!(
+        NoTap::NeedsEase { tap, band, full, at_least, is_in_band } => format!(
             "No {word} lands in the target's band on this path{plate}; {}",
-            needs::less_drop(&format!("{word} {tap}"), band, full.as_ref(), *at_least, units)
+            needs::less_drop(&format!("{word} {tap}"), (band, full.as_ref()), *is_in_band, *at_least, units)
         ),
         NoTap::OverPlate { tap, over, band } => {
-            let less = band.as_ref().map(|band| needs::less_drop(&format!("{word} {tap}"), band, None, false, units));
+            let less =
+                band.as_ref().map(|band| needs::less_drop(&format!("{word} {tap}"), (band, None), true, false, units));
             let less = less.map(|less| format!("; {less}")).unwrap_or_default();
             format!("Airflow is in the band, but {} the rated maximum{less}", headline::over(*over, units))
         }

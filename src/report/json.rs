@@ -353,7 +353,7 @@
 //! | `cheapest.best` | array | at most five, cheapest first; one that holds a cheaper one whole is left out |
 //! | `cheapest.best[].change_ids` | number | array of the changes' numbers; empty when nothing is needed |
 //! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free |
-//! | `cheapest.best[].price` | money | what they cost together |
+//! | `cheapest.best[].price` | money or null | what they cost together; null where none of them has a price |
 //! | `cheapest.best[].tap` | text | the tap that runs |
 //! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
 //! | `cheapest.best[].u95_airflow_cfm` | cfm or null | ± of it (95 %) |

@@ -37,7 +37,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
         screen.answer.why_not(),
         None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
     );
-    if screen.answer.point().is_some() && room == Room::Enough {
+    if screen.job.machine.is_some() && room == Room::Enough {
         let rows = DETAIL_ROWS as f32 * ui.text_style_height(&TextStyle::Body);
         let head = ui.fonts_mut(|fonts| fonts.row_height(&theme::strong(theme::VERDICT)));
         ui.set_min_height(KEPT_HEADS * head + ui.spacing().item_spacing.y + rows);
@@ -55,7 +55,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, room: Room, 
 fn half_entered(view: &View) -> (&str, &str) {
     view.refused_value()
         .map_or(("Waiting for the value being typed", "Enter or Tab takes it, Escape leaves it as it was"), |refused| {
-            ("A value that was typed cannot be: the answer waits for another one", refused.message.as_str())
+            ("That value is not possible: correct it, the answer waits", refused.message.as_str())
         })
 }
 

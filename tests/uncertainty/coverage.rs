@@ -178,13 +178,11 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
             laws.push(Law { element: None, at: now, drop: rest, exponent: 2.0 + shift });
             continue;
         }
-        let guesses = open.iter().filter(|(element, ..)| held.contains(element)).count();
-        let own = if guesses == open.len() { (1.0 - 1.0 / guesses as f64).sqrt() } else { 1.0 };
-        let mut odds = |element: &u32| {
-            if held.contains(element) { z(own * Accuracy::default().guessed_odds.ln() / 2.0).exp() } else { 1.0 }
-        };
+        let own = (1.0 - 1.0 / open.len() as f64).sqrt();
+        // A stretch that something is held of is parted by guesses, one for each of its elements; alone there is none.
+        let mut odds = || z(own * Accuracy::default().guessed_odds.ln() / 2.0).exp();
         let weights: Vec<(u32, f64, f64)> =
-            open.iter().map(|(element, exponent, weight)| (*element, *exponent, weight * odds(element))).collect();
+            open.iter().map(|(element, exponent, weight)| (*element, *exponent, weight * odds())).collect();
         let all: f64 = weights.iter().map(|(.., weight)| weight).sum();
         laws.extend(weights.iter().map(|(element, exponent, weight)| Law {
             element: Some(*element),

@@ -55,6 +55,8 @@ pub enum NoTap {
         full: Option<Ease>,
         /// True where it may be more.
         at_least: bool,
+        /// True where its airflow is in the band, and only the rated maximum is in its way.
+        is_in_band: bool,
     },
     /// The tap that runs is in the band, but over the rated maximum.
     OverPlate {
@@ -452,23 +454,25 @@ fn why_none(running: &Running) -> NoTap {
         _ => None,
     };
     let most: Option<Vec<Airflow>> = all.iter().map(weak).collect();
-    match (most, easiest(all)) {
+    match (most, easiest(all.iter())) {
         (Some(most), _) => NoTap::NoneStrongEnough { most: most.into_iter().fold(Airflow::ZERO, Airflow::max) },
         (None, Some((tap, band))) => {
             let at_least = running.sum.bound().less;
             let full = tap.need.as_ref().and_then(Need::ease).copied();
-            NoTap::NeedsEase { tap: tap.name.clone(), band: *band, full, at_least }
+            let is_in_band = tap.reached().is_some_and(|point| point.reach == Some(Reach::InBand));
+            NoTap::NeedsEase { tap: tap.name.clone(), band: *band, full, at_least, is_in_band }
         }
         (None, None) => NoTap::Unknown,
     }
 }
 
-/// The tap that runs, where all that is wrong with it is the rated maximum.
+/// Where all that is wrong with the tap that runs is the rated maximum: by how much, and the tap that needs least to be under it.
 fn in_band_over_plate(system: &System) -> Option<NoTap> {
     let tap = system.running()?;
     let point = tap.reached().filter(|point| point.reach == Some(Reach::InBand) && point.barred.is_none())?;
     let plate = point.plate.filter(|plate| plate.side == PlateSide::Over)?;
-    let band = tap.into_band.as_ref().and_then(Need::ease).copied();
+    let in_band = |tap: &&TapAnswer| tap.reached().is_some_and(|point| point.reach == Some(Reach::InBand));
+    let (tap, band) = easiest(system.taps.iter().filter(in_band)).map_or((tap, None), |(tap, band)| (tap, Some(*band)));
     Some(NoTap::OverPlate { tap: tap.name.clone(), over: plate.worse - plate.limit, band })
 }
 
@@ -516,9 +520,8 @@ fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
 }
 
 /// The tap that needs the smallest share of the path's drop taken out to land in the band.
-fn easiest(taps: &[TapAnswer]) -> Option<(&TapAnswer, &Ease)> {
-    taps.iter()
-        .filter_map(|tap| Some((tap, tap.into_band.as_ref()?.ease()?)))
+fn easiest<'a>(taps: impl Iterator<Item = &'a TapAnswer>) -> Option<(&'a TapAnswer, &'a Ease)> {
+    taps.filter_map(|tap| Some((tap, tap.into_band.as_ref()?.ease()?)))
         .min_by(|one, other| one.1.share().total_cmp(&other.1.share()))
 }
 

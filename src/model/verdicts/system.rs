@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::model::change::Role;
 use crate::model::facts::air::BlowerAir;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call};
@@ -216,9 +217,10 @@ impl Projection {
         job.changes.iter().filter(|change| self.counts(change)).count()
     }
 
-    /// What the changes that count cost together, and how many of them have no price; nothing where none has one.
+    /// What the fixes that count cost together, and how many of them have no price; nothing where none has one.
     pub fn price(&self, job: &Job) -> Option<(f64, usize)> {
-        let prices = || job.changes.iter().filter(|change| self.counts(change)).map(|change| change.price);
+        let is_paid = |change: &&Change| self.counts(change) && change.kind.declaration().role == Role::Fix;
+        let prices = || job.changes.iter().filter(is_paid).map(|change| change.price);
         let unpriced = prices().filter(Option::is_none).count();
         (unpriced < prices().count()).then(|| (prices().flatten().sum(), unpriced))
     }

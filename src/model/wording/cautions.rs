@@ -89,7 +89,7 @@ const fn said(caution: Caution, motor: MotorFamily) -> Told {
     match caution {
         Caution::NoHeat => Told {
             word: "Do not heat",
-            short: "too little air passes what heats: not until it is mended",
+            short: "too little air over the heater: not until it is mended",
             sentence: "Too little air passes the heat exchanger or the electric heater. Do not heat until that is mended: the exchanger can crack, limits trip, and fumes may follow. Then the temperature rise is read again and held against the rating plate.",
         },
         Caution::Drilling => Told {

@@ -4,7 +4,7 @@ use crate::model::answer::Answer;
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
-use crate::model::facts::change::Change;
+use crate::model::facts::change::{Change, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::path::parts::flows;
 use crate::model::path::parts::guesses::{Guess, Guessed};
@@ -115,56 +115,91 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     };
     let need = need(job, after, units);
     let unsure = unsure(after, units);
-    let counted = job.changes.iter().filter(|change| after.counts(change));
-    let guess = counted.flat_map(|change| guesses(job, running, change, units)).next();
+    let counted = || job.changes.iter().filter(|change| after.counts(change));
+    let held: Vec<ElementId> = counted().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
+    let guess = told_guesses(job, running, &held, units).into_iter().next();
+    let shown = counted().any(|change| matches!(change.kind, ChangeKind::PanelOff(_)));
+    let shown = shown.then(|| "A panel off is a fault to show and never to run".to_owned());
     let rooms = after.system.delivered.as_ref().and_then(|then| delivered::change(&running.delivered(), then, units));
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
-    need.into_iter().chain(unsure).chain(guess).chain(rooms).chain(unknown).chain(assumed).collect()
+    let own = own_target(answer, after, units);
+    shown
+        .into_iter()
+        .chain(own)
+        .chain(need)
+        .chain(unsure)
+        .chain(guess)
+        .chain(rooms)
+        .chain(unknown)
+        .chain(assumed)
+        .collect()
 }
 
 /// That the gain may be none.
 fn unsure(after: &Projection, units: UnitSystem) -> Option<String> {
     let (gain, spread) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread)?;
     let bare = |airflow: Airflow| number(units.airflow_number(airflow), 0);
-    Some(format!("The gain of {} is not above its uncertainty of ± {}", show::airflow(gain.least, units), bare(spread)))
+    let what = if gain.least < Airflow::ZERO { "loss" } else { "gain" };
+    let by = show::airflow(gain.least.abs(), units);
+    Some(format!("The {what} of {by} is not above its uncertainty of ± {}", bare(spread)))
+}
+
+/// That another machine is held against a target of its own.
+fn own_target(answer: &Answer, after: &Projection, units: UnitSystem) -> Option<String> {
+    let (own, jobs) = (after.system.blower.target?, answer.blower().target?);
+    let is_own = after.system.blower.other.is_some() && (own.standard - jobs.standard).abs() > Airflow::from_cfm(0.5);
+    is_own.then(|| format!("The new machine is held against a target of its own, {}", airflow(own.actual, units)))
 }
 
 /// The guesses that what a change brings hangs on, and how to be rid of each.
 pub fn guesses(job: &Job, running: &Running, change: &Change, units: UnitSystem) -> Vec<String> {
-    let held = change.kind.takes_hold_of(&job.path);
+    told_guesses(job, running, &change.kind.takes_hold_of(&job.path), units)
+}
+
+/// The same of elements that are held, the one that takes most first.
+fn told_guesses(job: &Job, running: &Running, held: &[ElementId], units: UnitSystem) -> Vec<String> {
     let is_held = |element: &Element| held.iter().any(|id| element.within(*id).is_some());
     let drop = |id: &ElementId| {
         let element = job.path.element(*id)?;
         Some((element, flows::at_element(&running.system.parts, *id, running.now.airflow)?.1))
     };
+    // Ways side by side are known by what stands in the first.
+    let name = |element: &Element| {
+        let first = element.ways.first().and_then(|way| way.elements.first()).unwrap_or(element);
+        super::uncapital(first.name())
+    };
     let sentence = |guessed: &Guessed| match guessed.guess {
         Guess::Share(id) => {
             let (element, takes) = drop(&id).filter(|(element, _)| is_held(element))?;
             let among: Vec<(&Element, Pressure)> = guessed.among.iter().filter_map(drop).collect();
-            let names: Vec<String> = among.iter().map(|(element, _)| super::uncapital(element.name())).collect();
+            let names: Vec<String> = among.iter().map(|(element, _)| name(element)).collect();
             let whole = among.iter().map(|(_, drop)| *drop).sum();
-            Some(format!(
+            let told = format!(
                 "A guess: the {} takes {} of the {} of {}; read across it first",
-                super::uncapital(element.name()),
+                name(element),
                 pressure_bare(takes, units),
                 pressure(whole, units),
                 listed(&names)
-            ))
+            );
+            Some((takes.in_wc(), told))
         }
         Guess::Flow(id, way) => {
             let group = job.path.element(id)?;
             let elements = &group.ways.get(way)?.elements;
             let first = elements.iter().find(|element| is_held(element))?;
             let air = flows::at_element(&running.system.parts, first.id, running.now.airflow)?.0;
-            Some(format!(
+            let told = format!(
                 "A guess: {} of the air takes the way of the {}; give each way's share",
                 percent(air / running.now.airflow),
-                super::uncapital(first.name())
-            ))
+                name(first)
+            );
+            Some((0.0, told))
         }
     };
-    running.guesses.iter().filter_map(sentence).collect()
+    let mut told: Vec<(f64, String)> = running.guesses.iter().filter_map(sentence).collect();
+    told.sort_by(|one, other| other.0.total_cmp(&one.0));
+    told.into_iter().map(|(_, sentence)| sentence).collect()
 }
 
 /// "a, b and c".
@@ -190,7 +225,13 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
     match (tap.into_band?, tap.need?) {
         (Need::Ease(band), full) => {
             let at_least = tap.reached().is_some_and(|point| point.bound.less);
-            Some(super::capital(&needs::less_drop(&named, &band, full.ease(), at_least, units)))
+            Some(super::capital(&needs::less_drop(
+                &named,
+                (&band, full.ease()),
+                reach == Some(Reach::InBand),
+                at_least,
+                units,
+            )))
         }
         (Need::NeverEnough { most }, _) => Some(format!(
             "{} cannot reach {}: {} is the most that it moves",

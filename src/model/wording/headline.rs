@@ -39,7 +39,11 @@ pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: Uni
 impl Line<'_> {
     /// "1,200 cfm on tap 4, 347 per ton, 13 % short of 400, ± 5".
     fn air(&self) -> String {
-        let with = self.after.map(|after| format!("With {} ", changes::how_many(self.job, after)));
+        let call = self.system.blower.call;
+        let with = self.after.map(|after| match changes::how_many(self.job, after) {
+            what if call == self.job.set().call => format!("With {what} "),
+            what => format!("With {what}, in {}: ", super::uncapital(call.name())),
+        });
         let with = with.unwrap_or_default();
         let Some(point) = self.system.runs() else {
             return format!("{with}{}", self.no_point());

@@ -1,6 +1,8 @@
 //! What altitude and supply do to heat and to motors, and watts against the table's, in words.
 
 use crate::model::facts::blower::{BlowerTable, MotorFamily};
+use crate::model::facts::job::Job;
+use crate::model::verdicts::system::Running;
 use crate::units::Power;
 use crate::units::show::{percent, power_bare};
 
@@ -15,6 +17,14 @@ pub(super) fn lost(table: &BlowerTable, share: f64) -> String {
     } else {
         format!(", electric heat taken {lower} lower at this voltage")
     }
+}
+
+/// That the rise which is headlined is worked with less heat than the plate says.
+pub(super) fn of_rise(job: &Job, running: &Running) -> Option<String> {
+    let rise = running.system.runs()?.rise_of(running.system.blower.call)?;
+    let lost = lost(job.machine.as_ref()?, rise.heat_share);
+    let lost = lost.strip_prefix(", ").filter(|_| rise.side.is_some())?;
+    Some(format!("The rise is worked with {lost} (assumed)"))
 }
 
 /// What another supply than the table's does, by the motor's family, where the table prints nothing.

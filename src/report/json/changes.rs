@@ -104,7 +104,7 @@ pub(super) struct Cheapest {
 struct Set {
     change_ids: Vec<u32>,
     unpriced_ids: Vec<u32>,
-    price: f64,
+    price: Option<f64>,
     tap: String,
     airflow_cfm: f64,
     u95_airflow_cfm: Option<f64>,
@@ -258,7 +258,7 @@ fn set(found: FoundSet, target: Option<&TargetBand>) -> Set {
     Set {
         change_ids: ids(&found.changes),
         unpriced_ids: ids(&found.unpriced),
-        price: found.price,
+        price: (found.changes.is_empty() || found.unpriced.len() < found.changes.len()).then_some(found.price),
         tap: found.tap,
         airflow_cfm: found.crossing.airflow.cfm(),
         u95_airflow_cfm: runs.map(|runs| runs.spread.airflow.cfm()),

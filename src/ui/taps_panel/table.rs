@@ -50,7 +50,7 @@ const BESIDE: Columns = &[
     (Column::FoundAirflow, 36.0),
     (Column::FoundStatic, 32.0),
     (Column::Airflow, 44.0),
-    (Column::Spread, 20.0),
+    (Column::Spread, 26.0),
     (Column::Static, 46.0),
     (Column::Target, 60.0),
 ];

@@ -73,27 +73,27 @@ fn is_held(element: &Element, held: &[ElementId]) -> bool {
     held.iter().any(|id| element.within(*id).is_some())
 }
 
-/// Of several that part something among themselves those that are held; where all are, each has its own part of the doubt, so that together every one's odds are in doubt as if it were alone (exactly where they weigh alike).
-fn held_of<T>(open: &[T], is_held: impl Fn(&T) -> bool) -> (Vec<&T>, f64) {
-    let held: Vec<&T> = open.iter().filter(|one| open.len() > 1 && is_held(one)).collect();
-    let count = open.len() as f64;
-    let own = if held.len() == open.len() { (1.0 - 1.0 / count).max(0.0).sqrt() } else { 1.0 };
-    (held, own)
+/// Each one's own part of the doubt in how several part something among themselves, so that together every one's odds are in doubt as said (exactly where they weigh alike); nothing where there is nothing to part.
+fn own_doubt(open: usize) -> Option<f64> {
+    (open > 1).then(|| (1.0 - 1.0 / open as f64).sqrt())
 }
 
 fn of_list(elements: &[&Element], held: &[ElementId]) -> Vec<Guessed> {
     let open: Vec<&&Element> = elements.iter().filter(|element| element.share.is_none()).collect();
     let among: Vec<ElementId> = open.iter().map(|element| element.id).collect();
-    let (guessed, own) = held_of(&open, |element| is_held(element, held));
-    let guess = |element: &&&&Element| Guessed { guess: Guess::Share(element.id), among: among.clone(), own };
-    guessed.iter().map(guess).collect()
+    let own = own_doubt(open.len()).filter(|_| open.iter().any(|element| is_held(element, held)));
+    let guess = |own: f64| among.iter().map(move |id| (*id, own));
+    let guessed = own.into_iter().flat_map(guess);
+    guessed.map(|(id, own)| Guessed { guess: Guess::Share(id), among: among.clone(), own }).collect()
 }
 
 fn of_group(job: &Job, group: &Element, held: &[ElementId], all: &mut Vec<Guessed>) {
     let open: Vec<usize> = (0..group.ways.len()).filter(|way| group.ways[*way].flow.is_none()).collect();
     let holds = |way: &usize| group.ways[*way].elements.iter().any(|element| is_held(element, held));
-    let (ways, own) = held_of(&open, holds);
-    all.extend(ways.iter().map(|way| Guessed { guess: Guess::Flow(group.id, **way), among: vec![group.id], own }));
+    if let Some(own) = own_doubt(open.len()).filter(|_| open.iter().any(holds)) {
+        let guess = |way: &usize| Guessed { guess: Guess::Flow(group.id, *way), among: vec![group.id], own };
+        all.extend(open.iter().map(guess));
+    }
     let set = job.set();
     let is_unknown = |element: &&Element| {
         !set.parts_out.contains(&element.id) && element.drop.is_none() && set.across(element.id).is_none()
