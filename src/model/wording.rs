@@ -479,11 +479,19 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
         ),
         NoTap::NeedsEase { tap, band, full, at_least, is_in_band } => format!(
             "No {word} lands in the target's band on this path{plate}; {}",
-            needs::less_drop(&format!("{word} {tap}"), (band, full.as_ref()), *is_in_band, *at_least, units)
+            needs::less_drop(
+                &format!("{word} {tap}"),
+                (band, full.as_ref()),
+                needs::Purpose::of(*is_in_band),
+                *at_least,
+                units
+            )
         ),
         NoTap::OverPlate { tap, over, band } => {
-            let less =
-                band.as_ref().map(|band| needs::less_drop(&format!("{word} {tap}"), (band, None), true, false, units));
+            let less = |band| {
+                needs::less_drop(&format!("{word} {tap}"), (band, None), needs::Purpose::UnderPlate, false, units)
+            };
+            let less = band.as_ref().map(less);
             let less = less.map(|less| format!("; {less}")).unwrap_or_default();
             format!("Airflow is in the band, but {} the rated maximum{less}", headline::over(*over, units))
         }

@@ -228,7 +228,7 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
             Some(super::capital(&needs::less_drop(
                 &named,
                 (&band, full.ease()),
-                reach == Some(Reach::InBand),
+                needs::Purpose::of(reach == Some(Reach::InBand)),
                 at_least,
                 units,
             )))

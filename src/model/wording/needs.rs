@@ -4,21 +4,35 @@ use crate::model::verdicts::needs::Ease;
 use crate::units::show::{airflow, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
+/// What a lesser drop is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Purpose {
+    /// To come into the target's band.
+    IntoBand,
+    /// In the band already: to come under the rated maximum.
+    UnderPlate,
+}
+
+impl Purpose {
+    /// Of a tap that is in the band, or not.
+    pub(super) const fn of(is_in_band: bool) -> Self {
+        if is_in_band { Self::UnderPlate } else { Self::IntoBand }
+    }
+}
+
 /// "tap 4 needs 0.21 in. w.c. less drop at 1,250 cfm to come into the band, 19 % of the path, and 0.58 for the full target": one figure where both are shown alike.
-///
-/// What is in the band already has to come under the rated maximum.
 pub(super) fn less_drop(
     tap: &str,
     (band, full): (&Ease, Option<&Ease>),
-    is_in_band: bool,
+    purpose: Purpose,
     at_least: bool,
     units: UnitSystem,
 ) -> String {
     let at_least = if at_least { "at least " } else { "" };
     let shown = |ease: &Ease| pressure_bare(ease.remove, units);
-    let (into, full) = match full.filter(|_| !is_in_band).filter(|full| shown(full) != shown(band)) {
+    let (into, full) = match full.filter(|_| purpose == Purpose::IntoBand).filter(|full| shown(full) != shown(band)) {
         Some(full) => (" to come into the band", format!(", and {at_least}{} for the full target", shown(full))),
-        None if is_in_band => (" to come under the rated maximum", String::new()),
+        None if purpose == Purpose::UnderPlate => (" to come under the rated maximum", String::new()),
         None => ("", String::new()),
     };
     let (less, at, of_path) = (drop(band, units), airflow(band.at, units), of_path(band, units));
