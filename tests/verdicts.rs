@@ -456,22 +456,23 @@ fn airflow_a_ton_is_that_of_the_outdoor_unit_in_the_target() {
 
 #[test]
 fn off_the_table_the_low_extension_is_no_fact() {
-    let table = straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], 0.5);
-    let at = |target: f64| {
+    let at = |target: f64, plate: f64| {
         let mut edits = reading(-0.50, 0.38);
         edits.push(Edit::Target(Some(Target::Airflow(Airflow::from_cfm(target)))));
-        at_standard_air(job_with(table.clone(), edits))
+        at_standard_air(job_with(straight(MotorFamily::PermanentSplitCapacitor, &[("2", 1200.0)], plate), edits))
     };
     // The last row is 500 cfm: below it 480 may be met, 1,000 is at least half short.
     check(
-        &at(480.0),
+        &at(480.0, 0.9),
         &[
             "short of 480 or within its band: the table does not say",
             "Whether tap 2 lands in the target's band cannot be told: it is extrapolated there",
         ],
     );
-    check(&at(1000.0), &["at least 50 % short of 1,000"]);
-    assert!(!said(&at(480.0)).contains("% short"), "{}", said(&at(480.0)));
+    check(&at(1000.0, 0.9), &["at least 50 % short of 1,000"]);
+    assert!(!said(&at(480.0, 0.9)).contains("% short"), "{}", said(&at(480.0, 0.9)));
+    // Over the rated maximum it is no answer, wherever it lands.
+    check(&at(480.0, 0.5), &["No tap lands in the target's band on this path, at or under the rated maximum"]);
 }
 
 #[test]

@@ -8,6 +8,7 @@ use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, ReturnOpenings};
+use tapcross::model::facts::caution::Caution;
 use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, PanelOff, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
@@ -15,7 +16,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
 use tapcross::model::search::{self, NoneReason};
-use tapcross::model::wording;
+use tapcross::model::wording::{self, cautions};
 use tapcross::units::{Airflow, Area, Capacity, Pressure, UnitSystem};
 
 fn of(in_wc: f64) -> Pressure {
@@ -256,4 +257,18 @@ fn another_call_is_named_in_the_verdict() {
     let kind = ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh });
     job.changes = vec![Change { id: ChangeId(1), kind, switch: Switch::On, price: None, note: String::new() }];
     check(&job, &["With the change, in heating, high: "], &[]);
+}
+
+/// Heat is judged on the tap that ran: tap 1 of a 10 kW air handler moves 925, and the heat needs 1,100.
+#[test]
+fn heat_is_judged_on_the_tap_that_ran() {
+    let mut job = job("AH-42T", Call::HeatingHigh, -0.30, 0.20);
+    apply(&mut job, Edit::Tap(Some("1".to_owned()))).unwrap();
+    check(
+        &job,
+        &["Less than the 1,100 cfm that this heat needs", "on tap 1 where this heat needs at least 1,100 cfm"],
+        &[],
+    );
+    let told = cautions::of_job(&job, &Answer::of(&job));
+    assert!(told.contains(&Caution::NoHeat), "{told:?}");
 }

@@ -430,11 +430,15 @@ fn why_none(running: &Running) -> NoTap {
     let taps = by_airflow(all);
     let with =
         |reach: Reach| taps.iter().filter(move |tap| tap.reached().is_some_and(|point| point.reach == Some(reach)));
+    let is_under_plate = |tap: &&&TapAnswer| {
+        tap.reached().is_some_and(|point| point.plate.is_none_or(|plate| plate.side != PlateSide::Over))
+    };
     let not_allowed = |tap: &&&TapAnswer| tap.reached().is_some_and(|point| point.barred.is_some());
     if let Some(tap) = with(Reach::InBand).find(not_allowed) {
         return NoTap::NotAllowed(tap.name.clone());
     }
-    if let Some(tap) = with(Reach::NotSaid).next() {
+    // Over the rated maximum it is no answer, wherever it lands.
+    if let Some(tap) = with(Reach::NotSaid).find(is_under_plate) {
         let is_exact = tap.reached().is_some_and(|point| point.bound.is_exact());
         let name = tap.name.clone();
         if let Some((other, own)) = tap.reached().and_then(|point| Some((point.open_by_air()?, point.airflow()))) {
@@ -442,9 +446,6 @@ fn why_none(running: &Running) -> NoTap {
         }
         return if is_exact { NoTap::OffTheTable(name) } else { NoTap::PartUnknown(name) };
     }
-    let is_under_plate = |tap: &&&TapAnswer| {
-        tap.reached().is_some_and(|point| point.plate.is_none_or(|plate| plate.side != PlateSide::Over))
-    };
     let (under, over) = (with(Reach::Short).next_back(), with(Reach::TooMuch).find(is_under_plate));
     if let (Some(under), Some(over)) = (under, over) {
         return NoTap::Jumps { under: under.name.clone(), over: over.name.clone() };
@@ -527,11 +528,10 @@ fn easiest<'a>(taps: impl Iterator<Item = &'a TapAnswer>) -> Option<(&'a TapAnsw
 
 fn of_heat(table: &BlowerTable, running: &Running, findings: &mut Vec<Finding>) {
     for (index, stage) in table.heating.iter().enumerate() {
-        let Some(tap) = table.tap_of_call(stage.call) else {
+        let Some(tap) = running.system.runs_stage(stage.call) else {
             continue;
         };
-        let tap_answer = running.system.taps.iter().find(|candidate| candidate.name == tap);
-        let Some(point) = tap_answer.and_then(TapAnswer::reached) else {
+        let (Some(point), tap) = (tap.reached(), &tap.name) else {
             continue;
         };
         let Some(rise) = point.rises.get(index) else {

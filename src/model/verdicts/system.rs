@@ -96,6 +96,11 @@ impl System {
         self.taps.get(self.blower.in_use?)
     }
 
+    /// The tap that a heating stage runs: the one in use for the call that runs, else the one that the table maps to it.
+    pub fn runs_stage(&self, call: Call) -> Option<&TapAnswer> {
+        if call == self.blower.call { self.running() } else { self.taps.iter().find(|tap| tap.calls.contains(&call)) }
+    }
+
     /// All that is said of the tap that runs, where it has a point.
     pub fn runs(&self) -> Option<&TapPoint> {
         self.running()?.reached()
@@ -217,12 +222,13 @@ impl Projection {
         job.changes.iter().filter(|change| self.counts(change)).count()
     }
 
-    /// What the fixes that count cost together, and how many of them have no price; nothing where none has one.
+    /// What the changes that count cost together, and how many fixes of them have no price; nothing where none has one.
     pub fn price(&self, job: &Job) -> Option<(f64, usize)> {
-        let is_paid = |change: &&Change| self.counts(change) && change.kind.declaration().role == Role::Fix;
-        let prices = || job.changes.iter().filter(is_paid).map(|change| change.price);
-        let unpriced = prices().filter(Option::is_none).count();
-        (unpriced < prices().count()).then(|| (prices().flatten().sum(), unpriced))
+        let counted = || job.changes.iter().filter(|change| self.counts(change));
+        let is_fix = |change: &&Change| change.kind.declaration().role == Role::Fix;
+        let unpriced = counted().filter(is_fix).filter(|change| change.price.is_none()).count();
+        let mut prices = counted().filter_map(|change| change.price).peekable();
+        prices.peek().is_some().then(|| (prices.sum(), unpriced))
     }
 }
 

@@ -73,9 +73,10 @@ fn is_starved_of_air(answer: &Answer) -> bool {
 
 fn is_starved(system: &System) -> bool {
     let is_too_hot = |rise: &StageRise| rise.under_minimum || rise.side == Some(RiseSide::OverRange);
+    let runs = |tap: &TapAnswer, call| system.runs_stage(call).is_some_and(|runs| runs.name == tap.name);
     let starves = |tap: &TapAnswer| {
         let mut rises = tap.reached().into_iter().flat_map(|point| &point.rises);
-        rises.any(|rise| tap.calls.contains(&rise.call) && is_too_hot(rise))
+        rises.any(|rise| is_too_hot(rise) && runs(tap, rise.call))
     };
     system.taps.iter().any(starves)
 }

@@ -32,7 +32,7 @@ pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: Uni
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
     let system = after.map_or(&running.system, |after| &after.system);
     let line = Line { job, running, system, after, units };
-    let sentences = [Some(line.air()), line.rise(), Some(line.total_static())];
+    let sentences = [Some(line.air()), line.rise(), line.least_for_heat(), Some(line.total_static())];
     sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
 }
 
@@ -62,6 +62,14 @@ impl Line<'_> {
         let blower = &self.system.blower;
         let stage = self.system.runs()?.rise_of(blower.call).filter(|stage| stage.side.is_some())?;
         Some(super::capital(&changes::rise_told(blower.table(self.job)?, stage, "", self.units)))
+    }
+
+    /// "Less than the 1,100 cfm that this heat needs", where the call heats.
+    fn least_for_heat(&self) -> Option<String> {
+        let blower = &self.system.blower;
+        let is_under = self.system.runs()?.rise_of(blower.call)?.under_minimum;
+        let least = blower.table(self.job)?.heat_stage(blower.call)?.minimum_airflow.filter(|_| is_under)?;
+        Some(format!("Less than the {} that this heat needs", airflow(least, self.units)))
     }
 
     fn tap(&self) -> String {
