@@ -102,6 +102,8 @@ impl Cause<'_> {
 pub struct Doubt<'a> {
     tesp: Pressure,
     causes: Vec<Cause<'a>>,
+    /// What nobody stated of the parts that changes take hold of.
+    pub guesses: Vec<Guessed>,
 }
 
 impl<'a> Doubt<'a> {
@@ -111,8 +113,9 @@ impl<'a> Doubt<'a> {
         let mut causes = Causes { inputs, set, accuracy, solved: Vec::new() };
         causes.of_readings();
         causes.of_curves(&operation.now);
-        causes.of_guesses(operation);
-        Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved }
+        let guesses = inputs.guesses(operation);
+        causes.of_guesses(&guesses);
+        Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved, guesses }
     }
 }
 
@@ -210,10 +213,10 @@ impl<'a> Causes<'_, 'a> {
         });
     }
 
-    fn of_guesses(&mut self, operation: &Operation) {
-        for Guessed { guess, own, among } in self.inputs.guesses(operation) {
+    fn of_guesses(&mut self, guesses: &[Guessed]) {
+        for Guessed { guess, own, among } in guesses {
             let by = from_95(self.accuracy.guessed_odds.ln()) * own;
-            self.parting(among, by, |moved, by| moved.moved.odds = Some((guess, by.exp())));
+            self.parting(among.clone(), by, |moved, by| moved.moved.odds = Some((*guess, by.exp())));
         }
     }
 }

@@ -64,7 +64,7 @@ pub fn running(
             TapShape::Curve(curve) => curve.power_at(now.entry),
             TapShape::Single(_) | TapShape::Unusable => None,
         }),
-        guesses: inputs.guesses(operation),
+        guesses: doubt.guesses.clone(),
         system: System {
             blower: blower.clone(),
             delivered: Some(flows::delivered(parts, now.airflow)),

@@ -4,7 +4,7 @@ use crate::model::change::on_parts::Place;
 use crate::model::change::stated::{Ask, Held, Stated};
 use crate::model::change::told;
 use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
-use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
+use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind};
 use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::caution::Caution;
 use crate::model::facts::change::{OtherMachine, Replacement};
@@ -113,23 +113,8 @@ pub fn replacement(job: &Job, table: BlowerTable) -> Replacement {
 }
 
 fn leaves_at_first(element: &Element, new: &BlowerTable) -> bool {
-    match element.kind {
-        ElementKind::Coil | ElementKind::Heater => true,
-        ElementKind::Filter => element.whereabouts == Whereabouts::Cabinet && new.basis.filter == PartInTest::Included,
-        ElementKind::Louvre
-        | ElementKind::ReturnGrille
-        | ElementKind::ReturnDuct
-        | ElementKind::Blower
-        | ElementKind::HeatExchanger
-        | ElementKind::SupplyDuct
-        | ElementKind::Registers
-        | ElementKind::AirCleaner
-        | ElementKind::Humidifier
-        | ElementKind::Damper
-        | ElementKind::Leak
-        | ElementKind::Bypass
-        | ElementKind::SideBySide => false,
-    }
+    matches!(element.kind, ElementKind::Coil | ElementKind::Heater)
+        || (element.kind == ElementKind::Filter && AirPath::is_inside(element, &new.basis))
 }
 
 /// Elements that a person may let go with the old machine: parts of the equipment with a drop of their own. What the old table contains leaves anyway; ducts, grilles and registers stay as read.
