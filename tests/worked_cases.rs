@@ -9,7 +9,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::caution::Caution;
-use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, PanelOff, Switch};
+use tapcross::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, OtherCall, OtherTap, PanelOff, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
@@ -271,4 +271,39 @@ fn heat_is_judged_on_the_tap_that_ran() {
     );
     let told = cautions::of_job(&job, &Answer::of(&job));
     assert!(told.contains(&Caution::NoHeat), "{told:?}");
+}
+
+/// Tap 5 with a second return and a cleaner coil lands over the plate; the tap that lands in the band with the same changes is named.
+#[test]
+fn a_tap_that_lands_with_the_same_changes_is_named() {
+    let mut job = demo::heat_pump();
+    let change = |id, kind| Change { id: ChangeId(id), kind, switch: Switch::On, price: None, note: String::new() };
+    let less = |kind| ChangeKind::LessByHand(LessByHand { element: element(&demo::heat_pump(), kind), fraction: 0.5 });
+    job.changes = vec![
+        change(1, less(ElementKind::ReturnDuct)),
+        change(2, less(ElementKind::Filter)),
+        change(3, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() })),
+    ];
+    let answer = Answer::of(&job);
+    let after = answer.with_changes().expect("changes");
+    let lands: Vec<&str> = after
+        .system
+        .taps
+        .iter()
+        .filter(|tap| tap.reached().is_some_and(|point| point.is_answer()))
+        .map(|tap| tap.name.as_str())
+        .collect();
+    assert_eq!(lands, ["4"], "{}", said(&job));
+    check(&job, &["On tap 4 the same changes give ", ", in the band"], &[]);
+}
+
+/// A leak of 30 % behind the blower: what the rooms get stands in the first line, for a blower in the band cools no room with it.
+#[test]
+fn what_leaks_stands_in_the_first_line() {
+    let mut job = demo::heat_pump();
+    let supply = element(&job, ElementKind::SupplyDuct);
+    job.path.leak_at(supply, 0.3).unwrap();
+    let text = said(&job);
+    let first = text.lines().next().expect("a headline");
+    assert!(first.contains(" to the rooms"), "{text}");
 }

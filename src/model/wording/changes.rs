@@ -11,10 +11,11 @@ use crate::model::path::parts::guesses::{Guess, Guessed};
 use crate::model::path::tesp::Assumption;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::findings::by_airflow;
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer};
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::{delivered, heat, needs};
 use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
@@ -113,7 +114,7 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let Some((running, after)) = with_changes(job, answer) else {
         return refused(answer, units).into_iter().collect();
     };
-    let need = need(job, after, units);
+    let need = need(job, after, units).into_iter().chain(other_tap(job, after, units));
     let unsure = unsure(after, units);
     let counted = || job.changes.iter().filter(|change| after.counts(change));
     let held: Vec<ElementId> = counted().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
@@ -134,6 +135,20 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         .chain(unknown)
         .chain(assumed)
         .collect()
+}
+
+/// The lowest other tap that is an answer with the same changes, where the one that runs is none.
+fn other_tap(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
+    let is_answer = |tap: &TapAnswer| tap.reached().is_some_and(TapPoint::is_answer);
+    after.system.running().filter(|tap| !is_answer(tap))?;
+    let tap = by_airflow(&after.system.taps).into_iter().find(|tap| is_answer(tap))?;
+    let point = &tap.reached()?.crossing;
+    let (word, tesp) = (word_then(job, after), pressure(point.tesp, units));
+    Some(format!(
+        "On {word} {} the same changes give {} at {tesp}, in the band",
+        tap.name,
+        airflow(point.airflow, units)
+    ))
 }
 
 /// That the gain may be none.

@@ -11,6 +11,11 @@ pub fn differs(delivered: &Delivered, units: UnitSystem) -> bool {
     shown(delivered.to_rooms) != blower || shown(delivered.from_rooms) != blower
 }
 
+/// True where the rooms get less than what the blower moves past a bypass, as far as it is shown.
+pub(super) fn leaks(delivered: &Delivered, units: UnitSystem) -> bool {
+    airflow_bare(delivered.to_rooms, units) != airflow_bare(delivered.blower - delivered.bypassed, units)
+}
+
 /// "1,230 cfm at the blower, 1,085 to the rooms; 12 % leaks out of the supply", without its period; nothing where they are one number.
 pub fn sentence(delivered: &Delivered, units: UnitSystem) -> Option<String> {
     if !differs(delivered, units) {

@@ -10,7 +10,7 @@ use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
 use crate::model::verdicts::taps::{Reach, TapPoint};
-use crate::model::wording::{changes, ended, thin_air};
+use crate::model::wording::{changes, delivered, ended, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
 
@@ -48,7 +48,7 @@ impl Line<'_> {
         let Some(point) = self.system.runs() else {
             return format!("{with}{}", self.no_point());
         };
-        let told = format!("{}{}", self.moved(point), self.beside());
+        let told = format!("{}{}{}", self.moved(point), self.beside(), self.to_rooms());
         let told = if with.is_empty() { super::capital(&told) } else { told };
         let against = self.system.blower.target.map_or_else(
             || format!("± {}", spread_of(point.spread.airflow, self.units)),
@@ -106,6 +106,14 @@ impl Line<'_> {
             Some(below) => format!(" (below {} as found)", airflow_bare(below, self.units)),
             None => format!(" ({} as found)", airflow_bare(self.running.now.airflow, self.units)),
         }
+    }
+
+    /// ", 890 to the rooms", where leaks keep some of it from them.
+    fn to_rooms(&self) -> String {
+        let delivered = self.system.delivered.filter(|delivered| delivered::leaks(delivered, self.units));
+        delivered
+            .map(|delivered| format!(", {} to the rooms", airflow_bare(delivered.to_rooms, self.units)))
+            .unwrap_or_default()
     }
 
     fn no_point(&self) -> String {
