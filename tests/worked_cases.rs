@@ -16,6 +16,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
 use tapcross::model::search::{self, NoneReason};
+use tapcross::model::verdicts::taps::TapPoint;
 use tapcross::model::wording::{self, cautions};
 use tapcross::units::{Airflow, Area, Capacity, Pressure, UnitSystem};
 
@@ -290,7 +291,7 @@ fn a_tap_that_lands_with_the_same_changes_is_named() {
         .system
         .taps
         .iter()
-        .filter(|tap| tap.reached().is_some_and(|point| point.is_answer()))
+        .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
         .map(|tap| tap.name.as_str())
         .collect();
     assert_eq!(lands, ["4"], "{}", said(&job));
