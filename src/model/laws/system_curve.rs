@@ -1,5 +1,7 @@
 //! Pressure drop of an air path against airflow: power laws and published drop data, added up in series.
 
+use smallvec::SmallVec;
+
 use crate::model::facts::drop_data::{AirRatio, DropData, SQUARE_LAW};
 use crate::model::laws::duct::parallel::Ways;
 use crate::units::{Airflow, Pressure};
@@ -26,10 +28,16 @@ impl PowerLaw {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SystemCurve {
     square: f64,
-    laws: Vec<PowerLaw>,
+    laws: SmallVec<[PowerLaw; 2]>,
+    beyond: Option<Box<Beyond>>,
+}
+
+/// What is no law of its own, which few paths have: data, ways side by side, warmed air.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Beyond {
     data: Vec<(DropData, f64)>,
     side_by_side: Vec<Ways>,
-    warmed: Vec<(f64, Self)>,
+    warmed: Vec<(f64, SystemCurve)>,
 }
 
 impl SystemCurve {
@@ -56,7 +64,7 @@ impl SystemCurve {
     ///
     /// `k` is the airflow at which the heat would double the air's absolute temperature; the factor is the blower's density over the supply's, of an ideal gas at one pressure.
     pub fn add_warmed(&mut self, k: Airflow, curve: Self) {
-        self.warmed.push((k.cfm(), curve));
+        self.beyond().warmed.push((k.cfm(), curve));
     }
 
     /// Adds (factor 1) or takes off (factor −1) a part known by data.
@@ -66,7 +74,7 @@ impl SystemCurve {
                 let law = PowerLaw::through(*airflow, *drop * factor, data.exponent());
                 self.add_law(law);
             }
-            _ => self.data.push((data.clone(), factor)),
+            _ => self.beyond().data.push((data.clone(), factor)),
         }
     }
 
@@ -74,20 +82,24 @@ impl SystemCurve {
     ///
     /// Each way must drop more the more air it passes.
     pub fn add_side_by_side(&mut self, ways: Vec<Self>) {
-        self.side_by_side.push(Ways::new(ways));
+        self.beyond().side_by_side.push(Ways::new(ways));
+    }
+
+    fn beyond(&mut self) -> &mut Beyond {
+        self.beyond.get_or_insert_default()
     }
 
     /// The same path with every drop multiplied by a factor (≥ 0).
     #[must_use]
     pub fn scaled(&self, factor: f64) -> Self {
-        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * factor, ..*law };
-        Self {
-            square: self.square * factor,
-            laws: self.laws.iter().map(law).collect(),
-            data: self.data.iter().map(|(data, sign)| (data.clone(), sign * factor)).collect(),
-            side_by_side: self.side_by_side.iter().map(|ways| ways.scaled(factor)).collect(),
-            warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.scaled(factor))).collect(),
-        }
+        self.each(
+            |_exponent| factor,
+            |beyond| Beyond {
+                data: beyond.data.iter().map(|(data, sign)| (data.clone(), sign * factor)).collect(),
+                side_by_side: beyond.side_by_side.iter().map(|ways| ways.scaled(factor)).collect(),
+                warmed: beyond.warmed.iter().map(|(k, curve)| (*k, curve.scaled(factor))).collect(),
+            },
+        )
     }
 
     /// The same part against an airflow of which only a share (above zero) passes it: `drop(Q)` becomes `drop(share·Q)`, whatever its law.
@@ -95,14 +107,14 @@ impl SystemCurve {
     /// Above 1 for a part that got smaller: at the old drop it passes less.
     #[must_use]
     pub fn of_share(&self, share: f64) -> Self {
-        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * share.powf(law.exponent), ..*law };
-        Self {
-            square: self.square * share * share,
-            laws: self.laws.iter().map(law).collect(),
-            data: self.data.iter().map(|(data, sign)| (data.of_share(share), *sign)).collect(),
-            side_by_side: self.side_by_side.iter().map(|ways| ways.each_way(|way| way.of_share(share))).collect(),
-            warmed: self.warmed.iter().map(|(k, curve)| (k / share, curve.of_share(share))).collect(),
-        }
+        self.each(
+            |exponent| share.powf(exponent),
+            |beyond| Beyond {
+                data: beyond.data.iter().map(|(data, sign)| (data.of_share(share), *sign)).collect(),
+                side_by_side: beyond.side_by_side.iter().map(|ways| ways.each_way(|way| way.of_share(share))).collect(),
+                warmed: beyond.warmed.iter().map(|(k, curve)| (k / share, curve.of_share(share))).collect(),
+            },
+        )
     }
 
     /// The same path in air of another density, at the same airflow: every drop times `ratio^(n − 1)` with its own exponent n, so that a square-law part follows density.
@@ -110,14 +122,28 @@ impl SystemCurve {
     /// `ratio` is the air's density over the one that the curve holds for, above zero; viscosity is left alone.
     #[must_use]
     pub fn at_density(&self, ratio: f64) -> Self {
-        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * ratio.powf(law.exponent - 1.0), ..*law };
         let air = AirRatio { density: ratio, viscosity: 1.0 };
+        self.each(
+            |exponent| ratio.powf(exponent - 1.0),
+            |beyond| Beyond {
+                data: beyond.data.iter().map(|(data, sign)| (data.in_air(air), *sign)).collect(),
+                side_by_side: beyond
+                    .side_by_side
+                    .iter()
+                    .map(|ways| ways.each_way(|way| way.at_density(ratio)))
+                    .collect(),
+                warmed: beyond.warmed.iter().map(|(k, curve)| (*k, curve.at_density(ratio))).collect(),
+            },
+        )
+    }
+
+    /// Every law by a factor that its exponent tells, and what is no law by itself.
+    fn each(&self, factor: impl Fn(f64) -> f64, beyond: impl Fn(&Beyond) -> Beyond) -> Self {
+        let law = |law: &PowerLaw| PowerLaw { coefficient: law.coefficient * factor(law.exponent), ..*law };
         Self {
-            square: self.square * ratio,
+            square: self.square * factor(SQUARE_LAW),
             laws: self.laws.iter().map(law).collect(),
-            data: self.data.iter().map(|(data, sign)| (data.in_air(air), *sign)).collect(),
-            side_by_side: self.side_by_side.iter().map(|ways| ways.each_way(|way| way.at_density(ratio))).collect(),
-            warmed: self.warmed.iter().map(|(k, curve)| (*k, curve.at_density(ratio))).collect(),
+            beyond: self.beyond.as_deref().map(|rest| Box::new(beyond(rest))),
         }
     }
 
@@ -127,9 +153,12 @@ impl SystemCurve {
         for law in &other.laws {
             self.add_law(*law);
         }
-        self.data.extend_from_slice(&other.data);
-        self.side_by_side.extend_from_slice(&other.side_by_side);
-        self.warmed.extend_from_slice(&other.warmed);
+        if let Some(more) = &other.beyond {
+            let beyond = self.beyond();
+            beyond.data.extend_from_slice(&more.data);
+            beyond.side_by_side.extend_from_slice(&more.side_by_side);
+            beyond.warmed.extend_from_slice(&more.warmed);
+        }
     }
 
     /// Drop at an airflow (≥ 0).
@@ -143,8 +172,7 @@ impl SystemCurve {
         let cfm = cfm.max(0.0);
         let mut value = self.square * cfm * cfm;
         let mut slope = 2.0 * self.square * cfm;
-        let is_plain = self.data.is_empty() && self.side_by_side.is_empty() && self.warmed.is_empty();
-        if (is_plain && self.laws.is_empty()) || cfm == 0.0 {
+        if (self.beyond.is_none() && self.laws.is_empty()) || cfm == 0.0 {
             return (value, slope);
         }
         let logarithm = cfm.ln();
@@ -153,16 +181,18 @@ impl SystemCurve {
             value += drop;
             slope += law.exponent * drop / cfm;
         }
-        if is_plain {
+        let Some(beyond) = &self.beyond else {
             return (value, slope);
-        }
-        let (rest, rate) = self.beyond_laws(cfm);
+        };
+        let (rest, rate) = beyond.value_and_slope(cfm);
         (value + rest, slope + rate)
     }
+}
 
-    /// What is no law of its own: data, ways side by side, warmed air; apart, so that what most paths are made of stays small enough to be put in line.
+impl Beyond {
+    /// Drop in in. w.c. and its slope at an airflow in cfm above zero; apart, so that what most paths are made of stays small enough to be put in line.
     #[inline(never)]
-    fn beyond_laws(&self, cfm: f64) -> (f64, f64) {
+    fn value_and_slope(&self, cfm: f64) -> (f64, f64) {
         let (mut value, mut slope) = (0.0, 0.0);
         for (data, factor) in &self.data {
             let (coefficient, exponent) = data.law_at(Airflow::from_cfm(cfm));

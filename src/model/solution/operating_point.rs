@@ -48,25 +48,7 @@ pub enum NoCrossing {
 /// [`NoCrossing::PastTheEnd`] when the curve ends before the path is met.
 #[inline]
 pub fn crossing(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>) -> Result<Crossing, NoCrossing> {
-    solved(curve, load, near, LAST_STEP)
-}
-
-/// The same for a path or a curve that is moved by its uncertainty, from the crossing that it is moved from: the difference is wanted to some digits, not the crossing to all.
-///
-/// # Errors
-/// See [`crossing`].
-#[inline]
-pub fn moved_crossing(curve: &TapCurve, load: &SystemLoad, from: &Crossing) -> Result<Crossing, NoCrossing> {
-    solved(curve, load, Some(from.entry), LAST_MOVED_STEP)
-}
-
-#[inline]
-fn solved(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>, last: f64) -> Result<Crossing, NoCrossing> {
-    let demand = |cfm| load.entry_and_slope(cfm);
-    let entry = match near.and_then(|near| entry_near(curve, demand, near, last)) {
-        Some(entry) => entry,
-        None => entry_where(curve, demand)?,
-    };
+    let entry = entry_where(curve, |cfm| load.entry_and_slope(cfm), near.map(|near| (near, LAST_STEP)))?;
     let airflow = Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0);
     Ok(Crossing { entry, airflow, tesp: load.tesp_for_entry(entry, airflow), standing: curve.standing(entry) })
 }
@@ -76,7 +58,7 @@ const STEPS_FROM_NEAR: usize = 8;
 /// A step of Newton's this small, relative to the entry, leaves an error of about its square.
 const LAST_STEP: f64 = 1e-8;
 /// Where only a difference is wanted that is itself known to some digits.
-const LAST_MOVED_STEP: f64 = 1e-4;
+pub(super) const LAST_MOVED_STEP: f64 = 1e-2;
 
 /// The table entry at which a falling curve meets a demand, from one nearby; nothing where the steps leave the curve or do not settle.
 #[inline]
@@ -98,12 +80,26 @@ fn entry_near(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), near: Pressu
     None
 }
 
-/// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm.
+/// The airflow where a path or a curve that is moved by its uncertainty crosses, from the crossing that it is moved from: the difference is wanted to some digits, not the crossing to all; nothing where there is none.
+#[inline]
+pub fn moved_airflow(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), from: Pressure) -> Option<Airflow> {
+    let entry = entry_where(curve, demand, Some((from, LAST_MOVED_STEP))).ok()?;
+    Some(Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0))
+}
+
+/// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm; `near` a table entry that is known to be near, and how small the last step from there on has to be.
 ///
 /// # Errors
 /// [`NoCrossing::PastTheEnd`] when the curve ends before the demand is met.
 #[inline]
-pub fn entry_where(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64)) -> Result<Pressure, NoCrossing> {
+pub fn entry_where(
+    curve: &TapCurve,
+    demand: impl Fn(f64) -> (f64, f64),
+    near: Option<(Pressure, f64)>,
+) -> Result<Pressure, NoCrossing> {
+    if let Some(entry) = near.and_then(|(near, last)| entry_near(curve, &demand, near, last)) {
+        return Ok(entry);
+    }
     let past = || NoCrossing::PastTheEnd { below: curve.last().1, end: curve.end().0 };
     let (piece, low, high) = piece_where(curve, &demand).ok_or_else(past)?;
     let residual = |p: f64| {

@@ -12,7 +12,7 @@ use crate::model::laws::thin_air;
 use crate::model::path::parts::guesses::{self, Guessed};
 use crate::model::path::parts::{self, Moved, Part, ReadPoint};
 use crate::model::path::tesp::StaticSum;
-use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
+use crate::model::solution::operating_point::{self, Crossing, LAST_MOVED_STEP, NoCrossing};
 use crate::units::{Airflow, Pressure};
 
 /// Everything that a solution starts from; perturbing one part gives a sensitivity.
@@ -90,8 +90,19 @@ pub enum NoOperation {
 /// # Errors
 /// See [`NoOperation`].
 pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
+    operate_at(inputs, read_entry(inputs, None)?)
+}
+
+/// The same for what is moved by its uncertainty, from the point that it is moved from, and as well as a difference is wanted.
+///
+/// # Errors
+/// See [`NoOperation`].
+pub fn moved_operation(inputs: &Inputs<'_>, from: &Crossing) -> Result<Operation, NoOperation> {
+    operate_at(inputs, read_entry(inputs, Some((from.entry, LAST_MOVED_STEP)))?)
+}
+
+fn operate_at(inputs: &Inputs<'_>, entry: Pressure) -> Result<Operation, NoOperation> {
     let across = inputs.sum.read.across();
-    let entry = read_entry(inputs)?;
     let (airflow, standing) = match inputs.shapes.get(inputs.in_use) {
         Some(TapShape::Curve(curve)) => {
             let cfm = curve.value_and_slope(entry.in_wc()).0;
@@ -110,7 +121,7 @@ pub fn operate(inputs: &Inputs<'_>) -> Result<Operation, NoOperation> {
     Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
 }
 
-fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
+fn read_entry(inputs: &Inputs<'_>, near: Option<(Pressure, f64)>) -> Result<Pressure, NoOperation> {
     let sum = &inputs.sum;
     let across = sum.read.across();
     let ratio = inputs.entry_ratio();
@@ -124,7 +135,7 @@ fn read_entry(inputs: &Inputs<'_>) -> Result<Pressure, NoOperation> {
             if demand(curve.first().1.cfm()).0 <= 0.0 {
                 return Err(NoOperation::NoRise(across));
             }
-            operating_point::entry_where(curve, demand).map_err(no_crossing)
+            operating_point::entry_where(curve, demand, near).map_err(no_crossing)
         }
         Some(TapShape::Single(row)) => {
             let entry = Pressure::from_in_wc(demand(row.airflow.cfm()).0);
@@ -150,22 +161,23 @@ pub fn tap_crossing(shape: &TapShape, load: &SystemLoad, near: Option<Pressure>)
     }
 }
 
-/// The crossing of a tap that is moved by its uncertainty, from the one that it is moved from.
-///
-/// # Errors
-/// See [`NoCrossing`].
-pub fn moved_crossing(shape: &TapShape, load: &SystemLoad, from: &Crossing) -> Result<Crossing, NoCrossing> {
+/// Airflow of a tap that is moved by its uncertainty, from the crossing that it is moved from; nothing where it has none.
+pub fn moved_airflow(shape: &TapShape, load: &SystemLoad, from: &Crossing) -> Option<Airflow> {
     match shape {
-        TapShape::Curve(curve) => operating_point::moved_crossing(curve, load, from),
-        TapShape::Single(_) | TapShape::Unusable => tap_crossing(shape, load, None),
+        TapShape::Curve(curve) => operating_point::moved_airflow(curve, |cfm| load.entry_and_slope(cfm), from.entry),
+        TapShape::Single(row) => operating_point::single_row(*row, load).ok().map(|crossing| crossing.airflow),
+        TapShape::Unusable => None,
     }
 }
 
 /// The same of several taps, in their order; a tap that has no crossing has none to move.
-pub fn moved_crossings(shapes: &[TapShape], load: &SystemLoad, from: &[Result<Crossing, NoCrossing>]) -> Crossings {
+pub fn moved_airflows(
+    shapes: &[TapShape],
+    load: &SystemLoad,
+    from: &[Result<Crossing, NoCrossing>],
+) -> Vec<Option<Airflow>> {
     let each = shapes.iter().zip(from);
-    each.map(|(shape, from)| from.as_ref().map_err(|why| *why).and_then(|from| moved_crossing(shape, load, from)))
-        .collect()
+    each.map(|(shape, from)| moved_airflow(shape, load, from.as_ref().ok()?)).collect()
 }
 
 /// Where every tap of a table crosses a path, in the table's order.

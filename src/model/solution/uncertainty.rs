@@ -11,7 +11,7 @@ use crate::model::path::parts::guesses::Guessed;
 use crate::model::path::parts::segments;
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
-use crate::model::solution::operation::{Crossings, Inputs, Operation, operate};
+use crate::model::solution::operation::{Inputs, Operation, moved_operation};
 use crate::units::{Airflow, Pressure};
 
 /// ± of one tap's airflow and of its difference from the tap in use, both 95 %.
@@ -110,9 +110,9 @@ impl<'a> Doubt<'a> {
     /// Solves each cause; one that leads off the curve is moved the other way.
     pub fn of(inputs: &Inputs<'a>, operation: &Operation) -> Self {
         let (set, accuracy) = (inputs.job.set(), &inputs.job.accuracy);
-        let mut causes = Causes { inputs, set, accuracy, solved: Vec::new() };
+        let mut causes = Causes { inputs, now: &operation.now, set, accuracy, solved: Vec::new() };
         causes.of_readings();
-        causes.of_curves(&operation.now);
+        causes.of_curves();
         let guesses = inputs.guesses(operation);
         causes.of_guesses(&guesses);
         Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved, guesses }
@@ -122,6 +122,7 @@ impl<'a> Doubt<'a> {
 /// Causes while they are solved one after the other.
 struct Causes<'c, 'a> {
     inputs: &'c Inputs<'a>,
+    now: &'c Crossing,
     set: &'c ReadingSet,
     accuracy: &'c Accuracy,
     solved: Vec<Cause<'a>>,
@@ -138,7 +139,7 @@ impl<'a> Causes<'_, 'a> {
         let solved = [1.0, -1.0].into_iter().filter(|_| by > 0.0).find_map(|way| {
             let mut moved = self.inputs.clone();
             change(&mut moved, by * way);
-            Some((operate(&moved).ok()?, moved))
+            Some((moved_operation(&moved, self.now).ok()?, moved))
         });
         self.solved.extend(solved.map(|(operation, inputs)| Cause { inputs, operation, parts }));
     }
@@ -189,14 +190,14 @@ impl<'a> Causes<'_, 'a> {
     }
 
     /// The path's exponent, the table, the tap that was read, and published drops.
-    fn of_curves(&mut self, now: &Crossing) {
+    fn of_curves(&mut self) {
         let (inputs, accuracy) = (self.inputs, self.accuracy);
         self.either_way(from_95(accuracy.exponent), |moved, by| moved.moved.exponent = -by);
         self.either_way(from_95(accuracy.table_fraction), |moved, by| {
             moved.shapes = moved.shapes.iter().map(|shape| shape.clone().moving(1.0 + by)).collect();
             moved.sum.airflow_factor *= 1.0 + by;
         });
-        self.either_way(own_of_tap(inputs.shapes.get(inputs.in_use), now, accuracy), |moved, by| {
+        self.either_way(own_of_tap(inputs.shapes.get(inputs.in_use), self.now, accuracy), |moved, by| {
             let in_use = moved.in_use;
             let factor = |index: usize| if index == in_use { 1.0 + by } else { 1.0 };
             let shapes = moved.shapes.iter().enumerate();
@@ -253,7 +254,7 @@ pub struct Taps<'a> {
     /// The causes that are reckoned with.
     pub counts: &'a dyn Fn(&Cause<'_>) -> bool,
     /// What each would do where a cause is moved.
-    pub project: &'a dyn Fn(&Cause<'_>) -> Crossings,
+    pub project: &'a dyn Fn(&Cause<'_>) -> Vec<Option<Airflow>>,
     /// The tap of these whose own error moves today's airflow as well; none on another machine, whose table errs for itself.
     pub read: Option<usize>,
     /// How far each thing that moves these taps alone moves one of them, cfm.
@@ -262,7 +263,7 @@ pub struct Taps<'a> {
 
 /// Spreads of taps; `now` is today's airflow.
 pub fn spreads(doubt: &Doubt<'_>, now: Airflow, accuracy: &Accuracy, taps: &Taps<'_>) -> Spreads {
-    let moved: Vec<(f64, Crossings)> = doubt
+    let moved: Vec<(f64, Vec<Option<Airflow>>)> = doubt
         .causes
         .iter()
         .filter(|cause| (taps.counts)(cause))
@@ -271,9 +272,8 @@ pub fn spreads(doubt: &Doubt<'_>, now: Airflow, accuracy: &Accuracy, taps: &Taps
     let of_now = root_sum_square(moved.iter().map(|(now, _)| *now));
     let spread = |(index, crossing): (usize, &Result<Crossing, NoCrossing>)| {
         let crossing = crossing.as_ref().ok()?;
-        let there = |crossings: &Crossings| Some(crossings.get(index)?.as_ref().ok()?.airflow);
         let shifts =
-            || moved.iter().filter_map(|(now, crossings)| Some((now, (there(crossings)? - crossing.airflow).cfm())));
+            || moved.iter().filter_map(|(now, taps)| Some((now, ((*taps.get(index)?)? - crossing.airflow).cfm())));
         let alone = (taps.alone)(index, crossing);
         let alone = || alone.iter().copied().chain([taps.own(index, crossing, accuracy)]);
         let airflow = root_sum_square(shifts().map(|(_, tap)| tap).chain(alone()));

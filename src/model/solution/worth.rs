@@ -15,7 +15,7 @@ use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::{Part, flows, load_of, part_mut};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
-use crate::model::solution::operating_point::{Crossing, NoCrossing};
+use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
 use crate::model::solution::operation::{self, Crossings};
 use crate::model::solution::uncertainty::{self, Cause, Doubt, Spreads, Taps};
 use crate::units::Airflow;
@@ -59,6 +59,8 @@ pub struct Solved<'a> {
     pub crossings: Crossings,
     /// Each change alone, in the job's order.
     pub worths: Vec<Worth>,
+    /// The system with each change alone, and its point; nothing where that cannot be worked out.
+    alone: Vec<Option<(Changed<'a>, Crossing)>>,
     /// What the last one brings after the others; nothing where fewer than two count, or a point is missing.
     pub last: Option<Last>,
     /// Changes that are on and could not be put on, with the reason.
@@ -72,9 +74,9 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     let on = changes.iter().filter(|change| change.is_on());
     let changed = found.with(on, |id, refusal| refused.push((id, refusal)));
     let crossings = found.crossings_of(&changed);
-    let worths = changes.iter().map(|change| worth(found, change)).collect();
+    let (worths, alone) = changes.iter().map(|change| worth(found, change)).unzip();
     let last = last(found, &changed, &crossings, &refused);
-    Solved { changed, crossings, worths, last, refused }
+    Solved { changed, crossings, worths, alone, last, refused }
 }
 
 fn last(
@@ -99,18 +101,25 @@ fn last(
 pub fn spreads(found: &Found<'_>, doubt: &Doubt<'_>, solved: &mut Solved<'_>) -> Spreads {
     let job = found.inputs.job;
     let on: Vec<&Change> = job.changes.iter().filter(|change| change.is_on()).collect();
-    for (worth, change) in solved.worths.iter_mut().zip(&job.changes) {
-        let mut changed = found.as_read();
-        if worth.gain.is_ok() && found.put_on(&mut changed, &change.kind).is_ok() {
+    let worths = solved.worths.iter_mut().zip(&solved.alone).zip(&job.changes);
+    for ((worth, alone), change) in worths.filter(|((worth, _), _)| worth.gain.is_ok()) {
+        if let Some((changed, point)) = alone {
             let held = change.kind.takes_hold_of(&job.path);
             let all = change.kind.particulars().is_by_table() || matches!(on[..], [only] if only.id == change.id);
-            let crossing = found.point_of(&changed).ok_or(NoCrossing::Unusable);
-            let tap = Several { on: &[change], changed: &changed, first: changed.in_use, crossings: &[crossing] };
+            let steps = step(found, change, (&found.operation.load, 1.0), (changed, &changed.load()), changed);
+            let tap = Several {
+                on: &[change],
+                changed,
+                first: changed.in_use,
+                crossings: &[Ok(*point)],
+                steps: steps.as_slice(),
+            };
             let alone = of_taps(found, doubt, &tap, &|cause| all || cause.parts_any(&held));
             worth.spread = alone.taps.first().copied().flatten().map(|spread| spread.gain);
         }
     }
-    let taps = Several { on: &on, changed: &solved.changed, first: 0, crossings: &solved.crossings };
+    let steps = steps(found, &on, &solved.changed);
+    let taps = Several { on: &on, changed: &solved.changed, first: 0, crossings: &solved.crossings, steps: &steps };
     of_taps(found, doubt, &taps, &|_| true)
 }
 
@@ -120,13 +129,15 @@ struct Several<'t, 'a> {
     changed: &'t Changed<'a>,
     first: usize,
     crossings: &'t [Result<Crossing, NoCrossing>],
+    /// What of the changes is in doubt by itself.
+    steps: &'t [Step],
 }
 
 /// Their ±, by the causes that count.
 fn of_taps(
     found: &Found<'_>,
     doubt: &Doubt<'_>,
-    &Several { on, changed, first, crossings }: &Several<'_, '_>,
+    &Several { on, changed, first, crossings, steps }: &Several<'_, '_>,
     counts: &dyn Fn(&Cause<'_>) -> bool,
 ) -> Spreads {
     let taps = first..first + crossings.len();
@@ -135,9 +146,8 @@ fn of_taps(
     let project = |cause: &Cause<'_>| {
         let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings };
         let there = moved.with(on.iter().copied(), |_, _| {});
-        operation::moved_crossings(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
+        operation::moved_airflows(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
     };
-    let steps = steps(found, on, changed);
     let alone = |index: usize, crossing: &Crossing| {
         let shape = shapes.get(index).unwrap_or(&TapShape::Unusable);
         steps.iter().map(|step| step.shift(first + index, shape, &load, crossing)).collect()
@@ -158,79 +168,91 @@ enum Step {
 impl Step {
     /// How far it moves a tap along the path, cfm, solved anew; whichever way does not lead off the curve.
     fn shift(&self, index: usize, shape: &TapShape, load: &SystemLoad, crossing: &Crossing) -> f64 {
-        let solved = |shape: &TapShape, load: &SystemLoad| {
-            let moved = operation::moved_crossing(shape, load, crossing).ok()?;
-            Some((moved.airflow - crossing.airflow).cfm())
-        };
-        let moved = match self {
-            Self::Shapes(shapes) => shapes.get(index).and_then(|shape| solved(shape, load)),
-            Self::Path(ends, doubt) => {
+        let moved = match (self, shape) {
+            (Self::Shapes(shapes), _) => {
+                shapes.get(index).and_then(|shape| operation::moved_airflow(shape, load, crossing))
+            }
+            (Self::Path(ends, doubt), TapShape::Curve(curve)) => {
                 let [from, to] = &**ends;
                 let at = crossing.airflow;
-                let by = (to.entry(at) - from.entry(at)) * load.entry_ratio * *doubt;
+                let by = (to.entry(at) - from.entry(at)) * *doubt;
                 [1.0, -1.0].into_iter().find_map(|way| {
-                    let mut load = load.clone();
-                    load.external.add_law(PowerLaw::through(at, by * way, SQUARE_LAW));
-                    solved(shape, &load)
+                    let more = PowerLaw::through(at, by * way, SQUARE_LAW);
+                    let demand = |cfm| {
+                        let (entry, slope) = load.entry_and_slope(cfm);
+                        (entry + more.coefficient * cfm * cfm, slope + 2.0 * more.coefficient * cfm)
+                    };
+                    operating_point::moved_airflow(curve, demand, crossing.entry)
                 })
             }
+            (Self::Path(..), TapShape::Single(_) | TapShape::Unusable) => None,
         };
-        moved.unwrap_or_default()
+        moved.map(|moved| (moved - crossing.airflow).cfm()).unwrap_or_default()
     }
 }
 
-/// The steps of the changes of a system, each with its own doubt: of a new part its data's, of a mere change of tap, call or machine none.
+/// The steps of the changes of a system.
 fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec<Step> {
-    let data = from_95(found.inputs.job.accuracy.data_fraction);
-    let doubt = from_95(found.inputs.job.accuracy.change_fraction);
     let mut steps = Vec::new();
-    let as_read = found.as_read();
-    let (mut from, mut speed) = (as_read.load(), as_read.speed);
+    let mut before = (found.operation.load.clone(), 1.0);
     found.in_turn(
         on.iter().copied(),
         |_, _| {},
         |change, then| {
-            let (before, slower) =
-                (std::mem::replace(&mut from, then.load()), std::mem::replace(&mut speed, then.speed));
-            let asked = change.kind.particulars();
-            if asked.is_by_table() {
-                return;
-            }
-            steps.push(if then.speed < slower {
-                let own = then.speed / slower;
-                let moved = (1.0 - (1.0 - own) * (1.0 + doubt)) / own;
-                Step::Shapes(Found::below_table(changed, changed.speed * moved))
-            } else if let (true, Some(id)) = (asked.replaces_part, change.kind.element()) {
-                let mut parts = then.parts.clone();
-                if let Some(part) = part_mut(&mut parts, id) {
-                    part.each_law(&|law| law.scaled(1.0 + data));
-                }
-                let to = load_of(&parts, &then.corrections, from.entry_ratio);
-                Step::Path(Box::new([from.clone(), to]), 1.0)
-            } else {
-                Step::Path(Box::new([before, from.clone()]), doubt)
-            });
+            let load = then.load();
+            steps.extend(step(found, change, (&before.0, before.1), (then, &load), changed));
+            before = (load, then.speed);
         },
     );
     steps
 }
 
-fn worth(found: &Found<'_>, change: &Change) -> Worth {
+/// What of one change is in doubt by itself: of a new part its data's, of a mere change of tap, call or machine none.
+///
+/// It goes from a load and a speed to a system with its load; `all` is the system with every change that counts.
+fn step(
+    found: &Found<'_>,
+    change: &Change,
+    (from, speed): (&SystemLoad, f64),
+    (then, to): (&Changed<'_>, &SystemLoad),
+    all: &Changed<'_>,
+) -> Option<Step> {
+    let accuracy = &found.inputs.job.accuracy;
+    let (data, doubt) = (from_95(accuracy.data_fraction), from_95(accuracy.change_fraction));
+    let asked = change.kind.particulars();
+    if asked.is_by_table() {
+        return None;
+    }
+    if then.speed < speed {
+        let own = then.speed / speed;
+        let moved = (1.0 - (1.0 - own) * (1.0 + doubt)) / own;
+        return Some(Step::Shapes(Found::below_table(all, all.speed * moved)));
+    }
+    let (Some(id), true) = (change.kind.element(), asked.replaces_part) else {
+        return Some(Step::Path(Box::new([from.clone(), to.clone()]), doubt));
+    };
+    let mut parts = then.parts.clone();
+    if let Some(part) = part_mut(&mut parts, id) {
+        part.each_law(&|law| law.scaled(1.0 + data));
+    }
+    let dearer = load_of(&parts, &then.corrections, to.entry_ratio);
+    Some(Step::Path(Box::new([to.clone(), dearer]), 1.0))
+}
+
+fn worth<'a>(found: &Found<'a>, change: &'a Change) -> (Worth, Option<(Changed<'a>, Crossing)>) {
     let mut changed = found.as_read();
-    let now = &found.operation.now;
-    let point =
-        found.put_on(&mut changed, &change.kind).and_then(|()| found.point_of(&changed).ok_or(Refusal::OutOfReach));
-    let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
-    let rooms = point
-        .as_ref()
-        .ok()
-        .map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now.airflow));
-    let inputs = found.inputs;
-    let gain = point.and_then(|point| {
+    let (inputs, now) = (found.inputs, &found.operation.now);
+    let put_on = found.put_on(&mut changed, &change.kind);
+    let point = put_on.and_then(|()| found.point_of(&changed).ok_or(Refusal::OutOfReach));
+    let gain = point.clone().and_then(|point| {
         let shapes = inputs.shapes.get(inputs.in_use).zip(changed.shapes.get(changed.in_use));
         let gain = shapes.map(|(shape, then)| Start::new(now, shape).gain(&point, then));
         gain.ok_or(Refusal::OutOfReach)
     });
-    let rooms = rooms.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
-    Worth { id: change.id, gain, to_rooms: rooms, spread: None }
+    let point = point.ok();
+    let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
+    let rooms = point.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
+    let to_rooms =
+        rooms.map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now.airflow));
+    (Worth { id: change.id, gain, to_rooms, spread: None }, point.map(|point| (changed, point)))
 }

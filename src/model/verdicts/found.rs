@@ -21,8 +21,7 @@ pub fn running(
 ) -> Option<Running> {
     let (job, sum) = (inputs.job, &inputs.sum);
     let Operation { now, load, parts } = operation;
-    let project =
-        |cause: &Cause<'_>| operation::moved_crossings(&cause.inputs.shapes, &cause.operation.load, crossings);
+    let project = |cause: &Cause<'_>| operation::moved_airflows(&cause.inputs.shapes, &cause.operation.load, crossings);
     let taps = Taps {
         first: 0,
         crossings,

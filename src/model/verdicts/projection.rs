@@ -25,7 +25,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let start = running.start()?;
     let mut solved = worth::solve(found);
     let spreads = worth::spreads(found, doubt, &mut solved);
-    let Solved { changed, crossings, worths, last, refused } = solved;
+    let Solved { changed, crossings, worths, last, refused, .. } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
     let unknown_part = changed.replacement.and_then(|new| other_machine::unknown_part(job, new));
