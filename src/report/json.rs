@@ -497,9 +497,11 @@
 mod changes;
 mod ducts;
 mod given;
+mod judged;
 mod point;
 mod remarks;
 mod sizes;
+mod system;
 mod taps;
 mod tree;
 mod whole;

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
+use super::judged::path_word;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
-use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::verdicts::duct_allowance::{AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, StaticFrom, Taken};
 use crate::units::{FrictionRate, Length, Pressure};
 
@@ -74,7 +74,7 @@ fn part(taken: &Taken) -> PartTaken {
     PartTaken {
         element: words::element(taken.kind),
         drop_in_wc: taken.drop.in_wc(),
-        standing: standing(taken.standing),
+        standing: path_word(taken.standing),
         is_usual: taken.is_usual,
     }
 }
@@ -93,15 +93,11 @@ fn side(allowance: &DuctAllowance, ducts: &DuctSide) -> SidePart {
         taken_in_wc: read.map(|read| read.at_allowance.in_wc()),
         read_rate_in_wc_100ft: rates.map(|(read, _)| read.in_wc_100ft()),
         taken_rate_in_wc_100ft: rates.map(|(_, taken)| taken.in_wc_100ft()),
-        standing: read.map(|read| standing(read.standing)),
+        standing: read.map(|read| path_word(read.standing)),
         verdict: match allowance.verdict(ducts.side) {
             LengthVerdict::Over => "over",
             LengthVerdict::Within => "within",
             LengthVerdict::NotSaid => "not_said",
         },
     }
-}
-
-fn standing(path: PathStanding) -> &'static str {
-    Standing { path, ..Standing::default() }.words().1
 }

@@ -219,7 +219,7 @@ fn place(job: &Job, reading: &Reading) -> Place {
         },
         across: across.map(|element| words::element(element.kind)),
         port: port.map(|port| port.0),
-        side: before.map(|before| if before { "return" } else { "supply" }),
+        side: before.map(words::side),
         after: after.map(|element| words::element(element.kind)),
         looks_in_wc: reading.looks.iter().copied().map(Pressure::in_wc).collect(),
         average_in_wc: reading.average().map(Pressure::in_wc),

@@ -2,31 +2,17 @@
 
 use serde::Serialize;
 
+use super::judged::{Plate, Standing, standing};
+use super::taps::Point;
 use super::words;
-use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::Standing as BothParts;
 use crate::model::facts::target::at_standard_air;
 use crate::model::path::tesp::Assumption;
-use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::system::{NotRunning, Running};
-use crate::model::verdicts::{findings, taps};
+use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
-use crate::units::{Airflow, Power, Pressure};
-
-#[derive(Debug, Serialize)]
-pub(super) struct Standing {
-    curve: &'static str,
-    path: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-pub(super) struct Plate {
-    limit_in_wc: f64,
-    worse_in_wc: f64,
-    decides: &'static str,
-    side: &'static str,
-}
+use crate::units::{Power, Pressure};
 
 #[derive(Debug, Serialize)]
 pub(super) struct OperatingPoint {
@@ -53,7 +39,7 @@ pub(super) struct OperatingPoint {
 }
 
 #[derive(Debug, Serialize)]
-pub(super) struct PartOfPath {
+pub(super) struct SegmentPart {
     segment: &'static str,
     drop_in_wc: f64,
     share_fraction: f64,
@@ -71,11 +57,6 @@ pub(super) struct WhyNot {
     row_airflow_cfm: Option<f64>,
 }
 
-pub(super) fn standing(standing: BothParts) -> Standing {
-    let (curve, path) = standing.words();
-    Standing { curve, path }
-}
-
 /// Static that was read rests on no curve and no density; where parts by data, or parts without data, lie between port and plane, it rests on the answer's airflow as well.
 fn of_static(running: &Running) -> Standing {
     let by_readings_alone = !running.sum.assumptions.iter().any(|assumption| {
@@ -87,46 +68,36 @@ fn of_static(running: &Running) -> Standing {
     standing(if by_readings_alone { BothParts::default() } else { running.standing })
 }
 
-pub(super) fn plate(verdict: &PlateVerdict) -> Plate {
-    Plate {
-        limit_in_wc: verdict.limit.in_wc(),
-        worse_in_wc: verdict.worse.in_wc(),
-        decides: words::deciding(verdict.deciding),
-        side: words::plate_side(verdict.side),
-    }
-}
-
-pub(super) fn operating_point(job: &Job, answer: &Answer, running: &Running) -> OperatingPoint {
+pub(super) fn operating_point(job: &Job, running: &Running, point: &Point) -> OperatingPoint {
     let airflow = running.now.airflow;
-    let standard = at_standard_air(airflow, answer.blower().air.density);
-    let tap = answer.tap_in_use().and_then(|tap| tap.reached());
+    let standard = at_standard_air(airflow, running.system.blower.air.density);
     OperatingPoint {
         tap: job.tap_in_use().map(str::to_owned),
-        airflow_cfm: airflow.cfm(),
+        airflow_cfm: point.airflow_cfm,
         u95_airflow_cfm: running.system.spreads.now.cfm(),
-        airflow_below_cfm: tap.and_then(|tap| tap.below).map(Airflow::cfm),
-        density_band_other_end_cfm: tap.and_then(|tap| tap.other_end).map(Airflow::cfm),
-        standard_airflow_cfm: standard.cfm(),
+        airflow_below_cfm: point.airflow_below_cfm,
+        density_band_other_end_cfm: point.density_band_other_end_cfm,
+        standard_airflow_cfm: point.standard_airflow_cfm,
         per_ton_standard_cfm: job.capacity().map(|capacity| taps::per_ton(standard, capacity).cfm()),
-        of_target_fraction: answer.blower().target.map(|target| airflow / target.actual),
-        reach: findings::reach_now(&running.system).map(words::reach),
+        of_target_fraction: point.of_target_fraction,
+        reach: point.reach,
         standing: standing(running.standing),
-        tesp_in_wc: running.now.tesp.in_wc(),
+        tesp_in_wc: point.tesp_in_wc,
         u95_tesp_in_wc: running.system.spreads.tesp.in_wc(),
         tesp_standing: of_static(running),
         read_across_in_wc: running.sum.read.across().in_wc(),
-        table_entry_in_wc: running.now.entry.in_wc(),
+        table_entry_in_wc: point.table_entry_in_wc,
         table_airflow_factor: running.sum.airflow_factor,
-        plate: running.system.plate().as_ref().map(plate),
+        plate: point.plate,
         power_watts: running.power.map(Power::watts),
         power_from: running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
         watts_per_cfm: running.power.map(|power| power.watts() / airflow.cfm()),
     }
 }
 
-pub(super) fn segments(running: &Running) -> Vec<PartOfPath> {
+pub(super) fn segments(running: &Running) -> Vec<SegmentPart> {
     let side = |segment, drop: Option<Pressure>| {
-        drop.map(|drop| PartOfPath {
+        drop.map(|drop| SegmentPart {
             segment,
             drop_in_wc: drop.in_wc(),
             share_fraction: drop / running.now.tesp,

@@ -2,17 +2,14 @@
 
 use serde::Serialize;
 
-use super::changes::{self, TapAfter};
-use super::point::{Plate, Standing, plate, standing};
+use super::judged::{Plate, Standing, plate, standing};
 use super::words;
-use crate::model::answer::Answer;
-use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, Standing as BothParts};
 use crate::model::facts::target::at_standard_air;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::needs::{Ease, Need};
-use crate::model::verdicts::system::{Projection, Running};
+use crate::model::verdicts::system::{Blower, Running};
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Density, Power, Speed};
 
@@ -24,34 +21,46 @@ pub(super) struct Tap {
     after: Option<TapAfter>,
 }
 
+/// A tap on the path after the changes, in short.
+#[derive(Debug, Serialize)]
+struct TapAfter {
+    airflow_cfm: f64,
+    u95_airflow_cfm: f64,
+    gain_cfm: f64,
+    gain_up_to_cfm: Option<f64>,
+    u95_gain_cfm: f64,
+    tesp_in_wc: f64,
+    plate: Option<Plate>,
+}
+
 /// A tap on one path.
 #[derive(Debug, Serialize)]
 pub(super) struct ToldTap {
     name: String,
     calls: Vec<&'static str>,
     in_use: bool,
-    point: Option<Point>,
+    pub point: Option<Point>,
     no_point: Option<NoPoint>,
     need: Option<NeedPart>,
 }
 
 #[derive(Debug, Serialize)]
-struct Point {
-    airflow_cfm: f64,
-    u95_airflow_cfm: f64,
-    airflow_below_cfm: Option<f64>,
-    density_band_other_end_cfm: Option<f64>,
-    gain_cfm: f64,
-    gain_up_to_cfm: Option<f64>,
-    u95_gain_cfm: f64,
-    standard_airflow_cfm: f64,
-    per_ton_standard_cfm: Option<f64>,
-    of_target_fraction: Option<f64>,
-    reach: Option<&'static str>,
+pub(super) struct Point {
+    pub airflow_cfm: f64,
+    pub u95_airflow_cfm: f64,
+    pub airflow_below_cfm: Option<f64>,
+    pub density_band_other_end_cfm: Option<f64>,
+    pub gain_cfm: f64,
+    pub gain_up_to_cfm: Option<f64>,
+    pub u95_gain_cfm: f64,
+    pub standard_airflow_cfm: f64,
+    pub per_ton_standard_cfm: Option<f64>,
+    pub of_target_fraction: Option<f64>,
+    pub reach: Option<&'static str>,
     standing: Standing,
-    tesp_in_wc: f64,
-    table_entry_in_wc: f64,
-    plate: Option<Plate>,
+    pub tesp_in_wc: f64,
+    pub table_entry_in_wc: f64,
+    pub plate: Option<Plate>,
     power_watts: Option<f64>,
     watts_per_cfm: Option<f64>,
     speed_rpm: Option<f64>,
@@ -107,53 +116,49 @@ struct IntoBand {
     remove_fraction: Option<f64>,
 }
 
-/// What a tap's figures are told against.
-struct Ground<'a> {
-    running: Option<&'a Running>,
-    shapes: &'a [TapShape],
-    /// Air at the blower that runs.
-    density: Density,
+/// Every tap of a blower; `running` is the point that was read, on which needs rest.
+pub(super) fn told(blower: &Blower, taps: &[TapAnswer], running: Option<&Running>) -> Vec<ToldTap> {
+    taps.iter().zip(&*blower.shapes).map(|(tap, shape)| one(tap, shape, blower.air.density, running)).collect()
 }
 
-pub(super) fn all(answer: &Answer) -> Vec<Tap> {
-    let running = answer.point();
-    let ground = Ground { running, shapes: &answer.blower().shapes, density: answer.blower().air.density };
-    let told = each(answer.taps(), &ground).into_iter().enumerate();
-    told.map(|(index, told)| Tap { told, after: changes::tap(answer, index) }).collect()
+/// Taps as found, each with what becomes of it where the same machine stands there after the changes.
+pub(super) fn beside(found: Vec<ToldTap>, after: &[ToldTap]) -> Vec<Tap> {
+    let after = |index: usize| Some(after.get(index)?.point.as_ref()?.into());
+    found.into_iter().enumerate().map(|(index, told)| Tap { told, after: after(index) }).collect()
 }
 
-/// Every tap of the machine that runs after the changes; another machine has taps of its own.
-pub(super) fn after(job: &Job, running: &Running, after: &Projection) -> Vec<ToldTap> {
-    let Some(table) = after.system.blower.other.as_deref().or(job.machine.as_ref()) else {
-        return Vec::new();
-    };
-    let density = job.set().air.at_blower(table.kind, after.system.blower.call).density;
-    let ground = Ground { running: Some(running), shapes: &after.system.blower.shapes, density };
-    each(&after.system.taps, &ground)
+impl From<&Point> for TapAfter {
+    fn from(point: &Point) -> Self {
+        Self {
+            airflow_cfm: point.airflow_cfm,
+            u95_airflow_cfm: point.u95_airflow_cfm,
+            gain_cfm: point.gain_cfm,
+            gain_up_to_cfm: point.gain_up_to_cfm,
+            u95_gain_cfm: point.u95_gain_cfm,
+            tesp_in_wc: point.tesp_in_wc,
+            plate: point.plate,
+        }
+    }
 }
 
-fn each(taps: &[TapAnswer], ground: &Ground<'_>) -> Vec<ToldTap> {
-    taps.iter().zip(ground.shapes).map(|(tap, shape)| one(tap, shape, ground)).collect()
-}
-
-fn one(tap: &TapAnswer, shape: &TapShape, ground: &Ground<'_>) -> ToldTap {
+fn one(tap: &TapAnswer, shape: &TapShape, density: Density, running: Option<&Running>) -> ToldTap {
     ToldTap {
         name: tap.name.clone(),
         calls: tap.calls.iter().copied().map(words::call).collect(),
         in_use: tap.in_use,
-        point: tap.reached().map(|reached| point(reached, shape, ground)),
+        point: tap.reached().map(|reached| point(reached, shape, density)),
         no_point: match &tap.point {
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,
         },
-        need: tap.need.zip(ground.running).map(|(wanted, running)| NeedPart {
+        need: tap.need.zip(running).map(|(wanted, running)| NeedPart {
             into_band: tap.into_band.as_ref().map(into_band),
             ..need(&wanted, running)
         }),
     }
 }
 
-fn point(point: &TapPoint, shape: &TapShape, ground: &Ground<'_>) -> Point {
+fn point(point: &TapPoint, shape: &TapShape, density: Density) -> Point {
     let airflow = point.airflow();
     let speed = match shape {
         TapShape::Curve(curve) => curve.speed_at(point.crossing.entry),
@@ -167,7 +172,7 @@ fn point(point: &TapPoint, shape: &TapShape, ground: &Ground<'_>) -> Point {
         gain_cfm: point.gain.least.cfm(),
         gain_up_to_cfm: point.gain.most.map(Airflow::cfm),
         u95_gain_cfm: point.spread.gain.cfm(),
-        standard_airflow_cfm: at_standard_air(airflow, ground.density).cfm(),
+        standard_airflow_cfm: at_standard_air(airflow, density).cfm(),
         per_ton_standard_cfm: point.per_ton.map(Airflow::cfm),
         of_target_fraction: point.of_target,
         reach: point.reach.map(words::reach),

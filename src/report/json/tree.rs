@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
+use super::judged::path_word;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, Port, Whereabouts};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
-use crate::model::facts::standing::{PathStanding, Standing};
 use crate::model::path::parts::along::{Along, Profile};
 use crate::model::path::parts::flows::Delivered;
 use crate::units::Pressure;
@@ -92,16 +92,8 @@ fn flow(along: Option<&Along>) -> Flow {
     along.map_or_else(Flow::default, |along| Flow {
         airflow_cfm: Some(along.airflow.cfm()),
         drop_in_wc: along.drop.map(Pressure::in_wc),
-        standing: along.standing.map(standing),
+        standing: along.standing.map(path_word),
     })
-}
-
-fn standing(path: PathStanding) -> &'static str {
-    Standing { path, ..Standing::default() }.words().1
-}
-
-fn side(before: bool) -> &'static str {
-    if before { "return" } else { "supply" }
 }
 
 /// What every element is told from.
@@ -138,7 +130,7 @@ impl<'a> Ground<'a> {
             id: element.id.0,
             kind: words::element(element.kind),
             name: element.name.clone(),
-            side: before.map(|(index, blower)| side(index < blower)),
+            side: before.map(|(index, blower)| words::side(index < blower)),
             stands: match element.whereabouts {
                 Whereabouts::Cabinet => "cabinet",
                 Whereabouts::House => "house",
@@ -186,7 +178,7 @@ fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
     PortPart {
         id: port.id.0,
         after_id: port.after.0,
-        side: path.is_before_blower(port.id).map(side),
+        side: path.is_before_blower(port.id).map(words::side),
         in_a_way: path.element(port.after).is_some() && path.index_of(port.after).is_none(),
         reading_in_wc: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average).map(Pressure::in_wc),
     }

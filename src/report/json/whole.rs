@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::system::{PartOfPath, SystemPart};
 use super::{changes, ducts, given, point, remarks, taps, tree};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
@@ -26,8 +27,8 @@ pub struct Report {
     call_targets: Vec<given::CallTargetPart>,
     operating_point: Option<point::OperatingPoint>,
     why_not: Option<point::WhyNot>,
-    segments: Vec<point::PartOfPath>,
-    parts: Vec<changes::PartOfPath>,
+    segments: Vec<point::SegmentPart>,
+    parts: Vec<PartOfPath>,
     ducts: Option<ducts::DuctPart>,
     path: Vec<tree::ElementPart>,
     ports: Vec<tree::PortPart>,
@@ -51,6 +52,12 @@ impl Report {
     /// The report of a job, what follows from it and what its search for the cheapest sets found; `file` is what the job is called by.
     pub fn of(file: &str, job: &Job, answer: &Answer, found: SearchResult) -> Self {
         let running = answer.point();
+        let as_found = SystemPart::found(job, answer);
+        let changed = running.zip(answer.with_changes());
+        let changed = changed.map(|(running, after)| (after, SystemPart::of(job, running, &after.system)));
+        // Another machine has taps of its own.
+        let same_machine = changed.as_ref().filter(|(after, _)| after.system.blower.other.is_none());
+        let taps_after = same_machine.map(|(_, part)| part.taps.as_slice()).unwrap_or_default();
         let verdict = wording::verdict(job, answer, remarks::UNITS);
         Self {
             layout: REPORT_VERSION,
@@ -60,20 +67,22 @@ impl Report {
             machine: job.machine.as_ref().map(given::machine),
             readings: given::readings(job),
             air: given::air(job, answer),
-            target: answer.blower().target.as_ref().map(given::target),
             call_targets: given::call_targets(job),
-            operating_point: running.map(|running| point::operating_point(job, answer, running)),
+            operating_point: running
+                .zip(as_found.point())
+                .map(|(running, point)| point::operating_point(job, running, point)),
             why_not: answer.why_not().map(|reason| point::why_not(reason, &verdict)),
             segments: running.map(point::segments).unwrap_or_default(),
-            parts: running.map(|running| changes::parts(job, running)).unwrap_or_default(),
+            parts: as_found.parts,
             ducts: ducts::ducts(answer),
             path: tree::elements(job, answer),
             ports: tree::ports(job),
             bypass: tree::bypass(job, answer),
-            delivered: running.map(|running| tree::delivered(&running.delivered())),
-            taps: taps::all(answer),
+            delivered: as_found.delivered,
+            target: as_found.target,
+            taps: taps::beside(as_found.taps, taps_after),
             changes: changes::changes(job, answer),
-            after: changes::summary(job, answer),
+            after: changed.map(|(after, part)| changes::summary(job, after, part)),
             cheapest: changes::cheapest(job, found),
             assumptions: remarks::assumptions(answer),
             cautions: remarks::cautions(job, answer),

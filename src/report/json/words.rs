@@ -15,6 +15,11 @@ use crate::model::verdicts::plate::{Deciding, PlateSide};
 use crate::model::verdicts::system::NotRunning;
 use crate::model::verdicts::taps::{Reach, RiseSide};
 
+/// The side of the blower that something stands on.
+pub(super) const fn side(before_blower: bool) -> &'static str {
+    if before_blower { "return" } else { "supply" }
+}
+
 pub(super) const fn call(call: Call) -> &'static str {
     match call {
         Call::CoolingHigh => "cooling_high",
