@@ -4,12 +4,10 @@ use eframe::egui::{self, Align2, Painter, Pos2, Rect, Shape, Stroke, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::answer::Answer;
-use crate::model::curves::{self, Part, Tap};
-use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::chart::labels::{self, Look, Wanted};
-use crate::ui::chart::scene::{self, Plane, Scene};
+use crate::ui::chart::scene::{self, Cross, Scene};
 use crate::ui::chart::{hover, paint};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -60,63 +58,45 @@ impl<'a> Projected<'a> {
 /// A crossing of the changed path with a tap.
 #[derive(Clone, Copy, Debug)]
 struct Mark {
-    tap: usize,
-    crossing: Crossing,
+    cross: Cross,
     at: Pos2,
-}
-
-/// A tap's curve where the changes move it.
-#[derive(Clone, Debug)]
-struct Moved {
-    tap: usize,
-    points: Vec<Pos2>,
-    parts: Vec<Part>,
 }
 
 /// All of it on the screen.
 pub struct Marks<'a> {
     projected: Projected<'a>,
     units: UnitSystem,
+    /// The changed system.
+    scene: Scene<'a>,
     places: Vec<PlotPoint>,
     /// The changed path.
     pub path: Vec<Pos2>,
-    moved: Vec<Moved>,
+    /// Its taps, where the changes move their curves.
+    moved: Vec<Vec<Pos2>>,
     met: Vec<Mark>,
 }
 
 impl<'a> Marks<'a> {
     /// Brings it to the screen.
-    pub fn of(screen: &Screen<'_>, scene: &Scene<'_>, transform: &PlotTransform, projected: Projected<'a>) -> Self {
-        let plane = &scene.plane;
-        let edge = screen.units.airflow_of(transform.bounds().max()[0]);
-        let after = projected.after;
-        let share = share_of_spread(after);
-        let places = scene::path(plane, &curves::path(&after.system.load, edge / (1.0 - share.min(0.5))));
-        let at = |place: &PlotPoint| transform.position_from_point(place);
+    pub fn of(screen: &Screen<'a>, found: &Scene<'_>, transform: &PlotTransform, projected: Projected<'a>) -> Self {
+        let system = &projected.after.system;
+        let scene = Scene::of_system(screen.units, screen.job, system);
+        let places = scene::path_of(&scene.plane, transform, system);
         // The curves themselves move with the blower, with inside parts and with the air it breathes.
         let before = &projected.running.system.load;
-        let is_moved = screen.answer.blower().shapes != after.system.blower.shapes
-            || before.corrections != after.system.load.corrections
-            || (before.entry_ratio - after.system.load.entry_ratio).abs() > 0.0;
-        let moved = |tap: usize| match curves::tap(&after.system.blower, tap)? {
-            Tap::Curve(curve) => {
-                let (samples, parts) = scene::samples(curve, &Plane::of_system(screen.units, &after.system));
-                Some(Moved { tap, points: scene::on_screen(transform, &samples), parts })
-            }
-            Tap::Row(_) => None,
-        };
-        let all = (0..after.system.taps.len()).filter(|_| is_moved && scene.then.is_none());
-        let reached = (0..after.system.taps.len()).filter_map(|tap| Some((tap, *after.system.crossing(tap)?)));
-        let met = reached.map(|(tap, crossing)| {
-            let place = plane.place(crossing.airflow, crossing.tesp);
-            Mark { tap, crossing, at: at(&place) }
-        });
+        let is_moved = screen.answer.blower().shapes != system.blower.shapes
+            || before.corrections != system.load.corrections
+            || (before.entry_ratio - system.load.entry_ratio).abs() > 0.0;
+        let is_drawn_here = is_moved && found.then.is_none();
+        let met =
+            scene.crosses.iter().map(|cross| Mark { cross: *cross, at: transform.position_from_point(&cross.place) });
         Self {
             met: met.filter(|mark| transform.frame().contains(mark.at)).collect(),
-            path: places.iter().map(at).collect(),
+            path: places.iter().map(|place| transform.position_from_point(place)).collect(),
             units: screen.units,
             places,
-            moved: all.filter_map(moved).collect(),
+            moved: if is_drawn_here { scene.points(transform) } else { Vec::new() },
+            scene,
             projected,
         }
     }
@@ -137,7 +117,7 @@ impl<'a> Marks<'a> {
     }
 
     fn point(&self) -> Option<&Mark> {
-        self.met.iter().find(|mark| self.is_own(mark.tap))
+        self.met.iter().find(|mark| self.is_own(mark.cross.tap))
     }
 
     /// The band, the changed path and, where the blower itself is changed, its curve.
@@ -146,24 +126,23 @@ impl<'a> Marks<'a> {
         let thin = Stroke::new(theme::CURVE + 0.4, palette.change);
         if self.projected.put == Put::InHand {
             painter.extend(Shape::dashed_line(&self.path, stroke, 9.0, 6.0));
-            let own = self.moved.iter().filter(|moved| self.is_own(moved.tap));
-            own.for_each(|moved| painter.extend(Shape::dashed_line(&moved.points, thin, 9.0, 6.0)));
+            let own = self.scene.taps.iter().zip(&self.moved).filter(|(tap, _)| tap.in_use);
+            own.for_each(|(_, points)| painter.extend(Shape::dashed_line(points, thin, 9.0, 6.0)));
             return;
         }
-        let share = share_of_spread(self.projected.after);
+        let share = scene::share_of_spread(&self.projected.after.system);
         paint::band(painter, transform, &self.places, share, palette.change.gamma_multiply(0.14));
         painter.add(Shape::line(self.path.clone(), stroke));
-        for moved in &self.moved {
-            let own = self.is_own(moved.tap);
-            let stroke = if own { thin } else { Stroke::new(theme::CURVE, palette.change.gamma_multiply(0.55)) };
-            paint::parted(painter, &moved.parts, &moved.points, stroke);
+        let quiet = Stroke::new(theme::CURVE, palette.change.gamma_multiply(0.55));
+        for (tap, points) in self.scene.taps.iter().zip(&self.moved) {
+            paint::tap(painter, tap, points, if tap.in_use { thin } else { quiet });
         }
     }
 
     /// Crossings with every tap, the trail from the point as found, and the point with changes.
     pub fn points(&self, painter: &Painter, from: Option<Pos2>, palette: &Palette) {
         let edge = Stroke::new(1.8, palette.change);
-        for mark in self.met.iter().filter(|mark| !self.is_own(mark.tap)) {
+        for mark in self.met.iter().filter(|mark| !self.is_own(mark.cross.tap)) {
             painter.circle(mark.at, CROSS, palette.card, edge);
         }
         let Some(point) = self.point() else {
@@ -210,12 +189,12 @@ impl<'a> Marks<'a> {
     fn card_lines(&self, point: &Mark) -> (String, String) {
         let Projected { after, .. } = self.projected;
         let most = changes::at_most(after.system.unknown_part);
-        let mut first = format!("{most}{}", show::airflow(point.crossing.airflow, self.units));
+        let mut first = format!("{most}{}", show::airflow(point.cross.crossing.airflow, self.units));
         if let Some((gain, spread)) = changes::gain(after) {
             let spread = show::number(self.units.airflow_number(spread), 0);
             first = format!("{first}, {} ± {spread}", changes::gain_bare(gain, self.units));
         }
-        let mut second = vec![show::pressure(point.crossing.tesp, self.units)];
+        let mut second = vec![show::pressure(point.cross.crossing.tesp, self.units)];
         if let Some(runs) = after.system.runs() {
             second.extend(runs.power.map(|power| format!("{} W", show::power_bare(power))));
         }
@@ -248,27 +227,11 @@ impl<'a> Marks<'a> {
     }
 
     /// What the pointer reads at a crossing of the changed path.
-    pub fn read_out(&self, scene: &Scene<'_>, pointer: Pos2) -> Option<hover::ReadOut> {
+    pub fn read_out(&self, pointer: Pos2) -> Option<hover::ReadOut> {
         let near = self.met.iter().filter(|mark| mark.at.distance(pointer) <= hover::CROSS_REACH);
         let mark = near.min_by(|one, other| one.at.distance(pointer).total_cmp(&other.at.distance(pointer)))?;
-        let tap = scene.counts().taps.iter().find(|tap| tap.tap == mark.tap)?;
-        let after = self.projected.after;
-        let mut said = vec![self.word().to_owned()];
-        if let Some(spread) = after.system.spreads.taps.get(mark.tap).copied().flatten() {
-            said.push(format!("± {}", show::airflow(spread.airflow, self.units)));
-        }
-        if let Some(Tap::Curve(curve)) = curves::tap(&after.system.blower, mark.tap) {
-            said.extend(hover::electric(&curve.at(mark.crossing.entry)));
-        }
-        said.push(mark.crossing.standing.word().to_owned());
-        let head = hover::head(&tap.name, mark.crossing.airflow, mark.crossing.tesp, self.units);
-        Some(hover::ReadOut { at: mark.at, tap: mark.tap, head, detail: said.join(" · ") })
+        hover::crossing(&self.scene, &mark.cross, mark.at, self.word())
     }
-}
-
-/// ± of the airflow with changes over that airflow.
-fn share_of_spread(after: &Projection) -> f64 {
-    after.system.runs().map_or(0.0, |runs| runs.spread.airflow / runs.airflow())
 }
 
 /// An arrow from the edge of the ring to the edge of the dot.

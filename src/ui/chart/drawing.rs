@@ -3,7 +3,6 @@
 use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
-use crate::model::curves;
 use crate::model::path::tesp::Bound;
 use crate::model::verdicts::system::Running;
 use crate::ui::chart::after::{Marks, Projected};
@@ -32,19 +31,6 @@ enum Naming {
 /// How little a bare name is liked, in crossed points of line.
 const SHORT: f32 = 7.0;
 
-/// Every tap's places on the screen; one place for a tap of one row.
-fn points(scene: &Scene<'_>, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
-    let taps = scene.taps.iter();
-    taps.map(|tap| match &tap.drawn {
-        Drawn::Curve { samples, .. } => scene::on_screen(transform, samples),
-        Drawn::Mark(row) => {
-            let place = scene.plane.place(row.airflow, scene.plane.tesp(row.entry, row.airflow));
-            vec![transform.position_from_point(&place)]
-        }
-    })
-    .collect()
-}
-
 /// What one frame draws from.
 pub struct Drawing<'a> {
     screen: &'a Screen<'a>,
@@ -69,8 +55,8 @@ impl<'a> Drawing<'a> {
         projected: Option<Projected<'a>>,
     ) -> Self {
         let after = projected.map(|projected| Marks::of(screen, scene, &transform, projected));
-        let then = scene.then.as_ref().map(|then| points(then, &transform)).unwrap_or_default();
-        Self { screen, scene, transform, palette, preview, after, points: points(scene, &transform), then }
+        let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
+        Self { screen, scene, transform, palette, preview, after, points: scene.points(&transform), then }
     }
 
     fn frame(&self) -> Rect {
@@ -83,7 +69,7 @@ impl<'a> Drawing<'a> {
             let ink = self.palette.quiet.gamma_multiply(0.7);
             return Stroke::new(if tap.in_use { theme::CURVE } else { QUIET }, ink);
         }
-        paint::tap_stroke(self.palette, tap, self.scene.ranks)
+        paint::tap_stroke(self.palette, tap, self.scene.taps.len())
     }
 
     /// Another machine's taps.
@@ -93,9 +79,7 @@ impl<'a> Drawing<'a> {
 
     /// The path's places on the screen, and as they are.
     fn path(&self, running: &Running) -> (Vec<egui_plot::PlotPoint>, Vec<Pos2>) {
-        let share = running.system.spreads.now / running.now.airflow;
-        let edge = self.screen.units.airflow_of(self.transform.bounds().max()[0]);
-        let places = scene::path(&self.scene.plane, &curves::path(&running.system.load, edge / (1.0 - share.min(0.5))));
+        let places = scene::path_of(&self.scene.plane, &self.transform, &running.system);
         let points = places.iter().map(|place| self.transform.position_from_point(place)).collect();
         (places, points)
     }
@@ -106,8 +90,8 @@ impl<'a> Drawing<'a> {
         let (frame, palette) = (self.frame(), self.palette);
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
-            let share = running.system.spreads.now / running.now.airflow;
             if self.preview.is_none() && self.after.is_none() && !view.is_half_entered() {
+                let share = scene::share_of_spread(&running.system);
                 paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
             }
             let stroke = Stroke::new(theme::CURVE, palette.quiet);
@@ -124,22 +108,10 @@ impl<'a> Drawing<'a> {
         if let Some(x) = self.target_x() {
             paint::target_line(&painter, x, frame.y_range(), palette.target);
         }
-        for (tap, points) in self.scene.taps.iter().zip(&self.points) {
-            let stroke = self.stroke(tap);
-            match &tap.drawn {
-                Drawn::Curve { .. } => paint::tap(&painter, tap, points, stroke),
-                Drawn::Mark(row) => paint::single_row(&painter, &self.transform, &self.scene.plane, row, stroke),
-            }
-        }
+        paint::taps(&painter, &self.transform, self.scene, &self.points, |tap| self.stroke(tap));
         if let Some(after) = self.after(view) {
-            for (tap, points) in self.scene.then.iter().flat_map(|then| &then.taps).zip(&self.then) {
-                match &tap.drawn {
-                    Drawn::Curve { .. } => paint::tap(&painter, tap, points, self.then_stroke(tap)),
-                    Drawn::Mark(row) => {
-                        let plane = &self.scene.counts().plane;
-                        paint::single_row(&painter, &self.transform, plane, row, self.then_stroke(tap));
-                    }
-                }
+            if let Some(then) = self.scene.then.as_deref() {
+                paint::taps(&painter, &self.transform, then, &self.then, |tap| self.then_stroke(tap));
             }
             after.lines(&painter, &self.transform, palette);
         }
@@ -186,7 +158,7 @@ impl<'a> Drawing<'a> {
             for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.blower().in_use)
             {
                 let at = self.transform.position_from_point(&cross.place);
-                if let Some(tap) = self.scene.taps.iter().find(|tap| tap.tap == cross.tap)
+                if let Some(tap) = self.scene.tap(cross.tap)
                     && self.frame().contains(at)
                 {
                     paint::crossing(&painter, at, cross, self.stroke(tap), self.palette.card);
@@ -364,21 +336,21 @@ impl<'a> Drawing<'a> {
     pub fn hover(&self, ui: &Ui, labels: &[Rect]) -> Option<&'a str> {
         let pointer = ui.input(|input| input.pointer.hover_pos()).filter(|at| self.frame().contains(*at))?;
         let change = Stroke::new(theme::CURVE, self.palette.change);
-        let of_changes = || Some((self.after.as_ref()?.read_out(self.scene, pointer)?, change));
+        let of_changes = || Some((self.after.as_ref()?.read_out(pointer)?, change));
         let of_new = || {
             let then = self.scene.then.as_deref()?;
             Some((hover::read_out(then, &self.transform, &self.then, pointer)?, change))
         };
         let of_found = || {
             let found = hover::read_out(self.scene, &self.transform, &self.points, pointer)?;
-            let stroke = self.stroke(self.scene.taps.iter().find(|tap| tap.tap == found.tap)?);
+            let stroke = self.stroke(self.scene.tap(found.tap)?);
             Some((found, stroke))
         };
         let of_running = of_changes().or_else(of_new);
         let is_of_old = of_running.is_none() && self.scene.then.is_some();
         let (found, stroke) = of_running.or_else(of_found)?;
         hover::card(ui, &found, pointer, self.frame(), labels, stroke);
-        let tap = self.scene.counts().taps.iter().find(|tap| tap.tap == found.tap)?;
+        let tap = self.scene.counts().tap(found.tap)?;
         (!is_of_old).then_some(tap.bare_name)
     }
 }

@@ -35,7 +35,8 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
     let crosses = scene.crosses.iter().map(|cross| (cross, transform.position_from_point(&cross.place)));
     let near = crosses.filter(|(_, at)| at.distance(pointer) <= CROSS_REACH);
     if let Some((cross, at)) = near.min_by(|one, other| one.1.distance(pointer).total_cmp(&other.1.distance(pointer))) {
-        return crossing(scene, cross, at);
+        let is_in_use = scene.tap(cross.tap)?.in_use;
+        return crossing(scene, cross, at, if is_in_use { "runs here now" } else { "on this path" });
     }
     let curves = scene.taps.iter().zip(points).filter_map(|(tap, points)| {
         let found = match &tap.drawn {
@@ -59,8 +60,7 @@ pub fn read_out(scene: &Scene<'_>, transform: &PlotTransform, points: &[Vec<Pos2
     Some(ReadOut { at: found.at, tap: tap.tap, head: head(&tap.name, airflow, tesp, units), detail })
 }
 
-/// First line of a read-out.
-pub fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> String {
+fn head(name: &str, airflow: Airflow, tesp: Pressure, units: UnitSystem) -> String {
     format!("{name} · {} · {}", show::airflow(airflow, units), show::pressure(tesp, units))
 }
 
@@ -78,18 +78,18 @@ fn on_curve(point: &CurvePoint<'_>) -> (Airflow, String) {
 }
 
 /// Watts and rpm of a tap at a place of its curve, where the table has them.
-pub fn electric(point: &CurvePoint<'_>) -> Vec<String> {
+fn electric(point: &CurvePoint<'_>) -> Vec<String> {
     let watts = point.power.map(|power| format!("{} W", show::power_bare(power)));
     let speed = point.speed.map(|speed| format!("{} rpm", show::number((speed.rpm() / 5.0).round() * 5.0, 0)));
     watts.into_iter().chain(speed).collect()
 }
 
-fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2) -> Option<ReadOut> {
-    let tap = scene.taps.iter().find(|tap| tap.tap == cross.tap)?;
+/// What is read at a crossing; `word` says of which path.
+pub fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2, word: &str) -> Option<ReadOut> {
+    let tap = scene.tap(cross.tap)?;
     let units = scene.plane.units;
     let point = cross.crossing;
-    let mut said = vec![if tap.in_use { "runs here now" } else { "on this path" }.to_owned()];
-    said.push(format!("± {}", show::airflow(cross.spread, units)));
+    let mut said = vec![word.to_owned(), format!("± {}", show::airflow(cross.spread, units))];
     if let Drawn::Curve { curve, .. } = &tap.drawn {
         said.extend(electric(&curve.at(point.entry)));
     }

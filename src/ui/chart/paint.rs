@@ -5,7 +5,7 @@ use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::curves::{Part, TableRow};
 use crate::model::facts::target::TargetBand;
-use crate::ui::chart::scene::{Cross, Drawn, Plane, TapLine};
+use crate::ui::chart::scene::{Cross, Drawn, Plane, Scene, TapLine};
 use crate::ui::theme::{self, Palette};
 use crate::units::Pressure;
 
@@ -71,15 +71,9 @@ pub fn tap_stroke(palette: &Palette, tap: &TapLine<'_>, ranks: usize) -> Stroke 
     }
 }
 
-/// A tap: solid where published, dashed where extended, dots and crosses where barred.
+/// A tap's curve: solid where published, dashed where extended, dots and crosses where barred; nothing for a tap of one row.
 pub fn tap(painter: &Painter, tap: &TapLine<'_>, points: &[Pos2], stroke: Stroke) {
-    if let Drawn::Curve { parts, .. } = &tap.drawn {
-        parted(painter, parts, points, stroke);
-    }
-}
-
-/// A curve whose stretches rest on different things; see [`tap`].
-pub fn parted(painter: &Painter, parts: &[Part], points: &[Pos2], stroke: Stroke) {
+    let Drawn::Curve { parts, .. } = &tap.drawn else { return };
     let mut start = 0;
     for run in parts.chunk_by(|one, other| one == other) {
         let line = &points[start..=start + run.len()];
@@ -94,6 +88,22 @@ pub fn parted(painter: &Painter, parts: &[Part], points: &[Pos2], stroke: Stroke
             None => {}
         }
         start += run.len();
+    }
+}
+
+/// Every tap of a system, with those of one row.
+pub fn taps(
+    painter: &Painter,
+    transform: &PlotTransform,
+    scene: &Scene<'_>,
+    points: &[Vec<Pos2>],
+    stroke: impl Fn(&TapLine<'_>) -> Stroke,
+) {
+    for (one, points) in scene.taps.iter().zip(points) {
+        match &one.drawn {
+            Drawn::Curve { .. } => tap(painter, one, points, stroke(one)),
+            Drawn::Mark(row) => single_row(painter, transform, &scene.plane, row, stroke(one)),
+        }
     }
 }
 
@@ -119,7 +129,7 @@ pub fn cross(painter: &Painter, at: Pos2, half: f32, stroke: Stroke) {
 }
 
 /// A tap of one row: a mark with whiskers as far as it can be used.
-pub fn single_row(painter: &Painter, transform: &PlotTransform, plane: &Plane<'_>, row: &TableRow, stroke: Stroke) {
+fn single_row(painter: &Painter, transform: &PlotTransform, plane: &Plane<'_>, row: &TableRow, stroke: Stroke) {
     let at = |esp: Pressure| transform.position_from_point(&plane.place(row.airflow, plane.tesp(esp, row.airflow)));
     let (low, middle, high) = (at(row.entry - row.reach), at(row.entry), at(row.entry + row.reach));
     painter.line_segment([low, high], stroke);

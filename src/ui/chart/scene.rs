@@ -8,10 +8,11 @@ use egui_plot::{PlotPoint, PlotTransform};
 use crate::model::answer::Answer;
 use crate::model::curves::{self, Curve, Entries, Part, TableRow, Tap};
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::job::Job;
 use crate::model::facts::target::TargetBand;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::needs::plate_limit;
-use crate::model::verdicts::system::{Blower, NotRunning, Projection, System};
+use crate::model::verdicts::system::{Blower, NotRunning, System};
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::changes;
 use crate::ui::view::Screen;
@@ -114,15 +115,13 @@ pub struct Cross {
     pub barred: bool,
 }
 
-/// All of it.
+/// One system as it is drawn: as it was found, or as changes make it.
 #[derive(Clone, Debug)]
 pub struct Scene<'a> {
     /// From quantities to places.
     pub plane: Plane<'a>,
     /// Taps that have something to draw, in the table's order.
     pub taps: Vec<TapLine<'a>>,
-    /// How many ranks there are.
-    pub ranks: usize,
     /// Where taps cross the path.
     pub crosses: Vec<Cross>,
     /// The highest static on the chart that the plate allows, and the plate's own figure.
@@ -134,36 +133,31 @@ pub struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    /// Samples everything that does not depend on the visible part.
+    /// The system as found, and another machine that the job's changes put there.
     pub fn of(screen: &Screen<'a>) -> Self {
-        let plane = Plane::of(screen);
-        let answer = screen.answer;
-        let table = screen.job.machine.as_ref();
-        let taps = table.map(|table| tap_lines(answer.blower(), table, &plane)).unwrap_or_default();
-        Self {
-            ranks: taps.len(),
-            crosses: crosses(answer.taps(), &plane),
-            rated: rated(table, answer.blower().entry_ratio),
-            target: answer.blower().target,
-            then: changes::with_changes(screen.job, answer).and_then(|(_, after)| Self::then(screen.units, after)),
-            taps,
-            plane,
-        }
+        let Screen { job, answer, .. } = screen;
+        let after = changes::with_changes(job, answer).map(|(_, after)| &after.system);
+        let then = after.filter(|after| after.blower.other.is_some());
+        let found = Self::of_blower(job, answer.blower(), answer.taps(), Plane::of(screen));
+        Self { then: then.map(|system| Box::new(Self::of_system(screen.units, job, system))), ..found }
     }
 
-    fn then(units: UnitSystem, after: &'a Projection) -> Option<Box<Self>> {
-        let table = after.system.blower.other.as_deref()?;
-        let plane = Plane::of_system(units, &after.system);
-        let taps = tap_lines(&after.system.blower, table, &plane);
-        Some(Box::new(Self {
-            ranks: taps.len(),
-            crosses: Vec::new(),
-            rated: rated(Some(table), after.system.load.entry_ratio),
-            target: after.system.blower.target,
+    /// A system, whichever changes made it.
+    pub fn of_system(units: UnitSystem, job: &'a Job, system: &'a System) -> Self {
+        Self::of_blower(job, &system.blower, &system.taps, Plane::of_system(units, system))
+    }
+
+    /// Samples everything that does not depend on the visible part.
+    fn of_blower(job: &'a Job, blower: &'a Blower, taps: &'a [TapAnswer], plane: Plane<'a>) -> Self {
+        let table = blower.table(job);
+        Self {
+            taps: table.map(|table| tap_lines(blower, table, &plane)).unwrap_or_default(),
+            crosses: crosses(taps, &plane),
+            rated: rated(table, blower.entry_ratio),
+            target: blower.target,
             then: None,
-            taps,
             plane,
-        }))
+        }
     }
 
     /// The machine that counts: the other one, where one is put on the ducts.
@@ -175,6 +169,35 @@ impl<'a> Scene<'a> {
     pub fn in_use(&self) -> Option<&TapLine<'a>> {
         self.taps.iter().find(|tap| tap.in_use)
     }
+
+    /// A tap by its index in the table.
+    pub fn tap(&self, index: usize) -> Option<&TapLine<'a>> {
+        self.taps.iter().find(|tap| tap.tap == index)
+    }
+
+    /// Every tap's places on the screen; one place for a tap of one row.
+    pub fn points(&self, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
+        let taps = self.taps.iter();
+        taps.map(|tap| match &tap.drawn {
+            Drawn::Curve { samples, .. } => on_screen(transform, samples),
+            Drawn::Mark(row) => {
+                let place = self.plane.place(row.airflow, self.plane.tesp(row.entry, row.airflow));
+                vec![transform.position_from_point(&place)]
+            }
+        })
+        .collect()
+    }
+}
+
+/// ± of a system's airflow over that airflow.
+pub fn share_of_spread(system: &System) -> f64 {
+    system.runs().map_or(0.0, |runs| runs.spread.airflow / runs.airflow())
+}
+
+/// A system's path as places, past the far edge of the chart by as much as its band needs.
+pub fn path_of(plane: &Plane<'_>, transform: &PlotTransform, system: &System) -> Vec<PlotPoint> {
+    let edge = plane.units.airflow_of(transform.bounds().max()[0]);
+    path(plane, &curves::path(&system.load, edge / (1.0 - share_of_spread(system).min(0.5))))
 }
 
 /// Why there is only a bound, where the static read lies past the end of the tap's curve.
@@ -213,17 +236,12 @@ fn tap_lines<'a>(blower: &'a Blower, table: &'a BlowerTable, plane: &Plane<'_>) 
 fn drawn<'a>(tap: Tap<'a>, plane: &Plane<'_>) -> (Drawn<'a>, Airflow) {
     match tap {
         Tap::Curve(curve) => {
-            let (samples, parts) = samples(curve, plane);
+            let (entries, parts) = curve.sampled();
+            let samples = entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect();
             (Drawn::Curve { curve, samples, parts }, curve.first().1)
         }
         Tap::Row(row) => (Drawn::Mark(row), row.airflow),
     }
-}
-
-/// Places along a tap's curve, extensions included, and what each stretch between two of them rests on.
-pub fn samples(curve: Curve<'_>, plane: &Plane<'_>) -> (Vec<Sample>, Vec<Part>) {
-    let (entries, parts) = curve.sampled();
-    (entries.into_iter().map(|entry| plane.on_curve(curve, entry)).collect(), parts)
 }
 
 fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
@@ -243,7 +261,7 @@ fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
         .collect()
 }
 
-/// A path's curve as places.
+/// The curve of a path as places.
 pub fn path(plane: &Plane<'_>, curve: &[(Airflow, Pressure)]) -> Vec<PlotPoint> {
     curve.iter().map(|(airflow, tesp)| plane.place(*airflow, *tesp)).collect()
 }
