@@ -434,7 +434,7 @@ impl TapcrossApp {
                 self.settings.opened(path);
                 self.keep_settings();
             }
-            Err(error) => self.wrong_path(format!("{error:#}")),
+            Err(error) => self.wrong_path(job_file::told(&error, self.settings.units)),
         }
     }
 

@@ -238,7 +238,7 @@ impl TapcrossApp {
                     self.run(*then, ctx);
                 }
             }
-            Err(error) => self.wrong_path(format!("{error:#}")),
+            Err(error) => self.wrong_path(job_file::told(&error, self.settings.units)),
         }
     }
 

@@ -138,6 +138,31 @@ fn a_value_that_cannot_be_meant_is_named_with_what_would_be_right() {
     );
 }
 
+/// 1 in. w.c. is 249.089 Pa, 1 ft is 0.3048 m, 1 cfm is 0.47195 L/s.
+#[test]
+fn who_reads_in_si_reads_what_a_file_refuses_in_si() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.ron");
+    let cases = [
+        // 40,000 ft is 12,192 m; −1,500 and 20,000 ft are −457.2 and 6,096 m.
+        (
+            ("altitude_ft: 5280.0", "altitude_ft: 40000"),
+            "Set 1 (As found): An altitude of 12,192 m cannot be; houses stand between −457 and 6,096 m",
+        ),
+        // 0.12 in. w.c. is 29.89 Pa, 1,000 cfm are 471.95 L/s.
+        (
+            ("drop_in_wc: 0.12", "drop_in_wc: -0.12"),
+            "Path, element 3: A drop of −29.9 Pa at 471.9 L/s cannot be; the airflow has to be above zero and the drop not below it",
+        ),
+    ];
+    for ((old, new), sentence) in cases {
+        fs::write(&path, GOLDEN.replacen(old, new, 1)).unwrap();
+        let refused = job_file::open(&path).unwrap_err();
+        let told = job_file::told(&refused, UnitSystem::SiLitres);
+        assert_eq!(told, format!("{sentence}: {}", path.display()));
+    }
+}
+
 #[test]
 fn a_length_or_a_design_static_that_cannot_be_is_refused() {
     let length = "a total effective length is above 0 and at most 2,000 ft";
@@ -199,11 +224,11 @@ fn a_path_that_does_not_hang_together_is_refused() {
         "parts_out: [33]",
         "Set 2 (Filter out): Element 33 is said to be out of the path, but the air path has no such element",
     );
-    check("exponent: 1.2)", "exponent: 12)", "Path, element 3: exponent is 12; it has to lie between 1 and 2.2");
+    check("exponent: 1.2)", "exponent: 12)", "Path, element 3: An exponent of 12 cannot be; it lies between 1 and 2.2");
     check(
         "drop_in_wc: 0.12",
         "drop_in_wc: -0.12",
-        "Path, element 3: a point of the drop is 1000 cfm, -0.12 in. w.c.; airflow has to be at least 0.01 cfm and the drop not below zero",
+        "Path, element 3: A drop of −0.12 in. w.c. at 1,000 cfm cannot be; the airflow has to be above zero and the drop not below it",
     );
 }
 
@@ -276,15 +301,15 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
         ),
         (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1835, drop_in_wc: 0.005), (airflow_cfm: 1855, drop_in_wc: 0.43)], exponent: 1.2)))".to_owned(),
-            "Change 2: drop_in_wc is steeper up to 1855 cfm than any part's; a drop rises with about the square of the airflow; a digit must be wrong".to_owned(),
+            "Change 2: No part's drop rises as steeply as this one up to 1,855 cfm; is a digit wrong?".to_owned(),
         ),
         (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 0, drop_in_wc: 0.1)], exponent: 1.2)))".to_owned(),
-            "Change 2: a point of the drop is 0 cfm, 0.1 in. w.c.; airflow has to be at least 0.01 cfm and the drop not below zero".to_owned(),
+            "Change 2: A drop of 0.10 in. w.c. at 0 cfm cannot be; the airflow has to be above zero and the drop not below it".to_owned(),
         ),
         (
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1, drop_in_wc: 0.1)], exponent: 3)))".to_owned(),
-            "Change 2: exponent is 3; it has to lie between 1 and 2.2".to_owned(),
+            "Change 2: An exponent of 3 cannot be; it lies between 1 and 2.2".to_owned(),
         ),
     ];
     for (what, sentence) in cases {

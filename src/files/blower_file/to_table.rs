@@ -6,7 +6,7 @@ use super::dto::{
 };
 use super::{BlowerFileError, FORMAT};
 use crate::model::facts::blower::{BlowerTable, Cell, Corrections, HeatStage, Row, Tap, TapData};
-use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW, TOO_MUCH};
+use crate::model::facts::drop_data::{DropData, SQUARE_LAW};
 use crate::model::facts::limits::TooMuch;
 use crate::model::facts::numbers::table::STATIC;
 use crate::model::facts::{plain_text, table_check};
@@ -142,32 +142,7 @@ fn drop_data(units: UnitsDto, name: &str, dto: &DropDto) -> Refused<DropData> {
     }
     let points = dto.points.iter().map(|&(airflow, drop)| (units.airflow(airflow), units.pressure(drop)));
     DropData::new(points.collect(), dto.exponent.unwrap_or(SQUARE_LAW))
-        .or_else(|error| refuse(format!("corrections.{name} {}", drop_complaint(dto, &error))))
-}
-
-/// What is wrong with drop data, in the file's own numbers.
-fn drop_complaint(dto: &DropDto, error: &DropDataError) -> String {
-    let is_bad =
-        |&&(airflow, drop): &&(f64, f64)| !(airflow > 0.0 && airflow.is_finite() && drop >= 0.0 && drop.is_finite());
-    match error {
-        DropDataError::Empty => "has no points: give at least one as (airflow, drop)".to_owned(),
-        DropDataError::BadExponent(exponent) => {
-            format!("has the exponent {}: it should be 1 to 2.2", number(*exponent))
-        }
-        DropDataError::NotRising(_) => "has points whose airflows do not rise from one to the next".to_owned(),
-        DropDataError::TooSteep(_) => {
-            "has a drop that rises more steeply with airflow than any part's: a digit must be wrong".to_owned()
-        }
-        DropDataError::DropFalls(_) => {
-            "has a drop that falls while airflow rises: a part cannot drop less the more air it passes".to_owned()
-        }
-        DropDataError::TooMuch(..) => format!("has a point past all reason: {TOO_MUCH}"),
-        DropDataError::BadPoint(..) => {
-            let (airflow, drop) = dto.points.iter().find(is_bad).copied().unwrap_or_default();
-            let (airflow, drop) = (number(airflow), number(drop));
-            format!("has the point ({airflow}, {drop}): the airflow should be above zero and the drop not below it")
-        }
-    }
+        .or_else(|error| refuse(format!("corrections.{name}: {}", error.sentence(units.pressure.system()))))
 }
 
 /// The taps in the order of the door panel, their columns gathered from the grids.

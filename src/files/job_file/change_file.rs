@@ -13,13 +13,12 @@ use crate::model::change::stated::{Held, Stated};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
-use crate::model::facts::drop_data::DropData;
 use crate::model::facts::plain_text::one_line;
 use crate::units::Area;
 
-use super::common::{DropDto, Read, TargetDto, drop_data, one_of, percent_of};
+use super::common::{DropDto, Read, TargetDto, drop_data, given_once, percent_of};
 use super::duct_file::{OpeningDto, RunDto, opening, opening_dto, run, run_dto};
-use super::error::JobFileError;
+use super::error::Misfit;
 use crate::files::words::CallDto;
 
 /// One change of the job.
@@ -49,35 +48,7 @@ enum SwitchDto {
 pub(super) struct WhatDto {
     kind: ChangeKind,
     machine: usize,
-    fault: Option<Fault>,
-}
-
-/// What cannot be meant, whichever change it stands in.
-#[derive(Debug)]
-pub(super) enum Fault {
-    /// A fraction that is given in neither of its two fields, or in both.
-    Given([&'static str; 2], Option<f64>, Option<f64>),
-    /// A part's drop.
-    Drop(DropDto),
-}
-
-impl Fault {
-    /// Its sentence, once it is known what to call the place.
-    fn at(&self, place: &str) -> Option<JobFileError> {
-        match self {
-            Self::Given(names, percent, itself) => one_of(place, *names, *percent, *itself).err(),
-            Self::Drop(dto) => drop_data(place, dto).err(),
-        }
-    }
-}
-
-/// A fraction that the file gives in percent or as itself.
-pub(super) fn given_once(names: [&'static str; 2], percent: Option<f64>, itself: Option<f64>) -> Result<f64, Fault> {
-    one_of("", names, percent, itself).map_err(|_unplaced| Fault::Given(names, percent, itself))
-}
-
-fn part(dto: DropDto) -> Result<DropData, Fault> {
-    drop_data("", &dto).map_err(|_unplaced| Fault::Drop(dto))
+    fault: Option<Misfit>,
 }
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
@@ -99,27 +70,16 @@ pub(super) fn to_file(change: &Change, all: &[Change]) -> ChangeDto {
 
 /// One change from the file; `machines` are the job's tables of other machines.
 pub(super) fn from_file(dto: ChangeDto, machines: &[BlowerTable]) -> Read<Change> {
-    let place = format!("Change {}", dto.id);
+    let here = |misfit: Misfit| misfit.at(format!("Change {}", dto.id));
     let WhatDto { mut kind, machine, fault } = dto.what;
-    if let Some(error) = fault.and_then(|fault| fault.at(&place)) {
-        return Err(error);
-    }
+    fault.map_or(Ok(()), |misfit| Err(here(misfit)))?;
     for one in kind.stated() {
         if let Held::Machine(table) = one.held {
             let found = machine.checked_sub(1).and_then(|index| machines.get(index));
-            *table = found.ok_or_else(|| no_such_machine(&place, machine, machines.len()))?.clone();
+            *table = found.ok_or_else(|| here(Misfit::NoMachine(machine, machines.len())))?.clone();
         }
     }
     Ok(Change { id: ChangeId(dto.id), kind, switch: dto.switch, price: dto.price, note: one_line(&dto.note) })
-}
-
-fn no_such_machine(place: &str, machine: usize, count: usize) -> JobFileError {
-    let has = match count {
-        0 => "other_machines has no table; it needs one for each machine that a change puts on".to_owned(),
-        1 => "other_machines has one table, number 1".to_owned(),
-        count => format!("other_machines has {count} tables, numbers 1 to {count}"),
-    };
-    JobFileError::value(format!("{place}: machine"), machine, has)
 }
 
 /// A fraction stands under its key in percent, or as itself under what is left of the key without this end, where no short number of percent gives it back.
@@ -295,7 +255,7 @@ struct Given {
     machine: usize,
     percent: Option<f64>,
     fraction: Option<f64>,
-    fault: Option<Fault>,
+    fault: Option<Misfit>,
 }
 
 impl Given {
@@ -309,10 +269,10 @@ impl Given {
             Held::Count(count, _) => **count = map.next_value()?,
             Held::Run(held) => self.keep(&mut **held, run(&map.next_value::<RunDto>()?)),
             Held::Opening(held) => self.keep(&mut **held, opening(&map.next_value::<OpeningDto>()?)),
-            Held::Drop(data) => self.keep(&mut **data, part(map.next_value()?)),
+            Held::Drop(data) => self.keep(&mut **data, drop_data(&map.next_value()?)),
             Held::OwnDrop(_, data) => {
                 let dto: Option<DropDto> = map.next_value()?;
-                self.keep(&mut **data, dto.map(part).transpose());
+                self.keep(&mut **data, dto.as_ref().map(drop_data).transpose());
             }
             Held::Call(call) => **call = map.next_value::<CallWord>()?.0,
             Held::Tap(tap) => **tap = one_line(&map.next_value::<String>()?),
@@ -340,7 +300,7 @@ impl Given {
     }
 
     /// The value, or the first fault.
-    fn keep<T>(&mut self, held: &mut T, read: Result<T, Fault>) {
+    fn keep<T>(&mut self, held: &mut T, read: Result<T, Misfit>) {
         match read {
             Ok(value) => *held = value,
             Err(fault) => self.fault = self.fault.take().or(Some(fault)),

@@ -3,11 +3,11 @@
 use serde::{Deserialize, Serialize};
 use serde_with::serde_as;
 
-use super::error::JobFileError;
+use super::error::{JobFileError, Misfit};
 use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, Tons};
 use crate::files::words::CallDto;
 use crate::model::facts::blower::Call;
-use crate::model::facts::drop_data::{DropData, DropDataError, TOO_MUCH};
+use crate::model::facts::drop_data::DropData;
 use crate::model::facts::target::{CallTarget, Target};
 use crate::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
 
@@ -37,39 +37,9 @@ impl From<&DropData> for DropDto {
     }
 }
 
-/// The drop of what sentences call `place`.
-pub(super) fn drop_data(place: &str, dto: &DropDto) -> Read<DropData> {
+pub(super) fn drop_data(dto: &DropDto) -> Result<DropData, Misfit> {
     let points = dto.points.iter().map(|point| (point.airflow_cfm, point.drop_in_wc));
-    DropData::new(points.collect(), dto.exponent).map_err(|refused| drop_problem(place, &refused))
-}
-
-fn drop_problem(place: &str, refused: &DropDataError) -> JobFileError {
-    let (field, value, right) = match refused {
-        DropDataError::Empty => ("points", "empty".to_owned(), "a drop needs at least one point"),
-        DropDataError::BadPoint(airflow, drop) => (
-            "a point of the drop",
-            format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()),
-            "airflow has to be at least 0.01 cfm and the drop not below zero",
-        ),
-        DropDataError::TooMuch(airflow, drop) => {
-            ("a point of the drop", format!("{} cfm, {} in. w.c.", airflow.cfm(), drop.in_wc()), TOO_MUCH)
-        }
-        DropDataError::NotRising(airflow) => {
-            ("airflow_cfm", airflow.cfm().to_string(), "the points of a drop have to stand in order of rising airflow")
-        }
-        DropDataError::TooSteep(airflow) => (
-            "drop_in_wc",
-            format!("steeper up to {} cfm than any part's", airflow.cfm()),
-            "a drop rises with about the square of the airflow; a digit must be wrong",
-        ),
-        DropDataError::DropFalls(airflow) => (
-            "drop_in_wc",
-            format!("lower at {} cfm than before it", airflow.cfm()),
-            "a part cannot drop less the more air it passes",
-        ),
-        DropDataError::BadExponent(exponent) => ("exponent", exponent.to_string(), "it has to lie between 1 and 2.2"),
-    };
-    JobFileError::value(format!("{place}: {field}"), value, right)
+    DropData::new(points.collect(), dto.exponent).map_err(Misfit::Drop)
 }
 
 #[serde_as]
@@ -138,29 +108,23 @@ impl From<CallTargetDto> for CallTarget {
 /// The value that either of two fields may give; `names` are the fields'.
 ///
 /// # Errors
-/// The end of a sentence where both do.
-pub(super) fn either<T>(names: [&str; 2], one: Option<T>, other: Option<T>) -> Result<Option<T>, String> {
-    let [first, second] = names;
-    if one.is_some() && other.is_some() {
-        return Err(format!("the same is given twice, as {first} and {second}; one of them has to go"));
-    }
-    Ok(one.or(other))
+/// Where both do.
+pub(super) fn either<T>(names: [&'static str; 2], one: Option<T>, other: Option<T>) -> Result<Option<T>, Misfit> {
+    if one.is_some() && other.is_some() { Err(Misfit::Twice(names)) } else { Ok(one.or(other)) }
 }
 
-/// A fraction that a file may give in percent or as itself; as [`either`].
-pub(super) fn fraction(names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Result<Option<f64>, String> {
+/// A fraction that a file may give in percent or as itself, or leave out; as [`either`].
+pub(super) fn fraction(
+    names: [&'static str; 2],
+    percent: Option<f64>,
+    itself: Option<f64>,
+) -> Result<Option<f64>, Misfit> {
     either(names, percent.map(|percent| percent / 100.0), itself)
 }
 
-/// A fraction of what sentences call `place`, that may be left out.
-pub(super) fn maybe_of(place: &str, names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Read<Option<f64>> {
-    fraction(names, percent, itself).map_err(|why| JobFileError::at(place, &why))
-}
-
-/// A fraction of what sentences call `place`.
-pub(super) fn one_of(place: &str, names: [&str; 2], percent: Option<f64>, itself: Option<f64>) -> Read<f64> {
-    let missing = || JobFileError::at(place, &format!("the field {} is missing", names[0]));
-    maybe_of(place, names, percent, itself)?.ok_or_else(missing)
+/// A fraction that a file has to give, in percent or as itself.
+pub(super) fn given_once(names: [&'static str; 2], percent: Option<f64>, itself: Option<f64>) -> Result<f64, Misfit> {
+    fraction(names, percent, itself)?.ok_or(Misfit::Missing(names[0]))
 }
 
 /// A fraction as files hold it: as a short number of percent, else as itself where no such number gives it back.

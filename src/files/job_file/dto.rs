@@ -5,7 +5,7 @@ use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
 use super::change_file::{self, ChangeDto};
 use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of, short_exact};
-use super::error::JobFileError;
+use super::error::{JobFileError, Misfit};
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
 use crate::files::blower_file::{BlowerDto, BlowerFileError};
 use crate::files::quantities::{Fahrenheit, Feet, FeetHigh, InWc, OneLine, Tons, Volts, Watts};
@@ -21,7 +21,7 @@ use crate::model::facts::limits::Limits;
 use crate::model::facts::plain_text::lines;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
+use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, UnitSystem, Voltage};
 
 /// A whole file of format 1, as it is read; [`super::layout`] writes its parts in this order.
 #[serde_as]
@@ -181,8 +181,8 @@ impl TryFrom<AirDto> for AirConditions {
     type Error = String;
 
     fn try_from(dto: AirDto) -> Result<Self, String> {
-        let own = |why: String| format!("{OWN}{why}");
-        let missing = || own("the field humidity_percent is missing in the brackets that end here".to_owned());
+        let own = |misfit: Misfit| format!("{OWN}{}", misfit.sentence(UnitSystem::InchPound));
+        let missing = || format!("{OWN}the field humidity_percent is missing in the brackets that end here");
         let in_hg = dto.station_pressure_in_hg.map(Barometer::from_in_hg);
         let kpa = dto.station_pressure_kpa.map(Barometer::from_kpa);
         let humidity = ["humidity_percent", "humidity_fraction"];

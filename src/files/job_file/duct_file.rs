@@ -8,8 +8,8 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::Section;
 use crate::units::{Area, Dimension, Length};
 
-use super::change_file::{Fault, given_once};
-use super::common::percent_of;
+use super::common::{given_once, percent_of};
+use super::error::Misfit;
 
 /// A run of duct.
 #[derive(Debug, Serialize, Deserialize)]
@@ -64,7 +64,7 @@ pub(super) struct OpeningDto {
 }
 
 /// The run that the file gives.
-pub(super) fn run(dto: &RunDto) -> Result<Run, Fault> {
+pub(super) fn run(dto: &RunDto) -> Result<Run, Misfit> {
     Ok(Run {
         section: match dto.section {
             SectionDto::Round { diameter_in } => Section::round(Dimension::from_in(diameter_in)),
@@ -81,7 +81,7 @@ pub(super) fn run(dto: &RunDto) -> Result<Run, Fault> {
     })
 }
 
-fn wall(dto: &WallDto) -> Result<Wall, Fault> {
+fn wall(dto: &WallDto) -> Result<Wall, Misfit> {
     Ok(match *dto {
         WallDto::Galvanized => Material::Galvanized.into(),
         WallDto::GalvanizedManyJoints => Material::GalvanizedManyJoints.into(),
@@ -98,7 +98,7 @@ fn wall(dto: &WallDto) -> Result<Wall, Fault> {
 }
 
 /// The opening that the file gives.
-pub(super) fn opening(dto: &OpeningDto) -> Result<Opening, Fault> {
+pub(super) fn opening(dto: &OpeningDto) -> Result<Opening, Misfit> {
     let free_area = given_once(["free_area_percent", "free_area"], dto.free_area_percent, dto.free_area)?;
     Ok(Opening { face: Area::from_in2(dto.face_in2), free_area })
 }

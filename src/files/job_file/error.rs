@@ -1,14 +1,19 @@
 //! Why a job file is refused: one sentence each for the person whose file it is.
 
 use std::fmt;
+use std::path::PathBuf;
 
 use super::{FORMAT, LARGEST};
 use crate::files::head::JOB;
 use crate::files::plain_file::MEGABYTE;
 use crate::files::ron_words::{self, Fault};
+use crate::model::facts::drop_data::DropDataError;
+use crate::model::facts::refusal::Refusal;
+use crate::model::facts::told::told;
+use crate::units::UnitSystem;
 
 /// Why a job file is refused.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum JobFileError {
     /// Written in a format that this program does not know yet.
     Newer(String),
@@ -24,17 +29,10 @@ pub enum JobFileError {
     NotAJob,
     /// The text is cut short or cannot be read.
     Text(Fault),
-    /// A field's value cannot be meant.
-    Value {
-        /// The field, with the place that it stands in.
-        field: String,
-        /// The value as the file has it.
-        value: String,
-        /// What would be right, as the end of a sentence.
-        right: String,
-    },
-    /// The parts of the file do not fit together; a whole sentence.
-    Contents(String),
+    /// What one place of the file gives does not fit together.
+    At(String, Misfit),
+    /// The job of the file is none that can be held.
+    Contents(Refusal),
     /// The job's own copy of the blower table cannot be used; the sentence of the blower file.
     Machine(String),
     /// The table of another machine, by its number in the list, cannot be used; the sentence of the blower file.
@@ -47,13 +45,18 @@ pub enum JobFileError {
 
 impl fmt::Display for JobFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&ron_words::shortened(&self.sentence()))
+        f.write_str(&self.said(UnitSystem::InchPound))
     }
 }
 
 impl JobFileError {
+    /// One sentence of a length that a screen has room for, in the units shown.
+    pub fn said(&self, units: UnitSystem) -> String {
+        ron_words::shortened(&self.sentence(units))
+    }
+
     /// The sentence, however long the values in it are.
-    fn sentence(&self) -> String {
+    fn sentence(&self, units: UnitSystem) -> String {
         match self {
             Self::Newer(format) => format!(
                 "This job was written by a newer Tapcross (format {format}; this program reads up to {FORMAT}) and is left as it is"
@@ -66,8 +69,8 @@ impl JobFileError {
             Self::Empty => "The file is empty, so there is no job in it".to_owned(),
             Self::NotAJob => format!("This is not a Tapcross job; one begins with ({JOB}: {FORMAT}, …)"),
             Self::Text(fault) => fault.sentence("job"),
-            Self::Value { field, value, right } => format!("{field} is {value}; {right}"),
-            Self::Contents(sentence) => sentence.clone(),
+            Self::At(place, misfit) => format!("{place}: {}", misfit.sentence(units)),
+            Self::Contents(refused) => refused.sentence(units),
             Self::Machine(sentence) => {
                 format!("The job's own blower table cannot be used: {sentence}")
             }
@@ -89,14 +92,51 @@ impl JobFileError {
 
 impl std::error::Error for JobFileError {}
 
-impl JobFileError {
-    /// A value that cannot be meant.
-    pub(super) fn value(field: impl Into<String>, value: impl fmt::Display, right: impl Into<String>) -> Self {
-        Self::Value { field: field.into(), value: ron_words::cut(&value.to_string()), right: right.into() }
-    }
+told! {
+    /// What does not fit together in one place of a file.
+    Misfit in units;
+    /// The same under two fields.
+    Twice(fields: [&'static str; 2]) = format!("the same is given twice, as {} and {}; one of them has to go", fields[0], fields[1]);
+    /// A field that has to be there.
+    Missing(field: &'static str) = format!("the field {field} is missing");
+    /// A drop by data that cannot be.
+    Drop(refused: DropDataError) = refused.sentence(units);
+    /// A machine's number that is none of the list's, and how many that has.
+    NoMachine(machine: usize, count: usize) = format!("machine is {machine}; other_machines has {}", match count {
+        0 => "no table; it needs one for each machine that a change puts on".to_owned(),
+        1 => "one table, number 1".to_owned(),
+        count => format!("{count} tables, numbers 1 to {count}"),
+    });
+}
 
-    /// What is wrong with what sentences call `place`, as the end of a sentence.
-    pub(super) fn at(place: &str, why: &str) -> Self {
-        Self::Contents(format!("{place}: {why}"))
+impl Misfit {
+    /// The same, in its place.
+    pub(super) fn at(self, place: impl Into<String>) -> JobFileError {
+        JobFileError::At(place.into(), self)
     }
 }
+
+/// A job file that was not opened or not saved, and where it lies.
+#[derive(Debug)]
+pub(super) struct NotTaken {
+    /// What it was not, as the beginning of the sentence.
+    pub what: &'static str,
+    /// Why.
+    pub why: JobFileError,
+    /// The file.
+    pub path: PathBuf,
+}
+
+impl NotTaken {
+    pub(super) fn sentence(&self, units: UnitSystem) -> String {
+        format!("{}{}: {}", self.what, self.why.said(units), self.path.display())
+    }
+}
+
+impl fmt::Display for NotTaken {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.sentence(UnitSystem::InchPound))
+    }
+}
+
+impl std::error::Error for NotTaken {}

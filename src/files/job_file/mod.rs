@@ -190,9 +190,12 @@ use crate::files::ron_words;
 use crate::model::change;
 use crate::model::facts::holdable;
 use crate::model::facts::job::Job;
+use crate::units::UnitSystem;
 use anyhow::{Result, anyhow, bail};
 
-pub use error::JobFileError;
+use error::NotTaken;
+
+pub use error::{JobFileError, Misfit};
 
 /// The format that this program writes, and the newest that it reads.
 pub const FORMAT: u32 = 1;
@@ -238,7 +241,7 @@ pub fn write(job: &Job) -> String {
 /// The first field whose value cannot be meant, with what would be right.
 pub fn check(job: &Job) -> Result<(), JobFileError> {
     let held = holdable::check(job).and_then(|()| change::can_be_held(&job.changes));
-    held.map_err(|refused| JobFileError::Contents(refused.to_string()))
+    held.map_err(JobFileError::Contents)
 }
 
 /// Reads a job file.
@@ -255,8 +258,13 @@ pub fn read(path: &Path) -> Result<Job> {
 /// As [`read`].
 pub fn open(path: &Path) -> Result<(Job, Fingerprint)> {
     let text = read_text(path)?;
-    let job = parse(&text).map_err(|refused| anyhow!("{refused}: {}", path.display()))?;
+    let job = parse(&text).map_err(|why| NotTaken { what: "", why, path: path.to_path_buf() })?;
     Ok((job, Fingerprint::of(text.as_bytes())))
+}
+
+/// What [`open`] or [`save`] refused, in the units shown.
+pub fn told(refused: &anyhow::Error, units: UnitSystem) -> String {
+    refused.downcast_ref::<NotTaken>().map_or_else(|| format!("{refused:#}"), |not_taken| not_taken.sentence(units))
 }
 
 /// True for a file that is there and is not what it was when it was opened.
@@ -270,8 +278,8 @@ pub fn is_another(path: &Path, opened: Option<Fingerprint>) -> bool {
 /// When the file there is of a newer format, when the job would not open again, and as [`write_atomically`]; the file that was there is then untouched.
 pub fn save(path: &Path, job: &Job) -> Result<Fingerprint> {
     refuse_newer(path)?;
-    let text = text_that_opens_again(job)
-        .map_err(|refused| anyhow!("Not saved, for it would not open again: {refused}: {}", path.display()))?;
+    let what = "Not saved, for it would not open again: ";
+    let text = text_that_opens_again(job).map_err(|why| NotTaken { what, why, path: path.to_path_buf() })?;
     write_atomically(path, text.as_bytes())?;
     Ok(Fingerprint::of(text.as_bytes()))
 }

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 use serde_with::{As, skip_serializing_none};
 
-use super::common::{DropDto, Read, drop_data, maybe_of, one_of, percent_of};
+use super::common::{DropDto, Read, drop_data, fraction, given_once, percent_of};
+use super::error::Misfit;
 use crate::files::quantities::OneLine;
 use crate::files::words::{ElementKindDto, WhereaboutsDto, mirrors};
 use crate::model::facts::air_path::{Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts};
@@ -125,12 +126,12 @@ pub(super) fn element(part: PathPartDto) -> Read<Element> {
             (id, kind, whereabouts, ways, name, drop, share_percent, share_fraction, exponent)
         }
     };
-    let place = format!("Path, element {id}");
+    let here = |misfit: Misfit| misfit.at(format!("Path, element {id}"));
     Ok(Element {
         name,
-        share: maybe_of(&place, ["share_percent", "share_fraction"], share_percent, share_fraction)?,
+        share: fraction(["share_percent", "share_fraction"], share_percent, share_fraction).map_err(here)?,
         exponent,
-        drop: drop.map(|dto| drop_data(&place, &dto)).transpose()?,
+        drop: drop.as_ref().map(drop_data).transpose().map_err(here)?,
         ways: ways.into_iter().map(|dto| way(id, dto)).collect::<Read<_>>()?,
         ..Element::new(ElementId(id), kind, whereabouts)
     })
@@ -138,7 +139,8 @@ pub(super) fn element(part: PathPartDto) -> Read<Element> {
 
 fn way(group: u32, dto: WayDto) -> Read<Way> {
     Ok(Way {
-        flow: maybe_of(&format!("Path, a way of element {group}"), FLOW, dto.flow_percent, dto.flow_fraction)?,
+        flow: fraction(FLOW, dto.flow_percent, dto.flow_fraction)
+            .map_err(|misfit| misfit.at(format!("Path, a way of element {group}")))?,
         elements: dto.elements.into_iter().map(element).collect::<Read<_>>()?,
     })
 }
@@ -148,6 +150,6 @@ pub(super) fn bypass(dto: &BypassDto) -> Read<Bypass> {
         id: ElementId(dto.id),
         leaves_after: ElementId(dto.leaves_after),
         joins_after: ElementId(dto.joins_after),
-        flow: one_of("Bypass", FLOW, dto.flow_percent, dto.flow_fraction)?,
+        flow: given_once(FLOW, dto.flow_percent, dto.flow_fraction).map_err(|misfit| misfit.at("Bypass"))?,
     })
 }

@@ -1,6 +1,9 @@
 //! A part's pressure drop by data: one or more published points of airflow and drop.
 
-use crate::units::{Airflow, Pressure};
+use crate::model::facts::number::OutOfRange;
+use crate::model::facts::numbers::duct::EXPONENT;
+use crate::model::facts::told::told;
+use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// Exponent for a part known at one airflow only: a square law, the law of fittings and grilles.
 pub const SQUARE_LAW: f64 = 2.0;
@@ -29,9 +32,6 @@ const HIGHEST_DROP: Pressure = Pressure::from_in_wc(1000.0);
 /// Airflow past which a printed point cannot be meant: fifty times what the largest machine here moves (assumed).
 const HIGHEST_AIRFLOW: Airflow = Airflow::from_cfm(1e6);
 
-/// What is said of a point past these.
-pub const TOO_MUCH: &str = "no part drops more than 1,000 in. w.c. or passes more than 1,000,000 cfm";
-
 /// Steepest exponent between two printed points: a square-law part printed to 0.01 in. w.c. shows up to about 4.5 at its lowest drops; more is a typing error (assumed).
 pub const STEEPEST: f64 = 6.0;
 
@@ -40,23 +40,31 @@ fn law_between(from: (Airflow, Pressure), to: (Airflow, Pressure)) -> Option<f64
     (from.1 > LEAST_DROP && to.1 > LEAST_DROP).then(|| (to.1 / from.1).ln() / (to.0 / from.0).ln())
 }
 
-/// Why drop data cannot be used.
-#[derive(Clone, Debug, PartialEq)]
-pub enum DropDataError {
+told! {
+    /// Why drop data cannot be used.
+    DropDataError in units;
     /// No points at all.
-    Empty,
+    Empty = "A drop by data needs at least one point";
     /// A point's airflow is not above zero (0.01 cfm) or its drop is negative, or one is not finite.
-    BadPoint(Airflow, Pressure),
-    /// A drop or an airflow that no part has (see [`TOO_MUCH`]).
-    TooMuch(Airflow, Pressure),
+    BadPoint(airflow: Airflow, drop: Pressure) = format!("A drop of {} cannot be; the airflow has to be above zero and the drop not below it", point(*airflow, *drop, units));
+    /// A drop or an airflow that no part has.
+    TooMuch(airflow: Airflow, drop: Pressure) = format!("A drop of {} cannot be; no part drops more than {} or passes more than {}", point(*airflow, *drop, units), show::pressure(HIGHEST_DROP, units), exact(HIGHEST_AIRFLOW, units));
     /// Two points at the same airflow, or airflows that do not rise.
-    NotRising(Airflow),
+    NotRising(airflow: Airflow) = format!("A point at {} stands behind one of as much air or more; airflows must rise from one point to the next", exact(*airflow, units));
     /// A drop that falls while airflow rises, at this airflow.
-    DropFalls(Airflow),
+    DropFalls(airflow: Airflow) = format!("The drop falls while airflow rises to {}; a part cannot drop less the more air it passes", exact(*airflow, units));
     /// A drop that rises up to this airflow more steeply than any part's (see [`STEEPEST`]).
-    TooSteep(Airflow),
+    TooSteep(airflow: Airflow) = format!("No part's drop rises as steeply as this one up to {}; is a digit wrong?", exact(*airflow, units));
     /// The exponent is outside 1 to 2.2.
-    BadExponent(f64),
+    BadExponent(exponent: OutOfRange) = exponent.sentence(units);
+}
+
+fn exact(airflow: Airflow, units: UnitSystem) -> String {
+    format!("{} {}", show::airflow_exact(airflow, units), units.airflow_unit())
+}
+
+fn point(airflow: Airflow, drop: Pressure, units: UnitSystem) -> String {
+    format!("{} {} at {}", show::pressure_exact(drop, units), units.pressure_unit(), exact(airflow, units))
 }
 
 /// Air over the air that drops hold for: density and dynamic viscosity, each as a ratio above zero.
@@ -87,9 +95,7 @@ impl DropData {
         if points.is_empty() {
             return Err(DropDataError::Empty);
         }
-        if !(1.0..=2.2).contains(&exponent) {
-            return Err(DropDataError::BadExponent(exponent));
-        }
+        EXPONENT.check(exponent).map_err(DropDataError::BadExponent)?;
         let usable = |&(airflow, drop): &(Airflow, Pressure)| {
             airflow.is_finite() && airflow >= LEAST_AIRFLOW && drop.is_finite() && drop >= Pressure::ZERO
         };

@@ -1,6 +1,7 @@
 //! Changes: a tray of fixes and faults to drag from, and the ones put on with what each brings.
 
 pub mod applied;
+pub mod boxes;
 pub mod cheapest;
 pub mod editor;
 pub mod machine;

@@ -2,28 +2,16 @@
 
 use crate::model::change::stated::{Ask, Held, Side, Stated};
 use crate::model::facts::change::{ChangeKind, Opening};
-use crate::model::facts::drop_data::{DropData, DropDataError};
+use crate::model::facts::drop_data::DropData;
 use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::{Section, face_area};
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct as given;
+use crate::ui::changes_panel::boxes::{Box, Slot, narrow, wide};
 use crate::ui::changes_panel::target_slots;
 use crate::units::quantity::Quantity;
 use crate::units::text;
 use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
-
-/// One box.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slot {
-    /// Its number within the change.
-    pub number: u8,
-    /// Its name for screen readers and in refusals.
-    pub name: String,
-    /// What stands in it.
-    pub shown: String,
-    /// True where a point has to fit in.
-    pub is_wide: bool,
-}
 
 /// Boxes that stand side by side under one label.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,19 +24,6 @@ pub struct Line {
 
 /// Numbers that each thing stated has for its boxes.
 const BOXES: usize = 8;
-
-/// A box under its label, with its number among the boxes of its value.
-pub(super) type Box = (String, Slot);
-
-/// A box for a number.
-pub(super) fn narrow(number: u8, label: String, name: impl Into<String>, shown: String) -> Box {
-    (label, Slot { number, name: name.into(), shown, is_wide: false })
-}
-
-/// A box in which a point has to fit.
-fn wide(number: u8, label: String, name: impl Into<String>, shown: String) -> Box {
-    (label, Slot { number, name: name.into(), shown, is_wide: true })
-}
 
 /// The lines of a change's editor.
 pub fn lines(kind: &ChangeKind, units: UnitSystem) -> Vec<Line> {
@@ -253,28 +228,7 @@ fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> R
         given::DESIGN_AIRFLOW.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
         given::READ_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
     }
-    DropData::new(points, exponent).map_err(|error| match error {
-        DropDataError::BadExponent(exponent) => {
-            format!("An exponent of {exponent} cannot be; it lies between 1 and 2.2")
-        }
-        DropDataError::NotRising(airflow) => {
-            format!("Two points at {} cannot be; give another airflow for one of them", show::airflow(airflow, units))
-        }
-        DropDataError::TooSteep(airflow) => format!(
-            "No part's drop rises as steeply as this one up to {}; is a digit wrong?",
-            show::airflow(airflow, units)
-        ),
-        DropDataError::DropFalls(airflow) => {
-            format!(
-                "The drop falls while airflow rises to {}; it must rise with airflow",
-                show::airflow(airflow, units)
-            )
-        }
-        DropDataError::BadPoint(airflow, drop) | DropDataError::TooMuch(airflow, drop) => {
-            format!("{} at {} cannot be a part's drop", show::pressure(drop, units), show::airflow(airflow, units))
-        }
-        DropDataError::Empty => "A new filter or coil needs a published point".to_owned(),
-    })
+    DropData::new(points, exponent).map_err(|error| error.sentence(units))
 }
 
 fn typed_own(

@@ -2,7 +2,7 @@
 
 use crate::model::facts::numbers::duct as given;
 use crate::model::facts::target::{NOMINAL_PER_TON, Target};
-use crate::ui::changes_panel::slots::{Box, narrow};
+use crate::ui::changes_panel::boxes::{Box, narrow};
 use crate::units::text::{self, TextError};
 use crate::units::{Airflow, UnitSystem, show};
 
@@ -90,7 +90,7 @@ fn airflow(name: &str, typed: &str, units: UnitSystem) -> Result<Option<Airflow>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ui::changes_panel::slots::Slot;
+    use crate::ui::changes_panel::boxes::Slot;
     use crate::units::Capacity;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;

@@ -1,7 +1,7 @@
 //! Corrections as text: `0.04 at 1000; 0.07 at 1400`, `0.10 at 1200, exponent 1.2`, `208 V: 0.97`.
 
 use crate::model::facts::blower::{Corrections, LowVoltage};
-use crate::model::facts::drop_data::{DropData, DropDataError, SQUARE_LAW, TOO_MUCH};
+use crate::model::facts::drop_data::{DropData, SQUARE_LAW};
 use crate::model::typed::table_draft::printed::{airflow_text, pressure_text};
 use crate::model::typed::table_draft::{AirflowUnit, Correction, DraftHead, PressureUnit};
 use crate::units::{Voltage, text};
@@ -88,18 +88,8 @@ fn drop_data(text: &str, head: &DraftHead) -> Result<DropData, String> {
         ))
     };
     let points: Option<Vec<_>> = points.split(';').map(point).collect();
-    DropData::new(points.ok_or_else(wrong)?, exponent).map_err(|error| match error {
-        DropDataError::BadExponent(exponent) => format!("the exponent {exponent} cannot be; it lies between 1 and 2.2"),
-        DropDataError::NotRising(_) => "the airflows must rise from one point to the next".to_owned(),
-        DropDataError::TooSteep(_) => {
-            "no part's drop rises that steeply with its airflow; is a digit wrong?".to_owned()
-        }
-        DropDataError::TooMuch(..) => TOO_MUCH.to_owned(),
-        DropDataError::DropFalls(_) => "a drop must not fall while the airflow rises".to_owned(),
-        DropDataError::Empty | DropDataError::BadPoint(..) => {
-            format!("an airflow must be above zero and a drop not below it; it is typed as {FORM}")
-        }
-    })
+    let units = head.pressure_unit.system();
+    DropData::new(points.ok_or_else(wrong)?, exponent).map_err(|error| error.sentence(units))
 }
 
 fn low_voltage(text: &str) -> Result<LowVoltage, String> {
