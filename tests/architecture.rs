@@ -392,12 +392,15 @@ fn circles(sources: &[Source]) -> BTreeSet<BTreeSet<String>> {
     direct.keys().map(circle).filter(|circle| circle.len() > 1).collect()
 }
 
-/// A parent may use its child and the child what the parent declares, and two may need each other; wider circles hide what rests on what.
+/// A path's law is made of ways side by side, each of which has a path's law again.
+const ONE_IN_THE_OTHER: [&str; 2] = ["model::laws::duct::parallel", "model::laws::system_curve"];
+
+/// A parent may use its child and the child what the parent declares; every other circle hides what rests on what.
 #[test]
-fn no_more_than_two_modules_import_each_other_in_a_circle() {
+fn no_modules_import_each_other_in_a_circle_but_those_of_a_type_that_holds_itself() {
     let shipped: Vec<Source> = sources().into_iter().map(Source::without_tests).collect();
-    let wide = circles(&shipped).into_iter().filter(|circle| circle.len() > 2);
-    nobody(&wide.map(|circle| circle.into_iter().collect::<Vec<_>>().join(", ")).collect::<Vec<_>>());
+    let others = circles(&shipped).into_iter().filter(|circle| !circle.iter().eq(ONE_IN_THE_OTHER));
+    nobody(&others.map(|circle| circle.into_iter().collect::<Vec<_>>().join(", ")).collect::<Vec<_>>());
 }
 
 #[test]

@@ -10,7 +10,8 @@ use crate::model::facts::table_check::{self, tap_is_usable};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{Barred, SINGLE_ROW_REACH, SingleRow, TapCurve, TapShape, shape_of};
 use crate::model::path::tesp;
-use crate::model::verdicts::system::{Blower, System};
+use crate::model::verdicts::blower::Blower;
+use crate::model::verdicts::system::System;
 use crate::units::{Airflow, Power, Pressure, Speed};
 
 /// About how many points a tap's published part is sampled at.

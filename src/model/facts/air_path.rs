@@ -10,9 +10,10 @@ use std::collections::BTreeSet;
 
 use crate::model::facts::air_path::fault::PathFault;
 use crate::model::facts::blower::{Basis, EquipmentKind};
-use crate::model::facts::drop_data::LEAK_EXPONENT;
-use crate::model::facts::drop_data::{DRY_COIL, DropData, MEDIA_FILTER, SQUARE_LAW};
+use crate::model::facts::drop_data::DropData;
 use crate::model::facts::numbers::job::BYPASS_FLOW;
+
+pub use crate::model::facts::element_kind::{ElementKind, MOSTLY_FITTINGS};
 
 /// Names an element for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -21,105 +22,6 @@ pub struct ElementId(pub u32);
 /// Names a port for as long as the job lives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PortId(pub u32);
-
-/// What an element is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ElementKind {
-    /// Closet door or louvre between the rooms and a machine without return duct.
-    Louvre,
-    /// Return grille.
-    ReturnGrille,
-    /// Return duct and plenum.
-    ReturnDuct,
-    /// Filter.
-    Filter,
-    /// The blower itself, where the pressure rises.
-    Blower,
-    /// Heat exchanger of a furnace, always part of the table.
-    HeatExchanger,
-    /// Cooling coil.
-    Coil,
-    /// Electric heater.
-    Heater,
-    /// Supply plenum and duct.
-    SupplyDuct,
-    /// Supply registers.
-    Registers,
-    /// Air cleaner in a housing of its own.
-    AirCleaner,
-    /// Humidifier in the duct.
-    Humidifier,
-    /// Damper.
-    Damper,
-    /// Hole in a duct, alone in its way: air that never passes the rooms.
-    Leak,
-    /// Way from supply back to return past the rooms.
-    Bypass,
-    /// Ways side by side, which flow as one element.
-    SideBySide,
-}
-
-impl ElementKind {
-    /// Its name in the trade.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Louvre => "Closet louver",
-            Self::ReturnGrille => "Return grille",
-            Self::ReturnDuct => "Return duct",
-            Self::Filter => "Filter",
-            Self::Blower => "Blower",
-            Self::HeatExchanger => "Heat exchanger",
-            Self::Coil => "Coil",
-            Self::Heater => "Electric heater",
-            Self::SupplyDuct => "Supply duct",
-            Self::Registers => "Registers",
-            Self::AirCleaner => "Air cleaner",
-            Self::Humidifier => "Humidifier",
-            Self::Damper => "Damper",
-            Self::Leak => "Leak",
-            Self::Bypass => "Bypass",
-            Self::SideBySide => "Side by side",
-        }
-    }
-
-    /// Exponent of its drop where nobody has said another (assumed): media filters by measurement, coils and duct by common practice, the rest by the square law of fittings.
-    pub const fn usual_exponent(self) -> f64 {
-        match self {
-            Self::Filter | Self::AirCleaner => MEDIA_FILTER,
-            Self::Leak => LEAK_EXPONENT,
-            Self::Coil | Self::Heater => DRY_COIL,
-            Self::ReturnDuct | Self::SupplyDuct => MOSTLY_FITTINGS,
-            Self::Louvre
-            | Self::ReturnGrille
-            | Self::Registers
-            | Self::Blower
-            | Self::HeatExchanger
-            | Self::Humidifier
-            | Self::Damper
-            | Self::Bypass
-            | Self::SideBySide => SQUARE_LAW,
-        }
-    }
-
-    /// See [`Element::usual_weight`]; a group has none of its own.
-    const fn usual_weight(self) -> f64 {
-        match self {
-            Self::Blower | Self::HeatExchanger | Self::Bypass | Self::SideBySide => 0.0,
-            Self::Louvre
-            | Self::ReturnGrille
-            | Self::Registers
-            | Self::Heater
-            | Self::Leak
-            | Self::Humidifier
-            | Self::Damper => 1.0,
-            Self::ReturnDuct | Self::Filter | Self::AirCleaner => 2.0,
-            Self::Coil | Self::SupplyDuct => 3.0,
-        }
-    }
-}
-
-/// Exponent of a duct with its fittings: between straight duct's 1.8 to 1.9 by Colebrook and the fittings' 2 (common practice, no source).
-pub const MOSTLY_FITTINGS: f64 = 1.9;
 
 /// Where an element sits.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

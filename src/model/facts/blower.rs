@@ -1,7 +1,7 @@
 //! A blower table as an equipment maker publishes it, with the basis on which it was made.
 
-use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::element_kind::ElementKind;
 use crate::units::{Airflow, Altitude, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// What kind of machine holds the blower; sets the first order of the air path.

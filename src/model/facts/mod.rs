@@ -8,6 +8,7 @@ pub mod caution;
 pub mod change;
 pub mod drop_data;
 pub mod duct;
+pub mod element_kind;
 pub mod holdable;
 pub mod job;
 pub mod job_check;

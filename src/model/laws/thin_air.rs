@@ -6,9 +6,9 @@
 //! A constant-airflow motor holds nearly the mass, `Q_table(P/r)/r`, up to its knee, and past it what it does at constant speed.
 //! Reasoned from how such motors are controlled; no published test is known.
 
-use crate::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
+use crate::model::facts::blower::{MotorFamily, Tap, TapData};
 use crate::model::facts::standing::PathStanding;
-use crate::model::laws::table_curves::at_factor;
+use crate::model::laws::other_airflow::with_airflows;
 use crate::model::laws::tap_curve::{KNEE_DROP, TapCurve, TapShape, shape_of};
 use crate::units::{Airflow, Pressure};
 
@@ -41,21 +41,16 @@ pub fn in_air(tap: &Tap, family: MotorFamily, ratio: f64) -> TapShape {
 
 /// Rows up to the knee move the same mass; those past it what they do at constant speed, and never more than the mass that is held.
 fn holding_mass(tap: &Tap, ratio: f64) -> Tap {
-    let TapData::Column(rows) = &tap.data else {
-        return at_factor(tap, 1.0 / ratio);
+    let most = match &tap.data {
+        TapData::Range { airflow, .. } => *airflow,
+        TapData::Column(rows) => rows.iter().filter_map(|row| row.cell.airflow()).fold(Airflow::ZERO, Airflow::max),
     };
-    let most = rows.iter().filter_map(|row| row.cell.airflow()).fold(Airflow::ZERO, Airflow::max);
-    let held = |airflow: Airflow| {
-        if airflow >= most * (1.0 - KNEE_DROP) { airflow / ratio } else { airflow.min(most / ratio) }
-    };
-    let row = |row: &Row| Row {
-        cell: match &row.cell {
-            Cell::Airflow(airflow, note) => Cell::Airflow(held(*airflow), note.clone()),
-            gap @ (Cell::NotGiven | Cell::NotAllowed(_)) => gap.clone(),
+    with_airflows(
+        tap,
+        |airflow| {
+            if airflow >= most * (1.0 - KNEE_DROP) { airflow / ratio } else { airflow.min(most / ratio) }
         },
-        ..row.clone()
-    };
-    Tap { name: tap.name.clone(), data: TapData::Column(rows.iter().map(row).collect()) }
+    )
 }
 
 /// The other end of a motor family's band, where what its own law gives is one end.

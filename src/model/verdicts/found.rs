@@ -9,8 +9,9 @@ use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Start;
 use crate::model::solution::operation::{self, Inputs, Operation};
 use crate::model::solution::uncertainty::{self, Cause, Doubt, Taps};
+use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::most::most;
-use crate::model::verdicts::system::{Blower, Running, System};
+use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 
 /// The machine as it runs now; nothing where the tap in use has no curve.

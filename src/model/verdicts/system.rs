@@ -1,16 +1,12 @@
 //! A machine on an air path, solved and judged: as it was found, and as changes would make it, are values of one type.
 
-use std::sync::Arc;
-
 use crate::model::change::Role;
-use crate::model::facts::air::BlowerAir;
 use crate::model::facts::air_path::{ElementId, ElementKind};
-use crate::model::facts::blower::{BlowerTable, Call};
-use crate::model::facts::change::{Change, ChangeId, Replacement};
+use crate::model::facts::blower::Call;
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::standing::Standing;
-use crate::model::facts::target::TargetBand;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::path::parts::Part;
@@ -22,46 +18,10 @@ use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
 use crate::model::solution::worth::{Last, Worth};
+use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::taps::{TapAnswer, TapPoint};
 use crate::units::{Airflow, Power, Pressure};
-
-/// A machine's blower for a call: its taps as curves, the air that it breathes, and the target.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Blower {
-    /// The table, where it is another than the job's.
-    pub other: Option<Box<BlowerTable>>,
-    /// The table's taps as curves, in its order; unusable ones stay in their place.
-    pub shapes: Arc<[TapShape]>,
-    /// Index of the tap that runs; nothing while none is said.
-    pub in_use: Option<usize>,
-    /// The call that it runs for.
-    pub call: Call,
-    /// Air at its inlet.
-    pub air: BlowerAir,
-    /// ρ/ρ_table.
-    pub density_ratio: f64,
-    /// What the static is divided by before its table is entered, by its motor's own law.
-    pub entry_ratio: f64,
-    /// The target; another machine may bring its own.
-    pub target: Option<TargetBand>,
-}
-
-impl Blower {
-    /// Its table; nothing where the job has no machine.
-    pub fn table<'a>(&'a self, job: &'a Job) -> Option<&'a BlowerTable> {
-        self.other.as_deref().or(job.machine.as_ref())
-    }
-
-    /// The other machine of the job, where one is on these ducts, with the change that brought it.
-    pub fn replacement<'a>(&self, job: &'a Job) -> Option<(ChangeId, &'a Replacement)> {
-        let table = self.other.as_deref()?;
-        job.changes.iter().filter(|change| change.is_on()).find_map(|change| {
-            let new = change.kind.particulars().machine?;
-            (new.table == *table).then_some((change.id, new))
-        })
-    }
-}
 
 /// A machine on an air path.
 #[derive(Clone, Debug, PartialEq)]

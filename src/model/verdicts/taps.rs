@@ -12,9 +12,9 @@ use crate::model::path::tesp::Bound;
 use crate::model::solution::gain::{Gain, Start, below};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::{Spread, Spreads};
+use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
-use crate::model::verdicts::system::Blower;
 use crate::model::verdicts::targets;
 use crate::units::{Airflow, Capacity, Power, Pressure, TemperatureRise};
 

@@ -8,8 +8,9 @@ use crate::model::facts::standing::{CurveStanding, Standing as BothParts};
 use crate::model::facts::target::at_standard_air;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{Ease, Need};
-use crate::model::verdicts::system::{Blower, Running};
+use crate::model::verdicts::system::Running;
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Density, Power, Speed};
 

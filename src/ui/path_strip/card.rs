@@ -6,7 +6,7 @@ use crate::edit::Edit;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::job::Job;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share, elements, remarks};
+use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share, remarks};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -19,6 +19,11 @@ const CARD: f32 = 300.0;
 /// Whether an element's drop can be typed: what every table contains has none of its own.
 pub const fn has_drop(element: &Element) -> bool {
     !matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger)
+}
+
+/// What has the focus when the keys stand on an element.
+pub fn focus_id(element: ElementId) -> Id {
+    Id::unique(("element", element.0))
 }
 
 /// Draws the card of the element or bypass `id`, its foot at `foot`, and closes it when it is done.
@@ -51,7 +56,7 @@ pub fn card(ui: &Ui, strip: &Strip<'_>, id: ElementId, foot: Pos2, view: &mut Vi
     if close || escaped || area.response.clicked_elsewhere() {
         take_what_is_typed(view, screen, id, out);
         if escaped {
-            ui.memory_mut(|memory| memory.request_focus(elements::focus_id(id)));
+            ui.memory_mut(|memory| memory.request_focus(focus_id(id)));
         }
         // Another element that was pressed just now opens its own card.
         view.open_element = view.open_element.filter(|open| *open != id.0);

@@ -1,8 +1,6 @@
 //! Elements that can be opened: those of the chain, those in ways, and the bypass.
 
-use eframe::egui::{
-    CornerRadius, Id, Rect, RectAlign, Response, Role, Sense, Stroke, StrokeKind, Tooltip, Ui, WidgetInfo,
-};
+use eframe::egui::{CornerRadius, Rect, RectAlign, Response, Role, Sense, Stroke, StrokeKind, Tooltip, Ui, WidgetInfo};
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::wording;
@@ -107,14 +105,9 @@ fn bypass(strip: &Strip<'_>) -> Option<Pressable> {
     Some(Pressable { id: bypass.id, rect: line.rect, name })
 }
 
-/// What has the focus when the keys stand on an element.
-pub fn focus_id(element: ElementId) -> Id {
-    Id::unique(("element", element.0))
-}
-
 /// A part of the path that is pressed or entered.
 fn button(ui: &Ui, pressable: &Pressable, is_open: bool) -> Response {
-    let response = ui.interact(pressable.rect, focus_id(pressable.id), Sense::click());
+    let response = ui.interact(pressable.rect, card::focus_id(pressable.id), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &pressable.name));
     if response.gained_focus() {
         response.scroll_to_me(None);
