@@ -209,7 +209,7 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
                 pressure(crate::model::laws::tap_curve::SINGLE_ROW_REACH, units)
             ),
         ),
-        NotRunning::Shares(sentence) => ("The shares of a stretch cannot be used.".to_owned(), ended(sentence)),
+        NotRunning::Shares(why) => ("The shares of a stretch cannot be used.".to_owned(), ended(&why.sentence(units))),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
             tables::remarks(job, &answer.table_problems, units)

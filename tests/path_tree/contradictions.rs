@@ -8,7 +8,7 @@ use tapcross::model::facts::job_check::Field;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::path::parts::{flows, part_of};
 use tapcross::model::verdicts::system::NotRunning;
-use tapcross::model::wording::problems;
+use tapcross::model::wording::{self, problems};
 use tapcross::units::UnitSystem;
 
 fn questions(job: &Job) -> Vec<String> {
@@ -143,11 +143,17 @@ fn readings_across_the_parts_of_a_way_that_disagree_with_the_way_are_said_as_rea
     read(&mut job, ReadAt::Across(group), 0.18);
     read(&mut job, ReadAt::Across(GRILLE), 0.05);
     read(&mut job, ReadAt::Across(RETURN), 0.04);
-    let Some(NotRunning::Shares(sentence)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
+    let Some(NotRunning::Shares(why)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
         panic!("half of what was read is missing");
     };
     assert_eq!(
-        sentence,
+        why.to_string(),
         "Side by side: 0.09 in. w.c. as read across the return grille and the return duct, but 0.18 was read across that way; one of the readings or a hose is wrong"
+    );
+    // 0.09 and 0.18 in. w.c. of 249.09 Pa each: 22.4 and 44.8 Pa.
+    let told = wording::verdict(&job, &Answer::of(&job), UnitSystem::SiLitres).detail;
+    assert_eq!(
+        told,
+        "Side by side: 22 Pa as read across the return grille and the return duct, but 45 was read across that way; one of the readings or a hose is wrong."
     );
 }

@@ -164,7 +164,8 @@ fn the_own_tap_gives_back_the_reading_on_any_path() {
                     Err(other) => panic!("{other:?}: {told}"),
                 }
             }
-            Err(NotRunning::Shares(sentence)) => {
+            Err(NotRunning::Shares(why)) => {
+                let sentence = why.to_string();
                 refused += 1;
                 assert!(sentence.len() > 20, "{sentence}");
             }

@@ -174,9 +174,10 @@ fn each_return_has_its_own_filter_by_data() {
     }
     // The filter that takes more than its way was read to take cannot be.
     element(&mut job, filters[1].0).drop = Some(data(500.0, 0.4, 1.2));
-    let Some(NotRunning::Shares(sentence)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
+    let Some(NotRunning::Shares(why)) = Answer::of(&job).found.err().map(|idle| idle.why) else {
         panic!("a filter of 0.4 in a way of 0.18 runs");
     };
+    let sentence = why.to_string();
     assert!(
         sentence.starts_with("Side by side: 0.4")
             && sentence.contains("by data over the filter, but 0.18 was read across"),
@@ -284,7 +285,7 @@ fn shares_of_the_air_that_cannot_be_are_told_with_what_they_must_make() {
             way.flow = flow;
         }
         match Answer::of(&job).found.map_err(|idle| idle.why) {
-            Err(NotRunning::Shares(sentence)) => sentence,
+            Err(NotRunning::Shares(why)) => why.to_string(),
             other => panic!("{other:?}"),
         }
     };

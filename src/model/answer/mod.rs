@@ -214,7 +214,7 @@ fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
 fn not_running(reason: NoOperation, inputs: &Inputs<'_>) -> NotRunning {
     match reason {
         NoOperation::NoRise(tesp) => NotRunning::NoRise(tesp),
-        NoOperation::Shares(sentence) => NotRunning::Shares(sentence),
+        NoOperation::Shares(why) => NotRunning::Shares(why),
         NoOperation::NoCrossing(NoCrossing::PastTheEnd { below, end }, tesp) => {
             // Parts by data take less the less air there is: the least that the table would be entered at is theirs where the curve ends.
             let least = match inputs.shapes.get(inputs.in_use) {

@@ -10,6 +10,7 @@ use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
 use crate::model::laws::thin_air;
 use crate::model::path::parts::guesses::{self, Guessed};
+use crate::model::path::parts::shares::Undivided;
 use crate::model::path::parts::{self, Moved, Part, ReadPoint};
 use crate::model::path::tesp::StaticSum;
 use crate::model::solution::operating_point::{self, Crossing, LAST_MOVED_STEP, NoCrossing};
@@ -79,8 +80,8 @@ pub enum NoOperation {
     NoCrossing(NoCrossing, Pressure),
     /// The static across the machine is zero or negative: nothing is being blown, or the hoses are swapped.
     NoRise(Pressure),
-    /// The stated shares cannot be used; the sentence.
-    Shares(String),
+    /// A drop that was read cannot be shared, or the air of a group.
+    Shares(Undivided),
 }
 
 /// Solves for the airflow of the tap in use and draws the path through it.

@@ -13,6 +13,7 @@ use crate::model::path::parts::Part;
 use crate::model::path::parts::along::Profile;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::parts::guesses::Guessed;
+use crate::model::path::parts::shares::Undivided;
 use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
@@ -233,8 +234,8 @@ pub enum NotRunning {
     },
     /// A tap of one row, read elsewhere.
     SingleRow(SingleRow),
-    /// The stated shares cannot be used; the sentence says why.
-    Shares(String),
+    /// A drop that was read cannot be shared, or the air of a group.
+    Shares(Undivided),
     /// The tap's data cannot be used; the problems say why.
     Unusable,
 }

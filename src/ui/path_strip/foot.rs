@@ -93,8 +93,8 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
     if !strip.total_only && strip.total.is_some() && !both_ports_read(job) {
         return Said::Noted("The total counts until both ports are read".to_owned());
     }
-    if let Some(NotRunning::Shares(sentence)) = strip.screen.answer.why_not() {
-        return Said::Refused(sentence.clone());
+    if let Some(NotRunning::Shares(why)) = strip.screen.answer.why_not() {
+        return Said::Refused(why.sentence(strip.screen.units));
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
         return Said::Refused(problem.sentence(strip.screen.units));

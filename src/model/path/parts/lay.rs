@@ -10,6 +10,7 @@ use crate::model::laws::system_curve::{PowerLaw, SystemCurve};
 use crate::model::path::air;
 use crate::model::path::parts::guesses::Guess;
 use crate::model::path::parts::segments::{self, Mark, external, through};
+use crate::model::path::parts::shares::Undivided;
 use crate::model::path::parts::{Part, ReadPoint, Route, Segment, shares};
 use crate::units::{Airflow, Pressure};
 
@@ -32,8 +33,8 @@ struct Placed {
 /// Everything that the path is made of at the airflow of the readings.
 ///
 /// # Errors
-/// A sentence when shares of a drop or of an airflow cannot be used.
-pub fn parts(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Result<Vec<Part>, String> {
+/// Shares of a drop or of an airflow that cannot be used.
+pub fn parts(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Result<Vec<Part>, Undivided> {
     let ground = Ground { job, table, at };
     let segments = segments::segments(job, table, at);
     let covered: Vec<ElementId> = segments.iter().flat_map(|segment| segment.elements.iter().copied()).collect();
@@ -113,7 +114,7 @@ impl Ground<'_> {
         curve
     }
 
-    fn of_segment(&self, segment: &Segment) -> Result<Vec<Placed>, String> {
+    fn of_segment(&self, segment: &Segment) -> Result<Vec<Placed>, Undivided> {
         let path = &self.job.path;
         let elements: Vec<(usize, &Element)> =
             segment.elements.iter().filter_map(|id| Some((path.index_of(*id)?, path.element(*id)?))).collect();
@@ -151,7 +152,7 @@ impl Ground<'_> {
     }
 
     /// Gives every group its ways, now that the drop of each element of the chain is known.
-    fn lay_ways(&self, placed: &mut [Placed]) -> Result<(), String> {
+    fn lay_ways(&self, placed: &mut [Placed]) -> Result<(), Undivided> {
         let drops: Vec<(usize, Pressure)> =
             placed.iter().map(|placed| (placed.index, placed.part.own.drop_at(placed.part.flow))).collect();
         let blower = self.job.path.blower().unwrap_or_default();
@@ -175,7 +176,7 @@ impl Ground<'_> {
     }
 
     /// Replaces a group's own law by its ways; `drop` is across it and `before` the pressure against the rooms where the air enters, as they would be in air that nothing has warmed.
-    fn fill(&self, part: &mut Part, group: &Element, drop: Pressure, before: Pressure) -> Result<(), String> {
+    fn fill(&self, part: &mut Part, group: &Element, drop: Pressure, before: Pressure) -> Result<(), Undivided> {
         let divided = self.divide(group, part, drop)?;
         part.own = SystemCurve::default();
         part.standing = part.standing.max(PathStanding::Shared);
@@ -189,9 +190,9 @@ impl Ground<'_> {
     }
 
     /// Airflow of each way of a group: by data where every element of a way has some, else by shares.
-    fn divide(&self, group: &Element, part: &Part, drop: Pressure) -> Result<Vec<Airflow>, String> {
+    fn divide(&self, group: &Element, part: &Part, drop: Pressure) -> Result<Vec<Airflow>, Undivided> {
         if drop <= Pressure::ZERO {
-            return Err(format!("{} takes no pressure, so nothing says how the air is divided in it", group.name()));
+            return Err(Undivided::NoDrop(group.name().to_owned()));
         }
         let by_data: Vec<Option<f64>> =
             group.ways.iter().map(|way| Some(self.flow_by_data(way, drop)? / part.flow)).collect();
@@ -202,11 +203,7 @@ impl Ground<'_> {
             .map(|(index, (way, _))| (Guess::Flow(group.id, index), way))
             .collect();
         if known >= 1.0 || (open.is_empty() && known > 0.0) {
-            return Err(format!(
-                "{}: by their data its ways take {:.0} % of the air at the drop there; at least one has to be left without data",
-                group.name(),
-                known * 100.0
-            ));
+            return Err(Undivided::AllByData(group.name().to_owned(), known));
         }
         let mut rest = shares::flows(&open, 1.0 - known, &self.at.moved)?.into_iter();
         Ok(by_data.into_iter().map(|known| part.flow * known.or_else(|| rest.next()).unwrap_or_default()).collect())
@@ -229,7 +226,7 @@ impl Ground<'_> {
         flow: Airflow,
         drop: Pressure,
         before: Pressure,
-    ) -> Result<Vec<Part>, String> {
+    ) -> Result<Vec<Part>, Undivided> {
         let mut marks = vec![
             Mark { passed: 0, pressure: before, port: None },
             Mark { passed: list.len(), pressure: before - drop, port: None },
@@ -266,7 +263,7 @@ impl Ground<'_> {
         flow: Airflow,
         from: Pressure,
         to: Pressure,
-    ) -> Result<Vec<Part>, String> {
+    ) -> Result<Vec<Part>, Undivided> {
         let set = self.job.set();
         let present: Vec<&Element> = list.iter().filter(|element| !set.parts_out.contains(&element.id)).collect();
         let known: Vec<Option<Pressure>> = present
@@ -287,7 +284,7 @@ impl Ground<'_> {
             let of_known: Vec<&Element> =
                 present.iter().zip(&known).filter(|(_, known)| known.is_some()).map(|(element, _)| *element).collect();
             let warm = self.at.warm(group.before_blower);
-            return Err(way_sentence(self.job, &of_known, (taken * warm, (from - to) * warm), flow));
+            return Err(contradicted(self.job, &of_known, (taken * warm, (from - to) * warm), flow));
         }
         let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };
         let mut shares = shares::shares(&open, &self.at.moved)?.into_iter();
@@ -341,21 +338,13 @@ impl Ground<'_> {
 }
 
 /// Why what is known of a way and what was read across it cannot both hold; `taken` as the air was that passed.
-fn way_sentence(job: &Job, known: &[&Element], (taken, read): (Pressure, Pressure), flow: Airflow) -> String {
+fn contradicted(job: &Job, known: &[&Element], (taken, read): (Pressure, Pressure), flow: Airflow) -> Undivided {
     let names: Vec<String> = known.iter().map(|element| element.name().to_lowercase()).collect();
     if names.is_empty() {
-        return "A way side by side has nothing in it that takes pressure; all its parts are out of the path"
-            .to_owned();
-    }
-    let by_reading = known.iter().all(|element| job.set().across(element.id).is_some());
-    let (how, wrong) = if by_reading {
-        ("as read across", "one of the readings or a hose is wrong".to_owned())
+        Undivided::NothingInWay
+    } else if known.iter().all(|element| job.set().across(element.id).is_some()) {
+        Undivided::ReadOtherwise(names, taken, read)
     } else {
-        ("by data over", format!("its share of the air ({:.0} cfm) or the data is wrong", flow.cfm()))
-    };
-    let (taken, read) = (taken.in_wc(), read.in_wc());
-    format!(
-        "Side by side: {taken:.2} in. w.c. {how} the {}, but {read:.2} was read across that way; {wrong}",
-        names.join(" and the ")
-    )
+        Undivided::DataOtherwise(names, taken, read, flow)
+    }
 }
