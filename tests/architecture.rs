@@ -213,6 +213,7 @@ const WINDOW: &[&str] = &[
     "ui::path_strip",
     "ui::chart",
     "ui::overlays",
+    "ui::help",
     "ui::recovered",
     "ui::top_bar",
     "ui::window",

@@ -400,3 +400,14 @@ fn a_kept_table_is_replaced_only_when_a_person_says_so() {
     assert_eq!(own.len(), 1);
     assert_eq!(own[0].table, table);
 }
+
+#[test]
+fn the_window_opens_as_large_as_it_was_closed() {
+    let folder = tempfile::tempdir().unwrap();
+    assert_eq!(in_folder(folder.path(), Vec::new()).window_size(), (1440.0, 900.0), "a first start");
+    let settings = "(tapcross_settings: 1, window_points: Some((1100, 760)))";
+    let place = Places::within(&folder.path().join("own")).settings;
+    std::fs::create_dir_all(place.parent().unwrap()).unwrap();
+    std::fs::write(place, settings).unwrap();
+    assert_eq!(in_folder(folder.path(), Vec::new()).window_size(), (1100.0, 760.0));
+}

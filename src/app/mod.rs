@@ -8,6 +8,7 @@ mod run_action;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use eframe::egui;
@@ -31,7 +32,7 @@ use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
-use crate::ui::{overlays, theme, window};
+use crate::ui::{help, overlays, theme, window};
 use crate::units::show;
 
 /// Most letters that a paste into a field has: far more than any title, note or number.
@@ -41,6 +42,9 @@ const LONGEST_TABLE_PASTE: usize = 200_000;
 
 /// Longest that the window waits for a person's own tables; what takes longer to read comes in later.
 const FIRST_LOOK: Duration = Duration::from_millis(100);
+
+/// Width and height of the first window, points.
+const FIRST_WINDOW: (f32, f32) = (1440.0, 900.0);
 
 /// How the window begins.
 pub struct Start {
@@ -58,6 +62,12 @@ impl Start {
     /// As the program starts for a person.
     pub fn for_person(job: Option<PathBuf>) -> Self {
         Self { job, places: Places::find().ok(), dialogs: Box::new(SystemDialogs::default()), ..Self::alone() }
+    }
+
+    /// Width and height of the window as it was last closed, in points, or those of a first start.
+    pub fn window_size(&self) -> (f32, f32) {
+        let kept = self.places.as_ref().and_then(|places| settings::read(&places.settings).0.window_points);
+        kept.map_or(FIRST_WINDOW, |(width, height)| (f32::from(width), f32::from(height)))
     }
 
     /// Without a disk or a person: for tests and benchmarks.
@@ -101,6 +111,8 @@ pub struct TapcrossApp {
     /// What is done once every report is written.
     after_reports: Option<Action>,
     window_title: String,
+    /// True once a picture of the chart that was asked for is on the clipboard.
+    chart_is_copied: Arc<AtomicBool>,
 }
 
 impl TapcrossApp {
@@ -159,6 +171,7 @@ impl TapcrossApp {
             allowed_to_close: false,
             after_reports: None,
             window_title: String::new(),
+            chart_is_copied: Arc::default(),
         };
         app.apply_settings(ctx);
         if let Some(path) = start.job {
@@ -320,6 +333,7 @@ impl TapcrossApp {
         let is_text_key = matches!(command, Command::Undo | Command::Redo);
         match () {
             () if self.asks() => false,
+            () if self.view.help.is_some() => command == Command::Help || command == Command::FullScreen,
             () if is_over_the_job => command == Command::Quit,
             () => !(self.view.entry.is_some() && is_text_key),
         }
@@ -471,6 +485,7 @@ impl eframe::App for TapcrossApp {
         self.now = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
+        self.tell_of_copied_chart();
         self.bound_pastes(ctx);
         self.take_loaded_tables();
         self.take_shortcuts(ctx);
@@ -482,6 +497,7 @@ impl eframe::App for TapcrossApp {
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);
         self.tell(told);
         self.update_title(ctx);
+        self.settings.window_points = window::size(ctx).or(self.settings.window_points);
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
@@ -502,6 +518,7 @@ impl eframe::App for TapcrossApp {
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
+        help::show(ui, &mut self.view);
         if self.asks() {
             // Nothing below a question can have the keys, and waiting for them would draw for ever.
             self.view.go_to = None;

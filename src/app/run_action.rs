@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::Ordering;
 
 use eframe::egui;
 
@@ -18,6 +19,7 @@ use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
+use crate::report::text;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
 use crate::ui::view::other_tap::run_on_next;
@@ -129,6 +131,11 @@ impl TapcrossApp {
             Command::Save => self.save(None, ctx),
             Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), None), ctx),
             Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
+            Command::CopyResults => {
+                ctx.copy_text(text::results(self.history.job(), &self.answer, self.settings.units));
+                self.done("Verdict, taps and changes are on the clipboard");
+            }
+            Command::CopyChart => self.copy_chart(ctx),
             Command::Duplicate => self.duplicate(),
             Command::Undo => self.step_back(),
             Command::Redo => self.step_forward(),
@@ -136,6 +143,11 @@ impl TapcrossApp {
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
             Command::EditTable => self.edit_table(),
             Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
+            Command::FullScreen => {
+                let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
+                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));
+            }
+            Command::Help => self.view.help = if self.view.help.is_some() { None } else { Some(0) },
             Command::ZoomIn => self.zoom(ctx, self.settings.zoom_percent + ZOOM_STEP),
             Command::ZoomOut => self.zoom(ctx, self.settings.zoom_percent.saturating_sub(ZOOM_STEP)),
             Command::ZoomReset => self.zoom(ctx, ZOOM_RANGE.0),
@@ -160,6 +172,32 @@ impl TapcrossApp {
         match draft.and_then(|draft| too_large(draft.rows.len(), draft.taps.len())) {
             Some(sentence) => self.wrong(format!("The table cannot be changed here: {sentence}")),
             None => self.view.edit_table(table, TableFor::Job),
+        }
+    }
+
+    /// Asks for a picture of the window's next drawing, of which the chart is cut out and copied.
+    fn copy_chart(&mut self, ctx: &egui::Context) {
+        let Some(place) = self.view.chart_place else {
+            self.wrong("The chart is not in sight: show it first, then copy it");
+            return;
+        };
+        let (window, is_copied) = (ctx.clone(), Arc::clone(&self.chart_is_copied));
+        ctx.request_screenshot(move |picture| {
+            let scale = window.pixels_per_point();
+            let all = egui::Vec2::new(picture.width() as f32, picture.height() as f32) / scale;
+            let place = place.intersect(egui::Rect::from_min_size(egui::Pos2::ZERO, all));
+            if place.is_positive() {
+                window.copy_image(picture.region(&place, Some(scale)));
+                is_copied.store(true, Ordering::Relaxed);
+            }
+            window.request_repaint();
+        });
+    }
+
+    /// Says that the chart was copied, once it is.
+    pub(super) fn tell_of_copied_chart(&mut self) {
+        if self.chart_is_copied.swap(false, Ordering::Relaxed) {
+            self.done("The chart is on the clipboard as a picture");
         }
     }
 

@@ -1,3 +1,4 @@
 //! Results written for other programs and for paper; nothing here computes, everything comes from [`crate::model::answer::Answer`].
 
 pub mod json;
+pub mod text;

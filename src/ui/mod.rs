@@ -8,6 +8,7 @@
 
 pub mod changes_panel;
 pub mod chart;
+pub mod help;
 pub mod job_panel;
 pub mod overlays;
 pub mod path_strip;

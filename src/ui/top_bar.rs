@@ -26,6 +26,9 @@ pub fn top_bar(
         file_menu(ui, chrome, out);
         step_button(ui, Command::Undo, chrome.undo, out);
         step_button(ui, Command::Redo, chrome.redo, out);
+        if ui.add(Button::new(Command::Help.name()).frame(false)).on_hover_text("F1").clicked() {
+            out.push(Command::Help.into());
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             view_menu(ui, chrome, out);
             units_menu(ui, chrome.settings.units, out);
@@ -68,9 +71,16 @@ fn tab_buttons(ui: &mut Ui, tab: &mut Tab, is_low: bool) {
 
 fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
     ui.menu_button("File", |ui| {
-        for command in
-            [Command::New, Command::Open, Command::Save, Command::SaveAs, Command::Duplicate, Command::Report]
-        {
+        for command in [
+            Command::New,
+            Command::Open,
+            Command::Save,
+            Command::SaveAs,
+            Command::Duplicate,
+            Command::Report,
+            Command::CopyResults,
+            Command::CopyChart,
+        ] {
             item(ui, command, out);
         }
         ui.separator();
@@ -152,7 +162,7 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             }
         }
         ui.separator();
-        for command in [Command::ZoomIn, Command::ZoomOut, Command::ZoomReset, Command::FitChart] {
+        for command in [Command::ZoomIn, Command::ZoomOut, Command::ZoomReset, Command::FullScreen, Command::FitChart] {
             item(ui, command, out);
         }
         ui.label(format!("{} %", chrome.settings.zoom_percent));

@@ -1,6 +1,6 @@
 //! The whole window: which panel stands where at which width.
 
-use eframe::egui::{CentralPanel, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui};
+use eframe::egui::{CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui};
 
 use crate::files::settings::Panel;
 use crate::ui::view::action::Action;
@@ -21,8 +21,20 @@ const PATH_HEIGHT: f32 = 214.0;
 /// Most that the air path takes of the height under the verdict, so that the chart stays the larger; what does not fit scrolls.
 const PATH_MOST: f32 = 0.5;
 
+/// Width and height of the window in points of its ordinary size; nothing while it fills the screen.
+pub fn size(ctx: &Context) -> Option<(u16, u16)> {
+    let inner = ctx.input(|input| {
+        let window = input.viewport();
+        let fills = window.fullscreen.unwrap_or_default() || window.maximized.unwrap_or_default();
+        window.inner_rect.filter(|_| !fills)
+    })?;
+    let in_points = |length: f32| (length * ctx.zoom_factor()).round() as u16;
+    Some((in_points(inner.width()), in_points(inner.height()))).filter(|(width, height)| *width > 0 && *height > 0)
+}
+
 /// Draws everything but what lies over it.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
+    view.chart_place = None;
     view.in_hand = DragAndDrop::payload::<InHand>(ui.ctx()).map(|held| held.0);
     changes_panel::forget_closed(screen, view);
     let size = ui.available_size();

@@ -77,3 +77,33 @@ fn copied_out(data: &Path) {
     journey.keys(&["ctrl+a", "ctrl+c"]);
     until("the copied name", || (on_clipboard(&journey) == "Copied out").then_some(()));
 }
+
+/// Results as text and the chart as a picture come out to other programs.
+#[test]
+fn taps_as_a_table_and_the_chart_as_a_picture_go_to_other_programs() {
+    in_a_folder(|folder| {
+        let journey = Journey::begin(folder);
+        journey.desktop.still_picture();
+        journey.keys(&["ctrl+shift+c"]);
+        until("the copied results", || {
+            on_clipboard(&journey).lines().any(|line| line.starts_with("4\t1200\t")).then_some(())
+        });
+        journey.keys(&["ctrl+shift+p"]);
+        until("the copied picture", || {
+            let output = Command::new("xclip")
+                .args(["-selection", "clipboard", "-target", "image/png", "-out"])
+                .env("DISPLAY", journey.desktop.name())
+                .output()
+                .ok()?;
+            let (width, height) = (be_u32(output.stdout.get(16..20)?)?, be_u32(output.stdout.get(20..24)?)?);
+            // The chart's part of a window of 1440 by 900.
+            (output.stdout.starts_with(b"\x89PNG") && (600..1200).contains(&width) && (300..700).contains(&height))
+                .then_some(())
+        });
+    });
+}
+
+/// A number of a PNG's head (PNG specification, 3rd edition, §11.2.1: width and height at bytes 16 and 20).
+fn be_u32(bytes: &[u8]) -> Option<u32> {
+    Some(u32::from_be_bytes(bytes.try_into().ok()?))
+}

@@ -37,6 +37,7 @@ const NARROW: f32 = 520.0;
 
 /// Draws the chart.
 pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
     let palette = theme::palette(ui);
     title(ui, &axes::y_title(screen.units), palette);

@@ -109,6 +109,10 @@ pub enum Command {
     Recovered,
     /// Every result as JSON.
     Report,
+    /// Verdict, taps and changes as text on the clipboard.
+    CopyResults,
+    /// The chart as a picture on the clipboard.
+    CopyChart,
     /// The heat-pump demo.
     DemoHeatPump,
     /// The gas-furnace demo.
@@ -125,6 +129,10 @@ pub enum Command {
     EditTable,
     /// The chart as it fits.
     FitChart,
+    /// The whole screen, or a window again.
+    FullScreen,
+    /// The manual.
+    Help,
     /// Larger type.
     ZoomIn,
     /// Smaller type.
@@ -143,7 +151,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 26] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -151,6 +159,8 @@ impl Command {
         Self::Duplicate,
         Self::Recovered,
         Self::Report,
+        Self::CopyResults,
+        Self::CopyChart,
         Self::DemoHeatPump,
         Self::DemoFurnace,
         Self::Undo,
@@ -162,6 +172,8 @@ impl Command {
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
+        Self::FullScreen,
+        Self::Help,
         Self::GoToReadings,
         Self::NextTap,
         Self::PreviousTap,
@@ -178,6 +190,8 @@ impl Command {
             Self::Duplicate => "Duplicate as a new job",
             Self::Recovered => "Recovered work…",
             Self::Report => "Write results as JSON…",
+            Self::CopyResults => "Copy results as text",
+            Self::CopyChart => "Copy the chart as a picture",
             Self::DemoHeatPump => "Open the heat-pump demo",
             Self::DemoFurnace => "Open the gas-furnace demo",
             Self::Undo => "Undo",
@@ -186,6 +200,8 @@ impl Command {
             Self::TypeTable => "Type a new table…",
             Self::EditTable => "Change this table…",
             Self::FitChart => "Fit the chart",
+            Self::FullScreen => "Full screen",
+            Self::Help => "Help",
             Self::ZoomIn => "Larger",
             Self::ZoomOut => "Smaller",
             Self::ZoomReset => "Ordinary size",
@@ -199,6 +215,7 @@ impl Command {
     /// Its keys.
     pub fn shortcut(self) -> Option<KeyboardShortcut> {
         let with = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let alone = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
         let shifted = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key));
         match self {
             Self::New => with(Key::N),
@@ -207,12 +224,16 @@ impl Command {
             Self::SaveAs => shifted(Key::S),
             Self::Duplicate => with(Key::D),
             Self::Report => with(Key::E),
+            Self::CopyResults => shifted(Key::C),
+            Self::CopyChart => shifted(Key::P),
             Self::Undo => with(Key::Z),
             Self::Redo => shifted(Key::Z),
             Self::PickBlower => with(Key::B),
             Self::TypeTable => with(Key::T),
             Self::EditTable => shifted(Key::T),
             Self::FitChart => with(Key::F),
+            Self::FullScreen => alone(Key::F11),
+            Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),
             Self::ZoomOut => with(Key::Minus),
             Self::ZoomReset => with(Key::Num0),

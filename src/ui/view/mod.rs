@@ -318,6 +318,10 @@ pub struct View {
     pub limits_open: bool,
     /// The search for the cheapest sets of changes, or what it brought.
     pub search: Option<Search>,
+    /// The page of the manual that is open.
+    pub help: Option<usize>,
+    /// Where the chart was drawn last, in points; nothing where it is not in sight.
+    pub chart_place: Option<eframe::egui::Rect>,
 }
 
 impl View {
