@@ -24,7 +24,7 @@ use tapcross::model::first_guess;
 use tapcross::model::verdicts::system::System;
 use tapcross::model::wording::changes;
 use tapcross::ui::view::action::Command;
-use tapcross::units::{UnitSystem, show};
+use tapcross::units::{Airflow, UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of, run};
 
 const UNITS: UnitSystem = UnitSystem::InchPound;
@@ -115,11 +115,13 @@ fn the_chart_names_the_point_and_the_path_with_changes() {
     for size in [WIDE, [1024.0, 700.0]] {
         let app = changed(size, Theme::Light);
         let point = *after(&app).point().unwrap();
-        let (gain, spread) = changes::gain(app.state().answer().with_changes().unwrap()).unwrap();
+        let (_, spread) = changes::gain(app.state().answer().with_changes().unwrap()).unwrap();
+        let now = app.state().answer().point().unwrap().now.airflow;
+        let to_5 = |air: Airflow| (air.cfm() / 5.0).round() * 5.0;
         let card = format!(
             "with changes: {}, +{} ± {}, {}",
             show::airflow(point.airflow, UNITS),
-            show::airflow_bare(gain.least, UNITS),
+            show::number(to_5(point.airflow) - to_5(now), 0),
             show::number(spread.cfm(), 0),
             show::pressure(point.tesp, UNITS)
         );

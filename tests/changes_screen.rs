@@ -219,9 +219,12 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     assert!((0.9..=1.001).contains(&among), "another change takes hold of its neighbors: {among}");
     let after = app.state().answer().with_changes().unwrap();
     let alone: Vec<f64> = after.worths.iter().map(|worth| worth.gain.clone().unwrap().least.cfm()).collect();
+    let now = app.state().answer().point().unwrap().now.airflow.cfm();
+    // The gain that is shown is the difference of the airflows that are shown.
+    let to_5 = |cfm: f64| (cfm / 5.0).round() * 5.0;
     for (gain, worth) in alone.iter().zip(&after.worths) {
         let spread = worth.spread.unwrap().cfm().round();
-        let shown = format!("≈ +{} ± {spread} cfm", (gain / 5.0).round() * 5.0);
+        let shown = format!("≈ +{} ± {spread} cfm", to_5(now + gain) - to_5(now));
         assert!(says(&app, &shown), "{shown}: {:?}", texts(&app));
     }
     assert!(says(&app, "Together +"));

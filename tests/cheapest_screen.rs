@@ -100,7 +100,7 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
         let spread = found.runs.as_ref().expect("a whole answer").spread.gain.cfm().round();
         assert!(says(&app, &format!(" ± {spread} cfm, ")), "{:#?}", texts(&app));
         for doubt in found.doubts(&result.target.expect("a target")) {
-            assert!(says(&app, doubt.sentence()));
+            assert!(says(&app, tapcross::model::wording::changes::in_doubt(doubt)));
         }
     }
     assert!(says(&app, "Held against: the accepted band"));

@@ -25,6 +25,8 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::CoilDrop, "0.35", 0.35, "Common practice, no source"),
     (JobNumber::LeastStatic, "0.1", 0.1, "Common practice, no source"),
     (JobNumber::LeastOfDesign, "40", 0.4, "Common practice, no source"),
+    (JobNumber::LostAir, "20", 0.2, "leak at most 15 %"),
+    (JobNumber::MostOut, "60", 0.6, "Own reckoning"),
     (JobNumber::WattsPerCfm, "0.5", 0.5, "Title 24"),
     (JobNumber::FurnaceWattsPerCfm, "0.4", 0.4, "Title 24"),
     (JobNumber::ManometerFraction, "2", 0.02, "RA3.7.2.1"),

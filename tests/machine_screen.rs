@@ -492,4 +492,11 @@ fn the_target_of_another_call_is_typed_beside_that_of_the_readings() {
     assert!(matches!(job.target_of(Call::HeatingHigh), Some(Target::HeatRise { .. })), "{:?}", job.call_targets);
     assert!(matches!(job.target_of(Call::CoolingHigh), Some(Target::PerTon { .. })), "{:?}", job.target);
     assert_eq!(headline(&app), before);
+    // One press takes it away, and undo brings it back.
+    let with = job.call_targets.clone();
+    press(&mut app, "Target from none");
+    assert_eq!(app.state().job().target_of(Call::HeatingHigh), None);
+    let context = app.ctx.clone();
+    app.state_mut().run(Action::Command(Command::Undo), &context);
+    assert_eq!(app.state().job().call_targets, with);
 }

@@ -266,6 +266,10 @@ fn answer_of(job: &Job, mask: usize) -> Option<(Airflow, String)> {
         && point.airflow <= target.high
         && table.rated_maximum.is_none_or(|limit| worse <= limit)
         && curve.barred_at(point.entry).is_none()
+        && after
+            .system
+            .delivered
+            .is_none_or(|air| air.to_rooms.min(air.from_rooms) >= air.blower * (1.0 - job.limits.lost_air))
         && heating;
     is_answer.then(|| (point.airflow, name.clone()))
 }
@@ -317,7 +321,13 @@ fn the_search_names_what_trying_every_set_names() {
         assert_eq!(result.none_reason.is_none(), !right.is_empty(), "{told}");
         for (found, (price, changes, tap, airflow)) in result.best.iter().zip(&right) {
             assert_eq!((&found.changes, &found.tap), (changes, tap), "{told}");
-            assert!((found.price - price).abs() < 1e-9, "{told}");
+            // The conditions that are on and can be stand beside every set, and cost what they cost.
+            let is_refused = |id: &ChangeId| result.refused.iter().any(|(refused, _)| refused == id);
+            let beside =
+                || job.changes.iter().filter(|one| is_condition(&one.kind) && one.is_on() && !is_refused(&one.id));
+            assert!(beside().map(|one| one.id).eq(found.conditions.iter().copied()), "{told}");
+            let beside: f64 = beside().filter_map(|one| one.price).sum();
+            assert!((found.price - price - beside).abs() < 1e-9, "{told}");
             assert!((found.crossing.airflow / *airflow - 1.0).abs() < 1e-9, "{told}");
             let runs = found.runs.as_ref().expect("a whole answer");
             assert!((runs.airflow() / *airflow - 1.0).abs() < 1e-9, "{told}");

@@ -240,6 +240,10 @@ fn search_and_changes_say_that_the_air_decides_as_the_verdict_does() {
     assert_eq!(answer.with_changes().unwrap().system.runs().unwrap().reach, Some(Reach::NotSaid));
     let said = wording::verdict(&job, &answer, UnitSystem::InchPound).headline;
     assert!(said.contains("cannot be told in this air") && said.contains("at a constant speed"), "{said}");
+    // The two figures span what it may be, and each of them is off by what the readings and the table are.
+    let spread = answer.with_changes().unwrap().system.runs().unwrap().spread.airflow
+        / answer.with_changes().unwrap().system.runs().unwrap().airflow();
+    assert!(said.contains(&format!(", each ± {:.0} %", spread * 100.0)), "{said}");
     let found = search::to_the_end(&job);
     assert!(found.best.is_empty(), "{:?}", found.best);
     let why = found.none_reason.unwrap().sentence();

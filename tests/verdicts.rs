@@ -872,8 +872,8 @@ fn the_headline_has_the_sum_once_its_uncertainty_and_the_target_as_typed() {
     let all = format!("{} {}", told.headline, told.detail);
     assert_eq!(all.matches("0.52 + 0.31").count(), 1, "{all}");
     assert_eq!(all.matches("0.83").count(), 1, "{all}");
-    // 1,202 cfm of air at 0.0757 lb/ft³ are 347 per ton at standard air: 13 % short of the 400 typed, with ± 70 of 1,387, 5 %.
-    headline_says(&job, &["347 per ton, 13 % short of 400, ± 5"]);
+    // 1,202 cfm are 343 per ton; of air at 0.0757 lb/ft³ they are 347 at standard air: 13 % short of the 400 typed, with ± 70 of 1,387, 5 %.
+    headline_says(&job, &["347 per ton at standard air, 13 % short of 400, ± 5"]);
     assert!(!all.contains("1,38"), "typed 400 per ton, and so 1,400: {all}");
     // Typed as an airflow it is shown as typed, and no airflow a ton stands beside it.
     let mut typed = job.clone();
@@ -1008,7 +1008,7 @@ fn a_heating_reading_is_not_held_against_the_target_of_cooling() {
     let mut cooling = heating((-0.35, 0.25), (30.0, 50.0));
     apply(&mut cooling, Edit::Call(Call::CoolingHigh)).unwrap();
     assert!(!line(&cooling).headline.contains("Rise"), "{}", line(&cooling).headline);
-    headline_says(&at_standard_air(cooling), &["per ton, 42 % short of 400"]);
+    headline_says(&at_standard_air(cooling), &["per ton at standard air, 42 % short of 400"]);
 }
 
 /// Four targets stand in one job; each call is judged by its own, and another call as a change as well.

@@ -147,7 +147,7 @@ impl<'a> Edited<'a> {
             return None;
         }
         let worth = self.answer.with_changes()?.worths.iter().find(|worth| worth.id == change.id)?;
-        let (gain, rooms) = (worth.gain.as_ref().ok()?.least, worth.to_rooms?);
+        let (gain, rooms) = (worth.gain.as_ref().ok()?.least, worth.to_rooms?.least);
         let from_to = |from: Airflow, gain: Airflow| (from, from + gain);
         Some(AtBlowerAndRooms {
             at_blower: from_to(self.point.now.airflow, gain),

@@ -1,8 +1,9 @@
 //! The cheapest set of changes that reaches the target: every set of the job's changes is looked at, on or off as they may be.
 //!
-//! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept.
+//! A set is an answer when the tap that runs after it lands in the target's accepted band, at or under the rated maximum (as read and at the table's density), on a row that is not barred, with the heating limits of [`CHECKED`] kept, and loses no more air on the way to the rooms than it may.
 //! Two changes of one kind on one element shut each other out; so do two second returns and two other taps.
 //! Conditions ([`crate::model::change::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
+//! The prices of conditions that are on count, and a set that is an answer only because of them says so.
 //! A change without a price counts as free and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 
@@ -17,11 +18,13 @@ use crate::model::facts::change::{ChangeId, ChangeKind, Switch};
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::TargetBand;
+use crate::model::path::parts::flows::Delivered;
 use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation;
-use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::System;
+pub use crate::model::verdicts::taps::InDoubt;
 use crate::model::verdicts::taps::TapPoint;
 use ground::{Ground, NoAnswer};
 
@@ -30,7 +33,7 @@ pub const MOST_CHANGES: usize = 16;
 /// Most sets that are named.
 pub const MOST_FOUND: usize = 5;
 /// What a set is held against.
-pub const CHECKED: &str = "The accepted band, the rated maximum as read and at the table's density, barred rows, and temperature rise and least airflow of the heating stages that the tap in use after the changes runs; stages on other taps are not looked at";
+pub const CHECKED: &str = "The accepted band, the rated maximum as read and at the table's density, barred rows, and temperature rise and least airflow of the heating stages that the tap in use after the changes runs; stages on other taps are not looked at; and the most of the air that may be lost on the way to the rooms";
 /// Sets between two looks at the clock: progress is told and a stop is heeded.
 const STRIDE: usize = 256;
 
@@ -51,34 +54,24 @@ pub struct FoundSet {
     pub gain: Gain,
     /// What a whole answer says of it: ±, watts, rating plate.
     pub runs: Option<TapPoint>,
+    /// The air where it counts.
+    pub delivered: Option<Delivered>,
+    /// The conditions that are on beside them, whose prices count as well.
+    pub conditions: Vec<ChangeId>,
+    /// True where the set is an answer only because of these.
+    pub only_with_conditions: bool,
 }
 
 impl FoundSet {
     /// What its ± leaves open of being an answer.
     pub fn doubts(&self, target: &TargetBand) -> Vec<InDoubt> {
-        let Some(runs) = &self.runs else { return Vec::new() };
-        let near_plate = runs.plate.is_some_and(|plate| plate.side == PlateSide::AtLimit);
-        let band = runs.is_near_edge(target).then_some(InDoubt::Band);
-        band.into_iter().chain(near_plate.then_some(InDoubt::Plate)).collect()
+        self.runs.as_ref().map(|runs| runs.in_doubt(Some(target))).unwrap_or_default()
     }
-}
 
-/// What a set's ± leaves open.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum InDoubt {
-    /// Whether it lands in the accepted band.
-    Band,
-    /// Whether it stays at or under the rated maximum.
-    Plate,
-}
-
-impl InDoubt {
-    /// One sentence for a person, without its period.
-    pub const fn sentence(self) -> &'static str {
-        match self {
-            Self::Band => "Within its ± it may miss the band",
-            Self::Plate => "Within its ± it may be over the rated maximum",
-        }
+    /// What it costs, conditions included; nothing where nothing that is on has a price.
+    pub fn told_price(&self) -> Option<f64> {
+        let is_unpriced = self.price <= 0.0 && !self.unpriced.is_empty() && self.unpriced.len() == self.changes.len();
+        (!is_unpriced).then_some(self.price)
     }
 }
 
@@ -97,6 +90,8 @@ pub struct Fails {
     pub barred: usize,
     /// In the band, outside the limits of a heating stage.
     pub heating: usize,
+    /// In the band, with more air lost on the way to the rooms than may be.
+    pub lost: usize,
     /// On a tap that projects nothing: one row only, or no usable data.
     pub no_curve: usize,
 }
@@ -155,7 +150,14 @@ impl SearchResult {
 impl Fails {
     /// All of them.
     pub const fn all(&self) -> usize {
-        self.short + self.too_much + self.in_this_air + self.over_plate + self.barred + self.heating + self.no_curve
+        self.short
+            + self.too_much
+            + self.in_this_air
+            + self.over_plate
+            + self.barred
+            + self.heating
+            + self.lost
+            + self.no_curve
     }
 
     fn count(&mut self, refusal: NoAnswer) {
@@ -166,6 +168,7 @@ impl Fails {
             NoAnswer::OverPlate => &mut self.over_plate,
             NoAnswer::Barred => &mut self.barred,
             NoAnswer::Heating => &mut self.heating,
+            NoAnswer::Lost => &mut self.lost,
             NoAnswer::NoCurve => &mut self.no_curve,
         } += 1;
     }
@@ -178,6 +181,7 @@ impl Fails {
             (self.over_plate, "over the rated maximum"),
             (self.barred, "barred by the table"),
             (self.heating, "outside the heating limits"),
+            (self.lost, "with too much air lost on the way to the rooms"),
             (self.no_curve, "on a tap that cannot be projected"),
         ];
         let said: Vec<String> =
@@ -248,23 +252,32 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     let mut result = search(&ground, stop, progress);
     result.target = Some(target);
     for set in &mut result.best {
-        set.runs = runs_with(job, &set.changes);
+        let with = |on| system_with(job, &set.changes, on);
+        let is_answer = |system: &System| {
+            let is_lost = system.delivered.is_some_and(|delivered| delivered.is_lost(&job.limits));
+            system.runs().is_some_and(TapPoint::is_answer) && !is_lost
+        };
+        set.only_with_conditions =
+            !set.conditions.is_empty() && !with(Switch::Off).is_some_and(|system| is_answer(&system));
+        let system = with(Switch::On);
+        set.runs = system.as_ref().and_then(|system| system.runs().cloned());
+        set.delivered = system.and_then(|system| system.delivered);
     }
     result
 }
 
-/// What the tap that runs does with a set of fixes on, the conditions as they are switched.
-fn runs_with(job: &Job, changes: &[ChangeId]) -> Option<TapPoint> {
+/// The system with a set of fixes on; the conditions as they are switched, or off.
+fn system_with(job: &Job, changes: &[ChangeId], conditions: Switch) -> Option<System> {
     let mut job = job.clone();
-    for change in job.changes.iter_mut().filter(|change| change.kind.declaration().role == Role::Fix) {
-        change.switch = if changes.contains(&change.id) { Switch::On } else { Switch::Off };
+    for change in &mut job.changes {
+        let is_fix = change.kind.declaration().role == Role::Fix;
+        if is_fix || conditions == Switch::Off {
+            change.switch = if changes.contains(&change.id) { Switch::On } else { Switch::Off };
+        }
     }
     let answer = Answer::of(&job);
-    answer
-        .with_changes()
-        .map_or_else(|| answer.point().map(|point| &point.system), |after| Some(&after.system))?
-        .runs()
-        .cloned()
+    let system = answer.with_changes().map(|after| &after.system);
+    system.or_else(|| answer.point().map(|point| &point.system)).cloned()
 }
 
 /// The same search to its end, which nobody listens to.

@@ -84,12 +84,17 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     let mut sentences = if changes::with_changes(job, answer).is_some() {
         with_changes
     } else {
+        let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
+        let is_lost = running.delivered().is_lost(&job.limits);
+        let little = answer.findings.iter().find(|finding| matches!(finding, Finding::LittleStatic { .. }));
         let as_found = [
+            little.map(|finding| sentence(job, finding, units)),
+            is_lost.then(rooms).flatten(),
             heat::of_rise(job, running),
             no_target(job, running),
             each_ton(running, units),
             most_of_it(running),
-            delivered::sentence(&running.delivered(), units),
+            (!is_lost).then(rooms).flatten(),
         ];
         let mut said: Vec<String> = with_changes.into_iter().chain(as_found.into_iter().flatten()).collect();
         said.extend(worth_a_look(job, answer, running, units));
@@ -123,8 +128,8 @@ fn each_ton(running: &Running, units: UnitSystem) -> Option<String> {
     let of_tons = system.blower.target.is_some_and(|target| target.per_ton().is_some());
     let point = system.runs().filter(|_| !of_tons && system.blower.call == Call::CoolingHigh)?;
     let each = point.per_ton.filter(|_| point.below.is_none())?;
-    let air = headline::at_standard_air(system.blower.air.density);
-    Some(format!("That is {} {} per ton{air}", number(units.airflow_number(each), 0), units.airflow_unit()))
+    let told = format!("{} {}", number(units.airflow_number(each), 0), units.airflow_unit());
+    Some(format!("That is {}", headline::per_ton((&told, each), system.blower.air.density, units)))
 }
 
 /// The side that takes most of the static.
@@ -139,14 +144,9 @@ fn most_of_it(running: &Running) -> Option<String> {
 fn worth_a_look(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
     let reaches_now = findings::reach_now(&running.system) == Some(Reach::InBand);
     let is_wanted = |finding: &&Finding| {
-        let is_a_step = matches!(finding, Finding::TapsThatReach(_) | Finding::NextTap { .. });
-        let is_wrong = matches!(
-            finding,
-            Finding::Barred { .. }
-                | Finding::TooMuchAir { .. }
-                | Finding::LittleStatic { .. }
-                | Finding::NoTapReaches(_)
-        );
+        let is_a_step = matches!(finding, Finding::TapsThatReach { .. } | Finding::NextTap { .. });
+        let is_wrong =
+            matches!(finding, Finding::Barred { .. } | Finding::TooMuchAir { .. } | Finding::NoTapReaches(_));
         is_wrong || is_a_step && !reaches_now
     };
     answer.findings.iter().filter(is_wanted).map(|finding| sentence(job, finding, units)).collect()
@@ -268,6 +268,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             units,
         ),
         Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
+        Finding::AirLost(air) => delivered::sentence(air, &job.limits, units).unwrap_or_default(),
         Finding::LittleStatic { tesp, at, design } => little_static(word, *tesp, *at, *design, units),
         Finding::TooMuchAir { airflow: now, high, lowest_in_band } => {
             let lowest = match lowest_in_band {
@@ -298,8 +299,12 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 pressure(tesp.1, units)
             )
         }
-        Finding::TapsThatReach(taps) => {
-            let plate = at_or_under_plate(job);
+        Finding::TapsThatReach { taps, at_limit } => {
+            let plate = match &at_limit[..] {
+                [] => at_or_under_plate(job).to_owned(),
+                all if all.len() == taps.len() => ", at the rated maximum within the readings' uncertainty".to_owned(),
+                some => format!(", {} at the rated maximum within the readings' uncertainty", list(some)),
+            };
             match &taps[..] {
                 [one] => format!("{} {one} lands in the target's band on this path{plate}", capital(word)),
                 _ => format!("{}s {} land in the target's band on this path{plate}", capital(word), list(taps)),
@@ -484,12 +489,18 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
                 (band, full.as_ref()),
                 needs::Purpose::of(*is_in_band),
                 *at_least,
-                units
+                (&job.limits, units)
             )
         ),
         NoTap::OverPlate { tap, over, band } => {
             let less = |band| {
-                needs::less_drop(&format!("{word} {tap}"), (band, None), needs::Purpose::UnderPlate, false, units)
+                needs::less_drop(
+                    &format!("{word} {tap}"),
+                    (band, None),
+                    needs::Purpose::UnderPlate,
+                    false,
+                    (&job.limits, units),
+                )
             };
             let less = band.as_ref().map(less);
             let less = less.map(|less| format!("; {less}")).unwrap_or_default();

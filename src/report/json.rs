@@ -353,7 +353,7 @@
 //! | `cheapest.best` | array | at most five, cheapest first; one that holds a cheaper one whole is left out |
 //! | `cheapest.best[].change_ids` | number | array of the changes' numbers; empty when nothing is needed |
 //! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free |
-//! | `cheapest.best[].price` | money or null | what they cost together; null where none of them has a price |
+//! | `cheapest.best[].price` | money or null | what they cost together, with the conditions that are on; null where none of them has a price |
 //! | `cheapest.best[].tap` | text | the tap that runs |
 //! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
 //! | `cheapest.best[].u95_airflow_cfm` | cfm or null | ± of it (95 %) |
@@ -363,6 +363,9 @@
 //! | `cheapest.best[].gain_cfm` | cfm | as `after.gain_cfm` |
 //! | `cheapest.best[].gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `cheapest.best[].tesp_in_wc` | in. w.c. | total external static |
+//! | `cheapest.best[].to_rooms_cfm` | cfm | what comes out in the rooms |
+//! | `cheapest.best[].condition_ids` | number | array of the numbers of the conditions that are on beside it |
+//! | `cheapest.best[].only_with_conditions` | true, false | it is an answer only because of these |
 //!
 //! # `taps[]`
 //!
@@ -408,6 +411,7 @@
 //! | `taps[].point.bar_note` | text | the table's note to that |
 //! | `taps[].point.table_note` | text | the table's note on a row near here |
 //! | `taps[].point.is_answer` | true, false | in the target's band, not over the rated maximum, not barred |
+//! | `taps[].point.within_u95_of` | word | array of limits on whose other side its ± reaches: `band` an edge of the target's band, `rated_maximum` |
 //! | `taps[].after` | object or null | where it runs after the changes that are on, in short (more in `after.taps`); null without changes, without a crossing, or with another machine |
 //! | `taps[].after.airflow_cfm` | cfm | actual airflow |
 //! | `taps[].after.u95_airflow_cfm` | cfm | ± of it, 95 % |
@@ -456,7 +460,7 @@
 //! | `assumptions[].sentence` | text | which way it errs |
 //! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
 //! | `cautions[].sentence` | text | what has to be minded |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `air_lost`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
@@ -480,6 +484,8 @@
 //! | `limits.furnace_supply_drop_in_wc` | in. w.c. | as the job's file has it; no longer used: the supply's limit is the rated maximum less what the return side may take |
 //! | `limits.least_static_in_wc` | in. w.c. | total static under this is too little for a sound system |
 //! | `limits.least_of_design_fraction` | fraction | so is total static under this share of the design static |
+//! | `limits.lost_air_fraction` | fraction | most of the blower's air that leaks and bypass may keep from the rooms |
+//! | `limits.most_out_of_path_fraction` | fraction | most of a path's drop that work on it takes out |
 //! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |
 //! | `limits.furnace_watts_per_cfm` | W/cfm | the same of a gas furnace |
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |

@@ -125,7 +125,7 @@ fn target_number(
     let shown = number.quantity.bare(now, units);
     let call = target_call(screen, view);
     value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
-        number.typed(typed, units).map(|value| target_edit(screen, call, target(value)))
+        number.typed(typed, units).map(|value| target_edit(screen, call, Some(target(value))))
     });
 }
 
@@ -250,6 +250,7 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         ("tons", matches!(target, Some(Target::PerTon { .. }))),
         ("heat", matches!(target, Some(Target::HeatRise { .. }))),
         (screen.units.airflow_unit(), matches!(target, Some(Target::Airflow(_)))),
+        ("none", target.is_none()),
     ];
     let options = kinds.map(|(name, chosen)| (name.to_owned(), chosen));
     if let Some(index) = choice::buttons(ui, "Target from", &options)
@@ -267,7 +268,7 @@ fn target(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
             });
         }
         None => {
-            label::caption(ui, "None yet: choose how it is found");
+            label::caption(ui, "No target: this call is judged by the rated maximum and its heat alone");
         }
     }
     if target.is_some() {
@@ -282,17 +283,17 @@ fn target_call(screen: &Screen<'_>, view: &View) -> Call {
     view.target_call.unwrap_or(screen.job.set().call)
 }
 
-fn target_edit(screen: &Screen<'_>, call: Call, target: Target) -> Edit {
-    if call == screen.job.set().call { Edit::Target(Some(target)) } else { Edit::TargetOf(call, Some(target)) }
+fn target_edit(screen: &Screen<'_>, call: Call, target: Option<Target>) -> Edit {
+    if call == screen.job.set().call { Edit::Target(target) } else { Edit::TargetOf(call, target) }
 }
 
-/// A first target of a kind, from what the machine says; every number of it is shown and can be typed over.
-fn fresh_target(screen: &Screen<'_>, kind: usize, call: Call) -> Target {
+/// A first target of a kind, from what the machine says; every number of it is shown and can be typed over. The last kind is none.
+fn fresh_target(screen: &Screen<'_>, kind: usize, call: Call) -> Option<Target> {
     let job = screen.job;
     let capacity = job.capacity().unwrap_or(Capacity::from_tons(3.0));
     let per_ton = edit::NOMINAL_PER_TON;
     let now = screen.answer.blower().target.map(|target| show::airflow_as_shown(target.actual, screen.units));
-    match kind {
+    Some(match kind {
         0 => Target::PerTon { capacity, per_ton },
         1 => {
             let table = job.machine.as_ref();
@@ -305,8 +306,9 @@ fn fresh_target(screen: &Screen<'_>, kind: usize, call: Call) -> Target {
             let middle = stage.and_then(|stage| stage.rise).map(|(low, high)| (low + high) / 2.0);
             Target::HeatRise { output, rise: middle.unwrap_or(TemperatureRise::from_f(45.0)) }
         }
-        _ => Target::Airflow(now.unwrap_or(per_ton * capacity.tons())),
-    }
+        2 => Target::Airflow(now.unwrap_or(per_ton * capacity.tons())),
+        _ => return None,
+    })
 }
 
 fn per_ton_fields(

@@ -187,6 +187,16 @@ pub fn airflow_signed(airflow: Airflow, units: UnitSystem) -> String {
     if airflow <= Airflow::ZERO || bare == "0" { bare } else { format!("+{bare}") }
 }
 
+/// What one airflow is more than another, with its sign: the difference of the two as they are shown, so that it can be checked from them.
+pub fn airflow_gained(before: Airflow, then: Airflow, units: UnitSystem) -> String {
+    airflow_signed(gained_as_shown(before, then, units), units)
+}
+
+/// The difference of two airflows as they are shown.
+pub fn gained_as_shown(before: Airflow, then: Airflow, units: UnitSystem) -> Airflow {
+    airflow_as_shown(then, units) - airflow_as_shown(before, units)
+}
+
 /// A pressure to the digits that a fine manometer gives, for fields that a person typed.
 pub fn pressure_exact(pressure: Pressure, units: UnitSystem) -> String {
     let (least, most) = units.pick((2, 4), (0, 1));

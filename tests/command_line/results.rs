@@ -217,7 +217,7 @@ fn changes_parts_and_every_tap_after_them_are_those_of_the_answer() {
         match &worth.gain {
             Ok(gain) => {
                 assert_same(&report, &format!("/changes/{index}/worth_cfm"), gain.least.cfm());
-                let rooms = worth.to_rooms.unwrap().cfm();
+                let rooms = worth.to_rooms.unwrap().least.cfm();
                 assert_same(&report, &format!("/changes/{index}/worth_to_rooms_cfm"), rooms);
             }
             Err(sentence) => assert_eq!(report["changes"][index]["worth_unknown"], sentence.to_string()),

@@ -401,6 +401,8 @@ fn limits() -> impl Strategy<Value = Limits> {
         filter_drop: return_drop,
         coil_drop: furnace_supply_drop,
         least_of_design: accept_band,
+        lost_air: accept_band,
+        most_out: 1.0 - accept_band,
         furnace_watts_per_cfm: watts_per_cfm,
     });
     prop_oneof![3 => Just(Limits::default()), 1 => wild]

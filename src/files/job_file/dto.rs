@@ -231,6 +231,10 @@ pub(super) struct LimitsDto {
     least_static: Pressure,
     #[serde(skip_serializing_if = "usual::least_of_design")]
     least_of_design: f64,
+    #[serde(rename = "lost_air_fraction", skip_serializing_if = "usual::lost_air")]
+    lost_air: f64,
+    #[serde(rename = "most_out_of_path_fraction", skip_serializing_if = "usual::most_out")]
+    most_out: f64,
     watts_per_cfm: f64,
     #[serde(skip_serializing_if = "usual::furnace_watts_per_cfm")]
     furnace_watts_per_cfm: f64,
@@ -279,6 +283,8 @@ mod usual {
         filter_drop: Pressure = Limits::default(),
         coil_drop: Pressure = Limits::default(),
         least_of_design: f64 = Limits::default(),
+        lost_air: f64 = Limits::default(),
+        most_out: f64 = Limits::default(),
         furnace_watts_per_cfm: f64 = Limits::default(),
         tap_fraction: f64 = Accuracy::default(),
         data_fraction: f64 = Accuracy::default(),

@@ -134,11 +134,13 @@
 //!     limits: (
 //!         accept_band_fraction: 0.1,       // accepted difference from the target
 //!         return_drop_in_wc: 0.15,
-//!         filter_drop_in_wc: 0.2,          // besides; this and the three marked likewise may be left out
+//!         filter_drop_in_wc: 0.2,          // besides; this and those marked likewise may be left out
 //!         coil_drop_in_wc: 0.3,            // likewise
 //!         furnace_supply_drop_in_wc: 0.6,  // no longer used
 //!         least_static_in_wc: 0.2,
 //!         least_of_design: 0.5,            // likewise
+//!         lost_air_fraction: 0.15,         // likewise
+//!         most_out_of_path_fraction: 0.75, // likewise
 //!         watts_per_cfm: 0.58,
 //!         furnace_watts_per_cfm: 0.45,     // likewise
 //!     ),

@@ -223,6 +223,8 @@ pub struct Particulars<'a> {
     pub call: Option<Call>,
     /// The tap that it runs, by its name.
     pub tap: Option<&'a str>,
+    /// The part of its table's airflow that is left of the blower.
+    pub slower: Option<f64>,
     /// The coil whose state it changes: the table's own drop counts where that coil is part of it.
     pub coil: Option<ElementId>,
     /// The run and the grille of a way that it lays anew.

@@ -46,6 +46,10 @@ pub enum JobNumber {
     LeastStatic,
     /// The same as a share of the design static.
     LeastOfDesign,
+    /// Most of the blower's air that may be lost on the way to the rooms.
+    LostAir,
+    /// Most of a path's drop that work on it takes out.
+    MostOut,
     /// Electric power for each cfm.
     WattsPerCfm,
     /// The same of a gas furnace.
@@ -132,7 +136,7 @@ impl<T> Slot<T> {
 
 impl JobNumber {
     /// Every one, in the order of a job's file.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 32] = [
         Self::OutdoorUnit,
         Self::Altitude,
         Self::Temperature,
@@ -150,6 +154,8 @@ impl JobNumber {
         Self::FurnaceSupplyDrop,
         Self::LeastStatic,
         Self::LeastOfDesign,
+        Self::LostAir,
+        Self::MostOut,
         Self::WattsPerCfm,
         Self::FurnaceWattsPerCfm,
         Self::ManometerFraction,

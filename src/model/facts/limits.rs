@@ -23,6 +23,10 @@ pub struct Limits {
     pub least_static: Pressure,
     /// So does total external static under this share of the design static.
     pub least_of_design: f64,
+    /// Most of the blower's air that leaks and bypass may keep from the rooms, as a fraction.
+    pub lost_air: f64,
+    /// Most of a path's drop that work on it takes out, as a fraction.
+    pub most_out: f64,
     /// Electric power for each cfm, W/cfm.
     pub watts_per_cfm: f64,
     /// The same of a gas furnace.
@@ -39,6 +43,8 @@ impl Default for Limits {
             furnace_supply_drop: Pressure::from_in_wc(0.60),
             least_static: Pressure::from_in_wc(0.20),
             least_of_design: 0.5,
+            lost_air: 0.15,
+            most_out: 0.75,
             watts_per_cfm: 0.58,
             furnace_watts_per_cfm: 0.45,
         }

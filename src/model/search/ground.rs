@@ -10,7 +10,7 @@ use crate::model::facts::target::{TargetBand, rise_at};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
 use crate::model::laws::thin_air;
-use crate::model::path::parts::{self, Part, Route};
+use crate::model::path::parts::{self, Part, Route, flows};
 use crate::model::search::FoundSet;
 use crate::model::solution::changed::{Changed, Found, in_order, sets_coil_again, tap_named};
 use crate::model::solution::gain::Start;
@@ -33,6 +33,7 @@ pub(super) enum NoAnswer {
     OverPlate,
     Barred,
     Heating,
+    Lost,
     NoCurve,
 }
 
@@ -63,6 +64,10 @@ struct Tap {
 /// The job's changes laid out for the search.
 pub(super) struct Ground<'a> {
     job: &'a Job,
+    /// The system as read.
+    found: Found<'a>,
+    /// True where leaks or a bypass keep air from the rooms.
+    loses: bool,
     /// The system with its conditions on, as they are switched; every set is put on to it.
     base: Changed<'a>,
     start: Start<'a>,
@@ -97,6 +102,8 @@ impl<'a> Ground<'a> {
         let base = found.with(on, |id, refusal| refused.push((id, refusal)));
         let mut ground = Self {
             job,
+            found: *found,
+            loses: flows::delivered(&base.parts, found.operation.now.airflow).lost() > 0.0,
             start: Start::new(&found.operation.now, &inputs.shapes[inputs.in_use]),
             target,
             groups: Vec::new(),
@@ -211,7 +218,9 @@ impl<'a> Ground<'a> {
     }
 
     pub(super) fn price(&self, mask: u32) -> f64 {
-        bits(mask).filter_map(|index| price_of(&self.job.changes[index])).fold(0.0, |total, price| total + price)
+        bits(mask | self.on_beside())
+            .filter_map(|index| price_of(&self.job.changes[index]))
+            .fold(0.0, |total, price| total + price)
     }
 
     /// The tap that runs with a set, and its curve.
@@ -254,7 +263,24 @@ impl<'a> Ground<'a> {
             NoCrossing::PastTheEnd { .. } => NoAnswer::Short,
             NoCrossing::SingleRow(_) | NoCrossing::Unusable => NoAnswer::NoCurve,
         })?;
-        self.verdict(index, &tap.shape, &crossing).map_or(Ok(crossing), Err)
+        match self.verdict(index, &tap.shape, &crossing) {
+            Some(refusal) => Err(refusal),
+            None if self.loses && self.is_lost(mask, crossing.airflow) => Err(NoAnswer::Lost),
+            None => Ok(crossing),
+        }
+    }
+
+    /// Conditions that are on and put on, which stand beside every set.
+    fn on_beside(&self) -> u32 {
+        let is_refused = |change: &Change| self.refused.iter().any(|(id, _)| *id == change.id);
+        bits_where(&self.job.changes, |change| is_condition(change) && change.is_on() && !is_refused(change))
+    }
+
+    /// Whether a set leaves the rooms without more of the air than may be lost.
+    fn is_lost(&self, mask: u32, airflow: Airflow) -> bool {
+        let on = bits(mask | self.on_beside()).map(|index| &self.job.changes[index]);
+        let parts = self.found.with(on, |_, _| {}).parts;
+        flows::delivered(&parts, airflow).is_lost(&self.job.limits)
     }
 
     /// Two drops tell most sets: a falling curve reaches an airflow if, and only if, the path asks there for no more than the tap has.
@@ -336,6 +362,9 @@ impl<'a> Ground<'a> {
             gain: shape.map(|shape| self.start.gain(&crossing, shape)).unwrap_or_default(),
             crossing,
             runs: None,
+            delivered: None,
+            conditions: bits(self.on_beside()).map(|index| self.job.changes[index].id).collect(),
+            only_with_conditions: false,
         }
     }
 }

@@ -14,6 +14,15 @@ pub struct Gain {
     pub least: Airflow,
     /// The upper end of the range; nothing where both ends are published.
     pub most: Option<Airflow>,
+    /// The airflow that `least` is counted from.
+    pub from: Airflow,
+}
+
+impl Gain {
+    /// Of two airflows that are both known.
+    pub fn of(before: Airflow, then: Airflow) -> Self {
+        Self { least: then - before, most: None, from: before }
+    }
 }
 
 /// What gains are counted from: where the machine ran, and on which curve.
@@ -39,12 +48,13 @@ impl<'a> Start<'a> {
         let bound = bound(shape, crossing);
         let by_extension = crossing.airflow - self.now;
         let is_off = self.published > self.now;
+        let from = self.published;
         let (least, most) = if is_off && bound.is_some() && shape == self.shape {
             (by_extension.min(Airflow::ZERO), by_extension.max(Airflow::ZERO))
         } else {
             (crossing.airflow - self.published, bound.unwrap_or(crossing.airflow) - self.now)
         };
-        Gain { least, most: (most > least).then_some(most) }
+        Gain { least, most: (most > least).then_some(most), from }
     }
 }
 

@@ -28,7 +28,7 @@ pub struct Worth {
     /// Gain of airflow, or why it cannot be worked out.
     pub gain: Result<Gain, Refusal>,
     /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
-    pub to_rooms: Option<Airflow>,
+    pub to_rooms: Option<Gain>,
     /// ± of the gain (95 %): what readings, table, guesses and the change's own sizes leave in doubt; nothing where the gain cannot be worked out.
     pub spread: Option<Airflow>,
 }
@@ -252,7 +252,7 @@ fn worth<'a>(found: &Found<'a>, change: &'a Change) -> (Worth, Option<(Changed<'
     let point = point.ok();
     let to_rooms = |parts: &[Part], blower| flows::delivered(parts, blower).to_rooms;
     let rooms = point.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
-    let to_rooms =
-        rooms.map(|point| to_rooms(&changed.parts, point.airflow) - to_rooms(&found.operation.parts, now.airflow));
+    let of = |point: &Crossing| to_rooms(&changed.parts, point.airflow);
+    let to_rooms = rooms.as_ref().map(|point| Gain::of(to_rooms(&found.operation.parts, now.airflow), of(point)));
     (Worth { id: change.id, gain, to_rooms, spread: None }, point.map(|point| (changed, point)))
 }

@@ -15,6 +15,7 @@ use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::Call;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::Ease;
@@ -159,6 +160,8 @@ pub enum Finding {
         /// As in [`Finding::DuctsTake`].
         airflow: Airflow,
     },
+    /// More of the blower's air is lost on the way to or from the rooms than may be.
+    AirLost(Delivered),
     /// Too little static for a sound system.
     LittleStatic {
         /// What was read, or what that comes to at the airflow of the high call.
@@ -188,8 +191,13 @@ pub enum Finding {
         /// What speaks against it there.
         doubt: Option<StepDoubt>,
     },
-    /// Taps that deliver the target's band at or under the plate, lowest first.
-    TapsThatReach(Vec<String>),
+    /// Taps that deliver the target's band, lowest first.
+    TapsThatReach {
+        /// All of them.
+        taps: Vec<String>,
+        /// Those of them that are at the rated maximum, within the uncertainty.
+        at_limit: Vec<String>,
+    },
     /// No tap lands in the target's band on this path as it should; the reason.
     NoTapReaches(NoTap),
     /// A heating stage's rise is out of the plate's range, or at its limit, on the tap that its call runs.
@@ -300,19 +308,20 @@ impl Finding {
             | Self::UnderHeatMinimum { .. }
             | Self::Rise { rise: StageRise { at_limit: None, .. }, .. }
             | Self::NoTapReaches(_)
+            | Self::AirLost(_)
+            | Self::LittleStatic { .. }
             | Self::TooMuchAir { .. } => Weight::Act,
             Self::ReturnTakes { .. }
             | Self::SupplyTakes { .. }
             | Self::DuctsTake { .. }
             | Self::NothingLeft { .. }
-            | Self::LittleStatic { .. }
             | Self::Rise { rise: StageRise { at_limit: Some(_), .. }, .. }
             | Self::WattsPerCfm { .. }
             | Self::WattsDiffer { .. }
             | Self::NextTap { .. }
             | Self::TakesMore { .. }
             | Self::TotalDiffers { .. } => Weight::Look,
-            Self::TapsThatReach(_)
+            Self::TapsThatReach { .. }
             | Self::Knee { .. }
             | Self::NoKnee { .. }
             | Self::OtherEnd(_)
@@ -330,6 +339,9 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
         return Vec::new();
     };
     let mut findings = Vec::new();
+    // Whatever rests on a static that cannot be right comes after it.
+    findings.extend(little::static_of(job, table, running));
+    findings.extend(running.system.delivered.filter(|air| air.is_lost(&job.limits)).map(Finding::AirLost));
     statics::find(job, table, (running, ducts), &mut findings);
     air::find(job, running, &mut findings);
     heat::find(table, running, &mut findings);

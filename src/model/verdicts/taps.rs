@@ -31,6 +31,15 @@ pub enum Reach {
     NotSaid,
 }
 
+/// A limit that a point keeps, or misses, by less than its ±.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InDoubt {
+    /// An edge of the accepted band.
+    Band,
+    /// The rated maximum.
+    Plate,
+}
+
 /// Where a temperature rise lies against the plate's range.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RiseSide {
@@ -116,6 +125,14 @@ impl TapPoint {
     pub fn is_near_edge(&self, target: &TargetBand) -> bool {
         let side = |airflow| reach(airflow, None, target);
         side(self.airflow() - self.spread.airflow) != side(self.airflow() + self.spread.airflow)
+    }
+
+    /// The limits on whose other side its ± reaches.
+    pub fn in_doubt(&self, target: Option<&TargetBand>) -> Vec<InDoubt> {
+        let near_plate = self.plate.is_some_and(|plate| plate.side == plate::PlateSide::AtLimit);
+        let near_edge = target.is_some_and(|target| self.is_near_edge(target));
+        let band = near_edge.then_some(InDoubt::Band);
+        band.into_iter().chain(near_plate.then_some(InDoubt::Plate)).collect()
     }
 
     /// What it moves by the other law that may hold, where only that leaves its reach open.

@@ -15,9 +15,11 @@ use crate::model::verdicts::findings::by_airflow;
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer, TapPoint};
+use crate::model::verdicts::taps::{InDoubt, Reach, RiseSide, StageRise, TapAnswer, TapPoint};
 use crate::model::wording::{delivered, heat, needs};
-use crate::units::show::{self, airflow, airflow_signed, number, percent, pressure, pressure_bare, rise_bare};
+use crate::units::show::{
+    self, airflow, airflow_gained, airflow_signed, number, percent, pressure, pressure_bare, rise_bare,
+};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// The path with its changes, where at least one of them is put on.
@@ -33,10 +35,30 @@ pub fn gain(after: &Projection) -> Option<(Gain, Airflow)> {
     Some((point.gain, point.spread.gain))
 }
 
-/// A gain with its sign; "0 to +50" where an end of it lies off the table.
+/// A gain with its sign, as the airflows beside it differ; "0 to +50" where an end of it lies off the table.
 pub fn gain_bare(gain: Gain, units: UnitSystem) -> String {
-    let least = airflow_signed(gain.least, units);
-    gain.most.map_or_else(|| least.clone(), |most| format!("{least} to {}", airflow_signed(most, units)))
+    gain.most.map_or_else(
+        || airflow_gained(gain.from, gain.from + gain.least, units),
+        |most| format!("{} to {}", airflow_signed(gain.least, units), airflow_signed(most, units)),
+    )
+}
+
+/// What a set's ± leaves open of it.
+pub const fn in_doubt(doubt: InDoubt) -> &'static str {
+    match doubt {
+        InDoubt::Band => "Within its ± it may miss the band",
+        InDoubt::Plate => "Within its ± it may be over the rated maximum",
+    }
+}
+
+/// That conditions are on beside a set, by their names, and whether it is an answer only because of them.
+pub fn beside_set(conditions: &[String], only_with: bool) -> String {
+    let names = conditions.join("; ");
+    if only_with {
+        format!("It reaches the target only because of what is on beside it: {names}")
+    } else {
+        format!("Reckoned with what is on beside it: {names}")
+    }
 }
 
 /// "at most " before every gain of a machine that has a part of which nothing is known; as found the part was there and read.
@@ -121,7 +143,11 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let guess = told_guesses(job, running, &held, units).into_iter().next();
     let shown = counted().any(|change| matches!(change.kind, ChangeKind::PanelOff(_)));
     let shown = shown.then(|| "A panel off is a fault to show and never to run".to_owned());
-    let rooms = after.system.delivered.as_ref().and_then(|then| delivered::change(&running.delivered(), then, units));
+    let rooms = after
+        .system
+        .delivered
+        .as_ref()
+        .and_then(|then| delivered::change(&running.delivered(), then, &job.limits, units));
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
@@ -140,7 +166,7 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
 /// The lowest other tap that is an answer with the same changes, where the one that runs is none.
 fn other_tap(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
     let is_answer = |tap: &TapAnswer| tap.reached().is_some_and(TapPoint::is_answer);
-    after.system.running().filter(|tap| !is_answer(tap))?;
+    after.system.running().filter(|tap| !is_answer(tap) && slow_blower(job, after).is_none())?;
     let tap = by_airflow(&after.system.taps).into_iter().find(|tap| is_answer(tap))?;
     let point = &tap.reached()?.crossing;
     let (word, tesp) = (word_then(job, after), pressure(point.tesp, units));
@@ -230,6 +256,9 @@ fn listed(names: &[String]) -> String {
 ///
 /// "Tap 4 needs 0.08 in. w.c. less drop at 1,260 cfm to come into the band, 11 % of the path, and 0.31 for the full target".
 pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> {
+    if let Some(slow) = slow_blower(job, after) {
+        return Some(slow);
+    }
     let tap = after.system.running()?;
     let target = after.system.blower.target?;
     let named = format!("{} {}", word_then(job, after), tap.name);
@@ -245,7 +274,7 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
                 (&band, full.ease()),
                 needs::Purpose::of(reach == Some(Reach::InBand)),
                 at_least,
-                units,
+                (&job.limits, units),
             )))
         }
         (Need::NeverEnough { most }, _) => Some(format!(
@@ -264,6 +293,19 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
         (Need::None { .. }, Need::Ease(full)) if reach == Some(Reach::InBand) => Some(needs::full_target(&full, units)),
         (Need::None { .. } | Need::Unknown, _) => None,
     }
+}
+
+/// Where to look first for a blower that moves less than its table; nothing where none is on.
+fn slow_blower(job: &Job, after: &Projection) -> Option<String> {
+    let counted = job.changes.iter().filter(|change| after.counts(change));
+    let slower = counted.filter_map(|change| change.kind.particulars().slower);
+    let left: f64 = slower.product();
+    let less = percent(1.0 - left);
+    (left < 1.0).then(|| {
+        format!(
+            "The blower moves {less} less than its table says: look at its wheel, belt, voltage and tap before any duct"
+        )
+    })
 }
 
 /// What nothing gives a drop of in another machine, and which way that errs.

@@ -4,9 +4,9 @@ use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::facts::target::TargetBand;
-use crate::model::laws::thin_air::DENSITY_SHOWN;
 use crate::model::path::tesp::{Bound, ReadDifference};
 use crate::model::solution::operating_point::NoCrossing;
+use crate::model::verdicts::findings::Finding;
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
 use crate::model::verdicts::taps::{Reach, TapPoint};
@@ -24,6 +24,8 @@ struct Line<'a> {
     system: &'a System,
     /// The changes, where they made the system.
     after: Option<&'a Projection>,
+    /// True for a static too low for a sound system.
+    is_little: bool,
     units: UnitSystem,
 }
 
@@ -31,7 +33,8 @@ struct Line<'a> {
 pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
     let system = after.map_or(&running.system, |after| &after.system);
-    let line = Line { job, running, system, after, units };
+    let is_little = answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }));
+    let line = Line { job, running, system, after, is_little, units };
     let sentences = [Some(line.air()), line.rise(), line.least_for_heat(), Some(line.total_static())];
     sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
 }
@@ -138,8 +141,8 @@ impl Line<'_> {
             Some(below) => format!("under {}", shown(each * (below / point.airflow()))),
             None => shown(each),
         };
-        let air = at_standard_air(self.system.blower.air.density);
-        format!("{told} per ton{air}, {}", self.against_figure(point, target, &shown(wanted)))
+        let told = per_ton((&told, each), self.system.blower.air.density, self.units);
+        format!("{told}, {}", self.against_figure(point, target, &shown(wanted)))
     }
 
     fn against_figure(&self, point: &TapPoint, target: &TargetBand, wanted: &str) -> String {
@@ -164,10 +167,21 @@ impl Line<'_> {
                     off if share < 0.0 => format!("{off} under"),
                     off => format!("{off} over"),
                 };
-                format!("{off} {wanted}, {spread}: in the band{by}")
+                format!("{off} {wanted}, {spread}: in the band{by}{}", self.but())
             }
             (Some(Reach::TooMuch), _) => format!("{at_least}{} more than {wanted}, {spread}", percent(share)),
             (Some(Reach::Short) | None, _) => format!("{at_least}{} short of {wanted}, {spread}", percent(-share)),
+        }
+    }
+
+    /// What takes the comfort out of a point in the band: air that the rooms do not get, or a static that cannot be right.
+    fn but(&self) -> &'static str {
+        if self.after.is_none() && self.is_little {
+            " only if that static is right"
+        } else if self.system.delivered.is_some_and(|air| air.is_lost(&self.job.limits)) {
+            " at the blower"
+        } else {
+            ""
         }
     }
 
@@ -175,7 +189,9 @@ impl Line<'_> {
         let lead = format!("whether that is in the band of {wanted} cannot be told");
         match (point.open_by_air(), self.system.blower.table(self.job)) {
             (Some(other), Some(table)) => {
-                format!("{lead} in this air: {}", thin_air::either(table.motor, other, point.airflow(), self.units))
+                let either = thin_air::either(table.motor, other, point.airflow(), self.units);
+                let spread = number(point.spread.airflow / point.airflow() * 100.0, 0);
+                format!("{lead} in this air: {either}, each ± {spread} %")
             }
             _ => format!("{lead} while a part's drop is not known"),
         }
@@ -234,9 +250,11 @@ const fn bound_word<'a>(bound: Bound, (less, more): (&'a str, &'a str)) -> Optio
     }
 }
 
-/// " at standard air", where that is another figure than in the air that is there.
-pub(super) fn at_standard_air(density: Density) -> &'static str {
-    if (density / Density::STANDARD - 1.0).abs() > DENSITY_SHOWN { " at standard air" } else { "" }
+/// "347 per ton at standard air": an airflow a ton is meant there, and it is said wherever that is another figure than in the air that is there, so that whoever divides the airflow by the tons is not misled.
+pub(super) fn per_ton((told, each): (&str, Airflow), density: Density, units: UnitSystem) -> String {
+    let shown = |each: Airflow| number(units.airflow_number(each), 0);
+    let air = if shown(each) == shown(each * (Density::STANDARD / density)) { "" } else { " at standard air" };
+    format!("{told} per ton{air}")
 }
 
 /// An airflow to the last unit, for a ±.

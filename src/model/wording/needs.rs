@@ -1,5 +1,6 @@
 //! What has to come out of a path: into the target's band, and to the full target.
 
+use crate::model::facts::limits::Limits;
 use crate::model::verdicts::needs::Ease;
 use crate::units::show::{airflow, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
@@ -26,7 +27,7 @@ pub(super) fn less_drop(
     (band, full): (&Ease, Option<&Ease>),
     purpose: Purpose,
     at_least: bool,
-    units: UnitSystem,
+    (limits, units): (&Limits, UnitSystem),
 ) -> String {
     let at_least = if at_least { "at least " } else { "" };
     let shown = |ease: &Ease| pressure_bare(ease.remove, units);
@@ -36,8 +37,12 @@ pub(super) fn less_drop(
         None => ("", String::new()),
     };
     let (less, at, of_path) = (drop(band, units), airflow(band.at, units), of_path(band, units));
-    format!("{tap} needs {at_least}{less} less drop at {at}{into}{of_path}{full}")
+    let cannot = if band.share() > limits.most_out { CANNOT } else { "" };
+    format!("{tap} needs {at_least}{less} less drop at {at}{into}{of_path}{full}{cannot}")
 }
+
+/// After what is more than work on a path takes out of it.
+const CANNOT: &str = ": this machine cannot do it on these ducts";
 
 /// What is in the band would still take for all of the target.
 pub(super) fn full_target(full: &Ease, units: UnitSystem) -> String {

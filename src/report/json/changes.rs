@@ -90,6 +90,9 @@ struct Set {
     power_watts: Option<f64>,
     may_miss: Vec<&'static str>,
     tesp_in_wc: f64,
+    to_rooms_cfm: Option<f64>,
+    condition_ids: Vec<u32>,
+    only_with_conditions: bool,
 }
 
 /// Every change of the job, in its order.
@@ -123,7 +126,7 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         worth_after_others_cfm: last.map(|last| last.gain.least.cfm()),
         worth_after_others_up_to_cfm: last.and_then(|last| last.gain.most).map(Airflow::cfm),
         worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
-        worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(Airflow::cfm),
+        worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(|gain| gain.least.cfm()),
         guesses: answer.point().map(|point| changes::guesses(job, point, change, remarks::UNITS)).unwrap_or_default(),
         worth_unknown: gain.and_then(Result::err).map(ToString::to_string),
         refused: refused.map(|(_, refusal)| refusal.to_string()),
@@ -176,7 +179,7 @@ fn set(found: FoundSet, target: Option<&TargetBand>) -> Set {
     Set {
         change_ids: ids(&found.changes),
         unpriced_ids: ids(&found.unpriced),
-        price: (found.changes.is_empty() || found.unpriced.len() < found.changes.len()).then_some(found.price),
+        price: found.told_price(),
         tap: found.tap,
         airflow_cfm: found.crossing.airflow.cfm(),
         u95_airflow_cfm: runs.map(|runs| runs.spread.airflow.cfm()),
@@ -186,5 +189,8 @@ fn set(found: FoundSet, target: Option<&TargetBand>) -> Set {
         power_watts: runs.and_then(|runs| runs.power).map(Power::watts),
         may_miss: doubts.into_iter().map(words::in_doubt).collect(),
         tesp_in_wc: found.crossing.tesp.in_wc(),
+        to_rooms_cfm: found.delivered.map(|delivered| delivered.to_rooms.cfm()),
+        condition_ids: ids(&found.conditions),
+        only_with_conditions: found.only_with_conditions,
     }
 }

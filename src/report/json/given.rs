@@ -110,6 +110,8 @@ pub(super) struct Limits {
     furnace_supply_drop_in_wc: f64,
     least_static_in_wc: f64,
     least_of_design_fraction: f64,
+    lost_air_fraction: f64,
+    most_out_of_path_fraction: f64,
     watts_per_cfm: f64,
     furnace_watts_per_cfm: f64,
 }
@@ -263,6 +265,8 @@ pub(super) fn limits(job: &Job) -> Limits {
         furnace_supply_drop_in_wc: job.limits.furnace_supply_drop.in_wc(),
         least_static_in_wc: job.limits.least_static.in_wc(),
         least_of_design_fraction: job.limits.least_of_design,
+        lost_air_fraction: job.limits.lost_air,
+        most_out_of_path_fraction: job.limits.most_out,
         watts_per_cfm: job.limits.watts_per_cfm,
         furnace_watts_per_cfm: job.limits.furnace_watts_per_cfm,
     }

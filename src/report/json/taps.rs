@@ -12,7 +12,7 @@ use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::system::Running;
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
-use crate::units::{Airflow, Density, Power, Speed};
+use crate::units::{Airflow, Power, Speed};
 
 /// A tap of the job's machine, before and after.
 #[derive(Debug, Serialize)]
@@ -70,6 +70,7 @@ pub(super) struct Point {
     bar_note: Option<String>,
     table_note: Option<String>,
     is_answer: bool,
+    within_u95_of: Vec<&'static str>,
 }
 
 #[derive(Debug, Serialize)]
@@ -119,7 +120,7 @@ struct IntoBand {
 
 /// Every tap of a blower; `running` is the point that was read, on which needs rest.
 pub(super) fn told(blower: &Blower, taps: &[TapAnswer], running: Option<&Running>) -> Vec<ToldTap> {
-    taps.iter().zip(&*blower.shapes).map(|(tap, shape)| one(tap, shape, blower.air.density, running)).collect()
+    taps.iter().zip(&*blower.shapes).map(|(tap, shape)| one(tap, shape, blower, running)).collect()
 }
 
 /// Taps as found, each with what becomes of it where the same machine stands there after the changes.
@@ -142,12 +143,12 @@ impl From<&Point> for TapAfter {
     }
 }
 
-fn one(tap: &TapAnswer, shape: &TapShape, density: Density, running: Option<&Running>) -> ToldTap {
+fn one(tap: &TapAnswer, shape: &TapShape, blower: &Blower, running: Option<&Running>) -> ToldTap {
     ToldTap {
         name: tap.name.clone(),
         calls: tap.calls.iter().copied().map(words::call).collect(),
         in_use: tap.in_use,
-        point: tap.reached().map(|reached| point(reached, shape, density)),
+        point: tap.reached().map(|reached| point(reached, shape, blower)),
         no_point: match &tap.point {
             Some(Err(reason)) => Some(no_point(reason)),
             _ => None,
@@ -159,7 +160,7 @@ fn one(tap: &TapAnswer, shape: &TapShape, density: Density, running: Option<&Run
     }
 }
 
-fn point(point: &TapPoint, shape: &TapShape, density: Density) -> Point {
+fn point(point: &TapPoint, shape: &TapShape, blower: &Blower) -> Point {
     let airflow = point.airflow();
     let speed = match shape {
         TapShape::Curve(curve) => curve.speed_at(point.crossing.entry),
@@ -173,7 +174,7 @@ fn point(point: &TapPoint, shape: &TapShape, density: Density) -> Point {
         gain_cfm: point.gain.least.cfm(),
         gain_up_to_cfm: point.gain.most.map(Airflow::cfm),
         u95_gain_cfm: point.spread.gain.cfm(),
-        standard_airflow_cfm: at_standard_air(airflow, density).cfm(),
+        standard_airflow_cfm: at_standard_air(airflow, blower.air.density).cfm(),
         per_ton_standard_cfm: point.per_ton.map(Airflow::cfm),
         of_target_fraction: point.of_target,
         reach: point.reach.map(words::reach),
@@ -189,6 +190,7 @@ fn point(point: &TapPoint, shape: &TapShape, density: Density) -> Point {
         bar_note: point.barred.clone().flatten(),
         table_note: point.note.clone(),
         is_answer: point.is_answer(),
+        within_u95_of: point.in_doubt(blower.target.as_ref()).into_iter().map(words::in_doubt).collect(),
     }
 }
 

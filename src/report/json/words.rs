@@ -7,13 +7,12 @@ use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::severity::Severity;
 use crate::model::path::tesp::{Assumption, NotRead};
-use crate::model::search::InDoubt;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{Deciding, PlateSide};
 use crate::model::verdicts::system::NotRunning;
-use crate::model::verdicts::taps::{Reach, RiseSide};
+use crate::model::verdicts::taps::{InDoubt, Reach, RiseSide};
 
 /// The side of the blower that something stands on.
 pub(super) const fn side(before_blower: bool) -> &'static str {
@@ -223,10 +222,11 @@ pub(super) const fn finding(finding: &Finding) -> &'static str {
         Finding::SupplyTakes { .. } => "supply_takes",
         Finding::DuctsTake { .. } => "ducts_take",
         Finding::NothingLeft { .. } => "nothing_left",
+        Finding::AirLost { .. } => "air_lost",
         Finding::LittleStatic { .. } => "little_static",
         Finding::TooMuchAir { .. } => "too_much_air",
         Finding::NextTap { .. } => "next_tap",
-        Finding::TapsThatReach(_) => "taps_that_reach",
+        Finding::TapsThatReach { .. } => "taps_that_reach",
         Finding::NoTapReaches(_) => "no_tap_reaches",
         Finding::Rise { .. } => "rise",
         Finding::UnderHeatMinimum { .. } => "under_heat_minimum",

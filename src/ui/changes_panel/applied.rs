@@ -163,8 +163,9 @@ fn after_the_others(screen: &Screen<'_>, change: &Change) -> Option<String> {
 /// What the rooms get more, where that is another figure than the blower's.
 fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
     let (gain, rooms) = (changes::gain_bare(*worth.gain.as_ref().ok()?, units), worth.to_rooms?);
-    let rooms_text = format!("{} {}", show::airflow_signed(rooms, units), units.airflow_unit());
-    (show::airflow_signed(rooms, units) != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
+    let rooms = changes::gain_bare(rooms, units);
+    let rooms_text = format!("{rooms} {}", units.airflow_unit());
+    (rooms != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
 /// Refusals, and a worth that is smaller than the readings can tell.
@@ -253,7 +254,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
             let gain_text = changes::gain_bare(gain, units);
             label::strong(ui, format!("Together {most}{gain_text} ± {spread} {unit} on {tap}"));
             if let Some(delivered) = &after.system.delivered {
-                let rooms = show::airflow_signed(delivered.to_rooms - point.delivered().to_rooms, units);
+                let rooms = show::airflow_gained(point.delivered().to_rooms, delivered.to_rooms, units);
                 if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
                     label::caption(ui, format!("To the rooms {rooms} {unit}"));
                 }
@@ -278,7 +279,8 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Ga
         return;
     }
     // The sum of what stands in the list, for that is what a person adds up.
-    let sum: Airflow = worths().map(|gain| show::airflow_as_shown(gain.least, screen.units)).sum();
+    let sum: Airflow =
+        worths().map(|gain| show::gained_as_shown(gain.from, gain.from + gain.least, screen.units)).sum();
     if counted().count() > 1 && (sum - whole.least).abs() > ADDS_UP {
         label::caption(
             ui,

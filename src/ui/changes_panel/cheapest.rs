@@ -112,17 +112,29 @@ fn row(
     let plus_or_minus = |spread| format!(" ± {}", show::number(units.airflow_number(spread), 0));
     let spread = found.runs.as_ref().map(|runs| plus_or_minus(runs.spread.gain)).unwrap_or_default();
     let watts = found.runs.as_ref().and_then(|runs| runs.power).map(|power| format!(", {} W", show::power_bare(power)));
+    let rooms = found.delivered.filter(|air| wording::delivered::differs(air, units));
+    let rooms = rooms.map(|air| format!(", {} to the rooms,", show::airflow_bare(air.to_rooms, units)));
+    let rooms = rooms.unwrap_or_default();
     label::caption(
         ui,
         format!(
-            "{airflow} at {tesp} on {tap}: {}{spread} {}{}",
+            "{airflow}{rooms} at {tesp} on {tap}: {}{spread} {}{}",
             wording::changes::gain_bare(found.gain, units),
             units.airflow_unit(),
             watts.unwrap_or_default()
         ),
     );
     for doubt in result.target.map(|target| found.doubts(&target)).unwrap_or_default() {
-        label::question(ui, doubt.sentence());
+        label::question(ui, wording::changes::in_doubt(doubt));
+    }
+    if !found.conditions.is_empty() {
+        let names: Vec<String> = found.conditions.iter().map(|id| name(searched, *id)).collect();
+        let beside = wording::ended(&wording::changes::beside_set(&names, found.only_with_conditions));
+        if found.only_with_conditions {
+            label::question(ui, &beside);
+        } else {
+            label::caption(ui, beside);
+        }
     }
     if is_in_use(screen.job, found) && standing == Standing::OfThisJob {
         label::caption(ui, "In use: these are on and the others off");
@@ -149,16 +161,17 @@ fn is_in_use(job: &Job, found: &FoundSet) -> bool {
 
 /// "Price 150; without a price: 1 of them".
 fn price(found: &FoundSet) -> String {
-    match found.unpriced.len() {
-        0 => format!("Price {}", applied::money(found.price)),
-        all if all == found.changes.len() => "Without a price".to_owned(),
-        some => format!("Price {}; without a price: {some} of them", applied::money(found.price)),
+    match (found.told_price(), found.unpriced.len()) {
+        (None, _) => "Without a price".to_owned(),
+        (Some(price), 0) => format!("Price {}", applied::money(price)),
+        (Some(price), some) => format!("Price {}; without a price: {some} of them", applied::money(price)),
     }
 }
 
 fn names(searched: &Screen<'_>, found: &FoundSet) -> String {
     if found.changes.is_empty() {
-        return "No change at all: the path does it as read".to_owned();
+        let none = "No change at all: the path does it as read";
+        return if found.conditions.is_empty() { none } else { "No fix" }.to_owned();
     }
     found.changes.iter().map(|id| name(searched, *id)).collect::<Vec<_>>().join("; ")
 }

@@ -3,8 +3,8 @@
 use eframe::egui::{Id, RichText, Ui};
 
 use crate::edit::Edit;
-use crate::model::facts::air_path::{Element, ElementKind};
-use crate::model::facts::drop_data::{self, DropData};
+use crate::model::facts::air_path::Element;
+use crate::model::facts::drop_data::DropData;
 use crate::model::facts::numbers::job::{AIRFLOW_OF_DROP, DROP_BY_DATA};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -17,27 +17,6 @@ use crate::units::{Airflow, Pressure, UnitSystem, show};
 enum Typed {
     Drop(String),
     Airflow(String),
-}
-
-/// The exponent that one published point is taken with.
-pub const fn exponent_of(kind: ElementKind) -> f64 {
-    match kind {
-        ElementKind::Filter | ElementKind::AirCleaner => drop_data::MEDIA_FILTER,
-        ElementKind::Coil => drop_data::DRY_COIL,
-        ElementKind::Louvre
-        | ElementKind::ReturnGrille
-        | ElementKind::ReturnDuct
-        | ElementKind::Blower
-        | ElementKind::HeatExchanger
-        | ElementKind::Heater
-        | ElementKind::SupplyDuct
-        | ElementKind::Registers
-        | ElementKind::Humidifier
-        | ElementKind::Damper
-        | ElementKind::Leak
-        | ElementKind::Bypass
-        | ElementKind::SideBySide => drop_data::SQUARE_LAW,
-    }
 }
 
 /// Draws the two fields, and hands out what they give.
@@ -86,7 +65,7 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
 }
 
 fn what_holds(element: &Element, units: UnitSystem) -> String {
-    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    let exponent = element.drop.as_ref().map_or_else(|| element.drop_exponent(), DropData::exponent);
     match element.drop.as_ref().map(DropData::points) {
         Some(points) if points.len() > 1 => {
             let list: Vec<String> = points
@@ -192,7 +171,7 @@ fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
 }
 
 fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, String> {
-    let exponent = element.drop.as_ref().map_or_else(|| exponent_of(element.kind), DropData::exponent);
+    let exponent = element.drop.as_ref().map_or_else(|| element.drop_exponent(), DropData::exponent);
     let data = DropData::at(airflow, drop, exponent).map_err(|_refused| {
         format!(
             "{} at {} cannot be a part's drop",
@@ -206,8 +185,8 @@ fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, Str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::facts::air_path::ElementId;
-    use crate::model::facts::air_path::Whereabouts;
+    use crate::model::facts::air_path::{ElementId, ElementKind, Whereabouts};
+    use crate::model::facts::drop_data;
 
     fn filter() -> Element {
         Element::new(ElementId(3), ElementKind::Filter, Whereabouts::Cabinet)
@@ -226,6 +205,16 @@ mod tests {
         assert!((data.at_airflow(Airflow::from_cfm(1200.0)).in_wc() - 0.18).abs() < 1e-12);
         assert!((data.exponent() - drop_data::MEDIA_FILTER).abs() < 1e-12);
         assert_eq!(typed(" ", None), Ok(Edit::ElementDrop(ElementId(3), None)));
+    }
+
+    #[test]
+    fn a_typed_drop_has_the_exponent_that_its_element_has_without_one() {
+        for kind in [ElementKind::Heater, ElementKind::ReturnDuct, ElementKind::Leak, ElementKind::Louvre] {
+            let element = Element::new(ElementId(3), kind, Whereabouts::House);
+            let edit = drop_edit("0.1", UnitSystem::InchPound, &element, Some(Airflow::from_cfm(1000.0)));
+            let Ok(Edit::ElementDrop(_, Some(data))) = edit else { panic!("no data of {kind:?}") };
+            assert!((data.exponent() - element.drop_exponent()).abs() < 1e-12, "{kind:?}");
+        }
     }
 
     #[test]

@@ -454,7 +454,12 @@ fn marks(points: &[&TapPoint], which: &str) -> Vec<String> {
         Bound { less: false, more: true } => "≥ at least, static at most: a part's drop is not known",
         _ => "≈ a part's drop is not known",
     });
-    let answers = format!("✓ in the band{which}, at or under the rated maximum");
+    let at = if any(&|point| point.is_answer() && side(PlateSide::AtLimit)(point)) {
+        "under the rated maximum or ="
+    } else {
+        "at or under the rated maximum"
+    };
+    let answers = format!("✓ in the band{which}, {at}");
     let said = [
         any(&|point| point.is_answer()).then_some(answers.as_str()),
         any(&|point| in_band(point) && !point.is_answer())

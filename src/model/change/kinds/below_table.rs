@@ -2,7 +2,7 @@
 
 use crate::model::change::on_parts::Place;
 use crate::model::change::stated::Stated;
-use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Role, Stage, Start};
+use crate::model::change::{Asks, Declaration, Effect, Kind, Lands, Particulars, Role, Stage, Start};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::BelowTable;
 use crate::model::facts::job::Job;
@@ -48,6 +48,10 @@ impl Kind for BelowTable {
 
     fn put_on(&self, _parts: &mut Vec<Part>, _place: &Place<'_>) -> Result<Effect<'_>, Refusal> {
         Ok(Effect::Slower(self.factor))
+    }
+
+    fn particulars(&self) -> Particulars<'_> {
+        Particulars { slower: Some(self.factor), ..Particulars::default() }
     }
 
     fn details(&self, _job: &Job, _units: UnitSystem) -> Option<String> {

@@ -316,6 +316,32 @@ impl JobNumber {
                 ("least of design static", "least_of_design"),
                 Always(|job| job.limits.least_of_design, |job, share| job.limits.least_of_design = share),
             )),
+            Self::LostAir => row!(in_job(
+                "Limits",
+                Number {
+                    file: "lost_air_fraction",
+                    refusal: Some("A limit of lost air of {} cannot be; it lies"),
+                    first: 0.15,
+                    source: "Title 24 Part 6 (2016) §150.2(b)1: ducts that stand leak at most 15 % of the airflow, recalled",
+                    // It is a part of the blower's air.
+                    ..Number::new("Air lost on the way", Quantity::Share, Range::Between(0.0, 1.0))
+                },
+                ("limit of lost air", "lost_air"),
+                Always(|job| job.limits.lost_air, |job, share| job.limits.lost_air = share),
+            )),
+            Self::MostOut => row!(in_job(
+                "Limits",
+                Number {
+                    file: "most_out_of_path_fraction",
+                    refusal: Some("A limit of what comes out of a path of {} cannot be; it lies"),
+                    first: 0.75,
+                    source: "Own reckoning: three quarters out takes ducts a third wider throughout (drop falls with the fifth power of the diameter), and as much off coil and filter",
+                    // All of it leaves no path.
+                    ..Number::new("Most out of a path", Quantity::Share, Range::Between(0.1, 1.0))
+                },
+                ("most out of a path", "most_out"),
+                Always(|job| job.limits.most_out, |job, share| job.limits.most_out = share),
+            )),
             Self::WattsPerCfm => row!(in_job(
                 "Limits",
                 Number {

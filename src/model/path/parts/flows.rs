@@ -1,6 +1,7 @@
 //! How the blower's air is divided among the parts, and how much of it the rooms get.
 
 use crate::model::facts::air_path::ElementId;
+use crate::model::facts::limits::Limits;
 use crate::model::laws::duct::parallel::{NOTHING, Resistance, in_parallel};
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::path::parts::{Part, Route, curve_of, in_series};
@@ -28,6 +29,18 @@ pub struct Delivered {
     pub from_rooms: Airflow,
     /// What takes the bypass.
     pub bypassed: Airflow,
+}
+
+impl Delivered {
+    /// Part of the blower's air that does not come out in the rooms, or is not drawn from them, whichever is more.
+    pub fn lost(&self) -> f64 {
+        1.0 - self.to_rooms.min(self.from_rooms) / self.blower
+    }
+
+    /// True where more is lost on the way than may be: the blower's air is what coil and heat exchanger get, and the rooms go short of it.
+    pub fn is_lost(&self, limits: &Limits) -> bool {
+        self.lost() > limits.lost_air
+    }
 }
 
 /// Airflow through the parts of a route at a blower airflow.

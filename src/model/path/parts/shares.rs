@@ -84,11 +84,6 @@ pub fn shares(elements: &[&Element], moved: &Moved) -> Result<Vec<f64>, Undivide
         .collect())
 }
 
-/// The exponent of an element's drop.
-pub fn exponent(element: &Element) -> f64 {
-    element.exponent.unwrap_or_else(|| element.kind.usual_exponent())
-}
-
 /// Shares of a group's airflow that its ways take, adding up to `rest`; stated ones as they are, the others by the weight of their guesses, alike.
 ///
 /// `rest` is what ways of known flow leave, as a fraction of the group's airflow; `ways` are the others.

@@ -21,18 +21,20 @@ pub(super) fn find(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         return;
     };
     let taps = &running.system.taps;
-    let answers: Vec<String> = by_airflow(taps)
-        .into_iter()
-        .filter(|tap| tap.reached().is_some_and(TapPoint::is_answer))
-        .map(|tap| tap.name.clone())
-        .collect();
+    let names = |is_one: &dyn Fn(&TapPoint) -> bool| -> Vec<String> {
+        let of_air = by_airflow(taps).into_iter();
+        of_air.filter(|tap| tap.reached().is_some_and(is_one)).map(|tap| tap.name.clone()).collect()
+    };
+    let answers = names(&TapPoint::is_answer);
     if is_too_much {
         let lowest_in_band = answers.first().cloned();
         findings.push(Finding::TooMuchAir { airflow, high: target.high, lowest_in_band });
     } else if answers.is_empty() {
         findings.push(Finding::NoTapReaches(why_none(running)));
     } else {
-        findings.push(Finding::TapsThatReach(answers));
+        let is_at_limit = |point: &TapPoint| point.plate.is_some_and(|plate| plate.side == PlateSide::AtLimit);
+        let at_limit = names(&|point| point.is_answer() && is_at_limit(point));
+        findings.push(Finding::TapsThatReach { taps: answers, at_limit });
     }
 }
 

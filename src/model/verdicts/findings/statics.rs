@@ -5,7 +5,7 @@ use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
-use crate::model::verdicts::findings::{Finding, ducts, little};
+use crate::model::verdicts::findings::{Finding, ducts};
 use crate::model::verdicts::needs::plate_limit;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::Running;
@@ -41,7 +41,6 @@ pub(super) fn find(
     {
         findings.push(Finding::SupplyTakes { taken, total, limit });
     }
-    findings.extend(little::static_of(job, table, running));
 }
 
 /// What the return side may take, with the parts that stand on it outside the table.
