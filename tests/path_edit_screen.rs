@@ -376,7 +376,10 @@ fn the_path_is_edited_by_the_keyboard_alone() {
     app.run_steps(2);
     app.key_press(Key::Enter);
     app.run_steps(4);
-    enter(&mut app, "Card In the path");
+    app.get_by_label("Card Drop").focus();
+    app.run_steps(2);
+    app.key_press(Key::ArrowRight);
+    app.run_steps(4);
     enter(&mut app, "Put in after…");
     enter(&mut app, "Put in humidifier");
     assert_eq!(job(&app).path.elements[2].kind, ElementKind::Humidifier);

@@ -32,6 +32,7 @@ use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
+use crate::ui::widgets::focus::Keys;
 use crate::ui::{help, overlays, theme, window};
 use crate::units::show;
 
@@ -111,6 +112,8 @@ pub struct TapcrossApp {
     /// What is done once every report is written.
     after_reports: Option<Action>,
     window_title: String,
+    /// Whose the keys are.
+    keys: Keys,
     /// True once a picture of the chart that was asked for is on the clipboard.
     chart_is_copied: Arc<AtomicBool>,
 }
@@ -171,6 +174,7 @@ impl TapcrossApp {
             allowed_to_close: false,
             after_reports: None,
             window_title: String::new(),
+            keys: Keys::default(),
             chart_is_copied: Arc::default(),
         };
         app.apply_settings(ctx);
@@ -320,6 +324,11 @@ impl TapcrossApp {
         if let Some(path) = dropped.into_iter().next().filter(|_| !self.asks()) {
             self.run_after_the_field(Action::OpenPath(path), ctx);
         }
+    }
+
+    /// True while something lies over the job.
+    fn is_covered(&self) -> bool {
+        self.asks() || self.view.help.is_some() || self.view.picker.is_some() || self.view.table_editor.is_some()
     }
 
     /// True while a question stands open, which keeps keys to itself.
@@ -524,6 +533,7 @@ impl eframe::App for TapcrossApp {
             self.view.go_to = None;
         }
         self.show_recovered(ui, &mut actions);
+        self.keys.tend(ui, self.is_covered());
         match overlays::notices(ui, self.notices.shown(self.now)) {
             Some(overlays::Closed::One(index)) => self.notices.close(index),
             Some(overlays::Closed::All) => self.notices.close_all(),

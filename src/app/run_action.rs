@@ -26,6 +26,7 @@ use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::search::Search;
 use crate::ui::view::{Confirm, FieldKey, Picker, View};
+use crate::ui::widgets::focus;
 
 /// Percent that one step of zoom adds.
 const ZOOM_STEP: u16 = 10;
@@ -156,6 +157,8 @@ impl TapcrossApp {
                 let field = if total { Field::TotalReading } else { Field::ReturnReading };
                 self.view.go_to = Some(FieldKey::Of(field));
             }
+            Command::GoToCall => focus::call(ctx, focus::CALL),
+            Command::FileMenu => focus::call(ctx, focus::FILE),
             Command::NextTap => self.run_on_next(1, ctx),
             Command::PreviousTap => self.run_on_next(-1, ctx),
             Command::Quit => {

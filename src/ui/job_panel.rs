@@ -23,7 +23,7 @@ use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{caution, choice, label};
+use crate::ui::widgets::{caution, choice, focus, label};
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, TemperatureRise, UnitSystem, show};
 
 /// Width of a value's box.
@@ -214,7 +214,7 @@ fn call_and_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let set = screen.job.set();
     label::heading(ui, "Call during the readings");
     let names: Vec<&str> = Call::ALL.iter().map(|call| call.name()).collect();
-    if let Some(index) = choice::list(ui, "Call", set.call.name(), &names) {
+    if let Some(index) = choice::list(ui, focus::CALL, set.call.name(), &names) {
         out.push(Edit::Call(Call::ALL[index]).into());
     }
     let word = table.motor.tap_word();

@@ -1,12 +1,13 @@
 //! File, undo, units, theme and size.
 
-use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
+use eframe::egui::containers::menu::{MenuButton, MenuConfig};
+use eframe::egui::{Align, Button, Label, Layout, Popup, PopupCloseBehavior, Response, RichText, Ui};
 
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Chrome, Screen, Tab};
-use crate::ui::widgets::choice;
+use crate::ui::widgets::{choice, focus};
 use crate::units::UnitSystem;
 
 /// Draws the bar.
@@ -69,10 +70,17 @@ fn tab_buttons(ui: &mut Ui, tab: &mut Tab, is_low: bool) {
     }
 }
 
+/// The first line of the file menu, by the name that it is called by.
+const FIRST_LINE: &str = "first line of the file menu";
+
 fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
-    ui.menu_button("File", |ui| {
+    let is_called = focus::is_called(ui, focus::FILE);
+    let menu = ui.menu_button(focus::FILE, |ui| {
+        let first = item(ui, Command::New, out);
+        if focus::is_called(ui, FIRST_LINE) {
+            first.request_focus();
+        }
         for command in [
-            Command::New,
             Command::Open,
             Command::Save,
             Command::SaveAs,
@@ -93,6 +101,10 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
         ui.separator();
         item(ui, Command::Quit, out);
     });
+    if is_called {
+        Popup::open_id(ui.ctx(), Popup::default_response_id(&menu.response));
+        focus::call(ui.ctx(), FIRST_LINE);
+    }
 }
 
 fn recent(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
@@ -113,15 +125,17 @@ fn recent(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
 }
 
 /// A menu's line of a command, with its keys.
-fn item(ui: &mut Ui, command: Command, out: &mut Vec<Action>) {
+fn item(ui: &mut Ui, command: Command, out: &mut Vec<Action>) -> Response {
     let mut button = Button::new(command.name());
     if let Some(shortcut) = command.shortcut() {
         button = button.shortcut_text(ui.ctx().format_shortcut(&shortcut));
     }
-    if ui.add(button).clicked() {
+    let response = ui.add(button);
+    if response.clicked() {
         out.push(command.into());
         ui.close();
     }
+    response
 }
 
 fn step_button(ui: &mut Ui, command: Command, label: Option<&str>, out: &mut Vec<Action>) {
@@ -145,7 +159,9 @@ fn units_menu(ui: &mut Ui, units: UnitSystem, out: &mut Vec<Action>) {
 }
 
 fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
-    ui.menu_button("View", |ui| {
+    // Several ticks in a row are set in one visit.
+    let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    MenuButton::new("View").config(stays).ui(ui, |ui| {
         for (choice, name) in
             [(ThemeChoice::Light, "Light"), (ThemeChoice::Dark, "Dark"), (ThemeChoice::System, "As the system")]
         {

@@ -141,6 +141,10 @@ pub enum Command {
     ZoomReset,
     /// To the static before the blower.
     GoToReadings,
+    /// To the call that ran during the readings.
+    GoToCall,
+    /// The file menu.
+    FileMenu,
     /// Run on the next tap up: a change.
     NextTap,
     /// Run on the next tap down: a change.
@@ -151,7 +155,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 28] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -175,6 +179,8 @@ impl Command {
         Self::FullScreen,
         Self::Help,
         Self::GoToReadings,
+        Self::GoToCall,
+        Self::FileMenu,
         Self::NextTap,
         Self::PreviousTap,
         Self::Quit,
@@ -206,6 +212,8 @@ impl Command {
             Self::ZoomOut => "Smaller",
             Self::ZoomReset => "Ordinary size",
             Self::GoToReadings => "Go to the readings",
+            Self::GoToCall => "Go to the call",
+            Self::FileMenu => "Open the file menu",
             Self::NextTap => "Run on the next tap up",
             Self::PreviousTap => "Run on the next tap down",
             Self::Quit => "Quit",
@@ -238,6 +246,8 @@ impl Command {
             Self::ZoomOut => with(Key::Minus),
             Self::ZoomReset => with(Key::Num0),
             Self::GoToReadings => with(Key::R),
+            Self::GoToCall => with(Key::L),
+            Self::FileMenu => alone(Key::F10),
             Self::NextTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowUp)),
             Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
             Self::Quit => with(Key::Q),

@@ -1,14 +1,21 @@
 //! Choosing one of few: a row of buttons, or a list that drops down.
 
-use eframe::egui::{Button, ComboBox, RichText, Role, Ui, WidgetInfo};
+use eframe::egui::{
+    Button, ComboBox, EventFilter, Key, Modifiers, Popup, Response, RichText, Role, Sense, Ui, WidgetInfo, vec2,
+};
 
 use crate::ui::theme;
+use crate::ui::widgets::focus;
 
 /// A row of buttons of which one is chosen; gives the one that was pressed.
 ///
 /// `name` says to screen readers what is chosen ("Tap").
+/// By key the row is one stop: Tab comes to the chosen button, arrows choose another.
 pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<usize> {
     let palette = theme::palette(ui);
+    let chosen = options.iter().position(|(_, chosen)| *chosen);
+    let stop = chosen.unwrap_or_default();
+    let follows = ui.scope_id().with(("follows", name));
     let mut pressed = None;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
@@ -19,32 +26,76 @@ pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<us
                 (palette.ink, palette.raised, theme::regular(theme::BODY))
             };
             let button = Button::new(RichText::new(text).font(font).color(ink)).fill(fill);
-            let response = ui.add(button.min_size(eframe::egui::vec2(34.0, 28.0)));
+            let sense = if index == stop { Sense::click() } else { Sense::CLICK };
+            let response = ui.add(button.sense(sense).min_size(vec2(34.0, 28.0)));
             response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}")));
             if response.clicked() {
                 pressed = Some(index);
             }
+            if index == stop {
+                if ui.data_mut(|data| data.remove_temp::<()>(follows)).is_some() {
+                    response.request_focus();
+                }
+                let moved = by_arrow(ui, &response, index, options.len());
+                pressed = pressed.or(moved);
+            }
         }
     });
+    if pressed.is_some() {
+        ui.data_mut(|data| data.insert_temp(follows, ()));
+    }
     pressed
 }
 
+/// The button that an arrow key asks for while the row has the focus; the ends of the row are its ends.
+fn by_arrow(ui: &Ui, stop: &Response, index: usize, count: usize) -> Option<usize> {
+    if !stop.has_focus() {
+        return None;
+    }
+    let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(stop.id, arrows));
+    let pressed =
+        |keys: [Key; 2]| ui.input_mut(|input| keys.iter().any(|key| input.consume_key(Modifiers::NONE, *key)));
+    if pressed([Key::ArrowRight, Key::ArrowDown]) {
+        Some(index + 1).filter(|next| *next < count)
+    } else if pressed([Key::ArrowLeft, Key::ArrowUp]) {
+        index.checked_sub(1)
+    } else {
+        None
+    }
+}
+
 /// A list that drops down; gives the one that was picked.
+///
+/// Down opens it on what is chosen, and the focus comes back to it when it closes.
 pub fn list(ui: &mut Ui, name: &str, chosen: &str, options: &[&str]) -> Option<usize> {
     let mut picked = None;
     let width = ui.available_width();
+    let begins = ui.scope_id().with(("begins", name));
+    let to_chosen = ui.data_mut(|data| data.remove_temp::<()>(begins)).is_some();
     let response = ComboBox::from_id_salt(name)
         .selected_text(chosen)
         .width(width)
         .truncate()
         .show_ui(ui, |ui| {
             for (index, option) in options.iter().enumerate() {
-                if ui.selectable_label(*option == chosen, *option).clicked() {
+                let line = ui.selectable_label(*option == chosen, *option);
+                if to_chosen && *option == chosen {
+                    line.request_focus();
+                }
+                if line.clicked() {
                     picked = Some(index);
                 }
             }
         })
         .response;
+    if picked.is_some() || focus::is_called(ui, name) {
+        response.request_focus();
+    }
+    if response.has_focus() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown)) {
+        Popup::open_id(ui.ctx(), response.id.with("popup"));
+        ui.data_mut(|data| data.insert_temp(begins, ()));
+    }
     response.widget_info(|| {
         let mut info = WidgetInfo::labeled(Role::ComboBox, true, name);
         info.current_text_value = Some(chosen.to_owned());
