@@ -161,19 +161,9 @@ fn a_change_that_is_refused_draws_no_answer_with_changes() {
     assert_eq!(chart_says(&app), reading);
 }
 
-/// The rows of every tap, wherever the panel shows them.
-fn show_every_tap(app: &mut App) {
-    let tab = app.query_by_label("Beside the chart Every tap").is_some();
-    if tab {
-        app.get_by_label("Beside the chart Every tap").click();
-        app.run_steps(3);
-    }
-}
-
 #[test]
 fn the_table_of_every_tap_has_the_answer_of_before_and_after() {
-    let mut app = changed(WIDE, Theme::Light);
-    show_every_tap(&mut app);
+    let app = changed(WIDE, Theme::Light);
     for (index, tap) in app.state().answer().taps().iter().enumerate() {
         let point = after(&app).crossing(index).unwrap();
         let before = tap.reached().unwrap();
@@ -338,8 +328,6 @@ fn before_and_after_make_pictures() {
                 }
                 if held {
                     carry(&mut app, &SecondReturn::DECLARATION, ElementKind::ReturnDuct);
-                } else {
-                    show_every_tap(&mut app);
                 }
                 let what = if held { "held" } else { "put-on" };
                 pictures::take(&mut app, &format!("after-{name}-{what}-{theme:?}"));
@@ -360,7 +348,6 @@ fn running(app: &App) -> String {
 fn a_press_on_another_tap_is_a_change_and_moves_no_reading() {
     for by_key in [false, true] {
         let mut app = app();
-        show_every_tap(&mut app);
         let before = app.state().job().clone();
         let row = *app.state().answer().point().unwrap().system.crossing(4).unwrap();
         if by_key {
@@ -425,7 +412,6 @@ fn without_a_reading_no_tap_can_be_pressed_in_the_table() {
     for side in [RETURN_PORT, SUPPLY_PORT] {
         run(&mut app, Edit::Reading(ReadAt::Port(side), Vec::new()).into());
     }
-    show_every_tap(&mut app);
     let row = app.get_by_label_contains("tap 5: ");
     assert!(row.accesskit_node().is_disabled(), "nothing would come of it");
 }
@@ -435,7 +421,6 @@ fn without_a_reading_no_tap_can_be_pressed_in_the_table() {
 fn a_tap_that_only_the_air_decides_bears_a_mark_that_the_legend_explains() {
     let mut app = app_of(demo::gas_furnace());
     run(&mut app, Edit::Number(JobNumber::Altitude, Some(5000.0)).into());
-    show_every_tap(&mut app);
     let open = app.state().answer().taps().iter().find(|tap| tap.reached().unwrap().open_by_air().is_some());
     let name = format!("tap {}: ", open.expect("one of its taps is open").name);
     let row = app.get_by_label_contains(&name).accesskit_node().label().unwrap();

@@ -21,7 +21,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::verdicts::system::Projection;
 use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Dimension, Pressure};
-use window::{App, Look, app, app_in, app_of, press, run, says, texts, type_into};
+use window::{App, Look, app, app_in, app_of, press, run, says, select, texts, type_into};
 
 const SECOND_RETURN: &str = "Put on: Second return";
 const BY_DATA: &str = "Put on: New filter or coil";
@@ -224,10 +224,14 @@ fn each_worth_and_the_whole_are_shown_and_that_they_do_not_add_up() {
     let to_5 = |cfm: f64| (cfm / 5.0).round() * 5.0;
     for (gain, worth) in alone.iter().zip(&after.worths) {
         let spread = worth.spread.unwrap().cfm().round();
-        let shown = format!("≈ +{} ± {spread} cfm", to_5(now + gain) - to_5(now));
+        let shown = format!("+{} ± {spread}", to_5(now + gain) - to_5(now));
         assert!(says(&app, &shown), "{shown}: {:?}", texts(&app));
     }
-    assert!(says(&app, "Together +"));
+    assert!(texts(&app).contains(&"Together".to_owned()));
+    let (_, spread) = tapcross::model::wording::changes::gain(after).unwrap();
+    let then = after.system.point().unwrap().airflow.cfm();
+    let together = format!("+{} ± {} cfm", to_5(then) - to_5(now), spread.cfm().round());
+    assert!(says(&app, &together), "{together}: {:?}", texts(&app));
     let whole =
         after.system.point().unwrap().airflow.cfm() - app.state().answer().point().unwrap().airflow_before.cfm();
     assert_eq!(says(&app, "worths do not add up"), (alone.iter().sum::<f64>() - whole).abs() > 5.0);
@@ -239,7 +243,10 @@ fn prices_add_up_and_say_what_has_none() {
     press(&mut app, SECOND_RETURN);
     type_into(&mut app, "Price", "1,450");
     press(&mut app, "Put on: More filter area");
-    assert!(says(&app, "Price together 1,450; 1 without a price"), "{:?}", texts(&app));
+    let said = texts(&app);
+    // In its own row and in the last line.
+    assert_eq!(said.iter().filter(|text| *text == "$1,450").count(), 2, "{said:?}");
+    assert!(said.contains(&"1 without a price".to_owned()), "{said:?}");
     type_into(&mut app, "Price", "-3");
     assert!(says(&app, "zero or more"));
 }
@@ -261,7 +268,9 @@ fn a_change_that_has_come_to_nothing_is_not_counted_and_not_paid_for() {
     }
     let app = app_of(job);
     assert!(says(&app, "is replaced by a new one after this"), "{:?}", texts(&app));
-    assert!(texts(&app).contains(&"Price together 200".to_owned()), "{:?}", texts(&app));
+    let mut prices: Vec<String> = texts(&app).into_iter().filter(|text| text.starts_with('$')).collect();
+    prices.sort();
+    assert_eq!(prices, ["$100", "$200", "$200"], "each in its row, and the one that counts in the last line");
     assert!(!says(&app, "worths do not add up"), "one change has no sum");
 }
 
@@ -273,7 +282,7 @@ fn a_refused_text_that_no_answer_rests_on_holds_nothing_up() {
     type_into(&mut app, "Allowed velocity", "many");
     assert!(says(&app, "\"many\" is not a number"), "{:?}", texts(&app));
     assert!(!app.state().view().is_half_entered());
-    assert!(says(&app, "With changes"), "{:?}", texts(&app));
+    assert!(says(&app, "With the change "), "{:?}", texts(&app));
     type_into(&mut app, "Duct size", "many");
     assert!(app.state().view().is_half_entered());
 }
@@ -321,9 +330,12 @@ fn rows_are_moved_doubled_and_removed() {
     press(&mut app, LOADING);
     press(&mut app, "Move up: Filter loading: filter");
     assert!(matches!(kinds(&app)[..], [ChangeKind::FilterLoading { .. }, ChangeKind::SecondReturn { .. }]));
+    assert!(app.query_by_label("Duplicate: Second return").is_none(), "only the selected row has its buttons");
+    select(&mut app, "Second return");
     press(&mut app, "Duplicate: Second return");
     assert_eq!(kinds(&app).len(), 3);
     app.get_by_label("On: Second return (2)");
+    select(&mut app, "Filter loading: filter");
     press(&mut app, "Remove: Filter loading: filter");
     assert!(matches!(kinds(&app)[..], [ChangeKind::SecondReturn { .. }, ChangeKind::SecondReturn { .. }]));
 }
@@ -333,6 +345,7 @@ fn everything_in_every_editor_has_a_name() {
     let mut app = app();
     for declared in tapcross::model::change::kinds::tray() {
         let card = format!("Put on: {}", declared.name);
+        window::open_palette(&mut app);
         if app.get_by_label(&card).accesskit_node().is_disabled() {
             continue;
         }
@@ -364,13 +377,74 @@ fn everything_in_every_editor_has_a_name() {
     assert!(kinds(&app).len() >= 13, "{:?}", kinds(&app));
 }
 
+/// The list of nine changes on the first demo: their titles in its order.
+fn nine() -> (Job, Vec<String>) {
+    let mut job = demo::heat_pump();
+    let id = |kind| job.path.first(kind).unwrap().id;
+    let places = [ElementKind::ReturnGrille, ElementKind::ReturnDuct, ElementKind::Filter, ElementKind::SupplyDuct];
+    let places: Vec<_> = places.into_iter().map(id).collect();
+    for element in places.iter().cycle().take(9).copied() {
+        tapcross::edit::apply(&mut job, Edit::AddChange(ChangeKind::LessByHand(LessByHand { element, fraction: 0.1 })))
+            .unwrap();
+    }
+    let titles = job.changes.iter().map(|change| change.kind.title(&job)).collect();
+    (job, titles)
+}
+
+/// Taps, and eight of nine changes at the usual size and four at the smallest, stand in sight without a scroll or a press.
 #[test]
-fn every_tap_stands_behind_its_own_button() {
+fn taps_and_most_of_nine_changes_are_in_sight_at_once() {
+    for (size, least) in [([1440.0, 900.0], 8), ([1024.0, 700.0], 4)] {
+        let (job, titles) = nine();
+        let app = app_in(job, Look { size, ..Look::default() });
+        let list_end = app.get_by_label("Together").rect().top();
+        let rows: Vec<_> = app.query_all_by_label_contains("Edit: ").map(|node| node.rect()).collect();
+        assert_eq!(rows.len(), titles.len());
+        let seen = rows.iter().filter(|row| row.bottom() <= list_end + 0.5).count();
+        assert!(seen >= least, "{size:?}: {seen} of {rows:?}, the list ends at {list_end}");
+        for tap in ["1", "2", "3", "4", "5"] {
+            let row = app.get_by_label_contains(&format!("tap {tap}: ")).rect();
+            assert!(row.bottom() < rows[0].top() && row.height() > 15.0, "{size:?}: tap {tap} at {row:?}");
+        }
+    }
+}
+
+/// The palette folds, and never takes more than a third of its panel; an editor takes its place and gives it back.
+#[test]
+fn the_palette_is_a_drawer_of_a_third_of_the_panel() {
+    for size in [[1440.0, 900.0], [1024.0, 700.0]] {
+        let mut app = app_in(demo::heat_pump(), Look { size, ..Look::default() });
+        let panel = app.get_by_label("What it takes").rect().top()..size[1] - 8.0;
+        let drawer = app.get_by_label("Changes to put on").rect().top();
+        assert!(size[1] - 8.0 - drawer <= (panel.end - panel.start) / 3.0 + 1.0, "{size:?}: {drawer} of {panel:?}");
+        app.get_by_label(SECOND_RETURN);
+        press(&mut app, "Changes to put on");
+        assert!(app.query_by_label(SECOND_RETURN).is_none(), "folded");
+        press(&mut app, SECOND_RETURN);
+        app.get_by_role_and_label(Role::TextInput, "Grille face");
+        press(&mut app, "Close: Second return");
+        assert!(app.query_by_label("Grille face").is_none());
+    }
+}
+
+/// What cannot be put on says why in the palette itself, not only under the pointer.
+#[test]
+fn a_card_that_cannot_be_put_on_says_why_in_sight() {
+    let app = app();
+    assert!(app.get_by_label("Put on: Clean coil").accesskit_node().is_disabled());
+    assert!(says(&app, "Not here: Clean coil, Seal the ducts. Nothing on this job can take it"), "{:?}", texts(&app));
+}
+
+/// As the trade writes sizes and money.
+#[test]
+fn sizes_and_prices_stand_as_the_trade_writes_them() {
     let mut app = app();
-    press(&mut app, "Beside the chart Every tap");
-    assert!(app.query_by_label(SECOND_RETURN).is_none());
-    press(&mut app, "Beside the chart Changes");
-    app.get_by_label(SECOND_RETURN);
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Price", "1850");
+    assert!(says(&app, "12 in. flex, 20 ft"), "{:?}", texts(&app));
+    assert!(texts(&app).contains(&"$1,850".to_owned()), "{:?}", texts(&app));
+    type_into(&mut app, "Duct size", "18x8");
+    assert!(says(&app, "18x8"), "{:?}", texts(&app));
 }
 
 /// Only for eyes: `TAPCROSS_PICTURES=DIR` writes the states of the panel.
@@ -399,7 +473,7 @@ fn the_panel_keeps_its_width_in_every_size_and_theme() {
         press(&mut app, "Other duct on: Supply duct");
         type_into(&mut app, "Allowed drop", "0.2");
         take_picture(&mut app, folder.as_ref(), &format!("{name}-duct"));
-        let panel = app.get_by_label("Beside the chart Changes").rect().left()..size[0] - 12.0;
+        let panel = heading_left(&app)..size[0] - 12.0;
         for node in app.root().children_recursive() {
             let access = node.accesskit_node();
             let Some(bounds) = access.bounding_box() else {
@@ -412,6 +486,11 @@ fn the_panel_keeps_its_width_in_every_size_and_theme() {
     }
 }
 
+/// Left end of the panel of taps and changes.
+fn heading_left(app: &App) -> f32 {
+    app.get_by_role_and_label(Role::Heading, "Changes").rect().left()
+}
+
 fn take_picture(app: &mut App, folder: Option<&PathBuf>, name: &str) {
     let Some(folder) = folder else {
         return;
@@ -420,20 +499,23 @@ fn take_picture(app: &mut App, folder: Option<&PathBuf>, name: &str) {
     app.render().unwrap().save(folder.join(format!("{name}.png"))).unwrap();
 }
 
-/// What the last one brings after the others is less than alone, for the first has eased the path already; both stand in its row.
+/// What each brings after the others is less than alone, for the others have eased the path already; both stand in its row.
 #[test]
-fn the_last_change_says_what_it_brings_after_the_others() {
+fn each_change_says_what_it_brings_after_the_others() {
     let mut app = app();
     press(&mut app, SECOND_RETURN);
-    assert!(!says(&app, "After the others"), "there are no others");
+    assert_eq!(after_of(&app).after_others, [], "there are no others");
     let first = after(&app);
     press(&mut app, BY_DATA);
-    let brought = after(&app) - first;
-    let units = tapcross::units::UnitSystem::InchPound;
-    let said = tapcross::units::show::airflow_signed(Airflow::from_cfm(brought), units);
-    assert!(says(&app, &format!("After the others: {said} cfm")), "{said}: {:?}", texts(&app));
-    let rows = app.query_all_by_label_contains("After the others").count();
-    assert_eq!(rows, 1, "in the last row alone");
+    let both = after(&app);
+    press(&mut app, "On: Second return");
+    let second = after(&app);
+    press(&mut app, "On: Second return");
+    let (units, cfm) = (tapcross::units::UnitSystem::InchPound, Airflow::from_cfm);
+    for without in [second, first] {
+        let said = tapcross::units::show::airflow_gained(cfm(without), cfm(both), units);
+        assert!(texts(&app).contains(&said), "{said}: {:?}", texts(&app));
+    }
 }
 
 /// The obvious comes first: the filter of the first demo is cleaned by one press, which is no kind of its own.
@@ -464,21 +546,4 @@ fn another_duct_asks_where_its_own_sizes_and_its_share_disagree_by_more_than_hal
     assert!(!says(&app, "By its own sizes"), "{:?}", texts(&app));
     type_into(&mut app, "Duct size now", "8");
     assert!(says(&app, "? By its own sizes this run takes 1."), "{:?}", texts(&app));
-}
-
-/// The eye compares before and after only while the page holds: the verdict keeps room for what it says with changes on.
-#[test]
-fn nothing_moves_under_the_verdict_when_changes_come_on() {
-    let pressed = [("Put on: Clean filter", "With the change "), (SECOND_RETURN, "With both changes ")];
-    // In the smaller window the second button lies out of sight by then.
-    for (size, pressed) in [([1440.0, 900.0], &pressed[..]), ([1024.0, 700.0], &pressed[..1])] {
-        let mut app = app_in(demo::heat_pump(), Look { size, ..Look::default() });
-        let top = |app: &App| app.get_by_label("Beside the chart Changes").rect().top();
-        let before = top(&app);
-        for (name, told) in pressed {
-            press(&mut app, name);
-            assert!(says(&app, told), "{size:?}, {name}");
-            assert!((top(&app) - before).abs() < 0.5, "{size:?}, {name}: {before} {}", top(&app));
-        }
-    }
 }

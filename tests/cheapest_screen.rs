@@ -9,6 +9,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Context, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -107,7 +108,7 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
     assert!(result.best.iter().any(|found| found.unpriced.len() == 1 && found.changes.len() > 1), "{result:#?}");
     assert!(says(&app, "; without a price: 1 of them"));
     assert_eq!(uses(&app).len(), result.best.len());
-    let panel = app.get_by_label("Beside the chart Changes").rect().left();
+    let panel = app.get_by_role_and_label(Role::Heading, "Changes").rect().left();
     assert!(app.get_by_label(FIND).rect().left() >= panel - 1.0);
 }
 
@@ -285,7 +286,7 @@ fn what_was_found_fits_its_panel() {
     find(&mut app);
     let name = uses(&app).remove(0);
     press(&mut app, &name);
-    let panel = app.get_by_label("Beside the chart Changes").rect().left();
+    let panel = app.get_by_role_and_label(Role::Heading, "Changes").rect().left();
     for node in app.root().children_recursive() {
         let Some(bounds) = node.accesskit_node().bounding_box() else {
             continue;

@@ -13,13 +13,18 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
+use tapcross::model::change::{Declaration, Kind as _};
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
+use tapcross::model::facts::change::{
+    ChangeKind, CleanCoil, LessByHand, MoreFilterArea, OtherCall, OtherDuct, OtherOpening, OtherTap, RepairRun, Seal,
+    SecondReturn, Switch,
+};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::first_guess;
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Pressure, UnitSystem};
 
@@ -128,6 +133,34 @@ fn sealed(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Edit::AddChange(ChangeKind::Seal(Seal { element, fraction: 0.5 })).into(), ctx);
 }
 
+/// The first demo with nine changes, most with a price, one off.
+fn nine(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::heat_pump());
+    let kinds: Vec<ChangeKind> = {
+        let (job, answer) = (app.job(), app.answer());
+        let on = |kind| job.path.first(kind).unwrap().id;
+        let first = |declared: &Declaration, kind| first_guess::first(declared, on(kind), job, answer).unwrap();
+        vec![
+            first(&CleanCoil::DECLARATION, ElementKind::Filter),
+            first(&SecondReturn::DECLARATION, ElementKind::ReturnGrille),
+            first(&OtherDuct::DECLARATION, ElementKind::SupplyDuct),
+            first(&OtherDuct::DECLARATION, ElementKind::ReturnDuct),
+            first(&OtherOpening::DECLARATION, ElementKind::ReturnGrille),
+            first(&MoreFilterArea::DECLARATION, ElementKind::Filter),
+            first(&LessByHand::DECLARATION, ElementKind::Registers),
+            first(&RepairRun::DECLARATION, ElementKind::SupplyDuct),
+            ChangeKind::OtherTap(OtherTap { tap: "3".to_owned() }),
+        ]
+    };
+    for (kind, price) in kinds.into_iter().zip([0.0, 690.0, 1850.0, 940.0, 180.0, 240.0, 120.5, 75.0, 90.0]) {
+        app.run(Edit::AddChange(kind).into(), ctx);
+        let id = app.job().changes.last().unwrap().id;
+        app.run(Edit::ChangePrice(id, Some(price)).into(), ctx);
+    }
+    let id = app.job().changes[6].id;
+    app.run(Edit::SwitchChange(id, Switch::Off).into(), ctx);
+}
+
 /// The gas furnace while it heats.
 fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(demo::gas_furnace());
@@ -182,7 +215,18 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 37] = [
+const SHOTS: [Shot; 46] = [
+    shot("nine-light", WIDE, 1.0, Theme::Light, nine),
+    shot("nine-dark", WIDE, 1.0, Theme::Dark, nine),
+    shot("nine-small-light", SMALL, 1.0, Theme::Light, nine),
+    shot("nine-double-light", DOUBLE, 2.0, Theme::Light, nine),
+    // 1024x768 pixels at 150, 200 and 250 %.
+    shot("nine-class-150-light", [683.0, 512.0], 1.5, Theme::Light, nine),
+    shot("nine-class-200-dark", [512.0, 384.0], 2.0, Theme::Dark, nine),
+    shot("nine-class-250-light", [410.0, 307.0], 2.5, Theme::Light, nine),
+    // 1920x1080 pixels at 150 and 250 %.
+    shot("nine-hall-150-dark", [1280.0, 720.0], 1.5, Theme::Dark, nine),
+    shot("nine-hall-250-light", [768.0, 432.0], 2.5, Theme::Light, nine),
     shot("main-light", WIDE, 1.0, Theme::Light, no_change),
     shot("main-dark", WIDE, 1.0, Theme::Dark, no_change),
     shot("main-small-light", SMALL, 1.0, Theme::Light, no_change),

@@ -586,7 +586,7 @@ fn whatever_is_assumed_is_said_in_the_verdict_and_explained_below() {
     let mut table = machine("ah-42t");
     table.corrections.wet_coil = None;
     let job = job_with(table, [reading(-0.52, 0.31), vec![Edit::Coil(CoilState::Wet)]].concat());
-    check(&job, &["Part of this is assumed; \"What the numbers say\" under Every tap tells which."]);
+    check(&job, &["Part of this is assumed; the findings tell which."]);
     let thin = job_with(
         machine("gf-80t"),
         [reading(-0.20, 0.30), vec![Edit::Number(JobNumber::Altitude, Some(5280.0))]].concat(),

@@ -5,7 +5,7 @@ pub mod cautions;
 pub mod changes;
 pub mod delivered;
 pub mod ducts;
-mod headline;
+pub mod headline;
 mod heat;
 mod needs;
 pub mod problems;
@@ -84,19 +84,7 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     let mut sentences = if changes::with_changes(job, answer).is_some() {
         with_changes
     } else {
-        let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
-        let is_lost = running.delivered().is_lost(&job.limits);
-        let little = answer.findings.iter().find(|finding| matches!(finding, Finding::LittleStatic { .. }));
-        let as_found = [
-            little.map(|finding| sentence(job, finding, units)),
-            is_lost.then(rooms).flatten(),
-            heat::of_rise(job, running),
-            no_target(job, running),
-            each_ton(running, units),
-            most_of_it(running),
-            (!is_lost).then(rooms).flatten(),
-        ];
-        let mut said: Vec<String> = with_changes.into_iter().chain(as_found.into_iter().flatten()).collect();
+        let mut said: Vec<String> = with_changes.into_iter().chain(of_the_path(job, answer, running, units)).collect();
         said.extend(worth_a_look(job, answer, running, units));
         said.truncate(MOST_SENTENCES);
         said
@@ -106,6 +94,29 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
     }
     let sentences: Vec<String> = sentences.iter().map(|sentence| ended(sentence)).collect();
     sentences.join(" ")
+}
+
+/// What is said of the path as found before its findings.
+fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
+    let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
+    let is_lost = running.delivered().is_lost(&job.limits);
+    let little = answer.findings.iter().find(|finding| matches!(finding, Finding::LittleStatic { .. }));
+    let said = [
+        little.map(|finding| sentence(job, finding, units)),
+        is_lost.then(rooms).flatten(),
+        heat::of_rise(job, running),
+        no_target(job, running),
+        each_ton(running, units),
+        most_of_it(running),
+        (!is_lost).then(rooms).flatten(),
+    ];
+    said.into_iter().flatten().collect()
+}
+
+/// The same with what is assumed.
+fn beside_findings(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
+    let assumed = (running.standing.path == PathStanding::Assumed).then(|| what_is_assumed(running));
+    of_the_path(job, answer, running, units).into_iter().chain(assumed).collect()
 }
 
 /// That the call has no target of its own, where others have; heating is then held to its rise.
@@ -159,7 +170,7 @@ fn what_is_assumed(running: &Running) -> String {
             "No drop is known of the {} between port and machine: give its data or read across it.",
             kind.name().to_lowercase()
         ),
-        None => "Part of this is assumed; \"What the numbers say\" under Every tap tells which.".to_owned(),
+        None => "Part of this is assumed; the findings tell which.".to_owned(),
     }
 }
 

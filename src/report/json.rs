@@ -300,7 +300,7 @@
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes and from guesses; of another tap, call or machine, and where no other change is on, from readings and table too |
 //! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
-//! | `changes[].worth_after_others_cfm` | cfm | of the last one that counts among several: what it brings after the others; null for all before it |
+//! | `changes[].worth_after_others_cfm` | cfm | of each that counts among several: what it brings after the others; null for one that does not count, and where it is the only one |
 //! | `changes[].worth_after_others_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].guesses` | text | array of the guesses that it hangs on, and what to read to be rid of each |
 //! | `changes[].worth_unknown` | text | why nothing is known of what it brings alone |

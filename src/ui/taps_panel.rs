@@ -6,43 +6,54 @@ mod table;
 
 use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
-use crate::model::verdicts::findings::{Finding, StepDoubt, Weight};
+use crate::model::verdicts::findings::{Finding, StepDoubt};
 use crate::model::wording::{self};
+use crate::ui::taps_panel::table::Shown;
 use crate::ui::theme::{self};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
 use crate::ui::widgets::label;
 use crate::units::show;
 
-/// Draws the panel.
-pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    if screen.answer.taps().is_empty() {
-        label::heading(ui, "Every tap");
-        label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
-        return;
-    }
-    table(ui, screen, out);
-    if screen.answer.point().is_some() {
-        needs::what_it_takes(ui, screen);
-        findings(ui, screen);
-    }
+/// Width of the sheet of what it takes.
+const SHEET: f32 = 420.0;
+
+/// Draws the table in at most the height given, and the button to what the target would take.
+pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut Vec<Action>) {
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = theme::STEP * 0.25;
+        if screen.answer.taps().is_empty() {
+            label::heading(ui, "Every tap");
+            label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
+            return;
+        }
+        table::every_tap(ui, screen, most, out);
+    });
 }
 
-/// Draws the table of every tap, before and after where changes are on.
-pub fn table(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+/// What the target would take of each tap, the next one up, and all that a row cannot hold.
+fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>, shown: &Shown<'_>) {
     ui.spacing_mut().item_spacing.y = theme::STEP * 0.375;
-    table::every_tap(ui, screen, out);
+    shown.aside(ui);
+    if screen.answer.point().is_some() {
+        needs::what_it_takes(ui, screen);
+        if let Some(next) = screen.answer.findings.iter().find(|finding| matches!(finding, Finding::NextTap { .. })) {
+            raising(ui, screen, next);
+        }
+    }
 }
 
 /// Widths of the columns of the next tap up.
 const RAISE_COLUMNS: [f32; 4] = [112.0, 50.0, 62.0, 46.0];
 /// Height of a row.
-const ROW: f32 = 24.0;
+const ROW: f32 = 22.0;
 
 fn row(ui: &mut Ui, cells: impl FnOnce(&mut Ui)) {
-    ui.horizontal(|ui| {
+    let size = vec2(ui.available_width(), ROW);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
-        ui.set_height(ROW);
+        ui.spacing_mut().interact_size.y = 0.0;
+        ui.set_min_size(size);
         cells(ui);
     });
 }
@@ -77,32 +88,6 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
         ui.set_min_width(width);
         ui.add(Label::new(text).truncate());
     });
-}
-
-fn findings(ui: &mut Ui, screen: &Screen<'_>) {
-    let findings = &screen.answer.findings;
-    if let Some(next) = findings.iter().find(|finding| matches!(finding, Finding::NextTap { .. })) {
-        raising(ui, screen, next);
-    }
-    label::heading(ui, "What the numbers say");
-    let rest = findings.iter().filter(|finding| !matches!(finding, Finding::NextTap { .. }));
-    let mut any = false;
-    for finding in rest {
-        any = true;
-        let sentence = wording::sentence(screen.job, finding, screen.units);
-        match finding.weight() {
-            Weight::Act => label::error(ui, &sentence),
-            Weight::Look => label::question(ui, &sentence),
-            Weight::Note => label::caption(ui, format!("· {sentence}")),
-        };
-    }
-    if !any {
-        label::caption(ui, "Nothing stands out.");
-    }
-    label::caption(
-        ui,
-        "Pressures alone cannot show a dirty wheel, low voltage or another tap than said: a second airflow reading or a second tap can.",
-    );
 }
 
 /// The next tap up: static and airflow before and after, side by side.

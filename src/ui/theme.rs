@@ -17,6 +17,8 @@ pub const SMALL: f32 = 12.5;
 pub const CHART: f32 = 13.0;
 /// Point size of the verdict.
 pub const VERDICT: f32 = 20.0;
+/// Point size of the airflow in the head.
+pub const FIGURE: f32 = 27.0;
 /// The step of the spacing rhythm.
 pub const STEP: f32 = 8.0;
 /// Width of a tap's curve; the tap in use is twice as wide.

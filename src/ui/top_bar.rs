@@ -10,6 +10,11 @@ use crate::ui::view::{Chrome, Screen, Tab};
 use crate::ui::widgets::{choice, focus};
 use crate::units::UnitSystem;
 
+/// Under this width of a bar with tabs the program's name, which stands over the window, is left out.
+const NAMELESS: f32 = 780.0;
+/// Under this width the tabs have a row of their own.
+const OWN_ROW: f32 = 650.0;
+
 /// Draws the bar.
 ///
 /// In a narrow window `tabs` takes the place of the job's name; in a low one too, the air path is one of them.
@@ -21,24 +26,34 @@ pub fn top_bar(
     is_low: bool,
     out: &mut Vec<Action>,
 ) {
+    let width = ui.available_width();
+    let mut tabs = tabs;
     ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 1.5;
-        ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
+        ui.spacing_mut().item_spacing.x = if width < NAMELESS { theme::STEP } else { theme::STEP * 1.5 };
+        if tabs.is_none() || width >= NAMELESS {
+            ui.label(RichText::new("Tapcross").font(theme::strong(17.0)));
+        }
         file_menu(ui, chrome, out);
         step_button(ui, Command::Undo, chrome.undo, out);
         step_button(ui, Command::Redo, chrome.redo, out);
-        if ui.add(Button::new(Command::Help.name()).frame(false)).on_hover_text("F1").clicked() {
+        // In a narrow window it stands in the menu alone.
+        let has_room = tabs.is_none() || width >= NAMELESS;
+        if has_room && ui.add(Button::new(Command::Help.name()).frame(false)).on_hover_text("F1").clicked() {
             out.push(Command::Help.into());
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             view_menu(ui, chrome, out);
             units_menu(ui, chrome.settings.units, out);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs {
-                Some(tab) => tab_buttons(ui, tab, is_low),
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs.as_deref_mut() {
+                Some(tab) if width >= OWN_ROW => tab_buttons(ui, tab, is_low),
+                Some(_) => {}
                 None => job_name(ui, screen, chrome),
             });
         });
     });
+    if let Some(tab) = tabs.filter(|_| width < OWN_ROW) {
+        tab_buttons(ui, tab, is_low);
+    }
 }
 
 fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
@@ -178,7 +193,14 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             }
         }
         ui.separator();
-        for command in [Command::ZoomIn, Command::ZoomOut, Command::ZoomReset, Command::FullScreen, Command::FitChart] {
+        for command in [
+            Command::ZoomIn,
+            Command::ZoomOut,
+            Command::ZoomReset,
+            Command::FullScreen,
+            Command::FitChart,
+            Command::Help,
+        ] {
             item(ui, command, out);
         }
         ui.label(format!("{} %", chrome.settings.zoom_percent));

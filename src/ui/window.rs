@@ -1,25 +1,36 @@
 //! The whole window: which panel stands where at which width.
 
-use eframe::egui::{CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui};
+use eframe::egui::{CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui, Vec2, vec2};
 
 use crate::files::settings::Panel;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Chrome, FieldKey, InHand, Screen, SidePart, Tab, View};
-use crate::ui::widgets::{caution, choice, focus};
+use crate::ui::view::{Chrome, FieldKey, InHand, Screen, Tab, View};
+use crate::ui::widgets::focus;
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// Under this width in points the window shows one part at a time.
 const NARROW: f32 = 900.0;
 /// Under this height the air path gives way to the chart.
 const LOW: f32 = 560.0;
+/// Under this height margins are halved.
+const TINY: f32 = 400.0;
 /// Width of the job's panel.
 const JOB_WIDTH: f32 = 256.0;
-/// Width of the panel of every tap.
-const TAPS_WIDTH: f32 = 312.0;
+/// Width of the panel of taps and changes: a share of the window's, between two ends.
+const BESIDE: (f32, f32, f32) = (0.286, 368.0, 420.0);
+/// Height from which the changes stand under the taps, each in its own part.
+const STACKED: f32 = 420.0;
+/// Width from which they stand side by side where it is lower.
+const SIDE_BY_SIDE: f32 = 640.0;
+/// Most that the taps take of the height.
+const TAPS_MOST: f32 = 0.45;
 /// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
 /// Most that the air path takes of the height under the verdict, so that the chart stays the larger; what does not fit scrolls.
 const PATH_MOST: f32 = 0.5;
+
+/// What the margins of a panel take of its width and height.
+const MARGINS: Vec2 = vec2(24.0, 16.0);
 
 /// Width and height of the window in points of its ordinary size; nothing while it fills the screen.
 pub fn size(ctx: &Context) -> Option<(u16, u16)> {
@@ -39,16 +50,16 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     changes_panel::forget_closed(screen, view);
     let size = ui.available_size();
     let paper = Frame::new().fill(theme::palette(ui).surface);
-    let padded = paper.inner_margin(Margin::symmetric(12, 8));
+    let margins = if size.y < TINY { Margin::symmetric(8, 4) } else { Margin::symmetric(12, 8) };
+    let padded = paper.inner_margin(margins);
     let is_narrow = size.x < NARROW;
-    let room = if size.y < LOW { verdict_strip::Room::Little } else { verdict_strip::Room::Enough };
     Side::top("bar").frame(padded).show(ui, |ui| {
         let tabs = is_narrow.then_some(&mut view.tab);
         top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out);
     });
-    Side::top("verdict").frame(padded).show(ui, |ui| {
-        ui.vertical(|ui| verdict_strip::verdict_strip(ui, screen, view, room, out));
-        caution::line(ui, screen);
+    let head = verdict_strip::height(size) + margins.sum().y;
+    Side::top("verdict").frame(padded).exact_size(head).resizable(false).show(ui, |ui| {
+        verdict_strip::verdict_strip(ui, screen, view, size, out);
     });
     if is_narrow {
         narrow(ui, screen, view, out, padded, size.y);
@@ -61,7 +72,9 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         });
     }
     if !folded(Panel::EveryTap) {
-        Side::right("taps").frame(padded).exact_size(TAPS_WIDTH).resizable(false).show(ui, |ui| {
+        let (share, least, most) = BESIDE;
+        let width = (size.x * share).clamp(least, most).round();
+        Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
             beside(ui, screen, view, out);
         });
     }
@@ -76,8 +89,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
 
 /// Height of the air path: what its ways side by side need, as far as the chart can spare it.
 fn path_height(ui: &Ui, screen: &Screen<'_>, view: &View) -> f32 {
-    let margins = (24.0, 16.0);
-    let wanted = path_strip::height(ui, screen, view, ui.available_width() - margins.0) + margins.1;
+    let wanted = path_strip::height(ui, screen, view, ui.available_width() - MARGINS.x) + MARGINS.y;
     wanted.min((ui.available_height() * PATH_MOST).max(PATH_HEIGHT))
 }
 
@@ -90,18 +102,24 @@ fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
     });
 }
 
-/// What stands beside the chart: changes, or every tap; changes first where there is a point to change.
+/// What stands beside the chart: every tap, and under it the changes; where it is low they stand side by side or scroll together.
 fn beside(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let first = if screen.answer.point().is_some() { SidePart::Changes } else { SidePart::EveryTap };
-    let part = view.side.unwrap_or(first);
-    let options =
-        [("Changes".to_owned(), part == SidePart::Changes), ("Every tap".to_owned(), part == SidePart::EveryTap)];
-    if let Some(index) = choice::buttons(ui, "Beside the chart", &options) {
-        view.side = Some(if index == 0 { SidePart::Changes } else { SidePart::EveryTap });
-    }
-    match part {
-        SidePart::Changes => changes_panel::changes_panel(ui, screen, view, out),
-        SidePart::EveryTap => scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, out)),
+    let room = ui.available_size();
+    if room.y >= STACKED {
+        taps_panel::taps_panel(ui, screen, room.y * TAPS_MOST, out);
+        changes_panel::changes_panel(ui, screen, view, room.y, out);
+    } else if room.x >= SIDE_BY_SIDE {
+        Side::left("taps beside changes").frame(Frame::NONE).exact_size(room.x / 2.0).resizable(false).show(ui, |ui| {
+            scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, f32::INFINITY, out));
+        });
+        CentralPanel::default().frame(Frame::NONE.inner_margin(Margin { left: 12, ..Margin::ZERO })).show(ui, |ui| {
+            scrolled(ui, "changes", |ui| changes_panel::in_a_column(ui, screen, view, out));
+        });
+    } else {
+        scrolled(ui, "taps and changes", |ui| {
+            taps_panel::taps_panel(ui, screen, f32::INFINITY, out);
+            changes_panel::in_a_column(ui, screen, view, out);
+        });
     }
 }
 

@@ -67,18 +67,22 @@ fn what_the_changes_cost_together_is_told() {
     assert_eq!((&report["after"]["price"], &report["after"]["unpriced"]), (&json!(350.0), &json!(1)));
 }
 
-/// The tap is the last that counts: with it less without it, each by an answer of its own.
+/// With a change less without it, each by an answer of its own.
 #[test]
-fn the_last_change_is_told_with_what_it_brings_after_the_others() {
+fn each_change_that_counts_is_told_with_what_it_brings_after_the_others() {
     let job = with_changes();
-    let mut without = job.clone();
-    without.changes[2].switch = Switch::Off;
     let airflow = |job: &Job| Answer::of(job).with_changes().unwrap().system.runs().unwrap().airflow().cfm();
     let report = report_of(&job);
-    let last = report["changes"][2]["worth_after_others_cfm"].as_f64().unwrap();
-    assert!((last - (airflow(&job) - airflow(&without))).abs() < 1e-6, "{last}");
-    let others = [0, 1, 3, 4].map(|index| report["changes"][index]["worth_after_others_cfm"].is_null());
-    assert_eq!(others, [true; 4]);
+    let counts = |index: usize| Answer::of(&job).with_changes().unwrap().counts(&job.changes[index]);
+    assert_eq!([0, 1, 2, 3, 4].map(counts), [true, true, true, false, false]);
+    for index in 0..job.changes.len() {
+        let told = report["changes"][index]["worth_after_others_cfm"].as_f64();
+        let mut without = job.clone();
+        without.changes[index].switch = Switch::Off;
+        let brought = counts(index).then(|| airflow(&job) - airflow(&without));
+        assert!((told.unwrap_or(0.0) - brought.unwrap_or(0.0)).abs() < 1e-6, "{index}: {told:?} {brought:?}");
+        assert_eq!(told.is_some(), brought.is_some(), "{index}");
+    }
     let alone = report_of(&with([ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() })]));
     assert!(alone["changes"][0]["worth_after_others_cfm"].is_null(), "after no others");
 }

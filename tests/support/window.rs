@@ -69,10 +69,29 @@ pub(crate) fn run(app: &mut App, action: Action) {
     settle(app);
 }
 
-/// Presses what bears a name.
+/// Presses what bears a name; a card of the palette after the palette is opened.
 pub(crate) fn press(app: &mut App, name: &str) {
+    if name.starts_with(CARD) {
+        open_palette(app);
+    }
     app.get_by_label(name).click();
     settle(app);
+}
+
+/// How the cards of the palette are named.
+const CARD: &str = "Put on: ";
+
+/// Opens the palette, where an editor stands in its place or it is folded, so that its first cards are in sight.
+pub(crate) fn open_palette(app: &mut App) {
+    if app.query_all_by_label_contains(CARD).next().is_none() {
+        app.get_by_label("Changes to put on").click();
+        settle(app);
+    }
+}
+
+/// Selects a change, so that its editor and its buttons stand under the list.
+pub(crate) fn select(app: &mut App, title: &str) {
+    press(app, &format!("Edit: {title}"));
 }
 
 /// Presses a key.

@@ -26,23 +26,24 @@ pub(super) fn opening(opening: &Opening, units: UnitSystem) -> String {
     format!("{}, {} free", show::area(opening.face, units), show::percent(opening.free_area))
 }
 
-/// "12 in round, flexible".
+/// "12 in. flex", "18x8".
 pub(super) fn section_and_wall(run: &Run, units: UnitSystem) -> String {
-    let wall = match run.wall {
-        Wall::Flexible { .. } => "flexible",
-        Wall::Stiff(_) => "stiff",
+    let wall = match (run.wall, run.section) {
+        (Wall::Flexible { .. }, _) => " flex",
+        (Wall::Stiff(_), Section::Round { .. }) => " round",
+        (Wall::Stiff(_), Section::Rectangular { .. } | Section::FlatOval { .. }) => "",
     };
-    format!("{}, {wall}", section(run.section, units))
+    format!("{}{wall}", section(run.section, units))
 }
 
-/// A cross-section in words.
+/// A cross-section as the trade writes it: "12 in.", "18x8", "20x10 oval"; in SI with its unit.
 pub fn section(section: Section, units: UnitSystem) -> String {
     let bare = |size| show::dimension_bare(size, units);
-    let unit = units.dimension_unit();
+    let sides = |one, other| format!("{}x{}{}", bare(one), bare(other), units.pick("", " mm"));
     match section {
-        Section::Round { diameter } => format!("{} {unit} round", bare(diameter)),
-        Section::Rectangular { width, height } => format!("{}×{} {unit}", bare(width), bare(height)),
-        Section::FlatOval { major, minor } => format!("{}×{} {unit} oval", bare(major), bare(minor)),
+        Section::Round { diameter } => format!("{} {}", bare(diameter), units.pick("in.", "mm")),
+        Section::Rectangular { width, height } => sides(width, height),
+        Section::FlatOval { major, minor } => format!("{} oval", sides(major, minor)),
     }
 }
 

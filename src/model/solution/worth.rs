@@ -33,9 +33,9 @@ pub struct Worth {
     pub spread: Option<Airflow>,
 }
 
-/// What the last of several changes brings after the others, in the job's order.
+/// What one of several changes brings after the others.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Last {
+pub struct AfterOthers {
     /// The change.
     pub id: ChangeId,
     /// Gain of airflow over the system with the others on.
@@ -61,8 +61,8 @@ pub struct Solved<'a> {
     pub worths: Vec<Worth>,
     /// The system with each change alone, and its point; nothing where that cannot be worked out.
     alone: Vec<Option<(Changed<'a>, Crossing)>>,
-    /// What the last one brings after the others; nothing where fewer than two count, or a point is missing.
-    pub last: Option<Last>,
+    /// What each of them that counts brings after the others; none where fewer than two count, or a point is missing.
+    pub after_others: Vec<AfterOthers>,
     /// Changes that are on and could not be put on, with the reason.
     pub refused: Vec<(ChangeId, Refusal)>,
 }
@@ -75,24 +75,27 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     let changed = found.with(on, |id, refusal| refused.push((id, refusal)));
     let crossings = found.crossings_of(&changed);
     let (worths, alone) = changes.iter().map(|change| worth(found, change)).unzip();
-    let last = last(found, &changed, &crossings, &refused);
-    Solved { changed, crossings, worths, alone, last, refused }
+    let after_others = after_others(found, &changed, &crossings, &refused);
+    Solved { changed, crossings, worths, alone, after_others, refused }
 }
 
-fn last(
+fn after_others(
     found: &Found<'_>,
     all: &Changed<'_>,
     crossings: &[Result<Crossing, NoCrossing>],
     refused: &[(ChangeId, Refusal)],
-) -> Option<Last> {
+) -> Vec<AfterOthers> {
     let counts = |change: &&Change| change.is_on() && refused.iter().all(|(id, _)| *id != change.id);
     let counted: Vec<&Change> = found.inputs.job.changes.iter().filter(counts).collect();
-    let (last, others) = counted.split_last().filter(|(_, others)| !others.is_empty())?;
-    let without = found.with(others.iter().copied(), |_, _| {});
-    let before = found.point_of(&without)?;
-    let after = crossings.get(all.in_use)?.as_ref().ok()?;
-    let gain = Start::new(&before, without.shapes.get(without.in_use)?).gain(after, all.shapes.get(all.in_use)?);
-    Some(Last { id: last.id, gain })
+    let of_one = |change: &&Change| {
+        let others = counted.iter().copied().filter(|other| other.id != change.id);
+        let without = found.with(others, |_, _| {});
+        let before = found.point_of(&without)?;
+        let after = crossings.get(all.in_use)?.as_ref().ok()?;
+        let gain = Start::new(&before, without.shapes.get(without.in_use)?).gain(after, all.shapes.get(all.in_use)?);
+        Some(AfterOthers { id: change.id, gain })
+    };
+    if counted.len() < 2 { Vec::new() } else { counted.iter().filter_map(of_one).collect() }
 }
 
 /// ± of every tap with the changes that are on; and of what each change brings alone, which its worth is given.

@@ -26,7 +26,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let start = running.start()?;
     let mut solved = worth::solve(found);
     let spreads = worth::spreads(found, doubt, &mut solved);
-    let Solved { changed, crossings, worths, last, refused, .. } = solved;
+    let Solved { changed, crossings, worths, after_others, refused, .. } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
     let unknown_part = changed.replacement.and_then(|new| other_machine::unknown_part(job, new));
@@ -55,7 +55,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let taps = taps::all(job, table, &blower, Some(path));
     let system =
         System { blower, parts, load, taps, spreads, delivered, profile, most, bound, unknown_part, assumptions };
-    Some(Projection { system, touched, joined, worths, last, refused })
+    Some(Projection { system, touched, joined, worths, after_others, refused })
 }
 
 /// Elements that are parts of their own before and after, under another law.

@@ -11,14 +11,14 @@ use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::{SingleRow, TapShape};
 use crate::model::path::parts::Part;
 use crate::model::path::parts::along::Profile;
-use crate::model::path::parts::flows::Delivered;
+use crate::model::path::parts::flows::{self, Delivered};
 use crate::model::path::parts::guesses::Guessed;
 use crate::model::path::parts::shares::Undivided;
 use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
-use crate::model::solution::worth::{Last, Worth};
+use crate::model::solution::worth::{AfterOthers, Worth};
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::taps::{TapAnswer, TapPoint};
@@ -101,6 +101,13 @@ impl System {
         }
     }
 
+    /// Static that the return side takes at the point, and the supply side; they are the total.
+    pub fn sides(&self) -> Option<(Pressure, Pressure)> {
+        let point = self.point()?;
+        let before = flows::before_blower(&self.parts, point.airflow);
+        Some((before, point.tesp - before))
+    }
+
     /// Name of the tap that runs.
     pub fn tap(&self) -> Option<&str> {
         Some(self.running()?.name.as_str())
@@ -166,8 +173,8 @@ pub struct Projection {
     pub joined: Vec<Joined>,
     /// Each change alone, those that are off included, in the job's order.
     pub worths: Vec<Worth>,
-    /// What the last of several changes that count brings after the others.
-    pub last: Option<Last>,
+    /// What each of several changes that count brings after the others.
+    pub after_others: Vec<AfterOthers>,
     /// Changes that are on and could not be put on, with the sentence.
     pub refused: Vec<(ChangeId, Refusal)>,
 }

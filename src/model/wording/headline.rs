@@ -1,4 +1,4 @@
-//! The verdict line: where the system runs, against target, rated maximum and rise. With changes on it is the changed system's, with as found beside it.
+//! The verdict: where the system runs, against target, rated maximum and rise. As a line for reports, and as the head of the window, where as found and with changes stand side by side.
 
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
@@ -6,16 +6,128 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::facts::target::TargetBand;
 use crate::model::path::tesp::{Bound, ReadDifference};
 use crate::model::solution::operating_point::NoCrossing;
-use crate::model::verdicts::findings::Finding;
+use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
-use crate::model::verdicts::taps::{Reach, TapPoint};
+use crate::model::verdicts::taps::{Reach, RiseSide, TapPoint};
 use crate::model::wording::{changes, delivered, ended, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
 
 /// Sums of shown figures that differ by less are the same; a thousandth of a pascal.
 const SAME: Pressure = Pressure::from_pa(0.001);
+
+/// How a line of the head is to be taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tone {
+    /// As it should be.
+    Good,
+    /// To be mended.
+    Bad,
+    /// Neither.
+    Plain,
+}
+
+/// One line of the head, in wordings from the whole one to the shortest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told {
+    /// The wordings.
+    pub wordings: Vec<String>,
+    /// How it is to be taken.
+    pub tone: Tone,
+}
+
+/// One half of the head: where a system runs, in the order in which it is asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Half {
+    /// "As found · tap 4", and shorter.
+    pub title: [String; 2],
+    /// "1,200".
+    pub airflow: String,
+    /// What stands behind it: "cfm ± 63, 890 to the rooms".
+    pub beside: String,
+    /// Against the target, the static as a sum, against the rated maximum.
+    pub lines: Vec<Told>,
+    /// All of it as sentences.
+    pub sentence: String,
+}
+
+/// The other half of the head.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Beside {
+    /// Where it runs with the changes.
+    Then(Half),
+    /// What would reach the target, while no change is put on.
+    Wanted {
+        /// What it is about.
+        title: &'static str,
+        /// The sentence.
+        sentence: String,
+    },
+}
+
+/// Sentences under a heading, the weightiest first.
+pub type Chapter = (&'static str, Vec<(Weight, String)>);
+
+/// What stands over the chart while there is a point: both answers, the weightiest finding, and all that is to be said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Head {
+    /// Where it runs as found.
+    pub found: Half,
+    /// Where it runs with the changes, or what would be needed.
+    pub beside: Beside,
+    /// The weightiest finding that neither half says.
+    pub finding: Option<(Weight, String)>,
+    /// Everything, with the halves and the finding.
+    pub all: Vec<Chapter>,
+}
+
+/// The head of what runs.
+pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Head {
+    let after = changes::with_changes(job, answer).map(|(_, after)| after);
+    let line = |system, after| Line { job, running, system, after, is_little: is_little(answer), units };
+    let found = line(&running.system, None);
+    let then = after.map(|after| line(&after.system, Some(after)));
+    let said = |finding: &Finding| (finding.weight(), ended(&super::sentence(job, finding, units)));
+    let beside = then.as_ref().map_or_else(|| wanted(job, answer, units), |then| Beside::Then(then.half()));
+    let notes = |sentences: Vec<String>| sentences.into_iter().map(|told| (Weight::Note, ended(&told)));
+    let with_changes: Vec<_> = notes(changes::sentences(job, answer, units)).collect();
+    let shown = match &beside {
+        Beside::Wanted { sentence, .. } => sentence.as_str(),
+        Beside::Then(_) => "",
+    };
+    let is_in_a_half = |finding: &&Finding| matches!(finding, Finding::Plate(_));
+    let of_path = answer.findings.iter().filter(|finding| !is_in_a_half(finding)).map(said);
+    let finding = with_changes.iter().cloned().chain(of_path).find(|(_, told)| told != shown);
+    let mut as_found: Vec<_> = notes(vec![found.sentence()]).collect();
+    as_found.extend(answer.findings.iter().map(said));
+    let rest = notes(super::beside_findings(job, answer, running, units));
+    let rest: Vec<_> = rest.filter(|(_, told)| as_found.iter().all(|(_, said)| said != told)).collect();
+    as_found.extend(rest);
+    let then = then.map(|then| notes(vec![then.sentence()]).chain(with_changes).collect());
+    let all = std::iter::once(("As found", as_found)).chain(then.map(|then| ("With changes", then))).collect();
+    Head { found: found.half(), beside, finding, all }
+}
+
+/// True where the static is too low for a sound system.
+fn is_little(answer: &Answer) -> bool {
+    answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }))
+}
+
+/// What would reach the target on the path as found.
+fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> Beside {
+    let refused = changes::sentences(job, answer, units).into_iter().next();
+    let names_a_tap = |finding: &&Finding| {
+        matches!(finding, Finding::NoTapReaches(_) | Finding::TapsThatReach { .. } | Finding::TooMuchAir { .. })
+    };
+    let tap = || answer.findings.iter().find(names_a_tap).map(|finding| super::sentence(job, finding, units));
+    let sentence = refused.or_else(tap).unwrap_or_else(|| match answer.blower().target {
+        Some(_) => "Nothing can be said of the target yet".to_owned(),
+        None => super::no_target_of(answer.blower().call),
+    });
+    let title = if job.changes.is_empty() { "What the target takes" } else { "No change is put on" };
+    Beside::Wanted { title, sentence: ended(&sentence) }
+}
 
 /// A system and what it is told beside.
 struct Line<'a> {
@@ -33,13 +145,160 @@ struct Line<'a> {
 pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
     let system = after.map_or(&running.system, |after| &after.system);
-    let is_little = answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }));
-    let line = Line { job, running, system, after, is_little, units };
-    let sentences = [Some(line.air()), line.rise(), line.least_for_heat(), Some(line.total_static())];
-    sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
+    Line { job, running, system, after, is_little: is_little(answer), units }.sentence()
 }
 
 impl Line<'_> {
+    /// All of it.
+    fn sentence(&self) -> String {
+        let sentences = [Some(self.air()), self.rise(), self.least_for_heat(), Some(self.total_static())];
+        sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The half of the head.
+    fn half(&self) -> Half {
+        let (airflow, beside) = self.figure();
+        let lines = [self.reached(), self.sides(), self.plate_line()];
+        Half {
+            title: self.title(),
+            airflow,
+            beside,
+            lines: lines.into_iter().flatten().collect(),
+            sentence: self.sentence(),
+        }
+    }
+
+    /// "With 4 changes, in heating, high · tap 4", or "then · tap 4".
+    fn title(&self) -> [String; 2] {
+        let call = self.system.blower.call;
+        let of = match self.after {
+            None => "As found".to_owned(),
+            Some(after) if call == self.job.set().call => format!("With {}", changes::how_many(self.job, after)),
+            Some(after) => {
+                format!("With {}, in {}", changes::how_many(self.job, after), super::uncapital(call.name()))
+            }
+        };
+        let short = if self.after.is_some() { "then" } else { "now" };
+        [of.as_str(), short].map(|of| format!("{of} · {}", self.tap()))
+    }
+
+    /// The airflow, and what stands behind it.
+    fn figure(&self) -> (String, String) {
+        let unit = self.units.airflow_unit();
+        let Some(point) = self.system.runs() else {
+            return match self.system.why_not() {
+                Some(NoCrossing::PastTheEnd { below, .. }) => {
+                    (format!("below {}", airflow_bare(*below, self.units)), format!("{unit}: the table says no more"))
+                }
+                Some(NoCrossing::SingleRow(_) | NoCrossing::Unusable) | None => {
+                    ("–".to_owned(), "nothing can be said of it".to_owned())
+                }
+            };
+        };
+        let now = airflow_bare(point.airflow(), self.units);
+        if let Some(below) = point.below {
+            let about = format!("{unit}; extrapolated, about {now}{}", self.to_rooms());
+            return (format!("below {}", airflow_bare(below, self.units)), about);
+        }
+        let spread = number(self.units.airflow_number(point.spread.airflow), 0);
+        let is_extrapolated = self.system.published_bound().is_some();
+        if !is_extrapolated && point.crossing.standing == CurveStanding::Extrapolated {
+            return (format!("at least {now}"), format!("{unit}: under the table's first row{}", self.to_rooms()));
+        }
+        let standing = if is_extrapolated { ", extrapolated" } else { "" };
+        let bound = bound_word(point.bound, ("at most ", "at least ")).unwrap_or_default();
+        (format!("{bound}{now}"), format!("{unit} ± {spread}{standing}{}", self.to_rooms()))
+    }
+
+    /// Against the target, and while it heats the rise against the plate.
+    fn reached(&self) -> Option<Told> {
+        let point = self.system.runs()?;
+        let rise = self.rise();
+        let stage = point.rise_of(self.system.blower.call);
+        let is_hot =
+            stage.is_some_and(|stage| stage.under_minimum || stage.side.is_some_and(|side| side != RiseSide::InRange));
+        let of_target = self.system.blower.target.map(|target| {
+            let short = match point.per_ton.zip(target.per_ton()) {
+                Some((_, wanted)) => number(self.units.airflow_number(wanted), 0),
+                None => super::target(&target, self.units),
+            };
+            let in_band = (point.reach == Some(Reach::InBand)).then(|| format!("in the band of {short}{}", self.but()));
+            let all = [self.against(point, &target), self.against_figure(point, &target, &short)];
+            all.into_iter().chain(in_band).map(|told| super::capital(&told)).collect::<Vec<_>>()
+        });
+        let tone = match point.reach {
+            _ if is_hot || point.barred.is_some() => Tone::Bad,
+            Some(Reach::InBand) => Tone::Good,
+            Some(Reach::Short | Reach::TooMuch) => Tone::Bad,
+            Some(Reach::NotSaid) | None => Tone::Plain,
+        };
+        let wordings = match (of_target, rise) {
+            (Some(all), Some(rise)) => {
+                let both = all.first().map(|long| format!("{long}; {}", super::uncapital(&rise)));
+                both.into_iter().chain([rise]).chain(all).collect()
+            }
+            (Some(all), None) => all,
+            (None, Some(rise)) => vec![rise],
+            (None, None) => vec![super::no_target_of(self.system.blower.call)],
+        };
+        Some(Told { wordings, tone })
+    }
+
+    /// "0.52 return + 0.31 supply = 0.83 in. w.c. total external static".
+    fn sides(&self) -> Option<Told> {
+        let units = self.units;
+        let tesp = if self.after.is_some() { self.system.point()?.tesp } else { self.running.now.tesp };
+        let (total, unit) = (pressure_bare(tesp, units), units.pressure_unit());
+        let bound = bound_word(self.system.bound, ("at least ", "at most ")).unwrap_or_default();
+        let what = "total external static";
+        let short = format!("{bound}{total} {unit} {what}");
+        let is_split = matches!(self.running.sum.read, ReadDifference::Ports { .. }) && self.system.bound.is_exact();
+        let wordings = match self.system.sides().filter(|_| is_split) {
+            Some((before, after)) => {
+                let add_up = adds_up((before, after), tesp, units);
+                let sign = if after < Pressure::ZERO { show::MINUS } else { '+' };
+                let (before, after) = (pressure_bare(before, units), pressure_bare(after.abs(), units));
+                if add_up {
+                    vec![
+                        format!("{before} return {sign} {after} supply = {total} {unit} {what}"),
+                        format!("{before} {sign} {after} = {total} {unit} {what}"),
+                        format!("{before} {sign} {after} = {total} {unit}"),
+                    ]
+                } else {
+                    let sign = if sign == '+' { String::new() } else { sign.to_string() };
+                    vec![format!("{before} return, {sign}{after} supply: {total} {unit} {what}"), short]
+                }
+            }
+            None => vec![short],
+        };
+        Some(Told { wordings, tone: Tone::Plain })
+    }
+
+    /// "rated maximum 0.70: over by 0.13".
+    fn plate_line(&self) -> Option<Told> {
+        let units = self.units;
+        let tesp = self.system.point()?.tesp;
+        let Some(plate) = self.system.plate() else {
+            return Some(Told { wordings: vec!["no rated maximum given".to_owned()], tone: Tone::Plain });
+        };
+        let (worse, limit) = (pressure_bare(plate.worse, units), pressure_bare(plate.limit, units));
+        let is_told = plate.deciding == Deciding::AtTableDensity && pressure_bare(tesp, units) != worse;
+        let at_density = if is_told { format!("{worse} at the table's air density, ") } else { String::new() };
+        let by = pressure_bare((plate.worse - plate.limit).abs(), units);
+        let is_nothing = by == pressure_bare(Pressure::ZERO, units);
+        let (told, tone) = match plate.side {
+            PlateSide::Over if is_nothing => ("just over".to_owned(), Tone::Bad),
+            PlateSide::Over => (format!("over by {by}"), Tone::Bad),
+            PlateSide::AtLimit => ("within its ±".to_owned(), Tone::Bad),
+            PlateSide::Under if is_nothing => ("just under".to_owned(), Tone::Good),
+            PlateSide::Under => (format!("under by {by}"), Tone::Good),
+        };
+        Some(Told {
+            wordings: vec![format!("rated maximum {limit}: {at_density}{told}"), format!("rated {limit}: {told}")],
+            tone,
+        })
+    }
+
     /// "1,200 cfm on tap 4, 347 per ton, 13 % short of 400, ± 5".
     fn air(&self) -> String {
         let call = self.system.blower.call;
@@ -268,14 +527,16 @@ fn sum(running: &Running, units: UnitSystem) -> String {
     let ReadDifference::Ports { before, after } = running.sum.read else {
         return total;
     };
-    if !running.sum.bound().is_exact() {
-        return total;
-    }
     let (first, second) = (Pressure::ZERO - before.1, after.1);
-    let shown = |pressure| show::pressure_as_shown(pressure, units);
-    if (shown(first) + shown(second) - shown(running.now.tesp)).abs() > SAME {
+    if !running.sum.bound().is_exact() || !adds_up((first, second), running.now.tesp, units) {
         return total;
     }
     let sign = if second < Pressure::ZERO { show::MINUS } else { '+' };
     format!("{} {sign} {} = {total}", pressure_bare(first, units), pressure_bare(second.abs(), units))
+}
+
+/// True where two pressures as they are shown make the total as it is shown.
+fn adds_up((first, second): (Pressure, Pressure), total: Pressure, units: UnitSystem) -> bool {
+    let shown = |pressure| show::pressure_as_shown(pressure, units);
+    (shown(first) + shown(second) - shown(total)).abs() <= SAME
 }

@@ -104,7 +104,7 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
     let after = answer.with_changes();
     let worth = after.and_then(|after| after.worths.iter().find(|worth| worth.id == change.id));
     let gain = worth.map(|worth| worth.gain.as_ref());
-    let last = after.and_then(|after| after.last).filter(|last| last.id == change.id);
+    let after_others = after.and_then(|after| after.after_others.iter().find(|gain| gain.id == change.id));
     let refused = after.and_then(|after| after.refused.iter().find(|(id, _)| *id == change.id));
     ChangePart {
         id: change.id.0,
@@ -123,8 +123,8 @@ fn one(job: &Job, answer: &Answer, change: &Change) -> ChangePart {
         question: alone::odd_run(job, answer, &change.kind).map(|odd| wording::alone::odd_run(&odd, remarks::UNITS)),
         worth_cfm: gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
         worth_is_at_most: changes::unknown_alone(job, change).is_some(),
-        worth_after_others_cfm: last.map(|last| last.gain.least.cfm()),
-        worth_after_others_up_to_cfm: last.and_then(|last| last.gain.most).map(Airflow::cfm),
+        worth_after_others_cfm: after_others.map(|after| after.gain.least.cfm()),
+        worth_after_others_up_to_cfm: after_others.and_then(|after| after.gain.most).map(Airflow::cfm),
         worth_up_to_cfm: gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
         worth_to_rooms_cfm: worth.and_then(|worth| worth.to_rooms).map(|gain| gain.least.cfm()),
         guesses: answer.point().map(|point| changes::guesses(job, point, change, remarks::UNITS)).unwrap_or_default(),

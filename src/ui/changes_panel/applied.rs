@@ -1,6 +1,9 @@
-//! The changes put on: each with what it brings alone, and what they bring together.
+//! The changes put on, as a list: a row each with what it brings alone and after the others and what it costs, and all of it together.
 
-use eframe::egui::{Align, Button, Checkbox, Id, Label, Layout, Rect, RichText, Role, Ui, WidgetInfo, vec2};
+use eframe::egui::{
+    Align2, Checkbox, Color32, FontId, Id, Label, Layout, Pos2, Rect, Response, RichText, Role, Sense, Ui, UiBuilder,
+    WidgetInfo, pos2, vec2,
+};
 
 use crate::edit::Edit;
 use crate::model::facts::change::{Change, ChangeId, Switch};
@@ -9,7 +12,6 @@ use crate::model::solution::gain::Gain;
 use crate::model::solution::worth::Worth;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
-use crate::ui::changes_panel::editor;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
@@ -18,70 +20,180 @@ use crate::units::{Airflow, UnitSystem, show};
 
 /// Worths whose sum is off the whole by more than this are said not to add up.
 const ADDS_UP: Airflow = Airflow::from_cfm(5.0);
-/// Room for a change's worth, points.
-const WORTH: f32 = 118.0;
+/// Height of a row: name over size.
+const ROW: f32 = 36.0;
+/// Height of the heads of the columns.
+const HEADS: f32 = 20.0;
+/// Height of the row of all together.
+pub(super) const TOGETHER: f32 = 30.0;
+/// Room of the switch before a name.
+const SWITCH: f32 = 26.0;
+/// Right ends of the columns alone, after the others and price in a row, and where they begin.
+struct Columns {
+    ends: [f32; 3],
+    left: f32,
+    /// True where there is room for the ± of a gain, and for whole words over it.
+    is_wide: bool,
+}
 
-/// Draws the list.
-pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+/// Width of a row from which its figures have room.
+const WIDE: f32 = 352.0;
+
+impl Columns {
+    fn of(row: Rect) -> Self {
+        let is_wide = row.width() >= WIDE;
+        let [alone, after, price] = if is_wide { [66.0, 46.0, 58.0] } else { [42.0, 44.0, 58.0] };
+        let right = row.right() - theme::STEP * 0.5;
+        let ends = [right - price - after, right - price, right];
+        Self { ends, left: right - alone - after - price, is_wide }
+    }
+}
+
+/// Draws the heads of the columns.
+pub fn heads(ui: &mut Ui, screen: &Screen<'_>) {
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEADS), Sense::hover());
+    let palette = theme::palette(ui);
+    let columns = Columns::of(rect);
+    let heading = cell(
+        ui,
+        rect.with_max_x(columns.left),
+        "Changes",
+        theme::strong(theme::SMALL),
+        palette.quiet,
+        Align2::LEFT_CENTER,
+    );
+    heading.widget_info(|| WidgetInfo::labeled(Role::Heading, true, "Changes"));
     if screen.job.changes.is_empty() {
-        if screen.job.machine.is_some() {
-            label::heading(ui, "Applied changes");
-            label::caption(ui, "Nothing yet: drag a change onto the air path, or press one.");
-        }
+        return;
+    }
+    let [alone, after, price] = columns.ends;
+    let font = theme::regular(theme::SMALL);
+    let head = |ui: &mut Ui, name, end| {
+        let at = pos2(end, rect.center().y);
+        text(ui, at, Align2::RIGHT_CENTER, name, font.clone(), palette.quiet)
+    };
+    head(ui, "price", price);
+    let taken = head(ui, if columns.is_wide { "after others" } else { "after" }, after);
+    head(ui, "alone", alone.min(taken.left() - theme::STEP));
+}
+
+/// Draws the rows.
+pub fn applied(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    ui.spacing_mut().item_spacing.y = 0.0;
+    if screen.job.changes.is_empty() {
+        let quiet = "Nothing yet: drag a change onto the air path, or press one.";
+        let unread = "Once a blower is chosen and read, fixes and faults can be put on its path.";
+        label::caption(ui, if screen.job.machine.is_some() { quiet } else { unread });
         return;
     }
     if view.open_change.is_none() {
         ui.data_mut(|data| data.remove::<u32>(sight()));
     }
-    head(ui);
     for index in 0..screen.job.changes.len() {
-        change(ui, screen, index, view, out);
+        row(ui, screen, index, view, out);
     }
 }
 
-fn head(ui: &mut Ui) {
-    label::heading(ui, "Applied changes, gain of each alone");
-}
-
-fn change(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
+fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
     let change = &screen.job.changes[index];
+    let palette = theme::palette(ui);
+    let title = title(screen, index);
     let is_open = view.open_change == Some(change.id);
-    let from = ui.cursor().min;
-    first_line(ui, screen, index, out);
-    if let Some(details) = change.kind.details(screen.job, screen.units) {
-        let price = change.price.map(|price| format!(" · price {}", money(price))).unwrap_or_default();
-        label::caption(ui, format!("{details}{price}"));
-    } else if let Some(price) = change.price {
-        label::caption(ui, format!("Price {}", money(price)));
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    // The switch before, the rest of the row selects.
+    let pressed = ui.interact(
+        rect.with_min_x(rect.left() + SWITCH),
+        Id::unique(("row of a change", change.id.0)),
+        Sense::click(),
+    );
+    let (verb, other) = if is_open { ("Close", None) } else { ("Edit", Some(change.id)) };
+    pressed.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, format!("{verb}: {title}")));
+    if is_open || pressed.hovered() || pressed.has_focus() {
+        ui.painter().rect_filled(rect, 5.0, palette.raised);
     }
-    if let Some(text) = worth_of(screen, change).and_then(|worth| to_rooms(worth, screen.units)) {
-        label::caption(ui, text);
+    if pressed.has_focus() {
+        ui.painter().rect_stroke(rect, 5.0, (2.0, palette.tap_high), eframe::egui::StrokeKind::Inside);
     }
-    if let Some(text) = after_the_others(screen, change) {
-        label::caption(ui, text);
+    if pressed.clicked() {
+        view.open_change = other;
     }
-    remarks(ui, screen, change);
-    actions(ui, screen, index, view, out);
+    switch(ui, rect, change, &title, out);
+    let ink = if change.is_on() { palette.ink } else { palette.quiet };
+    let columns = Columns::of(rect);
+    let words = Rect::from_min_max(pos2(rect.left() + SWITCH, rect.top()), pos2(columns.left, rect.bottom()));
+    let (upper, lower) = words.split_top_bottom_at_fraction(0.52);
+    cell(ui, upper, &title, theme::strong(theme::SMALL), ink, Align2::LEFT_CENTER).on_hover_text(&title);
+    figures(ui, screen, change, upper.center().y, &columns);
+    let (told, ink) = match why_not(screen, change) {
+        Some(why) => (why, palette.over),
+        None => (change.kind.details(screen.job, screen.units).unwrap_or_default(), palette.quiet),
+    };
+    // What is refused needs the whole width; sizes have the room under the figures as well.
+    let lower = lower.with_max_x(columns.ends[2]);
+    cell(ui, lower, &told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER).on_hover_text(&told);
     if is_open {
-        editor::editor(ui, screen, change, view, out);
-        ui.separator();
-        // From within its first line on, so that nothing of what stands above it peeps in.
-        show_once(ui, change.id, Rect::from_min_max(from + vec2(0.0, 4.0), ui.min_rect().max));
+        show_once(ui, change.id, rect);
     }
 }
 
-/// Where the editor last brought into sight is remembered.
-fn sight() -> Id {
-    Id::unique("the editor brought into sight")
+fn switch(ui: &mut Ui, row: Rect, change: &Change, title: &str, out: &mut Vec<Action>) {
+    let mut is_on = change.is_on();
+    let at = Rect::from_min_size(row.min, vec2(SWITCH, row.height() * 0.55));
+    let response = child(ui, at, Align2::LEFT_CENTER).add(Checkbox::without_text(&mut is_on));
+    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, format!("On: {title}")));
+    if response.changed() {
+        let switch = if is_on { Switch::On } else { Switch::Off };
+        out.push(Edit::SwitchChange(change.id, switch).into());
+    }
 }
 
-/// Brings an editor that has just been opened into sight.
-fn show_once(ui: &Ui, id: ChangeId, editor: Rect) {
+/// What it brings alone and after the others, and its price.
+fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &Columns) {
+    let palette = theme::palette(ui);
+    let strong = if change.is_on() { palette.change } else { palette.quiet };
+    let alone = worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, columns.is_wide));
+    let after = after_the_others(screen, change);
+    let price = change.price.map(money);
+    let cells = [(alone, palette.quiet, false), (after, strong, true), (price, palette.ink, false)];
+    for ((told, ink, is_strong), end) in cells.into_iter().zip(columns.ends) {
+        let font = if is_strong { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
+        if let Some(told) = told {
+            text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, font, ink);
+        }
+    }
+}
+
+/// A text in a row, cut where it is wider than its room.
+fn cell(ui: &mut Ui, rect: Rect, told: &str, font: FontId, ink: Color32, align: Align2) -> Response {
+    let label = Label::new(RichText::new(told).font(font).color(ink)).truncate().selectable(false);
+    child(ui, rect, align).add(label)
+}
+
+/// A text about a place, never cut.
+fn text(ui: &mut Ui, at: Pos2, align: Align2, told: &str, font: FontId, ink: Color32) -> Rect {
+    let galley = ui.painter().layout_no_wrap(told.to_owned(), font, ink);
+    let rect = align.anchor_size(at, galley.size());
+    child(ui, rect, align).add(Label::new(galley).selectable(false).extend());
+    rect
+}
+
+/// A place within a row, which leaves the row's own alone.
+fn child(ui: &mut Ui, rect: Rect, align: Align2) -> Ui {
+    ui.new_child(UiBuilder::new().max_rect(rect).layout(Layout::left_to_right(align.y())))
+}
+
+/// Where the row last brought into sight is remembered.
+fn sight() -> Id {
+    Id::unique("the change brought into sight")
+}
+
+/// Brings the row of a change whose editor has just been opened into sight.
+fn show_once(ui: &Ui, id: ChangeId, row: Rect) {
     let key = sight();
     let shown = ui.data(|data| data.get_temp::<u32>(key));
     if shown != Some(id.0) {
         ui.data_mut(|data| data.insert_temp(key, id.0));
-        ui.scroll_to_rect(editor, None);
+        ui.scroll_to_rect(row, None);
     }
 }
 
@@ -92,40 +204,6 @@ pub(super) fn title(screen: &Screen<'_>, index: usize) -> String {
     let same = |change: &&Change| change.kind.title(screen.job) == title;
     let before = changes[..index].iter().filter(same).count();
     if before == 0 { title } else { format!("{title} ({})", before + 1) }
-}
-
-/// Switch, name and worth.
-fn first_line(ui: &mut Ui, screen: &Screen<'_>, index: usize, out: &mut Vec<Action>) {
-    let palette = theme::palette(ui);
-    let change = &screen.job.changes[index];
-    let title = title(screen, index);
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        let mut is_on = change.is_on();
-        let response = ui.add(Checkbox::without_text(&mut is_on));
-        response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, format!("On: {title}")));
-        if response.changed() {
-            let switch = if is_on { Switch::On } else { Switch::Off };
-            out.push(Edit::SwitchChange(change.id, switch).into());
-        }
-        let worth = worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth)).map(|text| {
-            let ink = if change.is_on() { palette.change } else { palette.quiet };
-            ui.painter().layout_no_wrap(text, theme::strong(theme::BODY), ink)
-        });
-        // A range is wider than a figure.
-        let beside = worth.as_ref().map_or(0.0, |worth| worth.size().x + theme::STEP);
-        let ink = if change.is_on() { palette.ink } else { palette.quiet };
-        let width = ui.available_width() - WORTH.max(beside);
-        ui.allocate_ui_with_layout(vec2(width, 24.0), Layout::left_to_right(Align::Center), |ui| {
-            ui.set_min_width(width);
-            ui.add(Label::new(RichText::new(&title).font(theme::strong(theme::BODY)).color(ink)).wrap());
-        });
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(worth) = worth {
-                ui.add(Label::new(worth).extend());
-            }
-        });
-    });
 }
 
 fn after<'a>(screen: &Screen<'a>) -> Option<(&'a Running, &'a Projection)> {
@@ -142,22 +220,23 @@ fn worth(screen: &Screen<'_>, change: &Change) -> Option<Gain> {
     worth_of(screen, change)?.gain.clone().ok()
 }
 
-/// "≈ +85 ± 25 cfm", or "at most +85 ± 25 cfm"; the ± where it would not read as nothing.
-fn worth_text(screen: &Screen<'_>, change: &Change, worth: &Worth) -> Option<String> {
+/// "+85 ± 25", or "at most +85 ± 25"; the ± where it would not read as nothing.
+fn worth_text(screen: &Screen<'_>, change: &Change, worth: &Worth, with_spread: bool) -> Option<String> {
     let (gain, units) = (*worth.gain.as_ref().ok()?, screen.units);
-    let spread = worth.spread.map(|spread| show::number(units.airflow_number(spread), 0)).filter(|text| text != "0");
+    let spread = worth
+        .spread
+        .map(|spread| show::number(units.airflow_number(spread), 0))
+        .filter(|text| with_spread && text != "0");
     let spread = spread.map(|spread| format!(" ± {spread}")).unwrap_or_default();
-    let mark = if changes::unknown_alone(screen.job, change).is_some() { "at most" } else { "≈" };
-    Some(format!("{mark} {}{spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
+    let mark = changes::at_most(changes::unknown_alone(screen.job, change));
+    Some(format!("{mark}{}{spread}", changes::gain_bare(gain, units)))
 }
 
-/// What the last change brings after the others, in its own row.
+/// What a change brings after the others.
 fn after_the_others(screen: &Screen<'_>, change: &Change) -> Option<String> {
     let (_, after) = after(screen)?;
-    let last = after.last.filter(|last| last.id == change.id)?;
-    let most = changes::at_most(after.system.unknown_part);
-    let gain = changes::gain_bare(last.gain, screen.units);
-    Some(format!("After the others: {most}{gain} {}", screen.units.airflow_unit()))
+    let gain = after.after_others.iter().find(|gain| gain.id == change.id)?;
+    Some(changes::gain_bare(gain.gain, screen.units))
 }
 
 /// What the rooms get more, where that is another figure than the blower's.
@@ -168,18 +247,26 @@ fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
     (rooms != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
-/// Refusals, and a worth that is smaller than the readings can tell.
-fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
-    let Some((_, after)) = after(screen) else {
+/// Why a change is not put on, or its worth cannot be worked out.
+fn why_not(screen: &Screen<'_>, change: &Change) -> Option<String> {
+    let (_, after) = after(screen)?;
+    let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, refusal)| refusal);
+    let alone = || worth_of(screen, change)?.gain.as_ref().err();
+    refused.or_else(alone).map(|refusal| refusal.sentence(screen.units))
+}
+
+/// What the row of a change has no room for.
+pub(super) fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
+    let Some((running, after)) = after(screen) else {
         return;
     };
-    let refused = after.refused.iter().find(|(id, _)| *id == change.id).map(|(_, refusal)| refusal);
-    let alone = after.worths.iter().find(|worth| worth.id == change.id);
-    let alone = alone.and_then(|worth| worth.gain.as_ref().err());
-    if let Some(refusal) = refused.or(alone) {
-        label::error(ui, &refusal.sentence(screen.units));
+    if let Some(why) = why_not(screen, change) {
+        label::error(ui, &why);
     }
-    if let Some(running) = screen.answer.point().filter(|_| alone.is_none()) {
+    if let Some(text) = worth_of(screen, change).and_then(|worth| to_rooms(worth, screen.units)) {
+        label::caption(ui, text);
+    }
+    if worth(screen, change).is_some() {
         for guess in changes::guesses(screen.job, running, change, screen.units) {
             label::caption(ui, guess);
         }
@@ -194,81 +281,63 @@ fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
     }
 }
 
-fn actions(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
-    let change = &screen.job.changes[index];
-    let title = title(screen, index);
-    let is_open = view.open_change == Some(change.id);
-    let last = screen.job.changes.len() - 1;
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        ui.spacing_mut().button_padding = vec2(theme::STEP * 0.75, theme::STEP * 0.25);
-        let mut press = |text: &str, name: &str, can: bool| {
-            let text = RichText::new(text).font(theme::regular(theme::SMALL));
-            let response = ui.add_enabled(can, Button::new(text).min_size(vec2(28.0, 24.0)));
-            response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("{name}: {title}")));
-            response.clicked()
-        };
-        let (open, open_name) = if is_open { ("Done", "Close") } else { ("Edit", "Edit") };
-        if press(open, open_name, true) {
-            view.open_change = (!is_open).then_some(change.id);
-        }
-        if press("▲", "Move up", index > 0) {
-            out.push(Edit::MoveChange(change.id, -1).into());
-        }
-        if press("▼", "Move down", index < last) {
-            out.push(Edit::MoveChange(change.id, 1).into());
-        }
-        if press("Duplicate", "Duplicate", true) {
-            out.push(Edit::DuplicateChange(change.id).into());
-        }
-        if press("Remove", "Remove", true) {
-            view.allowed.remove(&change.id.0);
-            out.push(Edit::RemoveChange(change.id).into());
-        }
-    });
+/// The last line of the list: what the changes bring together, and what they cost.
+pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), TOGETHER), Sense::hover());
+    let palette = theme::palette(ui);
+    ui.painter().hline(rect.x_range(), rect.top(), (1.0, palette.hairline));
+    let [_, end, price_end] = Columns::of(rect).ends;
+    let y = rect.center().y;
+    let left = pos2(rect.left(), y);
+    let say = |ui: &mut Ui, told: &str, ink| {
+        cell(ui, rect, told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER);
+    };
+    let Some((_, after)) = after(screen) else {
+        return say(ui, "The readings will say what each of them brings.", palette.quiet);
+    };
+    if screen.job.changes.iter().all(|change| !change.is_on()) {
+        return say(ui, "All of them are off.", palette.quiet);
+    }
+    let Some((gain, spread)) = changes::gain(after) else {
+        return say(ui, &format!("The curve of {} does not reach the changed path", tap(screen, after)), palette.over);
+    };
+    let strong = theme::strong(theme::CHART);
+    text(ui, left, Align2::LEFT_CENTER, "Together", strong.clone(), palette.ink);
+    let units = screen.units;
+    let spread = show::number(units.airflow_number(spread), 0);
+    let most = changes::at_most(after.system.unknown_part);
+    let told = format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit());
+    text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, strong.clone(), palette.change);
+    if let Some((price, _)) = after.price(screen.job) {
+        text(ui, pos2(price_end, y), Align2::RIGHT_CENTER, &money(price), strong, palette.ink);
+    }
 }
 
-/// What the changes bring together, beside the sum of what they bring alone, and what they cost.
-pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
-    if screen.job.changes.is_empty() {
-        return;
-    }
-    ui.add_space(theme::STEP);
-    let units = screen.units;
-    let on = || screen.job.changes.iter().filter(|change| change.is_on());
+/// "tap 4", of the machine that runs with the changes.
+fn tap(screen: &Screen<'_>, after: &Projection) -> String {
+    let word = first_guess::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
+    after.system.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default()
+}
+
+/// What the line of all together has no room for: the rooms' air, changes without a price, worths that do not add up.
+pub fn notes(ui: &mut Ui, screen: &Screen<'_>) {
     let Some((point, after)) = after(screen) else {
-        label::caption(ui, "The readings will say what each of them brings.");
         return;
     };
-    let word = first_guess::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
-    let tap = after.system.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default();
-    if on().count() == 0 {
-        label::caption(ui, "All of them are off.");
+    let Some((gain, _)) = changes::gain(after).filter(|_| after.counted(screen.job) > 0) else {
         return;
+    };
+    let units = screen.units;
+    if let Some((_, unpriced)) = after.price(screen.job).filter(|(_, unpriced)| *unpriced > 0) {
+        label::caption(ui, format!("{unpriced} without a price"));
     }
-    match changes::gain(after) {
-        Some((gain, spread)) => {
-            let spread = show::number(units.airflow_number(spread), 0);
-            let unit = units.airflow_unit();
-            let most = changes::at_most(after.system.unknown_part);
-            let gain_text = changes::gain_bare(gain, units);
-            label::strong(ui, format!("Together {most}{gain_text} ± {spread} {unit} on {tap}"));
-            if let Some(delivered) = &after.system.delivered {
-                let rooms = show::airflow_gained(point.delivered().to_rooms, delivered.to_rooms, units);
-                if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
-                    label::caption(ui, format!("To the rooms {rooms} {unit}"));
-                }
-            }
-            sum_of_worths(ui, screen, after, gain);
-        }
-        None => {
-            label::error(ui, &format!("The curve of {tap} does not reach the changed path"));
+    if let Some(delivered) = &after.system.delivered {
+        let rooms = show::airflow_gained(point.delivered().to_rooms, delivered.to_rooms, units);
+        if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
+            label::caption(ui, format!("To the rooms {rooms} {}", units.airflow_unit()));
         }
     }
-    if let Some((price, unpriced)) = after.price(screen.job) {
-        let rest = if unpriced > 0 { format!("; {unpriced} without a price") } else { String::new() };
-        label::caption(ui, format!("Price together {}{rest}", money(price)));
-    }
+    sum_of_worths(ui, screen, after, gain);
 }
 
 fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Gain) {
@@ -295,5 +364,5 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Ga
 
 /// A person's own money, whole or to hundredths.
 pub(super) fn money(price: f64) -> String {
-    show::number(price, if (price.fract()).abs() < 0.005 { 0 } else { 2 })
+    format!("${}", show::number(price, if (price.fract()).abs() < 0.005 { 0 } else { 2 }))
 }

@@ -305,7 +305,7 @@ fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     let shown = change.price.map(|price| show::trimmed(price, 2)).unwrap_or_default();
     let key = FieldKey::ChangeField(change.id.0, FieldKey::PRICE);
     let mut committed = None;
-    row(ui, "Price, your own money", room(BOX), |ui| {
+    row(ui, "Price, $", room(BOX), |ui| {
         committed = field::text_box(ui, view, &spec(key, "Price", &shown, BOX));
     });
     field::reason(ui, view, key);

@@ -9,52 +9,174 @@ pub mod slots;
 pub mod target_slots;
 pub mod tray;
 
-use eframe::egui::{ScrollArea, Ui};
+use eframe::egui::{
+    Align, Button, CentralPanel, Frame, Label, Layout, Panel, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
+};
 
 use crate::edit::Edit;
 use crate::model::change::{Declaration, Kind as _, Lands};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::change::{ChangeId, OtherCoilState, OtherMachine};
 use crate::model::first_guess;
+use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::focus;
-use crate::ui::{taps_panel, theme};
+use crate::ui::widgets::{focus, label};
 
-/// Under this height the tray scrolls away with the list; over it the tray stays in reach.
-const ROOM_FOR_BOTH: f32 = 460.0;
-/// The same while an editor is open, which needs more room than the list alone.
-const ROOM_FOR_EDITOR: f32 = 640.0;
+/// Height of the line at the head of the drawer.
+const BAR: f32 = 30.0;
+/// Most of the panel that the palette takes.
+const PALETTE_MOST: f32 = 1.0 / 3.0;
+/// Least height of the list while a change is edited: its heads, two rows, and all together.
+const LIST_LEAST: f32 = 130.0;
+/// Widest that an editor's rows are drawn.
+const EDITOR_WIDEST: f32 = 440.0;
 
-/// Draws the panel, scrolling what does not fit.
-pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let is_editing = view.open_change.is_some_and(|id| screen.job.changes.iter().any(|change| change.id == id));
-    let least = if is_editing { ROOM_FOR_EDITOR } else { ROOM_FOR_BOTH };
-    let tray_stays = ui.available_height() >= least;
-    if tray_stays {
-        part(ui, |ui| {
-            tray::tray(ui, screen, view, out);
-            applied::together(ui, screen);
-        });
-    }
-    ScrollArea::vertical().id_salt("changes").auto_shrink(false).show(ui, |ui| {
-        part(ui, |ui| {
-            if !tray_stays {
-                tray::tray(ui, screen, view, out);
-                applied::together(ui, screen);
-            }
-            applied::applied(ui, screen, view, out);
-            cheapest::cheapest(ui, screen, view, out);
-            taps_panel::table(ui, screen, out);
-        });
-        focus::follow(ui);
+/// Draws the panel: the list with its last line, and under it the drawer, which holds the palette or the editor of the selected change.
+///
+/// `panel` is the height of the whole panel beside the chart, of which the palette takes a third at most.
+pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f32, out: &mut Vec<Action>) {
+    let edited = edited(screen, view);
+    let is_open = *view.palette_open.get_or_insert(screen.job.changes.is_empty());
+    let height = match edited {
+        Some(_) => (ui.available_height() - LIST_LEAST).max(panel * PALETTE_MOST),
+        None if is_open && screen.job.machine.is_some() => (panel * PALETTE_MOST).floor(),
+        None => BAR,
+    };
+    Panel::bottom("drawer").frame(Frame::NONE).exact_size(height).resizable(false).show(ui, |ui| {
+        drawer(ui, screen, view, edited, out);
     });
+    Panel::bottom("together").frame(Frame::NONE).exact_size(applied::TOGETHER).resizable(false).show(ui, |ui| {
+        if !screen.job.changes.is_empty() {
+            part(ui, |ui| applied::together(ui, screen));
+        }
+    });
+    CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
+        part(ui, |ui| applied::heads(ui, screen));
+        scrolled(ui, "changes", |ui| {
+            applied::applied(ui, screen, view, out);
+            applied::notes(ui, screen);
+            cheapest::cheapest(ui, screen, view, out);
+        });
+    });
+}
+
+/// The same where there is no room for parts that stay: all of it in one column, in a part that scrolls.
+pub fn in_a_column(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let edited = edited(screen, view);
+    part(ui, |ui| {
+        applied::heads(ui, screen);
+        applied::applied(ui, screen, view, out);
+        if !screen.job.changes.is_empty() {
+            applied::together(ui, screen);
+        }
+        drawer_bar(ui, screen, view, edited, out);
+        match edited {
+            Some(index) => edit(ui, screen, index, view, out),
+            None if view.palette_open != Some(false) => tray::tray(ui, screen, view, out),
+            None => {}
+        }
+        applied::notes(ui, screen);
+        cheapest::cheapest(ui, screen, view, out);
+    });
+}
+
+/// The selected change, by its place.
+fn edited(screen: &Screen<'_>, view: &View) -> Option<usize> {
+    screen.job.changes.iter().position(|change| view.open_change == Some(change.id))
+}
+
+fn drawer(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<usize>, out: &mut Vec<Action>) {
+    ui.painter().hline(ui.max_rect().x_range(), ui.max_rect().top(), (1.0, theme::palette(ui).hairline));
+    part(ui, |ui| drawer_bar(ui, screen, view, edited, out));
+    match edited {
+        Some(index) => scrolled(ui, "editor", |ui| edit(ui, screen, index, view, out)),
+        None if view.palette_open == Some(true) => scrolled(ui, "palette", |ui| tray::tray(ui, screen, view, out)),
+        None => {}
+    }
+}
+
+/// The drawer's own line: what it holds, and the way between palette and editor.
+fn drawer_bar(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<usize>, out: &mut Vec<Action>) {
+    if screen.job.machine.is_none() {
+        return;
+    }
+    let size = vec2(ui.available_width(), BAR - 2.0);
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_size(size);
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        ui.spacing_mut().button_padding = vec2(theme::STEP * 0.75, theme::STEP * 0.25);
+        let is_open = edited.is_none() && view.palette_open == Some(true);
+        let text = match (edited, is_open) {
+            (Some(_), _) => "Put on another",
+            (None, true) => "Fold ▼",
+            (None, false) => "Open ▲",
+        };
+        if small_button(ui, text, "Changes to put on", true) {
+            view.palette_open = Some(!is_open);
+            view.open_change = None;
+        }
+        match edited {
+            Some(index) => row_buttons(ui, screen, index, view, out),
+            None => {
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    let quiet = theme::palette(ui).quiet;
+                    let text = RichText::new("Drag onto the air path, or press").font(theme::strong(theme::SMALL));
+                    ui.add(Label::new(text.color(quiet)).truncate());
+                });
+            }
+        }
+    });
+}
+
+/// What can be done with the selected change.
+fn row_buttons(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
+    let id = screen.job.changes[index].id;
+    let title = applied::title(screen, index);
+    let last = screen.job.changes.len() - 1;
+    let press = |ui: &mut Ui, text: &str, name: &str, can| small_button(ui, text, &format!("{name}: {title}"), can);
+    if press(ui, "Remove", "Remove", true) {
+        view.allowed.remove(&id.0);
+        out.push(Edit::RemoveChange(id).into());
+    }
+    if press(ui, "Duplicate", "Duplicate", true) {
+        out.push(Edit::DuplicateChange(id).into());
+    }
+    if press(ui, "▼", "Move down", index < last) {
+        out.push(Edit::MoveChange(id, 1).into());
+    }
+    if press(ui, "▲", "Move up", index > 0) {
+        out.push(Edit::MoveChange(id, -1).into());
+    }
+}
+
+fn small_button(ui: &mut Ui, text: &str, name: &str, can: bool) -> bool {
+    let text = RichText::new(text).font(theme::regular(theme::SMALL));
+    let response = ui.add_enabled(can, Button::new(text).min_size(vec2(26.0, 24.0)));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, can, name));
+    response.clicked()
+}
+
+fn edit(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mut Vec<Action>) {
+    ui.set_max_width(ui.available_width().min(EDITOR_WIDEST));
+    ui.spacing_mut().item_spacing.y = theme::STEP * 0.5;
+    let change = &screen.job.changes[index];
+    label::strong(ui, applied::title(screen, index));
+    applied::remarks(ui, screen, change);
+    editor::editor(ui, screen, change, view, out);
 }
 
 /// Drops what was typed and refused in an editor that is closed or whose change is gone, so that no unseen text holds the answer up.
 pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
     let open = view.open_change.filter(|id| screen.job.changes.iter().any(|change| change.id == *id));
     view.refused.retain(|key, _| key.change().is_none_or(|id| open == Some(id)));
+}
+
+fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
+        part(ui, contents);
+        focus::follow(ui);
+    });
 }
 
 fn part(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {

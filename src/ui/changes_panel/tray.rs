@@ -17,14 +17,12 @@ use crate::ui::widgets::label;
 const CARD: f32 = 26.0;
 /// Room between the rows of cards, points.
 const BETWEEN: f32 = 3.0;
-/// Share of the left column in the width: the long names stand at the right.
-const LEFT: f32 = 0.45;
+/// Width from which three cards stand side by side.
+const THREE: f32 = 360.0;
 
 /// Draws the tray.
 pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     if screen.job.machine.is_none() {
-        label::heading(ui, "Changes");
-        label::caption(ui, "Once a blower is chosen and read, fixes and faults can be put on its path.");
         return;
     }
     // A drag that misses its button shall not smear a selection over the panel.
@@ -33,27 +31,51 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
         view.in_hand_by_key = None;
     }
     let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::tray().partition(|declared| declared.role == Part::Fix);
-    label::heading(ui, "Fixes: drag onto the air path, or press");
     cards(ui, screen, &fixes, view, out);
-    label::heading(ui, "Another machine or call, and faults");
+    ui.add_space(theme::STEP * 0.5);
+    label::caption(ui, "Another machine or call, and faults");
     cards(ui, screen, &conditions, view, out);
+    let cannot = |declared: &&&'static Declaration| first_place(screen, declared).is_none();
+    let rest: Vec<_> = fixes.iter().chain(&conditions).filter(cannot).copied().collect();
+    for on_blower in [false, true] {
+        let of = |declared: &&&'static Declaration| (declared.lands == Lands::OnBlower) == on_blower;
+        let names: Vec<&str> = rest.iter().filter(of).map(|declared| declared.name).collect();
+        if !names.is_empty() {
+            label::caption(ui, format!("Not here: {}. {}.", names.join(", "), why_not(on_blower)));
+        }
+    }
     ghost(ui, view);
+}
+
+/// The first element that can take a change.
+fn first_place(screen: &Screen<'_>, declared: &'static Declaration) -> Option<ElementId> {
+    let able = acceptors(screen, declared);
+    able.first().copied().filter(|id| put_on(screen, declared, *id).is_some())
+}
+
+/// Why nothing can take a change.
+const fn why_not(on_blower: bool) -> &'static str {
+    if on_blower {
+        "The table has nothing to go to: no other tap, or no other call that it maps"
+    } else {
+        "Nothing on this job can take it: such a part is in the table, out of the path, or not there"
+    }
 }
 
 fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], view: &mut View, out: &mut Vec<Action>) {
     let gap = theme::STEP * 0.5;
-    let both = ui.available_width() - gap;
-    let widths = [both * LEFT, both * (1.0 - LEFT)];
+    let columns = if ui.available_width() < THREE { 2 } else { 3 };
+    let width = (ui.available_width() - gap * (columns - 1) as f32) / columns as f32;
     ui.spacing_mut().item_spacing.y = BETWEEN;
     ui.spacing_mut().interact_size.y = CARD;
-    for pair in declared.chunks(2) {
+    for line in declared.chunks(columns) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
-            for (one, width) in pair.iter().zip(widths) {
+            for one in line {
                 card(ui, screen, one, width, view, out);
             }
         });
-        if let Some(held) = view.in_hand_by_key.filter(|held| pair.contains(held)) {
+        if let Some(held) = view.in_hand_by_key.filter(|held| line.contains(held)) {
             put_it_on(ui, screen, held, view, out);
         }
     }
@@ -69,7 +91,7 @@ fn card(
 ) {
     let palette = theme::palette(ui);
     let able = acceptors(screen, declared);
-    let can = able.first().is_some_and(|id| put_on(screen, declared, *id).is_some());
+    let can = first_place(screen, declared).is_some();
     let is_held = view.in_hand == Some(declared) || view.in_hand_by_key == Some(declared);
     let edge = if is_held { palette.change } else { palette.hairline };
     let ink = if can { palette.ink } else { palette.quiet };
@@ -95,11 +117,7 @@ fn explained(response: Response, declared: &Declaration, can: bool) -> Response 
     if can {
         return response.on_hover_text(about);
     }
-    let why = if declared.lands == Lands::OnBlower {
-        "The table has nothing to go to: no other tap, or no other call that it maps"
-    } else {
-        "Nothing on this job can take it: such a part is in the table, out of the path, or not there"
-    };
+    let why = why_not(declared.lands == Lands::OnBlower);
     response.on_disabled_hover_text(format!("{why}\n\n{about}"))
 }
 

@@ -1,8 +1,10 @@
-//! Every tap in one table: as found, beside the same tap with changes, or of another machine on these ducts.
+//! Every tap in one table: as found, beside the same tap with changes; the columns keep their places whatever is on.
 //!
-//! Another machine's taps cannot stand row beside row with the old one's; the old one's point as found stands above them.
+//! Another machine's taps cannot stand row beside row with the old one's: their columns as found are empty.
 
-use eframe::egui::{Button, Color32, FontId, Response, RichText, Role, Ui, WidgetInfo};
+use eframe::egui::{
+    Align, Button, Color32, FontId, Label, Layout, Response, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
+};
 
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::caution::Caution;
@@ -18,53 +20,59 @@ use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::widgets::{caution, label};
+use crate::ui::widgets::{caution, focus, label, sheet};
 use crate::units::show;
 
-/// What stands in a column: the tap's name, and figures of the system shown or of the same tap as found.
+/// What stands in a column: the tap's name, and figures of the same tap as found or of the system shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Column {
     Name,
     FoundAirflow,
     FoundStatic,
-    Airflow,
+    ThenAirflow,
+    ThenStatic,
     Spread,
-    Static,
     Target,
     Watts,
 }
 
-/// Columns with their widths.
-type Columns = &'static [(Column, f32)];
+/// Columns with their widths and the room before each.
+type Columns = &'static [(Column, f32, f32)];
 
-const AS_FOUND: Columns = &[
-    (Column::Name, 50.0),
-    (Column::Airflow, 56.0),
-    (Column::Spread, 28.0),
-    (Column::Static, 50.0),
-    (Column::Target, 56.0),
-    (Column::Watts, 34.0),
+const WIDE: Columns = &[
+    (Column::Name, 40.0, 0.0),
+    (Column::FoundAirflow, 46.0, 0.0),
+    (Column::FoundStatic, 50.0, 4.0),
+    (Column::ThenAirflow, 48.0, 10.0),
+    (Column::ThenStatic, 50.0, 4.0),
+    (Column::Spread, 26.0, 4.0),
+    (Column::Target, 52.0, 4.0),
+    (Column::Watts, 32.0, 4.0),
 ];
-const BESIDE: Columns = &[
-    (Column::Name, 28.0),
-    (Column::FoundAirflow, 36.0),
-    (Column::FoundStatic, 32.0),
-    (Column::Airflow, 44.0),
-    (Column::Spread, 26.0),
-    (Column::Static, 46.0),
-    (Column::Target, 60.0),
+const SLIM: Columns = &[
+    (Column::Name, 36.0, 0.0),
+    (Column::FoundAirflow, 42.0, 0.0),
+    (Column::FoundStatic, 46.0, 3.0),
+    (Column::ThenAirflow, 44.0, 8.0),
+    (Column::ThenStatic, 46.0, 3.0),
+    (Column::Target, 54.0, 2.0),
+    (Column::Watts, 32.0, 4.0),
 ];
-const OF_ANOTHER: Columns = &[
-    (Column::Name, 46.0),
-    (Column::Airflow, 60.0),
-    (Column::Spread, 32.0),
-    (Column::Static, 60.0),
-    (Column::Target, 62.0),
-];
+/// Height of the heading with its button.
+const HEADING: f32 = 24.0;
+/// Height of the line of marks under the table.
+const LEGEND: f32 = 22.0;
+/// Width from which the wide columns have room.
+const ROOM_FOR_WIDE: f32 = 376.0;
+
+/// Width of columns with the room before each.
+fn width_of(columns: &[(Column, f32, f32)]) -> f32 {
+    columns.iter().map(|(_, width, gap)| width + gap).sum()
+}
 
 /// The system whose taps are shown.
 #[derive(Clone, Copy)]
-struct Shown<'a> {
+pub(super) struct Shown<'a> {
     screen: &'a Screen<'a>,
     columns: Columns,
     /// What its maker calls a tap.
@@ -76,44 +84,34 @@ struct Shown<'a> {
     machine: Option<&'a BlowerTable>,
 }
 
-/// Draws the table and what belongs to it.
-pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    let with_changes = changes::with_changes(screen.job, screen.answer);
-    let after = with_changes.map(|(_, after)| after);
-    let machine = after.and_then(|after| after.system.blower.other.as_deref());
+/// Draws the table and what belongs to it, in at most the height given.
+pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut Vec<Action>) {
+    let after = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
     let shown = Shown {
         screen,
-        columns: match (after, machine) {
-            (None, _) => AS_FOUND,
-            (Some(_), None) => BESIDE,
-            (Some(_), Some(_)) => OF_ANOTHER,
-        },
+        columns: if ui.available_width() < ROOM_FOR_WIDE { SLIM } else { WIDE },
         word: after.map_or_else(|| wording::tap_word(screen.job), |after| changes::word_then(screen.job, after)),
         taps: after.map_or_else(|| screen.answer.taps(), |after| &after.system.taps),
         after,
-        machine,
+        machine: after.and_then(|after| after.system.blower.other.as_deref()),
     };
-    label::heading(ui, &shown.heading());
+    let top = ui.cursor().top();
+    shown.heading_row(ui);
     if shown.taps.len() > 1 {
         caution::caution(ui, screen, Caution::TapChange);
     }
-    if let (Some(_), Some((running, _))) = (machine, with_changes) {
-        label::caption(ui, as_found(screen, running));
-    }
     shown.heads(ui);
-    for (index, tap) in shown.taps.iter().enumerate() {
-        row(ui, |ui| shown.row(ui, index, tap, out));
-    }
-    label::caption(ui, shown.legend());
-    shown.asides(ui);
-    shown.taps.iter().for_each(|tap| shown.remarks(ui, tap));
-    match (machine, after) {
-        (Some(table), Some(after)) => {
-            electric::watts_and_rises(ui, screen.units, table, shown.taps);
-            needs::with_changes(ui, screen, after, "new machine");
+    let rest = (most - (ui.cursor().top() - top) - LEGEND).max(super::ROW * 2.0);
+    ScrollArea::vertical().id_salt("every tap").max_height(rest).auto_shrink([false, true]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        for (index, tap) in shown.taps.iter().enumerate() {
+            row(ui, |ui| shown.row(ui, index, tap, out));
         }
-        _ => shown.rises(ui),
-    }
+        focus::follow(ui);
+    });
+    let legend = shown.legend();
+    let text = RichText::new(&legend).font(theme::regular(theme::SMALL)).color(theme::palette(ui).quiet);
+    ui.add(Label::new(text).truncate()).on_hover_text(&legend);
 }
 
 /// "As found: tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
@@ -134,36 +132,51 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
 }
 
 impl Shown<'_> {
-    fn heading(&self) -> String {
-        match (self.after, self.machine) {
-            (None, _) => format!("Every {} on this path", self.word),
-            (Some(_), None) => format!("Every {}, as found and with changes", self.word),
-            (Some(_), Some(table)) => format!("Every {} of {} on these ducts", self.word, table.name),
-        }
+    /// What the table is of, and the button to what the target would take.
+    fn heading_row(&self, ui: &mut Ui) {
+        let of = self.machine.map(|table| format!(" of {}", table.name)).unwrap_or_default();
+        let heading = format!("Every {}{of}", self.word);
+        let palette = theme::palette(ui);
+        let size = vec2(ui.available_width(), HEADING);
+        ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+            ui.set_min_size(size);
+            let text = RichText::new("What it takes").font(theme::strong(theme::SMALL)).color(palette.tap_high);
+            let button = ui.add(Button::new(text).frame_when_inactive(false));
+            button.widget_info(|| WidgetInfo::labeled(Role::Button, true, "What it takes"));
+            sheet::sheet(&button, "What it takes", super::SHEET, |ui| super::what_it_takes(ui, self.screen, self));
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                let text = RichText::new(&heading).font(theme::strong(theme::SMALL)).color(palette.quiet);
+                let response = ui.add(Label::new(text).truncate());
+                response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, &heading));
+            });
+        });
     }
 
-    /// Which columns are of the system as found, where both are shown; then what stands in each.
+    /// Which columns are of the system as found, then what stands in each.
     fn heads(&self, ui: &mut Ui) {
         let palette = theme::palette(ui);
-        if self.columns == BESIDE {
-            let width = |columns: Columns| columns.iter().map(|(_, width)| width + 2.0).sum::<f32>() - 2.0;
-            row(ui, |ui| {
-                let (found, then) = BESIDE.split_at(3);
-                super::column_head(ui, "as found", width(found));
-                let with = RichText::new("with changes").font(theme::strong(theme::SMALL)).color(palette.change);
-                right(ui, width(then), with);
-            });
-        }
+        let (found, then) = self.columns.split_at(3);
+        row(ui, |ui| {
+            ui.spacing_mut().item_spacing.x = 0.0;
+            super::column_head(ui, "as found", width_of(found));
+            let ink = if self.after.is_some() { palette.change } else { palette.quiet };
+            let name = match self.machine {
+                Some(_) => "new machine",
+                None => "with changes",
+            };
+            right(ui, width_of(&then[..2]), RichText::new(name).font(theme::strong(theme::SMALL)).color(ink));
+        });
         let units = self.screen.units;
         // "in. w.c." has no room in a narrow column; the legend says it in full.
-        let pressure =
-            if self.after.is_some() { units.pick("in.", units.pressure_unit()) } else { units.pressure_unit() };
+        let pressure = units.pick("in.", units.pressure_unit());
         row(ui, |ui| {
-            for (column, width) in self.columns {
+            ui.spacing_mut().item_spacing.x = 0.0;
+            for (column, width, gap) in self.columns {
+                ui.add_space(*gap);
                 let text = match column {
                     Column::Name => self.word,
-                    Column::FoundAirflow | Column::Airflow => units.airflow_unit(),
-                    Column::FoundStatic | Column::Static => pressure,
+                    Column::FoundAirflow | Column::ThenAirflow => units.airflow_unit(),
+                    Column::FoundStatic | Column::ThenStatic => pressure,
                     Column::Spread => "±",
                     Column::Target => "target",
                     Column::Watts => "W",
@@ -175,59 +188,86 @@ impl Shown<'_> {
 
     fn row(&self, ui: &mut Ui, index: usize, tap: &TapAnswer, out: &mut Vec<Action>) {
         let palette = theme::palette(ui);
-        let found = self.screen.answer.taps().get(index).filter(|_| self.columns == BESIDE);
-        let named = found.unwrap_or(tap);
-        for (column, width) in self.columns {
-            let text = match (column, found.map(TapAnswer::reached), tap.reached()) {
-                (Column::Name, ..) => {
+        ui.spacing_mut().item_spacing.x = 0.0;
+        let found = match (self.after, self.machine) {
+            (None, _) => Some(tap),
+            (Some(_), None) => self.screen.answer.taps().get(index),
+            (Some(_), Some(_)) => None,
+        };
+        let then = self.after.map(|_| tap);
+        for (column, width, gap) in self.columns {
+            ui.add_space(*gap);
+            let text = match column {
+                Column::Name => {
                     let can = self.screen.answer.point().is_some();
                     let button = name_button(ui, tap, *width, can);
+                    let beside = found.filter(|_| then.is_some());
                     button.widget_info(|| {
-                        WidgetInfo::selected(Role::RadioButton, can, tap.in_use, self.spoken_row(tap, found))
+                        WidgetInfo::selected(Role::RadioButton, can, tap.in_use, self.spoken_row(tap, beside))
                     });
                     if button.clicked() {
                         out.extend(run_on(self.screen.job, self.screen.answer, &tap.name));
                     }
                     continue;
                 }
-                (Column::FoundAirflow, Some(Some(point)), _) => quiet(self.airflow(point, found_mark(point)), palette),
-                (Column::FoundStatic, Some(Some(point)), _) => quiet(self.pressure(point), palette),
-                (Column::FoundAirflow, Some(None), _) => quiet(missing(self.screen, named), palette),
-                (
-                    Column::Airflow | Column::Spread | Column::Static | Column::Target | Column::Watts,
-                    _,
-                    Some(point),
-                ) => self.cell(*column, point, tap.in_use, palette),
-                (Column::Airflow, _, None) => RichText::new(missing(self.screen, tap)).color(palette.quiet),
-                _ => RichText::new(""),
+                Column::FoundAirflow => found.map(|tap| self.airflow_cell(tap, (then.is_none(), false), palette)),
+                Column::FoundStatic => found.and_then(|tap| self.static_cell(tap, then.is_none(), palette)),
+                Column::ThenAirflow => then.map(|tap| self.airflow_cell(tap, (true, true), palette)),
+                Column::ThenStatic => then.and_then(|tap| self.static_cell(tap, true, palette)),
+                Column::Spread | Column::Target | Column::Watts => {
+                    tap.reached().map(|point| self.verdict_cell(*column, point, tap.in_use, palette))
+                }
             };
-            right(ui, *width, text);
+            right(ui, *width, text.unwrap_or_else(|| RichText::new("")));
         }
     }
 
-    /// A figure of the system shown.
-    fn cell(&self, column: Column, point: &TapPoint, runs: bool, palette: &Palette) -> RichText {
+    /// An airflow, or why there is none; that of the system in question strong, that of before it quiet.
+    fn airflow_cell(&self, tap: &TapAnswer, (is_shown, is_then): (bool, bool), palette: &Palette) -> RichText {
+        let Some(point) = tap.reached() else {
+            return quiet(missing(self.screen, tap), palette);
+        };
+        let mark = match (is_shown, is_then) {
+            (false, _) => found_mark(point),
+            (true, true) if point.bound.is_exact() => "",
+            (true, _) => path_mark(point),
+        };
+        let ink = if is_then { palette.change } else { palette.ink };
+        self.figure(self.airflow(point, mark), (is_shown, tap.in_use), ink, palette)
+    }
+
+    /// A static with its mark against the rated maximum.
+    fn static_cell(&self, tap: &TapAnswer, is_shown: bool, palette: &Palette) -> Option<RichText> {
+        let point = tap.reached()?;
+        let (mark, ink) = match point.plate.map(|plate| plate.side) {
+            Some(PlateSide::Over) => ("▲", palette.over),
+            Some(PlateSide::AtLimit) => ("=", palette.over),
+            Some(PlateSide::Under) | None => ("", palette.ink),
+        };
+        let text = format!("{mark}{}", self.pressure(point));
+        Some(self.figure(text, (is_shown, tap.in_use), ink, palette))
+    }
+
+    /// A figure of the system shown in its ink, the tap's that runs strong; one of before it quiet.
+    fn figure(&self, text: String, (is_shown, runs): (bool, bool), ink: Color32, palette: &Palette) -> RichText {
+        let ink = if is_shown || ink == palette.over { ink } else { palette.quiet };
+        let size = if self.columns == SLIM { theme::CHART } else { theme::BODY };
+        let font = if is_shown && runs { theme::strong(size) } else { theme::regular(size) };
+        RichText::new(text).font(font).color(ink)
+    }
+
+    /// What the point is worth: its ±, its share of the target, its watts.
+    fn verdict_cell(&self, column: Column, point: &TapPoint, runs: bool, palette: &Palette) -> RichText {
         let units = self.screen.units;
-        let font = if runs { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
-        let strong = |text: String, colour: Color32| RichText::new(text).font(font.clone()).color(colour);
-        let ink = if runs && self.after.is_some() { palette.change } else { palette.ink };
+        let size = if self.columns == SLIM { theme::CHART } else { theme::BODY };
+        let font = if runs { theme::strong(size) } else { theme::regular(size) };
         match column {
-            Column::Airflow => {
-                let mark = if self.after.is_some() && point.bound.is_exact() { "" } else { path_mark(point) };
-                strong(self.airflow(point, mark), ink)
-            }
             Column::Spread => quiet(show::number(units.airflow_number(point.spread.airflow), 0), palette),
-            Column::Static => {
-                let (mark, colour) = match point.plate.map(|plate| plate.side) {
-                    Some(PlateSide::Over) => ("▲", palette.over),
-                    Some(PlateSide::AtLimit) => ("=", palette.over),
-                    Some(PlateSide::Under) | None => ("", palette.ink),
-                };
-                strong(format!("{mark}{}", self.pressure(point)), colour)
-            }
             Column::Target => target_cell(point, &font, palette),
             Column::Watts => quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare), palette),
-            Column::Name | Column::FoundAirflow | Column::FoundStatic => RichText::new(""),
+            Column::Name | Column::FoundAirflow | Column::FoundStatic | Column::ThenAirflow | Column::ThenStatic => {
+                RichText::new("")
+            }
         }
     }
 
@@ -294,6 +334,25 @@ impl Shown<'_> {
         format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), units.pressure_unit())
     }
 
+    /// What the rows cannot hold: the marks in words, what is said of the whole system, of a tap, of heat.
+    pub(super) fn aside(&self, ui: &mut Ui) {
+        if let (Some(_), Some((running, _))) =
+            (self.machine, changes::with_changes(self.screen.job, self.screen.answer))
+        {
+            label::caption(ui, as_found(self.screen, running));
+        }
+        label::caption(ui, self.legend());
+        self.asides(ui);
+        self.taps.iter().for_each(|tap| self.remarks(ui, tap));
+        match (self.machine, self.after) {
+            (Some(table), Some(after)) => {
+                electric::watts_and_rises(ui, self.screen.units, table, self.taps);
+                needs::with_changes(ui, self.screen, after, "new machine");
+            }
+            _ => self.rises(ui),
+        }
+    }
+
     /// What is said of the whole system: which target it is held to, what of another machine nobody knows.
     fn asides(&self, ui: &mut Ui) {
         let Some(after) = self.after else {
@@ -319,7 +378,8 @@ impl Shown<'_> {
         let named = format!("{} {}", self.word, tap.name);
         if let Some(note) = &point.barred {
             let note = note.as_deref().map(|note| format!(": {note}")).unwrap_or_default();
-            let which = if self.columns == BESIDE { "the static with changes" } else { "this static" };
+            let is_beside = self.after.is_some() && self.machine.is_none();
+            let which = if is_beside { "the static with changes" } else { "this static" };
             label::error(ui, &format!("{named} is not allowed at {which}{note}"));
         }
         if let Some(note) = &point.note {
@@ -363,7 +423,7 @@ fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32, can: bool) -> Response 
     ui.scope(|ui| {
         ui.spacing_mut().button_padding.x = 2.0;
         let button = Button::selectable(tap.in_use, RichText::new(short).font(font)).truncate();
-        ui.add_enabled_ui(can, |ui| ui.add_sized([width, super::ROW], button)).inner
+        ui.add_enabled_ui(can, |ui| ui.add_sized([width - 2.0, super::ROW - 2.0], button)).inner
     })
     .inner
     .on_hover_text(&tap.name)

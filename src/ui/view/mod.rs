@@ -217,15 +217,6 @@ pub enum CardPane {
     Bypass,
 }
 
-/// What stands beside the chart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SidePart {
-    /// Tray and applied changes.
-    Changes,
-    /// Every tap and what it would take.
-    EveryTap,
-}
-
 /// A kind of change that is dragged; what the drag carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct InHand(pub &'static Declaration);
@@ -300,8 +291,8 @@ pub struct View {
     pub open_element: Option<u32>,
     /// What the card of that element shows.
     pub card: CardState,
-    /// What stands beside the chart; nothing until a person has chosen.
-    pub side: Option<SidePart>,
+    /// Whether the palette of changes is unfolded; nothing until the job is first drawn.
+    pub palette_open: Option<bool>,
     /// The kind of change that is dragged.
     pub in_hand: Option<&'static Declaration>,
     /// The kind of change that was picked up by key or click and waits for its element.

@@ -1,7 +1,7 @@
 //! Cautions where people act: a word and the least that has to be said, all of it under the pointer.
 
 use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Label, Response, Role, Ui, WidgetInfo};
+use eframe::egui::{Align, Label, Layout, Response, Role, Ui, WidgetInfo, vec2};
 
 use crate::model::facts::caution::Caution;
 use crate::model::wording::cautions::{self, Told};
@@ -25,8 +25,8 @@ pub fn caution(ui: &mut Ui, screen: &Screen<'_>, which: Caution) {
     named(response, &told);
 }
 
-/// Every caution of the job in a line: each as its word, the first ones with what has to be said as far as that has room.
-pub fn line(ui: &mut Ui, screen: &Screen<'_>) {
+/// Every caution of the job in a line of a height: each as its word, the first ones with what has to be said as far as that has room.
+pub fn line(ui: &mut Ui, screen: &Screen<'_>, height: f32) {
     let told = |caution| cautions::told(caution, screen.job, screen.answer);
     let all: Vec<Told> = cautions::of_job(screen.job, screen.answer).into_iter().map(told).collect();
     let gap = theme::STEP * 2.0;
@@ -39,7 +39,9 @@ pub fn line(ui: &mut Ui, screen: &Screen<'_>) {
         room = if length == Length::Short { room - more } else { 0.0 };
         shown.push((told, length));
     }
-    ui.horizontal_wrapped(|ui| {
+    let size = vec2(ui.available_width(), height);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_size(size);
         ui.spacing_mut().item_spacing.x = gap;
         ui.spacing_mut().interact_size.y = 0.0;
         for (told, length) in shown {

@@ -5,3 +5,4 @@ pub mod choice;
 pub mod field;
 pub mod focus;
 pub mod label;
+pub mod sheet;

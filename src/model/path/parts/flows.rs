@@ -98,6 +98,12 @@ pub fn total(parts: &[Part], blower: Airflow) -> Pressure {
     curve_of(parts).drop_at(blower)
 }
 
+/// Drop of the external path before the blower.
+pub fn before_blower(parts: &[Part], blower: Airflow) -> Pressure {
+    let side = parts.iter().filter(|part| part.before_blower && part.is_external());
+    side.map(|part| part.drop_at(through(parts, part.route, blower))).sum()
+}
+
 /// How much of the blower's air the rooms get and give.
 pub fn delivered(parts: &[Part], blower: Airflow) -> Delivered {
     let rooms = through(parts, Route::Rooms, blower);
