@@ -443,7 +443,9 @@ fn inside_said(job: &Job) -> String {
         _ if read_across(ElementKind::Coil) => Some("coil as read"),
         (CoilInTest::Dry, CoilState::Wet) => Some("wet coil"),
         (CoilInTest::Wet, CoilState::Dry) => Some("dry coil"),
-        _ => None,
+        (CoilInTest::Without, CoilState::Dry | CoilState::Wet)
+        | (CoilInTest::Dry, CoilState::Dry)
+        | (CoilInTest::Wet, CoilState::Wet) => None,
     };
     let own = |part: &Element| part.drop.is_some() || out(part);
     let is_another = |kind| table.basis.contains(kind) && (read_across(kind) || of_table(kind).is_none_or(own));

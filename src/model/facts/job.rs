@@ -120,7 +120,7 @@ impl Job {
     pub fn capacity(&self) -> Option<Capacity> {
         let of_target = match self.target {
             Some(Target::PerTon { capacity, .. }) => Some(capacity),
-            _ => None,
+            Some(Target::Airflow(_) | Target::HeatRise { .. }) | None => None,
         };
         of_target.or(self.outdoor_unit).or_else(|| self.machine.as_ref()?.cooling)
     }

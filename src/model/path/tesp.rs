@@ -398,7 +398,9 @@ fn wet_coil_sign(table: &BlowerTable, state: CoilState) -> f64 {
     match (table.basis.coil, state) {
         (CoilInTest::Dry, CoilState::Wet) => 1.0,
         (CoilInTest::Wet, CoilState::Dry) => -1.0,
-        _ => 0.0,
+        (CoilInTest::Without, CoilState::Dry | CoilState::Wet)
+        | (CoilInTest::Dry, CoilState::Dry)
+        | (CoilInTest::Wet, CoilState::Wet) => 0.0,
     }
 }
 

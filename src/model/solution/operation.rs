@@ -110,7 +110,7 @@ fn operate_at(inputs: &Inputs<'_>, entry: Pressure) -> Result<Operation, NoOpera
             (Airflow::from_cfm(cfm), curve.standing(entry))
         }
         Some(TapShape::Single(row)) => (row.airflow, CurveStanding::Published),
-        _ => return Err(NoOperation::NoCrossing(NoCrossing::Unusable, across)),
+        Some(TapShape::Unusable) | None => return Err(NoOperation::NoCrossing(NoCrossing::Unusable, across)),
     };
     let tesp = inputs.sum.tesp(airflow);
     if tesp <= Pressure::ZERO {
@@ -146,7 +146,7 @@ fn read_entry(inputs: &Inputs<'_>, near: Option<(Pressure, f64)>) -> Result<Pres
             }
             Ok(entry)
         }
-        _ => Err(no_crossing(NoCrossing::Unusable)),
+        Some(TapShape::Unusable) | None => Err(no_crossing(NoCrossing::Unusable)),
     }
 }
 

@@ -107,7 +107,9 @@ pub fn sentence(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String>
         (None, Some(NoCrossing::PastTheEnd { below, .. })) => {
             format!("With {what} below {} on {tap}: the table says no more", airflow(*below, units))
         }
-        _ => format!("With {what} nothing can be said of {tap}"),
+        (None, Some(NoCrossing::SingleRow(_) | NoCrossing::Unusable) | None) => {
+            format!("With {what} nothing can be said of {tap}")
+        }
     })
 }
 

@@ -149,10 +149,7 @@ fn one(tap: &TapAnswer, shape: &TapShape, blower: &Blower, running: Option<&Runn
         calls: tap.calls.iter().copied().map(words::call).collect(),
         in_use: tap.in_use,
         point: tap.reached().map(|reached| point(reached, shape, blower)),
-        no_point: match &tap.point {
-            Some(Err(reason)) => Some(no_point(reason)),
-            _ => None,
-        },
+        no_point: tap.point.as_ref().and_then(|point| point.as_ref().err()).map(no_point),
         need: tap.need.zip(running).map(|(wanted, running)| NeedPart {
             into_band: tap.into_band.as_ref().map(into_band),
             ..need(&wanted, running)

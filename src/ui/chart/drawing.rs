@@ -269,7 +269,7 @@ impl<'a> Drawing<'a> {
         let labels = self.family(view).zip(seen).map(|((tap, points), seen)| {
             let mut places = match (&tap.drawn, points.first()) {
                 (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
-                _ => way.places(seen),
+                (Drawn::Mark(_), None) | (Drawn::Curve { .. }, _) => way.places(seen),
             };
             let is_short = naming == Naming::Short && !tap.in_use;
             for place in places.iter_mut().filter(|_| is_short) {

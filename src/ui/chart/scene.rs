@@ -203,10 +203,10 @@ pub fn path_of(plane: &Plane<'_>, transform: &PlotTransform, system: &System) ->
 
 /// Why there is only a bound, where the static read lies past the end of the tap's curve.
 pub fn bound(answer: &Answer) -> Option<(Airflow, Pressure)> {
-    match answer.why_not() {
-        Some(NotRunning::PastTheEnd { below, tesp, .. }) => Some((*below, *tesp)),
-        _ => None,
-    }
+    let Some(NotRunning::PastTheEnd { below, tesp, .. }) = answer.why_not() else {
+        return None;
+    };
+    Some((*below, *tesp))
 }
 
 fn rated(table: Option<&BlowerTable>, entry_ratio: f64) -> Option<(Pressure, Pressure)> {

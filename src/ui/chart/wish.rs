@@ -70,10 +70,7 @@ impl<'a> Wish<'a> {
     }
 
     fn factor_to_target(&self) -> Option<f64> {
-        match self.tap.need {
-            Some(Need::Ease(ease)) => Some(easier_path::factor_for(&ease)),
-            _ => None,
-        }
+        self.tap.need.as_ref().and_then(Need::ease).map(easier_path::factor_for)
     }
 }
 

@@ -117,7 +117,20 @@ pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks:
             (Remark::Nothing, PathStanding::Shared) => remarks[index] = Remark::Shared(before),
             // What is known of its neighbours leaves it alone in its segment.
             (Remark::Nothing, PathStanding::Measured) => remarks[index] = Remark::Read(before),
-            _ => {}
+            (Remark::Nothing, PathStanding::Assumed)
+            | (
+                Remark::Out
+                | Remark::Read(_)
+                | Remark::Across(_)
+                | Remark::Leaks { .. }
+                | Remark::ByData(_)
+                | Remark::NoData
+                | Remark::Inside
+                | Remark::Shared(_)
+                | Remark::Changed { .. }
+                | Remark::Joined { .. },
+                _,
+            ) => {}
         }
         if let Some((after, is_touched)) = after.and_then(|after| then(after, element.id, before)) {
             remarks[index] = Remark::Changed { before, after, is_shared, is_touched };

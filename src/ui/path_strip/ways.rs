@@ -167,8 +167,8 @@ impl Known<'_> {
             (Some((after, is_touched)), ..) => Remark::Changed { before, after, is_shared, is_touched },
             (None, Some(read), _) => Remark::Across(read),
             (None, None, PathStanding::Measured) => Remark::Read(before),
-            _ if is_shared => Remark::Shared(before),
-            _ => Remark::ByData(Some(before)),
+            (None, None, PathStanding::Shared | PathStanding::Assumed) if is_shared => Remark::Shared(before),
+            (None, None, PathStanding::Shared | PathStanding::Assumed) => Remark::ByData(Some(before)),
         }
     }
 

@@ -179,7 +179,10 @@ pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side
         view.go_to = match (taken, side) {
             (Taken::Refused, _) => Some(key),
             (Taken::Accepted, Side::Return) => Some(Side::Supply.key()),
-            _ => view.go_to,
+            (
+                Taken::Accepted,
+                Side::Supply | Side::Total | Side::PortBefore(_) | Side::PortAfter(_) | Side::Across(_),
+            ) => view.go_to,
         };
     }
 }

@@ -68,7 +68,8 @@ fn why_none(running: &Running) -> NoTap {
     }
     let weak = |tap: &TapAnswer| match tap.into_band {
         Some(Need::NeverEnough { most }) => Some(most),
-        _ => None,
+        Some(Need::None { .. } | Need::Ease(_) | Need::TooStrong { .. } | Need::Barred { .. } | Need::Unknown)
+        | None => None,
     };
     let most: Option<Vec<Airflow>> = all.iter().map(weak).collect();
     match (most, easiest(all.iter())) {

@@ -27,7 +27,7 @@ pub(super) fn of_table(table: &BlowerTable, running: &Running, findings: &mut Ve
                 None => Finding::NoKnee { end: curve.last().0 },
             });
         }
-        _ => {}
+        Some(TapShape::Curve(_) | TapShape::Unusable) | None => {}
     }
 }
 
