@@ -7,7 +7,7 @@
 //! A change without a price counts as free and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 
-mod ground;
+mod space;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -26,7 +26,7 @@ use crate::model::solution::operation;
 use crate::model::verdicts::system::System;
 pub use crate::model::verdicts::taps::InDoubt;
 use crate::model::verdicts::taps::TapPoint;
-use ground::{Ground, NoAnswer};
+use space::{NoAnswer, SearchSpace};
 
 /// Most changes that are searched: 65,536 sets.
 pub const MOST_CHANGES: usize = 16;
@@ -248,8 +248,8 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     }
     let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
     let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
-    let ground = Ground::lay_out(&found, target);
-    let mut result = search(&ground, stop, progress);
+    let space = SearchSpace::of(&found, target);
+    let mut result = search(&space, stop, progress);
     result.target = Some(target);
     for set in &mut result.best {
         let with = |on| system_with(job, &set.changes, on);
@@ -285,9 +285,9 @@ pub fn to_the_end(job: &Job) -> SearchResult {
     cheapest(job, &AtomicBool::new(false), &mut |_| {})
 }
 
-fn search(ground: &Ground<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
-    let sets = sets(ground);
-    let mut result = SearchResult { refused: ground.refused().to_vec(), ..SearchResult::none(NoneReason::Stopped) };
+fn search(space: &SearchSpace<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
+    let sets = sets(space);
+    let mut result = SearchResult { refused: space.refused().to_vec(), ..SearchResult::none(NoneReason::Stopped) };
     let mut fails = Fails::default();
     let mut answers: Vec<u32> = Vec::new();
     for (index, &(price, _, mask)) in sets.iter().enumerate() {
@@ -301,10 +301,10 @@ fn search(ground: &Ground<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f32))
         if answers.iter().any(|answer| mask & answer == *answer) {
             continue;
         }
-        match ground.judge(mask) {
+        match space.judge(mask) {
             Ok(crossing) => {
                 answers.push(mask);
-                result.best.push(ground.found(mask, price, crossing));
+                result.best.push(space.found(mask, price, crossing));
             }
             Err(refusal) => fails.count(refusal),
         }
@@ -318,10 +318,10 @@ fn search(ground: &Ground<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f32))
 }
 
 /// Every set that can be, cheapest first: price, number of changes, one bit for each change.
-fn sets(ground: &Ground<'_>) -> Vec<(f64, u32, u32)> {
-    let mut sets: Vec<(f64, u32, u32)> = (0..1_u32 << ground.changes())
-        .filter(|mask| ground.can_be(*mask))
-        .map(|mask| (ground.price(mask), mask.count_ones(), mask))
+fn sets(space: &SearchSpace<'_>) -> Vec<(f64, u32, u32)> {
+    let mut sets: Vec<(f64, u32, u32)> = (0..1_u32 << space.changes())
+        .filter(|mask| space.can_be(*mask))
+        .map(|mask| (space.price(mask), mask.count_ones(), mask))
         .collect();
     sets.sort_unstable_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)).then(one.2.cmp(&other.2)));
     sets

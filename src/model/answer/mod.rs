@@ -205,7 +205,7 @@ fn questions(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Problem> {
     let (airflow, tesp) = (operation.now.airflow, operation.now.tesp);
     let segments = parts::segments(job, inputs.table, &inputs.at(airflow, tesp));
     let mut questions = contradictions::rising_pressures(job, &sum.read);
-    questions.extend(contradictions::readings_astray(job, &sum.read, &operation.parts));
+    questions.extend(contradictions::readings_that_part_nothing(job, &sum.read, &operation.parts));
     questions.extend(contradictions::contradicted_data(job, &segments, airflow));
     questions.extend(contradictions::readings_inside(job, inputs.table, sum));
     questions

@@ -289,8 +289,8 @@ impl AirPath {
         }
         let of_groups = self.elements.iter().find_map(|element| group_problem(element, 0));
         of_groups.or_else(|| self.bypass_problem(self.bypass.as_ref()?)).or_else(|| {
-            let astray = self.ports.iter().find(|port| self.element(port.after).is_none())?;
-            Some(PathFault::PortNowhere(astray.id, astray.after))
+            let nowhere = self.ports.iter().find(|port| self.element(port.after).is_none())?;
+            Some(PathFault::PortNowhere(nowhere.id, nowhere.after))
         })
     }
 

@@ -6,7 +6,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Field, Oddity, Problem};
 use crate::model::facts::readings::ReadAt;
 use crate::model::facts::severity::Severity;
-use crate::model::path::parts::astray::{Astray, astray};
+use crate::model::path::parts::unused_readings::{UnusedReading, unused_readings};
 use crate::model::path::parts::{Part, Segment, segments};
 use crate::model::path::read::{between_ports, read_over};
 use crate::model::path::tesp::{ReadDifference, StaticSum};
@@ -91,8 +91,8 @@ fn beside_ports(job: &Job, table: &BlowerTable) -> impl Iterator<Item = Problem>
 }
 
 /// Questions about readings that part nothing: within ways side by side, or within the machine.
-pub fn readings_astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Problem> {
-    let told = astray(job, read, parts).into_iter().filter_map(|Astray { port, why }| {
+pub fn readings_that_part_nothing(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Problem> {
+    let told = unused_readings(job, read, parts).into_iter().filter_map(|UnusedReading { port, why }| {
         let read = job.set().at(ReadAt::Port(port))?.average()?;
         Some(Oddity::PartsNothing { after: name_before(job, port)?, read, why })
     });

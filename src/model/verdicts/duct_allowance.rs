@@ -46,7 +46,7 @@ pub enum AirflowFrom {
 
 /// A part that is taken off before the ducts.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Taken {
+pub struct Deduction {
     /// What it is.
     pub kind: ElementKind,
     /// Its drop at the allowance's airflow.
@@ -129,7 +129,7 @@ pub struct DuctAllowance {
     /// Where that comes from.
     pub airflow_from: AirflowFrom,
     /// The parts taken off, in flow order.
-    pub taken: Vec<Taken>,
+    pub taken: Vec<Deduction>,
     /// External parts without a drop of their own, in flow order.
     pub unknown: Vec<ElementKind>,
     /// What is left; zero or below means nothing.
@@ -158,9 +158,9 @@ pub fn of(job: &Job, running: &Running) -> Option<DuctAllowance> {
     let drops = drops(running, airflow);
     let data_air = air::over_standard(&job.set().air, blower.air.density);
     let places = external(job, table);
-    let usual = |place: &Place| has_usual(place.kind).then(|| Taken::usual(place.kind));
+    let usual = |place: &Place| has_usual(place.kind).then(|| Deduction::usual(place.kind));
     let of_place = |place: &Place| taken(job, data_air, place, &drops, airflow).or_else(|| usual(place));
-    let known: Vec<(Place, Taken)> = places.iter().filter_map(|place| Some((*place, of_place(place)?))).collect();
+    let known: Vec<(Place, Deduction)> = places.iter().filter_map(|place| Some((*place, of_place(place)?))).collect();
     let is_unknown = |place: &&Place| !is_duct(place.kind) && known.iter().all(|(other, _)| other.id != place.id);
     let unknown: Vec<Place> = places.iter().filter(is_unknown).copied().collect();
     let side = |side: PathSide| {
@@ -195,7 +195,7 @@ fn to_share_out(running: &Running, rated_maximum: Option<Pressure>) -> Option<(P
     }
 }
 
-impl Taken {
+impl Deduction {
     /// A part that nobody knows, by the usual drop of its kind.
     const fn usual(kind: ElementKind) -> Self {
         Self { kind, drop: OPENING_DROP, standing: PathStanding::Assumed, is_usual: true }
@@ -349,14 +349,14 @@ fn drops(running: &Running, airflow: Airflow) -> Vec<PartDrop> {
 }
 
 /// What a part with a drop of its own takes; one that was split off by the usual weights has none, nor has a duct.
-fn taken(job: &Job, air: AirRatio, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Taken> {
+fn taken(job: &Job, air: AirRatio, place: &Place, drops: &[PartDrop], airflow: Airflow) -> Option<Deduction> {
     if is_duct(place.kind) {
         return None;
     }
     let element = job.path.element(place.id)?;
     if let Some(drop) = drops.iter().find(|drop| drop.is(place.id)) {
         let is_known = !drop.is_shared() || element.share.is_some();
-        return is_known.then_some(Taken {
+        return is_known.then_some(Deduction {
             kind: place.kind,
             drop: drop.at_allowance,
             standing: drop.standing,
@@ -365,7 +365,7 @@ fn taken(job: &Job, air: AirRatio, place: &Place, drops: &[PartDrop], airflow: A
     }
     let data = element.drop.as_ref().filter(|_| job.set().parts_out.contains(&place.id))?;
     let drop = data.in_air(air).at_airflow(airflow);
-    Some(Taken { kind: place.kind, drop, standing: PathStanding::Assumed, is_usual: false })
+    Some(Deduction { kind: place.kind, drop, standing: PathStanding::Assumed, is_usual: false })
 }
 
 /// What the ducts of a side take: with the unknown parts that no reading tells apart from them, and less those that the usual drop is taken for.
@@ -374,7 +374,7 @@ fn taken(job: &Job, air: AirRatio, place: &Place, drops: &[PartDrop], airflow: A
 fn side_read(
     job: &Job,
     duct: &Place,
-    (known, unknown): (&[(Place, Taken)], &[Place]),
+    (known, unknown): (&[(Place, Deduction)], &[Place]),
     drops: &[PartDrop],
     share: f64,
 ) -> Option<SideRead> {

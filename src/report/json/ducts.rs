@@ -6,7 +6,9 @@ use super::judged::path_word;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
-use crate::model::verdicts::duct_allowance::{AirflowFrom, DuctAllowance, DuctSide, LengthVerdict, StaticFrom, Taken};
+use crate::model::verdicts::duct_allowance::{
+    AirflowFrom, Deduction, DuctAllowance, DuctSide, LengthVerdict, StaticFrom,
+};
 use crate::units::{FrictionRate, Length, Pressure};
 
 #[derive(Debug, Serialize)]
@@ -15,7 +17,7 @@ pub(super) struct DuctPart {
     allowed_from: &'static str,
     airflow_cfm: f64,
     airflow_from: &'static str,
-    parts: Vec<PartTaken>,
+    parts: Vec<DeductionPart>,
     without_data: Vec<&'static str>,
     left_in_wc: f64,
     left_is_at_most: bool,
@@ -24,7 +26,7 @@ pub(super) struct DuctPart {
 }
 
 #[derive(Debug, Serialize)]
-struct PartTaken {
+struct DeductionPart {
     element: &'static str,
     drop_in_wc: f64,
     standing: &'static str,
@@ -70,8 +72,8 @@ pub(super) fn ducts(answer: &Answer) -> Option<DuctPart> {
     })
 }
 
-fn part(taken: &Taken) -> PartTaken {
-    PartTaken {
+fn part(taken: &Deduction) -> DeductionPart {
+    DeductionPart {
         element: words::element(taken.kind),
         drop_in_wc: taken.drop.in_wc(),
         standing: path_word(taken.standing),

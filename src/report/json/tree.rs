@@ -97,13 +97,13 @@ fn flow(along: Option<&Along>) -> Flow {
 }
 
 /// What every element is told from.
-struct Ground<'a> {
+struct Profiles<'a> {
     job: &'a Job,
     read: Option<&'a Profile>,
     after: Option<&'a Profile>,
 }
 
-impl<'a> Ground<'a> {
+impl<'a> Profiles<'a> {
     fn of(job: &'a Job, answer: &'a Answer) -> Self {
         Self {
             job,
@@ -165,7 +165,7 @@ impl<'a> Ground<'a> {
 /// Every element in flow order, a group before what stands in its ways.
 pub(super) fn elements(job: &Job, answer: &Answer) -> Vec<ElementPart> {
     let mut all = Vec::new();
-    Ground::of(job, answer).list(&job.path.elements, None, &mut all);
+    Profiles::of(job, answer).list(&job.path.elements, None, &mut all);
     all
 }
 
@@ -187,8 +187,8 @@ fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
 /// The way past the rooms, where there is one.
 pub(super) fn bypass(job: &Job, answer: &Answer) -> Option<BypassPart> {
     let bypass = job.path.bypass.as_ref()?;
-    let ground = Ground::of(job, answer);
-    let read = flow(ground.read.and_then(|profile| profile.bypass.as_ref()));
+    let profiles = Profiles::of(job, answer);
+    let read = flow(profiles.read.and_then(|profile| profile.bypass.as_ref()));
     Some(BypassPart {
         id: bypass.id.0,
         leaves_after_id: bypass.leaves_after.0,
@@ -197,6 +197,6 @@ pub(super) fn bypass(job: &Job, answer: &Answer) -> Option<BypassPart> {
         airflow_cfm: read.airflow_cfm,
         drop_in_wc: read.drop_in_wc,
         // Shut altogether it is no part any more and passes nothing.
-        airflow_after_cfm: ground.after.and_then(|profile| profile.bypass).map(|bypass| bypass.airflow.cfm()),
+        airflow_after_cfm: profiles.after.and_then(|profile| profile.bypass).map(|bypass| bypass.airflow.cfm()),
     })
 }

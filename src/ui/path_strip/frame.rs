@@ -244,13 +244,13 @@ impl<'a> Strip<'a> {
 }
 
 /// What stands in the strip without a change in the hand, so that columns keep their places while one is held over them.
-struct Rest<'a> {
+struct AtRest<'a> {
     remarks: Vec<Remark>,
     worst: Option<(Vec<ElementId>, f64)>,
     known: Known<'a>,
 }
 
-fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> Rest<'a> {
+fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> AtRest<'a> {
     let mut remarks = remarks.to_vec();
     let running = screen.answer.point().filter(|_| trust == Trust::Full);
     let changed = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
@@ -258,7 +258,7 @@ fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> Rest<'a
         projected::remark(screen.job, running, changed, &mut remarks);
     }
     let worst = worst(running, changed);
-    Rest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
+    AtRest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
 }
 
 /// The part that takes most: with the changes, where there are any.
@@ -313,7 +313,7 @@ fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Take
     if is_worst { Takes::Most } else { Takes::Less }
 }
 
-fn columns(ui: &Ui, screen: &Screen<'_>, rest: &Rest<'_>, room: Rect, view: &View) -> Columns {
+fn columns(ui: &Ui, screen: &Screen<'_>, rest: &AtRest<'_>, room: Rect, view: &View) -> Columns {
     let small = theme::regular(theme::SMALL);
     let one_line = Type { painter: ui.painter(), setting: Setting::OneLine };
     let tight = Type { setting: Setting::Tight, ..one_line };

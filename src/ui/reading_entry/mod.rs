@@ -177,10 +177,10 @@ pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side
     let taken = take(&typed, &edited, view, screen, side, out);
     if entering {
         view.go_to = match (taken, side) {
-            (Taken::Refused, _) => Some(key),
-            (Taken::Accepted, Side::Return) => Some(Side::Supply.key()),
+            (Entered::Refused, _) => Some(key),
+            (Entered::Accepted, Side::Return) => Some(Side::Supply.key()),
             (
-                Taken::Accepted,
+                Entered::Accepted,
                 Side::Supply | Side::Total | Side::PortBefore(_) | Side::PortAfter(_) | Side::Across(_),
             ) => view.go_to,
         };
@@ -198,12 +198,12 @@ fn quiet_sign(ui: &Ui, side: Side, visible: &str, at: eframe::egui::Pos2) {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Taken {
+enum Entered {
     Accepted,
     Refused,
 }
 
-fn take(typed: &str, edited: &str, view: &mut View, screen: &Screen<'_>, side: Side, out: &mut Vec<Action>) -> Taken {
+fn take(typed: &str, edited: &str, view: &mut View, screen: &Screen<'_>, side: Side, out: &mut Vec<Action>) -> Entered {
     match parse_looks(typed, screen.units, side, &side.name(&screen.job.path)) {
         Ok(looks) => {
             view.refused.remove(&side.key());
@@ -211,11 +211,11 @@ fn take(typed: &str, edited: &str, view: &mut View, screen: &Screen<'_>, side: S
             if typed.trim() != edited {
                 out.push(Edit::Reading(side.at(), looks).into());
             }
-            Taken::Accepted
+            Entered::Accepted
         }
         Err(message) => {
             view.refused.insert(side.key(), Refused { text: typed.to_owned(), message });
-            Taken::Refused
+            Entered::Refused
         }
     }
 }

@@ -5,12 +5,12 @@
 //! A segment of several stays one lump with a square law until a person states a share, lays ways side by side in it, or a change takes hold of one of them; then it is split by shares (`shared`).
 
 pub mod along;
-pub mod astray;
 pub mod flows;
+pub mod from_readings;
 pub mod guesses;
-pub mod lay;
 pub mod segments;
 pub mod shares;
+pub mod unused_readings;
 
 use crate::model::facts::air_path::{Element, ElementId};
 use crate::model::facts::blower::BlowerTable;
@@ -21,8 +21,8 @@ use crate::model::path::air::{self, DataAir};
 use crate::model::path::read::ReadDifference;
 use crate::units::{Airflow, Pressure};
 
+pub use from_readings::parts;
 pub use guesses::Moved;
-pub use lay::parts;
 pub use segments::{Segment, segments};
 
 /// Which air passes a part.

@@ -17,14 +17,14 @@ use crate::units::{Airflow, Pressure};
 /// How far the drops known in a way may differ from what was read across it before that is a contradiction, as a fraction (assumed: two readings and their ports).
 const ACROSS_AGREE: f64 = 0.10;
 
-/// What every step needs.
-struct Ground<'a> {
+/// The house as it was read, which every step needs.
+struct AsRead<'a> {
     job: &'a Job,
     table: &'a BlowerTable,
     at: &'a ReadPoint<'a>,
 }
 
-/// A part of one element, and its index in the chain, before ways are laid out.
+/// A part of one element, and its index in the chain, before groups get their ways.
 struct Placed {
     index: usize,
     part: Part,
@@ -35,25 +35,25 @@ struct Placed {
 /// # Errors
 /// Shares of a drop or of an airflow that cannot be used.
 pub fn parts(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Result<Vec<Part>, Undivided> {
-    let ground = Ground { job, table, at };
+    let as_read = AsRead { job, table, at };
     let segments = segments::segments(job, table, at);
     let covered: Vec<ElementId> = segments.iter().flat_map(|segment| segment.elements.iter().copied()).collect();
-    let mut placed = ground.known(&covered);
+    let mut placed = as_read.known(&covered);
     for Placed { part, .. } in &mut placed {
         if let Some(segment) = segments.iter().find(|segment| segment.known.iter().any(|id| part.is(*id))) {
             part.own = part.own.scaled(segment.factor());
         }
     }
     for segment in &segments {
-        placed.extend(ground.of_segment(segment)?);
+        placed.extend(as_read.of_segment(segment)?);
     }
-    ground.lay_ways(&mut placed)?;
+    as_read.divide_groups(&mut placed)?;
     let mut parts: Vec<Part> = placed.into_iter().map(|placed| placed.part).collect();
-    parts.extend(ground.bypass(&parts));
+    parts.extend(as_read.bypass(&parts));
     Ok(parts)
 }
 
-impl Ground<'_> {
+impl AsRead<'_> {
     /// External elements with a known drop of their own, wherever they stand.
     fn known(&self, covered: &[ElementId]) -> Vec<Placed> {
         external(self.job, self.table)
@@ -152,7 +152,7 @@ impl Ground<'_> {
     }
 
     /// Gives every group its ways, now that the drop of each element of the chain is known.
-    fn lay_ways(&self, placed: &mut [Placed]) -> Result<(), Undivided> {
+    fn divide_groups(&self, placed: &mut [Placed]) -> Result<(), Undivided> {
         let drops: Vec<(usize, Pressure)> =
             placed.iter().map(|placed| (placed.index, placed.part.own.drop_at(placed.part.flow))).collect();
         let blower = self.job.path.blower().unwrap_or_default();
@@ -170,13 +170,13 @@ impl Ground<'_> {
                 .sum();
             let before = if *index < blower { -passed } else { passed };
             let drop = part.own.drop_at(part.flow);
-            self.fill(part, group, drop, before)?;
+            self.put_ways_in(part, group, drop, before)?;
         }
         Ok(())
     }
 
     /// Replaces a group's own law by its ways; `drop` is across it and `before` the pressure against the rooms where the air enters, as they would be in air that nothing has warmed.
-    fn fill(&self, part: &mut Part, group: &Element, drop: Pressure, before: Pressure) -> Result<(), Undivided> {
+    fn put_ways_in(&self, part: &mut Part, group: &Element, drop: Pressure, before: Pressure) -> Result<(), Undivided> {
         let divided = self.divide(group, part, drop)?;
         part.own = SystemCurve::default();
         part.standing = part.standing.max(PathStanding::Shared);
@@ -235,7 +235,7 @@ impl Ground<'_> {
         let ports = segments::of_ports(self.job, list, &self.at.moved, &|_| None)
             .into_iter()
             .map(|mark| Mark { pressure: mark.pressure / warm, ..mark });
-        // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::astray`]).
+        // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::unused_readings`]).
         let parts_it =
             |mark: &Mark| mark.passed < list.len() && mark.pressure < before && mark.pressure > before - drop;
         marks.extend(ports.filter(parts_it));
@@ -295,7 +295,7 @@ impl Ground<'_> {
             let Some(mut part) = self.in_way(element, group, flow, known.is_none().then_some(drop)) else { continue };
             part.own = part.own.scaled(factor);
             if element.is_group() {
-                self.fill(&mut part, element, drop, pressure)?;
+                self.put_ways_in(&mut part, element, drop, pressure)?;
             }
             pressure = pressure - drop;
             parts.push(part);

@@ -62,7 +62,7 @@ struct Tap {
 }
 
 /// The job's changes laid out for the search.
-pub(super) struct Ground<'a> {
+pub(super) struct SearchSpace<'a> {
     job: &'a Job,
     /// The system as read.
     found: Found<'a>,
@@ -86,8 +86,8 @@ pub(super) struct Ground<'a> {
     out: u32,
 }
 
-impl<'a> Ground<'a> {
-    pub(super) fn lay_out(found: &Found<'a>, target: TargetBand) -> Self {
+impl<'a> SearchSpace<'a> {
+    pub(super) fn of(found: &Found<'a>, target: TargetBand) -> Self {
         let inputs = found.inputs;
         let job = inputs.job;
         let is_condition = |change: &&Change| self::is_condition(change);
@@ -100,7 +100,7 @@ impl<'a> Ground<'a> {
         let mut refused = again.clone();
         let on = job.changes.iter().filter(is_condition).filter(|change| change.is_on() && !is_of_parts(change));
         let base = found.with(on, |id, refusal| refused.push((id, refusal)));
-        let mut ground = Self {
+        let mut space = Self {
             job,
             found: *found,
             loses: flows::delivered(&base.parts, found.operation.now.airflow).lost() > 0.0,
@@ -119,10 +119,10 @@ impl<'a> Ground<'a> {
             out: 0,
             base,
         };
-        ground.corrections = ground.stretch(SystemCurve::default(), ground.base.corrections.clone().into_owned());
-        ground.lay_out_parts(found);
-        ground.look_for_taps();
-        ground
+        space.corrections = space.stretch(SystemCurve::default(), space.base.corrections.clone().into_owned());
+        space.solve_groups(found);
+        space.look_for_taps();
+        space
     }
 
     /// Drops just below the band and just above it.
@@ -136,7 +136,7 @@ impl<'a> Ground<'a> {
         self.stretch(parts::curve_of(parts), parts::inside_of(parts))
     }
 
-    fn lay_out_parts(&mut self, found: &Found<'a>) {
+    fn solve_groups(&mut self, found: &Found<'a>) {
         let mut parts = self.base.parts.clone();
         for (held, members) in touching(self.job, self.conditions & !self.always, &parts) {
             let touches_return = members.iter().any(|index| self.asked(*index).touches_return);

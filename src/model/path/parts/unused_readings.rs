@@ -10,7 +10,7 @@ use crate::units::Pressure;
 
 /// A reading that parts nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Astray {
+pub struct UnusedReading {
     /// The port.
     pub port: PortId,
     /// Why.
@@ -18,8 +18,8 @@ pub struct Astray {
 }
 
 /// Every reading that parts nothing, at the airflow of the readings.
-pub fn astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Astray> {
-    let mut found: Vec<Astray> = within_machine(job, read).collect();
+pub fn unused_readings(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<UnusedReading> {
+    let mut found: Vec<UnusedReading> = within_machine(job, read).collect();
     let blower = job.path.blower().unwrap_or_default();
     let mut pressure = Pressure::ZERO;
     for (index, element) in job.path.elements.iter().enumerate() {
@@ -34,7 +34,7 @@ pub fn astray(job: &Job, read: &ReadDifference, parts: &[Part]) -> Vec<Astray> {
 }
 
 /// Readings between the two ports that the machine was read across.
-fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astray> {
+fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = UnusedReading> {
     let ends = match read {
         ReadDifference::Ports { before, after } => {
             job.path.elements_before(before.0).zip(job.path.elements_before(after.0))
@@ -45,7 +45,7 @@ fn within_machine(job: &Job, read: &ReadDifference) -> impl Iterator<Item = Astr
     of_ports(job, &job.path.elements, &Moved::default(), &|_| None)
         .into_iter()
         .filter(move |mark| is_between(mark.passed) && !reads_a_part(job, mark.passed))
-        .filter_map(|mark| Some(Astray { port: mark.port?, why: PartsNothing::WithinMachine }))
+        .filter_map(|mark| Some(UnusedReading { port: mark.port?, why: PartsNothing::WithinMachine }))
 }
 
 /// True for a place from which a part beside it is read, by the next port.
@@ -62,13 +62,13 @@ fn is_behind(job: &Job, part: &Part, blower: usize) -> bool {
     part.elements.first().and_then(|id| job.path.index_of(*id)).is_some_and(|index| index > blower)
 }
 
-/// Pressure behind an element, and what is astray in its ways; with the parts goes the factor of the warm air that passes them all.
+/// Pressure behind an element, and readings of its ways that part nothing; with the parts goes the factor of the warm air that passes them all.
 fn through(
     job: &Job,
     element: &Element,
     (parts, warm): (&[Part], f64),
     before: Pressure,
-    found: &mut Vec<Astray>,
+    found: &mut Vec<UnusedReading>,
 ) -> Pressure {
     // A lump drops where its first element stands.
     let lump = || parts.iter().find(|part| part.elements.first() == Some(&element.id));
@@ -87,7 +87,7 @@ fn through(
     behind
 }
 
-fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), found: &mut Vec<Astray>) {
+fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), found: &mut Vec<UnusedReading>) {
     let mut last = before;
     let mut marks: Vec<Mark> = of_ports(job, list, &Moved::default(), &|_| None);
     marks.sort_by_key(|mark| mark.passed);
@@ -102,6 +102,6 @@ fn of_way(job: &Job, list: &[Element], (before, behind): (Pressure, Pressure), f
             last = mark.pressure;
             continue;
         };
-        found.extend(mark.port.map(|port| Astray { port, why }));
+        found.extend(mark.port.map(|port| UnusedReading { port, why }));
     }
 }
