@@ -9,74 +9,7 @@ use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::readings::{ReadingSet, name_of_set};
 use crate::units::UnitSystem;
 
-/// A number of a job.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum JobNumber {
-    /// Height of the house.
-    Altitude,
-    /// Pressure read at the place, if it was.
-    StationPressure,
-    /// Temperature of the return air.
-    Temperature,
-    /// Relative humidity of the return air.
-    Humidity,
-    /// Blower's watts, if read.
-    Power,
-    /// Supply voltage, if read.
-    Voltage,
-    /// Capacity of the outdoor unit, where it differs from the table's nominal one.
-    OutdoorUnit,
-    /// Total effective length of the return, if stated.
-    ReturnLength,
-    /// Total effective length of the supply, if stated.
-    SupplyLength,
-    /// Static that the system was designed for, if stated.
-    DesignStatic,
-    /// Accepted band about the target.
-    AcceptBand,
-    /// Most that the return should take.
-    ReturnDrop,
-    /// What a filter may take besides.
-    FilterDrop,
-    /// What a coil before the blower may take besides.
-    CoilDrop,
-    /// Most that the supply side of a furnace should take.
-    FurnaceSupplyDrop,
-    /// Total external static under which something is open or missing.
-    LeastStatic,
-    /// The same as a share of the design static.
-    LeastOfDesign,
-    /// Most of the blower's air that may be lost on the way to the rooms.
-    LostAir,
-    /// Most of a path's drop that work on it takes out.
-    MostOut,
-    /// Electric power for each cfm.
-    WattsPerCfm,
-    /// The same of a gas furnace.
-    FurnaceWattsPerCfm,
-    /// Manometer's error as a share of the reading.
-    ManometerFraction,
-    /// Manometer's least error.
-    ManometerFloor,
-    /// Error of each port.
-    PortOffset,
-    /// Error of the table against this machine.
-    TableFraction,
-    /// What each tap of the table is off by itself.
-    TapFraction,
-    /// Error of published drops.
-    DataFraction,
-    /// Error of the table's watts.
-    TablePowerFraction,
-    /// Wattmeter's error as a share of what it reads.
-    WattmeterFraction,
-    /// Error of a path's exponent.
-    ExponentError,
-    /// Error of what a change does.
-    ChangeFraction,
-    /// Range of a share that nobody stated.
-    GuessedOdds,
-}
+pub use declared::JobNumber;
 
 /// What is declared of a number of a job.
 #[derive(Clone, Copy, Debug)]
@@ -135,42 +68,6 @@ impl<T> Slot<T> {
 }
 
 impl JobNumber {
-    /// Every one, in the order of a job's file.
-    pub const ALL: [Self; 32] = [
-        Self::OutdoorUnit,
-        Self::Altitude,
-        Self::Temperature,
-        Self::Humidity,
-        Self::StationPressure,
-        Self::Voltage,
-        Self::Power,
-        Self::ReturnLength,
-        Self::SupplyLength,
-        Self::DesignStatic,
-        Self::AcceptBand,
-        Self::ReturnDrop,
-        Self::FilterDrop,
-        Self::CoilDrop,
-        Self::FurnaceSupplyDrop,
-        Self::LeastStatic,
-        Self::LeastOfDesign,
-        Self::LostAir,
-        Self::MostOut,
-        Self::WattsPerCfm,
-        Self::FurnaceWattsPerCfm,
-        Self::ManometerFraction,
-        Self::ManometerFloor,
-        Self::PortOffset,
-        Self::TableFraction,
-        Self::TapFraction,
-        Self::DataFraction,
-        Self::TablePowerFraction,
-        Self::WattmeterFraction,
-        Self::ExponentError,
-        Self::ChangeFraction,
-        Self::GuessedOdds,
-    ];
-
     /// Its declaration.
     pub fn number(self) -> &'static Number {
         &self.declared().number
