@@ -1,10 +1,10 @@
 //! Changes of every kind, on elements that can take them and on others.
 
+use tapcross::model::change::Lands;
+use tapcross::model::change::kinds::{ALL, blank};
+use tapcross::model::change::stated::Held;
 use tapcross::model::facts::air_path::ElementKind as K;
-use tapcross::model::facts::change::{
-    BelowTable, ByData, ChangeKind, CleanCoil, FilterLoading, LessByHand, MoreFilterArea, OpenRegisters, Opening,
-    OtherCall, OtherCoilState, OtherDuct, OtherOpening, OtherTap, PanelOff, RepairRun, Replacement, Seal, SecondReturn,
-};
+use tapcross::model::facts::change::{ChangeKind, Opening};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::material::Material;
 use tapcross::model::facts::duct::run::{Run, Wall};
@@ -15,7 +15,7 @@ use tapcross::units::{Airflow, Area, Dimension, Length, Pressure};
 use super::Wild;
 
 /// Kinds of [`ChangeKind`] that [`Wild::change_kind_of`] makes.
-pub(crate) const CHANGE_KINDS: usize = 17;
+pub(crate) const CHANGE_KINDS: usize = ALL.len();
 
 const ANY: [K; 11] = [
     K::Louvre,
@@ -38,83 +38,41 @@ impl Wild<'_> {
         self.change_kind_of(kind, job)
     }
 
-    /// A change of a kind, by number below [`CHANGE_KINDS`].
+    /// A change of a kind, by number below [`CHANGE_KINDS`], with whatever is stated of it wild.
     pub(crate) fn change_kind_of(&mut self, kind: usize, job: &Job) -> ChangeKind {
-        match kind {
-            0 => ChangeKind::LessByHand(LessByHand {
-                element: self.element_of(job, &ANY),
-                fraction: self.number(0.0, 1.0),
-            }),
-            1 => ChangeKind::ByData(ByData {
-                element: self.element_of(job, &[K::Filter, K::Coil]),
-                data: self.sure_data(),
-            }),
-            2 => ChangeKind::MoreFilterArea(MoreFilterArea {
-                element: self.element_of(job, &[K::Filter]),
-                now: self.area(900.0),
-                then: self.area(900.0),
-            }),
-            3 => ChangeKind::FilterLoading(FilterLoading {
-                element: self.element_of(job, &[K::Filter]),
-                factor: self.number(0.05, 20.0),
-            }),
-            4 => ChangeKind::CleanCoil(CleanCoil {
-                element: self.element_of(job, &[K::Coil]),
-                fraction: self.number(0.0, 1.0),
-            }),
-            5 => ChangeKind::OtherDuct(OtherDuct {
-                element: self.element_of(job, &[K::ReturnDuct, K::SupplyDuct]),
-                now: self.run(),
-                then: self.run(),
-                of_drop: self.number(0.0, 1.0),
-            }),
-            6 => ChangeKind::SecondReturn(SecondReturn {
-                run: self.run(),
-                grille: self.opening(),
-                filter: self.drop_data(),
-            }),
-            7 => ChangeKind::OtherOpening(OtherOpening {
-                element: self.element_of(job, &[K::ReturnGrille, K::Registers]),
-                now: self.opening(),
-                then: self.opening(),
-            }),
-            8 => ChangeKind::OpenRegisters(OpenRegisters {
-                element: self.element_of(job, &[K::Registers]),
-                now: self.count(),
-                then: self.count(),
-                of: self.count(),
-            }),
-            9 => ChangeKind::RepairRun(RepairRun {
-                element: self.element_of(job, &[K::ReturnDuct, K::SupplyDuct]),
-                fraction: self.number(0.0, 1.0),
-            }),
-            10 => ChangeKind::Seal(Seal {
-                element: self.element_of(job, &[K::Leak, K::Bypass]),
-                fraction: self.number(0.0, 1.0),
-            }),
-            11 => ChangeKind::OtherCoilState(OtherCoilState {
-                element: self.element_of(job, &[K::Coil]),
-                factor: self.number(0.3, 3.0),
-            }),
-            12 => ChangeKind::PanelOff(PanelOff { area: self.area(400.0) }),
-            13 => ChangeKind::OtherCall(OtherCall { call: self.call() }),
-            14 => ChangeKind::OtherMachine(Box::new(self.replacement(job))),
-            15 => ChangeKind::OtherTap(OtherTap { tap: self.tap(job) }),
-            _ => ChangeKind::BelowTable(BelowTable { factor: self.number(0.5, 1.0) }),
+        let kinds: &[K] = match ALL[kind].lands {
+            Lands::On(kinds) => kinds,
+            Lands::OnReturn | Lands::OnBlower => &ANY,
+        };
+        let mut change = blank(ALL[kind]).expect("every kind has a blank");
+        let mut first_tap = None;
+        for stated in change.stated() {
+            match stated.held {
+                Held::Element(id) => *id = self.element_of(job, kinds),
+                Held::Number(number, value) => {
+                    *value = self.number(number.range.low().unwrap_or(0.0), number.range.high().unwrap_or(1e3));
+                }
+                Held::Area(_, _, area) => *area = self.area(900.0),
+                Held::Count(count, _) => *count = self.count(),
+                Held::Run(run) => *run = self.run(),
+                Held::Opening(opening) => *opening = self.opening(),
+                Held::Drop(data) => *data = self.sure_data(),
+                Held::OwnDrop(_, data) => *data = self.drop_data(),
+                Held::Call(call) => *call = self.call(),
+                Held::Tap(tap) => *tap = self.tap(job),
+                Held::OwnTap(tap) => {
+                    let own = if self.once_in(3) { Some(self.text()) } else { first_tap.take() };
+                    *tap = self.maybe(2, |_| own).flatten();
+                }
+                Held::Leaves(elements) => *elements = (0..self.below(3)).map(|_| self.element(job)).collect(),
+                Held::Machine(table) => {
+                    *table = self.table();
+                    first_tap = table.taps.first().map(|tap| tap.name.clone());
+                }
+                Held::Target(target) => *target = self.maybe(2, Self::target),
+            }
         }
-    }
-
-    fn replacement(&mut self, job: &Job) -> Replacement {
-        let table = self.table();
-        let tap = if self.once_in(3) { Some(self.text()) } else { table.taps.first().map(|tap| tap.name.clone()) };
-        Replacement {
-            tap: self.maybe(2, |_| tap).flatten(),
-            leaves: (0..self.below(3)).map(|_| self.element(job)).collect(),
-            coil: self.drop_data(),
-            filter: self.drop_data(),
-            target: self.maybe(2, Self::target),
-            table,
-        }
+        change
     }
 
     /// Drop data as they come, else everyday ones.
