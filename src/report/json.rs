@@ -504,6 +504,7 @@ mod changes;
 mod ducts;
 mod given;
 mod judged;
+mod part;
 mod point;
 mod remarks;
 mod sizes;

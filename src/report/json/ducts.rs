@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::judged::path_word;
+use super::part::part;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementKind;
@@ -23,29 +24,6 @@ pub(super) struct DuctPart {
     left_is_at_most: bool,
     friction_rate_in_wc_100ft: Option<f64>,
     sides: Vec<SidePart>,
-}
-
-#[derive(Debug, Serialize)]
-struct DeductionPart {
-    element: &'static str,
-    drop_in_wc: f64,
-    standing: &'static str,
-    is_usual: bool,
-}
-
-#[derive(Debug, Serialize)]
-struct SidePart {
-    side: &'static str,
-    length_ft: Option<f64>,
-    share_in_wc: Option<f64>,
-    with: Vec<&'static str>,
-    less: Vec<&'static str>,
-    read_in_wc: Option<f64>,
-    taken_in_wc: Option<f64>,
-    read_rate_in_wc_100ft: Option<f64>,
-    taken_rate_in_wc_100ft: Option<f64>,
-    standing: Option<&'static str>,
-    verdict: &'static str,
 }
 
 /// What is left for the ducts; nothing where nothing is stated or nothing can be said.
@@ -72,31 +50,32 @@ pub(super) fn ducts(answer: &Answer) -> Option<DuctPart> {
     })
 }
 
-fn part(taken: &Deduction) -> DeductionPart {
-    DeductionPart {
-        element: words::element(taken.kind),
-        drop_in_wc: taken.drop.in_wc(),
-        standing: path_word(taken.standing),
-        is_usual: taken.is_usual,
+part! {
+    fn part(taken: &Deduction) -> DeductionPart {
+        element: &'static str = words::element(taken.kind),
+        drop_in_wc: f64 = taken.drop.in_wc(),
+        standing: &'static str = path_word(taken.standing),
+        is_usual: bool = taken.is_usual,
     }
 }
 
-fn side(allowance: &DuctAllowance, ducts: &DuctSide) -> SidePart {
-    let read = ducts.read.as_ref();
-    let rates = ducts.rates();
-    let elements = |kinds: &[ElementKind]| kinds.iter().map(|kind| words::element(*kind)).collect();
-    SidePart {
-        side: ducts.side.name(),
-        length_ft: ducts.length.map(Length::ft),
-        share_in_wc: ducts.share.map(Pressure::in_wc),
-        with: read.map(|read| elements(&read.with)).unwrap_or_default(),
-        less: read.map(|read| elements(&read.less)).unwrap_or_default(),
-        read_in_wc: read.map(|read| read.at_reading.in_wc()),
-        taken_in_wc: read.map(|read| read.at_allowance.in_wc()),
-        read_rate_in_wc_100ft: rates.map(|(read, _)| read.in_wc_100ft()),
-        taken_rate_in_wc_100ft: rates.map(|(_, taken)| taken.in_wc_100ft()),
-        standing: read.map(|read| path_word(read.standing)),
-        verdict: match allowance.verdict(ducts.side) {
+part! {
+    fn side(allowance: &DuctAllowance, ducts: &DuctSide) -> SidePart [
+        let read = ducts.read.as_ref();
+        let rates = ducts.rates();
+        let elements = |kinds: &[ElementKind]| kinds.iter().map(|kind| words::element(*kind)).collect();
+    ] {
+        side: &'static str = ducts.side.name(),
+        length_ft: Option<f64> = ducts.length.map(Length::ft),
+        share_in_wc: Option<f64> = ducts.share.map(Pressure::in_wc),
+        with: Vec<&'static str> = read.map(|read| elements(&read.with)).unwrap_or_default(),
+        less: Vec<&'static str> = read.map(|read| elements(&read.less)).unwrap_or_default(),
+        read_in_wc: Option<f64> = read.map(|read| read.at_reading.in_wc()),
+        taken_in_wc: Option<f64> = read.map(|read| read.at_allowance.in_wc()),
+        read_rate_in_wc_100ft: Option<f64> = rates.map(|(read, _)| read.in_wc_100ft()),
+        taken_rate_in_wc_100ft: Option<f64> = rates.map(|(_, taken)| taken.in_wc_100ft()),
+        standing: Option<&'static str> = read.map(|read| path_word(read.standing)),
+        verdict: &'static str = match allowance.verdict(ducts.side) {
             LengthVerdict::Over => "over",
             LengthVerdict::Within => "within",
             LengthVerdict::NotSaid => "not_said",

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::part::part;
 use super::words;
 use crate::model::facts::standing::{PathStanding, Standing as BothParts};
 use crate::model::verdicts::plate::PlateVerdict;
@@ -10,14 +11,6 @@ use crate::model::verdicts::plate::PlateVerdict;
 pub(super) struct Standing {
     curve: &'static str,
     path: &'static str,
-}
-
-#[derive(Clone, Copy, Debug, Serialize)]
-pub(super) struct Plate {
-    limit_in_wc: f64,
-    worse_in_wc: f64,
-    decides: &'static str,
-    side: &'static str,
 }
 
 pub(super) fn standing(standing: BothParts) -> Standing {
@@ -30,11 +23,12 @@ pub(super) fn path_word(path: PathStanding) -> &'static str {
     BothParts { path, ..BothParts::default() }.words().1
 }
 
-pub(super) fn plate(verdict: &PlateVerdict) -> Plate {
-    Plate {
-        limit_in_wc: verdict.limit.in_wc(),
-        worse_in_wc: verdict.worse.in_wc(),
-        decides: words::deciding(verdict.deciding),
-        side: words::plate_side(verdict.side),
+part! {
+    #[derive(Clone, Copy)]
+    fn plate(verdict: &PlateVerdict) -> Plate {
+        limit_in_wc: f64 = verdict.limit.in_wc(),
+        worse_in_wc: f64 = verdict.worse.in_wc(),
+        decides: &'static str = words::deciding(verdict.deciding),
+        side: &'static str = words::plate_side(verdict.side),
     }
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::judged::{Plate, Standing, standing};
+use super::part::part;
 use super::taps::Point;
 use super::words;
 use crate::model::facts::job::Job;
@@ -13,30 +14,6 @@ use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
 use crate::units::{Power, Pressure};
-
-#[derive(Debug, Serialize)]
-pub(super) struct OperatingPoint {
-    tap: Option<String>,
-    airflow_cfm: f64,
-    u95_airflow_cfm: f64,
-    airflow_below_cfm: Option<f64>,
-    density_band_other_end_cfm: Option<f64>,
-    standard_airflow_cfm: f64,
-    per_ton_standard_cfm: Option<f64>,
-    of_target_fraction: Option<f64>,
-    reach: Option<&'static str>,
-    standing: Standing,
-    tesp_in_wc: f64,
-    u95_tesp_in_wc: f64,
-    tesp_standing: Standing,
-    read_across_in_wc: f64,
-    table_entry_in_wc: f64,
-    table_airflow_factor: f64,
-    plate: Option<Plate>,
-    power_watts: Option<f64>,
-    power_from: Option<&'static str>,
-    watts_per_cfm: Option<f64>,
-}
 
 #[derive(Debug, Serialize)]
 pub(super) struct SegmentPart {
@@ -68,30 +45,31 @@ fn of_static(running: &Running) -> Standing {
     standing(if by_readings_alone { BothParts::default() } else { running.standing })
 }
 
-pub(super) fn operating_point(job: &Job, running: &Running, point: &Point) -> OperatingPoint {
-    let airflow = running.now.airflow;
-    let standard = at_standard_air(airflow, running.system.blower.air.density);
-    OperatingPoint {
-        tap: job.tap_in_use().map(str::to_owned),
-        airflow_cfm: point.airflow_cfm,
-        u95_airflow_cfm: running.system.spreads.now.cfm(),
-        airflow_below_cfm: point.airflow_below_cfm,
-        density_band_other_end_cfm: point.density_band_other_end_cfm,
-        standard_airflow_cfm: point.standard_airflow_cfm,
-        per_ton_standard_cfm: job.capacity().map(|capacity| taps::per_ton(standard, capacity).cfm()),
-        of_target_fraction: point.of_target_fraction,
-        reach: point.reach,
-        standing: standing(running.standing),
-        tesp_in_wc: point.tesp_in_wc,
-        u95_tesp_in_wc: running.system.spreads.tesp.in_wc(),
-        tesp_standing: of_static(running),
-        read_across_in_wc: running.sum.read.across().in_wc(),
-        table_entry_in_wc: point.table_entry_in_wc,
-        table_airflow_factor: running.sum.airflow_factor,
-        plate: point.plate,
-        power_watts: running.power.map(Power::watts),
-        power_from: running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
-        watts_per_cfm: running.power.map(|power| power.watts() / airflow.cfm()),
+part! {
+    fn operating_point(job: &Job, running: &Running, point: &Point) -> OperatingPoint [
+        let airflow = running.now.airflow;
+        let standard = at_standard_air(airflow, running.system.blower.air.density);
+    ] {
+        tap: Option<String> = job.tap_in_use().map(str::to_owned),
+        airflow_cfm: f64 = point.airflow_cfm,
+        u95_airflow_cfm: f64 = running.system.spreads.now.cfm(),
+        airflow_below_cfm: Option<f64> = point.airflow_below_cfm,
+        density_band_other_end_cfm: Option<f64> = point.density_band_other_end_cfm,
+        standard_airflow_cfm: f64 = point.standard_airflow_cfm,
+        per_ton_standard_cfm: Option<f64> = job.capacity().map(|capacity| taps::per_ton(standard, capacity).cfm()),
+        of_target_fraction: Option<f64> = point.of_target_fraction,
+        reach: Option<&'static str> = point.reach,
+        standing: Standing = standing(running.standing),
+        tesp_in_wc: f64 = point.tesp_in_wc,
+        u95_tesp_in_wc: f64 = running.system.spreads.tesp.in_wc(),
+        tesp_standing: Standing = of_static(running),
+        read_across_in_wc: f64 = running.sum.read.across().in_wc(),
+        table_entry_in_wc: f64 = point.table_entry_in_wc,
+        table_airflow_factor: f64 = running.sum.airflow_factor,
+        plate: Option<Plate> = point.plate,
+        power_watts: Option<f64> = running.power.map(Power::watts),
+        power_from: Option<&'static str> = running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
+        watts_per_cfm: Option<f64> = running.power.map(|power| power.watts() / airflow.cfm()),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::part::part;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
@@ -11,19 +12,6 @@ use crate::units::UnitSystem;
 
 /// The units of every sentence in the report.
 pub(super) const UNITS: UnitSystem = UnitSystem::InchPound;
-
-#[derive(Debug, Serialize)]
-pub(super) struct VerdictPart {
-    headline: String,
-    detail: String,
-}
-
-#[derive(Debug, Serialize)]
-pub(super) struct AssumptionPart {
-    code: &'static str,
-    part: Option<&'static str>,
-    sentence: String,
-}
 
 #[derive(Debug, Serialize)]
 pub(super) struct CautionPart {
@@ -53,8 +41,11 @@ pub(super) struct TableProblemPart {
     sentence: String,
 }
 
-pub(super) fn verdict(verdict: wording::Verdict) -> VerdictPart {
-    VerdictPart { headline: verdict.headline, detail: verdict.detail }
+part! {
+    fn verdict(verdict: wording::Verdict) -> VerdictPart {
+        headline: String = verdict.headline,
+        detail: String = verdict.detail,
+    }
 }
 
 pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
@@ -62,11 +53,11 @@ pub(super) fn assumptions(answer: &Answer) -> Vec<AssumptionPart> {
     assumed.unwrap_or_default().iter().map(assumption).collect()
 }
 
-pub(super) fn assumption(assumption: &Assumption) -> AssumptionPart {
-    AssumptionPart {
-        code: words::assumption(assumption),
-        part: words::assumed_part(assumption),
-        sentence: wording::assumed(assumption),
+part! {
+    fn assumption(assumption: &Assumption) -> AssumptionPart {
+        code: &'static str = words::assumption(assumption),
+        part: Option<&'static str> = words::assumed_part(assumption),
+        sentence: String = wording::assumed(assumption),
     }
 }
 

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::judged::path_word;
+use super::part::part;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, Port, Whereabouts};
@@ -51,15 +52,6 @@ struct WayPart {
 }
 
 #[derive(Debug, Serialize)]
-pub(super) struct PortPart {
-    id: u32,
-    after_id: u32,
-    side: Option<&'static str>,
-    in_a_way: bool,
-    reading_in_wc: Option<f64>,
-}
-
-#[derive(Debug, Serialize)]
 pub(super) struct BypassPart {
     id: u32,
     leaves_after_id: u32,
@@ -70,21 +62,13 @@ pub(super) struct BypassPart {
     airflow_after_cfm: Option<f64>,
 }
 
-#[derive(Debug, Serialize)]
-#[expect(clippy::struct_field_names, reason = "every number says its unit in its key")]
-pub(super) struct DeliveredPart {
-    blower_cfm: f64,
-    to_rooms_cfm: f64,
-    from_rooms_cfm: f64,
-    bypassed_cfm: f64,
-}
-
-pub(super) fn delivered(of: &Delivered) -> DeliveredPart {
-    DeliveredPart {
-        blower_cfm: of.blower.cfm(),
-        to_rooms_cfm: of.to_rooms.cfm(),
-        from_rooms_cfm: of.from_rooms.cfm(),
-        bypassed_cfm: of.bypassed.cfm(),
+part! {
+    #[expect(clippy::struct_field_names, reason = "every number says its unit in its key")]
+    fn delivered(of: &Delivered) -> DeliveredPart {
+        blower_cfm: f64 = of.blower.cfm(),
+        to_rooms_cfm: f64 = of.to_rooms.cfm(),
+        from_rooms_cfm: f64 = of.from_rooms.cfm(),
+        bypassed_cfm: f64 = of.bypassed.cfm(),
     }
 }
 
@@ -174,13 +158,13 @@ pub(super) fn ports(job: &Job) -> Vec<PortPart> {
     job.path.ports.iter().map(|one| port(job, &job.path, one)).collect()
 }
 
-fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
-    PortPart {
-        id: port.id.0,
-        after_id: port.after.0,
-        side: path.is_before_blower(port.id).map(words::side),
-        in_a_way: path.element(port.after).is_some() && path.index_of(port.after).is_none(),
-        reading_in_wc: job.set().at(ReadAt::Port(port.id)).and_then(Reading::average).map(Pressure::in_wc),
+part! {
+    fn port(job: &Job, path: &AirPath, port: &Port) -> PortPart {
+        id: u32 = port.id.0,
+        after_id: u32 = port.after.0,
+        side: Option<&'static str> = path.is_before_blower(port.id).map(words::side),
+        in_a_way: bool = path.element(port.after).is_some() && path.index_of(port.after).is_none(),
+        reading_in_wc: Option<f64> = job.set().at(ReadAt::Port(port.id)).and_then(Reading::average).map(Pressure::in_wc),
     }
 }
 
