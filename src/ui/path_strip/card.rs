@@ -66,7 +66,6 @@ pub fn card(ui: &Ui, strip: &Strip<'_>, id: ElementId, foot: Pos2, view: &mut Vi
 fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, id: ElementId, out: &mut Vec<Action>) {
     if let Some(element) = screen.job.path.element(id) {
         element_drop::take_what_is_typed(view, screen, element, out);
-        element_share::take_what_is_typed(view, screen, element, out);
     }
     card_fields::take_what_is_typed(view, screen, out);
 }

@@ -12,7 +12,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
-use crate::units::text::{self, TextError};
+use crate::units::text::{self, Comma, TextError};
 use crate::units::{UnitSystem, show};
 
 /// Longest name of an element, letters.
@@ -35,7 +35,7 @@ pub fn typed(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec
         return;
     };
     let joins = view.card.joins.map(ElementId);
-    let edits = edits_of(screen, spec.key, &text, joins);
+    let edits = edits_of((screen.job, screen.units), spec.key, &text, joins);
     if let Some(edits) = field::taken(ui, view, spec.key, &text, edits) {
         after(screen, spec.key, &edits, view);
         hand_out(edits, out);
@@ -76,7 +76,7 @@ pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, out: &mut Vec<Ac
         out.extend(looks.ok().map(|looks| Action::Edit(Edit::Reading(side.at(), looks))));
         return;
     }
-    hand_out(edits_of(screen, entry.key, &entry.text, None).unwrap_or_default(), out);
+    hand_out(edits_of((screen.job, screen.units), entry.key, &entry.text, None).unwrap_or_default(), out);
 }
 
 const fn is_of_card(key: FieldKey) -> bool {
@@ -84,6 +84,8 @@ const fn is_of_card(key: FieldKey) -> bool {
         key,
         FieldKey::AcrossReading(_)
             | FieldKey::ElementName(_)
+            | FieldKey::ElementShare(_)
+            | FieldKey::ElementExponent(_)
             | FieldKey::WayFlow(..)
             | FieldKey::LeakAir(_)
             | FieldKey::NewLeak(_)
@@ -93,13 +95,27 @@ const fn is_of_card(key: FieldKey) -> bool {
 }
 
 /// The edits that a typed text makes; none where it changes nothing.
-fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<ElementId>) -> Result<Vec<Edit>, String> {
-    let job = screen.job;
+pub(super) fn edits_of(
+    (job, units): (&Job, UnitSystem),
+    key: FieldKey,
+    typed: &str,
+    joins: Option<ElementId>,
+) -> Result<Vec<Edit>, String> {
     let edits = match key {
         FieldKey::ElementName(id) => vec![rename(job, ElementId(id), typed)?],
-        FieldKey::WayFlow(group, way) => vec![way_flow(ElementId(group), way as usize, typed)?],
-        FieldKey::LeakAir(id) => leak_edits(job, ElementId(id), &leak_size(typed, screen.units)?)?,
-        FieldKey::NewLeak(after) => new_leak(job, ElementId(after), leak_size(typed, screen.units)?),
+        FieldKey::ElementShare(id) => {
+            vec![Edit::Share(ElementId(id), or_nothing("Share of its stretch", text::percent(typed))?)]
+        }
+        FieldKey::ElementExponent(id) => {
+            let number = text::number(typed, Comma::Decimal).map(|number| number.value);
+            vec![Edit::Exponent(ElementId(id), or_nothing("Exponent of its drop", number)?)]
+        }
+        FieldKey::WayFlow(group, way) => {
+            let flow = or_nothing(&format!("Share of way {}", way + 1), text::percent(typed))?;
+            vec![Edit::WayFlow(ElementId(group), way as usize, flow)]
+        }
+        FieldKey::LeakAir(id) => leak_edits(job, ElementId(id), &leak_size(typed, units)?)?,
+        FieldKey::NewLeak(after) => new_leak(job, ElementId(after), leak_size(typed, units)?),
         FieldKey::BypassAir => {
             let old = job.path.bypass.as_ref().ok_or("The air path has no bypass")?;
             vec![Edit::Bypass(Some(Bypass { flow: share("Bypass", typed)?, ..old.clone() }))]
@@ -114,15 +130,13 @@ fn edits_of(screen: &Screen<'_>, key: FieldKey, typed: &str, joins: Option<Eleme
         | FieldKey::HeatRise
         | FieldKey::ElementDrop(_)
         | FieldKey::ElementAirflow(_)
-        | FieldKey::ElementShare(_)
-        | FieldKey::ElementExponent(_)
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::ChangeField(..) => Vec::new(),
     };
     let mut then = job.clone();
     for edit in &edits {
-        edit::apply(&mut then, edit.clone()).map_err(|refusal| refusal.sentence(screen.units))?;
+        edit::apply(&mut then, edit.clone()).map_err(|refusal| refusal.sentence(units))?;
     }
     Ok(if then == *job { Vec::new() } else { edits })
 }
@@ -138,12 +152,12 @@ fn rename(job: &Job, id: ElementId, typed: &str) -> Result<Edit, String> {
     Ok(Edit::RenameElement(id, name.to_owned()))
 }
 
-fn way_flow(group: ElementId, way: usize, typed: &str) -> Result<Edit, String> {
-    let flow = match text::percent(typed) {
-        Err(TextError::Empty) => None,
-        other => Some(other.map_err(|error| format!("Share of way {}: {error}", way + 1))?),
-    };
-    Ok(Edit::WayFlow(group, way, flow))
+/// A number that may be left out.
+fn or_nothing(name: &str, typed: Result<f64, TextError>) -> Result<Option<f64>, String> {
+    match typed {
+        Err(TextError::Empty) => Ok(None),
+        other => other.map(Some).map_err(|error| format!("{name}: {error}")),
+    }
 }
 
 fn share(name: &str, typed: &str) -> Result<f64, String> {

@@ -19,6 +19,14 @@ enum Typed {
     Airflow(String),
 }
 
+impl Typed {
+    const fn text(&self) -> &String {
+        match self {
+            Self::Drop(text) | Self::Airflow(text) => text,
+        }
+    }
+}
+
 /// Draws the two fields, and hands out what they give.
 pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
     let units = screen.units;
@@ -100,18 +108,22 @@ fn suggested(screen: &Screen<'_>) -> Option<Airflow> {
 }
 
 fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &mut View, out: &mut Vec<Action>) {
-    let key = key_of(element, typed);
-    let text = text_of(typed);
-    let result = match typed {
-        Typed::Drop(text) => drop_edit(text, screen.units, element, airflow_shown(ui, screen, element)).map(Some),
-        Typed::Airflow(text) => airflow_of(text, screen.units).and_then(|airflow| {
-            if element.drop.is_none() {
-                ui.data_mut(|data| data.insert_temp(pending(element), airflow.cfm()));
-            }
-            moved(element, airflow)
-        }),
+    let (key, result) = match typed {
+        Typed::Drop(text) => (
+            FieldKey::ElementDrop(element.id.0),
+            drop_edit(text, screen.units, element, airflow_shown(ui, screen, element)).map(Some),
+        ),
+        Typed::Airflow(text) => {
+            let airflow = airflow_of(text, screen.units).inspect(|airflow| {
+                if element.drop.is_none() {
+                    ui.data_mut(|data| data.insert_temp(pending(element), airflow.cfm()));
+                }
+            });
+            let edit = airflow.and_then(|airflow| moved(element, airflow, screen.units));
+            (FieldKey::ElementAirflow(element.id.0), edit)
+        }
     };
-    let edit = field::taken(ui, view, key, text, result).flatten();
+    let edit = field::taken(ui, view, key, typed.text(), result).flatten();
     out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
 }
 
@@ -129,26 +141,13 @@ pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Elemen
     let edit = if entry.key == keys[0] {
         drop_edit(&entry.text, screen.units, element, of_data.or_else(|| suggested(screen))).ok()
     } else {
-        airflow_of(&entry.text, screen.units).and_then(|airflow| moved(element, airflow)).ok().flatten()
+        airflow_of(&entry.text, screen.units).and_then(|airflow| moved(element, airflow, screen.units)).ok().flatten()
     };
     out.extend(edit.map(Action::Edit));
 }
 
 fn is_new(element: &Element, edit: &Edit) -> bool {
     !matches!(edit, Edit::ElementDrop(_, drop) if *drop == element.drop)
-}
-
-const fn key_of(element: &Element, typed: &Typed) -> FieldKey {
-    match typed {
-        Typed::Drop(_) => FieldKey::ElementDrop(element.id.0),
-        Typed::Airflow(_) => FieldKey::ElementAirflow(element.id.0),
-    }
-}
-
-const fn text_of(typed: &Typed) -> &String {
-    match typed {
-        Typed::Drop(text) | Typed::Airflow(text) => text,
-    }
 }
 
 /// The edit that a typed drop makes; an empty text takes the data away.
@@ -158,27 +157,21 @@ fn drop_edit(typed: &str, units: UnitSystem, element: &Element, airflow: Option<
     }
     let drop = DROP_BY_DATA.typed(typed, units).map(Pressure::from_in_wc)?;
     let airflow = airflow.ok_or("Type the airflow at which it drops so much, then the drop")?;
-    data(element, airflow, drop)
+    data(element, airflow, drop, units)
 }
 
-fn moved(element: &Element, airflow: Airflow) -> Result<Option<Edit>, String> {
+fn moved(element: &Element, airflow: Airflow, units: UnitSystem) -> Result<Option<Edit>, String> {
     let drop = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.1);
-    drop.map(|drop| data(element, airflow, drop)).transpose()
+    drop.map(|drop| data(element, airflow, drop, units)).transpose()
 }
 
 fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
     AIRFLOW_OF_DROP.typed(typed, units).map(Airflow::from_cfm)
 }
 
-fn data(element: &Element, airflow: Airflow, drop: Pressure) -> Result<Edit, String> {
+fn data(element: &Element, airflow: Airflow, drop: Pressure, units: UnitSystem) -> Result<Edit, String> {
     let exponent = element.drop.as_ref().map_or_else(|| element.drop_exponent(), DropData::exponent);
-    let data = DropData::at(airflow, drop, exponent).map_err(|_refused| {
-        format!(
-            "{} at {} cannot be a part's drop",
-            show::pressure(drop, UnitSystem::InchPound),
-            show::airflow(airflow, UnitSystem::InchPound)
-        )
-    })?;
+    let data = DropData::at(airflow, drop, exponent).map_err(|refused| refused.sentence(units))?;
     Ok(Edit::ElementDrop(element.id, Some(data)))
 }
 

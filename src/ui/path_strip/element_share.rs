@@ -2,17 +2,15 @@
 
 use eframe::egui::Ui;
 
-use crate::edit::{self, Edit};
 use crate::model::facts::air_path::Element;
-use crate::model::facts::job::Job;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::along::Along;
+use crate::ui::path_strip::card_fields;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
-use crate::ui::widgets::field::{self, FieldSpec};
+use crate::ui::widgets::field::FieldSpec;
 use crate::ui::widgets::label;
-use crate::units::text::{self, Comma, TextError};
-use crate::units::{UnitSystem, show};
+use crate::units::show;
 
 /// Width of a box, points.
 const BOX: f32 = 58.0;
@@ -51,10 +49,7 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
     // Ways side by side have the exponents of their own elements.
     let of_kind = if element.is_group() { 1 } else { 2 };
     for spec in &specs[..of_kind] {
-        if let Some(text) = field::row(ui, view, spec) {
-            let edit = edit_of((screen.job, screen.units), element, spec.key, &text);
-            out.extend(field::taken(ui, view, spec.key, &text, edit).flatten().map(Action::Edit));
-        }
+        card_fields::typed(ui, (screen, view, out), spec);
     }
     label::caption(ui, usual(screen, element));
 }
@@ -89,47 +84,12 @@ fn usual(screen: &Screen<'_>, element: &Element) -> String {
     format!("Empty: {}", said.join("; "))
 }
 
-/// Takes what stands half typed when the card closes; what cannot be is left as it was.
-pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Element, out: &mut Vec<Action>) {
-    let keys = keys(element);
-    for key in keys {
-        view.refused.remove(&key);
-    }
-    let typed = view.entry.take_if(|entry| keys.contains(&entry.key)).filter(|entry| entry.text != entry.before);
-    if let Some(entry) = typed {
-        out.extend(
-            edit_of((screen.job, screen.units), element, entry.key, &entry.text).ok().flatten().map(Action::Edit),
-        );
-    }
-}
-
-/// The edit that a typed text makes; nothing where it changes nothing.
-fn edit_of(
-    (job, units): (&Job, UnitSystem),
-    element: &Element,
-    key: FieldKey,
-    typed: &str,
-) -> Result<Option<Edit>, String> {
-    let is_share = matches!(key, FieldKey::ElementShare(_));
-    let (name, parsed) = if is_share {
-        ("Share of its stretch", text::percent(typed))
-    } else {
-        ("Exponent of its drop", text::number(typed, Comma::Decimal).map(|number| number.value))
-    };
-    let value = match parsed {
-        Err(TextError::Empty) => None,
-        other => Some(other.map_err(|error| format!("{name}: {error}"))?),
-    };
-    let edit = if is_share { Edit::Share(element.id, value) } else { Edit::Exponent(element.id, value) };
-    let old = if is_share { element.share } else { element.exponent };
-    edit::check(job, &edit).map_err(|refusal| refusal.sentence(units))?;
-    Ok((value != old).then_some(edit))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::edit::Edit;
     use crate::files::demo;
+    use crate::units::UnitSystem;
 
     #[test]
     fn share_and_exponent_take_what_people_type_and_refuse_what_cannot_be() {
@@ -137,17 +97,17 @@ mod tests {
         let element = &job.path.elements[0];
         let [share, exponent] = keys(element);
         let rows = [
-            (share, "40", Ok(Some(Edit::Share(element.id, Some(0.4))))),
-            (share, "12,5 %", Ok(Some(Edit::Share(element.id, Some(0.125))))),
-            (share, "", Ok(None)),
+            (share, "40", Ok(vec![Edit::Share(element.id, Some(0.4))])),
+            (share, "12,5 %", Ok(vec![Edit::Share(element.id, Some(0.125))])),
+            (share, "", Ok(vec![])),
             (share, "130", Err("A share of 130 % cannot be")),
-            (exponent, "1.85", Ok(Some(Edit::Exponent(element.id, Some(1.85))))),
+            (exponent, "1.85", Ok(vec![Edit::Exponent(element.id, Some(1.85))])),
             (exponent, "3", Err("An exponent of 3 cannot be")),
             (exponent, "x", Err("Exponent of its drop: \"x\" is not a number")),
         ];
         for (key, typed, wanted) in rows {
-            match (edit_of((&job, UnitSystem::InchPound), element, key, typed), wanted) {
-                (Ok(edit), Ok(wanted)) => assert_eq!(edit, wanted, "{typed}"),
+            match (card_fields::edits_of((&job, UnitSystem::InchPound), key, typed, None), wanted) {
+                (Ok(edits), Ok(wanted)) => assert_eq!(edits, wanted, "{typed}"),
                 (Err(message), Err(fragment)) => assert!(message.contains(fragment), "{typed}: {message}"),
                 (found, wanted) => panic!("{typed}: {found:?}, not {wanted:?}"),
             }
