@@ -148,10 +148,19 @@ fn a_refusal_says_what_and_where() {
         &file(&format!("{UNITS}, corrections: (wet_coil: (points: [(1000, 0.1)]))")),
         &["corrections.wet_coil", "1000", "exponent"],
     );
-    check(&file(&format!("{UNITS}, corrections: (heater: (points: []))")), &["corrections.heater", "no points"]);
-    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (0, 0.2)]))")), &["(0, 0.2)"]);
-    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (800, 0.2)]))")), &["do not rise"]);
-    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1)], exponent: 3))")), &["exponent 3"]);
+    check(
+        &file(&format!("{UNITS}, corrections: (heater: (points: []))")),
+        &["corrections.heater", "at least one point"],
+    );
+    check(
+        &file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (0, 0.2)]))")),
+        &["0.20 in. w.c. at 0 cfm"],
+    );
+    check(
+        &file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1), (800, 0.2)]))")),
+        &["airflows must rise"],
+    );
+    check(&file(&format!("{UNITS}, corrections: (heater: (points: [(900, 0.1)], exponent: 3))")), &["exponent of 3"]);
     check(&file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], rpm: [(0.2, [700])]")), &["rpm row at 0.2"]);
     check(
         &file(&format!("{UNITS}, taps: [\"1\"], airflow: [(0.1, [900])], watts: [(0.1, [\"not allowed\"])]")),

@@ -493,7 +493,7 @@ mod tests {
             (second_return(), of(1, FREE_AREA), "0", "Free area cannot be 0 %"),
             (by_data(), of(1, EXPONENT), "3", "exponent of 3"),
             (by_data(), of(1, 0), "x", "Published drop: \"x\" is not a number"),
-            (by_data(), of(1, SECOND_POINT), "0.2 at 600", "must rise with airflow"),
+            (by_data(), of(1, SECOND_POINT), "0.2 at 600", "falls while airflow rises"),
             (machine(), COIL, "0.2", "Coil by its published drop: \"0.2\" is no point"),
             (machine(), COIL_SECOND, "0.2 at 900", "first point before the second"),
         ];
