@@ -7,7 +7,8 @@ use serde_with::{DeserializeAs, SerializeAs};
 
 use crate::model::facts::plain_text::one_line;
 use crate::units::{
-    Airflow, Altitude, Capacity, Density, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, Voltage,
+    Airflow, Altitude, Capacity, Density, Dimension, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
+    Voltage,
 };
 
 /// One adaptor for each quantity.
@@ -33,6 +34,7 @@ in_unit! {
     Cfm: Airflow, from_cfm, cfm;
     InWc: Pressure, from_in_wc, in_wc;
     Feet: Length, from_ft, ft;
+    Inches: Dimension, from_in, inches;
     FeetHigh: Altitude, from_ft, ft;
     Fahrenheit: Temperature, from_f, f;
     FahrenheitRise: TemperatureRise, from_f, f;

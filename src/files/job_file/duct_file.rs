@@ -1,6 +1,7 @@
 //! Runs of duct and openings in the file, both ways.
 
 use serde::{Deserialize, Serialize};
+use serde_with::{As, serde_as};
 
 use crate::model::facts::change::Opening;
 use crate::model::facts::duct::material::Material;
@@ -10,24 +11,41 @@ use crate::units::{Area, Dimension, Length};
 
 use super::common::{given_once, percent_of};
 use super::error::Misfit;
+use crate::files::quantities::{Feet, Inches};
 
 /// A run of duct.
+#[serde_as]
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RunDto {
-    section: SectionDto,
-    length_ft: f64,
+    #[serde(with = "SectionDto")]
+    section: Section,
+    #[serde_as(as = "Feet")]
+    length_ft: Length,
     wall: WallDto,
     fittings: f64,
 }
 
 /// A cross-section.
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "Section")]
 enum SectionDto {
-    Round { diameter_in: f64 },
-    Rectangular { width_in: f64, height_in: f64 },
-    FlatOval { major_in: f64, minor_in: f64 },
+    Round {
+        #[serde(rename = "diameter_in", with = "As::<Inches>")]
+        diameter: Dimension,
+    },
+    Rectangular {
+        #[serde(rename = "width_in", with = "As::<Inches>")]
+        width: Dimension,
+        #[serde(rename = "height_in", with = "As::<Inches>")]
+        height: Dimension,
+    },
+    FlatOval {
+        #[serde(rename = "major_in", with = "As::<Inches>")]
+        major: Dimension,
+        #[serde(rename = "minor_in", with = "As::<Inches>")]
+        minor: Dimension,
+    },
 }
 
 /// A wall, by its material where one has that roughness.
@@ -65,20 +83,7 @@ pub(super) struct OpeningDto {
 
 /// The run that the file gives.
 pub(super) fn run(dto: &RunDto) -> Result<Run, Misfit> {
-    Ok(Run {
-        section: match dto.section {
-            SectionDto::Round { diameter_in } => Section::round(Dimension::from_in(diameter_in)),
-            SectionDto::Rectangular { width_in, height_in } => {
-                Section::rectangular(Dimension::from_in(width_in), Dimension::from_in(height_in))
-            }
-            SectionDto::FlatOval { major_in, minor_in } => {
-                Section::flat_oval(Dimension::from_in(major_in), Dimension::from_in(minor_in))
-            }
-        },
-        length: Length::from_ft(dto.length_ft),
-        wall: wall(&dto.wall)?,
-        fittings: dto.fittings,
-    })
+    Ok(Run { section: dto.section, length: dto.length_ft, wall: wall(&dto.wall)?, fittings: dto.fittings })
 }
 
 fn wall(dto: &WallDto) -> Result<Wall, Misfit> {
@@ -105,20 +110,7 @@ pub(super) fn opening(dto: &OpeningDto) -> Result<Opening, Misfit> {
 
 /// A run for the file.
 pub(super) fn run_dto(run: &Run) -> RunDto {
-    RunDto {
-        section: match run.section {
-            Section::Round { diameter } => SectionDto::Round { diameter_in: diameter.inches() },
-            Section::Rectangular { width, height } => {
-                SectionDto::Rectangular { width_in: width.inches(), height_in: height.inches() }
-            }
-            Section::FlatOval { major, minor } => {
-                SectionDto::FlatOval { major_in: major.inches(), minor_in: minor.inches() }
-            }
-        },
-        length_ft: run.length.ft(),
-        wall: wall_dto(run.wall),
-        fittings: run.fittings,
-    }
+    RunDto { section: run.section, length_ft: run.length, wall: wall_dto(run.wall), fittings: run.fittings }
 }
 
 /// A stiff wall is named by the first material of its roughness.
