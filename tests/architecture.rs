@@ -263,7 +263,7 @@ fn nothing_on_the_screen_works_anything_out() {
     let words = ["drop_at", "in_air", "value_and_slope"];
     nobody(&trespasses(&screen, &words, |_| false));
     // What a change or a reading in the hand would bring is a whole answer, asked for in two places.
-    let in_hand = ["src/ui/path_strip/trial.rs", "src/ui/chart/handle.rs"];
+    let in_hand = ["src/ui/view/held.rs"];
     nobody(&trespasses(&screen, &["Answer::of"], |source| in_hand.contains(&source.path.as_str())));
 }
 

@@ -161,6 +161,63 @@ fn the_label_follows_the_hand_and_the_job_does_not_until_it_lets_go() {
     assert!((tesp(&window) - 0.83).abs() < 1e-9, "Escape lets go without a change");
 }
 
+/// Whatever stands in the window as words or in fields.
+fn all_texts(window: &Window<'_>) -> Vec<String> {
+    let nodes = window.root().children_recursive();
+    nodes.flat_map(|node| [node.accesskit_node().label(), node.value()]).flatten().collect()
+}
+
+/// Head, fields and table follow the hand, and are as they were when it lets go without a change; the axes stay.
+#[test]
+fn numbers_follow_the_hand_while_the_point_is_dragged() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let before = all_texts(&window);
+    assert!(before.iter().any(|text| text == "−0.52"), "the field before the blower");
+    let from = point(&window).rect().center();
+    window.hover_at(from);
+    window.run_steps(1);
+    window.drag_at(from);
+    window.run_steps(1);
+    let fitted = window.state().view().chart.fitted;
+    window.hover_at(from + vec2(60.0, 90.0));
+    window.run_steps(3);
+    let dragged = window.state().view().chart.dragged.expect("held");
+    let airflow = tapcross::units::show::airflow_bare(dragged.airflow, UnitSystem::InchPound);
+    let during = all_texts(&window);
+    assert!(!during.iter().any(|text| text == "−0.52"), "the field follows");
+    let told = during.iter().filter(|text| text.contains(&airflow) && !text.contains("Measured point"));
+    assert!(told.count() >= 2, "head and table say {airflow}");
+    assert!(!before.iter().any(|text| text.contains(&airflow)), "{airflow} is new");
+    assert_eq!(window.state().view().chart.fitted, fitted, "the axes stay");
+    window.key_press(Key::Escape);
+    window.run_steps(3);
+    window.drop_at(from + vec2(60.0, 90.0));
+    window.run_steps(4);
+    assert_eq!(all_texts(&window), before);
+}
+
+/// A hole in the door panel's static moves the axes; held, they stay as they are.
+#[test]
+fn axes_stay_where_they_are_held() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let fitted = window.state().view().chart.fitted;
+    let high = |window: &mut Window<'_>, before: f64| {
+        window.event(egui::Event::PointerGone);
+        window.state_mut().run(
+            Action::Edit(Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(before)])),
+            &egui::Context::default(),
+        );
+        window.run_steps(3);
+    };
+    window.key_press_modifiers(egui::Modifiers::COMMAND, Key::H);
+    window.run_steps(3);
+    high(&mut window, -1.4);
+    assert_eq!(window.state().view().chart.fitted, fitted);
+    window.key_press_modifiers(egui::Modifiers::COMMAND, Key::H);
+    window.run_steps(3);
+    assert_ne!(window.state().view().chart.fitted, fitted);
+}
+
 #[test]
 fn the_total_is_dragged_as_one_number() {
     let mut job = unread(demo::heat_pump());

@@ -218,7 +218,7 @@ fn part(looks_on: &Context) -> Harness<'static, Part> {
     let draw = |ui: &mut eframe::egui::Ui, part: &mut Part| {
         part.view.search.as_mut().unwrap().tend(&part.job, 0);
         let Part { job, answer, library, view } = part;
-        let screen = Screen { job, answer, units: UnitSystem::InchPound, library };
+        let screen = Screen::of(job, answer, UnitSystem::InchPound, library);
         let mut out = Vec::new();
         cheapest::cheapest(ui, &screen, view, &mut out);
         if out.contains(&Action::StopSearch) {

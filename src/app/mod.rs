@@ -28,6 +28,7 @@ use crate::model::facts::job::Job;
 use crate::model::search;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::AtStake;
+use crate::ui::view::held::Trials;
 use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
@@ -112,6 +113,8 @@ pub struct TapcrossApp {
     /// What is done once every report is written.
     after_reports: Option<Action>,
     window_title: String,
+    /// What the hand holds, tried out.
+    trials: Trials,
     /// Whose the keys are.
     keys: Keys,
     /// True once a picture of the chart that was asked for is on the clipboard.
@@ -174,6 +177,7 @@ impl TapcrossApp {
             allowed_to_close: false,
             after_reports: None,
             window_title: String::new(),
+            trials: Trials::default(),
             keys: Keys::default(),
             chart_is_copied: Arc::default(),
         };
@@ -511,12 +515,12 @@ impl eframe::App for TapcrossApp {
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         let mut actions = Vec::new();
-        let screen = Screen {
-            job: self.history.job(),
-            answer: &self.answer,
-            units: self.settings.units,
-            library: &self.library,
-        };
+        let revision = self.history.revision();
+        if self.trials.follow(self.view.held.take(), self.history.job(), revision) {
+            ui.ctx().request_repaint();
+        }
+        let screen = Screen::of(self.history.job(), &self.answer, self.settings.units, &self.library);
+        let screen = screen.holding(self.trials.shown());
         let chrome = Chrome {
             file: self.file.as_deref(),
             is_changed: self.history.is_changed(),

@@ -79,6 +79,7 @@ impl TapcrossApp {
                 self.view.refused.clear();
                 self.view.entry = None;
                 self.view.chart.zoomed = None;
+                self.view.chart.fitted = None;
                 self.keep_settings();
             }
             Action::Theme(choice) => {
@@ -144,6 +145,7 @@ impl TapcrossApp {
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
             Command::EditTable => self.edit_table(),
             Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
+            Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));

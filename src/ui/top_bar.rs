@@ -199,6 +199,7 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::ZoomReset,
             Command::FullScreen,
             Command::FitChart,
+            Command::HoldAxes,
             Command::Help,
         ] {
             item(ui, command, out);

@@ -152,7 +152,7 @@ fn charts_data(criterion: &mut Criterion) {
     let (library, _) = Library::shipped();
     let job = demo::heat_pump();
     let answer = Answer::of(&job);
-    let screen = Screen { job: &job, answer: &answer, units: UnitSystem::InchPound, library: &library };
+    let screen = Screen::of(&job, &answer, UnitSystem::InchPound, &library);
     criterion.bench_function("the chart's data, heat pump", |bench| {
         bench.iter(|| Scene::of(black_box(&screen)));
     });

@@ -43,14 +43,13 @@ pub struct Projected<'a> {
 }
 
 impl<'a> Projected<'a> {
-    /// What there is to project: a change in the hand first, then the job's own as the dragged point has them.
-    pub fn of(screen: &Screen<'a>, in_hand: Option<&'a Answer>, dragged: Option<&'a Answer>) -> Option<Self> {
+    /// What there is to project: a change in the hand first, then the job's own.
+    pub fn of(screen: &Screen<'a>) -> Option<Self> {
         let both = |answer: &'a Answer| answer.point().zip(answer.with_changes());
-        if let Some((running, after)) = in_hand.and_then(both) {
+        if let Some((running, after)) = screen.in_hand.and_then(both) {
             return Some(Self { running, after, put: Put::InHand });
         }
         let (running, after) = changes::with_changes(screen.job, screen.answer)?;
-        let (running, after) = dragged.and_then(both).unwrap_or((running, after));
         Some(Self { running, after, put: Put::On })
     }
 }

@@ -25,11 +25,20 @@ const CLOSEST: f64 = 0.05;
 const EMPTY: (Airflow, Pressure) = (Airflow::from_cfm(1900.0), Pressure::from_in_wc(1.15));
 
 /// The visible part: as zoomed, else fitted; both axes start at zero when fitted.
-pub fn visible(screen: &Screen<'_>, scene: &Scene<'_>, view: &ChartView) -> PlotBounds {
+pub fn visible(fitted: [f64; 2], view: &ChartView) -> PlotBounds {
     match view.zoomed {
         Some([x0, y0, x1, y1]) => PlotBounds::from_min_max([x0, y0], [x1, y1]),
-        None => PlotBounds::from_min_max([0.0, 0.0], fitted(screen, scene)),
+        None => PlotBounds::from_min_max([0.0, 0.0], fitted),
     }
+}
+
+/// Far corner of the fitted part: as it was while something moves under the hand, or a person holds the axes.
+pub fn held(ui: &Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut ChartView) -> [f64; 2] {
+    let moves = screen.was.is_some() || screen.in_hand.is_some() || ui.input(|input| input.pointer.any_down());
+    let kept = view.fitted.filter(|_| moves || view.holds_axes);
+    let fitted = kept.unwrap_or_else(|| fitted(screen, scene));
+    view.fitted = Some(fitted);
+    fitted
 }
 
 /// Far corner of the fitted part: whole steps past everything in the table, the target and the readings, so that small changes of a reading leave it as it is.

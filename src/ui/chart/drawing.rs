@@ -3,6 +3,7 @@
 use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
+use crate::model::answer::Answer;
 use crate::model::path::tesp::Bound;
 use crate::model::verdicts::system::Running;
 use crate::ui::chart::after::{Marks, Projected};
@@ -37,7 +38,6 @@ pub struct Drawing<'a> {
     scene: &'a Scene<'a>,
     transform: PlotTransform,
     palette: &'a Palette,
-    preview: Option<&'a Running>,
     after: Option<Marks<'a>>,
     points: Vec<Vec<Pos2>>,
     /// Another machine's curves.
@@ -46,17 +46,10 @@ pub struct Drawing<'a> {
 
 impl<'a> Drawing<'a> {
     /// Brings everything to the screen.
-    pub fn of(
-        screen: &'a Screen<'a>,
-        scene: &'a Scene<'a>,
-        transform: PlotTransform,
-        palette: &'a Palette,
-        preview: Option<&'a Running>,
-        projected: Option<Projected<'a>>,
-    ) -> Self {
-        let after = projected.map(|projected| Marks::of(screen, scene, &transform, projected));
+    pub fn of(screen: &'a Screen<'a>, scene: &'a Scene<'a>, transform: PlotTransform, palette: &'a Palette) -> Self {
+        let after = Projected::of(screen).map(|projected| Marks::of(screen, scene, &transform, projected));
         let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
-        Self { screen, scene, transform, palette, preview, after, points: scene.points(&transform), then }
+        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then }
     }
 
     fn frame(&self) -> Rect {
@@ -88,9 +81,12 @@ impl<'a> Drawing<'a> {
     pub fn lines(&self, ui: &Ui, view: &View) {
         let painter = ui.painter().with_clip_rect(self.frame());
         let (frame, palette) = (self.frame(), self.palette);
+        if let Some(was) = self.screen.was.and_then(Answer::point) {
+            self.ghost(&painter, was);
+        }
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
-            if self.preview.is_none() && self.after.is_none() && !view.is_half_entered() {
+            if self.after.is_none() && !view.is_half_entered() {
                 let share = scene::share_of_spread(&running.system);
                 paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
             }
@@ -120,11 +116,17 @@ impl<'a> Drawing<'a> {
             let line = [pos2(frame.left(), y), pos2(frame.right(), y)];
             painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.6, palette.ink), 10.0, 5.0));
         }
-        if let Some(preview) = self.preview {
-            painter.add(egui::Shape::line(self.path(preview).1, Stroke::new(2.2, palette.change)));
-        }
         let edge = Stroke::new(1.0, palette.hairline);
         ui.painter().rect_stroke(frame, 0.0, edge, egui::StrokeKind::Middle);
+    }
+
+    /// Where the point and its path stood before the hand took hold of it.
+    fn ghost(&self, painter: &egui::Painter, was: &Running) {
+        let ink = self.palette.quiet.gamma_multiply(0.6);
+        painter.extend(egui::Shape::dotted_line(&self.path(was).1, ink, 5.0, 1.0));
+        let place = self.scene.plane.place(was.now.airflow, was.now.tesp);
+        let at = self.transform.position_from_point(&place);
+        painter.circle_stroke(at, paint::POINT, Stroke::new(1.2, ink));
     }
 
     /// The path as found; with a change in the hand, split as the change needs it.
@@ -154,7 +156,7 @@ impl<'a> Drawing<'a> {
     pub fn marks(&self, ui: &Ui, view: &View, held: bool) {
         let painter = ui.painter().with_clip_rect(self.frame().expand(paint::POINT));
         let in_hand = self.after.as_ref().is_some_and(Marks::is_in_hand);
-        if self.preview.is_none() && !in_hand && self.scene.then.is_none() {
+        if !in_hand && self.scene.then.is_none() {
             for cross in self.scene.crosses.iter().filter(|cross| Some(cross.tap) != self.screen.answer.blower().in_use)
             {
                 let at = self.transform.position_from_point(&cross.place);

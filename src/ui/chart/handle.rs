@@ -3,8 +3,7 @@
 use eframe::egui::{CursorIcon, EventFilter, Id, Key, Rect, Response, Sense, Ui, Vec2, WidgetInfo, accesskit};
 use egui_plot::PlotTransform;
 
-use crate::edit::{self, Edit};
-use crate::model::answer::Answer;
+use crate::edit::Edit;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadAt;
 use crate::model::path::tesp::ReadDifference;
@@ -12,7 +11,8 @@ use crate::model::verdicts::system::Running;
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{ChartView, DraggedPoint, Screen};
+use crate::ui::view::held::{self, Held};
+use crate::ui::view::{ChartView, DraggedPoint, Screen, View};
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// One press of an arrow key, and the step that set readings are rounded to: 0.01 in. w.c. or 1 Pa.
@@ -71,15 +71,6 @@ pub fn edits(job: &Job, read: &ReadDifference, across: Pressure, rounding: Round
     edits
 }
 
-/// What the job would say with some edits; nothing where it would not run.
-fn what_if(job: &Job, edits: &[Edit]) -> Option<Box<Answer>> {
-    let mut job = job.clone();
-    for edit in edits {
-        edit::apply(&mut job, edit.clone()).ok()?;
-    }
-    Some(Box::new(Answer::of(&job))).filter(|answer| answer.point().is_some())
-}
-
 /// The point's widget, for screen readers and tests.
 pub fn name(screen: &Screen<'_>, airflow: Airflow, tesp: Pressure) -> String {
     let units = screen.units;
@@ -91,32 +82,33 @@ pub fn id() -> Id {
     Id::unique("measured point")
 }
 
-/// The widget over the plot; gives the path as the hand would have it, while it holds the point.
+/// The widget over the plot; while the hand holds the point, it says which readings that would be.
 pub fn handle(
     ui: &mut Ui,
     screen: &Screen<'_>,
     scene: &Scene<'_>,
     transform: &PlotTransform,
-    view: &mut ChartView,
+    view: &mut View,
     out: &mut Vec<Action>,
-) -> (Option<Response>, Option<Box<Answer>>) {
-    let Some(running) = screen.answer.point() else {
-        view.dragged = None;
-        return (None, None);
+) -> Option<Response> {
+    let Some(running) = screen.as_it_stands().point() else {
+        view.chart.dragged = None;
+        return None;
     };
-    let (airflow, tesp) = shown(running, view);
+    let (airflow, tesp) = shown(running, &view.chart);
     let at = transform.position_from_point(&scene.plane.place(airflow, tesp));
     let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
     let response = ui.interact(area, id(), Sense::drag()).on_hover_cursor(CursorIcon::Grab);
     let units = screen.units;
     response.widget_info(|| WidgetInfo::slider(true, units.pressure_number(tesp), name(screen, airflow, tesp)));
     declare_steps(ui, screen);
-    let preview = drag(ui, screen, scene, transform, view, &response, out);
+    let held = drag(ui, screen, scene, transform, &mut view.chart, &response, out);
+    view.held = held.or_else(|| view.held.take());
     let presses = presses(ui, &response);
-    if presses != 0 && view.dragged.is_none() {
+    if presses != 0 && view.chart.dragged.is_none() {
         step_by(screen, running, presses, out);
     }
-    (Some(response), preview)
+    Some(response)
 }
 
 /// The point as it is drawn: under the hand, else measured.
@@ -142,8 +134,8 @@ fn drag(
     view: &mut ChartView,
     response: &Response,
     out: &mut Vec<Action>,
-) -> Option<Box<Answer>> {
-    let running = screen.answer.point()?;
+) -> Option<Held> {
+    let running = screen.as_it_stands().point()?;
     if response.drag_started() {
         response.request_focus();
         let (airflow, tesp) = shown(running, view);
@@ -170,7 +162,7 @@ fn drag(
         slide(scene, transform, dragged, pointer - dragged.grip);
     }
     let across = running.across(dragged.airflow, dragged.tesp);
-    what_if(screen.job, &edits(screen.job, &running.sum.read, across, Rounding::None))
+    Some(Held::Point(edits(screen.job, &running.sum.read, across, Rounding::None)))
 }
 
 /// Moves the point to the place of the curve nearest to the pointer.
@@ -199,7 +191,7 @@ fn set_across(screen: &Screen<'_>, running: &Running, across: Pressure, out: &mu
         return;
     }
     let edits = edits(screen.job, read, wanted, Rounding::To(step));
-    if what_if(screen.job, &edits).is_some() {
+    if held::would(screen.job, &edits).is_some() {
         out.push(Action::Edits(edits));
     }
 }
@@ -232,7 +224,9 @@ fn step_by(screen: &Screen<'_>, running: &Running, presses: i32, out: &mut Vec<A
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::edit;
     use crate::files::demo;
+    use crate::model::answer::Answer;
 
     fn averages(job: &Job, edits: &[Edit]) -> (f64, f64, f64) {
         let mut changed = job.clone();

@@ -16,13 +16,10 @@ pub mod words;
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Plot, PlotResponse};
 
-use crate::model::answer::Answer;
-use crate::ui::path_strip::trial;
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
 use crate::ui::view::{Screen, View};
-use after::Projected;
 use drawing::Drawing;
 use scene::Scene;
 
@@ -40,20 +37,19 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
     let palette = theme::palette(ui);
-    title(ui, &axes::y_title(screen.units), palette);
+    let held = if view.chart.holds_axes { " · axes held" } else { "" };
+    title(ui, &format!("{}{held}", axes::y_title(screen.units)), palette);
     let under = ui.painter().add(Shape::Noop);
-    let plot = plot(ui, screen, &scene, view, palette);
+    let fitted = axes::held(ui, screen, &scene, &mut view.chart);
+    let plot = plot(ui, fitted, view, palette);
     let transform = plot.transform;
     plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, &scene)));
-    axes::zoom_and_pan(ui, &plot.response, &transform, axes::fitted(screen, &scene), &mut view.chart);
+    axes::zoom_and_pan(ui, &plot.response, &transform, fitted, &mut view.chart);
     let (rated, target) = (scene.counts().rated.map(|(limit, _)| limit), scene.counts().target);
     ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, target, rated));
-    let (grip, preview) = handle::handle(ui, screen, &scene, &transform, &mut view.chart, out);
+    let grip = handle::handle(ui, screen, &scene, &transform, view, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
-    let in_hand = trial::shown(ui);
-    let projected = Projected::of(screen, in_hand.as_deref(), preview.as_deref());
-    let drawing =
-        Drawing::of(screen, &scene, transform, palette, preview.as_deref().and_then(Answer::point), projected);
+    let drawing = Drawing::of(screen, &scene, transform, palette);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
@@ -66,7 +62,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
             out.extend(tap.and_then(|tap| run_on(screen.job, screen.answer, tap)));
         }
     }
-    if in_hand.is_none() {
+    if screen.in_hand.is_none() {
         wish::grip(ui, screen, &scene, &transform, &mut view.chart, &labels);
         wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
@@ -87,8 +83,8 @@ fn title(ui: &mut Ui, text: &str, palette: &Palette) {
     ui.add(Label::new(text).truncate());
 }
 
-fn plot(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &View, palette: &Palette) -> PlotResponse<()> {
-    let bounds = axes::visible(screen, scene, &view.chart);
+fn plot(ui: &mut Ui, fitted: [f64; 2], view: &View, palette: &Palette) -> PlotResponse<()> {
+    let bounds = axes::visible(fitted, &view.chart);
     let hints = |axis: AxisHints<'static>| {
         axis.tick_label_font(theme::regular(theme::CHART))
             .tick_label_color(palette.quiet)

@@ -15,7 +15,6 @@ use crate::ui::path_strip::line::{self, Segment, Stretch};
 use crate::ui::path_strip::port_widths;
 use crate::ui::path_strip::projected::{self, Drops, Joined};
 use crate::ui::path_strip::remarks::{self, Remark, Takes};
-use crate::ui::path_strip::trial;
 use crate::ui::path_strip::ways::{self, Known, Type, Ways};
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
@@ -130,8 +129,7 @@ impl<'a> Strip<'a> {
         }
         let mut remarks = remarks::of_job(job, screen.answer, &ports, &segments);
         let rest = at_rest(screen, trust, &remarks);
-        let trial = trial::shown(ui);
-        let in_hand = trial.as_deref().and_then(|answer| answer.point().zip(answer.with_changes()));
+        let in_hand = screen.in_hand.and_then(|answer| answer.point().zip(answer.with_changes()));
         let running = in_hand.map(|(running, _)| running).or_else(|| screen.answer.point());
         let running = running.filter(|_| trust == Trust::Full);
         let changed = in_hand.or_else(|| changes::with_changes(job, screen.answer));

@@ -2,11 +2,14 @@
 
 use eframe::egui::{Align2, CornerRadius, DragAndDrop, Rect, Shape, Stroke, Ui, pos2};
 
+use crate::edit::Edit;
 use crate::model::change::Declaration;
 use crate::model::facts::air_path::ElementId;
+use crate::model::first_guess;
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::{lettering, trial};
+use crate::ui::path_strip::lettering;
 use crate::ui::view::action::Action;
+use crate::ui::view::held::Held;
 use crate::ui::view::{InHand, View};
 use crate::ui::{changes_panel, theme};
 
@@ -19,7 +22,6 @@ pub fn in_hand(ui: &Ui, view: &View) -> Option<&'static Declaration> {
 /// Lights up what can take the change in the hand, and puts it where it is let go or, picked up by key, where an element was pressed.
 pub fn landing(ui: &Ui, strip: &Strip<'_>, columns: &[Column], view: &mut View, out: &mut Vec<Action>) {
     let Some(declared) = in_hand(ui, view) else {
-        trial::let_go(ui);
         return;
     };
     let is_dragged = DragAndDrop::has_payload_of_type::<InHand>(ui.ctx());
@@ -40,8 +42,11 @@ pub fn landing(ui: &Ui, strip: &Strip<'_>, columns: &[Column], view: &mut View, 
     }
     match (chosen, over) {
         (Some(id), _) => put_on(ui, strip, declared, id, view, out),
-        (None, Some(id)) => trial::hold(ui, &strip.screen, declared, id),
-        (None, None) => trial::let_go(ui),
+        (None, Some(id)) => {
+            let first = first_guess::first(declared, id, strip.screen.job, strip.screen.answer);
+            view.held = first.map(|kind| Held::Change(Edit::AddChange(kind)));
+        }
+        (None, None) => {}
     }
 }
 
@@ -66,7 +71,6 @@ fn put_on(
     view: &mut View,
     out: &mut Vec<Action>,
 ) {
-    trial::let_go(ui);
     DragAndDrop::clear_payload(ui.ctx());
     view.in_hand = None;
     view.in_hand_by_key = None;

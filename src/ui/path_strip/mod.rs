@@ -20,7 +20,6 @@ pub mod port_widths;
 pub mod ports;
 pub mod projected;
 pub mod remarks;
-pub mod trial;
 pub mod ways;
 
 use eframe::egui::{Align2, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};

@@ -129,6 +129,8 @@ pub enum Command {
     EditTable,
     /// The chart as it fits.
     FitChart,
+    /// The chart's axes as they are, whatever changes.
+    HoldAxes,
     /// The whole screen, or a window again.
     FullScreen,
     /// The manual.
@@ -155,7 +157,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 28] = [
+    pub const ALL: [Self; 29] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -173,6 +175,7 @@ impl Command {
         Self::TypeTable,
         Self::EditTable,
         Self::FitChart,
+        Self::HoldAxes,
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
@@ -206,6 +209,7 @@ impl Command {
             Self::TypeTable => "Type a new table…",
             Self::EditTable => "Change this table…",
             Self::FitChart => "Fit the chart",
+            Self::HoldAxes => "Hold the axes",
             Self::FullScreen => "Full screen",
             Self::Help => "Help",
             Self::ZoomIn => "Larger",
@@ -240,6 +244,7 @@ impl Command {
             Self::TypeTable => with(Key::T),
             Self::EditTable => shifted(Key::T),
             Self::FitChart => with(Key::F),
+            Self::HoldAxes => with(Key::H),
             Self::FullScreen => alone(Key::F11),
             Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),

@@ -4,6 +4,7 @@
 
 pub mod action;
 pub mod at_stake;
+pub mod held;
 pub mod notices;
 pub mod other_tap;
 pub mod path_prompt;
@@ -23,6 +24,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::ui::view::action::Action;
+use crate::ui::view::held::{Held, Trial};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Search;
 use crate::ui::view::table_editor::TableEditor;
@@ -39,6 +41,32 @@ pub struct Screen<'a> {
     pub units: UnitSystem,
     /// Blowers that can be picked.
     pub library: &'a Library,
+    /// The answer as the job stands, while the measured point is under the hand and job and answer are those that it would make.
+    pub was: Option<&'a Answer>,
+    /// What a change in the hand would bring where it is held.
+    pub in_hand: Option<&'a Answer>,
+}
+
+impl<'a> Screen<'a> {
+    /// A job and what follows from it, with nothing in the hand.
+    pub const fn of(job: &'a Job, answer: &'a Answer, units: UnitSystem, library: &'a Library) -> Self {
+        Self { job, answer, units, library, was: None, in_hand: None }
+    }
+
+    /// The same with what the hand holds.
+    #[must_use]
+    pub fn holding(self, trial: Option<&'a Trial>) -> Self {
+        match trial {
+            Some(Trial { held: Held::Point(_), job, answer }) => Self { job, answer, was: Some(self.answer), ..self },
+            Some(Trial { held: Held::Change(_), answer, .. }) => Self { in_hand: Some(answer), ..self },
+            None => self,
+        }
+    }
+
+    /// The answer as the job stands, whatever is in the hand.
+    pub fn as_it_stands(&self) -> &'a Answer {
+        self.was.unwrap_or(self.answer)
+    }
 }
 
 /// What the bar shows beside the job.
@@ -230,6 +258,10 @@ pub struct ChartView {
     pub dragged: Option<DraggedPoint>,
     /// Factor on the path's drop that a person wishes for; nothing for the path as it is.
     pub wish: Option<f64>,
+    /// Far corner of the fitted part as it was drawn last, in the units shown: it stays while something moves.
+    pub fitted: Option<[f64; 2]>,
+    /// True while the axes stay as they are whatever changes.
+    pub holds_axes: bool,
     /// Where the wish's grip stands on the curve, in shares of the airflow of the point.
     pub grip_ahead: Option<f64>,
 }
@@ -309,6 +341,8 @@ pub struct View {
     pub limits_open: bool,
     /// The search for the cheapest sets of changes, or what it brought.
     pub search: Option<Search>,
+    /// What the hand holds, as the panels drawn last have it.
+    pub held: Option<Held>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
