@@ -311,3 +311,15 @@ fn fields_and_what_moves_ports_never_lie_over_each_other() {
         }
     }
 }
+
+/// Under each field stands which reading it is, in the trade's words, with how it was read where that has room.
+#[test]
+fn readings_on_the_path_have_names() {
+    for (size, looks) in [([1440.0, 900.0], "mean of 3"), ([1024.0, 700.0], "")] {
+        let app = sized(demo::heat_pump(), size);
+        for name in ["before the blower", "after the blower"] {
+            let is_said = |text: &String| text.starts_with(name) && text.contains(looks);
+            assert!(window::texts(&app).iter().any(is_said), "{size:?}: {name}: {:?}", window::texts(&app));
+        }
+    }
+}

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Align, Button, Color32, FontId, Galley, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, Ui, UiBuilder,
-    Vec2, WidgetInfo, pos2, vec2,
+    Align, Button, Color32, FontId, Galley, Label, Layout, Rect, RichText, Role, Sense, Ui, UiBuilder, Vec2,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::model::verdicts::findings::Weight;
@@ -110,18 +110,21 @@ fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, in
     } else {
         rect.split_top_bottom_at_y(rect.min.y + setting.line)
     };
-    let [title, short] = &half.title;
-    let long = if is_last { format!("Last good answer · {title}") } else { title.clone() };
     let set_title = |width| {
         let set = |text: &str, width| galley(ui, text, theme::strong(theme::SMALL), ink, width);
-        let whole = set(&long, f32::INFINITY);
-        if whole.size().x <= width { whole } else { set(short, width) }
+        let marked = |title: &String| if is_last { format!("Last good answer · {title}") } else { title.clone() };
+        let whole = half.title.iter().map(|title| set(&marked(title), f32::INFINITY));
+        let [.., shortest] = &half.title;
+        whole.into_iter().find(|galley| galley.size().x <= width).unwrap_or_else(|| set(shortest, width))
     };
     let size = if setting.is_beside { theme::FIGURE } else { setting.size + 2.0 };
     let airflow = galley(ui, &half.airflow, theme::strong(size), ink, figure.width());
     let room = figure.width() - airflow.size().x - theme::STEP;
     let room = if setting.is_beside { room } else { room.min(figure.width() * 0.6) };
-    let beside = galley(ui, &half.beside, theme::regular(theme::SMALL), palette.quiet, room);
+    let mut job = LayoutJob::simple(kept_together(&half.beside), theme::regular(theme::SMALL), palette.quiet, room);
+    // Beside the large figure two lines have room.
+    job.wrap.max_rows = if setting.is_beside { 2 } else { 1 };
+    let beside = ui.painter().layout_job(job);
     let top = if setting.is_beside { figure.min.y + setting.line + 2.0 } else { figure.min.y };
     let title =
         if setting.is_beside { set_title(figure.width()) } else { set_title(room - beside.size().x - theme::STEP) };
@@ -130,7 +133,12 @@ fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, in
     } else {
         pos2(figure.max.x - title.size().x, on_one_line(top, &airflow, &title))
     };
-    let beside_at = pos2(figure.min.x + airflow.size().x + theme::STEP * 0.75, on_one_line(top, &airflow, &beside));
+    let beside_top = if beside.rows.len() > 1 {
+        top + (airflow.size().y - beside.size().y) / 2.0
+    } else {
+        on_one_line(top, &airflow, &beside)
+    };
+    let beside_at = pos2(figure.min.x + airflow.size().x + theme::STEP * 0.75, beside_top);
     for (at, galley) in [(title_at, title), (beside_at, beside), (pos2(figure.min.x, top), airflow)] {
         ui.painter().galley(at, galley, ink);
     }
@@ -186,7 +194,7 @@ fn wrapped(ui: &mut Ui, text: &str, (font, ink): (FontId, Color32), rect: Rect) 
 
 /// A number and its unit, a sum and a ± stay on one line.
 fn kept_together(text: &str) -> String {
-    [" %", " in. w.c.", " cfm", " + ", " = ", "± "]
+    [" %", " in. w.c.", " cfm", " + ", " = ", " ± ", "± "]
         .iter()
         .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
 }
@@ -232,7 +240,7 @@ fn finding_row(
     let size = vec2(ui.available_width(), setting.finding);
     ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
         ui.set_min_size(size);
-        ui.spacing_mut().interact_size.y = 0.0;
+        ui.spacing_mut().interact_size.y = setting.finding;
         ui.spacing_mut().button_padding.y = ui.spacing().button_padding.y.min((setting.finding - 18.0) / 2.0);
         at_the_end(ui);
         let Some((weight, text)) = typed.or(finding) else {
@@ -251,12 +259,10 @@ fn finding_row(
 
 /// The buttons that answer the first question, while there is no point.
 fn first_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-        ScrollArea::horizontal().id_salt("first buttons").show(ui, |ui| match screen.answer.why_not() {
-            Some(NotRunning::NoMachine) => pick_buttons(ui, out),
-            Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
-            _ => {}
-        });
+    ui.with_layout(Layout::left_to_right(Align::Center), |ui| match screen.answer.why_not() {
+        Some(NotRunning::NoMachine) => pick_buttons(ui, out),
+        Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
+        _ => {}
     });
 }
 

@@ -23,7 +23,7 @@ const STACKED: f32 = 420.0;
 /// Width from which they stand side by side where it is lower.
 const SIDE_BY_SIDE: f32 = 640.0;
 /// Most that the taps take of the height.
-const TAPS_MOST: f32 = 0.45;
+const TAPS_MOST: f32 = 0.55;
 /// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
 /// Most that the air path takes of the height under the verdict, so that the chart stays the larger; what does not fit scrolls.

@@ -41,7 +41,7 @@ pub struct Told {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Half {
     /// "As found · tap 4", and shorter.
-    pub title: [String; 2],
+    pub title: [String; 4],
     /// "1,200".
     pub airflow: String,
     /// What stands behind it: "cfm ± 63, 890 to the rooms".
@@ -169,7 +169,7 @@ impl Line<'_> {
     }
 
     /// "With 4 changes, in heating, high · tap 4", or "then · tap 4".
-    fn title(&self) -> [String; 2] {
+    fn title(&self) -> [String; 4] {
         let call = self.system.blower.call;
         let of = match self.after {
             None => "As found".to_owned(),
@@ -179,7 +179,10 @@ impl Line<'_> {
             }
         };
         let short = if self.after.is_some() { "then" } else { "now" };
-        [of.as_str(), short].map(|of| format!("{of} · {}", self.tap()))
+        let tap = self.tap_bare();
+        let new = if self.system.blower.other.is_some() { " of the new machine" } else { "" };
+        let bare = format!("{of} · {tap}");
+        [format!("{of} · {}", self.tap()), format!("{bare}{new}"), bare, format!("{short} · {tap}")]
     }
 
     /// The airflow, and what stands behind it.
@@ -335,9 +338,13 @@ impl Line<'_> {
     }
 
     fn tap(&self) -> String {
-        let word = self.after.map_or_else(|| super::tap_word(self.job), |after| changes::word_then(self.job, after));
         let machine = self.system.blower.other.as_ref().map(|table| format!(" of {}", table.name));
-        format!("{word} {}{}", self.system.tap().unwrap_or_default(), machine.unwrap_or_default())
+        format!("{}{}", self.tap_bare(), machine.unwrap_or_default())
+    }
+
+    fn tap_bare(&self) -> String {
+        let word = self.after.map_or_else(|| super::tap_word(self.job), |after| changes::word_then(self.job, after));
+        format!("{word} {}", self.system.tap().unwrap_or_default())
     }
 
     /// "1,200 cfm on tap 4", or its bound.

@@ -24,7 +24,7 @@ use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, label};
 
 /// Height of the line at the head of the drawer.
-const BAR: f32 = 30.0;
+const BAR: f32 = 28.0;
 /// Most of the panel that the palette takes.
 const PALETTE_MOST: f32 = 1.0 / 3.0;
 /// Least height of the list while a change is edited: its heads, two rows, and all together.

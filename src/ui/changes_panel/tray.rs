@@ -14,11 +14,15 @@ use crate::ui::view::{InHand, Screen, View};
 use crate::ui::widgets::label;
 
 /// Height of a card, points.
-const CARD: f32 = 26.0;
+const CARD: f32 = 24.0;
 /// Room between the rows of cards, points.
-const BETWEEN: f32 = 3.0;
+const BETWEEN: f32 = 2.0;
 /// Width from which three cards stand side by side.
 const THREE: f32 = 360.0;
+/// Shares of the columns in the width: the long names stand at the right.
+const TWO_COLUMNS: [f32; 2] = [0.45, 0.55];
+/// The same of three.
+const THREE_COLUMNS: [f32; 3] = [0.3, 0.33, 0.37];
 
 /// Draws the tray.
 pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -32,7 +36,6 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     }
     let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::tray().partition(|declared| declared.role == Part::Fix);
     cards(ui, screen, &fixes, view, out);
-    ui.add_space(theme::STEP * 0.5);
     label::caption(ui, "Another machine or call, and faults");
     cards(ui, screen, &conditions, view, out);
     let cannot = |declared: &&&'static Declaration| first_place(screen, declared).is_none();
@@ -41,7 +44,7 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
         let of = |declared: &&&'static Declaration| (declared.lands == Lands::OnBlower) == on_blower;
         let names: Vec<&str> = rest.iter().filter(of).map(|declared| declared.name).collect();
         if !names.is_empty() {
-            label::caption(ui, format!("Not here: {}. {}.", names.join(", "), why_not(on_blower)));
+            label::caption(ui, format!("Not here: {}: {}.", names.join(", "), why_not(on_blower)));
         }
     }
     ghost(ui, view);
@@ -56,23 +59,24 @@ fn first_place(screen: &Screen<'_>, declared: &'static Declaration) -> Option<El
 /// Why nothing can take a change.
 const fn why_not(on_blower: bool) -> &'static str {
     if on_blower {
-        "The table has nothing to go to: no other tap, or no other call that it maps"
+        "the table has no other tap, or no other call that it maps"
     } else {
-        "Nothing on this job can take it: such a part is in the table, out of the path, or not there"
+        "such a part is in the table, out of the path, or not there"
     }
 }
 
 fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], view: &mut View, out: &mut Vec<Action>) {
     let gap = theme::STEP * 0.5;
-    let columns = if ui.available_width() < THREE { 2 } else { 3 };
-    let width = (ui.available_width() - gap * (columns - 1) as f32) / columns as f32;
+    let shares: &[f32] = if ui.available_width() < THREE { &TWO_COLUMNS } else { &THREE_COLUMNS };
+    let columns = shares.len();
+    let all = ui.available_width() - gap * (columns - 1) as f32;
     ui.spacing_mut().item_spacing.y = BETWEEN;
     ui.spacing_mut().interact_size.y = CARD;
     for line in declared.chunks(columns) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = gap;
-            for one in line {
-                card(ui, screen, one, width, view, out);
+            for (one, share) in line.iter().zip(shares) {
+                card(ui, screen, one, all * share, view, out);
             }
         });
         if let Some(held) = view.in_hand_by_key.filter(|held| line.contains(held)) {
@@ -118,7 +122,7 @@ fn explained(response: Response, declared: &Declaration, can: bool) -> Response 
         return response.on_hover_text(about);
     }
     let why = why_not(declared.lands == Lands::OnBlower);
-    response.on_disabled_hover_text(format!("{why}\n\n{about}"))
+    response.on_disabled_hover_text(format!("Not here: {why}\n\n{about}"))
 }
 
 /// One place takes it at once; of several a person picks one.

@@ -1,6 +1,6 @@
 //! The readings at their ports: a field under each, and what moves the port along the path.
 
-use eframe::egui::{Align2, Button, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2};
+use eframe::egui::{Align2, Button, Label, Layout, Pos2, Rect, Role, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use crate::edit::Edit;
 use crate::model::facts::air_path::{ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
@@ -129,31 +129,42 @@ fn about(strip: &Strip<'_>, centre: f32) -> Rect {
     Rect::from_center_size(pos2(centre, strip.fields.center().y), vec2(BOX, strip.fields.height()))
 }
 
-/// What stands under a field, in the longest wording that leaves the neighbors' room alone.
-fn caption(ui: &Ui, strip: &Strip<'_>, place: &Place, places: &[Place]) {
+/// What stands under a field, in the longest wording that leaves the neighbors' room alone: which reading it is, and how it was read.
+fn caption(ui: &mut Ui, strip: &Strip<'_>, place: &Place, places: &[Place]) {
     let reading = strip.screen.job.set().at(place.side.at());
     let looks = reading.and_then(|reading| reading_entry::looks_caption(reading, strip.screen.units));
-    let text = match (looks, place.side) {
-        (Some(wordings), _) => {
-            let apart = |other: &Place| (other.field.center().x - place.field.center().x).abs();
-            let room = places.iter().map(apart).filter(|apart| *apart > 0.0).fold(f32::INFINITY, f32::min);
-            let [long, short] = wordings;
-            let width = lettering::width_of(ui.painter(), &long, theme::regular(theme::SMALL));
-            if width + theme::STEP <= room { long } else { short }
+    let name = side_words(place.side);
+    let wordings = match (looks, name) {
+        (Some([long, short]), Some([whole, name])) => {
+            let both = [format!("{whole} · {long}"), format!("{whole} · {short}"), format!("{name} · {short}")];
+            both.into_iter().chain([whole.to_owned(), name.to_owned()]).collect()
         }
-        (None, Side::Total) => String::new(),
-        (None, _) if strip.screen.job.path.elements.is_empty() => side_words(place.side).to_owned(),
-        (None, _) => return,
+        (Some(looks), None) => looks.to_vec(),
+        (None, Some(names)) => names.map(str::to_owned).to_vec(),
+        (None, None) => return,
+    };
+    let apart = |other: &Place| (other.field.center().x - place.field.center().x).abs();
+    let room = places.iter().map(apart).filter(|apart| *apart > 0.0).fold(f32::INFINITY, f32::min);
+    let to_the_end = (place.field.center().x - strip.rect.left()).min(strip.rect.right() - place.field.center().x);
+    let room = (room - theme::STEP).min(2.0 * to_the_end);
+    let fits = |text: &&String| lettering::width_of(ui.painter(), text, theme::regular(theme::SMALL)) <= room;
+    let Some(text) = wordings.iter().find(fits).or(wordings.last()) else {
+        return;
     };
     let at = pos2(place.field.center().x, strip.captions.center().y);
-    ui.painter().text(at, Align2::CENTER_CENTER, text, theme::regular(theme::SMALL), theme::palette(ui).quiet);
+    let galley = ui.painter().layout_no_wrap(text.clone(), theme::regular(theme::SMALL), theme::palette(ui).quiet);
+    let mut inner =
+        child(ui, Rect::from_center_size(at, galley.size()), ("caption", format!("{:?}", place.side.key())));
+    inner.add(Label::new(galley).selectable(false).extend());
 }
 
-const fn side_words(side: Side) -> &'static str {
+/// What a reading is called, whole and shorter; nothing for a port more of a side.
+const fn side_words(side: Side) -> Option<[&'static str; 2]> {
     match side {
-        Side::Return | Side::PortBefore(_) => "before the blower",
-        Side::Supply | Side::PortAfter(_) => "after the blower",
-        Side::Total | Side::Across(_) => "total",
+        Side::Return => Some(["before the blower (return)", "before the blower"]),
+        Side::Supply => Some(["after the blower (supply)", "after the blower"]),
+        Side::Total => Some(["total external static", "total"]),
+        Side::PortBefore(_) | Side::PortAfter(_) | Side::Across(_) => None,
     }
 }
 

@@ -40,17 +40,17 @@ enum Column {
 type Columns = &'static [(Column, f32, f32)];
 
 const WIDE: Columns = &[
-    (Column::Name, 40.0, 0.0),
+    (Column::Name, 54.0, 0.0),
     (Column::FoundAirflow, 46.0, 0.0),
     (Column::FoundStatic, 50.0, 4.0),
     (Column::ThenAirflow, 48.0, 10.0),
     (Column::ThenStatic, 50.0, 4.0),
-    (Column::Spread, 26.0, 4.0),
+    (Column::Spread, 26.0, 2.0),
     (Column::Target, 52.0, 4.0),
     (Column::Watts, 32.0, 4.0),
 ];
 const SLIM: Columns = &[
-    (Column::Name, 36.0, 0.0),
+    (Column::Name, 56.0, 0.0),
     (Column::FoundAirflow, 42.0, 0.0),
     (Column::FoundStatic, 46.0, 3.0),
     (Column::ThenAirflow, 44.0, 8.0),
@@ -63,7 +63,7 @@ const HEADING: f32 = 24.0;
 /// Height of the line of marks under the table.
 const LEGEND: f32 = 22.0;
 /// Width from which the wide columns have room.
-const ROOM_FOR_WIDE: f32 = 376.0;
+const ROOM_FOR_WIDE: f32 = 386.0;
 
 /// Width of columns with the room before each.
 fn width_of(columns: &[(Column, f32, f32)]) -> f32 {
