@@ -22,7 +22,7 @@ const THREE: f32 = 360.0;
 /// Shares of the columns in the width: the long names stand at the right.
 const TWO_COLUMNS: [f32; 2] = [0.45, 0.55];
 /// The same of three.
-const THREE_COLUMNS: [f32; 3] = [0.3, 0.33, 0.37];
+const THREE_COLUMNS: [f32; 3] = [0.272, 0.362, 0.366];
 
 /// Draws the tray.
 pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -66,7 +66,7 @@ const fn why_not(on_blower: bool) -> &'static str {
 }
 
 fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], view: &mut View, out: &mut Vec<Action>) {
-    let gap = theme::STEP * 0.5;
+    let gap = theme::STEP * 0.375;
     let shares: &[f32] = if ui.available_width() < THREE { &TWO_COLUMNS } else { &THREE_COLUMNS };
     let columns = shares.len();
     let all = ui.available_width() - gap * (columns - 1) as f32;
@@ -100,7 +100,7 @@ fn card(
     let edge = if is_held { palette.change } else { palette.hairline };
     let ink = if can { palette.ink } else { palette.quiet };
     let text = RichText::new(declared.name).font(theme::regular(theme::SMALL)).color(ink);
-    ui.spacing_mut().button_padding.x = theme::STEP * 0.5;
+    ui.spacing_mut().button_padding.x = theme::STEP * 0.25;
     // Only its edge at rest: under the pointer and in the focus it is edged as every button is.
     ui.visuals_mut().widgets.inactive.bg_stroke = Stroke::new(1.0, edge);
     let button = Button::new(text).sense(Sense::click_and_drag()).fill(palette.card);
