@@ -27,6 +27,8 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::LeastOfDesign, "40", 0.4, "Common practice, no source"),
     (JobNumber::LostAir, "20", 0.2, "leak at most 15 %"),
     (JobNumber::MostOut, "60", 0.6, "Own reckoning"),
+    (JobNumber::DuctVelocity, "600", 600.0, "Manual D"),
+    (JobNumber::GrilleVelocity, "400", 400.0, "Manual D"),
     (JobNumber::WattsPerCfm, "0.5", 0.5, "Title 24"),
     (JobNumber::FurnaceWattsPerCfm, "0.4", 0.4, "Title 24"),
     (JobNumber::ManometerFraction, "2", 0.02, "RA3.7.2.1"),
@@ -39,6 +41,9 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::GuessedOdds, "3", 3.0, "Assumed"),
     (JobNumber::TablePowerFraction, "20", 0.2, "Assumed"),
     (JobNumber::WattmeterFraction, "5", 0.05, "Assumed"),
+    (JobNumber::Thermometer, "2", 2.0, "Assumed"),
+    (JobNumber::HeatFraction, "8", 0.08, "Assumed"),
+    (JobNumber::RatedHeatFraction, "15", 0.15, "Assumed"),
     (JobNumber::ExponentError, "0.1", 0.1, "Assumed"),
 ];
 

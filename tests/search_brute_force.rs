@@ -337,7 +337,10 @@ fn the_search_names_what_trying_every_set_names() {
             let may_miss = low < target.low || high > target.high;
             assert_eq!(found.doubts(&target).contains(&InDoubt::Band), may_miss, "{told}");
             in_doubt[usize::from(may_miss)] += 1;
-            let unpriced = job.changes.iter().filter(|change| change.price.is_none() && changes.contains(&change.id));
+            let is_machine =
+                |one: &Change| matches!(one.kind, ChangeKind::OtherMachine(_)) && found.conditions.contains(&one.id);
+            let is_bought = |one: &Change| changes.contains(&one.id) || is_machine(one);
+            let unpriced = job.changes.iter().filter(|one| one.price.is_none() && is_bought(one));
             assert!(unpriced.map(|change| change.id).eq(found.unpriced.iter().copied()), "{told}");
             let kind = |id: &ChangeId| job.changes.iter().find(|change| change.id == *id).map(|change| &change.kind);
             let second = |id: &ChangeId| matches!(kind(id), Some(ChangeKind::SecondReturn { .. }));

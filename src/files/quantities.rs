@@ -8,7 +8,7 @@ use serde_with::{DeserializeAs, SerializeAs};
 use crate::model::facts::plain_text::one_line;
 use crate::units::{
     Airflow, Altitude, Capacity, Density, Dimension, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise,
-    Voltage,
+    Velocity, Voltage,
 };
 
 /// One adaptor for each quantity.
@@ -42,6 +42,7 @@ in_unit! {
     BtuPerHour: HeatRate, from_btuh, btuh;
     Watts: Power, from_watts, watts;
     Volts: Voltage, from_volts, volts;
+    FeetPerMinute: Velocity, from_fpm, fpm;
     PoundsPerCubicFoot: Density, from_lb_ft3, lb_ft3;
 }
 

@@ -44,7 +44,7 @@ pub struct FoundSet {
     pub changes: Vec<ChangeId>,
     /// What they cost together, in the person's own money.
     pub price: f64,
-    /// Those of them that have no price and count as free.
+    /// Those of them that have no price and count as free, another machine that is on among them.
     pub unpriced: Vec<ChangeId>,
     /// The tap that runs.
     pub tap: String,
@@ -70,7 +70,7 @@ impl FoundSet {
 
     /// What it costs, conditions included; nothing where nothing that is on has a price.
     pub fn told_price(&self) -> Option<f64> {
-        let is_unpriced = self.price <= 0.0 && !self.unpriced.is_empty() && self.unpriced.len() == self.changes.len();
+        let is_unpriced = self.price <= 0.0 && !self.unpriced.is_empty() && self.unpriced.len() >= self.changes.len();
         (!is_unpriced).then_some(self.price)
     }
 }

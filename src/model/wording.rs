@@ -100,9 +100,12 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
 fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
     let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
     let is_lost = running.delivered().is_lost(&job.limits);
-    let little = answer.findings.iter().find(|finding| matches!(finding, Finding::LittleStatic { .. }));
+    let is_first = |finding: &&Finding| {
+        matches!(finding, Finding::LittleStatic { .. })
+            || matches!(finding, Finding::SecondAirflow(second) if !second.agrees())
+    };
+    let first = answer.findings.iter().filter(is_first).map(|finding| sentence(job, finding, units));
     let said = [
-        little.map(|finding| sentence(job, finding, units)),
         is_lost.then(rooms).flatten(),
         heat::of_rise(job, running),
         no_target(job, running),
@@ -110,7 +113,7 @@ fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem)
         most_of_it(running),
         (!is_lost).then(rooms).flatten(),
     ];
-    said.into_iter().flatten().collect()
+    first.chain(said.into_iter().flatten()).collect()
 }
 
 /// The same with what is assumed.
@@ -267,14 +270,15 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
     let word = tap_word(job);
     match finding {
         Finding::Plate(plate) => plate_finding(plate, units),
-        Finding::ReturnTakes { taken, total, limit, with } => {
+        Finding::ReturnTakes { taken, total, limit, with, at } => {
             let parts: Vec<String> = with.iter().map(|kind| kind.name().to_lowercase()).collect();
             let parts = if parts.is_empty() { String::new() } else { format!(" with its {}", parts.join(" and ")) };
-            side(&format!("return side{parts}"), (*taken, *total, *limit), " (common practice)", units)
+            side(&format!("return side{parts}"), (*taken, *total, *limit), *at, " (common practice)", units)
         }
-        Finding::SupplyTakes { taken, total, limit } => side(
+        Finding::SupplyTakes { taken, total, limit, at } => side(
             "supply side",
             (*taken, *total, *limit),
+            *at,
             ": the rated maximum less what the return side may take (own reckoning)",
             units,
         ),
@@ -314,11 +318,15 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             let plate = match &at_limit[..] {
                 [] => at_or_under_plate(job).to_owned(),
                 all if all.len() == taps.len() => ", at the rated maximum within the readings' uncertainty".to_owned(),
-                some => format!(", {} at the rated maximum within the readings' uncertainty", list(some)),
+                some => format!(", {} at the rated maximum within the readings' uncertainty", changes::listed(some)),
             };
             match &taps[..] {
                 [one] => format!("{} {one} lands in the target's band on this path{plate}", capital(word)),
-                _ => format!("{}s {} land in the target's band on this path{plate}", capital(word), list(taps)),
+                _ => format!(
+                    "{}s {} land in the target's band on this path{plate}",
+                    capital(word),
+                    changes::listed(taps)
+                ),
             }
         }
         Finding::NoTapReaches(reason) => no_tap_reaches(job, reason, units),
@@ -349,6 +357,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::WattsPerCfm { value, limit } => {
             format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
         }
+        Finding::SecondAirflow(second) => heat::second_airflow(second, word, units),
         Finding::WattsDiffer { read, table, spread } => heat::watts_differ(*read, *table, *spread),
         Finding::Barred { tap, note } => barred(&format!("{word} {tap}"), note.as_deref()),
         Finding::Knee { entry, knee } if entry <= knee => format!(
@@ -471,9 +480,16 @@ fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
     }
 }
 
-fn side(name: &str, (taken, total, limit): (Pressure, Pressure, Pressure), source: &str, units: UnitSystem) -> String {
+fn side(
+    name: &str,
+    (taken, total, limit): (Pressure, Pressure, Pressure),
+    at: Option<Airflow>,
+    source: &str,
+    units: UnitSystem,
+) -> String {
+    let at = at.map(|high| format!(" at the high call's {}", airflow(high, units))).unwrap_or_default();
     format!(
-        "The {name} takes {} of {} ({}); more than {} is a warning{source}",
+        "The {name} takes {} of {} ({}){at}; more than {} is a warning{source}",
         pressure_bare(taken, units),
         pressure(total, units),
         percent(taken / total),
@@ -566,14 +582,6 @@ pub fn assumed(assumption: &Assumption) -> String {
         Assumption::VoltageDiffers(motor) => heat::other_supply(*motor),
         Assumption::ByData(kind) => format!("The {}'s drop is by data, not read", kind.name().to_lowercase()),
         Assumption::VoltageByTable => "Airflow at this supply voltage follows the table's printed factor".to_owned(),
-    }
-}
-
-fn list(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 

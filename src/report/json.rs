@@ -90,6 +90,9 @@
 //! | `readings.coil` | word | `dry`, `wet` |
 //! | `readings.power_watts` | W | electric power, if read |
 //! | `readings.voltage_volts` | V | supply voltage, if read |
+//! | `readings.measured_rise_f` | °F | temperature rise, a difference, if read |
+//! | `readings.heat_input_btuh` | Btu/h | heat that goes in, as typed or by the clocked meter, if read |
+//! | `readings.burner_efficiency_fraction` | fraction | part of a burner's input that the air gets, if known |
 //! | `readings.signs_confirmed` | true, false | an unusual sign was asked about and stands |
 //! | `readings.places` | array | each place read |
 //! | `readings.places[].at` | word | `port` against the rooms, `total` straight across the machine, or `across` one element |
@@ -163,6 +166,9 @@
 //! | `operating_point.power_watts` | W | electric power |
 //! | `operating_point.power_from` | word | `reading`, `table` |
 //! | `operating_point.watts_per_cfm` | W/cfm | electric power for each cfm |
+//! | `operating_point.by_heat_airflow_cfm` | cfm | a second reading of airflow, by the rise that was read and the heat; null where no rise was read, or the call does not heat |
+//! | `operating_point.u95_by_heat_airflow_cfm` | cfm | ± of it, 95 % |
+//! | `operating_point.by_heat_agrees` | true, false | false where the two differ by more than both leave in doubt |
 //!
 //! # `why_not`
 //!
@@ -294,7 +300,7 @@
 //! | `changes[].sizes[].unit` | word | unit of the value: `in`, `ft`, `in²`, `in. w.c.`, `cfm`, `fraction`, `ratio`, `count` |
 //! | `changes[].sizes[].at_cfm` | cfm | airflow at which a published drop holds |
 //! | `changes[].sizes[].text` | text | a tap, a call, a machine, the number of an element that leaves |
-//! | `changes[].question` | text | what is asked of its sizes: a run that takes another drop by them than by its share; null where nothing is |
+//! | `changes[].question` | text | what is asked of its sizes: a run that takes another drop by them than by its share, a new return whose air will be heard; null where nothing is |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
 //! | `changes[].worth_is_at_most` | true, false | another machine has a part of which nothing is known: what it brings is at most what is told |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
@@ -352,7 +358,7 @@
 //! | `cheapest.none_reason` | text | why no set is named |
 //! | `cheapest.best` | array | at most five, cheapest first; one that holds a cheaper one whole is left out |
 //! | `cheapest.best[].change_ids` | number | array of the changes' numbers; empty when nothing is needed |
-//! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free |
+//! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free; another machine that is on is among them |
 //! | `cheapest.best[].price` | money or null | what they cost together, with the conditions that are on; null where none of them has a price |
 //! | `cheapest.best[].tap` | text | the tap that runs |
 //! | `cheapest.best[].airflow_cfm` | cfm | actual airflow |
@@ -460,7 +466,7 @@
 //! | `assumptions[].sentence` | text | which way it errs |
 //! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
 //! | `cautions[].sentence` | text | what has to be minded |
-//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `air_lost`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
+//! | `findings[].kind` | word | `plate`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `air_lost`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `second_airflow`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |
@@ -486,6 +492,8 @@
 //! | `limits.least_of_design_fraction` | fraction | so is total static under this share of the design static |
 //! | `limits.lost_air_fraction` | fraction | most of the blower's air that leaks and bypass may keep from the rooms |
 //! | `limits.most_out_of_path_fraction` | fraction | most of a path's drop that work on it takes out |
+//! | `limits.duct_velocity_fpm` | fpm | velocity in a new return's duct past which it is heard |
+//! | `limits.grille_velocity_fpm` | fpm | the same at its grille's face |
 //! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |
 //! | `limits.furnace_watts_per_cfm` | W/cfm | the same of a gas furnace |
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |
@@ -496,6 +504,9 @@
 //! | `accuracy.data_fraction` | fraction | error of published drops at 95 % |
 //! | `accuracy.table_power_fraction` | fraction | error of the table's watts, at 95 % |
 //! | `accuracy.wattmeter_fraction` | fraction | limit of error of the wattmeter, of what it reads |
+//! | `accuracy.thermometer_f` | °F | limit of error of each of two thermometers, a difference |
+//! | `accuracy.heat_fraction` | fraction | error of the heat that goes in, as measured, at 95 % |
+//! | `accuracy.rated_heat_fraction` | fraction | error of the heat by the rating plate, at 95 % |
 //! | `accuracy.change_fraction` | fraction | error of what a change does, at 95 % |
 //! | `accuracy.guessed_odds_ratio` | ratio | factor on the odds of a share that nobody stated, up or down, at 95 % |
 //! | `accuracy.exponent` | number | error at 95 % of the exponent of a path that nobody has split |

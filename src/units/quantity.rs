@@ -57,11 +57,22 @@ pub enum Quantity {
     Ratio,
     /// An angle, degrees.
     Angle,
+    /// A time, s.
+    Seconds,
+    /// A volume of gas, ft³.
+    GasVolume,
+    /// What a gas gives when it burns, Btu/ft³.
+    HeatingValue,
     /// How many there are.
     Count,
     /// A price in a person's own money.
     Money,
 }
+
+/// Cubic metres of a cubic foot: 0.3048³ (NIST SP 811).
+const M3_PER_FT3: f64 = 0.028_316_846_592;
+/// MJ/m³ of a Btu/ft³: 1,055.056 J (international table) over that.
+const MJ_M3_PER_BTU_FT3: f64 = 0.001_055_056 / M3_PER_FT3;
 
 impl Quantity {
     /// Its unit; empty where it has none.
@@ -97,6 +108,9 @@ impl Quantity {
             Self::FrictionRate => units.friction_rate_unit(),
             Self::Share => "%",
             Self::Angle => "°",
+            Self::Seconds => "s",
+            Self::GasVolume => units.pick("ft³", "m³"),
+            Self::HeatingValue => units.pick("Btu/ft³", "MJ/m³"),
             Self::Ratio | Self::Count | Self::Money => "",
         }
     }
@@ -120,7 +134,9 @@ impl Quantity {
             Self::Velocity => show::velocity_bare(Velocity::from_fpm(value), units),
             Self::FrictionRate => show::friction_rate_bare(FrictionRate::from_in_wc_100ft(value), units),
             Self::Share => show::trimmed(value * 100.0, 1),
-            Self::Power | Self::Voltage | Self::Speed => show::trimmed(value, 1),
+            Self::GasVolume => show::trimmed(value * units.pick(1.0, M3_PER_FT3), 4),
+            Self::HeatingValue => show::trimmed(value * units.pick(1.0, MJ_M3_PER_BTU_FT3), 2),
+            Self::Power | Self::Voltage | Self::Speed | Self::Seconds => show::trimmed(value, 1),
             Self::Money => show::trimmed(value, 2),
             Self::Ratio | Self::Angle | Self::Count | Self::Viscosity => show::trimmed(value, 4),
         }
@@ -162,9 +178,18 @@ impl Quantity {
             Self::Velocity => text::velocity(typed, units).map(Velocity::fpm),
             Self::FrictionRate => text::friction_rate(typed, units).map(FrictionRate::in_wc_100ft),
             Self::Share => text::percent(typed),
+            Self::GasVolume => {
+                let volume = plain(typed, self.unit(units), Comma::Decimal)?;
+                Ok(volume / units.pick(1.0, M3_PER_FT3))
+            }
+            Self::HeatingValue => {
+                let value = plain(typed, self.unit(units), units.pick(Comma::Thousands, Comma::Decimal))?;
+                Ok(value / units.pick(1.0, MJ_M3_PER_BTU_FT3))
+            }
             Self::Density
             | Self::PowerPerAirflow
             | Self::Speed
+            | Self::Seconds
             | Self::Viscosity
             | Self::Angle
             | Self::Count

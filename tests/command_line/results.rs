@@ -161,6 +161,8 @@ fn every_number_says_its_unit_in_its_key() {
         "_kpa",
         "_lb_ft3",
         "_rpm",
+        "_fpm",
+        "_btuh",
         "_in_wc_100ft",
     ];
     const BARE: &[&str] = &[

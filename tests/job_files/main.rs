@@ -46,7 +46,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Dimension, HeatRate, Length, Power, Pressure, Temperature,
-    TemperatureRise, UnitSystem, Voltage,
+    TemperatureRise, UnitSystem, Velocity, Voltage,
 };
 
 /// A job of format 1 that must open for as long as the program lives; it is never written again.

@@ -45,6 +45,14 @@ fn sets() -> impl Strategy<Value = ReadingSet> {
             air,
             power: numbers.0.map(Power::from_watts),
             voltage: numbers.1.map(Voltage::from_volts),
+            heat: tapcross::model::facts::readings::HeatRead {
+                rise: numbers.1.map(|number| TemperatureRise::from_f(number / 3.0)),
+                input: numbers.0.map(|number| HeatRate::from_btuh(number * 250.0)),
+                efficiency: numbers.1.map(|number| number / 300.0),
+                meter_seconds: numbers.0,
+                meter_dial: numbers.1.map(|number| number / 30.0),
+                heating_value: numbers.0.map(|number| number + 300.0),
+            },
             signs_confirmed,
         }
     })
@@ -243,10 +251,15 @@ fn jobs() -> impl Strategy<Value = Job> {
             job.limits.least_of_design = limits.0;
             job.limits.lost_air = limits.0 / 2.0;
             job.limits.most_out = 1.0 - limits.0 / 2.0;
+            job.limits.duct_velocity = Velocity::from_fpm(1000.0 * limits.3 + 60.0);
+            job.limits.grille_velocity = Velocity::from_fpm(900.0 * limits.3 + 60.0);
             job.limits.furnace_watts_per_cfm = limits.4 / 2.0;
             job.limits.least_static = Pressure::from_in_wc(limits.3);
             job.limits.watts_per_cfm = limits.4;
             job.accuracy.manometer_fraction = limits.0 / 7.0;
+            job.accuracy.thermometer = TemperatureRise::from_f(limits.3);
+            job.accuracy.heat_fraction = limits.0 / 3.0;
+            job.accuracy.rated_heat_fraction = limits.0 / 2.0;
             job.accuracy.exponent = limits.3 / 3.0;
             job
         })

@@ -19,11 +19,11 @@ use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::Limits;
-use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use tapcross::model::facts::readings::{CoilState, HeatRead, ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
-    TemperatureRise, Voltage,
+    TemperatureRise, Velocity, Voltage,
 };
 
 /// Mostly a number of the given range, sometimes anything that a double can be.
@@ -368,6 +368,14 @@ fn set() -> impl Strategy<Value = ReadingSet> {
             coil,
             parts_out,
             air,
+            heat: HeatRead {
+                rise: watts.map(|watts| TemperatureRise::from_f(watts / 10.0)),
+                input: volts.map(|volts| HeatRate::from_btuh(volts * 300.0)),
+                efficiency: watts.map(|watts| watts / 1000.0),
+                meter_seconds: volts,
+                meter_dial: watts.map(|_| 0.5),
+                heating_value: watts.map(|watts| watts + 300.0),
+            },
             power: watts.map(Power::from_watts),
             voltage: volts.map(Voltage::from_volts),
             signs_confirmed,
@@ -403,6 +411,8 @@ fn limits() -> impl Strategy<Value = Limits> {
         least_of_design: accept_band,
         lost_air: accept_band,
         most_out: 1.0 - accept_band,
+        duct_velocity: Velocity::from_fpm(2000.0 * accept_band + 100.0),
+        grille_velocity: Velocity::from_fpm(1000.0 * accept_band + 100.0),
         furnace_watts_per_cfm: watts_per_cfm,
     });
     prop_oneof![3 => Just(Limits::default()), 1 => wild]
@@ -430,6 +440,9 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
                 change_fraction: data_fraction,
                 table_power_fraction: data_fraction,
                 wattmeter_fraction: manometer_fraction,
+                thermometer: TemperatureRise::from_f(exponent),
+                heat_fraction: data_fraction,
+                rated_heat_fraction: data_fraction,
                 guessed_odds: 1.0 + exponent,
             }
         });

@@ -8,7 +8,9 @@ use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of
 use super::error::{JobFileError, Misfit};
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
 use crate::files::blower_file::{BlowerDto, BlowerFileError};
-use crate::files::quantities::{Fahrenheit, Feet, FeetHigh, InWc, OneLine, Tons, Volts, Watts};
+use crate::files::quantities::{
+    BtuPerHour, Fahrenheit, FahrenheitRise, Feet, FeetHigh, FeetPerMinute, InWc, OneLine, Tons, Volts, Watts,
+};
 use crate::files::ron_words::OWN;
 use crate::files::words::{CallDto, CoilStateDto, OpeningsDto, mirrors};
 use crate::model::facts::accuracy::Accuracy;
@@ -19,9 +21,12 @@ use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::plain_text::lines;
-use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use crate::model::facts::readings::{CoilState, HeatRead, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
-use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, UnitSystem, Voltage};
+use crate::units::{
+    Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
+    Velocity, Voltage,
+};
 
 /// A whole file of format 1, as it is read; [`super::layout`] writes its parts in this order.
 #[serde_as]
@@ -124,8 +129,31 @@ pub(super) struct SetDto {
     #[serde(rename = "voltage_volts")]
     #[serde_as(as = "Option<Volts>")]
     voltage: Option<Voltage>,
+    #[serde(default, skip_serializing_if = "HeatRead::is_empty", with = "HeatReadDto")]
+    heat: HeatRead,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     signs_confirmed: bool,
+}
+
+#[skip_serializing_none]
+#[serde_as]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "HeatRead")]
+struct HeatReadDto {
+    #[serde(rename = "measured_rise_f")]
+    #[serde_as(as = "Option<FahrenheitRise>")]
+    rise: Option<TemperatureRise>,
+    #[serde(rename = "heat_input_btuh")]
+    #[serde_as(as = "Option<BtuPerHour>")]
+    input: Option<HeatRate>,
+    #[serde(rename = "burner_efficiency")]
+    efficiency: Option<f64>,
+    #[serde(rename = "meter_turn_seconds")]
+    meter_seconds: Option<f64>,
+    #[serde(rename = "meter_dial_ft3")]
+    meter_dial: Option<f64>,
+    #[serde(rename = "heating_value_btu_ft3")]
+    heating_value: Option<f64>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -235,6 +263,14 @@ pub(super) struct LimitsDto {
     lost_air: f64,
     #[serde(rename = "most_out_of_path_fraction", skip_serializing_if = "usual::most_out")]
     most_out: f64,
+    #[serde(rename = "duct_velocity_fpm", with = "As::<FeetPerMinute>", skip_serializing_if = "usual::duct_velocity")]
+    duct_velocity: Velocity,
+    #[serde(
+        rename = "grille_velocity_fpm",
+        with = "As::<FeetPerMinute>",
+        skip_serializing_if = "usual::grille_velocity"
+    )]
+    grille_velocity: Velocity,
     watts_per_cfm: f64,
     #[serde(skip_serializing_if = "usual::furnace_watts_per_cfm")]
     furnace_watts_per_cfm: f64,
@@ -257,6 +293,12 @@ pub(super) struct AccuracyDto {
     table_power_fraction: f64,
     #[serde(skip_serializing_if = "usual::wattmeter_fraction")]
     wattmeter_fraction: f64,
+    #[serde(rename = "thermometer_f", with = "As::<FahrenheitRise>", skip_serializing_if = "usual::thermometer")]
+    thermometer: TemperatureRise,
+    #[serde(skip_serializing_if = "usual::heat_fraction")]
+    heat_fraction: f64,
+    #[serde(skip_serializing_if = "usual::rated_heat_fraction")]
+    rated_heat_fraction: f64,
     exponent: f64,
     #[serde(skip_serializing_if = "usual::change_fraction")]
     change_fraction: f64,
@@ -268,7 +310,7 @@ pub(super) struct AccuracyDto {
 mod usual {
     use crate::model::facts::accuracy::Accuracy;
     use crate::model::facts::limits::Limits;
-    use crate::units::Pressure;
+    use crate::units::{Pressure, TemperatureRise, Velocity};
 
     /// One function a figure: its name, its type and where its usual value stands.
     macro_rules! usual {
@@ -285,11 +327,16 @@ mod usual {
         least_of_design: f64 = Limits::default(),
         lost_air: f64 = Limits::default(),
         most_out: f64 = Limits::default(),
+        duct_velocity: Velocity = Limits::default(),
+        grille_velocity: Velocity = Limits::default(),
         furnace_watts_per_cfm: f64 = Limits::default(),
         tap_fraction: f64 = Accuracy::default(),
         data_fraction: f64 = Accuracy::default(),
         table_power_fraction: f64 = Accuracy::default(),
         wattmeter_fraction: f64 = Accuracy::default(),
+        thermometer: TemperatureRise = Accuracy::default(),
+        heat_fraction: f64 = Accuracy::default(),
+        rated_heat_fraction: f64 = Accuracy::default(),
         change_fraction: f64 = Accuracy::default(),
         guessed_odds: f64 = Accuracy::default(),
     );

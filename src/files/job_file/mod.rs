@@ -67,6 +67,8 @@
 //!             ),
 //!             power_watts: 410.0,          // left out: not read
 //!             voltage_volts: 232.0,        // left out: not read
+//!             // Of a heating call's heat; each may be left out, and the whole line. The meter's three make the heat input where that is left out.
+//!             heat: (measured_rise_f: 55.0, heat_input_btuh: 80000.0, burner_efficiency: 0.8, meter_turn_seconds: 45.0, meter_dial_ft3: 1.0, heating_value_btu_ft3: 1000.0),
 //!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
 //!         ),
 //!     ],
@@ -141,6 +143,8 @@
 //!         least_of_design: 0.5,            // likewise
 //!         lost_air_fraction: 0.15,         // likewise
 //!         most_out_of_path_fraction: 0.75, // likewise
+//!         duct_velocity_fpm: 700.0,        // likewise; in a return duct
+//!         grille_velocity_fpm: 500.0,      // likewise; at a return grille's face
 //!         watts_per_cfm: 0.58,
 //!         furnace_watts_per_cfm: 0.45,     // likewise
 //!     ),
@@ -153,6 +157,9 @@
 //!         data_fraction: 0.1,              // of published drops; may be left out
 //!         table_power_fraction: 0.1,       // of the table's watts; may be left out
 //!         wattmeter_fraction: 0.03,        // of what it reads; may be left out
+//!         thermometer_f: 1.0,              // each of two; may be left out
+//!         heat_fraction: 0.05,             // of the heat that goes in; may be left out
+//!         rated_heat_fraction: 0.1,        // of the heat by the rating plate; may be left out
 //!         exponent: 0.2,
 //!         change_fraction: 0.25,         // of what a change does; may be left out
 //!         guessed_odds: 2.0,               // of a share that nobody stated; may be left out

@@ -244,6 +244,13 @@ impl Particulars<'_> {
     }
 }
 
+impl ChangeKind {
+    /// True for what somebody has to pay for: a fix, and another machine.
+    pub fn is_bought(&self) -> bool {
+        self.declaration().role == Role::Fix || self.particulars().machine.is_some()
+    }
+}
+
 /// What a change does to the system besides its parts.
 #[derive(Clone, Copy, Debug)]
 pub enum Effect<'a> {

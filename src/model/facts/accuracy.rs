@@ -3,7 +3,7 @@
 //! Specifications of instruments are limits; their standard uncertainty is the limit divided by √3 (a uniform distribution, GUM 4.3.7).
 //! What is assumed of tables, data, exponents, shares and changes is a 95 % figure; its standard uncertainty is half of it.
 
-use crate::units::Pressure;
+use crate::units::{Pressure, TemperatureRise};
 
 /// What a job's numbers may be off by, all editable; where each comes from stands in its declaration ([`crate::model::facts::job_number::JobNumber`]).
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +24,12 @@ pub struct Accuracy {
     pub table_power_fraction: f64,
     /// Wattmeter: limit, fraction of what it reads.
     pub wattmeter_fraction: f64,
+    /// Each of two thermometers: limit.
+    pub thermometer: TemperatureRise,
+    /// Heat that goes in, as measured, as a fraction at 95 %.
+    pub heat_fraction: f64,
+    /// Heat by the rating plate against what this machine gives, as a fraction at 95 %.
+    pub rated_heat_fraction: f64,
     /// Exponent of a path that nobody has split, about 2, at 95 %.
     pub exponent: f64,
     /// The effect of a change that is worked out, or stated by hand, as a fraction of it at 95 %.
@@ -43,6 +49,9 @@ impl Default for Accuracy {
             data_fraction: 0.10,
             table_power_fraction: 0.10,
             wattmeter_fraction: 0.03,
+            thermometer: TemperatureRise::from_f(1.0),
+            heat_fraction: 0.05,
+            rated_heat_fraction: 0.10,
             exponent: 0.2,
             change_fraction: 0.25,
             guessed_odds: 2.0,

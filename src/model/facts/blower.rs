@@ -116,6 +116,11 @@ impl Call {
     pub const fn is_cooling(self) -> bool {
         matches!(self, Self::CoolingHigh | Self::CoolingLow)
     }
+
+    /// True for a call that heats.
+    pub const fn is_heating(self) -> bool {
+        matches!(self, Self::HeatingHigh | Self::HeatingLow)
+    }
 }
 
 /// Whether the blower's own parts stood in the air while the table was made.

@@ -2,7 +2,7 @@
 
 use crate::units::show;
 
-use crate::units::Pressure;
+use crate::units::{Pressure, Velocity};
 
 /// Differences of static under this are not shown (half of the last digit, twice).
 pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
@@ -27,6 +27,10 @@ pub struct Limits {
     pub lost_air: f64,
     /// Most of a path's drop that work on it takes out, as a fraction.
     pub most_out: f64,
+    /// Velocity in a return duct past which it is heard.
+    pub duct_velocity: Velocity,
+    /// The same at the face of a return grille.
+    pub grille_velocity: Velocity,
     /// Electric power for each cfm, W/cfm.
     pub watts_per_cfm: f64,
     /// The same of a gas furnace.
@@ -45,6 +49,8 @@ impl Default for Limits {
             least_of_design: 0.5,
             lost_air: 0.15,
             most_out: 0.75,
+            duct_velocity: Velocity::from_fpm(700.0),
+            grille_velocity: Velocity::from_fpm(500.0),
             watts_per_cfm: 0.58,
             furnace_watts_per_cfm: 0.45,
         }

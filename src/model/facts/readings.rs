@@ -3,7 +3,7 @@
 use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{ElementId, PortId};
 use crate::model::facts::blower::Call;
-use crate::units::{Power, Pressure, Voltage};
+use crate::units::{HeatRate, Power, Pressure, TemperatureRise, Voltage};
 
 /// Where a difference of static pressure was read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -77,8 +77,43 @@ pub struct ReadingSet {
     pub power: Option<Power>,
     /// Supply voltage, if read.
     pub voltage: Option<Voltage>,
+    /// What was read of the heat, in a heating call.
+    pub heat: HeatRead,
     /// A typed plus at the return (or minus at the supply) that a person has confirmed.
     pub signs_confirmed: bool,
+}
+
+/// What was read of a heating call's heat: the rise, and what goes in.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct HeatRead {
+    /// Temperature rise from return to supply, out of sight of the heat exchanger or the elements.
+    pub rise: Option<TemperatureRise>,
+    /// Heat that goes in: gas by its meter, or what the electric elements take.
+    pub input: Option<HeatRate>,
+    /// Part of a burner's input that the air gets: one less the flue's loss, by combustion analysis or the rating plate.
+    pub efficiency: Option<f64>,
+    /// Time of a turn of the gas meter's dial, s.
+    pub meter_seconds: Option<f64>,
+    /// Gas of a turn, ft³.
+    pub meter_dial: Option<f64>,
+    /// Heating value of the gas, Btu/ft³.
+    pub heating_value: Option<f64>,
+}
+
+impl HeatRead {
+    /// Heat that goes in: as typed, else by the clocked meter: 3,600 / seconds of a turn × gas of a turn × heating value.
+    pub fn input(&self) -> Option<HeatRate> {
+        let clocked = || {
+            let (seconds, dial) = self.meter_seconds.zip(self.meter_dial)?;
+            Some(HeatRate::from_btuh(3600.0 / seconds * dial * self.heating_value?))
+        };
+        self.input.or_else(clocked)
+    }
+
+    /// True where nothing was read.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 impl ReadingSet {

@@ -351,13 +351,15 @@ impl<'a> SearchSpace<'a> {
     }
 
     pub(super) fn found(&self, mask: u32, price: f64, crossing: Crossing) -> FoundSet {
-        let on = || bits(mask).map(|index| &self.job.changes[index]);
+        let of = |mask| bits(mask).map(|index| &self.job.changes[index]);
+        let on = || of(mask);
+        let bought = of(mask | self.on_beside()).filter(|change| change.kind.is_bought());
         let (index, shape) = self.tap(mask).map(|(index, tap)| (index, &tap.shape)).unzip();
         let tap = index.and_then(|index| self.base.table.taps.get(index));
         FoundSet {
             changes: on().map(|change| change.id).collect(),
             price,
-            unpriced: on().filter(|change| price_of(change).is_none()).map(|change| change.id).collect(),
+            unpriced: bought.filter(|change| price_of(change).is_none()).map(|change| change.id).collect(),
             tap: tap.map(|tap| tap.name.clone()).unwrap_or_default(),
             gain: shape.map(|shape| self.start.gain(&crossing, shape)).unwrap_or_default(),
             crossing,

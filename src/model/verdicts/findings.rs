@@ -8,6 +8,7 @@ mod heat;
 mod little;
 mod motor;
 mod other_readings;
+pub mod second_airflow;
 mod statics;
 mod watts;
 
@@ -18,6 +19,7 @@ use crate::model::facts::job::Job;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
+use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::system::{Running, System};
@@ -124,6 +126,8 @@ pub enum Finding {
         limit: Pressure,
         /// The parts that stand on that side besides grille and duct.
         with: Vec<ElementKind>,
+        /// Of a low call: the airflow of the high one, at which both are meant.
+        at: Option<Airflow>,
     },
     /// The supply side takes more than the rated maximum leaves it beside the return side's limit (own reckoning).
     SupplyTakes {
@@ -133,6 +137,8 @@ pub enum Finding {
         total: Pressure,
         /// The limit.
         limit: Pressure,
+        /// As in [`Finding::ReturnTakes`].
+        at: Option<Airflow>,
     },
     /// The ducts of a side take more than their length leaves them.
     DuctsTake {
@@ -238,6 +244,8 @@ pub enum Finding {
         /// ± of their difference, 95 %.
         spread: Power,
     },
+    /// Airflow by the rise that was read and the heat, beside the table's.
+    SecondAirflow(SecondAirflow),
     /// The table bars the tap in use here.
     Barred {
         /// Its name.
@@ -301,8 +309,15 @@ pub enum Finding {
 
 impl Finding {
     /// How it weighs.
-    pub const fn weight(&self) -> Weight {
+    pub fn weight(&self) -> Weight {
         match self {
+            Self::SecondAirflow(second) => {
+                if second.agrees() {
+                    Weight::Note
+                } else {
+                    Weight::Act
+                }
+            }
             Self::Plate(_)
             | Self::Barred { .. }
             | Self::UnderHeatMinimum { .. }
@@ -346,6 +361,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
     air::find(job, running, &mut findings);
     heat::find(table, running, &mut findings);
     motor::of_table(table, running, &mut findings);
+    findings.extend(second_airflow::of(job, table, running).map(Finding::SecondAirflow));
     findings.extend(watts::against_table(job, running));
     motor::of_density(running, &mut findings);
     other_readings::find(job, table, running, &mut findings);

@@ -1,6 +1,5 @@
 //! A machine on an air path, solved and judged: as it was found, and as changes would make it, are values of one type.
 
-use crate::model::change::Role;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::Call;
 use crate::model::facts::change::{Change, ChangeId};
@@ -190,11 +189,10 @@ impl Projection {
         job.changes.iter().filter(|change| self.counts(change)).count()
     }
 
-    /// What the changes that count cost together, and how many fixes of them have no price; nothing where none has one.
+    /// What the changes that count cost together, and how many of them that are bought have no price; nothing where none has one.
     pub fn price(&self, job: &Job) -> Option<(f64, usize)> {
         let counted = || job.changes.iter().filter(|change| self.counts(change));
-        let is_fix = |change: &&Change| change.kind.declaration().role == Role::Fix;
-        let unpriced = counted().filter(is_fix).filter(|change| change.price.is_none()).count();
+        let unpriced = counted().filter(|change| change.kind.is_bought() && change.price.is_none()).count();
         let mut prices = counted().filter_map(|change| change.price).peekable();
         prices.peek().is_some().then(|| (prices.sum(), unpriced))
     }

@@ -1,5 +1,6 @@
 //! Every tap on the path as read: where it would run, how sure that is, and what it would need.
 
+use crate::model::facts::accuracy::{COVERAGE, from_limit};
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
@@ -277,7 +278,7 @@ impl Judge<'_> {
             reach,
             per_ton: self.capacity.map(|capacity| per_ton(standard, capacity)),
             power,
-            rises: self.rises(&crossing, spread.airflow, power, path.bound),
+            rises: self.rises(&crossing, (spread.airflow, is_measured), power, path.bound),
             plate: table
                 .rated_maximum
                 .map(|limit| plate::judge(crossing.tesp, limit, blower.entry_ratio, path.static_spread)),
@@ -289,14 +290,30 @@ impl Judge<'_> {
     }
 
     /// The rise of each heating stage at a crossing; on which side of its range only where that is sure.
-    fn rises(&self, crossing: &Crossing, spread: Airflow, power: Option<Power>, bound: Bound) -> Vec<StageRise> {
+    ///
+    /// What a thermometer read in the call that ran stands before what is reckoned.
+    fn rises(
+        &self,
+        crossing: &Crossing,
+        (spread, is_measured): (Airflow, bool),
+        power: Option<Power>,
+        bound: Bound,
+    ) -> Vec<StageRise> {
+        let read = self.job.set().heat.rise.filter(|_| is_measured);
         let stages = self.table.heating.iter();
         stages
             .map(|stage| {
                 let air = self.job.set().air.at_blower(self.table.kind, stage.call);
                 let (heat, share) = targets::heat(self.job, self.table, stage, power);
                 let rise = target::rise_at(heat, crossing.airflow, air.density);
-                stage_rise(stage, (rise, share), (crossing.airflow, spread), bound)
+                match read.filter(|_| stage.call == self.blower.call) {
+                    Some(read) => {
+                        stage_rise(stage, (read, 1.0), (crossing.airflow, rise_spread(self.job)), Bound::default())
+                    }
+                    None => {
+                        stage_rise(stage, (rise, share), (crossing.airflow, rise * (spread / crossing.airflow)), bound)
+                    }
+                }
             })
             .collect()
     }
@@ -358,6 +375,11 @@ pub fn reach(airflow: Airflow, below: Option<Airflow>, target: &TargetBand) -> R
     }
 }
 
+/// ± of a rise that was read, 95 %: two thermometers, each by itself.
+pub fn rise_spread(job: &Job) -> TemperatureRise {
+    job.accuracy.thermometer * (COVERAGE * from_limit(2.0_f64.sqrt()))
+}
+
 /// Airflow a ton, both at standard air.
 pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
     standard / capacity.tons()
@@ -366,10 +388,9 @@ pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
 fn stage_rise(
     stage: &HeatStage,
     (rise, heat_share): (TemperatureRise, f64),
-    (airflow, spread): (Airflow, Airflow),
+    (airflow, own_spread): (Airflow, TemperatureRise),
     bound: Bound,
 ) -> StageRise {
-    let own_spread = rise * (spread / airflow);
     let side = |(low, high): (TemperatureRise, TemperatureRise)| {
         if rise < low {
             RiseSide::UnderRange

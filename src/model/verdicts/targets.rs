@@ -15,18 +15,25 @@ pub fn of(job: &Job, table: &BlowerTable, call: Call, own: Option<Target>) -> Op
     target::band(target?, job.set().air.at_blower(table.kind, call), job.limits.accept_band, range)
 }
 
+/// The heat that the air gets in the call that was read, by what was measured to go in: times a burner's efficiency, and the blower's own; nothing where that was not read.
+pub fn measured_heat(job: &Job, table: &BlowerTable, power: Option<Power>) -> Option<HeatRate> {
+    let read = &job.set().heat;
+    let share = if table.kind.burns() { read.efficiency? } else { 1.0 };
+    Some(read.input()? * share + power.map(Power::as_heat).unwrap_or_default())
+}
+
 /// The heat that a stage gives the air, and the share of its rated output that is in it.
 ///
-/// What the target of its call states counts, the blower's own included; else the rated output, at altitude what is left of it, and the blower's own heat where its watts are known.
+/// What was measured counts in the call that was read, then what the target of its call states, the blower's own included; else the rated output, at altitude what is left of it, and the blower's own heat where its watts are known.
 pub fn heat(job: &Job, table: &BlowerTable, stage: &HeatStage, power: Option<Power>) -> (HeatRate, f64) {
+    let is_own = job.machine.as_ref().is_some_and(|own| std::ptr::eq(own, table));
+    let measured = measured_heat(job, table, power).filter(|_| is_own && stage.call == job.set().call);
     let stated = match job.target_of(stage.call) {
-        Some(Target::HeatRise { output, .. }) if job.machine.as_ref().is_some_and(|own| std::ptr::eq(own, table)) => {
-            Some(output)
-        }
+        Some(Target::HeatRise { output, .. }) if is_own => Some(output),
         Some(Target::HeatRise { .. } | Target::Airflow(_) | Target::PerTon { .. }) | None => None,
     };
     let share = table.heat_share(job.set().air.altitude, job.set().voltage);
-    stated.map_or_else(
+    measured.or(stated).map_or_else(
         || (stage.output * share + power.map(Power::as_heat).unwrap_or_default(), share),
         |output| (output, 1.0),
     )

@@ -1,7 +1,11 @@
 //! What one change does by itself, and the size that it is asked for, as its editor says it.
 
-use crate::model::alone::{AtBlowerAndRooms, Eased, NewWay, OddRun};
+use crate::model::alone::{self, AtBlowerAndRooms, Eased, NewWay, OddRun};
+use crate::model::answer::Answer;
 use crate::model::change::{self, Size};
+use crate::model::facts::change::ChangeKind;
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::Limits;
 use crate::model::laws::duct::stock;
 use crate::units::{Airflow, UnitSystem, show};
 
@@ -37,6 +41,31 @@ pub fn new_way(way: &NewWay, units: UnitSystem) -> String {
         change::section(way.section, units),
         show::velocity(way.at_face, units)
     )
+}
+
+/// What is asked of a change's sizes: of a run that takes another drop by them, of a new way whose air will be heard.
+pub fn questions(job: &Job, answer: &Answer, kind: &ChangeKind, units: UnitSystem) -> Vec<String> {
+    let odd = alone::odd_run(job, answer, kind).map(|odd| odd_run(&odd, units));
+    let way = alone::new_way(job, answer, kind).ok().flatten();
+    odd.into_iter().chain(way.into_iter().flat_map(|way| heard(&way, &job.limits, units))).collect()
+}
+
+/// "770 fpm in the 12 in. duct is more than 700 and will be heard: a larger duct, or another beside it".
+fn heard(way: &NewWay, limits: &Limits, units: UnitSystem) -> Vec<String> {
+    let duct = format!("in the {} duct", change::section(way.section, units));
+    let both = [
+        (way.in_run, limits.duct_velocity, duct, "a larger duct"),
+        (way.at_face, limits.grille_velocity, "at the grille's face".to_owned(), "a larger grille"),
+    ];
+    let over = both.into_iter().filter(|(velocity, most, _, _)| velocity > most);
+    let said = over.map(|(velocity, most, place, instead)| {
+        format!(
+            "{} {place} is more than {} and will be heard: {instead}, or another return beside it",
+            show::velocity(velocity, units),
+            show::velocity_bare(most, units)
+        )
+    });
+    said.collect()
 }
 
 /// "14 in round, the next stock size over 12.6 in"; "330 in² or more".

@@ -16,7 +16,7 @@ use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::verdicts::taps::{InDoubt, Reach, RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::model::wording::{delivered, heat, needs};
+use crate::model::wording::{alone, delivered, heat, needs};
 use crate::units::show::{
     self, airflow, airflow_gained, airflow_signed, number, percent, pressure, pressure_bare, rise_bare,
 };
@@ -153,11 +153,13 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
+    let asked = counted().flat_map(|change| alone::questions(job, answer, &change.kind, units));
     shown
         .into_iter()
         .chain(own)
         .chain(need)
         .chain(unsure)
+        .chain(asked)
         .chain(guess)
         .chain(rooms)
         .chain(unknown)
@@ -246,7 +248,7 @@ fn told_guesses(job: &Job, running: &Running, held: &[ElementId], units: UnitSys
 }
 
 /// "a, b and c".
-fn listed(names: &[String]) -> String {
+pub(super) fn listed(names: &[String]) -> String {
     match names.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         Some((only, _)) => only.clone(),

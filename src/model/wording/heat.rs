@@ -2,9 +2,10 @@
 
 use crate::model::facts::blower::{BlowerTable, MotorFamily};
 use crate::model::facts::job::Job;
+use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::system::Running;
-use crate::units::Power;
-use crate::units::show::{percent, power_bare};
+use crate::units::show::{airflow, airflow_bare, number, percent, power_bare};
+use crate::units::{Airflow, Power, UnitSystem};
 
 /// That heat is taken lower, and for what; nothing where it is not.
 pub(super) fn lost(table: &BlowerTable, share: f64) -> String {
@@ -38,6 +39,29 @@ pub(super) fn other_supply(motor: MotorFamily) -> String {
         MotorFamily::Unstated => "",
     };
     format!("The supply voltage is not the table's, and the table prints no correction{counts}")
+}
+
+/// Airflow by rise and heat against the table's: that they agree, or what usually is wrong where they do not.
+pub(super) fn second_airflow(second: &SecondAirflow, word: &str, units: UnitSystem) -> String {
+    let bare = |spread: Airflow| number(units.airflow_number(spread), 0);
+    let heat = if second.is_rated { "the rated heat, not measured," } else { "the heat put in" };
+    let by_heat = format!(
+        "By the rise read and {heat} the blower moves {}, ± {}",
+        airflow(second.airflow, units),
+        bare(second.spread)
+    );
+    let table = format!("the table's {}, ± {}", airflow_bare(second.table, units), bare(second.table_spread));
+    if second.agrees() {
+        return format!("{by_heat}: that agrees with {table}");
+    }
+    let usual = if second.airflow < second.table {
+        format!(
+            "a dirty wheel, low voltage, another {word} than said, another table, a thermometer in sight of the heat"
+        )
+    } else {
+        format!("another {word} than said, another table, or less heat than said")
+    };
+    format!("{by_heat}, not {table}: find out which before anything is changed; usual causes are {usual}")
 }
 
 /// Watts as read against the table's.

@@ -10,7 +10,6 @@ use super::system::{PartOfPath, SystemPart, element};
 use super::taps::ToldTap;
 use super::tree::DeliveredPart;
 use super::{sizes, words};
-use crate::model::alone;
 use crate::model::answer::Answer;
 use crate::model::change::Role;
 use crate::model::facts::change::{Change, ChangeId};
@@ -54,7 +53,7 @@ part! {
         element: Option<&'static str> = change.kind.element().and_then(|id| element(job, id)),
         element_id: Option<u32> = change.kind.element().map(|id| id.0),
         sizes: Vec<sizes::SizePart> = sizes::of(&change.kind),
-        question: Option<String> = alone::odd_run(job, answer, &change.kind).map(|odd| wording::alone::odd_run(&odd, remarks::UNITS)),
+        question: Option<String> = asked(job, answer, change),
         worth_cfm: Option<f64> = gain.and_then(Result::ok).map(|gain| gain.least.cfm()),
         worth_is_at_most: bool = changes::unknown_alone(job, change).is_some(),
         worth_up_to_cfm: Option<f64> = gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
@@ -95,6 +94,12 @@ part! {
         parts: Vec<PartOfPath> = told.parts,
         taps: Vec<ToldTap> = told.taps,
     }
+}
+
+/// What is asked of its sizes, in one text; nothing where nothing is.
+fn asked(job: &Job, answer: &Answer, change: &Change) -> Option<String> {
+    let questions = wording::alone::questions(job, answer, &change.kind, remarks::UNITS);
+    (!questions.is_empty()).then(|| questions.join(". "))
 }
 
 /// The cheapest sets of changes; nothing for a job without changes.

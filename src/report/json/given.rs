@@ -10,7 +10,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::target::{Target, TargetBand};
 use crate::model::verdicts::targets;
-use crate::units::{Capacity, Length, Power, Pressure, Voltage};
+use crate::units::{Capacity, HeatRate, Length, Power, Pressure, TemperatureRise, Voltage};
 
 #[derive(Debug, Serialize)]
 pub(super) struct CallTargetPart {
@@ -87,6 +87,9 @@ part! {
         coil: &'static str = words::coil(set.coil),
         power_watts: Option<f64> = set.power.map(Power::watts),
         voltage_volts: Option<f64> = set.voltage.map(Voltage::volts),
+        measured_rise_f: Option<f64> = set.heat.rise.map(TemperatureRise::f),
+        heat_input_btuh: Option<f64> = set.heat.input().map(HeatRate::btuh),
+        burner_efficiency_fraction: Option<f64> = set.heat.efficiency,
         signs_confirmed: bool = set.signs_confirmed,
         places: Vec<Place> = set.readings.iter().map(|reading| place(job, reading)).collect(),
     }
@@ -159,6 +162,8 @@ part! {
         least_of_design_fraction: f64 = job.limits.least_of_design,
         lost_air_fraction: f64 = job.limits.lost_air,
         most_out_of_path_fraction: f64 = job.limits.most_out,
+        duct_velocity_fpm: f64 = job.limits.duct_velocity.fpm(),
+        grille_velocity_fpm: f64 = job.limits.grille_velocity.fpm(),
         watts_per_cfm: f64 = job.limits.watts_per_cfm,
         furnace_watts_per_cfm: f64 = job.limits.furnace_watts_per_cfm,
     }
@@ -174,6 +179,9 @@ part! {
         data_fraction: f64 = job.accuracy.data_fraction,
         table_power_fraction: f64 = job.accuracy.table_power_fraction,
         wattmeter_fraction: f64 = job.accuracy.wattmeter_fraction,
+        thermometer_f: f64 = job.accuracy.thermometer.f(),
+        heat_fraction: f64 = job.accuracy.heat_fraction,
+        rated_heat_fraction: f64 = job.accuracy.rated_heat_fraction,
         exponent: f64 = job.accuracy.exponent,
         change_fraction: f64 = job.accuracy.change_fraction,
         guessed_odds_ratio: f64 = job.accuracy.guessed_odds,

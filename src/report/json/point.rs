@@ -10,6 +10,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::Standing as BothParts;
 use crate::model::facts::target::at_standard_air;
 use crate::model::path::tesp::Assumption;
+use crate::model::verdicts::findings::second_airflow;
 use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
@@ -49,6 +50,7 @@ part! {
     fn operating_point(job: &Job, running: &Running, point: &Point) -> OperatingPoint [
         let airflow = running.now.airflow;
         let standard = at_standard_air(airflow, running.system.blower.air.density);
+        let second = job.machine.as_ref().and_then(|table| second_airflow::of(job, table, running));
     ] {
         tap: Option<String> = job.tap_in_use().map(str::to_owned),
         airflow_cfm: f64 = point.airflow_cfm,
@@ -70,6 +72,9 @@ part! {
         power_watts: Option<f64> = running.power.map(Power::watts),
         power_from: Option<&'static str> = running.power.map(|_| if job.set().power.is_some() { "reading" } else { "table" }),
         watts_per_cfm: Option<f64> = running.power.map(|power| power.watts() / airflow.cfm()),
+        by_heat_airflow_cfm: Option<f64> = second.map(|second| second.airflow.cfm()),
+        u95_by_heat_airflow_cfm: Option<f64> = second.map(|second| second.spread.cfm()),
+        by_heat_agrees: Option<bool> = second.map(|second| second.agrees()),
     }
 }
 

@@ -87,7 +87,7 @@ words! {
         NextTap { .. } = "next_tap", TapsThatReach { .. } = "taps_that_reach",
         NoTapReaches(_) = "no_tap_reaches", Rise { .. } = "rise",
         UnderHeatMinimum { .. } = "under_heat_minimum", WattsPerCfm { .. } = "watts_per_cfm",
-        WattsDiffer { .. } = "watts_differ", Barred { .. } = "barred", Knee { .. } = "knee",
+        WattsDiffer { .. } = "watts_differ", SecondAirflow(_) = "second_airflow", Barred { .. } = "barred", Knee { .. } = "knee",
         NoKnee { .. } = "no_knee", OtherEnd(_) = "other_end", OneRow = "one_row",
         TotalDiffers { .. } = "total_differs", Corrected { .. } = "corrected",
         TakesMore { .. } = "takes_more", Density { .. } = "density", Assumed(_) = "assumed",

@@ -233,8 +233,8 @@ fn results(ui: &mut Ui, Screen { job, answer, units, .. }: &Screen<'_>, change: 
         let colour = theme::palette(ui).change;
         ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
     }
-    if let Some(odd) = alone::odd_run(job, answer, &change.kind) {
-        label::question(ui, &wording::alone::odd_run(&odd, *units));
+    for question in wording::alone::questions(job, answer, &change.kind, *units) {
+        label::question(ui, &question);
     }
     if let Ok(Some(way)) = alone::new_way(job, answer, &change.kind) {
         label::caption(ui, wording::alone::new_way(&way, *units));

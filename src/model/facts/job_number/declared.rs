@@ -1,5 +1,8 @@
 //! The declarations of a job's numbers, one row each.
 
+mod heard;
+mod heat;
+
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::Slot::{Always, Maybe};
 use crate::model::facts::job_number::Stands::InSet;
@@ -187,6 +190,18 @@ job_numbers! {
             |set, watts| set.power = watts.map(Power::from_watts),
         )),
     };
+    /// Temperature rise, if read.
+    MeasuredRise = heat::RISE;
+    /// Heat that goes in, if read.
+    HeatInput = heat::INPUT;
+    /// Part of a burner's input that the air gets, if known.
+    BurnerEfficiency = heat::EFFICIENCY;
+    /// Time of a turn of the gas meter's dial, if clocked.
+    MeterSeconds = heat::METER_SECONDS;
+    /// Gas of that turn.
+    MeterDial = heat::METER_DIAL;
+    /// Heating value of the gas, if known.
+    HeatingValue = heat::HEATING_VALUE;
     /// Total effective length of the return, if stated.
     ReturnLength = in_job(
         "Ducts",
@@ -372,6 +387,10 @@ job_numbers! {
         ("most out of a path", "most_out"),
         Always(|job| job.limits.most_out, |job, share| job.limits.most_out = share),
     );
+    /// Velocity in a return duct past which it is heard.
+    DuctVelocity = heard::IN_DUCT;
+    /// The same at a return grille's face.
+    GrilleVelocity = heard::AT_GRILLE;
     /// Electric power for each cfm.
     WattsPerCfm = in_job(
         "Limits",
@@ -521,6 +540,12 @@ job_numbers! {
         ("wattmeter's error", "wattmeter_fraction"),
         Always(|job| job.accuracy.wattmeter_fraction, |job, share| job.accuracy.wattmeter_fraction = share),
     );
+    /// Each thermometer's error.
+    Thermometer = heat::THERMOMETER;
+    /// Error of the heat that goes in.
+    HeatFraction = heat::INPUT_ERROR;
+    /// Error of the heat by the rating plate.
+    RatedHeatFraction = heat::RATED_ERROR;
     /// Error of a path's exponent.
     ExponentError = in_job(
         "Accuracy",

@@ -5,21 +5,27 @@ use crate::model::facts::job::Job;
 use crate::model::verdicts::findings::Finding;
 use crate::model::verdicts::system::Running;
 use crate::model::verdicts::targets;
+use crate::units::Airflow;
 
 /// Too little static for a sound system: half of the design's, or the least of any.
 ///
 /// A low call, or the fan alone, is judged by what the path takes at the airflow of the high one: nothing is said where that is not known, so that a low stage is taken for no leak.
 pub(super) fn static_of(job: &Job, table: &BlowerTable, running: &Running) -> Option<Finding> {
-    let (tesp, at) = match high_call(running.system.blower.call) {
-        None => (running.now.tesp, None),
-        Some(high) => {
-            let target = targets::of(job, table, high, None)?;
-            (running.system.load.tesp(target.actual), Some((running.now.tesp, target.actual)))
-        }
+    let read = running.now.tesp;
+    let (tesp, at) = if high_call(running.system.blower.call).is_none() {
+        (read, None)
+    } else {
+        let high = at_high_call(job, table, running)?;
+        (running.system.load.tesp(high), Some((read, high)))
     };
     let design = job.ducts.design_static.filter(|design| tesp < *design * job.limits.least_of_design);
     let is_least = tesp < job.limits.least_static;
     (is_least || design.is_some()).then(|| Finding::LittleStatic { tesp, at, design: design.filter(|_| !is_least) })
+}
+
+/// Of a low call, or of the fan alone, the airflow that the high one's target asks for; nothing for a high one, or where that is not known.
+pub(super) fn at_high_call(job: &Job, table: &BlowerTable, running: &Running) -> Option<Airflow> {
+    Some(targets::of(job, table, high_call(running.system.blower.call)?, None)?.actual)
 }
 
 /// The call whose airflow a low one's static is judged at; nothing for one that is high itself.

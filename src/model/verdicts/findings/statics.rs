@@ -5,7 +5,7 @@ use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
-use crate::model::verdicts::findings::{Finding, ducts};
+use crate::model::verdicts::findings::{Finding, ducts, little};
 use crate::model::verdicts::needs::plate_limit;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::Running;
@@ -18,7 +18,15 @@ pub(super) fn find(
     (running, ducts): (&Running, Option<&DuctAllowance>),
     findings: &mut Vec<Finding>,
 ) {
-    let total = running.now.tesp;
+    // What a side takes of a low call's air is little: it is judged by what it takes of the high one's.
+    let at = little::at_high_call(job, table, running);
+    let load = &running.system.load;
+    let factor = at.map_or(1.0, |high| load.tesp(high) / load.tesp(running.now.airflow));
+    let (total, back, out) = (
+        running.now.tesp * factor,
+        running.return_side.map(|taken| taken * factor),
+        running.supply_side.map(|taken| taken * factor),
+    );
     if let Some(plate) = running.system.plate()
         && plate.side != PlateSide::Under
     {
@@ -26,20 +34,20 @@ pub(super) fn find(
     }
     ducts::of_lengths(ducts, findings);
     let (limit, with) = return_limit(job, table);
-    if let Some(taken) = running.return_side
+    if let Some(taken) = back
         && taken > limit
         && !ducts::is_judged(ducts, PathSide::Return)
     {
-        findings.push(Finding::ReturnTakes { taken, total, limit, with });
+        findings.push(Finding::ReturnTakes { taken, total, limit, with, at });
     }
-    let is_drawn = running.return_side.is_some_and(|taken| taken >= Pressure::ZERO);
-    if let (Some(taken), Some(plate)) = (running.supply_side.filter(|_| is_drawn), table.rated_maximum)
+    let is_drawn = back.is_some_and(|taken| taken >= Pressure::ZERO);
+    if let (Some(taken), Some(plate)) = (out.filter(|_| is_drawn), table.rated_maximum)
         && let limit = plate_limit(plate, running.system.blower.entry_ratio) - limit
         && limit > Pressure::ZERO
         && taken > limit
         && !ducts::is_judged(ducts, PathSide::Supply)
     {
-        findings.push(Finding::SupplyTakes { taken, total, limit });
+        findings.push(Finding::SupplyTakes { taken, total, limit, at });
     }
 }
 
