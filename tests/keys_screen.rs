@@ -116,3 +116,27 @@ fn undo_works_in_the_cells_of_the_table_editor() {
     app.run_steps(3);
     assert_eq!(named(&app).as_deref(), Some(""));
 }
+
+/// F6 goes through every part of the window and comes round; Shift goes the other way.
+#[test]
+fn f6_goes_from_part_to_part() {
+    let mut app = window();
+    let place = |app: &App| {
+        let found = app.root().children_recursive().find(|node| node.accesskit_node().is_focused());
+        let centre = found.expect("something has the focus").rect().center();
+        app.state().view().parts.iter().position(|part| part.contains(centre)).expect("it is in a part")
+    };
+    let mut forward = Vec::new();
+    for _ in 0..7 {
+        press(&mut app, Key::F6);
+        forward.push(place(&app));
+    }
+    let parts = app.state().view().parts.len();
+    assert_eq!(parts, 6);
+    let reached: std::collections::BTreeSet<usize> = forward.iter().copied().collect();
+    assert!(reached.len() >= 5, "parts reached: {forward:?}");
+    let last = *forward.last().unwrap();
+    app.key_press_modifiers(Modifiers::SHIFT, Key::F6);
+    app.run_steps(3);
+    assert_eq!(place(&app), forward[forward.len() - 2], "back from {last}");
+}

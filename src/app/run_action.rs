@@ -161,6 +161,8 @@ impl TapcrossApp {
             }
             Command::GoToCall => focus::call(ctx, focus::CALL),
             Command::FileMenu => focus::call(ctx, focus::FILE),
+            Command::NextPart => focus::to_part(ctx, &self.view.parts, false),
+            Command::PreviousPart => focus::to_part(ctx, &self.view.parts, true),
             Command::NextTap => self.run_on_next(1, ctx),
             Command::PreviousTap => self.run_on_next(-1, ctx),
             Command::Quit => {

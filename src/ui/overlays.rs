@@ -1,6 +1,6 @@
 //! What lies over the window: the picker, the table editor, questions, messages.
 
-use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, Ui, vec2};
+use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, Ui, Vec2, vec2};
 
 use crate::ui::view::action::Action;
 use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
@@ -109,7 +109,14 @@ pub enum Closed {
     All,
 }
 
-/// Shows the latest messages at the foot and counts the others; gives what was closed.
+/// From this width on the bar has room for a message beside the job's name, where nothing is read or typed.
+const WIDE: f32 = 1100.0;
+/// Left of the bar's units and view.
+const IN_THE_BAR: (Align2, Vec2) = (Align2::RIGHT_TOP, vec2(-196.0, 3.0));
+/// Where the bar has no room.
+const AT_THE_FOOT: (Align2, Vec2) = (Align2::CENTER_BOTTOM, vec2(0.0, -16.0));
+
+/// Shows the latest messages and counts the others; gives what was closed.
 pub fn notices(ui: &Ui, kept: &[Notice]) -> Option<Closed> {
     let mut closed = None;
     if kept.is_empty() {
@@ -117,30 +124,28 @@ pub fn notices(ui: &Ui, kept: &[Notice]) -> Option<Closed> {
     }
     let earlier = kept.len().saturating_sub(MOST_SHOWN);
     // Above the picker and the table editor: a table that could not be kept must say so.
-    Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -16.0)).show(
-        ui.ctx(),
-        |ui| {
-            if earlier > 0 {
-                Frame::popup(ui.style()).show(ui, |ui| {
-                    ui.horizontal(|ui| {
-                        ui.label(if earlier == 1 {
-                            "1 earlier message".to_owned()
-                        } else {
-                            format!("{earlier} earlier messages")
-                        });
-                        if ui.small_button("Close all").clicked() {
-                            closed = Some(Closed::All);
-                        }
+    let (corner, off) = if ui.ctx().content_rect().width() >= WIDE { IN_THE_BAR } else { AT_THE_FOOT };
+    Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(corner, off).show(ui.ctx(), |ui| {
+        if earlier > 0 {
+            Frame::popup(ui.style()).show(ui, |ui| {
+                ui.horizontal(|ui| {
+                    ui.label(if earlier == 1 {
+                        "1 earlier message".to_owned()
+                    } else {
+                        format!("{earlier} earlier messages")
                     });
+                    if ui.small_button("Close all").clicked() {
+                        closed = Some(Closed::All);
+                    }
                 });
+            });
+        }
+        for (index, notice) in kept.iter().enumerate().skip(earlier) {
+            if message(ui, notice) {
+                closed = Some(Closed::One(index));
             }
-            for (index, notice) in kept.iter().enumerate().skip(earlier) {
-                if message(ui, notice) {
-                    closed = Some(Closed::One(index));
-                }
-            }
-        },
-    );
+        }
+    });
     closed
 }
 

@@ -53,38 +53,44 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     let margins = if size.y < TINY { Margin::symmetric(8, 4) } else { Margin::symmetric(12, 8) };
     let padded = paper.inner_margin(margins);
     let is_narrow = size.x < NARROW;
-    Side::top("bar").frame(padded).show(ui, |ui| {
+    let bar = Side::top("bar").frame(padded).show(ui, |ui| {
         let tabs = is_narrow.then_some(&mut view.tab);
         top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out);
     });
     let head = verdict_strip::height(size) + margins.sum().y;
-    Side::top("verdict").frame(padded).exact_size(head).resizable(false).show(ui, |ui| {
+    let head_part = Side::top("verdict").frame(padded).exact_size(head).resizable(false).show(ui, |ui| {
         verdict_strip::verdict_strip(ui, screen, view, size, out);
     });
+    view.parts = vec![bar.response.rect, head_part.response.rect];
     if is_narrow {
+        view.parts.push(ui.available_rect_before_wrap());
         narrow(ui, screen, view, out, padded, size.y);
         return;
     }
     let folded = |panel| chrome.settings.folded.contains(&panel);
     if !folded(Panel::Job) {
-        Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
+        let part = Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
             scrolled(ui, "job", |ui| job_panel::job_panel(ui, screen, view, out));
         });
+        view.parts.push(part.response.rect);
     }
     if !folded(Panel::EveryTap) {
         let (share, least, most) = BESIDE;
         let width = (size.x * share).clamp(least, most).round();
-        Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
+        let part = Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
             beside(ui, screen, view, out);
         });
+        view.parts.push(part.response.rect);
     }
     if !folded(Panel::AirPath) {
         let height = path_height(ui, screen, view);
-        Side::bottom("path").frame(padded).exact_size(height).resizable(false).show(ui, |ui| {
+        let part = Side::bottom("path").frame(padded).exact_size(height).resizable(false).show(ui, |ui| {
             path_strip::path_strip(ui, screen, view, out);
         });
+        view.parts.push(part.response.rect);
     }
-    CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+    let part = CentralPanel::default().frame(padded).show(ui, |ui| chart::chart(ui, screen, view, out));
+    view.parts.push(part.response.rect);
 }
 
 /// Height of the air path: what its ways side by side need, as far as the chart can spare it.

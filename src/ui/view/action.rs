@@ -147,6 +147,10 @@ pub enum Command {
     GoToCall,
     /// The file menu.
     FileMenu,
+    /// To the next part of the window.
+    NextPart,
+    /// To the part before it.
+    PreviousPart,
     /// Run on the next tap up: a change.
     NextTap,
     /// Run on the next tap down: a change.
@@ -157,7 +161,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 31] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -184,6 +188,8 @@ impl Command {
         Self::GoToReadings,
         Self::GoToCall,
         Self::FileMenu,
+        Self::NextPart,
+        Self::PreviousPart,
         Self::NextTap,
         Self::PreviousTap,
         Self::Quit,
@@ -218,6 +224,8 @@ impl Command {
             Self::GoToReadings => "Go to the readings",
             Self::GoToCall => "Go to the call",
             Self::FileMenu => "Open the file menu",
+            Self::NextPart => "Go to the next part of the window",
+            Self::PreviousPart => "Go to the part before",
             Self::NextTap => "Run on the next tap up",
             Self::PreviousTap => "Run on the next tap down",
             Self::Quit => "Quit",
@@ -253,6 +261,8 @@ impl Command {
             Self::GoToReadings => with(Key::R),
             Self::GoToCall => with(Key::L),
             Self::FileMenu => alone(Key::F10),
+            Self::NextPart => alone(Key::F6),
+            Self::PreviousPart => Some(KeyboardShortcut::new(Modifiers::SHIFT, Key::F6)),
             Self::NextTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowUp)),
             Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
             Self::Quit => with(Key::Q),

@@ -341,6 +341,8 @@ pub struct View {
     pub limits_open: bool,
     /// The search for the cheapest sets of changes, or what it brought.
     pub search: Option<Search>,
+    /// Places of the window's parts as they were drawn last, in the order in which the keys go through them.
+    pub parts: Vec<eframe::egui::Rect>,
     /// What the hand holds, as the panels drawn last have it.
     pub held: Option<Held>,
     /// The page of the manual that is open.

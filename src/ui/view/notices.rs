@@ -24,7 +24,7 @@ pub struct Notice {
 pub const STAYS: f64 = 6.0;
 
 /// Most messages that stand over the window at once; the others are counted.
-pub const MOST_SHOWN: usize = 3;
+pub const MOST_SHOWN: usize = 2;
 /// Most messages that are kept; past it the oldest goes.
 const MOST_KEPT: usize = 200;
 

@@ -30,6 +30,33 @@ fn called(name: &str) -> Id {
 /// Pictures after a closing in which the focus is given back.
 const AFTER_CLOSING: u8 = 3;
 
+/// Takes the focus to the next part of the window, or the one before: to the first thing there that can have it.
+pub fn to_part(ctx: &Context, parts: &[Rect], back: bool) {
+    let focused = ctx.memory(Memory::focused).and_then(|id| ctx.read_response(id));
+    let present = focused.and_then(|seen| parts.iter().position(|part| part.contains(seen.interact_rect.center())));
+    let count = parts.len();
+    let along = |step: usize| match (present, back) {
+        (Some(at), false) => (at + step) % count,
+        (Some(at), true) => (at + count - step) % count,
+        (None, false) => step - 1,
+        (None, true) => count - step,
+    };
+    let first_in = |part: &Rect| {
+        ctx.viewport(|viewport| {
+            let mut below = viewport.prev_pass.widgets.get_layer(LayerId::background());
+            below
+                .find(|widget| {
+                    let can_have_it = widget.enabled && widget.visible && widget.sense.is_focusable();
+                    can_have_it && widget.interact_rect.is_positive() && part.contains(widget.interact_rect.center())
+                })
+                .map(|widget| widget.id)
+        })
+    };
+    if let Some(id) = (1..=count).find_map(|step| first_in(parts.get(along(step))?)) {
+        ctx.memory_mut(|memory| memory.request_focus(id));
+    }
+}
+
 /// Whose the keys are, from one picture to the next.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Keys {
