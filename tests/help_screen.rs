@@ -106,8 +106,11 @@ fn results_are_copied_as_a_table_that_a_spreadsheet_takes() {
     assert!(taps.iter().all(|line| line.split('\t').count() == cells), "{taps:?}");
     let fourth: Vec<&str> = taps[3].split('\t').collect();
     assert_eq!((fourth[0], fourth[1], fourth[3]), ("4", "1200", "0.83"), "{taps:?}");
-    let change = lines.last().expect("a change").split('\t').collect::<Vec<_>>();
-    assert_eq!((change[0], change[2], change.len()), ("Another tap: tap 5", "yes", 6), "{change:?}");
+    assert_eq!(fourth[2], "63", "± as the screen shows it");
+    let of_changes = lines.iter().position(|line| line.starts_with("change\t")).expect("heads of the changes");
+    let [change, together] = [1, 2].map(|below| lines[of_changes + below].split('\t').collect::<Vec<_>>());
+    assert_eq!((change[0], change[2], change.len()), ("Another tap: tap 5", "yes", 7), "{change:?}");
+    assert_eq!((together[0], together[2], together[3]), ("together", "1", change[3]), "{together:?}");
     assert!(change[3].starts_with('+'), "{change:?}");
 }
 

@@ -3,12 +3,12 @@
 //! Figures are those of the screen, without the marks at thousands, which a spreadsheet would take for text.
 
 use crate::model::answer::Answer;
-use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
+use crate::model::solution::gain::Gain;
 use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::{TapAnswer, TapPoint};
 use crate::model::wording::{self, changes};
-use crate::units::show::{airflow_bare, percent, power_bare, pressure_bare};
+use crate::units::show::{airflow_bare, percent, power_bare, pressure_bare, spread_bare};
 use crate::units::{UnitSystem, show};
 
 /// The verdict, the taps and the changes.
@@ -73,7 +73,7 @@ fn figures(tap: Option<&TapAnswer>, units: UnitSystem) -> [String; 5] {
     let TapPoint { crossing, spread, of_target, power, .. } = point;
     [
         plain(&airflow_bare(crossing.airflow, units)),
-        plain(&airflow_bare(spread.airflow, units)),
+        plain(&spread_bare(spread.airflow, units)),
         plain(&pressure_bare(crossing.tesp, units)),
         of_target.map(percent).unwrap_or_default(),
         power.map(|power| plain(&power_bare(power))).unwrap_or_default(),
@@ -82,29 +82,41 @@ fn figures(tap: Option<&TapAnswer>, units: UnitSystem) -> [String; 5] {
 
 fn fixes(job: &Job, after: &Projection, units: UnitSystem) -> Vec<String> {
     let air = units.airflow_unit();
-    let heads = [
-        "change".to_owned(),
-        "size".to_owned(),
-        "on".to_owned(),
-        format!("gain alone, {air}"),
-        format!("± {air}"),
-        "price".to_owned(),
-    ];
+    let heads = ["change", "size", "counts", "gain alone", "±", "gain after the others", "price"];
+    let heads = heads
+        .map(|head| if head.starts_with("gain") || head == "±" { format!("{head}, {air}") } else { head.to_owned() });
     let mut lines = vec![row(heads)];
     for (change, worth) in job.changes.iter().zip(&after.worths) {
-        let gain = worth.gain.as_ref().map(|gain| plain(&changes::gain_bare(*gain, units))).unwrap_or_default();
+        let last = after.after_others.iter().find(|last| last.id == change.id);
         lines.push(row([
             change.kind.title(job),
             change.kind.details(job, units).unwrap_or_default(),
-            if change.is_on() { "yes" } else { "no" }.to_owned(),
-            gain,
-            worth.spread.map(|spread| plain(&airflow_bare(spread, units))).unwrap_or_default(),
-            price(change),
+            if after.counts(change) { "yes" } else { "no" }.to_owned(),
+            worth.gain.as_ref().map(|gain| gained(*gain, units)).unwrap_or_default(),
+            worth.spread.map(|spread| plain(&spread_bare(spread, units))).unwrap_or_default(),
+            last.map(|last| gained(last.gain, units)).unwrap_or_default(),
+            change.price.map(price).unwrap_or_default(),
         ]));
     }
+    let (gain, spread) = changes::gain(after).unzip();
+    let (whole, unpriced) = after.price(job).unzip();
+    let without = unpriced.filter(|unpriced| *unpriced > 0).map(|unpriced| format!("{unpriced} without a price"));
+    lines.push(row([
+        "together".to_owned(),
+        without.unwrap_or_default(),
+        after.counted(job).to_string(),
+        gain.map(|gain| gained(gain, units)).unwrap_or_default(),
+        spread.map(|spread| plain(&spread_bare(spread, units))).unwrap_or_default(),
+        String::new(),
+        whole.map(price).unwrap_or_default(),
+    ]));
     lines
 }
 
-fn price(change: &Change) -> String {
-    change.price.map(|price| plain(&show::trimmed(price, 2))).unwrap_or_default()
+fn gained(gain: Gain, units: UnitSystem) -> String {
+    plain(&changes::gain_bare(gain, units))
+}
+
+fn price(price: f64) -> String {
+    plain(&show::trimmed(price, 2))
 }

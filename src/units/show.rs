@@ -222,6 +222,11 @@ pub fn without_trailing_zeros(text: &str) -> &str {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }
 }
 
+/// The number of an airflow's ±, to a whole unit.
+pub fn spread_bare(spread: Airflow, units: UnitSystem) -> String {
+    number(units.airflow_number(spread), 0)
+}
+
 /// A power's number, rounded to 5 W.
 pub fn power_bare(power: Power) -> String {
     number(to_step(power.watts(), 5.0), 0)
