@@ -68,7 +68,7 @@ pub fn parse(text: &str) -> Result<BlowerTable, BlowerFileError> {
     check_first_field(text)?;
     let dto: BlowerDto =
         ron_words::read(text.trim_start_matches('\u{feff}'), "blower table").map_err(BlowerFileError::Text)?;
-    to_table::check_pressure_unit(&dto)?;
+    to_table::check_inches(&dto)?;
     BlowerTable::try_from(dto)
 }
 

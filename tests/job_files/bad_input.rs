@@ -356,6 +356,12 @@ fn a_machine_that_cannot_be_used_is_told_as_the_machine() {
     let told =
         job_file::parse(&GOLDEN.replacen("tapcross_blower: 1", "tapcross_blower: 9", 1)).unwrap_err().to_string();
     assert!(told.starts_with("The job's own blower table cannot be used: "), "{told}");
+    // A job's own table is asked about its unit as a file of the library is.
+    check(
+        "pressure: InchesOfWater",
+        "pressure: Pascals",
+        "The job's own blower table cannot be used: units.pressure is Pascals, but the highest pressure in the table is 0.7: does the file mean InchesOfWater?",
+    );
 }
 
 #[test]

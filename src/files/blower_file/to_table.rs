@@ -26,22 +26,35 @@ fn refuse<T>(sentence: String) -> Refused<T> {
     Err(BlowerFileError::Content(sentence))
 }
 
-/// Asks whether the file means the other unit of pressure, where its numbers make no sense in the one it says.
-pub(super) fn check_pressure_unit(dto: &BlowerDto) -> Refused<()> {
+/// Largest pressure that a file gives, as it gives it.
+fn top(dto: &BlowerDto) -> f64 {
     let grid = dto.airflow.iter().map(|(esp, _)| *esp);
     let ranges = dto.ranges.iter().flat_map(|range| [range.from, range.to]);
-    let top = grid.chain(ranges).chain(dto.rated_maximum).fold(0.0, f64::max);
-    match dto.units.pressure {
-        PressureUnit::Pascals if top > 0.0 && top < LEAST_TOP_PASCALS => refuse(format!(
+    grid.chain(ranges).chain(dto.rated_maximum).fold(0.0, f64::max)
+}
+
+/// Asks whether a file in pascals means inches.
+fn check_pascals(dto: &BlowerDto) -> Refused<()> {
+    let top = top(dto);
+    if dto.units.pressure == PressureUnit::Pascals && top > 0.0 && top < LEAST_TOP_PASCALS {
+        return refuse(format!(
             "units.pressure is Pascals, but the highest pressure in the table is {}: does the file mean InchesOfWater?",
             number(top)
-        )),
-        PressureUnit::InchesOfWater if STATIC.check_held(top).is_err() => refuse(format!(
+        ));
+    }
+    Ok(())
+}
+
+/// Asks whether a file in inches means pascals; not asked of a job's own table, which has to open as it was kept.
+pub(super) fn check_inches(dto: &BlowerDto) -> Refused<()> {
+    let top = top(dto);
+    if dto.units.pressure == PressureUnit::InchesOfWater && STATIC.check_held(top).is_err() {
+        return refuse(format!(
             "units.pressure is InchesOfWater, but the table has a pressure of {}: does the file mean Pascals?",
             number(top)
-        )),
-        PressureUnit::Pascals | PressureUnit::InchesOfWater => Ok(()),
+        ));
     }
+    Ok(())
 }
 
 impl UnitsDto {
@@ -90,6 +103,7 @@ impl TryFrom<BlowerDto> for BlowerTable {
         if dto.tapcross_blower > FORMAT {
             return Err(BlowerFileError::NewerFormat(dto.tapcross_blower.to_string()));
         }
+        check_pascals(&dto)?;
         let units = dto.units;
         table_check::lists(dto.taps.len(), dto.calls.len(), dto.heating.len()).map_err(too_much)?;
         let table = Self {
