@@ -6,7 +6,7 @@ use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
-use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, Port, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::caution::Caution;
 use tapcross::model::facts::change::{
@@ -564,4 +564,149 @@ fn a_machine_without_a_price_is_not_free() {
         "{}",
         report["after"]["price"]
     );
+}
+
+/// 1.05 read past the curve's end at 1.00: at most the last row's 900 cfm, at which 64,000 Btu/h over 1.08 × 0.9937 is 66 °F where the plate says 65; and at most 735/√0.9937 = 737 cfm where 10 kW need 1,100.
+#[test]
+fn past_the_tables_end_the_bound_still_warns() {
+    let furnace = job("GF-80P", Call::HeatingHigh, -0.60, 0.45);
+    check(
+        &furnace,
+        &[
+            "Below 900 cfm on tap Medium-high: that is all the table can say",
+            "Heating, high: a rise of at least 66 °F on tap Medium-high, where the plate says 35 to 65 °F: too little air for this heat",
+            "1.06 in. w.c. at the table's air density is over the rated maximum of 0.50",
+            "The return side with its filter takes 0.60 of 1.05 in. w.c. (57 %); more than 0.35 is a warning",
+        ],
+        &[],
+    );
+    let mut electric = job("AH-42T", Call::HeatingHigh, -0.80, 0.60);
+    apply(&mut electric, Edit::Tap(Some("1".to_owned()))).unwrap();
+    check(&electric, &["Heating, high: below 735 cfm on tap 1 where this heat needs at least 1,100 cfm"], &[]);
+    for job in [furnace, electric] {
+        let told = cautions::of_job(&job, &Answer::of(&job));
+        assert!(told.contains(&Caution::NoHeat), "{told:?}");
+    }
+    // Cooling asks nothing of the heat.
+    let cooling = job("GF-80P", Call::CoolingHigh, -0.90, 0.75);
+    check(&cooling, &["that is all the table can say", "The return side with its filter takes 0.90"], &["a rise of"]);
+}
+
+/// Off the table the bound comes first, in every sentence: the last row's 1,015/√0.9937 = 1,018.
+#[test]
+fn off_the_table_the_heat_is_held_against_the_bound_first() {
+    let mut job = job("AH-42T", Call::HeatingHigh, -0.60, 0.55);
+    apply(&mut job, Edit::Tap(Some("3".to_owned()))).unwrap();
+    check(
+        &job,
+        &[
+            "Below 1,020 cfm on tap 3; extrapolated, about ",
+            "Heating, high: below 1,020 cfm on tap 3, extrapolated about ",
+            " where this heat needs at least 1,100 cfm",
+        ],
+        &["Heating, high: 9"],
+    );
+}
+
+/// A port behind an element, and what is read there.
+fn port(job: &mut Job, id: u32, kind: ElementKind, read: f64) {
+    let after = element(job, kind);
+    job.path.ports.push(Port { id: PortId(id), after });
+    apply(job, Edit::Reading(ReadAt::Port(PortId(id)), vec![of(read)])).unwrap();
+}
+
+/// 0.30 before the filter is twice the 0.15 of grille and duct, while the filter's 0.12, the coil's 0.24 and the supply ducts' 0.09 are fine; 0.29 of a filter is more than 0.20; 0.47 of a coil more than 0.30.
+#[test]
+fn what_was_read_by_itself_is_judged_by_its_own_limit() {
+    let mut returns = job("GF-80P", Call::CoolingHigh, -0.42, 0.33);
+    port(&mut returns, 3, ElementKind::ReturnDuct, -0.30);
+    port(&mut returns, 4, ElementKind::Coil, 0.09);
+    let ducts = "The return grille and return duct take 0.30 of 0.75 in. w.c. (40 %); more than 0.15 is a warning (common practice)";
+    check(&returns, &[ducts], &["side with its", "The filter takes", "The coil takes", "The supply duct"]);
+    // A change that takes hold of the duct splits the stretch by a guess, of which no limit is asked.
+    let less = LessByHand { element: element(&returns, ElementKind::ReturnDuct), fraction: 0.5 };
+    returns.changes = vec![change(1, ChangeKind::LessByHand(less), Switch::Off, None)];
+    check(&returns, &[ducts], &[]);
+    let mut filter = job("GF-80T", Call::CoolingHigh, -0.34, 0.30);
+    port(&mut filter, 3, ElementKind::ReturnDuct, -0.05);
+    let told = "The filter takes 0.29 of 0.64 in. w.c. (45 %); more than 0.20 is a warning (common practice)";
+    check(&filter, &[told], &["side with its"]);
+    let mut coil = job("GF-80T", Call::CoolingHigh, -0.20, 0.55);
+    let id = element(&coil, ElementKind::Coil);
+    apply(&mut coil, Edit::Reading(ReadAt::Across(id), vec![of(0.47)])).unwrap();
+    let told = "The coil takes 0.47 of 0.75 in. w.c. (63 %); more than 0.30 is a warning (common practice)";
+    check(&coil, &[told], &["side with its"]);
+}
+
+/// A plate of 0.50 leaves nothing behind the return's 0.35 and the coil's 0.30: the supply ducts get what the return's do, 0.15, and the coil its own 0.30.
+#[test]
+fn a_coil_on_the_supply_keeps_its_own_allowance() {
+    check(&job("GF-80P", Call::CoolingHigh, -0.10, 0.30), &[], &["is a warning"]);
+    check(
+        &job("GF-80P", Call::CoolingHigh, -0.10, 0.50),
+        &["The supply side with its coil takes 0.50 of 0.60 in. w.c. (83 %); more than 0.45 is a warning"],
+        &[],
+    );
+}
+
+/// 0.07 on the low heating tap comes to 0.07 × (1,423 / 1,092)² = 0.12 on the high one's: too little for any duct system. A rise in its range asks for no other tap.
+#[test]
+fn a_low_heating_stage_is_judged_at_the_high_ones_airflow() {
+    let mut low = job("GF-80T", Call::HeatingLow, -0.03, 0.04);
+    low.target = Some(tons(3.0));
+    check(
+        &low,
+        &[
+            "in the plate's 30 to 60",
+            "0.07 in. w.c. here comes to 0.12 in. w.c. at ",
+            "cfm, which is low: look for a leak",
+        ],
+        &["would raise static"],
+    );
+}
+
+/// What is not drawn from the rooms comes by the panel: no duct is sealed for it.
+#[test]
+fn a_panel_off_is_put_back_and_no_duct_sealed_for_it() {
+    let mut job = job("GF-80P", Call::CoolingHigh, -0.42, 0.33);
+    let panel = ChangeKind::PanelOff(PanelOff { area: Area::from_in2(900.0) });
+    job.changes = vec![change(1, panel, Switch::On, None)];
+    check(&job, &["is not drawn from the rooms, more than 15 %: put the panel back"], &["seal the ducts"]);
+}
+
+/// Two capacities for one system: one of them is wrong, and every figure a ton with it.
+#[test]
+fn two_capacities_for_one_system_are_asked_about() {
+    let mut job = demo::heat_pump();
+    let asked = "The outdoor unit is 5 ton, the target is for 3½ ton; which is right?";
+    check(&job, &[], &["which is right?"]);
+    apply(&mut job, Edit::Number(JobNumber::OutdoorUnit, Some(5.0))).unwrap();
+    check(&job, &[asked], &[]);
+}
+
+/// 0.00 behind grille, duct and filter, or before ducts and registers, is no reading of moving air; and of three looks from 0.10 to 0.90 one is mistyped. What cannot be right at all is said once.
+#[test]
+fn readings_that_no_blower_makes_are_asked_about() {
+    let zero = job("AH-42T", Call::CoolingHigh, 0.0, 0.31);
+    let asked = "0.00 before the blower, though the return grille, the return duct and the filter drop there: is a hose off, the gauge not zeroed, the blower off, or the port in another place?";
+    check(&zero, &[asked], &[]);
+    let mut apart = job("AH-42T", Call::CoolingHigh, -0.5, 0.31);
+    let looks = |looks: &[f64]| Edit::Reading(ReadAt::Port(RETURN_PORT), looks.iter().map(|look| of(*look)).collect());
+    apply(&mut apart, looks(&[-0.50, -0.10, -0.90])).unwrap();
+    check(&apart, &["Looks from −0.90 to −0.10 before the blower are too far apart; is one of them mistyped?"], &[]);
+    apply(&mut apart, looks(&[-0.52, -0.51, -0.53])).unwrap();
+    check(&apart, &[], &["too far apart"]);
+}
+
+/// 0.71 where 0.70 is rated, known to ± 0.02: how far over it is stands there, as does how far an airflow lies over its band.
+#[test]
+fn at_the_rated_maximum_is_told_by_how_much_and_on_which_side() {
+    check(
+        &held_to(-0.35, 0.36, 1.0),
+        &["0.35 + 0.36 = 0.71 in. w.c., over the rated maximum of 0.70 by 0.01, less than its ±"],
+        &[],
+    );
+    check(&held_to(-0.35, 0.34, 1.0), &["under the rated maximum of 0.70 by 0.01, less than its ±"], &[]);
+    // 1.1011 of the band's middle is over its end of 1.10 by a tenth of a percent, which is not shown.
+    check(&held_to(-0.20, 0.22, 1.0 / 1.1011), &[" is just above the band, which ends at "], &[]);
 }

@@ -9,6 +9,7 @@ pub mod headline;
 mod heat;
 mod needs;
 pub mod problems;
+mod sides;
 pub mod tables;
 mod thin_air;
 
@@ -204,13 +205,13 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
             ended(&format!("No pressure rise across the blower: {} in total", pressure(*tesp, units))),
             "The hoses are swapped, or the blower does not run.".to_owned(),
         ),
-        NotRunning::PastTheEnd { below, tesp, entry, end } => (
+        NotRunning::PastTheEnd { below, tesp, entry, end, .. } => (
             format!(
                 "Below {} on {word} {}: that is all the table can say.",
                 airflow(*below, units),
                 job.tap_in_use().unwrap_or_default()
             ),
-            past_the_end(job, *tesp, *entry, *end, units),
+            past_the_end(job, answer, (*tesp, *entry, *end), units),
         ),
         NotRunning::SingleRow(row) => (
             ended(&format!(
@@ -235,19 +236,25 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
     Verdict { headline, detail }
 }
 
-fn past_the_end(job: &Job, tesp: Pressure, entry: Pressure, end: Pressure, units: UnitSystem) -> String {
+fn past_the_end(
+    job: &Job,
+    answer: &Answer,
+    (tesp, entry, end): (Pressure, Pressure, Pressure),
+    units: UnitSystem,
+) -> String {
     let total = pressure_bare(tesp, units);
     let figure = if pressure_bare(entry, units) == total {
         format!("{} in total", pressure(tesp, units))
     } else {
         format!("{total} in total enters the table at {}, which", pressure(entry, units))
     };
-    let plate = job.machine.as_ref().and_then(|table| table.rated_maximum).filter(|plate| tesp > *plate);
-    let over = plate
-        .map(|plate| format!(" It is over the rated maximum of {} as well.", pressure_bare(plate, units)))
-        .unwrap_or_default();
     let cause = "look for a slipped decimal point, a shut damper, a blocked filter or coil.";
-    format!("{figure} lies past the curve's end, {}: {cause}{over}", pressure(end, units))
+    let all_the_same = answer
+        .findings
+        .iter()
+        .take(MOST_SENTENCES)
+        .map(|finding| format!(" {}", ended(&sentence(job, finding, units))));
+    format!("{figure} lies past the curve's end, {}: {cause}{}", pressure(end, units), all_the_same.collect::<String>())
 }
 
 /// The question about a sign.
@@ -270,18 +277,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
     let word = tap_word(job);
     match finding {
         Finding::Plate(plate) => plate_finding(plate, units),
-        Finding::ReturnTakes { taken, total, limit, with, at } => {
-            let parts: Vec<String> = with.iter().map(|kind| kind.name().to_lowercase()).collect();
-            let parts = if parts.is_empty() { String::new() } else { format!(" with its {}", parts.join(" and ")) };
-            side(&format!("return side{parts}"), (*taken, *total, *limit), *at, " (common practice)", units)
+        Finding::PartTakes { .. } | Finding::ReturnTakes { .. } | Finding::SupplyTakes { .. } => {
+            sides::finding(finding, units)
         }
-        Finding::SupplyTakes { taken, total, limit, at } => side(
-            "supply side",
-            (*taken, *total, *limit),
-            *at,
-            ": the rated maximum less what the return side may take (own reckoning)",
-            units,
-        ),
         Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
         Finding::AirLost(air) => delivered::sentence(air, &job.limits, units).unwrap_or_default(),
         Finding::LittleStatic { tesp, at, design } => little_static(word, *tesp, *at, *design, units),
@@ -290,11 +288,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 Some(tap) => format!("{word} {tap} is the lowest one in it"),
                 None => format!("no {word} lands in it{}", at_or_under_plate(job)),
             };
-            format!(
-                "{} is above the band, which ends at {}; {lowest}",
-                airflow(*now, units),
-                airflow_bare(*high, units)
-            )
+            let (moved, end) = (airflow(*now, units), airflow_bare(*high, units));
+            let by = if airflow_bare(*now, units) == end { "just above" } else { "above" };
+            format!("{moved} is {by} the band, which ends at {end}; {lowest}")
         }
         Finding::NextTap { name, airflow: flow, tesp, doubt } => {
             let doubt = match doubt {
@@ -330,7 +326,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             }
         }
         Finding::NoTapReaches(reason) => no_tap_reaches(job, reason, units),
-        Finding::Rise { tap, rise: stage, range, side } => {
+        Finding::Rise { tap, rise: stage, range, side, at_least } => {
             let what = match (stage.at_limit, side) {
                 (None, RiseSide::OverRange) => ": too little air for this heat",
                 (None, RiseSide::UnderRange) => ": too much air for this heat",
@@ -338,22 +334,30 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             };
             let table = job.machine.as_ref();
             let lost = table.map(|table| heat::lost(table, stage.heat_share)).unwrap_or_default();
+            let (at_least, spread) = match at_least {
+                true => ("at least ", String::new()),
+                false => ("", format!(" ± {},", rise_bare(stage.spread, units))),
+            };
             format!(
-                "{}: a rise of {} on {word} {tap}, ± {}, where the plate says {} to {}{what}{}",
+                "{}: a rise of {at_least}{} on {word} {tap},{spread} where the plate says {} to {}{what}{}",
                 stage.call.name(),
                 rise(stage.rise, units),
-                rise_bare(stage.spread, units),
                 rise_bare(range.0, units),
                 rise(range.1, units),
                 lost
             )
         }
-        Finding::UnderHeatMinimum { call, tap, airflow: flow, least } => format!(
-            "{}: {} on {word} {tap} where this heat needs at least {}",
-            call.name(),
-            airflow(*flow, units),
-            airflow(*least, units)
-        ),
+        Finding::UnderHeatMinimum { call, tap, airflow: flow, below, least } => {
+            let on = |flow: &Airflow| format!("{} on {word} {tap}", airflow(*flow, units));
+            let moved = match (below, flow) {
+                (Some(below), Some(flow)) => {
+                    format!("below {}, extrapolated about {},", on(below), airflow_bare(*flow, units))
+                }
+                (Some(below), None) => format!("below {}", on(below)),
+                (None, flow) => flow.as_ref().map(on).unwrap_or_default(),
+            };
+            format!("{}: {moved} where this heat needs at least {}", call.name(), airflow(*least, units))
+        }
         Finding::WattsPerCfm { value, limit } => {
             format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
         }
@@ -478,23 +482,6 @@ fn plate_finding(plate: &PlateVerdict, units: UnitSystem) -> String {
     } else {
         format!("{worse} {figure} is over the rated maximum of {limit}")
     }
-}
-
-fn side(
-    name: &str,
-    (taken, total, limit): (Pressure, Pressure, Pressure),
-    at: Option<Airflow>,
-    source: &str,
-    units: UnitSystem,
-) -> String {
-    let at = at.map(|high| format!(" at the high call's {}", airflow(high, units))).unwrap_or_default();
-    format!(
-        "The {name} takes {} of {} ({}){at}; more than {} is a warning{source}",
-        pressure_bare(taken, units),
-        pressure(total, units),
-        percent(taken / total),
-        pressure_bare(limit, units)
-    )
 }
 
 /// The words for the rated maximum, where there is one.

@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use crate::model::facts::accuracy::COVERAGE;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{self, Problem};
@@ -18,15 +19,15 @@ use crate::model::path::tesp::{self, StaticSum};
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
-use crate::model::solution::uncertainty::Doubt;
+use crate::model::solution::uncertainty::{self, Doubt};
 use crate::model::solution::worth::held_elements;
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
 use crate::model::verdicts::findings::{self, Finding};
-use crate::model::verdicts::system::{Idle, NotRunning, Projection, Running, System};
+use crate::model::verdicts::system::{Idle, NotRunning, PathRead, Projection, Running, System};
 use crate::model::verdicts::taps::{self, TapAnswer};
 use crate::model::verdicts::{found, projection, targets};
-use crate::units::Pressure;
+use crate::units::{Airflow, Pressure};
 
 /// All results of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,7 +67,10 @@ impl Answer {
         };
         let running = found.as_deref().ok();
         let ducts = running.and_then(|running| duct_allowance::of(job, running));
-        let findings = running.map(|running| findings::find(job, running, ducts.as_ref())).unwrap_or_default();
+        let findings = match &found {
+            Ok(running) => findings::find(job, running, ducts.as_ref()),
+            Err(idle) => findings::of_bound(job, idle),
+        };
         Self { table_problems, problems, found, changed, ducts, findings }
     }
 
@@ -222,9 +226,24 @@ fn not_running(reason: NoOperation, inputs: &Inputs<'_>) -> NotRunning {
                 Some(TapShape::Single(_) | TapShape::Unusable) | None => below,
             };
             let entry = Pressure::from_in_wc(inputs.sum.entry_at(least.cfm()).0) / inputs.entry_ratio();
-            NotRunning::PastTheEnd { below, tesp, entry, end }
+            let path = path_read(inputs, (below, least));
+            NotRunning::PastTheEnd { below, tesp, entry, end, path }
         }
         NoOperation::NoCrossing(NoCrossing::SingleRow(row), _) => NotRunning::SingleRow(row),
         NoOperation::NoCrossing(NoCrossing::Unusable, _) => NotRunning::Unusable,
     }
+}
+
+/// What is known of the path past the curve's end: as read, at the most air that there is and at the least.
+fn path_read(inputs: &Inputs<'_>, (most, least): (Airflow, Airflow)) -> Option<PathRead> {
+    let sum = &inputs.sum;
+    let lesser = |one: Pressure, other: Pressure| if one < other { one } else { other };
+    let tesp = lesser(sum.tesp(most), sum.tesp(least));
+    Some(PathRead {
+        tesp,
+        spread: uncertainty::of_static(sum, inputs.job.set(), &inputs.job.accuracy) * COVERAGE,
+        return_side: sum.return_side(most).zip(sum.return_side(least)).map(|(one, other)| lesser(one, other)),
+        parts: parts::parts(inputs.job, inputs.table, &inputs.at(most, tesp)).ok()?,
+        bound: sum.bound(),
+    })
 }

@@ -141,6 +141,29 @@ pub enum Oddity {
         /// The most.
         most: Airflow,
     },
+    /// Two capacities for one system.
+    TonsDiffer {
+        /// The outdoor unit's.
+        outdoor: Capacity,
+        /// The one that the target of cooling goes by.
+        target: Capacity,
+    },
+    /// No static at all behind, or before, parts that drop.
+    NoStatic {
+        /// Where.
+        side: Side,
+        /// The parts, by name.
+        parts: Vec<String>,
+    },
+    /// Looks at one place that no unsteady air explains.
+    LooksApart {
+        /// Where.
+        at: ReadAt,
+        /// The lowest.
+        low: Pressure,
+        /// The highest.
+        high: Pressure,
+    },
     /// A tap that the table maps another one to the call for.
     TapOfNoCall {
         /// What the table calls such a thing.
@@ -249,6 +272,7 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         odd.extend(tons_that_do_not_fit(job, table));
         odd.extend(tap_of_no_call(set, table).map(|what| (Field::Tap, what)));
     }
+    odd.extend(tons_that_differ(job).map(|what| (Field::Number(JobNumber::OutdoorUnit), what)));
     odd.extend(air_not_divided(job).map(|what| (Field::Path, what)));
     odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
     odd.extend(design_over_plate(job).map(|what| (Field::Number(JobNumber::DesignStatic), what)));
@@ -256,13 +280,16 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         let Some(average) = set.at(at).and_then(Reading::average) else {
             continue;
         };
-        if average.in_wc().abs() > ODD_READING {
+        // What no blower makes is an error already.
+        if average.in_wc().abs() > ODD_READING && READING.check(average.in_wc()).is_ok() {
             odd.push((Field::of_reading(at), Oddity::OddReading(average)));
         }
         if !set.signs_confirmed && is_unusual(at, average) {
             odd.push((Field::of_reading(at), Oddity::UnusualSign(at, average)));
         }
+        odd.extend(no_static(job, at, average).map(|what| (Field::of_reading(at), what)));
     }
+    odd.extend(set.readings.iter().filter_map(looks_apart));
     let across = set.readings.iter().filter(|reading| matches!(reading.at, ReadAt::Across(_)));
     let backwards = across.filter_map(|reading| Some((reading.at, reading.average()?)));
     odd.extend(
@@ -301,6 +328,45 @@ fn tons_that_do_not_fit(job: &Job, table: &BlowerTable) -> Option<(Field, Oddity
     let misfits = most < low * capacity.tons() || least > high * capacity.tons();
     let (least, most) = (Airflow::from_cfm(least), Airflow::from_cfm(most));
     (misfits && moved().next().is_some()).then_some((field, Oddity::TonsDoNotFit { capacity, least, most }))
+}
+
+/// What the outdoor unit and the target of cooling are said to have, where that is not the same.
+fn tons_that_differ(job: &Job) -> Option<Oddity> {
+    let outdoor = job.outdoor_unit?;
+    match job.target_of(Call::CoolingHigh)? {
+        Target::PerTon { capacity: target, .. } if (outdoor.tons() - target.tons()).abs() > SAME_TONS => {
+            Some(Oddity::TonsDiffer { outdoor, target })
+        }
+        Target::PerTon { .. } | Target::Airflow(_) | Target::HeatRise { .. } => None,
+    }
+}
+
+/// Capacities nearer than this are one: machines come in half tons, and what was measured of one is another figure (common practice, no source).
+const SAME_TONS: f64 = 0.5;
+
+/// Readings under this show as 0.00.
+const NO_STATIC: Pressure = Pressure::from_in_wc(0.005);
+
+/// No static between parts that drop and the blower.
+fn no_static(job: &Job, at: ReadAt, average: Pressure) -> Option<Oddity> {
+    let ReadAt::Port(port) = at else { return None };
+    let passed = job.path.elements_before(port).filter(|_| average.abs() < NO_STATIC)?;
+    let is_before = job.path.is_before_blower(port)?;
+    let (before, behind) = job.path.elements.split_at_checked(passed)?;
+    let (side, there) = if is_before { (Side::Before, before) } else { (Side::After, behind) };
+    let there = there.iter().filter(|element| !job.set().parts_out.contains(&element.id));
+    let parts: Vec<String> = there.map(|element| job.path.said(element.id)).collect();
+    (!parts.is_empty()).then_some(Oddity::NoStatic { side, parts })
+}
+
+/// Looks at one place may lie this far apart, and by half of what is read there (common practice, no source).
+const APART: Pressure = Pressure::from_in_wc(0.10);
+
+fn looks_apart(reading: &Reading) -> Option<(Field, Oddity)> {
+    let by_size = |one: &&Pressure, other: &&Pressure| one.in_wc().total_cmp(&other.in_wc());
+    let (low, high) = (*reading.looks.iter().min_by(by_size)?, *reading.looks.iter().max_by(by_size)?);
+    let is_apart = high - low > APART.max(reading.average()?.abs() * 0.5);
+    is_apart.then_some((Field::of_reading(reading.at), Oddity::LooksApart { at: reading.at, low, high }))
 }
 
 fn tap_of_no_call(set: &ReadingSet, table: &BlowerTable) -> Option<Oddity> {

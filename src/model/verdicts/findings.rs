@@ -10,6 +10,7 @@ mod motor;
 mod other_readings;
 pub mod second_airflow;
 mod statics;
+mod stretches;
 mod watts;
 
 use crate::model::facts::air_path::ElementKind;
@@ -22,7 +23,7 @@ use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::plate::PlateVerdict;
-use crate::model::verdicts::system::{Running, System};
+use crate::model::verdicts::system::{Idle, NotRunning, Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer};
 use crate::units::{Airflow, FrictionRate, Power, Pressure, TemperatureRise};
 
@@ -116,6 +117,21 @@ pub enum StepDoubt {
 pub enum Finding {
     /// Over or at the rated maximum.
     Plate(PlateVerdict),
+    /// Parts of a side that were read apart, or are known by data, take more than their own limit.
+    PartTakes {
+        /// What they are, in flow order.
+        parts: Vec<ElementKind>,
+        /// What they take.
+        taken: Pressure,
+        /// Of the whole.
+        total: Pressure,
+        /// Their limit.
+        limit: Pressure,
+        /// As in [`Finding::ReturnTakes`].
+        at: Option<Airflow>,
+        /// True where the limit is the supply ducts' (own reckoning).
+        of_supply: bool,
+    },
     /// The return side takes more than its limit.
     ReturnTakes {
         /// What it takes.
@@ -137,6 +153,8 @@ pub enum Finding {
         total: Pressure,
         /// The limit.
         limit: Pressure,
+        /// As in [`Finding::ReturnTakes`].
+        with: Vec<ElementKind>,
         /// As in [`Finding::ReturnTakes`].
         at: Option<Airflow>,
     },
@@ -216,6 +234,8 @@ pub enum Finding {
         range: (TemperatureRise, TemperatureRise),
         /// Which side.
         side: RiseSide,
+        /// True where only the most of its airflow is known.
+        at_least: bool,
     },
     /// Less airflow than the fitted heat needs, on the tap that its call runs.
     UnderHeatMinimum {
@@ -223,8 +243,10 @@ pub enum Finding {
         call: Call,
         /// Its tap.
         tap: String,
-        /// The airflow.
-        airflow: Airflow,
+        /// The airflow, by extension where the curve is extended; nothing past the curve's end.
+        airflow: Option<Airflow>,
+        /// What it is below, off the table.
+        below: Option<Airflow>,
         /// The least.
         least: Airflow,
     },
@@ -326,7 +348,8 @@ impl Finding {
             | Self::AirLost(_)
             | Self::LittleStatic { .. }
             | Self::TooMuchAir { .. } => Weight::Act,
-            Self::ReturnTakes { .. }
+            Self::PartTakes { .. }
+            | Self::ReturnTakes { .. }
             | Self::SupplyTakes { .. }
             | Self::DuctsTake { .. }
             | Self::NothingLeft { .. }
@@ -366,6 +389,20 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
     motor::of_density(running, &mut findings);
     other_readings::find(job, table, running, &mut findings);
     findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));
+    findings.sort_by_key(Finding::weight);
+    findings
+}
+
+/// What is sure of a machine that runs past its curve's end, weightiest first: there is less air than a published bound.
+pub fn of_bound(job: &Job, idle: &Idle) -> Vec<Finding> {
+    let (Some(table), NotRunning::PastTheEnd { below, path: Some(path), .. }) = (&job.machine, &idle.why) else {
+        return Vec::new();
+    };
+    let mut findings = Vec::new();
+    statics::of_bound(job, table, (idle, path), &mut findings);
+    if !path.bound.more {
+        heat::of_bound(job, table, (idle, *below), &mut findings);
+    }
     findings.sort_by_key(Finding::weight);
     findings
 }

@@ -209,6 +209,21 @@ pub struct Joined {
     pub after: Pressure,
 }
 
+/// What the path takes as read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PathRead {
+    /// Total external static, by what is known of it the least.
+    pub tesp: Pressure,
+    /// ± of it, 95 %.
+    pub spread: Pressure,
+    /// Static that the return side takes, where two ports were read.
+    pub return_side: Option<Pressure>,
+    /// What the external path is made of.
+    pub parts: Vec<Part>,
+    /// What parts of unknown drop leave open.
+    pub bound: Bound,
+}
+
 /// Why there is no point yet.
 #[derive(Clone, Debug, PartialEq)]
 pub enum NotRunning {
@@ -236,6 +251,8 @@ pub enum NotRunning {
         entry: Pressure,
         /// Where the curve's extension ends.
         end: Pressure,
+        /// What the path takes as read, whatever the airflow.
+        path: Option<PathRead>,
     },
     /// A tap of one row, read elsewhere.
     SingleRow(SingleRow),

@@ -17,7 +17,7 @@ use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
 use crate::model::verdicts::targets;
-use crate::units::{Airflow, Capacity, Power, Pressure, TemperatureRise};
+use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -373,6 +373,22 @@ pub fn reach(airflow: Airflow, below: Option<Airflow>, target: &TargetBand) -> R
         None if airflow > target.high => Reach::TooMuch,
         None => Reach::InBand,
     }
+}
+
+/// The rise of a stage of which only the most of its airflow is known: at least this, and sure only where it is over the plate's range; a rise that was read stands before it.
+pub fn rise_below(
+    job: &Job,
+    table: &BlowerTable,
+    stage: &HeatStage,
+    (below, density): (Airflow, Density),
+) -> StageRise {
+    let read = job.set().heat.rise.map(|read| ((read, 1.0), rise_spread(job), Bound::default()));
+    let (rise, spread, bound) = read.unwrap_or_else(|| {
+        let (heat, share) = targets::heat(job, table, stage, job.set().power);
+        let rise = target::rise_at(heat, below, density);
+        ((rise, share), TemperatureRise::default(), Bound { less: true, more: false })
+    });
+    stage_rise(stage, rise, (below, spread), bound)
 }
 
 /// ± of a rise that was read, 95 %: two thermometers, each by itself.

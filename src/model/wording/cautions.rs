@@ -7,6 +7,7 @@ use crate::model::facts::caution::Caution;
 use crate::model::facts::change::ChangeKind;
 use crate::model::facts::job::Job;
 use crate::model::first_guess;
+use crate::model::verdicts::findings::Finding;
 use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{RiseSide, StageRise, TapAnswer};
 
@@ -66,9 +67,10 @@ pub fn of_change<'a>(kind: &ChangeKind, job: &'a Job) -> impl Iterator<Item = Ca
 
 /// True where a heating stage gets hotter than its plate allows, or less air than it needs, on the tap that its call runs: as found or with the changes.
 fn is_starved_of_air(answer: &Answer) -> bool {
-    let as_found = answer.point().map(|running| &running.system);
-    let then = answer.with_changes().map(|after| &after.system);
-    as_found.into_iter().chain(then).any(is_starved)
+    let starves = |finding: &Finding| {
+        matches!(finding, Finding::UnderHeatMinimum { .. } | Finding::Rise { side: RiseSide::OverRange, .. })
+    };
+    answer.findings.iter().any(starves) || answer.with_changes().is_some_and(|after| is_starved(&after.system))
 }
 
 fn is_starved(system: &System) -> bool {

@@ -143,13 +143,13 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let counted = || job.changes.iter().filter(|change| after.counts(change));
     let held: Vec<ElementId> = counted().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
     let guess = told_guesses(job, running, &held, units).into_iter().next();
-    let shown = counted().any(|change| matches!(change.kind, ChangeKind::PanelOff(_)));
-    let shown = shown.then(|| "A panel off is a fault to show and never to run".to_owned());
+    let panel_is_off = counted().any(|change| matches!(change.kind, ChangeKind::PanelOff(_)));
+    let shown = panel_is_off.then(|| "A panel off is a fault to show and never to run".to_owned());
     let rooms = after
         .system
         .delivered
         .as_ref()
-        .and_then(|then| delivered::change(&running.delivered(), then, &job.limits, units));
+        .and_then(|then| delivered::change((&running.delivered(), then), panel_is_off, &job.limits, units));
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
@@ -292,7 +292,10 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
             Some(format!("{} is not allowed where it would land in the band", super::capital(&named)))
         }
         (Need::None { .. }, _) if reach == Some(Reach::TooMuch) => {
-            Some(format!("That is over the target's band, which ends at {}", airflow(target.high, units)))
+            let end = airflow(target.high, units);
+            let shown = after.system.runs().map(|point| airflow(point.airflow(), units));
+            let by = if shown.as_ref() == Some(&end) { "just over" } else { "over" };
+            Some(format!("That is {by} the target's band, which ends at {end}"))
         }
         (Need::None { .. }, Need::Ease(full)) if reach == Some(Reach::InBand) => Some(needs::full_target(&full, units)),
         (Need::None { .. } | Need::Unknown, _) => None,

@@ -27,13 +27,20 @@ pub fn sentence(delivered: &Delivered, limits: &Limits, units: UnitSystem) -> Op
         airflow(delivered.blower, units),
         airflow_bare(delivered.to_rooms, units)
     );
-    Some(std::iter::once(figures).chain(reasons(delivered, limits)).collect::<Vec<_>>().join("; "))
+    Some(std::iter::once(figures).chain(reasons(delivered, limits, SEAL)).collect::<Vec<_>>().join("; "))
 }
 
 /// What the rooms get with changes, and what both figures gain: a seal may cost the blower air while the rooms get more.
 ///
 /// "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply".
-pub fn change(before: &Delivered, then: &Delivered, limits: &Limits, units: UnitSystem) -> Option<String> {
+///
+/// What a panel that is off draws from around the cabinet is no leak of the ducts.
+pub fn change(
+    (before, then): (&Delivered, &Delivered),
+    panel_is_off: bool,
+    limits: &Limits,
+    units: UnitSystem,
+) -> Option<String> {
     if !differs(before, units) && !differs(then, units) {
         return None;
     }
@@ -43,15 +50,20 @@ pub fn change(before: &Delivered, then: &Delivered, limits: &Limits, units: Unit
         airflow_gained(before.to_rooms, then.to_rooms, units),
         airflow_gained(before.blower, then.blower, units)
     );
-    Some(std::iter::once(figures).chain(reasons(then, limits)).collect::<Vec<_>>().join("; "))
+    Some(
+        std::iter::once(figures)
+            .chain(reasons(then, limits, if panel_is_off { PUT_BACK } else { SEAL }))
+            .collect::<Vec<_>>()
+            .join("; "),
+    )
 }
 
 /// Where the difference goes, as shares of the blower's air that show; and what to do about more than may be lost.
-fn reasons(delivered: &Delivered, limits: &Limits) -> Option<String> {
+fn reasons(delivered: &Delivered, limits: &Limits, on_return: &'static str) -> Option<String> {
     let Delivered { blower, to_rooms, from_rooms, bypassed } = *delivered;
     let shares = [
         ((blower - bypassed - to_rooms) / blower, "leaks out of the supply", SEAL),
-        ((blower - bypassed - from_rooms) / blower, "is not drawn from the rooms", SEAL),
+        ((blower - bypassed - from_rooms) / blower, "is not drawn from the rooms", on_return),
         (bypassed / blower, "takes the bypass", "shut the bypass"),
     ];
     let shown: Vec<_> = shares.into_iter().filter(|(share, _, _)| *share >= LEAST_SHARE).collect();
@@ -70,6 +82,8 @@ fn reasons(delivered: &Delivered, limits: &Limits) -> Option<String> {
 
 /// What is done about a leak.
 const SEAL: &str = "seal the ducts";
+/// What is done about a panel that is off.
+const PUT_BACK: &str = "put the panel back";
 
 /// Shares under this read as 0 %.
 const LEAST_SHARE: f64 = 0.005;
@@ -111,11 +125,13 @@ mod tests {
     #[test]
     fn a_seal_says_both_gains_with_their_own_signs() {
         let limits = Limits::default();
-        let said = change(&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0]), &limits, UNITS);
+        let said =
+            change((&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0])), false, &limits, UNITS);
         let wanted = "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply";
         assert_eq!(said.as_deref(), Some(wanted));
         // 1,087 is shown as 1,085 and 1,143 as 1,145: the gain is what a person makes of these.
-        let said = change(&of([1230.0, 1087.0, 1230.0, 0.0]), &of([1215.0, 1143.0, 1215.0, 0.0]), &limits, UNITS);
+        let said =
+            change((&of([1230.0, 1087.0, 1230.0, 0.0]), &of([1215.0, 1143.0, 1215.0, 0.0])), false, &limits, UNITS);
         assert!(said.as_deref().is_some_and(|said| said.starts_with("1,145 cfm reach the rooms: +60,")), "{said:?}");
     }
 }

@@ -292,7 +292,11 @@ impl Line<'_> {
         let (told, tone) = match plate.side {
             PlateSide::Over if is_nothing => ("just over".to_owned(), Tone::Bad),
             PlateSide::Over => (format!("over by {by}"), Tone::Bad),
-            PlateSide::AtLimit => ("within its ±".to_owned(), Tone::Bad),
+            PlateSide::AtLimit if is_nothing => ("just at it".to_owned(), Tone::Bad),
+            PlateSide::AtLimit => {
+                let side = if plate.worse > plate.limit { "over" } else { "under" };
+                (format!("{side} by {by}, less than its ±"), Tone::Bad)
+            }
             PlateSide::Under if is_nothing => ("just under".to_owned(), Tone::Good),
             PlateSide::Under => (format!("under by {by}"), Tone::Good),
         };
@@ -492,7 +496,15 @@ impl Line<'_> {
             PlateSide::Over => {
                 format!("{at_density}, {} the rated maximum of {limit}", over(plate.worse - plate.limit, units))
             }
-            PlateSide::AtLimit => format!("{at_density}, within its ± at the rated maximum of {limit}"),
+            PlateSide::AtLimit => {
+                let by = pressure_bare((plate.worse - plate.limit).abs(), units);
+                let side = if plate.worse > plate.limit { "over" } else { "under" };
+                if by == pressure_bare(Pressure::ZERO, units) {
+                    format!("{at_density}, at the rated maximum of {limit}")
+                } else {
+                    format!("{at_density}, {side} the rated maximum of {limit} by {by}, less than its ±")
+                }
+            }
             PlateSide::Under => {
                 let stop = if at_density.is_empty() { ',' } else { ';' };
                 format!("{at_density}{stop} rated maximum {limit}")

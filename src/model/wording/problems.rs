@@ -1,9 +1,10 @@
 //! Sentences of what cannot be right, or is odd, in what a person typed.
 
-use crate::model::facts::air_path::RETURN_PORT;
+use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::job_check::{Oddity, PartsNothing};
 use crate::model::facts::numbers::job::PER_TON;
 use crate::model::facts::readings::ReadAt;
+use crate::model::wording::changes;
 use crate::units::show::{self, pressure, pressure_bare, pressure_signed};
 use crate::units::{Pressure, Temperature, UnitSystem, text};
 
@@ -15,6 +16,7 @@ impl Oddity {
 }
 
 /// One remark on a job as a sentence without its period.
+#[expect(clippy::too_many_lines, reason = "a table of sentences, one arm each")]
 pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
     match what {
         Oddity::OutOfRange(refused) => refused.sentence(units),
@@ -84,6 +86,31 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
                 "{tons} do not fit this machine: its table moves {low} to {high}, and {usual} is usual; is the capacity another one?"
             )
         }
+        Oddity::TonsDiffer { outdoor, target } => format!(
+            "The outdoor unit is {}, the target is for {}; which is right?",
+            show::capacity(*outdoor, units),
+            show::capacity(*target, units)
+        ),
+        Oddity::NoStatic { side, parts } => {
+            let parts: Vec<String> = parts.iter().map(|part| format!("the {part}")).collect();
+            let drop = if parts.len() == 1 { "drops" } else { "drop" };
+            format!(
+                "{} {} the blower, though {} {drop} there: is a hose off, the gauge not zeroed, the blower off, or the port in another place?",
+                pressure_bare(Pressure::ZERO, units),
+                side.word(),
+                changes::listed(&parts)
+            )
+        }
+        Oddity::LooksApart { at, low, high } => format!(
+            "Looks from {} to {}{} are too far apart; is one of them mistyped?",
+            pressure_signed(*low, units),
+            pressure_signed(*high, units),
+            match at {
+                ReadAt::Port(RETURN_PORT) => " before the blower",
+                ReadAt::Port(SUPPLY_PORT) => " after the blower",
+                ReadAt::Port(_) | ReadAt::Total | ReadAt::Across(_) => "",
+            }
+        ),
         Oddity::TapOfNoCall { word, tap, mapped, call } => format!(
             "The table runs {word} {mapped} for {}; did {word} {tap} run while this was read?",
             call.name().to_lowercase()

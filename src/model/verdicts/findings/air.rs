@@ -6,7 +6,7 @@ use crate::model::verdicts::findings::{Finding, NoTap, SAME_AIRFLOW, StepDoubt, 
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{Running, System};
-use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
+use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
 use crate::units::Airflow;
 
 /// Everything that is said of it.
@@ -14,7 +14,7 @@ pub(super) fn find(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
     let airflow = running.now.airflow;
     findings.extend(watts::per_cfm(job, running));
     let is_too_much = reach_now(&running.system) == Some(Reach::TooMuch);
-    if let Some(finding) = next_tap(running).filter(|_| !is_too_much) {
+    if let Some(finding) = next_tap(running).filter(|_| !is_too_much && !heats_as_it_should(&running.system)) {
         findings.push(finding);
     }
     let Some(target) = running.system.blower.target else {
@@ -36,6 +36,12 @@ pub(super) fn find(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         let at_limit = names(&|point| point.is_answer() && is_at_limit(point));
         findings.push(Finding::TapsThatReach { taps: answers, at_limit });
     }
+}
+
+/// True where a heat that has no target of its own is in its plate's range: no other tap is asked for.
+fn heats_as_it_should(system: &System) -> bool {
+    let rise = || system.runs()?.rise_of(system.blower.call);
+    system.blower.target.is_none() && rise().is_some_and(|rise| rise.side == Some(RiseSide::InRange))
 }
 
 fn why_none(running: &Running) -> NoTap {

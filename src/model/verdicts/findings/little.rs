@@ -23,9 +23,12 @@ pub(super) fn static_of(job: &Job, table: &BlowerTable, running: &Running) -> Op
     (is_least || design.is_some()).then(|| Finding::LittleStatic { tesp, at, design: design.filter(|_| !is_least) })
 }
 
-/// Of a low call, or of the fan alone, the airflow that the high one's target asks for; nothing for a high one, or where that is not known.
+/// Of a low call, or of the fan alone, the airflow that the high one's target asks for, else what its own tap moves on this path; nothing for a high one, or where neither is known.
 pub(super) fn at_high_call(job: &Job, table: &BlowerTable, running: &Running) -> Option<Airflow> {
-    Some(targets::of(job, table, high_call(running.system.blower.call)?, None)?.actual)
+    let high = high_call(running.system.blower.call)?;
+    let target = targets::of(job, table, high, None).map(|target| target.actual);
+    let of_tap = || Some(running.system.runs_stage(high).filter(|tap| !tap.in_use)?.reached()?.airflow());
+    target.or_else(of_tap)
 }
 
 /// The call whose airflow a low one's static is judged at; nothing for one that is high itself.
