@@ -11,8 +11,8 @@ use tapcross::model::facts::air_path::{
 };
 use tapcross::model::facts::blower::{BlowerTable, EquipmentKind, MotorFamily, PartInTest, Tap};
 use tapcross::model::facts::change::{
-    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, Opening, OtherCoilState,
-    OtherDuct, OtherTap, SecondReturn, Switch,
+    BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, MoreFilterArea, Opening, OtherCall,
+    OtherCoilState, OtherDuct, OtherTap, SecondReturn, Switch,
 };
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::material::Material;
@@ -498,4 +498,36 @@ fn a_coil_is_put_into_its_other_state_once() {
     assert_near("once", airflow(&twice), airflow(&once), 1e-12);
     let told: Vec<_> = twice.refused.iter().map(|(id, refusal)| (id.0, refusal.to_string())).collect();
     assert_eq!(told, [(2, "Another change puts the coil into its other state already; take this off".to_owned())]);
+}
+
+/// Of two other taps, or two other calls, the last one stands: the one before it is refused in words and does not count.
+#[test]
+fn a_tap_or_a_call_that_another_one_follows_is_refused_and_does_not_count() {
+    let demo = demo::heat_pump();
+    let table = demo.machine.as_ref().unwrap();
+    let taps: Vec<String> = table.taps.iter().take(2).map(|tap| tap.name.clone()).collect();
+    let calls: Vec<_> = table.calls.iter().map(|(call, _)| *call).filter(|call| *call != demo.set().call).collect();
+    let [first, second] = [0, 1].map(|index| ChangeKind::OtherCall(OtherCall { call: calls[index] }));
+    let [low, high] = [0, 1].map(|index| ChangeKind::OtherTap(OtherTap { tap: taps[index].clone() }));
+    for (kinds, why) in [
+        ([low, high], format!("{} {} is put on after it", table.motor.tap_word(), taps[1])),
+        ([first, second], format!("{} is called after it", calls[1].name().to_lowercase())),
+    ] {
+        let mut job = demo.clone();
+        job.changes = Vec::new();
+        for kind in kinds {
+            tapcross::edit::apply(&mut job, tapcross::edit::Edit::AddChange(kind)).unwrap();
+        }
+        let answer = Answer::of(&job);
+        let after = answer.with_changes().unwrap();
+        assert_eq!(after.counted(&job), 1, "{why}");
+        let [(id, refusal)] = &after.refused[..] else { panic!("one is refused: {:?}", after.refused) };
+        let said = refusal.sentence(UnitSystem::InchPound);
+        assert!(*id == job.changes[0].id && said.contains("Nothing is left of this") && said.contains(&why), "{said}");
+        let mut alone = job.clone();
+        alone.changes.remove(0);
+        let alone = Answer::of(&alone);
+        let moved = |answer: &Answer| answer.with_changes().unwrap().system.point().unwrap().airflow;
+        assert!((moved(&answer) - moved(&alone)).abs().cfm() < 1e-6, "the last one stands");
+    }
 }

@@ -68,7 +68,7 @@ fn the_headline_follows_the_law_of_the_motor() {
         (MotorFamily::PermanentSplitCapacitor, 0.45),
         (MotorFamily::ConstantTorque, 0.45),
         (MotorFamily::ConstantTorque, 0.6),
-        (MotorFamily::ConstantAirflow, 0.45),
+        (MotorFamily::ConstantAirflow, 0.3),
         (MotorFamily::Unstated, 0.3),
     ] {
         let (airflow, r) = read(&job(motor, reading, 5280.0));
@@ -248,4 +248,111 @@ fn search_and_changes_say_that_the_air_decides_as_the_verdict_does() {
     assert!(found.best.is_empty(), "{:?}", found.best);
     let why = found.none_reason.unwrap().sentence();
     assert!(why.contains("cannot be told in this air"), "{why}");
+}
+
+/// Rows of an invented constant-airflow machine: ESP, its lower setting and its highest one.
+const TWO_SETTINGS: [(f64, f64, f64); 10] = [
+    (0.1, 1040.0, 1190.0),
+    (0.2, 1045.0, 1195.0),
+    (0.3, 1050.0, 1200.0),
+    (0.4, 1050.0, 1200.0),
+    (0.5, 1050.0, 1200.0),
+    (0.6, 1050.0, 1200.0),
+    (0.7, 1045.0, 1180.0),
+    (0.8, 1035.0, 1135.0),
+    (0.9, 1000.0, 1065.0),
+    (1.0, 940.0, 970.0),
+];
+
+/// A total read on the highest setting of that machine at 5,000 ft.
+fn two_settings(reading: f64) -> Job {
+    let column = |name: &str, airflow: fn(&(f64, f64, f64)) -> f64| Tap {
+        name: name.to_owned(),
+        data: TapData::Column(
+            TWO_SETTINGS
+                .iter()
+                .map(|row| Row {
+                    esp: Pressure::from_in_wc(row.0),
+                    cell: Cell::Airflow(Airflow::from_cfm(airflow(row)), None),
+                    power: None,
+                    speed: None,
+                })
+                .collect(),
+        ),
+    };
+    let mut job = job(MotorFamily::ConstantAirflow, reading, 5000.0);
+    job.machine.as_mut().unwrap().taps = vec![column("2", |row| row.1), column("3", |row| row.2)];
+    job.sets[0].tap = Some("3".to_owned());
+    job
+}
+
+/// One wheel and one motor: what the highest setting cannot do, no lower demand brings.
+#[test]
+fn a_lower_setting_never_moves_more_than_the_highest_one() {
+    for hundredths in 5..=83 {
+        let reading = f64::from(hundredths) / 100.0;
+        let answer = Answer::of(&two_settings(reading));
+        let moved = |tap: usize| answer.taps()[tap].reached().unwrap().airflow().cfm();
+        assert!(moved(0) < moved(1) + 1.0, "at {reading}: {} on the lower, {} on the highest", moved(0), moved(1));
+    }
+}
+
+/// Far under its knee the motor has room to hold the mass, past it none is left: between them the credit goes away little by little, and nothing jumps within 0.02 in. w.c.
+#[test]
+fn what_is_credited_for_the_held_mass_goes_away_little_by_little_up_to_the_knee() {
+    let ends = |reading: f64| {
+        let answer = Answer::of(&two_settings(reading));
+        let point = answer.tap_in_use().unwrap().reached().unwrap().clone();
+        (point.airflow().cfm(), point.other_end.unwrap().cfm())
+    };
+    let r = read(&two_settings(0.2)).1;
+    // By hand: 1,200 at 0.30 in the table is 1,200/r where 0.30·r is read; at 0.90, past the knee, the table's 1,065 stands.
+    assert!((ends(0.3 * r).0 - 1200.0 / r).abs() < 0.5, "{:?}", ends(0.3 * r));
+    assert!((ends(0.3 * r).1 - 1200.0).abs() < 0.5, "{:?}", ends(0.3 * r));
+    assert!((ends(0.9 * r).0 - 1065.0).abs() < 0.5 && (ends(0.9 * r).1 - 1065.0).abs() < 0.5, "{:?}", ends(0.9 * r));
+    // The knee, 5 % under 1,200, is at 0.79 in the table: from there the motor's limit goes back by its mean fall to the last row,
+    // (1,140 − 970)/(1.00 − 0.79) = 810 cfm for each in. w.c.: 1,140 + 810 × 0.19 = 1,294 at 0.60.
+    assert!((ends(0.6 * r).0 - 1294.0).abs() < 6.0, "{:?}", ends(0.6 * r));
+    for step in 10..41 {
+        let reading = f64::from(step) * 0.02;
+        let (one, other) = (ends(reading), ends(reading + 0.02));
+        // The steepest of the table is 95 cfm in 0.1 in. w.c., 23 cfm in 0.02/r; PCHIP bends by less than as much again.
+        assert!((one.0 - other.0).abs() < 46.0, "from {reading}: {one:?} to {other:?}");
+        // Between rows the curve may bend by a few cfm below the other.
+        assert!(one.0 + 5.0 > one.1, "a constant speed is the low end at {reading}: {one:?}");
+    }
+}
+
+/// The knee stands on the scale of what was read, and past it the sentences promise no more air than there is.
+#[test]
+fn the_knee_is_told_on_the_scale_as_read_and_no_held_mass_past_it() {
+    let said = |reading: f64| {
+        let job = two_settings(reading);
+        let answer = Answer::of(&job);
+        let told = answer.findings.iter().map(|finding| wording::sentence(&job, finding, UnitSystem::InchPound));
+        told.collect::<Vec<_>>().join(". ")
+    };
+    let r = read(&two_settings(0.2)).1;
+    // Past the knee: 0.90 in the table; the figure is the table's.
+    let past = said(0.9 * r);
+    assert!(past.contains("past its knee") && !past.contains("more air than the table says"), "{past}");
+    // Any knee told stands on the scale as read: more than what is read before it, less past it.
+    for reading in [0.1, 0.3, 0.6, 0.7] {
+        let told = said(reading);
+        assert!(!told.contains("0.00 in. w.c."), "{told}");
+        let knee = told.split("knee at ").nth(1).expect("a knee is told");
+        let at: f64 = knee.split(' ').next().unwrap().parse().unwrap();
+        assert_eq!(told.contains("past its knee"), reading > at, "{reading}: {told}");
+    }
+}
+
+/// A PSC motor keeps its speed in any air: no other airflow stands beside its own.
+#[test]
+fn a_motor_that_keeps_its_speed_has_one_airflow() {
+    let job = job(MotorFamily::PermanentSplitCapacitor, 0.45, 5280.0);
+    let answer = Answer::of(&job);
+    assert_eq!(answer.tap_in_use().unwrap().reached().unwrap().other_end, None);
+    let said = answer.findings.iter().map(|finding| wording::sentence(&job, finding, UnitSystem::InchPound));
+    let said = said.collect::<Vec<_>>().join(". ");
+    assert!(!said.contains("may move") && said.contains("thinner than the table's"), "{said}");
 }

@@ -364,14 +364,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         Finding::SecondAirflow(second) => heat::second_airflow(second, word, units),
         Finding::WattsDiffer { read, table, spread } => heat::watts_differ(*read, *table, *spread),
         Finding::Barred { tap, note } => barred(&format!("{word} {tap}"), note.as_deref()),
-        Finding::Knee { entry, knee } if entry <= knee => format!(
-            "The motor holds its airflow; {} of static is left to its knee at {}",
-            pressure(*knee - *entry, units),
-            pressure(*knee, units)
-        ),
-        Finding::Knee { knee, .. } => {
-            format!("The motor is past its knee at {} and no longer holds its airflow", pressure(*knee, units))
-        }
+        Finding::Knee { tesp, knee } => thin_air::knee(*tesp, *knee, units),
         Finding::NoKnee { end } => format!(
             "The motor holds its airflow up to the table's end, {}; the table shows no knee",
             pressure(*end, units)
@@ -389,7 +382,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure(*read, units),
             pressure_bare(*more, units)
         ),
-        Finding::Density { tesp, entry, ratio } => thin_air::in_air(motor_of(job), (*tesp, *entry), *ratio, units),
+        Finding::Density { tesp, entry, ratio, more } => {
+            thin_air::in_air(motor_of(job), (*tesp, *entry), (*ratio, *more), units)
+        }
         Finding::Assumed(assumption) => assumed(assumption),
     }
 }

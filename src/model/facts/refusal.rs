@@ -86,6 +86,10 @@ told! {
     CoilAgain = "Another change puts the coil into its other state already; take this off";
     /// The element of this name is replaced after it.
     ReplacedAfter(name: String) = format!("The {name} is replaced by a new one after this, and nothing of this is left; move it down to do it to the new one");
+    /// Another tap is put on after it; the word for a tap, and its name.
+    TapAfter(word: &'static str, name: String) = format!("Nothing is left of this: {word} {name} is put on after it; take one of them off");
+    /// Another call is put on after it.
+    CallAfter(call: Call) = format!("Nothing is left of this: {} is called after it; take one of them off", call.name().to_lowercase());
     /// The tap's curve does not reach the path.
     OutOfReach = "The tap's curve does not reach this path";
 }

@@ -1,5 +1,7 @@
 //! The taps of a table as curves, at the job's voltage and in its air.
 
+use std::borrow::Cow;
+
 use crate::model::facts::blower::{BlowerTable, MotorFamily, Tap};
 use crate::model::facts::table_check::{self, TableProblem};
 use crate::model::laws::tap_curve::TapShape;
@@ -16,25 +18,21 @@ pub struct Conditions {
 
 impl Conditions {
     /// A sound tap of a motor family in them, as a curve.
-    pub fn shape(self, tap: &Tap, motor: MotorFamily) -> TapShape {
+    fn shape(self, tap: &Tap, motor: MotorFamily) -> TapShape {
         thin_air::in_air(tap, motor, self.density_ratio).moving(self.airflow_factor)
+    }
+
+    /// The taps of a motor of a family in them, as curves; nothing stands for one that cannot be used.
+    pub fn shapes<'t>(self, taps: impl Iterator<Item = Option<Cow<'t, Tap>>>, motor: MotorFamily) -> Vec<TapShape> {
+        let shape = |tap: Option<Cow<'_, Tap>>| tap.map_or(TapShape::Unusable, |tap| self.shape(&tap, motor));
+        thin_air::of_one_motor(taps.map(shape).collect())
     }
 }
 
 /// The taps of a table as curves, in a job's conditions; what its remarks say cannot be used stays in its place as unusable.
 pub fn shapes(table: &BlowerTable, problems: &[TableProblem], conditions: Conditions) -> Vec<TapShape> {
-    table
-        .taps
-        .iter()
-        .enumerate()
-        .map(|(index, tap)| {
-            if table_check::tap_is_usable(problems, index) {
-                conditions.shape(tap, table.motor)
-            } else {
-                TapShape::Unusable
-            }
-        })
-        .collect()
+    let usable = |(index, tap)| table_check::tap_is_usable(problems, index).then_some(Cow::Borrowed(tap));
+    conditions.shapes(table.taps.iter().enumerate().map(usable), table.motor)
 }
 
 /// The taps of a table as curves, where the table itself holds, in a job's conditions; unusable ones stay in their place.

@@ -63,6 +63,8 @@ pub struct TapCurve {
     speed: Option<Pchip>,
     barred: Vec<Barred>,
     notes: Vec<(Pressure, String)>,
+    /// What it is at a constant speed, where its motor holds the mass of thinner or denser air.
+    constant_speed: Option<Box<Self>>,
 }
 
 /// What a tap's data can be used as.
@@ -77,6 +79,14 @@ pub enum TapShape {
 }
 
 impl TapShape {
+    /// The curve, where it is one.
+    pub fn curve(&self) -> Option<&TapCurve> {
+        match self {
+            Self::Curve(curve) => Some(curve),
+            Self::Single(_) | Self::Unusable => None,
+        }
+    }
+
     /// The same with every airflow times a factor above zero: another supply voltage, a motor that turns faster.
     #[must_use]
     pub fn moving(self, factor: f64) -> Self {
@@ -131,6 +141,7 @@ fn curve(points: &[(f64, f64)], motor: MotorFamily, rows: &[Row]) -> TapShape {
         speed: column(rows, |row| row.speed.map(Speed::rpm)),
         barred: barred(rows),
         notes: notes(rows),
+        constant_speed: None,
     }))
 }
 
@@ -231,15 +242,66 @@ impl TapCurve {
         self.first.1 *= factor;
         self.last.1 *= factor;
         self.extension.steepness *= factor;
+        self.constant_speed = self.constant_speed.map(|own| Box::new(own.moving(factor)));
         self
     }
 
-    /// The same curve with another's line past the last row, for its own airflow there.
+    /// The same curve with other airflows at its rows; past the last it falls as it did, for its share of airflow.
+    fn with_airflows(self, airflow: impl Fn(f64, f64) -> f64) -> Self {
+        let ends = self.stretches().iter().map(|stretch| (stretch.x1, stretch.y1));
+        let rows: Vec<(f64, f64)> =
+            std::iter::once(self.first).chain(ends).map(|(esp, cfm)| (esp, airflow(esp, cfm))).collect();
+        let (Ok(pchip), Some(&first), Some(&last)) = (Pchip::through(&rows), rows.first(), rows.last()) else {
+            return self;
+        };
+        let steepness = self.extension.steepness * last.1 / self.last.1;
+        Self {
+            falls: rows.windows(2).all(|pair| pair[1].1 <= pair[0].1),
+            extension: Extension { steepness, ..self.extension },
+            pchip,
+            first,
+            last,
+            ..self
+        }
+    }
+
+    /// The curve of a motor that holds its mass in air of a density ratio above zero, up to the motor's limit (see [`crate::model::laws::thin_air`]).
     #[must_use]
-    pub fn ending_like(mut self, other: &Self) -> Self {
-        let share = self.last.1 / other.last.1;
-        self.extension = Extension { steepness: other.extension.steepness * share, ..other.extension };
-        self
+    pub fn holding_mass(self, ratio: f64) -> Self {
+        let at_knee = self.most().cfm() * (1.0 - KNEE_DROP);
+        let knee = self.knee().map(Pressure::in_wc).filter(|knee| *knee < self.last.0);
+        let fall = knee.map(|knee| (at_knee - self.last.1) / (self.last.0 - knee));
+        let limit = |esp: f64, cfm: f64| match knee.zip(fall) {
+            Some((knee, fall)) if esp <= knee => cfm.max(at_knee + fall * (knee - esp)),
+            Some(_) => cfm,
+            None => f64::INFINITY,
+        };
+        let most = self.most().cfm();
+        let asked = |cfm: f64| if cfm >= at_knee { cfm } else { most };
+        let held = self.clone().with_airflows(|esp, cfm| (asked(cfm) / ratio).min(limit(esp, cfm)));
+        Self { constant_speed: Some(Box::new(self)), ..held }
+    }
+
+    /// The same curve, at no row above another one but for what it moves at a constant speed.
+    #[must_use]
+    pub fn under(self, highest: &Self) -> Self {
+        let Some(own) = self.constant_speed.clone() else { return self };
+        let most = |esp: f64| {
+            let esp = Pressure::from_in_wc(esp);
+            let most = highest.at(esp)?.airflow.max(own.at(esp)?.airflow);
+            Some(most.cfm())
+        };
+        self.with_airflows(|esp, cfm| most(esp).map_or(cfm, |most| cfm.min(most)))
+    }
+
+    /// The same tap at a constant speed, where its motor holds the mass of thinner or denser air.
+    pub fn at_constant_speed(&self) -> Option<&Self> {
+        self.constant_speed.as_deref()
+    }
+
+    /// The most that it moves at its table's density.
+    pub fn own_most(&self) -> Airflow {
+        self.constant_speed.as_ref().map_or_else(|| self.most(), |own| own.most())
     }
 
     /// True where no row moves more than one of less static, so that every path is met once only.

@@ -3,13 +3,14 @@
 //! At constant speed a fan moves the same volume and its pressure follows density (fan laws, read in a handbook page; the checks of `fanlaw` name it).
 //! So a reading P enters the table as `P/r`, with `r = ρ/ρ_table`, and that is what a PSC motor does, whose speed hardly moves.
 //! A constant-torque motor holds `ρN²`: its pressure stands and its speed rises by `1/√r`, so it moves `Q_table(P)/√r`.
-//! A constant-airflow motor holds nearly the mass, `Q_table(P/r)/r`, up to its knee, and past it what it does at constant speed.
+//! A constant-airflow motor holds nearly the mass, `Q_table(P/r)/r`, as far as its limit lets it, and past its knee what it does at constant speed.
+//! Of that limit the table shows what lies past the knee; before it the limit goes back by its mean fall from the knee to the last row, so that the held mass goes away little by little.
+//! One wheel and motor has one limit: no setting is credited with more than the one that moves most.
 //! Reasoned from how such motors are controlled; no published test is known.
 
-use crate::model::facts::blower::{MotorFamily, Tap, TapData};
+use crate::model::facts::blower::{MotorFamily, Tap};
 use crate::model::facts::standing::PathStanding;
-use crate::model::laws::other_airflow::with_airflows;
-use crate::model::laws::tap_curve::{KNEE_DROP, TapCurve, TapShape, shape_of};
+use crate::model::laws::tap_curve::{SingleRow, TapCurve, TapShape, shape_of};
 use crate::units::{Airflow, Pressure};
 
 /// Density differences past this make the airflow of a motor that does not hold its speed `assumed`.
@@ -30,42 +31,37 @@ pub fn in_air(tap: &Tap, family: MotorFamily, ratio: f64) -> TapShape {
     let own = shape_of(tap, family);
     match family {
         MotorFamily::ConstantTorque => own.moving(1.0 / ratio.sqrt()),
-        MotorFamily::ConstantAirflow => match (own, shape_of(&holding_mass(tap, ratio), family)) {
-            // Past the last row it falls as the table's own curve does, for its share of airflow.
-            (TapShape::Curve(own), TapShape::Curve(held)) => TapShape::Curve(Box::new(held.ending_like(&own))),
-            (_, held) => held,
+        MotorFamily::ConstantAirflow => match own {
+            TapShape::Curve(own) => TapShape::Curve(Box::new(own.holding_mass(ratio))),
+            TapShape::Single(row) => TapShape::Single(SingleRow { airflow: row.airflow / ratio, ..row }),
+            TapShape::Unusable => TapShape::Unusable,
         },
         MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => own,
     }
 }
 
-/// Rows up to the knee move the same mass; those past it what they do at constant speed, and never more than the mass that is held.
-fn holding_mass(tap: &Tap, ratio: f64) -> Tap {
-    let most = match &tap.data {
-        TapData::Range { airflow, .. } => *airflow,
-        TapData::Column(rows) => rows.iter().filter_map(|row| row.cell.airflow()).fold(Airflow::ZERO, Airflow::max),
+/// The taps of one machine, none of which moves more for its held mass than the one that moves most.
+pub fn of_one_motor(shapes: Vec<TapShape>) -> Vec<TapShape> {
+    let curves = shapes.iter().filter_map(TapShape::curve);
+    let highest = curves.max_by(|one, other| one.own_most().cfm().total_cmp(&other.own_most().cfm())).cloned();
+    let under = |shape| match (shape, &highest) {
+        (TapShape::Curve(curve), Some(highest)) => TapShape::Curve(Box::new(curve.under(highest))),
+        (shape, _) => shape,
     };
-    with_airflows(
-        tap,
-        |airflow| {
-            if airflow >= most * (1.0 - KNEE_DROP) { airflow / ratio } else { airflow.min(most / ratio) }
-        },
-    )
+    shapes.into_iter().map(under).collect()
 }
 
 /// The other end of a motor family's band, where what its own law gives is one end.
 ///
 /// `curve` is the tap's in the job's air, `tesp` the static at the job's density that it stands against, and `ratio` is ρ/ρ_table.
-/// Constant torque and constant airflow: what a constant speed gives; PSC and unstated: `Q_table(P)`.
+/// Constant torque and constant airflow: what a constant speed gives; unstated: `Q_table(P)`; PSC keeps its speed and has no other.
 pub fn other_end(curve: &TapCurve, family: MotorFamily, tesp: Pressure, ratio: f64) -> Option<Airflow> {
-    let at = |esp: Pressure| curve.at(esp).map(|point| point.airflow);
+    let at = |curve: &TapCurve, esp: Pressure| curve.at(esp).map(|point| point.airflow);
     match family {
-        MotorFamily::ConstantTorque => Some(at(tesp / ratio)? * ratio.sqrt()),
-        MotorFamily::ConstantAirflow => {
-            let airflow = at(tesp / ratio)?;
-            Some(if airflow >= curve.most() * (1.0 - KNEE_DROP) { airflow * ratio } else { airflow })
-        }
-        MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => at(tesp),
+        MotorFamily::ConstantTorque => Some(at(curve, tesp / ratio)? * ratio.sqrt()),
+        MotorFamily::ConstantAirflow => at(curve.at_constant_speed()?, tesp / ratio),
+        MotorFamily::PermanentSplitCapacitor => None,
+        MotorFamily::Unstated => at(curve, tesp),
     }
 }
 

@@ -153,8 +153,17 @@ impl<'a> Found<'a> {
         changed
     }
 
-    /// Why nothing is left of a change: a new part by its data takes the place of the one that it was done to.
+    /// Why nothing is left of a change: another tap or call comes after it, or a new part by its data takes the place of the one that it was done to.
     fn wiped_out(&self, change: &Change, after_it: &[&Change]) -> Option<Refusal> {
+        let asked = change.kind.particulars();
+        let mut later = after_it.iter().map(|later| later.kind.particulars());
+        if asked.tap.is_some() {
+            let word = self.inputs.table.motor.tap_word();
+            return later.find_map(|later| later.tap).map(|tap| Refusal::TapAfter(word, tap.to_owned()));
+        }
+        if asked.call.is_some() {
+            return later.find_map(|later| later.call).map(Refusal::CallAfter);
+        }
         let element = change.kind.element()?;
         let is_replaced =
             |later: &&Change| later.kind.particulars().replaces_part && later.kind.element() == Some(element);
@@ -212,12 +221,11 @@ impl<'a> Found<'a> {
     /// The taps' curves of a blower that moves less than its table.
     pub(super) fn below_table(changed: &Changed<'_>, factor: f64) -> Arc<[TapShape]> {
         let slowed = |(tap, shape): (_, &TapShape)| match shape {
-            TapShape::Unusable => TapShape::Unusable,
-            TapShape::Curve(_) | TapShape::Single(_) => {
-                changed.conditions().shape(&at_speed(tap, factor), changed.table.motor)
-            }
+            TapShape::Unusable => None,
+            TapShape::Curve(_) | TapShape::Single(_) => Some(Cow::Owned(at_speed(tap, factor))),
         };
-        changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed).collect()
+        let taps = changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed);
+        changed.conditions().shapes(taps, changed.table.motor).into()
     }
 
     fn other_coil_inside(&self, changed: &mut Changed<'a>, coil: ElementId, factor: f64) -> Result<(), Refusal> {

@@ -277,14 +277,14 @@ pub enum Finding {
     },
     /// A constant-airflow motor past its knee, or how far it has to it.
     Knee {
-        /// Static now (as the table is entered).
-        entry: Pressure,
-        /// The knee.
+        /// TESP.
+        tesp: Pressure,
+        /// The knee, on the same scale.
         knee: Pressure,
     },
     /// A constant-airflow motor whose table ends before it shows a knee.
     NoKnee {
-        /// Last published ESP.
+        /// Last published ESP, on the scale of TESP.
         end: Pressure,
     },
     /// In thin or dense air the motor may hold its torque or its airflow instead of its speed.
@@ -324,6 +324,8 @@ pub enum Finding {
         entry: Pressure,
         /// ρ/ρ_table.
         ratio: f64,
+        /// What the motor moves over what it does at a constant speed.
+        more: f64,
     },
     /// Something taken for granted.
     Assumed(Assumption),

@@ -1,11 +1,17 @@
 //! What another air density does, in words: by the motor's own law.
 
 use crate::model::facts::blower::MotorFamily;
+use crate::model::facts::limits::SHOWN_DIFFERENCE;
 use crate::units::show::{airflow, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
-/// What the air does to the table, by the motor's own law.
-pub(super) fn in_air(motor: MotorFamily, (tesp, entry): (Pressure, Pressure), ratio: f64, units: UnitSystem) -> String {
+/// What the air does to the table, by the motor's own law; `more` is what it moves over what it does at a constant speed.
+pub(super) fn in_air(
+    motor: MotorFamily,
+    (tesp, entry): (Pressure, Pressure),
+    (ratio, more): (f64, f64),
+    units: UnitSystem,
+) -> String {
     let which = if ratio < 1.0 { "thinner" } else { "denser" };
     let air = format!("Air is {} {which} than the table's", percent((1.0 - ratio).abs()));
     let counts = format!("{} counts as {} there", pressure_bare(tesp, units), pressure(entry, units));
@@ -22,9 +28,25 @@ pub(super) fn in_air(motor: MotorFamily, (tesp, entry): (Pressure, Pressure), ra
             )
         }
         MotorFamily::ConstantAirflow => {
-            format!("{air}: {counts}, and up to its knee the motor holds the mass: {}", than_table(1.0 / ratio))
+            if percent((more - 1.0).abs()) == percent(0.0) {
+                format!("{air}: {counts}, and the motor has nothing left to hold the mass with")
+            } else {
+                format!("{air}: {counts}, and the motor holds the mass as far as it can: {}", than_table(more))
+            }
         }
         MotorFamily::PermanentSplitCapacitor | MotorFamily::Unstated => format!("{air}: {counts}"),
+    }
+}
+
+/// How far a motor that holds its airflow has to its knee, both on the scale of what was read.
+pub(super) fn knee(tesp: Pressure, knee: Pressure, units: UnitSystem) -> String {
+    let at = pressure(knee, units);
+    if (knee - tesp).abs() <= SHOWN_DIFFERENCE {
+        format!("The motor is at its knee at {at}, the most static at which it holds its airflow")
+    } else if tesp < knee {
+        format!("The motor holds its airflow; {} of static is left to its knee at {at}", pressure(knee - tesp, units))
+    } else {
+        format!("The motor is past its knee at {at} and no longer holds its airflow")
     }
 }
 
