@@ -291,7 +291,13 @@ fn by_force(job: &Job) -> Vec<(f64, Vec<ChangeId>, String, Airflow)> {
             Some((price, mask.count_ones(), mask, tap, airflow))
         })
         .collect();
-    all.sort_by(|one, other| (one.0, one.1, one.2).partial_cmp(&(other.0, other.1, other.2)).unwrap());
+    // What nobody has priced is not cheaper than what somebody has.
+    let unpriced = job.changes.iter().enumerate().filter(|(_, change)| change.price.is_none());
+    let unpriced = unpriced.fold(0, |mask, (index, _)| mask | 1_usize << index);
+    all.sort_by(|one, other| {
+        let key = |set: &(f64, u32, usize, String, Airflow)| (set.2 & unpriced != 0, set.0, set.1, set.2);
+        key(one).partial_cmp(&key(other)).unwrap()
+    });
     let mut named: Vec<usize> = Vec::new();
     let mut found = Vec::new();
     for (price, _, mask, tap, airflow) in all {
@@ -431,4 +437,29 @@ fn progress_rises_to_one() {
     cheapest(&tray(5), &AtomicBool::new(false), &mut |part| told.push(part));
     assert!(told.windows(2).all(|pair| pair[0] <= pair[1]), "{told:?}");
     assert!((told.last().unwrap() - 1.0).abs() < 1e-6);
+}
+
+/// Two fixes that do the same, one with a price and one without: the one with a price is named first, and the other is no cheaper for want of one.
+#[test]
+fn what_has_no_price_is_named_after_what_has_one() {
+    let mut job = demo::heat_pump();
+    let supply = job.path.first(ElementKind::SupplyDuct).unwrap().id;
+    let less = |id, price| Change {
+        id: ChangeId(id),
+        kind: ChangeKind::LessByHand(LessByHand { element: supply, fraction: 0.5 }),
+        switch: Switch::Off,
+        price,
+        note: String::new(),
+    };
+    job.changes = vec![less(1, None), less(2, Some(120.0))];
+    job.limits.accept_band = 0.01;
+    let machine = job.machine.as_mut().unwrap();
+    machine.rated_maximum = None;
+    machine.heating.clear();
+    let mut on = job.clone();
+    on.changes[1].switch = Switch::On;
+    job.target = Some(Target::Airflow(Answer::of(&on).with_changes().unwrap().system.point().unwrap().airflow));
+    let found = searched(&job).best;
+    let named: Vec<_> = found.iter().map(|set| (set.changes.clone(), set.told_price())).collect();
+    assert_eq!(named, [(vec![ChangeId(2)], Some(120.0)), (vec![ChangeId(1)], None)]);
 }

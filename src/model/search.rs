@@ -4,7 +4,7 @@
 //! Two changes of one kind on one element shut each other out; so do two second returns and two other taps.
 //! Conditions ([`crate::model::change::Role::Condition`]: a loaded filter, another call, another machine) stay as they are switched, and every set is put on to them.
 //! The prices of conditions that are on count, and a set that is an answer only because of them says so.
-//! A change without a price counts as free and is named as such.
+//! Sets whose fixes all have a price come first; after them those with a fix that has none, which counts as nothing and is named as such.
 //! A set that holds a cheaper answer whole is no runner-up.
 
 mod space;
@@ -120,9 +120,9 @@ pub enum NoneReason {
 /// What the search brought.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SearchResult {
-    /// The cheapest sets, cheapest first, at most five; equal prices by fewer changes, then by the job's order.
+    /// The cheapest sets, cheapest first, those with a fix that has no price last; at most five; equal prices by fewer changes, then by the job's order.
     pub best: Vec<FoundSet>,
-    /// Sets looked at; the rest cost at least as much as the last one named.
+    /// Sets looked at; the rest come after the last one named.
     pub examined: usize,
     /// Changes that cannot be put on, with the reason; no set holds them.
     pub refused: Vec<(ChangeId, Refusal)>,
@@ -290,7 +290,7 @@ fn search(space: &SearchSpace<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f
     let mut result = SearchResult { refused: space.refused().to_vec(), ..SearchResult::none(NoneReason::Stopped) };
     let mut fails = Fails::default();
     let mut answers: Vec<u32> = Vec::new();
-    for (index, &(price, _, mask)) in sets.iter().enumerate() {
+    for (index, &(_, price, _, mask)) in sets.iter().enumerate() {
         if index % STRIDE == 0 {
             if stop.load(Ordering::Relaxed) {
                 return SearchResult { best: Vec::new(), ..result };
@@ -317,12 +317,15 @@ fn search(space: &SearchSpace<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f
     result
 }
 
-/// Every set that can be, cheapest first: price, number of changes, one bit for each change.
-fn sets(space: &SearchSpace<'_>) -> Vec<(f64, u32, u32)> {
-    let mut sets: Vec<(f64, u32, u32)> = (0..1_u32 << space.changes())
+/// Every set that can be, those without a fix that has no price first, cheapest first: whether it has one, price, number of changes, one bit for each change.
+fn sets(space: &SearchSpace<'_>) -> Vec<(bool, f64, u32, u32)> {
+    let mut sets: Vec<(bool, f64, u32, u32)> = (0..1_u32 << space.changes())
         .filter(|mask| space.can_be(*mask))
-        .map(|mask| (space.price(mask), mask.count_ones(), mask))
+        .map(|mask| (space.is_unpriced(mask), space.price(mask), mask.count_ones(), mask))
         .collect();
-    sets.sort_unstable_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)).then(one.2.cmp(&other.2)));
+    sets.sort_unstable_by(|one, other| {
+        let by_price = one.0.cmp(&other.0).then(one.1.total_cmp(&other.1));
+        by_price.then(one.2.cmp(&other.2)).then(one.3.cmp(&other.3))
+    });
     sets
 }

@@ -217,6 +217,11 @@ impl<'a> SearchSpace<'a> {
         mask & (self.out | self.conditions) == 0 && bits(mask).all(|index| mask & self.rivals[index] == 0)
     }
 
+    /// True for a set with a fix that has no price.
+    pub(super) fn is_unpriced(&self, mask: u32) -> bool {
+        bits(mask).any(|index| price_of(&self.job.changes[index]).is_none())
+    }
+
     pub(super) fn price(&self, mask: u32) -> f64 {
         bits(mask | self.on_beside())
             .filter_map(|index| price_of(&self.job.changes[index]))

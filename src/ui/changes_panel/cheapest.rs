@@ -77,7 +77,12 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
         label::caption(ui, reason.sentence());
     }
     let searched = Screen { job: search.job(), ..*screen };
+    let first_unpriced = result.best.iter().position(|found| !found.unpriced.is_empty());
     for index in 0..result.best.len() {
+        if first_unpriced.is_some_and(|first| first == index && index > 0) {
+            ui.add_space(theme::STEP * 0.5);
+            label::caption(ui, "With fixes that have no price yet:");
+        }
         row(ui, screen, &searched, index, result, search.standing(), out);
     }
     for (id, refusal) in &result.refused {
