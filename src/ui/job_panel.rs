@@ -3,6 +3,7 @@
 mod ducts;
 mod limits;
 
+use eframe::egui::text::LayoutJob;
 use eframe::egui::{Button, CollapsingHeader, Label, RichText, TextEdit, Ui};
 
 use crate::edit::{self, Edit};
@@ -26,6 +27,8 @@ use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{caution, choice, focus, label};
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, TemperatureRise, UnitSystem, show};
 
+/// Lines that a machine's name has; the rest shows on hover.
+const NAME_LINES: usize = 2;
 /// Width of a value's box.
 const BOX: f32 = 56.0;
 /// The same for a long number: "200,000", "0.0008".
@@ -161,7 +164,10 @@ fn fact(ui: &mut Ui, name: &str, value: &str) {
 fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     label::heading(ui, "Equipment");
     if let Some(table) = &screen.job.machine {
-        label::strong(ui, table.name.clone());
+        let ink = theme::palette(ui).ink;
+        let mut name = LayoutJob::simple(table.name.clone(), theme::strong(theme::BODY), ink, ui.available_width());
+        name.wrap.max_rows = NAME_LINES;
+        ui.add(Label::new(name)).on_hover_text(&table.name);
         let origin = if table.illustrative { " · illustrative table" } else { "" };
         label::caption(ui, format!("{} · {}{origin}", table.kind.name(), table.motor.name()));
         let plate =
@@ -520,20 +526,18 @@ fn every_caution(ui: &mut Ui, screen: &Screen<'_>) {
 /// The answers to a question about a sign; where both ports are odd, their hoses may have hung at each other's.
 pub fn sign_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let exchanged = exchanged(screen.job);
-    ui.horizontal_wrapped(|ui| {
-        let signs = if exchanged.is_some() { "Turn the signs round" } else { "Turn the sign round" };
-        if ui.button(signs).clicked() {
-            out.push(Action::Edits(turned(screen)));
-        }
-        if let Some(edits) = exchanged
-            && ui.button("Exchange the two").on_hover_text("The two hoses hung at each other's port").clicked()
-        {
-            out.push(Action::Edits(edits));
-        }
-        if ui.button("It is meant so").clicked() {
-            out.push(Edit::ConfirmSigns.into());
-        }
-    });
+    let signs = if exchanged.is_some() { "Turn the signs round" } else { "Turn the sign round" };
+    if ui.button(signs).clicked() {
+        out.push(Action::Edits(turned(screen)));
+    }
+    if let Some(edits) = exchanged
+        && ui.button("Exchange the two").on_hover_text("The two hoses hung at each other's port").clicked()
+    {
+        out.push(Action::Edits(edits));
+    }
+    if ui.button("It is meant so").clicked() {
+        out.push(Edit::ConfirmSigns.into());
+    }
 }
 
 /// Edits that give each of the two ports what was read at the other; nothing unless it would mend both signs.

@@ -22,8 +22,8 @@ use crate::ui::widgets::{caution, label, sheet};
 const NARROW: f32 = 900.0;
 /// Under this height of the window every row is set as small as it can be read.
 const TINY: f32 = 400.0;
-/// Room of the figure before its lines, as a share of its half.
-const FIGURE: f32 = 0.34;
+/// Room of the figure before its lines, as a share of its half: more only where what is said of it would else be cut.
+const FIGURE: [f32; 3] = [0.34, 0.42, 0.5];
 /// Width of the sheet of findings.
 const SHEET: f32 = 620.0;
 
@@ -51,7 +51,7 @@ impl Setting {
     }
 
     fn halves(self) -> f32 {
-        if self.is_beside { 3.0 * self.line + 4.0 } else { 4.0 * self.line }
+        if self.is_beside { 3.0 * self.line + 4.0 } else { 5.0 * self.line }
     }
 }
 
@@ -69,7 +69,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, window: Vec2
     let verdict = wording::verdict(screen.job, screen.answer, screen.units);
     let Some(running) = screen.answer.point() else {
         first_step(ui, screen, &verdict, rect);
-        finding_row(ui, view, setting, None, |ui| first_buttons(ui, screen, out));
+        finding_row(ui, view, setting, None, |_| {}, |ui| first_buttons(ui, screen, out));
         caution::line(ui, screen, setting.line);
         return;
     };
@@ -88,7 +88,7 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, window: Vec2
         Beside::Then(then) => half(ui, then, (right, setting), (is_last, palette.change), &then.sentence),
         Beside::Wanted { title, sentence } => wanted(ui, title, sentence, right),
     }
-    finding_row(ui, view, setting, head.finding.clone(), |ui| all_findings(ui, screen, &head));
+    finding_row(ui, view, setting, head.finding.clone(), |ui| all_findings(ui, screen, &head), |_| {});
     caution::line(ui, screen, setting.line);
 }
 
@@ -104,12 +104,27 @@ fn half_entered(view: &View) -> Option<(&str, &str)> {
 fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, ink): (bool, Color32), spoken: &str) {
     let palette = theme::palette(ui);
     let ink = if is_last { palette.quiet } else { ink };
-    let (figure, lines) = if setting.is_beside {
-        let (figure, lines) = rect.split_left_right_at_fraction(FIGURE);
-        (figure.with_max_x(figure.max.x - theme::STEP), lines)
-    } else {
-        rect.split_top_bottom_at_y(rect.min.y + setting.line)
+    let size = if setting.is_beside { theme::FIGURE } else { setting.size + 2.0 };
+    let airflow = galley(ui, &half.airflow, theme::strong(size), ink, f32::INFINITY);
+    let set_beside = |figure: Rect| {
+        let room = figure.width() - airflow.size().x - theme::STEP;
+        let mut job = LayoutJob::simple(kept_together(&half.beside), theme::regular(theme::SMALL), palette.quiet, room);
+        // Beside the large figure two lines have room.
+        job.wrap.max_rows = if setting.is_beside { 2 } else { 1 };
+        ui.painter().layout_job(job)
     };
+    let (figure, lines) = if setting.is_beside {
+        let split = |share| {
+            let (figure, lines) = rect.split_left_right_at_fraction(share);
+            (figure.with_max_x(figure.max.x - theme::STEP), lines)
+        };
+        let [.., widest] = FIGURE;
+        let whole = FIGURE.into_iter().map(split).find(|(figure, _)| !set_beside(*figure).elided);
+        whole.unwrap_or_else(|| split(widest))
+    } else {
+        rect.split_top_bottom_at_y(rect.min.y + 2.0 * setting.line)
+    };
+    let beside = set_beside(figure);
     let set_title = |width| {
         let set = |text: &str, width| galley(ui, text, theme::strong(theme::SMALL), ink, width);
         let marked = |title: &String| if is_last { format!("Last good answer · {title}") } else { title.clone() };
@@ -117,29 +132,15 @@ fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, in
         let [.., shortest] = &half.title;
         whole.into_iter().find(|galley| galley.size().x <= width).unwrap_or_else(|| set(shortest, width))
     };
-    let size = if setting.is_beside { theme::FIGURE } else { setting.size + 2.0 };
-    let airflow = galley(ui, &half.airflow, theme::strong(size), ink, figure.width());
-    let room = figure.width() - airflow.size().x - theme::STEP;
-    let room = if setting.is_beside { room } else { room.min(figure.width() * 0.6) };
-    let mut job = LayoutJob::simple(kept_together(&half.beside), theme::regular(theme::SMALL), palette.quiet, room);
-    // Beside the large figure two lines have room.
-    job.wrap.max_rows = if setting.is_beside { 2 } else { 1 };
-    let beside = ui.painter().layout_job(job);
-    let top = if setting.is_beside { figure.min.y + setting.line + 2.0 } else { figure.min.y };
-    let title =
-        if setting.is_beside { set_title(figure.width()) } else { set_title(room - beside.size().x - theme::STEP) };
-    let title_at = if setting.is_beside {
-        figure.min
-    } else {
-        pos2(figure.max.x - title.size().x, on_one_line(top, &airflow, &title))
-    };
+    let title = set_title(figure.width());
+    let top = figure.min.y + setting.line + if setting.is_beside { 2.0 } else { 0.0 };
     let beside_top = if beside.rows.len() > 1 {
         top + (airflow.size().y - beside.size().y) / 2.0
     } else {
         on_one_line(top, &airflow, &beside)
     };
     let beside_at = pos2(figure.min.x + airflow.size().x + theme::STEP * 0.75, beside_top);
-    for (at, galley) in [(title_at, title), (beside_at, beside), (pos2(figure.min.x, top), airflow)] {
+    for (at, galley) in [(figure.min, title), (beside_at, beside), (pos2(figure.min.x, top), airflow)] {
         ui.painter().galley(at, galley, ink);
     }
     for (index, told) in half.lines.iter().enumerate() {
@@ -227,13 +228,14 @@ fn first_step(ui: &mut Ui, screen: &Screen<'_>, verdict: &Verdict, rect: Rect) {
     response.on_hover_text(&verdict.headline);
 }
 
-/// The row of the weightiest finding, with what stands at its right end; what is half entered comes before any finding.
+/// The row of the weightiest finding, with what stands at its right end and before it; what is half entered comes before any finding.
 fn finding_row(
     ui: &mut Ui,
     view: &View,
     setting: Setting,
     finding: Option<(Weight, String)>,
     at_the_end: impl FnOnce(&mut Ui),
+    before: impl FnOnce(&mut Ui),
 ) {
     let palette = theme::palette(ui);
     let typed = half_entered(view).map(|(what, how)| (Weight::Act, format!("{what}: {how}")));
@@ -243,14 +245,15 @@ fn finding_row(
         ui.spacing_mut().interact_size.y = setting.finding;
         ui.spacing_mut().button_padding.y = ui.spacing().button_padding.y.min((setting.finding - 18.0) / 2.0);
         at_the_end(ui);
-        let Some((weight, text)) = typed.or(finding) else {
-            return;
-        };
-        let ink = match weight {
-            Weight::Act => palette.over,
-            Weight::Look | Weight::Note => palette.ink,
-        };
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            before(ui);
+            let Some((weight, text)) = typed.or(finding) else {
+                return;
+            };
+            let ink = match weight {
+                Weight::Act => palette.over,
+                Weight::Look | Weight::Note => palette.ink,
+            };
             let font = theme::regular(setting.size);
             ui.add(Label::new(RichText::new(&text).font(font).color(ink)).truncate()).on_hover_text(&text);
         });
@@ -259,21 +262,19 @@ fn finding_row(
 
 /// The buttons that answer the first question, while there is no point.
 fn first_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
-    ui.with_layout(Layout::left_to_right(Align::Center), |ui| match screen.answer.why_not() {
+    match screen.answer.why_not() {
         Some(NotRunning::NoMachine) => pick_buttons(ui, out),
         Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
         _ => {}
-    });
+    }
 }
 
 fn pick_buttons(ui: &mut Ui, out: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
-        for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
-            if ui.button(command.name()).clicked() {
-                out.push(command.into());
-            }
+    for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
+        if ui.button(command.name()).clicked() {
+            out.push(command.into());
         }
-    });
+    }
 }
 
 /// The button that opens all findings, and they.

@@ -225,7 +225,13 @@ impl Line<'_> {
                 Some((_, wanted)) => number(self.units.airflow_number(wanted), 0),
                 None => super::target(&target, self.units),
             };
-            let in_band = (point.reach == Some(Reach::InBand)).then(|| format!("in the band of {short}{}", self.but()));
+            let in_band = match point.reach {
+                Some(Reach::InBand) => Some(self.in_band(point, &target, &short)),
+                Some(Reach::NotSaid) if point.open_by_air().is_some() => {
+                    Some(format!("in the band of {short} or not: this air cannot tell"))
+                }
+                Some(Reach::NotSaid | Reach::Short | Reach::TooMuch) | None => None,
+            };
             let all = [self.against(point, &target), self.against_figure(point, &target, &short)];
             all.into_iter().chain(in_band).map(|told| super::capital(&told)).collect::<Vec<_>>()
         });
@@ -245,6 +251,16 @@ impl Line<'_> {
             (None, None) => vec![super::no_target_of(self.system.blower.call)],
         };
         Some(Told { wordings, tone })
+    }
+
+    /// "in the band of 400", with whatever takes the comfort out of it.
+    fn in_band(&self, point: &TapPoint, target: &TargetBand, short: &str) -> String {
+        let within = if point.is_near_edge(target) { " within ±" } else { "" };
+        match self.but() {
+            "" if !within.is_empty() => format!("in the band{within}"),
+            "" => format!("in the band of {short}"),
+            but => format!("in the band{within}{but}"),
+        }
     }
 
     /// "0.52 return + 0.31 supply = 0.83 in. w.c. total external static".
