@@ -17,7 +17,7 @@ const TINY: f32 = 400.0;
 /// Width of the job's panel.
 const JOB_WIDTH: f32 = 256.0;
 /// Width of the panel of taps and changes: a share of the window's, between two ends.
-const BESIDE: (f32, f32, f32) = (0.286, 368.0, 420.0);
+const BESIDE: (f32, f32, f32) = (0.29, 384.0, 424.0);
 /// Height from which the changes stand under the taps, each in its own part.
 const STACKED: f32 = 420.0;
 /// Width from which they stand side by side where it is lower.

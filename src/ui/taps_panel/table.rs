@@ -2,8 +2,10 @@
 //!
 //! Another machine's taps cannot stand row beside row with the old one's: their columns as found are empty.
 
+use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Align, Button, Color32, FontId, Label, Layout, Response, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
+    Align, Button, Color32, FontId, Label, Layout, Response, RichText, Role, ScrollArea, Sense, Ui, UiBuilder,
+    WidgetInfo, vec2,
 };
 
 use crate::model::facts::blower::BlowerTable;
@@ -40,30 +42,33 @@ enum Column {
 type Columns = &'static [(Column, f32, f32)];
 
 const WIDE: Columns = &[
-    (Column::Name, 54.0, 0.0),
+    (Column::Name, 50.0, 0.0),
     (Column::FoundAirflow, 46.0, 0.0),
     (Column::FoundStatic, 50.0, 4.0),
     (Column::ThenAirflow, 48.0, 10.0),
     (Column::ThenStatic, 50.0, 4.0),
     (Column::Spread, 26.0, 2.0),
-    (Column::Target, 52.0, 4.0),
+    (Column::Target, 60.0, 6.0),
     (Column::Watts, 32.0, 4.0),
 ];
 const SLIM: Columns = &[
-    (Column::Name, 56.0, 0.0),
+    (Column::Name, 50.0, 0.0),
     (Column::FoundAirflow, 42.0, 0.0),
     (Column::FoundStatic, 46.0, 3.0),
-    (Column::ThenAirflow, 44.0, 8.0),
+    (Column::ThenAirflow, 44.0, 6.0),
     (Column::ThenStatic, 46.0, 3.0),
-    (Column::Target, 54.0, 2.0),
+    (Column::Spread, 24.0, 1.0),
+    (Column::Target, 54.0, 4.0),
     (Column::Watts, 32.0, 4.0),
 ];
 /// Height of the heading with its button.
 const HEADING: f32 = 24.0;
-/// Height of the line of marks under the table.
-const LEGEND: f32 = 22.0;
+/// Height of the lines of marks under the table.
+const LEGEND: f32 = 50.0;
+/// How many they are.
+const LEGEND_LINES: usize = 3;
 /// Width from which the wide columns have room.
-const ROOM_FOR_WIDE: f32 = 386.0;
+const ROOM_FOR_WIDE: f32 = 392.0;
 
 /// Width of columns with the room before each.
 fn width_of(columns: &[(Column, f32, f32)]) -> f32 {
@@ -110,8 +115,17 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut V
         focus::follow(ui);
     });
     let legend = shown.legend();
-    let text = RichText::new(&legend).font(theme::regular(theme::SMALL)).color(theme::palette(ui).quiet);
-    ui.add(Label::new(text).truncate()).on_hover_text(&legend);
+    legend_lines(ui, &legend);
+}
+
+/// The marks in a height of their own, so that what stands under them keeps its place.
+fn legend_lines(ui: &mut Ui, legend: &str) {
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), LEGEND), Sense::hover());
+    let mut job =
+        LayoutJob::simple(legend.to_owned(), theme::regular(theme::SMALL), theme::palette(ui).quiet, rect.width());
+    job.wrap.max_rows = LEGEND_LINES;
+    let mut lines = ui.new_child(UiBuilder::new().max_rect(rect).layout(Layout::top_down(Align::Min)));
+    lines.add(Label::new(job)).on_hover_text(legend);
 }
 
 /// "As found: tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
@@ -421,7 +435,7 @@ fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32, can: bool) -> Response 
     let size = if short.chars().count() > 3 { theme::SMALL } else { theme::BODY };
     let font = if tap.in_use { theme::strong(size) } else { theme::regular(size) };
     ui.scope(|ui| {
-        ui.spacing_mut().button_padding.x = 2.0;
+        ui.spacing_mut().button_padding = vec2(2.0, 0.0);
         let button = Button::selectable(tap.in_use, RichText::new(short).font(font)).truncate();
         ui.add_enabled_ui(can, |ui| ui.add_sized([width - 2.0, super::ROW - 2.0], button)).inner
     })
@@ -515,7 +529,7 @@ fn marks(points: &[&TapPoint], which: &str) -> Vec<String> {
         _ => "≈ a part's drop is not known",
     });
     let at = if any(&|point| point.is_answer() && side(PlateSide::AtLimit)(point)) {
-        "under the rated maximum or ="
+        "under the rated maximum or at it"
     } else {
         "at or under the rated maximum"
     };
