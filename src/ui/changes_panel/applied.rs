@@ -1,5 +1,6 @@
 //! The changes put on, as a list: a row each with what it brings alone and after the others and what it costs, and all of it together.
 
+use eframe::egui::text::LayoutJob;
 use eframe::egui::{
     Align2, Checkbox, Color32, FontId, Id, Label, Layout, Pos2, Rect, Response, RichText, Role, Sense, Ui, UiBuilder,
     WidgetInfo, pos2, vec2,
@@ -21,11 +22,13 @@ use crate::units::{Airflow, UnitSystem, show};
 /// Worths whose sum is off the whole by more than this are said not to add up.
 const ADDS_UP: Airflow = Airflow::from_cfm(5.0);
 /// Height of a row: name over size.
-const ROW: f32 = 36.0;
+pub(super) const ROW: f32 = 36.0;
 /// Height of the heads of the columns.
-const HEADS: f32 = 20.0;
-/// Height of the row of all together.
-pub(super) const TOGETHER: f32 = 30.0;
+pub(super) const HEADS: f32 = 20.0;
+/// Height of the row of all together, with the rooms' air under it.
+pub(super) const TOGETHER: f32 = 38.0;
+/// Share of a row's height that its name has.
+const UPPER: f32 = 0.52;
 /// Room of the switch before a name.
 const SWITCH: f32 = 26.0;
 /// Right ends of the columns alone, after the others and price in a row, and where they begin.
@@ -99,7 +102,24 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
     let palette = theme::palette(ui);
     let title = title(screen, index);
     let is_open = view.open_change == Some(change.id);
-    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    let (told, told_ink) = match why_not(screen, change) {
+        Some(why) => (why, palette.over),
+        None => (change.kind.details(screen.job, screen.units).unwrap_or_default(), palette.quiet),
+    };
+    let is_refused = told_ink == palette.over;
+    // What is refused is said whole, on as many lines as that takes.
+    let mut lower_text = LayoutJob::simple(
+        told.clone(),
+        theme::regular(theme::SMALL),
+        told_ink,
+        ui.available_width() - SWITCH - theme::STEP * 0.5,
+    );
+    if !is_refused {
+        lower_text.wrap.max_rows = 1;
+    }
+    let lower_text = ui.painter().layout_job(lower_text);
+    let height = ROW.max(ROW * UPPER + lower_text.size().y + 2.0);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     // The switch before, the rest of the row selects.
     let pressed = ui.interact(
         rect.with_min_x(rect.left() + SWITCH),
@@ -107,7 +127,8 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
         Sense::click(),
     );
     let (verb, other) = if is_open { ("Close", None) } else { ("Edit", Some(change.id)) };
-    pressed.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, format!("{verb}: {title}")));
+    let idle = if is_refused { ", does not count" } else { "" };
+    pressed.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, format!("{verb}: {title}{idle}")));
     if is_open || pressed.hovered() || pressed.has_focus() {
         ui.painter().rect_filled(rect, 5.0, palette.raised);
     }
@@ -121,16 +142,16 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
     let ink = if change.is_on() { palette.ink } else { palette.quiet };
     let columns = Columns::of(rect);
     let words = Rect::from_min_max(pos2(rect.left() + SWITCH, rect.top()), pos2(columns.left, rect.bottom()));
-    let (upper, lower) = words.split_top_bottom_at_fraction(0.52);
-    cell(ui, upper, &title, theme::strong(theme::SMALL), ink, Align2::LEFT_CENTER).on_hover_text(&title);
+    let (upper, lower) = words.split_top_bottom_at_y(rect.top() + ROW * UPPER);
+    let name = RichText::new(&title).font(theme::strong(theme::SMALL)).color(ink);
+    let name = if is_refused { name.strikethrough() } else { name };
+    let label = Label::new(name).truncate().selectable(false);
+    child(ui, upper, Align2::LEFT_CENTER).add(label).on_hover_text(&title);
     figures(ui, screen, change, upper.center().y, &columns);
-    let (told, ink) = match why_not(screen, change) {
-        Some(why) => (why, palette.over),
-        None => (change.kind.details(screen.job, screen.units).unwrap_or_default(), palette.quiet),
-    };
-    // What is refused needs the whole width; sizes have the room under the figures as well.
+    // Sizes have the room under the figures as well.
     let lower = lower.with_max_x(columns.ends[2]);
-    cell(ui, lower, &told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER).on_hover_text(&told);
+    let align = if is_refused { Align2::LEFT_TOP } else { Align2::LEFT_CENTER };
+    child(ui, lower, align).add(Label::new(lower_text).selectable(false)).on_hover_text(&told);
     if is_open {
         show_once(ui, change.id, rect);
     }
@@ -147,7 +168,7 @@ fn switch(ui: &mut Ui, row: Rect, change: &Change, title: &str, out: &mut Vec<Ac
     }
 }
 
-/// What it brings alone and after the others, and its price.
+/// What it brings alone and after the others, and its price, struck through where nothing comes of the change.
 fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &Columns) {
     let palette = theme::palette(ui);
     let strong = if change.is_on() { palette.change } else { palette.quiet };
@@ -158,7 +179,10 @@ fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &
     for ((told, ink, is_strong), end) in cells.into_iter().zip(columns.ends) {
         let font = if is_strong { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
         if let Some(told) = told {
-            text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, font, ink);
+            let rect = text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, font, ink);
+            if !counts(screen, change) {
+                ui.painter().hline(rect.x_range(), rect.center().y, (1.0, ink));
+            }
         }
     }
 }
@@ -247,6 +271,11 @@ fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
     (rooms != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
+/// False for a change that is on and that nothing comes of: its price counts in no sum.
+fn counts(screen: &Screen<'_>, change: &Change) -> bool {
+    after(screen).is_none_or(|(_, after)| !change.is_on() || after.counts(change))
+}
+
 /// Why a change is not put on, or its worth cannot be worked out.
 fn why_not(screen: &Screen<'_>, change: &Change) -> Option<String> {
     let (_, after) = after(screen)?;
@@ -287,12 +316,13 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     let palette = theme::palette(ui);
     ui.painter().hline(rect.x_range(), rect.top(), (1.0, palette.hairline));
     let [_, end, price_end] = Columns::of(rect).ends;
-    let y = rect.center().y;
+    let (upper, lower) = rect.split_top_bottom_at_fraction(UPPER);
+    let y = upper.center().y;
     let left = pos2(rect.left(), y);
     let say = |ui: &mut Ui, told: &str, ink| {
         cell(ui, rect, told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER);
     };
-    let Some((_, after)) = after(screen) else {
+    let Some((point, after)) = after(screen) else {
         return say(ui, "The readings will say what each of them brings.", palette.quiet);
     };
     if screen.job.changes.iter().all(|change| !change.is_on()) {
@@ -307,9 +337,17 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     let spread = show::number(units.airflow_number(spread), 0);
     let most = changes::at_most(after.system.unknown_part);
     let told = format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit());
-    text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, strong.clone(), palette.change);
-    if let Some((price, _)) = after.price(screen.job) {
-        text(ui, pos2(price_end, y), Align2::RIGHT_CENTER, &money(price), strong, palette.ink);
+    let price = after.price(screen.job).map(|(price, unpriced)| match unpriced {
+        0 => money(price),
+        _ => format!("{} + {unpriced} unpriced", money(price)),
+    });
+    let price =
+        price.map(|price| text(ui, pos2(price_end, y), Align2::RIGHT_CENTER, &price, strong.clone(), palette.ink));
+    let end = price.map_or(end, |price| end.min(price.left() - theme::STEP));
+    text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, strong, palette.change);
+    if let Some(rooms) = rooms_gain(point, after, gain, units) {
+        let at = pos2(end, lower.center().y);
+        text(ui, at, Align2::RIGHT_CENTER, &rooms, theme::regular(theme::SMALL), palette.change);
     }
 }
 
@@ -319,24 +357,21 @@ fn tap(screen: &Screen<'_>, after: &Projection) -> String {
     after.system.tap().map(|tap| format!("{word} {tap}")).unwrap_or_default()
 }
 
-/// What the line of all together has no room for: the rooms' air, changes without a price, worths that do not add up.
+/// "to the rooms +175 cfm", where that is another gain than the blower's.
+fn rooms_gain(point: &Running, after: &Projection, gain: Gain, units: UnitSystem) -> Option<String> {
+    let then = after.system.delivered.filter(|_| gain.most.is_none())?;
+    let rooms = show::airflow_gained(point.delivered().to_rooms, then.to_rooms, units);
+    (rooms != changes::gain_bare(gain, units)).then(|| format!("to the rooms {rooms} {}", units.airflow_unit()))
+}
+
+/// What the line of all together has no room for: worths that do not add up.
 pub fn notes(ui: &mut Ui, screen: &Screen<'_>) {
-    let Some((point, after)) = after(screen) else {
+    let Some((_, after)) = after(screen) else {
         return;
     };
     let Some((gain, _)) = changes::gain(after).filter(|_| after.counted(screen.job) > 0) else {
         return;
     };
-    let units = screen.units;
-    if let Some((_, unpriced)) = after.price(screen.job).filter(|(_, unpriced)| *unpriced > 0) {
-        label::caption(ui, format!("{unpriced} without a price"));
-    }
-    if let Some(delivered) = &after.system.delivered {
-        let rooms = show::airflow_gained(point.delivered().to_rooms, delivered.to_rooms, units);
-        if gain.most.is_none() && rooms != changes::gain_bare(gain, units) {
-            label::caption(ui, format!("To the rooms {rooms} {}", units.airflow_unit()));
-        }
-    }
     sum_of_worths(ui, screen, after, gain);
 }
 

@@ -10,7 +10,7 @@ pub mod target_slots;
 pub mod tray;
 
 use eframe::egui::{
-    Align, Button, CentralPanel, Frame, Label, Layout, Panel, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
+    Align, Button, CentralPanel, Frame, Id, Label, Layout, Panel, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
 };
 
 use crate::edit::Edit;
@@ -27,8 +27,12 @@ use crate::ui::widgets::{focus, label};
 const BAR: f32 = 28.0;
 /// Most of the panel that the palette takes.
 const PALETTE_MOST: f32 = 1.0 / 3.0;
+/// Height of the panel under which the palette stays folded once a change is put on, for the list's sake.
+const LOW: f32 = 600.0;
 /// Least height of the list while a change is edited: its heads, two rows, and all together.
-const LIST_LEAST: f32 = 130.0;
+const LIST_LEAST: f32 = applied::HEADS + 2.0 * applied::ROW + applied::TOGETHER + theme::STEP;
+/// Room under an editor, for a line that comes while it is open.
+const EDITOR_SPARE: f32 = 20.0;
 /// Widest that an editor's rows are drawn.
 const EDITOR_WIDEST: f32 = 440.0;
 
@@ -38,19 +42,25 @@ const EDITOR_WIDEST: f32 = 440.0;
 pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f32, out: &mut Vec<Action>) {
     let edited = edited(screen, view);
     let is_open = *view.palette_open.get_or_insert(screen.job.changes.is_empty());
+    if edited.is_some() && panel < LOW {
+        view.palette_open = Some(false);
+    }
     let height = match edited {
-        Some(_) => (ui.available_height() - LIST_LEAST).max(panel * PALETTE_MOST),
+        Some(index) => {
+            let most = (ui.available_height() - LIST_LEAST).max(panel * PALETTE_MOST);
+            editor_height(ui, screen.job.changes[index].id).map_or(most, |height| most.min(height))
+        }
         None if is_open && screen.job.machine.is_some() => (panel * PALETTE_MOST).floor(),
         None => BAR,
     };
     Panel::bottom("drawer").frame(Frame::NONE).exact_size(height).resizable(false).show(ui, |ui| {
         drawer(ui, screen, view, edited, out);
     });
-    Panel::bottom("together").frame(Frame::NONE).exact_size(applied::TOGETHER).resizable(false).show(ui, |ui| {
-        if !screen.job.changes.is_empty() {
+    if !screen.job.changes.is_empty() {
+        Panel::bottom("together").frame(Frame::NONE).exact_size(applied::TOGETHER).resizable(false).show(ui, |ui| {
             part(ui, |ui| applied::together(ui, screen));
-        }
-    });
+        });
+    }
     CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
         part(ui, |ui| applied::heads(ui, screen));
         scrolled(ui, "changes", |ui| {
@@ -90,8 +100,13 @@ fn drawer(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<usiz
     ui.painter().hline(ui.max_rect().x_range(), ui.max_rect().top(), (1.0, theme::palette(ui).hairline));
     part(ui, |ui| drawer_bar(ui, screen, view, edited, out));
     match edited {
-        Some(index) => scrolled(ui, "editor", |ui| edit(ui, screen, index, view, out)),
-        None if view.palette_open == Some(true) => scrolled(ui, "palette", |ui| tray::tray(ui, screen, view, out)),
+        Some(index) => {
+            let height = scrolled(ui, "editor", |ui| edit(ui, screen, index, view, out));
+            remember_height(ui, screen.job.changes[index].id, height);
+        }
+        None if view.palette_open == Some(true) => {
+            scrolled(ui, "palette", |ui| tray::tray(ui, screen, view, out));
+        }
         None => {}
     }
 }
@@ -172,11 +187,32 @@ pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
     view.refused.retain(|key, _| key.change().is_none_or(|id| open == Some(id)));
 }
 
-fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
-    ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
+/// A part that scrolls; gives the height of what is in it.
+fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) -> f32 {
+    let area = ScrollArea::vertical().id_salt(salt).auto_shrink(false);
+    let shown = area.show(ui, |ui| {
         part(ui, contents);
         focus::follow(ui);
     });
+    shown.content_size.y
+}
+
+/// Where the height of the open editor is remembered.
+fn editor_key() -> Id {
+    Id::unique("the height of the open editor")
+}
+
+/// Height of the drawer for the editor of a change as it was opened; it stays while the editor is open, so that no field slides under the hand.
+fn editor_height(ui: &Ui, id: ChangeId) -> Option<f32> {
+    let (of, height) = ui.data(|data| data.get_temp::<(u32, f32)>(editor_key()))?;
+    (of == id.0).then_some(height + BAR + EDITOR_SPARE)
+}
+
+fn remember_height(ui: &Ui, id: ChangeId, height: f32) {
+    if editor_height(ui, id).is_none() {
+        ui.data_mut(|data| data.insert_temp(editor_key(), (id.0, height)));
+        ui.ctx().request_repaint();
+    }
 }
 
 fn part(ui: &mut Ui, contents: impl FnOnce(&mut Ui)) {
