@@ -189,13 +189,15 @@ fn elements_say_what_is_changed_and_which_takes_most() {
     );
     assert!(of(ElementKind::ReturnGrille).contains("with its neighbors"), "{}", of(ElementKind::ReturnGrille));
     let most = app.query_all_by_label_contains("more than any other").count();
-    assert_eq!(most, 1, "one part is the worst");
+    assert_eq!(most, 0, "nobody has said how the stretches are shared");
 }
 
-/// The return side takes 0.52 of 0.83 as found; with nine tenths of what is in it gone the supply duct takes more.
+/// The return side takes 0.52 of 0.83 as found; with nine tenths of what is in it gone the supply duct takes more, once its share has been said.
 #[test]
 fn the_word_for_what_takes_most_goes_with_the_changes() {
     let mut app = app();
+    let duct = element(app.state().job(), ElementKind::SupplyDuct);
+    run(&mut app, Edit::Share(duct, Some(0.7)).into());
     let parts = [ElementKind::ReturnGrille, ElementKind::ReturnDuct, ElementKind::Filter].map(|kind| (kind, 0.9));
     for (kind, fraction) in parts.into_iter().chain([(ElementKind::SupplyDuct, 0.01)]) {
         let element = element(app.state().job(), kind);

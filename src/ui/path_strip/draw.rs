@@ -182,12 +182,10 @@ fn drop_then(strip: &Strip<'_>, segment: &Segment) -> Option<Pressure> {
 
 /// True where each element of a segment shows a drop of its own.
 fn is_split(strip: &Strip<'_>, segment: &Segment) -> bool {
-    segment.elements.clone().any(|index| {
-        matches!(
-            strip.remarks[index],
-            Remark::Shared(_) | Remark::Changed { is_shared: true, .. } | Remark::Joined { .. }
-        )
-    })
+    segment
+        .elements
+        .clone()
+        .any(|index| strip.remarks[index].is_shared() || matches!(strip.remarks[index], Remark::Joined { .. }))
 }
 
 /// True where an unsplit segment takes more than any other part.

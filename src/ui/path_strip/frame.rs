@@ -202,7 +202,7 @@ impl<'a> Strip<'a> {
 
     /// Whether an element takes most of the external drop.
     pub fn takes(&self, index: usize) -> Takes {
-        takes(self.screen.job, self.worst.as_ref(), index)
+        takes(self.screen.job, self.worst.as_ref(), index, self.remarks[index])
     }
 
     /// Top of an element's name, under its ways where it has some.
@@ -305,9 +305,11 @@ fn by_parts(
     (projected::split(job, stretches, profile, &drops), line.unwrap_or_default())
 }
 
-fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize) -> Takes {
-    let is_worst =
-        worst.is_some_and(|(ids, _)| job.path.elements.get(index).is_some_and(|element| *ids == [element.id]));
+/// A share that nobody has said shows nothing to take most.
+fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize, remark: Remark) -> Takes {
+    let is_said = |element: &Element| element.share.is_some() || !remark.is_shared();
+    let is_it = |element: &Element| worst.is_some_and(|(ids, _)| *ids == [element.id]) && is_said(element);
+    let is_worst = job.path.elements.get(index).is_some_and(is_it);
     if is_worst { Takes::Most } else { Takes::Less }
 }
 
@@ -316,7 +318,7 @@ fn columns(ui: &Ui, screen: &Screen<'_>, rest: &AtRest<'_>, room: Rect, view: &V
     let one_line = Type { painter: ui.painter(), setting: Setting::OneLine };
     let tight = Type { setting: Setting::Tight, ..one_line };
     let need = |(index, (element, remark)): (usize, (&Element, &Remark))| {
-        let wordings = remark.wordings_of(screen.units, takes(screen.job, rest.worst.as_ref(), index));
+        let wordings = remark.wordings_of(screen.units, takes(screen.job, rest.worst.as_ref(), index, *remark));
         let width = |wording: Option<&String>| {
             wording.map_or(0.0, |text| lettering::width_of(ui.painter(), text, small.clone()))
         };

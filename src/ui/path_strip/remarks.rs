@@ -125,7 +125,7 @@ impl Remark {
             Self::Changed { before, after, is_shared, .. } => {
                 let (before, after) = (show::pressure_bare(before, units), show::pressure_bare(after, units));
                 let mark = if is_shared { "≈ " } else { "" };
-                vec![format!("{mark}{before} → {after}"), format!("→ {after}")]
+                vec![format!("{mark}{before} → {after}"), format!("{}{before}→{after}", mark.trim_end())]
             }
             Self::Out => vec!["out".to_owned()],
             Self::Read(drop) | Self::Across(drop) => vec![show::pressure_bare(drop, units)],
@@ -162,6 +162,11 @@ impl Remark {
                 show::pressure(after, units)
             ),
         }
+    }
+
+    /// True where the drop as found is split off by shares.
+    pub const fn is_shared(self) -> bool {
+        matches!(self, Self::Shared(_) | Self::Changed { is_shared: true, .. })
     }
 
     /// The wordings with the word for the part that takes most, where it is that.
