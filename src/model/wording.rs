@@ -21,7 +21,6 @@ use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::standing::PathStanding;
 use crate::model::facts::target::{Target, TargetBand};
-use crate::model::laws::thin_air::DENSITY_SHOWN;
 use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
@@ -52,17 +51,14 @@ pub fn verdict(job: &Job, answer: &Answer, units: UnitSystem) -> Verdict {
     }
 }
 
-/// A target's figure as it was typed: an airflow to the digit, tons times airflow a ton at standard air; in thin or dense air what that is there, with standard air beside it.
+/// A target's figure as it was typed: an airflow to the digit, tons times airflow a ton at standard air; wherever that is another figure in the air that is there, that one with standard air beside it.
 pub fn target(target: &TargetBand, units: UnitSystem) -> String {
     match target.from {
         Target::Airflow(typed) => airflow_exact(typed, units),
         Target::HeatRise { .. } => airflow_bare(target.actual, units),
-        Target::PerTon { .. } if (target.standard / target.actual - 1.0).abs() <= DENSITY_SHOWN => {
-            airflow_bare(target.standard, units)
-        }
         Target::PerTon { .. } => {
-            let standard = airflow_bare(target.standard, units);
-            format!("{} ({standard} at standard air)", airflow_bare(target.actual, units))
+            let (here, standard) = (airflow_bare(target.actual, units), airflow_bare(target.standard, units));
+            if here == standard { here } else { format!("{here} ({standard} at standard air)") }
         }
     }
 }
@@ -91,7 +87,8 @@ fn detail(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> S
         said
     };
     if running.standing.path == PathStanding::Assumed {
-        sentences.push(what_is_assumed(running));
+        let assumed = || "Part of this is assumed; the findings tell which.".to_owned();
+        sentences.push(what_is_not_known(running).unwrap_or_else(assumed));
     }
     let sentences: Vec<String> = sentences.iter().map(|sentence| ended(sentence)).collect();
     sentences.join(" ")
@@ -117,10 +114,9 @@ fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem)
     first.chain(said.into_iter().flatten()).collect()
 }
 
-/// The same with what is assumed.
+/// The same with the part that somebody must still measure; that something is assumed need not be said where every finding stands.
 fn beside_findings(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Vec<String> {
-    let assumed = (running.standing.path == PathStanding::Assumed).then(|| what_is_assumed(running));
-    of_the_path(job, answer, running, units).into_iter().chain(assumed).collect()
+    of_the_path(job, answer, running, units).into_iter().chain(what_is_not_known(running)).collect()
 }
 
 /// That the call has no target of its own, where others have; heating is then held to its rise.
@@ -168,14 +164,13 @@ fn worth_a_look(job: &Job, answer: &Answer, running: &Running, units: UnitSystem
 }
 
 /// A part that somebody must still measure is named at once.
-fn what_is_assumed(running: &Running) -> String {
-    match running.sum.unknown_part() {
-        Some(kind) => format!(
+fn what_is_not_known(running: &Running) -> Option<String> {
+    running.sum.unknown_part().filter(|_| running.standing.path == PathStanding::Assumed).map(|kind| {
+        format!(
             "No drop is known of the {} between port and machine: give its data or read across it.",
             kind.name().to_lowercase()
-        ),
-        None => "Part of this is assumed; the findings tell which.".to_owned(),
-    }
+        )
+    })
 }
 
 fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem) -> Verdict {

@@ -1,0 +1,162 @@
+//! What the window says stands whole: nothing over anything else, no row behind an edge, no figure without its caveat.
+
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
+use eframe::egui::Rect;
+use eframe::egui::accesskit::Role;
+use egui_kittest::kittest::Queryable as _;
+use tapcross::edit::{Edit, apply};
+use tapcross::files::demo;
+use tapcross::files::library::Library;
+use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT};
+use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, OtherTap};
+use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::units::{Airflow, Pressure};
+use window::{App, WIDE, app_of, press, run, says, sized, texts, type_into};
+
+/// The usual window, the smallest that shows every panel, and one at twice the size of its type.
+const SIZES: [[f32; 2]; 3] = [WIDE, [1024.0, 700.0], [512.0, 384.0]];
+
+/// The uppermost of what bears a name.
+fn uppermost(app: &App, name: &str) -> Rect {
+    let rects = app.query_all_by_label_contains(name).map(|node| node.rect());
+    rects.min_by(|one, other| one.top().total_cmp(&other.top())).unwrap()
+}
+
+fn less(job: &Job, kind: ElementKind) -> ChangeKind {
+    ChangeKind::LessByHand(LessByHand { element: job.path.first(kind).unwrap().id, fraction: 0.3 })
+}
+
+#[test]
+fn the_heads_buttons_stand_over_the_line_of_cautions() {
+    let mut in_doubt = demo::heat_pump();
+    apply(&mut in_doubt, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(0.52)])).unwrap();
+    for size in SIZES {
+        for (job, button) in [(Job::default(), "Choose a blower"), (in_doubt.clone(), "It is meant so")] {
+            let app = sized(job, size);
+            let (button, line) = (uppermost(&app, button), uppermost(&app, "Caution: Drilling"));
+            assert!(button.bottom() <= line.top() + 1.0, "at {size:?} the button is {button:?}, the line {line:?}");
+        }
+    }
+}
+
+#[test]
+fn a_refused_reading_has_its_sentence_in_the_head_and_on_two_lines_at_its_place() {
+    let mut job = Job::default();
+    let (library, _) = Library::shipped();
+    let table = library.entries[library.search("48t")[0]].table.clone();
+    apply(&mut job, Edit::Machine(Box::new(table))).unwrap();
+    for size in [WIDE, [1024.0, 700.0]] {
+        let mut app = sized(job.clone(), size);
+        type_into(&mut app, "Static before the blower", "12");
+        let head = uppermost(&app, "That value is not possible");
+        assert!(head.left() < 13.0 && head.width() > 400.0, "{head:?} at {size:?}");
+        let texts: Vec<Rect> = app.query_all_by_label_contains("! Static before").map(|node| node.rect()).collect();
+        // Two lines of small type are over 25 points high.
+        assert!(texts.iter().any(|rect| rect.height() > 25.0), "{texts:?} at {size:?}");
+    }
+}
+
+#[test]
+fn every_tap_has_its_row_and_its_spread_beside_the_chart() {
+    for size in [WIDE, [1024.0, 700.0], [1024.0, 768.0]] {
+        for changes in [vec![], vec![ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() })]] {
+            let mut app = sized(demo::heat_pump(), size);
+            for change in changes {
+                run(&mut app, Edit::AddChange(change).into());
+            }
+            let foot = app.get_by_role_and_label(Role::Heading, "Changes").rect().top();
+            for tap in 1..=5 {
+                let row = app.get_by_label_contains(&format!("tap {tap}: ")).rect();
+                assert!(row.bottom() < foot, "tap {tap} at {row:?}, the changes at {foot}, in {size:?}");
+            }
+            // The legend has its own room under the last row.
+            let (row, legend) =
+                (app.get_by_label_contains("tap 5: ").rect(), app.get_by_label_contains("± is 95").rect());
+            assert!(row.bottom() <= legend.top() + 1.0 && legend.bottom() <= foot + 1.0, "{row:?} {legend:?} {size:?}");
+            assert!(texts(&app).iter().any(|text| text == "±"), "{size:?}");
+        }
+    }
+}
+
+#[test]
+fn all_together_says_what_has_no_price_and_what_the_rooms_get() {
+    let mut job = demo::heat_pump();
+    let duct = job.path.first(ElementKind::SupplyDuct).unwrap().id;
+    apply(&mut job, Edit::AddLeak(duct, 0.12)).unwrap();
+    for kind in [ElementKind::ReturnDuct, ElementKind::SupplyDuct, ElementKind::ReturnGrille] {
+        let change = less(&job, kind);
+        apply(&mut job, Edit::AddChange(change)).unwrap();
+    }
+    apply(&mut job, Edit::ChangePrice(ChangeId(1), Some(45.0))).unwrap();
+    for size in [WIDE, [1024.0, 700.0]] {
+        let app = sized(job.clone(), size);
+        let price = app.get_by_label("$45 + 2 unpriced").rect();
+        let gain = app.get_by_label_contains("to the rooms +").rect();
+        let name = app.get_by_label("Together").rect();
+        assert!(name.right() < gain.left() && gain.right() < price.left(), "{name:?} {gain:?} {price:?}");
+    }
+}
+
+#[test]
+fn a_change_of_which_nothing_is_left_says_whole_why() {
+    let mut job = demo::heat_pump();
+    let filter = job.path.first(ElementKind::Filter).unwrap().id;
+    let data = DropData::at(Airflow::from_cfm(1200.0), Pressure::from_in_wc(0.1), 1.3).unwrap();
+    for change in [less(&job, ElementKind::Filter), ChangeKind::ByData(ByData { element: filter, data })] {
+        apply(&mut job, Edit::AddChange(change)).unwrap();
+    }
+    apply(&mut job, Edit::ChangePrice(ChangeId(1), Some(45.0))).unwrap();
+    let app = app_of(job);
+    app.get_by_label_contains(", does not count");
+    let why = app.get_by_label_contains("is replaced by a new one after this").rect();
+    assert!(why.height() > 25.0, "{why:?}");
+}
+
+#[test]
+fn the_list_has_the_room_that_an_open_editor_leaves() {
+    let mut app = sized(demo::heat_pump(), WIDE);
+    for kind in [ElementKind::ReturnDuct, ElementKind::SupplyDuct, ElementKind::ReturnGrille, ElementKind::Filter] {
+        let change = less(app.state().job(), kind);
+        run(&mut app, Edit::AddChange(change).into());
+    }
+    let names: Vec<String> = texts(&app).into_iter().filter(|text| text.starts_with("Edit: ")).collect();
+    press(&mut app, &names[0]);
+    window::settle(&mut app);
+    let together = app.get_by_label("Together").rect().top();
+    let rows = app.query_all_by_label_contains("Edit: ").chain(app.query_all_by_label_contains("Close: "));
+    let whole = rows.filter(|row| row.rect().bottom() <= together).count();
+    assert_eq!(whole, 4, "rows over the line of all together at {together}");
+}
+
+#[test]
+fn what_all_findings_hold_does_not_point_to_the_findings() {
+    let mut app = app_of(demo::heat_pump());
+    press(&mut app, "All findings and cautions");
+    assert!(says(&app, "What the numbers say") || says(&app, "As found"));
+    assert!(!says(&app, "the findings tell which"), "{:?}", texts(&app));
+}
+
+#[test]
+fn no_part_takes_most_by_a_share_that_nobody_said() {
+    let mut app = app_of(demo::heat_pump());
+    let change = less(app.state().job(), ElementKind::Filter);
+    run(&mut app, Edit::AddChange(change).into());
+    let guessed: Vec<String> = texts(&app).into_iter().filter(|text| text.contains("by its share")).collect();
+    assert!(guessed.iter().all(|text| !text.contains("more than any other")), "{guessed:?}");
+}
+
+#[test]
+fn a_machines_long_name_leaves_the_call_in_sight() {
+    let mut job = demo::heat_pump();
+    if let Some(table) = job.machine.as_mut() {
+        table.name = "long name ".repeat(200);
+    }
+    let app = app_of(job);
+    let call = app.get_by_role_and_label(Role::Heading, "Call during the readings").rect();
+    assert!(call.bottom() < WIDE[1] / 2.0, "{call:?}");
+}
