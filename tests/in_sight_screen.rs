@@ -45,7 +45,7 @@ fn the_heads_buttons_stand_over_the_line_of_cautions() {
 }
 
 #[test]
-fn a_refused_reading_has_its_sentence_in_the_head_and_on_two_lines_at_its_place() {
+fn a_refused_reading_has_its_sentence_in_the_head() {
     let mut job = Job::default();
     let (library, _) = Library::shipped();
     let table = library.entries[library.search("48t")[0]].table.clone();
@@ -55,9 +55,6 @@ fn a_refused_reading_has_its_sentence_in_the_head_and_on_two_lines_at_its_place(
         type_into(&mut app, "Static before the blower", "12");
         let head = uppermost(&app, "That value is not possible");
         assert!(head.left() < 13.0 && head.width() > 400.0, "{head:?} at {size:?}");
-        let texts: Vec<Rect> = app.query_all_by_label_contains("! Static before").map(|node| node.rect()).collect();
-        // Two lines of small type are over 25 points high.
-        assert!(texts.iter().any(|rect| rect.height() > 25.0), "{texts:?} at {size:?}");
     }
 }
 

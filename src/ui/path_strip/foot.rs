@@ -1,7 +1,6 @@
 //! The row at the strip's foot: two ports or one total, and the one sentence that matters most just now.
 
-use eframe::egui::text::LayoutJob;
-use eframe::egui::{Align, Label, Layout, Rect, Ui, UiBuilder};
+use eframe::egui::{Align, Label, Layout, Rect, RichText, Ui, UiBuilder};
 
 use crate::edit::Edit;
 use crate::model::facts::job::Job;
@@ -16,9 +15,6 @@ use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, View};
 use crate::ui::widgets::choice;
-
-/// Lines of small type that the row has room for.
-const LINES: usize = 2;
 
 /// What is said, and how gravely.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,9 +54,8 @@ fn sentence(row: &mut Ui, said: &Said) {
             (format!("{mark}{}", fitting(row, wordings, mark)), colour)
         }
     };
-    let mut shown = LayoutJob::simple(text.clone(), theme::regular(theme::SMALL), colour, row.available_width());
-    shown.wrap.max_rows = LINES;
-    row.add(Label::new(shown)).on_hover_text(text);
+    let shown = RichText::new(&text).font(theme::regular(theme::SMALL)).color(colour);
+    row.add(Label::new(shown).truncate()).on_hover_text(text);
 }
 
 /// The longest wording that fits into what is left of the row.
