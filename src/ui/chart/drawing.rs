@@ -298,15 +298,15 @@ impl<'a> Drawing<'a> {
     fn fixed_labels(&self) -> Vec<Wanted> {
         let (frame, palette) = (self.frame(), self.palette);
         let y_of = |tesp| paint::y_of(&self.transform, &self.scene.plane, tesp);
+        let short = frame.width() < NARROW;
         let mut wanted = Vec::new();
-        if let (Some(text), Some(x)) = (words::target(self.screen, self.scene), self.target_x()) {
+        if let (Some(text), Some(x)) = (words::target(self.screen, self.scene, short), self.target_x()) {
             let places = labels::in_order([8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
                 let y = frame.top() + down;
                 [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
             }));
             wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places) });
         }
-        let short = frame.width() < NARROW;
         if let (Some(text), Some((limit, _))) =
             (words::rated(self.screen, self.scene, short), self.scene.counts().rated)
             && frame.y_range().contains(y_of(limit))

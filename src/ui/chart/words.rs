@@ -49,10 +49,12 @@ pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<Stri
     })
 }
 
-/// Label of the target.
-pub fn target(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
+/// Label of the target; where it has to be short, what the line stands at alone.
+pub fn target(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<String> {
     let target = scene.counts().target?;
-    Some(format!("target {}", wording::target(&target, screen.units)))
+    let told =
+        if short { show::airflow_bare(target.actual, screen.units) } else { wording::target(&target, screen.units) };
+    Some(format!("target {told}"))
 }
 
 /// Label of a static that was read past the end of the curve.
