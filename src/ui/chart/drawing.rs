@@ -301,8 +301,8 @@ impl<'a> Drawing<'a> {
         let short = frame.width() < NARROW;
         let mut wanted = Vec::new();
         if let (Some(text), Some(x)) = (words::target(self.screen, self.scene, short), self.target_x()) {
-            let places = labels::in_order([8.0, 28.0, 48.0, 68.0].into_iter().flat_map(|down| {
-                let y = frame.top() + down;
+            let places = labels::in_order((0..12_u8).flat_map(|step| {
+                let y = frame.top() + 8.0 + 20.0 * f32::from(step);
                 [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
             }));
             wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places) });
@@ -322,14 +322,14 @@ impl<'a> Drawing<'a> {
         wanted
     }
 
-    /// Places over a level line, the left end first.
+    /// Places over a level line, the left end first; under it where none is free.
     fn over_a_line(&self, y: f32) -> Vec<Place> {
         let frame = self.frame();
-        let levels = [5.0, 24.0].into_iter();
-        labels::in_order(levels.flat_map(|up| {
+        let levels = [(-5.0, Align2::LEFT_BOTTOM), (-24.0, Align2::LEFT_BOTTOM), (4.0, Align2::LEFT_TOP)];
+        labels::in_order(levels.into_iter().flat_map(|(down, anchor)| {
             (0..8_u8).map(move |step| {
                 let x = frame.left() + 10.0 + f32::from(step) * frame.width() / 10.0;
-                (pos2(x, y - up), Align2::LEFT_BOTTOM)
+                (pos2(x, y + down), anchor)
             })
         }))
     }

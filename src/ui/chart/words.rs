@@ -38,14 +38,14 @@ pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<Stri
     let (here, plate) = scene.counts().rated?;
     let bare = |pressure| show::pressure_bare(pressure, screen.units);
     let (name, air) = match (short, scene.then.is_some()) {
-        (true, _) => ("rated maximum", "here"),
-        (false, false) => ("over the rated maximum,", "in this thin air"),
-        (false, true) => ("over the new machine's rated maximum,", "in this thin air"),
+        (true, _) => ("rated maximum", ""),
+        (false, false) => ("over the rated maximum,", " in this thin air"),
+        (false, true) => ("over the new machine's rated maximum,", " in this thin air"),
     };
     Some(if bare(here) == bare(plate) {
         format!("{name} {}", bare(plate))
     } else {
-        format!("{name} {} ({} {air})", bare(plate), bare(here))
+        format!("{name} {} ({}{air})", bare(plate), bare(here))
     })
 }
 
