@@ -21,6 +21,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
 use tapcross::model::search::{self, NoneReason};
+use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::verdicts::taps::TapPoint;
 use tapcross::model::wording::{self, cautions};
 use tapcross::report::json::Report;
@@ -709,4 +710,20 @@ fn at_the_rated_maximum_is_told_by_how_much_and_on_which_side() {
     check(&held_to(-0.35, 0.34, 1.0), &["under the rated maximum of 0.70 by 0.01, less than its ±"], &[]);
     // 1.1011 of the band's middle is over its end of 1.10 by a tenth of a percent, which is not shown.
     check(&held_to(-0.20, 0.22, 1.0 / 1.1011), &[" is just above the band, which ends at "], &[]);
+}
+
+/// Registers are several, and who reads in SI is told of watts for the air that SI moves: 0.48 W/cfm is 0.48 / 0.4719 = 1.02 W for each L/s.
+#[test]
+fn sentences_agree_with_their_words_and_their_units() {
+    let mut job = demo::gas_furnace();
+    let registers = job.path.first(ElementKind::Registers).unwrap().id;
+    let less = ChangeKind::LessByHand(LessByHand { element: registers, fraction: 0.2 });
+    apply(&mut job, Edit::AddChange(less)).unwrap();
+    let answer = Answer::of(&job);
+    let told = wording::changes::guesses(&job, answer.point().unwrap(), &job.changes[0], UnitSystem::InchPound);
+    assert!(told.iter().any(|told| told.contains("the registers take ") && told.contains("across them")), "{told:?}");
+    let watts = Finding::WattsPerCfm { value: 0.48, limit: 0.45 };
+    let said = wording::sentence(&job, &watts, UnitSystem::SiLitres);
+    assert_eq!(said, "1.02 W for each L/s, more than 0.95");
+    assert_eq!(wording::sentence(&job, &watts, UnitSystem::InchPound), "0.48 W for each cfm, more than 0.45");
 }

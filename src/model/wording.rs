@@ -354,7 +354,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             format!("{}: {moved} where this heat needs at least {}", call.name(), airflow(*least, units))
         }
         Finding::WattsPerCfm { value, limit } => {
-            format!("{} W for each cfm, more than {}", number(*value, 2), number(*limit, 2))
+            // W/cfm is the trade's figure and the limit's; in other units it is told by theirs.
+            let told = |per_cfm: f64| number(per_cfm / units.airflow_number(Airflow::from_cfm(1.0)), 2);
+            format!("{} W for each {}, more than {}", told(*value), units.airflow_unit(), told(*limit))
         }
         Finding::SecondAirflow(second) => heat::second_airflow(second, word, units),
         Finding::WattsDiffer { read, table, spread } => heat::watts_differ(*read, *table, *spread),

@@ -220,8 +220,9 @@ fn told_guesses(job: &Job, running: &Running, held: &[ElementId], units: UnitSys
             let among: Vec<(&Element, Pressure)> = guessed.among.iter().filter_map(drop).collect();
             let names: Vec<String> = among.iter().map(|(element, _)| name(element)).collect();
             let whole = among.iter().map(|(_, drop)| *drop).sum();
+            let (verb, it) = if element.kind == ElementKind::Registers { ("take", "them") } else { ("takes", "it") };
             let told = format!(
-                "A guess: the {} takes {} of the {} of {}; read across it first",
+                "A guess: the {} {verb} {} of the {} of {}; read across {it} first",
                 name(element),
                 pressure_bare(takes, units),
                 pressure(whole, units),
