@@ -873,12 +873,12 @@ fn the_headline_has_the_sum_once_its_uncertainty_and_the_target_as_typed() {
     assert_eq!(all.matches("0.52 + 0.31").count(), 1, "{all}");
     assert_eq!(all.matches("0.83").count(), 1, "{all}");
     // 1,202 cfm are 343 per ton; of air at 0.0757 lb/ft³ they are 347 at standard air: 13 % short of the 400 typed, with ± 70 of 1,387, 5 %.
-    headline_says(&job, &["347 per ton at standard air, 13 % short of 400, ± 5"]);
+    headline_says(&job, &["347 per ton at standard air, 13 % short of 400, ± 5 %"]);
     assert!(!all.contains("1,38"), "typed 400 per ton, and so 1,400: {all}");
     // Typed as an airflow it is shown as typed, and no airflow a ton stands beside it.
     let mut typed = job.clone();
     apply(&mut typed, Edit::Target(Some(Target::Airflow(Airflow::from_cfm(1400.0))))).unwrap();
-    headline_says(&typed, &["14 % short of 1,400, ± 5"]);
+    headline_says(&typed, &["14 % short of 1,400, ± 5 %"]);
     assert!(!line(&typed).headline.contains("per ton"), "{}", line(&typed).headline);
 }
 
@@ -890,7 +890,7 @@ fn in_the_band_by_less_than_its_uncertainty_is_said_so() {
         at_standard_air(job_with(table, [reading(-0.25, 0.25), vec![target]].concat()))
     };
     // 800 cfm, ± about 7 %: 2 % under 816 both its ends lie in the band of ±10 %, 8 % under 870 one of them does not.
-    headline_says(&with(816.0), &["2 % under 816, ± 6", ": in the band. "]);
+    headline_says(&with(816.0), &["2 % under 816, ± 6 %", ": in the band. "]);
     headline_says(&with(870.0), &["8 % under 870, ±", ": in the band, by less than its ±. "]);
 }
 

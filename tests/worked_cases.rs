@@ -96,7 +96,7 @@ fn a_gas_furnace_with_a_coil_on_top_is_short_and_over_its_plate() {
     check(
         &job,
         &[
-            "1,015 cfm on tap Medium-high, 329 per ton at standard air, 18 % short of 400, ± 5. Total external static 0.31 + 0.44 = 0.75 in. w.c., at the table's air density 0.77, 0.17 over the rated maximum of 0.60.",
+            "1,015 cfm on tap Medium-high, 329 per ton at standard air, 18 % short of 400, ± 5 %. Total external static 0.31 + 0.44 = 0.75 in. w.c., at the table's air density 0.77, 0.17 over the rated maximum of 0.60.",
             "tap Medium-high needs 0.36 in. w.c. less drop at 1,135 cfm to come into the band",
             "Tap High would raise static by 8 % for 4 % more air: 1,055 cfm at 0.81 in. w.c., over the rated maximum",
         ],
@@ -113,7 +113,7 @@ fn a_constant_airflow_blower_past_its_knee_is_told_to_be_so() {
     check(
         &job,
         &[
-            "985 cfm on setting 3, 336 per ton at standard air, 16 % short of 400, ± 5. Total external static 1.01 in. w.c., 0.31 over the rated maximum of 0.70.",
+            "985 cfm on setting 3, 336 per ton at standard air, 16 % short of 400, ± 5 %. Total external static 1.01 in. w.c., 0.31 over the rated maximum of 0.70.",
             "The motor is past its knee at 0.86 in. w.c. and no longer holds its airflow",
             "The return side with its filter takes 0.55 of 1.01 in. w.c. (55 %)",
         ],
@@ -131,7 +131,7 @@ fn two_unequal_returns_are_asked_about() {
     check(
         &job,
         &[
-            "1,100 cfm on tap Medium-high, 365 per ton at standard air, 9 % under 400, ± 5: in the band, by less than its ±. Total external static 0.30 + 0.35 = 0.65 in. w.c., 0.05 over the rated maximum of 0.60.",
+            "1,100 cfm on tap Medium-high, 365 per ton at standard air, 9 % under 400, ± 5 %: in the band, by less than its ±. Total external static 0.30 + 0.35 = 0.65 in. w.c., 0.05 over the rated maximum of 0.60.",
             "Airflow is in the band, but 0.05 over the rated maximum",
             "how is its air divided? Nobody said, so every way is taken to pass as much; give each one's share",
         ],
@@ -228,7 +228,7 @@ fn a_low_stage_is_judged_by_its_own_target() {
     job.sets[0].coil = CoilState::Wet;
     check(&job, &["1,025 cfm on setting 2, ± 55 cfm", "No target is given for cooling, low"], &["short of", "leak"]);
     job.set_target(Call::CoolingLow, Some(Target::Airflow(Airflow::from_cfm(1000.0))));
-    check(&job, &["1,025 cfm on setting 2, 3 % over 1,000, ± 6: in the band"], &["leak", "No target"]);
+    check(&job, &["1,025 cfm on setting 2, 3 % over 1,000, ± 6 %: in the band"], &["leak", "No target"]);
 }
 
 /// A panel off moves more air, from around the cabinet: it is shown, never sold.
@@ -496,7 +496,7 @@ fn a_low_stage_tells_what_the_return_takes_at_the_high_one() {
     check(
         &job,
         &[
-            "1,195 cfm on tap 3, 9 % over 1,100, ± 6: in the band, by less than its ±. Total external static 0.34 + 0.18 = 0.52 in. w.c., rated maximum 0.70.",
+            "1,195 cfm on tap 3, 9 % over 1,100, ± 6 %: in the band, by less than its ±. Total external static 0.34 + 0.18 = 0.52 in. w.c., rated maximum 0.70.",
             "The return side with its filter takes 0.43 of 0.66 in. w.c. (65 %) at the high call's 1,370 cfm; more than 0.35 is a warning",
             "how is its air divided? Nobody said",
         ],
@@ -505,7 +505,7 @@ fn a_low_stage_tells_what_the_return_takes_at_the_high_one() {
     // The high call itself: 0.60 on tap 4, in its own band.
     let other = ChangeKind::OtherCall(OtherCall { call: Call::CoolingHigh });
     job.changes = vec![change(1, other, Switch::On, None)];
-    check(&job, &["With the change, in cooling, high: 1,300 cfm on tap 4", "5 % under 400, ± 5: in the band"], &[]);
+    check(&job, &["With the change, in cooling, high: 1,300 cfm on tap 4", "5 % under 400, ± 5 %: in the band"], &[]);
 }
 
 /// Some 400 of 1,370 cfm come by a second return of 10 in: 730 fpm are heard, at a grille of 400 in² they are not; in 14 in they are not, and at 90 in² they are. The report asks for a larger one as the window does.
@@ -694,7 +694,7 @@ fn readings_that_no_blower_makes_are_asked_about() {
     let mut apart = job("AH-42T", Call::CoolingHigh, -0.5, 0.31);
     let looks = |looks: &[f64]| Edit::Reading(ReadAt::Port(RETURN_PORT), looks.iter().map(|look| of(*look)).collect());
     apply(&mut apart, looks(&[-0.50, -0.10, -0.90])).unwrap();
-    check(&apart, &["Looks from −0.90 to −0.10 before the blower are too far apart; is one of them mistyped?"], &[]);
+    check(&apart, &["Readings from −0.90 to −0.10 before the blower are too far apart; is one of them mistyped?"], &[]);
     apply(&mut apart, looks(&[-0.52, -0.51, -0.53])).unwrap();
     check(&apart, &[], &["too far apart"]);
 }
@@ -726,4 +726,28 @@ fn sentences_agree_with_their_words_and_their_units() {
     let said = wording::sentence(&job, &watts, UnitSystem::SiLitres);
     assert_eq!(said, "1.02 W for each L/s, more than 0.95");
     assert_eq!(wording::sentence(&job, &watts, UnitSystem::InchPound), "0.48 W for each cfm, more than 0.45");
+}
+
+/// What has to be minded with a change is said of changes that are on: one that is off is not what anybody is about to do.
+#[test]
+fn cautions_go_with_the_changes_that_are_on() {
+    let mut job = demo::heat_pump();
+    let panel = ChangeKind::PanelOff(PanelOff { area: Area::from_in2(20.0) });
+    apply(&mut job, Edit::AddChange(panel)).unwrap();
+    let is_told = |job: &Job| cautions::of_job(job, &Answer::of(job)).contains(&Caution::PanelOff);
+    assert!(is_told(&job));
+    job.changes[0].switch = Switch::Off;
+    assert!(!is_told(&job));
+}
+
+/// The total read is 0.66 and the plate 0.65: what is over by 0.03 is the 0.68 that it comes to at the table's density, and each wording says so.
+#[test]
+fn what_is_over_the_plate_at_the_tables_density_names_that_figure() {
+    let text = include_str!("data/jobs/v1-ways.ron");
+    let job = tapcross::files::job_file::parse(text).unwrap();
+    let answer = Answer::of(&job);
+    let head = wording::headline::head(&job, &answer, answer.point().unwrap(), UnitSystem::InchPound);
+    let plate = head.found.lines.iter().find(|told| told.wordings.iter().any(|told| told.contains("rated"))).unwrap();
+    assert!(plate.wordings.iter().all(|told| told.contains("0.68") && told.contains("0.65")), "{:?}", plate.wordings);
+    assert!(head.found.sentence.contains("in the band at the blower, by less than its ±"), "{}", head.found.sentence);
 }

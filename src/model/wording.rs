@@ -564,6 +564,11 @@ pub fn assumed(assumption: &Assumption) -> String {
     }
 }
 
+/// The verb of parts: "takes" of one, "take" of several and of registers.
+fn takes(kinds: &[ElementKind]) -> &'static str {
+    if matches!(kinds, [one] if *one != ElementKind::Registers) { "takes" } else { "take" }
+}
+
 /// A sentence that goes on after others: its first letter small.
 pub fn uncapital(sentence: &str) -> String {
     let mut letters = sentence.chars();

@@ -34,7 +34,7 @@ pub fn of_job(job: &Job, answer: &Answer) -> Vec<Caution> {
         (job.machine.as_ref().is_some_and(has_taps), Caution::TapChange),
     ];
     let applies = |(applies, caution): (bool, Caution)| applies.then_some(caution);
-    let of_changes = job.changes.iter().flat_map(|change| of_change(&change.kind, job));
+    let of_changes = job.changes.iter().filter(|change| change.is_on()).flat_map(|change| of_change(&change.kind, job));
     let mut cautions: Vec<Caution> = Vec::new();
     for caution in
         always.into_iter().filter_map(applies).chain(of_changes).chain(by_the_rest.into_iter().filter_map(applies))

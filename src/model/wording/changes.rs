@@ -220,7 +220,8 @@ fn told_guesses(job: &Job, running: &Running, held: &[ElementId], units: UnitSys
             let among: Vec<(&Element, Pressure)> = guessed.among.iter().filter_map(drop).collect();
             let names: Vec<String> = among.iter().map(|(element, _)| name(element)).collect();
             let whole = among.iter().map(|(_, drop)| *drop).sum();
-            let (verb, it) = if element.kind == ElementKind::Registers { ("take", "them") } else { ("takes", "it") };
+            let verb = super::takes(&[element.kind]);
+            let it = if element.kind == ElementKind::Registers { "them" } else { "it" };
             let told = format!(
                 "A guess: the {} {verb} {} of the {} of {}; read across {it} first",
                 name(element),

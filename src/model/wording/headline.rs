@@ -203,7 +203,7 @@ impl Line<'_> {
             let about = format!("{unit}; extrapolated, about {now}{}", self.to_rooms());
             return (format!("below {}", airflow_bare(below, self.units)), about);
         }
-        let spread = number(self.units.airflow_number(point.spread.airflow), 0);
+        let spread = show::spread_bare(point.spread.airflow, self.units);
         let is_extrapolated = self.system.published_bound().is_some();
         if !is_extrapolated && point.crossing.standing == CurveStanding::Extrapolated {
             return (format!("at least {now}"), format!("{unit}: under the table's first row{}", self.to_rooms()));
@@ -222,8 +222,8 @@ impl Line<'_> {
             stage.is_some_and(|stage| stage.under_minimum || stage.side.is_some_and(|side| side != RiseSide::InRange));
         let of_target = self.system.blower.target.map(|target| {
             let short = match point.per_ton.zip(target.per_ton()) {
-                Some((_, wanted)) => number(self.units.airflow_number(wanted), 0),
-                None => super::target(&target, self.units),
+                Some((_, wanted)) => format!("{} per ton", number(self.units.airflow_number(wanted), 0)),
+                None => format!("{} {}", super::target(&target, self.units), self.units.airflow_unit()),
             };
             let in_band = match point.reach {
                 Some(Reach::InBand) => Some(self.in_band(point, &target, &short)),
@@ -255,11 +255,11 @@ impl Line<'_> {
 
     /// "in the band of 400", with whatever takes the comfort out of it.
     fn in_band(&self, point: &TapPoint, target: &TargetBand, short: &str) -> String {
-        let within = if point.is_near_edge(target) { " within ±" } else { "" };
-        match self.but() {
-            "" if !within.is_empty() => format!("in the band{within}"),
-            "" => format!("in the band of {short}"),
-            but => format!("in the band{within}{but}"),
+        match (self.but(), point.is_near_edge(target)) {
+            ("", true) => "in the band within ±".to_owned(),
+            ("", false) => format!("in the band of {short}"),
+            (but, true) => format!("in the band{but}, within ±"),
+            (but, false) => format!("in the band{but}"),
         }
     }
 
@@ -316,13 +316,18 @@ impl Line<'_> {
             PlateSide::Under if is_nothing => ("just under".to_owned(), Tone::Good),
             PlateSide::Under => (format!("under by {by}"), Tone::Good),
         };
-        Some(Told {
-            wordings: vec![format!("rated maximum {limit}: {at_density}{told}"), format!("rated {limit}: {told}")],
-            tone,
-        })
+        let whole = format!("rated maximum {limit}: {at_density}{told}");
+        // Judged at another density than the total over it is read at, the figure that is judged goes with it.
+        let wordings = if is_told {
+            let short = format!("rated {limit}: {worse} at the table's density, {told}");
+            vec![whole, short, format!("{worse} at the table's density, rated {limit}")]
+        } else {
+            vec![whole, format!("rated {limit}: {told}")]
+        };
+        Some(Told { wordings, tone })
     }
 
-    /// "1,200 cfm on tap 4, 347 per ton, 13 % short of 400, ± 5".
+    /// "1,200 cfm on tap 4, 347 per ton, 13 % short of 400, ± 5 %".
     fn air(&self) -> String {
         let call = self.system.blower.call;
         let with = self.after.map(|after| match changes::how_many(self.job, after) {
@@ -434,7 +439,7 @@ impl Line<'_> {
     fn against_figure(&self, point: &TapPoint, target: &TargetBand, wanted: &str) -> String {
         let share = point.airflow() / target.actual - 1.0;
         let at_least = if point.bound.is_exact() { "" } else { "at least " };
-        let spread = format!("± {}", number(point.spread.airflow / target.actual * 100.0, 0));
+        let spread = format!("± {}", percent(point.spread.airflow / target.actual));
         match (point.reach, point.below) {
             (Some(Reach::NotSaid), None) => self.not_told(point, wanted),
             (Some(Reach::NotSaid), Some(below)) if below > target.high => {
@@ -453,7 +458,7 @@ impl Line<'_> {
                     off if share < 0.0 => format!("{off} under"),
                     off => format!("{off} over"),
                 };
-                format!("{off} {wanted}, {spread}: in the band{by}{}", self.but())
+                format!("{off} {wanted}, {spread}: in the band{}{by}", self.but())
             }
             (Some(Reach::TooMuch), _) => format!("{at_least}{} more than {wanted}, {spread}", percent(share)),
             (Some(Reach::Short) | None, _) => format!("{at_least}{} short of {wanted}, {spread}", percent(-share)),
@@ -553,7 +558,7 @@ pub(super) fn per_ton((told, each): (&str, Airflow), density: Density, units: Un
 
 /// An airflow to the last unit, for a ±.
 fn spread_of(spread: Airflow, units: UnitSystem) -> String {
-    format!("{} {}", number(units.airflow_number(spread), 0), units.airflow_unit())
+    format!("{} {}", show::spread_bare(spread, units), units.airflow_unit())
 }
 
 /// "0.52 + 0.31 = 0.83": what was read on both sides, where that is the whole of it and adds up as it is shown; else the total.

@@ -4,8 +4,8 @@ use crate::model::facts::blower::{BlowerTable, MotorFamily};
 use crate::model::facts::job::Job;
 use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::system::Running;
-use crate::units::show::{airflow, airflow_bare, number, percent, power_bare};
-use crate::units::{Airflow, Power, UnitSystem};
+use crate::units::show::{self, airflow, airflow_bare, percent, power_bare};
+use crate::units::{Power, UnitSystem};
 
 /// That heat is taken lower, and for what; nothing where it is not.
 pub(super) fn lost(table: &BlowerTable, share: f64) -> String {
@@ -43,7 +43,7 @@ pub(super) fn other_supply(motor: MotorFamily) -> String {
 
 /// Airflow by rise and heat against the table's: that they agree, or what usually is wrong where they do not.
 pub(super) fn second_airflow(second: &SecondAirflow, word: &str, units: UnitSystem) -> String {
-    let bare = |spread: Airflow| number(units.airflow_number(spread), 0);
+    let bare = |spread| show::spread_bare(spread, units);
     let heat = if second.is_rated { "the rated heat, not measured," } else { "the heat put in" };
     let by_heat = format!(
         "By the rise read and {heat} the blower moves {}, ± {}",

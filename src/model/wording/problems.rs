@@ -102,7 +102,7 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
             )
         }
         Oddity::LooksApart { at, low, high } => format!(
-            "Looks from {} to {}{} are too far apart; is one of them mistyped?",
+            "Readings from {} to {}{} are too far apart; is one of them mistyped?",
             pressure_signed(*low, units),
             pressure_signed(*high, units),
             match at {

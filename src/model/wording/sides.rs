@@ -9,7 +9,7 @@ use crate::units::{Airflow, Pressure, UnitSystem};
 /// A finding about a side or a part of it as a sentence without its period; empty for any other.
 pub(super) fn finding(finding: &Finding, units: UnitSystem) -> String {
     if let Finding::PartTakes { parts, taken, total, limit, at, of_supply } = finding {
-        let takes = if matches!(parts[..], [one] if one != ElementKind::Registers) { "takes" } else { "take" };
+        let takes = super::takes(parts);
         let source = if *of_supply { OF_SUPPLY } else { PRACTICE };
         return side((&changes::listed(&names(parts)), takes), (*taken, *total, *limit), *at, source, units);
     }

@@ -247,10 +247,7 @@ fn worth(screen: &Screen<'_>, change: &Change) -> Option<Gain> {
 /// "+85 ± 25", or "at most +85 ± 25"; the ± where it would not read as nothing.
 fn worth_text(screen: &Screen<'_>, change: &Change, worth: &Worth, with_spread: bool) -> Option<String> {
     let (gain, units) = (*worth.gain.as_ref().ok()?, screen.units);
-    let spread = worth
-        .spread
-        .map(|spread| show::number(units.airflow_number(spread), 0))
-        .filter(|text| with_spread && text != "0");
+    let spread = worth.spread.map(|spread| show::spread_bare(spread, units)).filter(|text| with_spread && text != "0");
     let spread = spread.map(|spread| format!(" ± {spread}")).unwrap_or_default();
     let mark = changes::at_most(changes::unknown_alone(screen.job, change));
     Some(format!("{mark}{}{spread}", changes::gain_bare(gain, units)))
@@ -334,7 +331,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     let strong = theme::strong(theme::CHART);
     text(ui, left, Align2::LEFT_CENTER, "Together", strong.clone(), palette.ink);
     let units = screen.units;
-    let spread = show::number(units.airflow_number(spread), 0);
+    let spread = show::spread_bare(spread, units);
     let most = changes::at_most(after.system.unknown_part);
     let told = format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit());
     let price = after.price(screen.job).map(|(price, unpriced)| match unpriced {

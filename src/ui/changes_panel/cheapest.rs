@@ -114,7 +114,7 @@ fn row(
     let tap = format!("{word} {}", found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
     let tesp = show::pressure(found.crossing.tesp, units);
-    let plus_or_minus = |spread| format!(" ± {}", show::number(units.airflow_number(spread), 0));
+    let plus_or_minus = |spread| format!(" ± {}", show::spread_bare(spread, units));
     let spread = found.runs.as_ref().map(|runs| plus_or_minus(runs.spread.gain)).unwrap_or_default();
     let watts = found.runs.as_ref().and_then(|runs| runs.power).map(|power| format!(", {} W", show::power_bare(power)));
     let rooms = found.delivered.filter(|air| wording::delivered::differs(air, units));

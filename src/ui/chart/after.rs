@@ -190,7 +190,7 @@ impl<'a> Marks<'a> {
         let most = changes::at_most(after.system.unknown_part);
         let mut first = format!("{most}{}", show::airflow(point.cross.crossing.airflow, self.units));
         if let Some((gain, spread)) = changes::gain(after) {
-            let spread = show::number(self.units.airflow_number(spread), 0);
+            let spread = show::spread_bare(spread, self.units);
             first = format!("{first}, {} ± {spread}", changes::gain_bare(gain, self.units));
         }
         let mut second = vec![show::pressure(point.cross.crossing.tesp, self.units)];

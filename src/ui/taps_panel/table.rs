@@ -276,7 +276,7 @@ impl Shown<'_> {
         let size = if self.columns == SLIM { theme::CHART } else { theme::BODY };
         let font = if runs { theme::strong(size) } else { theme::regular(size) };
         match column {
-            Column::Spread => quiet(show::number(units.airflow_number(point.spread.airflow), 0), palette),
+            Column::Spread => quiet(show::spread_bare(point.spread.airflow, units), palette),
             Column::Target => target_cell(point, &font, palette),
             Column::Watts => quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare), palette),
             Column::Name | Column::FoundAirflow | Column::FoundStatic | Column::ThenAirflow | Column::ThenStatic => {
