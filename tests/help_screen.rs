@@ -1,25 +1,17 @@
 //! The manual over the window, and what can be copied out of it, by keyboard and by name.
 
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Event, Key, Modifiers, OutputCommand, Vec2};
-use egui_kittest::Harness;
+use eframe::egui::{Event, Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::Queryable as _;
-use tapcross::app::{Start, TapcrossApp};
 use tapcross::ui::view::action::Command;
 use tapcross::units::UnitSystem;
-
-type App = Harness<'static, TapcrossApp>;
+use window::{App, app};
 
 const README: &str = include_str!("../README.md");
-
-fn window() -> App {
-    let mut app = Harness::builder()
-        .with_size(Vec2::new(1440.0, 900.0))
-        .with_max_steps(20)
-        .build_eframe(|cc| TapcrossApp::new(&cc.egui_ctx, Start::alone()));
-    app.run_steps(3);
-    app
-}
 
 /// What stands on the clipboard after a press; one event, for the next would be a picture later.
 fn copied(app: &mut App, key: Key) -> String {
@@ -36,7 +28,7 @@ fn copied(app: &mut App, key: Key) -> String {
 
 #[test]
 fn f1_opens_the_manual_its_pages_turn_and_escape_closes_it() {
-    let mut app = window();
+    let mut app = app();
     app.key_press(Key::F1);
     app.run_steps(3);
     assert!(app.query_by_label_contains("You stand in front of the machine").is_some());
@@ -54,7 +46,7 @@ fn f1_opens_the_manual_its_pages_turn_and_escape_closes_it() {
 /// Under the open manual no key changes the job.
 #[test]
 fn keys_of_commands_wait_while_the_manual_is_open() {
-    let mut app = window();
+    let mut app = app();
     app.key_press(Key::F1);
     app.run_steps(3);
     app.key_press_modifiers(Modifiers::ALT, Key::ArrowUp);
@@ -93,7 +85,7 @@ fn the_manual_lists_every_commands_keys() {
 /// What a spreadsheet gets: as many cells in each row as heads, figures without marks at thousands, those that the screen shows.
 #[test]
 fn results_are_copied_as_a_table_that_a_spreadsheet_takes() {
-    let mut app = window();
+    let mut app = app();
     app.key_press_modifiers(Modifiers::ALT, Key::ArrowUp);
     app.run_steps(3);
     let text = copied(&mut app, Key::C);
@@ -116,7 +108,7 @@ fn results_are_copied_as_a_table_that_a_spreadsheet_takes() {
 
 #[test]
 fn what_is_copied_is_in_the_units_shown() {
-    let mut app = window();
+    let mut app = app();
     app.get_by_label("cfm · in. w.c.").click();
     app.run_steps(3);
     app.get_by_label(UnitSystem::SiLitres.name()).click();

@@ -134,7 +134,7 @@ fn solve(branches: &[&dyn Resistance], cfm: f64, flows: &mut [f64]) -> Result<(f
 }
 
 /// Largest change of a flow's logarithm at which the flows stand; the error left is about its square.
-const FLOWS_STAND: f64 = 1e-6;
+const FLOWS_STAND: f64 = 1e-7;
 /// Largest change of a flow's logarithm in one step.
 const LONGEST_STEP: f64 = 3.0;
 /// Newton's steps at most before the bracketed way is taken.
