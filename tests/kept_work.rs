@@ -11,11 +11,11 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{self, Edit};
 use tapcross::files::autosave::{self, Autosave};
 use tapcross::files::places::Places;
-use tapcross::files::{demo, job_file};
+use tapcross::files::{demo, job_file, settings};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::view::action::{Action, Command};
-use tapcross::units::Pressure;
+use tapcross::units::{Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -581,4 +581,20 @@ fn a_paste_is_counted_in_letters() {
     app.event(Event::Paste("½".repeat(9_000)));
     app.run_steps(2);
     assert_eq!(app.state_mut().notices(), Vec::<String>::new(), "nine thousand letters are fewer than ten thousand");
+}
+
+/// 40,000 ft is 12,192 m, and who reads metres is told so of an autosave as of any other file.
+#[test]
+fn an_autosave_that_cannot_be_read_is_told_of_in_the_units_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = Places::within(&folder.path().join("own"));
+    let mut settings = settings::Settings { units: UnitSystem::SiLitres, ..settings::Settings::default() };
+    settings.zoom_percent = 100;
+    settings::save(&own.settings, &settings).unwrap();
+    let mut job = titled("high");
+    job.sets[0].air.altitude = tapcross::units::Altitude::from_ft(40_000.0);
+    left_by_a_kill(folder.path(), 1, &job, None);
+    let app = window(folder.path(), vec![]);
+    assert!(says(&app, "An autosave cannot be read and is left where it is"), "nothing is said");
+    assert!(says(&app, "12,192 m cannot be"), "not in metres");
 }

@@ -139,7 +139,7 @@ fn an_autosave_that_is_no_plain_file_is_a_problem_and_not_waited_for() {
     let problems = in_time("looking for autosaves", move || autosave::pending(&autosaves).problems);
     assert_eq!(problems.len(), unplain.len(), "{problems:?}");
     for (problem, (_, word)) in problems.iter().zip(&unplain) {
-        check_sentence(problem, word);
+        check_sentence(&problem.to_string(), word);
     }
 }
 

@@ -142,7 +142,7 @@ impl TapcrossApp {
             let (kept, problem) = settings::read(&places.settings);
             settings = kept;
             problem.into_iter().for_each(&mut wrong);
-            let (found, problems) = recovery::found(places);
+            let (found, problems) = recovery::found(places, settings.units);
             recovered = found;
             problems.into_iter().for_each(&mut wrong);
             recovery::sweep_unfinished(places, &settings.recent);

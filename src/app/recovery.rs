@@ -8,17 +8,20 @@ use eframe::egui;
 use crate::app::TapcrossApp;
 use crate::files::atomic_write::sweep_parts;
 use crate::files::autosave::{self, Original, Recovered};
+use crate::files::job_file;
 use crate::files::places::Places;
 use crate::history::History;
 use crate::ui::recovered;
 use crate::ui::view::Confirm;
 use crate::ui::view::action::Action;
+use crate::units::UnitSystem;
 
 /// The autosaves of windows that no longer run, latest first, and a sentence for each that cannot be read.
 ///
 /// One that says what its file says, with no table half typed, lost nothing and goes.
-pub(super) fn found(places: &Places) -> (Vec<Recovered>, Vec<String>) {
-    let autosave::Pending { jobs, mut problems } = autosave::pending(&places.autosaves);
+pub(super) fn found(places: &Places, units: UnitSystem) -> (Vec<Recovered>, Vec<String>) {
+    let autosave::Pending { jobs, problems } = autosave::pending(&places.autosaves);
+    let mut problems: Vec<String> = problems.iter().map(|problem| job_file::told(problem, units)).collect();
     let (same, kept): (Vec<_>, Vec<_>) = jobs.into_iter().partition(is_on_the_disk);
     problems.extend(same.into_iter().filter_map(|found| found.discard().err()).map(|error| format!("{error:#}")));
     (kept, problems)

@@ -30,6 +30,8 @@ const ORIGIN: &str = "// Autosave of ";
 const OPENED: &str = "// The file when it was opened: ";
 /// Begins the line of a half-typed table.
 const TABLE: &str = "// Table being typed: ";
+/// Begins the sentence of an autosave that cannot be read.
+const UNREADABLE: &str = "An autosave cannot be read and is left where it is; ";
 /// Stands for the path of a job that has no file yet.
 const NO_FILE: &str = "a job without a file";
 /// A lock without an autosave is swept away at this age; a younger one may belong to a window that is just opening.
@@ -164,8 +166,8 @@ impl Recovered {
 pub struct Pending {
     /// Jobs to offer, latest first.
     pub jobs: Vec<Recovered>,
-    /// A sentence for each autosave that cannot be read; its file is left where it is.
-    pub problems: Vec<String>,
+    /// Why each autosave that cannot be read is not ([`job_file::told`] says it in the units shown); its file is left where it is.
+    pub problems: Vec<anyhow::Error>,
 }
 
 /// Looks for autosaves whose windows no longer run; a folder that is not there holds none.
@@ -174,7 +176,7 @@ pub fn pending(folder: &Path) -> Pending {
     let paths = match paths_in(folder) {
         Ok(paths) => paths,
         Err(error) => {
-            found.problems.push(format!("Autosaves cannot be looked for ({error}): {}", folder.display()));
+            found.problems.push(anyhow!("Autosaves cannot be looked for ({error}): {}", folder.display()));
             return found;
         }
     };
@@ -183,7 +185,7 @@ pub fn pending(folder: &Path) -> Pending {
         match recover(path) {
             Ok(Some(job)) => found.jobs.push(job),
             Ok(None) => {}
-            Err(problem) => found.problems.push(problem.to_string()),
+            Err(problem) => found.problems.push(problem),
         }
     }
     found.jobs.sort_by_key(|job| std::cmp::Reverse(job.modified));
@@ -211,10 +213,8 @@ fn recover(path: &Path) -> Result<Option<Recovered>> {
         return Ok(None);
     };
     let text = job_file::read_text(path)?;
-    let unreadable =
-        |why: &str| anyhow!("An autosave cannot be read and is left where it is; {why}: {}", path.display());
-    let head = read_head(&text).map_err(unreadable)?;
-    let job = job_file::parse(&text).map_err(|refused| unreadable(&refused.to_string()))?;
+    let head = read_head(&text).map_err(|why| anyhow!("{UNREADABLE}{why}: {}", path.display()))?;
+    let job = job_file::parse(&text).map_err(|why| job_file::not_taken(UNREADABLE, why, path))?;
     let modified = fs::metadata(path).and_then(|about| about.modified()).unwrap_or(UNIX_EPOCH);
     let Head { original, opened, table } = head;
     let original_now = original.as_deref().map_or(Original::Gone, |path| original_beside(path, &job));

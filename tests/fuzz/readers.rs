@@ -136,10 +136,10 @@ pub(crate) fn autosave_bytes(input: &[u8]) -> Verdict {
 
 fn offered_or_told(found: &autosave::Pending, about: &str) -> Verdict {
     for problem in &found.problems {
-        sentences::check(problem, about)?;
+        sentences::check(&problem.to_string(), about)?;
     }
     match (&found.jobs[..], &found.problems[..]) {
-        ([], [problem]) => Ok(problem.clone()),
+        ([], [problem]) => Ok(problem.to_string()),
         ([offered], _) => Ok(format!("{} {:?}", job_holds(&offered.job)?, offered.original.is_some())),
         _ => Err(format!("{} jobs are offered and {} problems told", found.jobs.len(), found.problems.len())),
     }

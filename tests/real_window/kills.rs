@@ -239,7 +239,7 @@ impl<'a> Round<'a> {
     /// What was typed earlier than a kill may lose is in the file or in an autosave.
     fn check_work(&self, killed: Instant) {
         let found = autosave::pending(&self.data().join("autosaves"));
-        assert_eq!(found.problems, Vec::<String>::new());
+        assert!(found.problems.is_empty(), "{:?}", found.problems);
         assert!(found.jobs.len() <= self.programs.len(), "{} jobs are offered", found.jobs.len());
         if self.kind == Kind::Table {
             return self.check_table(killed, &found);

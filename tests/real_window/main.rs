@@ -154,7 +154,7 @@ fn recovery_after_a_kill(journey: &mut Journey, job_path: &Path) {
     until("an autosave", || (!journey.autosaves().is_empty()).then_some(()));
     journey.program.kill();
     let offered = autosave::pending(&journey.data.join("autosaves"));
-    assert_eq!(offered.problems, Vec::<String>::new());
+    assert!(offered.problems.is_empty(), "{:?}", offered.problems);
     let [found] = &offered.jobs[..] else { panic!("{} jobs are offered", offered.jobs.len()) };
     assert!(is_reading(found.job.return_reading(), -0.54), "{:?}", found.job.return_reading());
     assert_eq!(found.original.as_deref(), Some(job_path));

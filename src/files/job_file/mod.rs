@@ -267,8 +267,13 @@ pub fn read(path: &Path) -> Result<Job> {
 /// As [`read`].
 pub fn open(path: &Path) -> Result<(Job, Fingerprint)> {
     let text = read_text(path)?;
-    let job = parse(&text).map_err(|why| NotTaken { what: "", why, path: path.to_path_buf() })?;
+    let job = parse(&text).map_err(|why| not_taken("", why, path))?;
     Ok((job, Fingerprint::of(text.as_bytes())))
+}
+
+/// Why a job file was not opened or not saved, `what` being the beginning of the sentence; [`told`] says it in the units shown.
+pub(super) fn not_taken(what: &'static str, why: JobFileError, path: &Path) -> anyhow::Error {
+    NotTaken { what, why, path: path.to_path_buf() }.into()
 }
 
 /// What [`open`] or [`save`] refused, in the units shown.
@@ -288,7 +293,7 @@ pub fn is_another(path: &Path, opened: Option<Fingerprint>) -> bool {
 pub fn save(path: &Path, job: &Job) -> Result<Fingerprint> {
     refuse_newer(path)?;
     let what = "Not saved, for it would not open again: ";
-    let text = text_that_opens_again(job).map_err(|why| NotTaken { what, why, path: path.to_path_buf() })?;
+    let text = text_that_opens_again(job).map_err(|why| not_taken(what, why, path))?;
     write_atomically(path, text.as_bytes())?;
     Ok(Fingerprint::of(text.as_bytes()))
 }
