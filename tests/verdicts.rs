@@ -19,7 +19,7 @@ use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
 use tapcross::model::wording::problems;
-use tapcross::units::{Airflow, Barometer, Capacity, Pressure, UnitSystem, Voltage};
+use tapcross::units::{Airflow, Barometer, Capacity, Power, Pressure, UnitSystem, Voltage};
 
 fn of(in_wc: f64) -> Pressure {
     Pressure::from_in_wc(in_wc)
@@ -1087,4 +1087,138 @@ fn the_band_of_a_heat_is_the_plates_range() {
     job.machine.as_mut().unwrap().heating[0].rise = None;
     let band = Answer::of(&job).blower().target.unwrap();
     assert!((band.low / band.actual - 0.9).abs() < 1e-9, "without a range the accepted difference counts");
+}
+
+/// A table's airflows times a factor.
+fn times(mut table: BlowerTable, factor: f64) -> BlowerTable {
+    for tap in &mut table.taps {
+        if let TapData::Column(rows) = &mut tap.data {
+            for row in rows {
+                if let Cell::Airflow(airflow, _) = &mut row.cell {
+                    *airflow = *airflow * factor;
+                }
+            }
+        }
+    }
+    table
+}
+
+/// The remarks on a job's table.
+fn remarked(table: BlowerTable, units: UnitSystem) -> Vec<String> {
+    let job = job_with(table, Vec::new());
+    let answer = Answer::of(&job);
+    wording::tables::remarks(&job, &answer.table_problems, units).map(|(_, said)| said).collect()
+}
+
+/// A cubic foot a minute is 0.4719 L/s and 1.699 m³/h. Tap 4 of a 3½-ton air handler moves 1,365 cfm in the middle of its column, 391 a ton: 829 or 184 where the unit is another.
+#[test]
+fn a_table_read_in_another_unit_than_it_was_printed_in_is_asked_about() {
+    const LPS: f64 = 0.471_947_443_2;
+    let table = || BlowerTable { heating: Vec::new(), ..machine("AH-42T") };
+    assert_eq!(remarked(machine("AH-42T"), UnitSystem::InchPound), [""; 0]);
+    let cases = [
+        (1.0 / LPS, "828 cfm a ton", "was it printed in cfm and read as L/s?"),
+        (LPS, "184 cfm a ton", "was it printed in L/s and read as cfm?"),
+        (3.6 * LPS, "664 cfm a ton", "was it printed in m³/h and read as cfm?"),
+        (1.0 / 3.6 / LPS, "230 cfm a ton", "was it printed in cfm and read as m³/h?"),
+    ];
+    for (factor, each, asks) in cases {
+        let said = remarked(times(table(), factor), UnitSystem::InchPound);
+        let [one] = &said[..] else { panic!("{factor}: {said:?}") };
+        assert!(one.starts_with("Tap 4 moves ") && one.contains(each) && one.ends_with(asks), "{factor}: {one}");
+        assert!(one.contains("where 350 to 450 is usual"), "{one}");
+    }
+    // Ten times as much is no other unit.
+    let said = remarked(times(table(), 10.0), UnitSystem::SiLitres);
+    assert!(said.iter().any(|said| said.contains("is usual; is a digit or the capacity mistyped?")), "{said:?}");
+    assert!(said.iter().all(|said| !said.contains("cfm")), "{said:?}");
+}
+
+/// 400 W for 1,390 cfm are 0.288 W/cfm, 415 for 1,345 are 0.309, 0.298 between them; ten times as much no blower of a house takes, nor a twentieth.
+#[test]
+fn watts_that_no_blower_takes_for_its_air_are_asked_about() {
+    let with = |factor: f64| {
+        let mut table = machine("AH-42T");
+        for tap in &mut table.taps {
+            if let TapData::Column(rows) = &mut tap.data {
+                for row in rows {
+                    row.power = row.power.map(|power| Power::from_watts(power.watts() * factor));
+                }
+            }
+        }
+        remarked(table, UnitSystem::InchPound)
+    };
+    assert_eq!(with(1.0), [""; 0]);
+    for (factor, each) in [(10.0, "2.982"), (0.05, "0.015")] {
+        let said = with(factor);
+        let asks = format!(" {each} W/cfm; is another unit or another column meant?");
+        assert!(matches!(&said[..], [one] if one.starts_with("Tap 4 takes ") && one.ends_with(&asks)), "{said:?}");
+    }
+}
+
+/// 10 kW are 34,130 Btu/h: at 150 cfm the air would rise by 34,130 / (1.08 × 150) = 211 °F; 11,000 cfm is more than the table's 1,690.
+#[test]
+fn a_least_airflow_that_cannot_be_meant_is_asked_about() {
+    let with = |least: f64| {
+        let mut table = machine("AH-42T");
+        table.heating[0].minimum_airflow = Some(Airflow::from_cfm(least));
+        remarked(table, UnitSystem::InchPound)
+    };
+    for (least, asks) in [
+        (1100.0, None),
+        (600.0, None),
+        (150.0, Some("Heating, high needs at least 150 cfm, which it would heat by 211 °F; is that figure mistyped?")),
+        (
+            11_000.0,
+            Some(
+                "Heating, high needs at least 11,000 cfm, and the table moves 1,690 cfm at most; is that figure mistyped?",
+            ),
+        ),
+    ] {
+        assert_eq!(with(least), asks.map(str::to_owned).into_iter().collect::<Vec<_>>(), "{least}");
+    }
+}
+
+/// Every number of a job's file in turn, far past what can be meant: whatever is said of it can be read.
+#[test]
+fn a_number_past_all_measure_is_told_in_few_digits() {
+    let text = job_file::write(&demo::gas_furnace());
+    let is_of_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | '-');
+    let mut starts = Vec::new();
+    let mut before = ' ';
+    for (at, letter) in text.char_indices() {
+        if letter.is_ascii_digit() && matches!(before, ' ' | '[' | '(' | '-') {
+            starts.push(if before == '-' { at - 1 } else { at });
+        }
+        before = letter;
+    }
+    assert!(starts.len() > 100, "{}", starts.len());
+    let mut told = 0;
+    for at in starts {
+        let rest = &text[at..];
+        let end = rest.find(|letter| !is_of_number(letter)).unwrap();
+        for huge in ["-1e308", "1.5e300", "9.5e14"] {
+            let changed = format!("{}{huge}{}", &text[..at], &rest[end..]);
+            for units in [UnitSystem::InchPound, UnitSystem::SiLitres] {
+                let said = match job_file::parse(&changed) {
+                    Err(refused) => vec![refused.said(units)],
+                    Ok(job) => {
+                        let answer = Answer::of(&job);
+                        let table = wording::tables::remarks(&job, &answer.table_problems, units).map(|(_, said)| said);
+                        let problems = answer.problems.iter().map(|problem| problem.what.sentence(units));
+                        let verdict = wording::verdict(&job, &answer, units);
+                        table.chain(problems).chain([verdict.headline, verdict.detail]).collect()
+                    }
+                };
+                for sentence in said {
+                    told += 1;
+                    let digits = sentence.split(|letter: char| !letter.is_ascii_digit() && letter != ',').map(str::len);
+                    assert!(digits.max() < Some(24), "{huge}: {sentence}");
+                    assert!(!sentence.contains("inf") && !sentence.contains("NaN"), "{huge}: {sentence}");
+                    assert!(!sentence.contains("1.5e") || sentence.contains("1.5e30"), "{huge}: {sentence}");
+                }
+            }
+        }
+    }
+    assert!(told > 300, "{told}");
 }

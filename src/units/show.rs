@@ -15,8 +15,9 @@ const POWERS_OF_TEN: f64 = 1e15;
 
 /// A number with its decimals, true minus and commas at thousands.
 pub fn number(value: f64, decimals: usize) -> String {
-    if value.is_finite() && value.abs() >= POWERS_OF_TEN {
-        return format!("{value:e}").replace('-', "−");
+    if value.abs() >= POWERS_OF_TEN {
+        let size = if value.is_finite() { format!("{:e}", value.abs()) } else { "∞".to_owned() };
+        return if value < 0.0 { format!("{MINUS}{size}") } else { size };
     }
     let mut text = format!("{:.decimals$}", value.abs());
     let is_zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
@@ -206,7 +207,7 @@ pub fn pressure_exact(pressure: Pressure, units: UnitSystem) -> String {
 /// A number with up to `most` decimals, of which trailing zeros past `least` are left out.
 fn at_least(value: f64, least: usize, most: usize) -> String {
     let mut text = number(value, most);
-    while text.ends_with('0') && text.len() - text.find('.').unwrap_or(text.len()) > least + 1 {
+    while !text.contains('e') && text.ends_with('0') && text.len() - text.find('.').unwrap_or(text.len()) > least + 1 {
         text.pop();
     }
     text.trim_end_matches('.').to_owned()
@@ -219,7 +220,8 @@ pub fn trimmed(value: f64, decimals: usize) -> String {
 
 /// A written number without its trailing zeros.
 pub fn without_trailing_zeros(text: &str) -> &str {
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }
+    let is_decimal = text.contains('.') && !text.contains('e');
+    if is_decimal { text.trim_end_matches('0').trim_end_matches('.') } else { text }
 }
 
 /// The number of an airflow's ±, to a whole unit.

@@ -174,7 +174,7 @@ fn a_length_or_a_design_static_that_cannot_be_is_refused() {
         ("supply_length_ft", "NaN", "A supply length of NaN ft", length),
         ("design_static_in_wc", "0.04", "A design static of 0.04 in. w.c.", design),
         ("design_static_in_wc", "50", "A design static of 50.00 in. w.c.", design),
-        ("design_static_in_wc", "inf", "A design static of inf in. w.c.", design),
+        ("design_static_in_wc", "inf", "A design static of ∞ in. w.c.", design),
     ];
     for (name, value, what, right) in cases {
         let stated = format!("    ducts: ({name}: {value}),\n    target: ");

@@ -1,14 +1,15 @@
 //! What is wrong, or odd, with a blower table, as data at its place; [`crate::model::wording::tables`] makes the sentences.
 
-use crate::model::facts::blower::{BlowerTable, Call, MotorFamily, Row, Tap, TapData};
+use crate::model::facts::blower::{BlowerTable, Call, HeatStage, MotorFamily, Row, Tap, TapData};
 use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS, TooMuch, few};
 use crate::model::facts::number::{Number, OutOfRange};
-use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, TABLE_DENSITY};
+use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TON, TABLE_DENSITY};
 use crate::model::facts::numbers::table::{
     AIRFLOW, AIRFLOW_FACTOR, LEAST_STEP, RATED_MAXIMUM, RPM, STATIC, VOLTS, WATTS,
 };
 use crate::model::facts::plain_text;
 use crate::model::facts::severity::Severity;
+use crate::model::facts::target::rise_at;
 use crate::units::{Airflow, Capacity, Density, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// Rise of airflow from one row to the next that a constant-airflow motor's table may show (assumed: printed figures are rounded and such a motor hunts about its setting).
@@ -127,7 +128,39 @@ pub enum TableFault {
     NoAirflow,
     /// One row of the tap alone has an airflow.
     OneRow(Pressure, Airflow),
+    /// The tap that cools moves what no machine of the table's capacity does.
+    OddPerTon {
+        /// The least and the most that it moves.
+        moves: (Airflow, Airflow),
+        /// The capacity.
+        capacity: Capacity,
+        /// A ton of it in the middle of the column.
+        each: Airflow,
+        /// The units that it may have been printed in and read in, where that makes it usual.
+        units: Option<(&'static str, &'static str)>,
+    },
+    /// The tap that cools takes watts for its air that no blower does, W/cfm in the middle of the column.
+    OddWatts(f64),
+    /// A heating stage needs more air than any tap moves: the least, and the most that one does.
+    LeastOverMost(Airflow, Airflow),
+    /// A heating stage would heat its least air by more than any does.
+    LeastTooHot(Airflow, TemperatureRise),
 }
+
+/// What the tap that cools moves for each ton in the middle of its column, cfm; what lies outside is asked about (common practice, no source).
+const MEANT_PER_TON: std::ops::RangeInclusive<f64> = 275.0..=600.0;
+/// What it takes there for each cfm, W/cfm (common practice, no source).
+const MEANT_WATTS: std::ops::RangeInclusive<f64> = 0.03..=1.5;
+/// Units of airflow that are taken for each other: printed in the first and read in the second, an airflow has to be multiplied so (cfm, L/s and m³/h by NIST SP 811).
+const TAKEN_FOR: [(&str, &str, f64); 6] = [
+    ("cfm", "L/s", LPS_PER_CFM),
+    ("L/s", "cfm", 1.0 / LPS_PER_CFM),
+    ("cfm", "m³/h", 3.6 * LPS_PER_CFM),
+    ("m³/h", "cfm", 1.0 / (3.6 * LPS_PER_CFM)),
+    ("L/s", "m³/h", 3.6),
+    ("m³/h", "L/s", 1.0 / 3.6),
+];
+const LPS_PER_CFM: f64 = Airflow::from_cfm(1.0).lps();
 
 /// Takes in each remark as it is found.
 type Put<'a> = dyn FnMut(TablePlace, Severity, TableFault) + 'a;
@@ -139,6 +172,7 @@ pub fn check(table: &BlowerTable) -> Vec<TableProblem> {
             put(TablePlace::Table, Severity::Error, TableFault::NoTaps);
         }
         whole_table(table, put);
+        questions(table, put);
         for (index, tap) in table.taps.iter().enumerate() {
             name_problems(table, index, put);
             numbers_of_tap(index, tap, &mut |place, number, value| refuse(put, place, number.check(value)));
@@ -272,6 +306,78 @@ fn whole_table(table: &BlowerTable, put: &mut Put<'_>) {
             put(TablePlace::Stage(index), Severity::Error, TableFault::NoRise(low, high));
         }
     }
+}
+
+/// What is asked about a table as a whole.
+fn questions(table: &BlowerTable, put: &mut Put<'_>) {
+    for (index, stage) in table.heating.iter().enumerate() {
+        if let Some(what) = least_that_is_not_meant(table, stage) {
+            put(TablePlace::Stage(index), Severity::Question, what);
+        }
+    }
+    if let Some((index, tap)) = cooling_tap(table) {
+        let odd = odd_per_ton(table, tap).into_iter().chain(odd_watts(tap));
+        odd.for_each(|what| put(TablePlace::Tap(index), Severity::Question, what));
+    }
+}
+
+/// The tap that runs in cooling, else the one that moves most.
+fn cooling_tap(table: &BlowerTable) -> Option<(usize, &Tap)> {
+    let mapped = table.tap_of_call(Call::CoolingHigh);
+    let named = table.taps.iter().enumerate().find(|(_, tap)| Some(tap.name.as_str()) == mapped);
+    let most =
+        |(_, tap): &(usize, &Tap)| sorted(tap.data.airflows().map(Airflow::cfm)).last().copied().unwrap_or_default();
+    named.or_else(|| table.taps.iter().enumerate().max_by(|one, other| most(one).total_cmp(&most(other))))
+}
+
+fn sorted(values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut values: Vec<f64> = values.filter(|value| value.is_finite() && *value > 0.0).collect();
+    values.sort_by(f64::total_cmp);
+    values
+}
+
+/// The middle of sorted values.
+fn middle(values: &[f64]) -> Option<f64> {
+    let half = values.len() / 2;
+    let upper = *values.get(half)?;
+    Some(if values.len().is_multiple_of(2) { f64::midpoint(values[half - 1], upper) } else { upper })
+}
+
+/// An airflow a ton that no machine has, and the units that may have been taken for each other.
+fn odd_per_ton(table: &BlowerTable, tap: &Tap) -> Option<TableFault> {
+    let capacity = table.cooling.filter(|capacity| capacity.tons() > 0.0)?;
+    let airflows = sorted(tap.data.airflows().map(Airflow::cfm));
+    let each = middle(&airflows)? / capacity.tons();
+    if MEANT_PER_TON.contains(&each) {
+        return None;
+    }
+    let (low, high) = PER_TON.usual?;
+    let is_usual = |(_, _, factor): &&(&str, &str, f64)| (low..=high).contains(&(each * factor));
+    Some(TableFault::OddPerTon {
+        moves: (Airflow::from_cfm(*airflows.first()?), Airflow::from_cfm(*airflows.last()?)),
+        capacity,
+        each: Airflow::from_cfm(each),
+        units: TAKEN_FOR.iter().find(is_usual).map(|(printed, read, _)| (*printed, *read)),
+    })
+}
+
+fn odd_watts(tap: &Tap) -> Option<TableFault> {
+    let of_row = |row: &Row| Some(row.power?.watts() / row.cell.airflow()?.cfm());
+    let each = middle(&sorted(tap.data.rows().iter().filter_map(of_row)))?;
+    (!MEANT_WATTS.contains(&each)).then_some(TableFault::OddWatts(each))
+}
+
+/// A least airflow that no tap moves, or with which the heat would raise the air by more than any does.
+fn least_that_is_not_meant(table: &BlowerTable, stage: &HeatStage) -> Option<TableFault> {
+    let least = stage.minimum_airflow.filter(|least| AIRFLOW.check(least.cfm()).is_ok())?;
+    let moved = table.taps.iter().flat_map(|tap| tap.data.airflows()).map(Airflow::cfm);
+    let most = sorted(moved).last().copied().map(Airflow::from_cfm)?;
+    if least > most {
+        return Some(TableFault::LeastOverMost(least, most));
+    }
+    let rise = rise_at(stage.output, least, Density::STANDARD);
+    let is_too_hot = HEAT_RISE.range.high().is_some_and(|high| rise.f() > high);
+    is_too_hot.then_some(TableFault::LeastTooHot(least, rise))
 }
 
 /// A tap has a name, and no other has it.

@@ -2,10 +2,11 @@
 
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
+use crate::model::facts::numbers::job::PER_TON;
 use crate::model::facts::table_check::{TableFault, TablePlace, TableProblem};
 use crate::model::wording::{capital, uncapital};
 use crate::units::quantity::Quantity;
-use crate::units::show::rise_bare;
+use crate::units::show::{self, number, rise, rise_bare};
 use crate::units::{Airflow, Pressure, UnitSystem, text};
 
 impl TableProblem {
@@ -68,6 +69,38 @@ impl TableProblem {
                 "{tap} has one row only ({} at {}): it is a point that projects nothing",
                 airflow(*given),
                 esp(*at)
+            ),
+            TableFault::OddPerTon { moves, capacity, each, units: taken } => {
+                let (low, high) = PER_TON.usual.unwrap_or((PER_TON.first, PER_TON.first));
+                let bare = |cfm| PER_TON.quantity.bare(cfm, units);
+                let asks = taken.map_or_else(
+                    || "is a digit or the capacity mistyped?".to_owned(),
+                    |(printed, read)| format!("was it printed in {printed} and read as {read}?"),
+                );
+                format!(
+                    "{tap} moves {} to {} for {}, {} {} a ton, where {} to {} is usual; {asks}",
+                    show::airflow_bare(moves.0, units),
+                    show::airflow(moves.1, units),
+                    show::capacity(*capacity, units),
+                    number(units.airflow_number(*each), 0),
+                    units.airflow_unit(),
+                    bare(low),
+                    bare(high)
+                )
+            }
+            TableFault::OddWatts(each) => format!(
+                "{tap} takes {}; is another unit or another column meant?",
+                Quantity::PowerPerAirflow.written(*each, units)
+            ),
+            TableFault::LeastOverMost(least, most) => format!(
+                "{here} needs at least {}, and the table moves {} at most; is that figure mistyped?",
+                airflow(*least),
+                airflow(*most)
+            ),
+            TableFault::LeastTooHot(least, heated) => format!(
+                "{here} needs at least {}, which it would heat by {}; is that figure mistyped?",
+                airflow(*least),
+                rise(*heated, units)
             ),
         })
     }
