@@ -6,7 +6,7 @@ mod window;
 
 use eframe::egui::Rect;
 use eframe::egui::accesskit::Role;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
@@ -55,6 +55,14 @@ fn a_refused_reading_has_its_sentence_in_the_head() {
         type_into(&mut app, "Static before the blower", "12");
         let head = uppermost(&app, "That value is not possible");
         assert!(head.left() < 13.0 && head.width() > 400.0, "{head:?} at {size:?}");
+        // At its place it is said without its field's name where that has no room; a text that is cut off has under four points a letter.
+        let mut at_foot = app.query_all_by_label_contains("! ").filter_map(|node| {
+            let told = node.accesskit_node();
+            Some((told.label().or_else(|| told.value())?, node.rect()))
+        });
+        let (said, rect) = at_foot.find(|(said, _)| said.starts_with("! ")).unwrap();
+        assert!(said.contains("12") && said.contains(" cannot be; "), "{said}");
+        assert!(rect.width() > 4.5 * said.chars().count() as f32, "{said}: {rect:?} at {size:?}");
     }
 }
 

@@ -131,7 +131,7 @@ fn whoever_chose_pascals_is_refused_in_pascals_and_metres() {
         (
             "Static after the blower",
             "3000",
-            "a reading of 3,000 Pa cannot be on such a blower; readings lie within ±1,245.4 Pa; was 30 Pa meant?",
+            "a reading of 3,000 Pa cannot be; it lies within ±1,245.4 Pa; was 30 Pa meant?",
         ),
     ] {
         type_into(&mut app, name, text);

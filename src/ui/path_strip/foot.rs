@@ -7,19 +7,21 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::severity::Severity;
 use crate::model::verdicts::system::NotRunning;
-use crate::model::wording::{ducts, problems};
+use crate::model::wording::{self, ducts, problems};
 use crate::ui::path_strip::frame::{Strip, Trust};
 use crate::ui::path_strip::lettering;
 use crate::ui::reading_entry::Side;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{FieldKey, View};
+use crate::ui::view::{FieldKey, Refused, View};
 use crate::ui::widgets::choice;
+use crate::units::text;
 
 /// What is said, and how gravely.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Said {
-    Refused(String),
+    /// Longest wording first.
+    Refused(Vec<String>),
     Asked(String),
     Noted(String),
     Nothing,
@@ -44,7 +46,7 @@ pub fn foot(ui: &mut Ui, rect: Rect, strip: &Strip<'_>, view: &mut View, out: &m
 fn sentence(row: &mut Ui, said: &Said) {
     let palette = theme::palette(row);
     let (text, colour) = match said {
-        Said::Refused(text) => (format!("! {text}"), palette.over),
+        Said::Refused(wordings) => (format!("! {}", fitting(row, wordings, "! ")), palette.over),
         Said::Asked(text) => (format!("? {text}"), palette.change),
         Said::Noted(text) => (text.clone(), palette.quiet),
         Said::Nothing => return,
@@ -72,17 +74,25 @@ fn both_ports_read(job: &Job) -> bool {
 
 fn said(strip: &Strip<'_>, view: &View) -> Said {
     let sides: &[Side] = if strip.total_only { &[Side::Total] } else { &[Side::Return, Side::Supply] };
-    let refused = sides.iter().find_map(|side| view.refused.get(&side.key()));
+    // The field stands over the sentence, and the head says it whole.
+    let of_side = |side: &Side| {
+        let Refused { text, message } = view.refused.get(&side.key())?;
+        let name = format!("{}: ", side.name(&strip.screen.job.path));
+        let without_name = message.strip_prefix(&name).map(wording::capital);
+        let least = format!("\"{}\" cannot be; the head says why", text::cut(text));
+        Some([message.clone()].into_iter().chain(without_name).chain([least]).collect())
+    };
+    let refused: Option<Vec<String>> = sides.iter().find_map(of_side);
     let at_port = || view.refused.iter().find(|(key, _)| matches!(key, FieldKey::PortReading(_))).map(|found| found.1);
-    if let Some(refused) = refused.or_else(at_port) {
-        return Said::Refused(refused.message.clone());
+    if let Some(wordings) = refused.or_else(|| Some(vec![at_port()?.message.clone()])) {
+        return Said::Refused(wordings);
     }
     let found = strip.screen.answer.problems.iter();
     let is_here = |field: Field| sides.iter().any(|side| side.key() == FieldKey::Of(field)) || field == Field::Path;
     let mut here = found.filter(|problem| is_here(problem.field));
     if let Some(problem) = here.next() {
         return match problem.severity {
-            Severity::Error => Said::Refused(problems::sentence(&problem.what, strip.screen.units)),
+            Severity::Error => Said::Refused(vec![problems::sentence(&problem.what, strip.screen.units)]),
             Severity::Question => Said::Asked(problems::sentence(&problem.what, strip.screen.units)),
         };
     }
@@ -94,10 +104,10 @@ fn said(strip: &Strip<'_>, view: &View) -> Said {
         return Said::Noted("The total counts until both ports are read".to_owned());
     }
     if let Some(NotRunning::Shares(why)) = strip.screen.answer.why_not() {
-        return Said::Refused(why.sentence(strip.screen.units));
+        return Said::Refused(vec![why.sentence(strip.screen.units)]);
     }
     if let Some(problem) = job.path.problem().filter(|_| !job.path.elements.is_empty()) {
-        return Said::Refused(problem.sentence(strip.screen.units));
+        return Said::Refused(vec![problem.sentence(strip.screen.units)]);
     }
     if let Some(allowance) = strip.screen.answer.ducts.as_ref().filter(|_| strip.trust == Trust::Full) {
         let wordings = ducts::foot(allowance, strip.screen.units);

@@ -178,7 +178,7 @@ mod tests {
             ),
             (
                 "12",
-                "Static after the blower: a reading of 12.00 in. w.c. cannot be on such a blower; readings lie within ±5 in. w.c.; was 0.12 in. w.c. or 12 Pa meant?",
+                "Static after the blower: a reading of 12.00 in. w.c. cannot be; it lies within ±5 in. w.c.; was 0.12 in. w.c. or 12 Pa meant?",
             ),
         ];
         for (text, sentence) in cases {

@@ -14,7 +14,7 @@ pub const LEAST_FLOW: f64 = 1e-6;
 
 /// One look at a manometer.
 pub static READING: Number = Number {
-    refusal: Some("A reading of {} cannot be on such a blower; readings lie"),
+    refusal: Some("A reading of {} cannot be; it lies"),
     everyday: Some(ODD_READING),
     first: -0.31,
     // No blower of a house makes more.
