@@ -374,7 +374,7 @@ fn a_refused_change_leaves_the_path_alone_and_says_why() {
         assert_eq!((after.refused.len(), *id, refusal.to_string().as_str()), (1, ChangeId(1), sentence));
         assert_eq!(
             after.worths[0],
-            Worth { id: ChangeId(1), gain: Err(refusal.clone()), to_rooms: None, spread: None }
+            Worth { id: ChangeId(1), gain: Err(refusal.clone()), to_rooms: None, to_rooms_spread: None, spread: None }
         );
         assert_near(sentence, after.system.point().unwrap().airflow.cfm(), right, 1e-12);
     }

@@ -199,6 +199,7 @@ fn patient(_: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchR
         checked: search::CHECKED,
         target: None,
         none_reason: reason,
+        nearest: None,
     }
 }
 

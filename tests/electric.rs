@@ -79,7 +79,7 @@ fn electric_heat_falls_to_three_quarters_at_208_volts_and_gas_heat_does_not() {
     for rated in [230.0, 240.0] {
         let job = at_volts(demo::heat_pump(), family, rated, 208.0);
         assert!((share(&job) - 0.751).abs() < 0.001, "{rated}: {}", share(&job));
-        let said: Vec<String> = wording::changes::rises(
+        let said: Vec<String> = wording::heat::rises(
             job.machine.as_ref().unwrap(),
             Answer::of(&job).taps(),
             job.set().call,

@@ -17,7 +17,7 @@ use tapcross::model::facts::target::Target;
 use tapcross::model::search;
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::taps::Reach;
-use tapcross::model::wording::{self, changes};
+use tapcross::model::wording::{self, heat};
 use tapcross::units::{Airflow, HeatRate, Pressure, UnitSystem, show};
 
 /// Airflow of the invented table's only tap, falling by 10 cfm for each 0.1 in. w.c. up to 0.70 and steeply from there on.
@@ -173,13 +173,13 @@ fn the_lower_heat_is_said_where_a_rise_is_judged() {
     edit::apply(&mut job, Edit::Number(JobNumber::Altitude, Some(5000.0))).unwrap();
     let answer = Answer::of(&job);
     let table = job.machine.as_ref().unwrap();
-    let said = changes::rises(table, answer.taps(), job.set().call, UnitSystem::InchPound);
+    let said = heat::rises(table, answer.taps(), job.set().call, UnitSystem::InchPound);
     assert!(
         !said.is_empty()
             && said.iter().all(|(text, _)| text.contains("burner's heat taken 20 % lower at this altitude")),
         "{said:?}"
     );
-    let low = changes::rises(table, Answer::of(&demo::gas_furnace()).taps(), job.set().call, UnitSystem::InchPound);
+    let low = heat::rises(table, Answer::of(&demo::gas_furnace()).taps(), job.set().call, UnitSystem::InchPound);
     assert!(low.iter().all(|(text, _)| !text.contains("burner")), "{low:?}");
 }
 

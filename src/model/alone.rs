@@ -5,7 +5,7 @@
 use crate::model::answer::Answer;
 use crate::model::change::on_parts::Place;
 use crate::model::change::{Allowed, AllowedDrop, Effect, Size};
-use crate::model::facts::air_path::ElementId;
+use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Change, ChangeKind};
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
@@ -142,6 +142,15 @@ impl<'a> Edited<'a> {
         Ok(Some(NewWay { airflow, section: run.section, in_run: run.section.velocity(airflow), at_face }))
     }
 
+    fn at_face(&self, kind: &ChangeKind) -> Option<Velocity> {
+        let ChangeKind::OtherOpening(other) = kind else {
+            return None;
+        };
+        self.place.path.element(other.element).filter(|element| element.kind == ElementKind::ReturnGrille)?;
+        let (airflow, _) = flows::at_element(&self.point.system.parts, other.element, self.place.airflow)?;
+        opening::face_velocity(airflow, other.then.face).ok()
+    }
+
     fn by_air(&self, change: &Change) -> Option<AtBlowerAndRooms> {
         if !change.kind.particulars().is_told_by_air {
             return None;
@@ -211,6 +220,11 @@ pub fn size_for(job: &Job, answer: &Answer, kind: &ChangeKind, allowed: Allowed)
 /// Why it cannot be put on.
 pub fn new_way(job: &Job, answer: &Answer, kind: &ChangeKind) -> Result<Option<NewWay>, Refusal> {
     Edited::of(job, answer).map_or(Ok(None), |edited| edited.new_way(kind))
+}
+
+/// Velocity at the face of another return grille, at the air that passes it as read; nothing for any other change: registers are many, each with some of the air.
+pub fn at_face(job: &Job, answer: &Answer, kind: &ChangeKind) -> Option<Velocity> {
+    Edited::of(job, answer)?.at_face(kind)
 }
 
 /// What a change does that its drop does not tell: a seal may cost the blower air while the rooms get more.

@@ -23,9 +23,10 @@ use crate::model::solution::changed::Found;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation;
+use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::system::System;
 pub use crate::model::verdicts::taps::InDoubt;
-use crate::model::verdicts::taps::TapPoint;
+use crate::model::verdicts::taps::{StageRise, TapPoint};
 use space::{NoAnswer, SearchSpace};
 
 /// Most changes that are searched: 65,536 sets.
@@ -56,6 +57,8 @@ pub struct FoundSet {
     pub runs: Option<TapPoint>,
     /// The air where it counts.
     pub delivered: Option<Delivered>,
+    /// What the whole answer's ± leaves open of it besides its point: what its heat needs, and the air lost on the way.
+    pub open: Vec<InDoubt>,
     /// The conditions that are on beside them, whose prices count as well.
     pub conditions: Vec<ChangeId>,
     /// True where the set is an answer only because of these.
@@ -65,7 +68,8 @@ pub struct FoundSet {
 impl FoundSet {
     /// What its ± leaves open of being an answer.
     pub fn doubts(&self, target: &TargetBand) -> Vec<InDoubt> {
-        self.runs.as_ref().map(|runs| runs.in_doubt(Some(target))).unwrap_or_default()
+        let of_point = self.runs.as_ref().map(|runs| runs.in_doubt(Some(target))).unwrap_or_default();
+        of_point.into_iter().chain(self.open.iter().copied()).collect()
     }
 
     /// What it costs, conditions included; nothing where nothing that is on has a price.
@@ -73,6 +77,17 @@ impl FoundSet {
         let is_unpriced = self.price <= 0.0 && !self.unpriced.is_empty() && self.unpriced.len() >= self.changes.len();
         (!is_unpriced).then_some(self.price)
     }
+}
+
+/// The set of changes that comes nearest to the target, where none reaches it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NearestSet {
+    /// The changes, in the job's order.
+    pub changes: Vec<ChangeId>,
+    /// The tap that runs.
+    pub tap: String,
+    /// How much easier the path must still become for the band.
+    pub ease: Ease,
 }
 
 /// How the sets failed that were no answer.
@@ -132,6 +147,8 @@ pub struct SearchResult {
     pub target: Option<TargetBand>,
     /// Why nothing is named.
     pub none_reason: Option<NoneReason>,
+    /// Of sets that move too little air, or are over the rated maximum, the one for which least has to come out of the path still; nothing where a set is an answer, or none is short by a drop.
+    pub nearest: Option<NearestSet>,
 }
 
 impl SearchResult {
@@ -143,6 +160,7 @@ impl SearchResult {
             checked: CHECKED,
             target: None,
             none_reason: Some(reason),
+            nearest: None,
         }
     }
 }
@@ -252,22 +270,33 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
     let mut result = search(&space, stop, progress);
     result.target = Some(target);
     for set in &mut result.best {
-        let with = |on| system_with(job, &set.changes, on);
-        let is_answer = |system: &System| {
-            let is_lost = system.delivered.is_some_and(|delivered| delivered.is_lost(&job.limits));
-            system.runs().is_some_and(TapPoint::is_answer) && !is_lost
+        let with = |on| answer_with(job, &set.changes, on);
+        let is_answer = |answer: &Answer| {
+            let system = answer.then();
+            let is_lost = |system: &System| system.delivered.is_some_and(|air| air.is_lost(&job.limits));
+            system.is_some_and(|system| system.runs().is_some_and(TapPoint::is_answer) && !is_lost(system))
         };
-        set.only_with_conditions =
-            !set.conditions.is_empty() && !with(Switch::Off).is_some_and(|system| is_answer(&system));
-        let system = with(Switch::On);
-        set.runs = system.as_ref().and_then(|system| system.runs().cloned());
-        set.delivered = system.and_then(|system| system.delivered);
+        set.only_with_conditions = !set.conditions.is_empty() && !is_answer(&with(Switch::Off));
+        let answer = with(Switch::On);
+        let Some(system) = answer.then() else { continue };
+        set.open = open(job, &answer, system);
+        set.runs = system.runs().cloned();
+        set.delivered = system.delivered;
     }
     result
 }
 
-/// The system with a set of fixes on; the conditions as they are switched, or off.
-fn system_with(job: &Job, changes: &[ChangeId], conditions: Switch) -> Option<System> {
+/// What is open of a set besides its point.
+fn open(job: &Job, answer: &Answer, system: &System) -> Vec<InDoubt> {
+    let heats = system.rises_on_running().any(StageRise::is_in_doubt).then_some(InDoubt::Heating);
+    let spread = answer.with_changes().and_then(|after| after.rooms_spread);
+    let is_lost = |air: &Delivered| spread.is_some_and(|spread| air.may_be_lost(spread.lost, &job.limits));
+    let lost = system.delivered.as_ref().is_some_and(is_lost).then_some(InDoubt::LostAir);
+    heats.into_iter().chain(lost).collect()
+}
+
+/// The answer with a set of fixes on; the conditions as they are switched, or off.
+fn answer_with(job: &Job, changes: &[ChangeId], conditions: Switch) -> Answer {
     let mut job = job.clone();
     for change in &mut job.changes {
         let is_fix = change.kind.declaration().role == Role::Fix;
@@ -275,9 +304,7 @@ fn system_with(job: &Job, changes: &[ChangeId], conditions: Switch) -> Option<Sy
             change.switch = if changes.contains(&change.id) { Switch::On } else { Switch::Off };
         }
     }
-    let answer = Answer::of(&job);
-    let system = answer.with_changes().map(|after| &after.system);
-    system.or_else(|| answer.point().map(|point| &point.system)).cloned()
+    Answer::of(&job)
 }
 
 /// The same search to its end, which nobody listens to.
@@ -313,7 +340,9 @@ fn search(space: &SearchSpace<'_>, stop: &AtomicBool, progress: &mut dyn FnMut(f
         }
     }
     progress(1.0);
-    result.none_reason = answers.is_empty().then_some(NoneReason::NoneLands(fails));
+    let is_none = answers.is_empty();
+    result.none_reason = is_none.then_some(NoneReason::NoneLands(fails));
+    result.nearest = is_none.then(|| space.nearest(sets.iter().map(|(.., mask)| *mask))).flatten();
     result
 }
 

@@ -6,7 +6,7 @@ pub mod changes;
 pub mod delivered;
 pub mod ducts;
 pub mod headline;
-mod heat;
+pub mod heat;
 mod needs;
 pub mod problems;
 mod sides;
@@ -19,13 +19,13 @@ use crate::model::facts::blower::{Call, CoilInTest, MotorFamily};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::CoilState;
-use crate::model::facts::standing::PathStanding;
+use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::{Target, TargetBand};
 use crate::model::path::tesp::{Assumption, NotRead};
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{NotRunning, Running};
-use crate::model::verdicts::taps::{Reach, RiseSide};
+use crate::model::verdicts::taps::{LeastSide, Reach, RiseSide};
 use crate::units::show::{
     airflow, airflow_bare, airflow_exact, number, percent, pressure, pressure_bare, rise, rise_bare,
 };
@@ -156,8 +156,10 @@ fn worth_a_look(job: &Job, answer: &Answer, running: &Running, units: UnitSystem
     let reaches_now = findings::reach_now(&running.system) == Some(Reach::InBand);
     let is_wanted = |finding: &&Finding| {
         let is_a_step = matches!(finding, Finding::TapsThatReach { .. } | Finding::NextTap { .. });
-        let is_wrong =
-            matches!(finding, Finding::Barred { .. } | Finding::TooMuchAir { .. } | Finding::NoTapReaches(_));
+        let is_wrong = matches!(
+            finding,
+            Finding::Barred { .. } | Finding::TooMuchAir { .. } | Finding::NoTapReaches(_) | Finding::UnderPlate { .. }
+        );
         is_wrong || is_a_step && !reaches_now
     };
     answer.findings.iter().filter(is_wanted).map(|finding| sentence(job, finding, units)).collect()
@@ -287,22 +289,22 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             let by = if airflow_bare(*now, units) == end { "just above" } else { "above" };
             format!("{moved} is {by} the band, which ends at {end}; {lowest}")
         }
-        Finding::NextTap { name, airflow: flow, tesp, doubt } => {
+        Finding::NextTap { name, airflow: flow, tesp, standing, doubt } => {
             let doubt = match doubt {
                 Some(StepDoubt::OverPlate) => ", over the rated maximum",
                 Some(StepDoubt::AtPlate) => ", at the rated maximum",
                 Some(StepDoubt::NotAllowed) => ", where the table does not allow it",
-                Some(StepDoubt::OffTheTable) => ", extrapolated",
                 Some(StepDoubt::WithinDoubt) => ", a step not above its uncertainty",
                 None => "",
             };
             format!(
-                "{} {name} would raise static by {} % for {} % more air: {} at {}{doubt}",
+                "{} {name} would raise static by {} % for {} % more air: {} at {}{}{doubt}",
                 capital(word),
                 number((tesp.1 / tesp.0 - 1.0) * 100.0, 0),
                 number((flow.1 / flow.0 - 1.0) * 100.0, 0),
                 airflow(flow.1, units),
-                pressure(tesp.1, units)
+                pressure(tesp.1, units),
+                if *standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" }
             )
         }
         Finding::TapsThatReach { taps, at_limit } => {
@@ -321,7 +323,11 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             }
         }
         Finding::NoTapReaches(reason) => no_tap_reaches(job, reason, units),
-        Finding::Rise { tap, rise: stage, range, side, at_least } => {
+        Finding::UnderPlate { tap, ease, at_least } => {
+            let (tap, limits) = (format!("{} {tap}", capital(word)), (&job.limits, units));
+            needs::less_drop(&tap, (ease, None), needs::Purpose::UnderPlate, *at_least, &[], limits)
+        }
+        Finding::Rise { tap, rise: stage, range, side } => {
             let what = match (stage.at_limit, side) {
                 (None, RiseSide::OverRange) => ": too little air for this heat",
                 (None, RiseSide::UnderRange) => ": too much air for this heat",
@@ -329,20 +335,16 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             };
             let table = job.machine.as_ref();
             let lost = table.map(|table| heat::lost(table, stage.heat_share)).unwrap_or_default();
-            let (at_least, spread) = match at_least {
-                true => ("at least ", String::new()),
-                false => ("", format!(" ± {},", rise_bare(stage.spread, units))),
-            };
             format!(
-                "{}: a rise of {at_least}{} on {word} {tap},{spread} where the plate says {} to {}{what}{}",
+                "{}: a rise of {}, where the plate says {} to {}{what}{}",
                 stage.call.name(),
-                rise(stage.rise, units),
+                heat::rise_figure(stage, &format!(" on {word} {tap}"), units),
                 rise_bare(range.0, units),
                 rise(range.1, units),
                 lost
             )
         }
-        Finding::UnderHeatMinimum { call, tap, airflow: flow, below, least } => {
+        Finding::LeastAirflow { call, tap, airflow: flow, below, air } => {
             let on = |flow: &Airflow| format!("{} on {word} {tap}", airflow(*flow, units));
             let moved = match (below, flow) {
                 (Some(below), Some(flow)) => {
@@ -351,7 +353,12 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 (Some(below), None) => format!("below {}", on(below)),
                 (None, flow) => flow.as_ref().map(on).unwrap_or_default(),
             };
-            format!("{}: {moved} where this heat needs at least {}", call.name(), airflow(*least, units))
+            let by = match air.side {
+                LeastSide::JustKept => ", kept by less than its ±",
+                LeastSide::JustMissed if below.is_none() => ", missed by less than its ±",
+                LeastSide::JustMissed | LeastSide::Kept | LeastSide::Missed => "",
+            };
+            format!("{}: {moved} where this heat needs at least {}{by}", call.name(), airflow(air.least, units))
         }
         Finding::WattsPerCfm { value, limit } => {
             // W/cfm is the trade's figure and the limit's; in other units it is told by theirs.
@@ -497,6 +504,7 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
                 (band, full.as_ref()),
                 needs::Purpose::of(*is_in_band),
                 *at_least,
+                &[],
                 (&job.limits, units)
             )
         ),
@@ -507,6 +515,7 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
                     (band, None),
                     needs::Purpose::UnderPlate,
                     false,
+                    &[],
                     (&job.limits, units),
                 )
             };

@@ -300,12 +300,13 @@
 //! | `changes[].sizes[].unit` | word | unit of the value: `in`, `ft`, `in²`, `in. w.c.`, `cfm`, `fraction`, `ratio`, `count` |
 //! | `changes[].sizes[].at_cfm` | cfm | airflow at which a published drop holds |
 //! | `changes[].sizes[].text` | text | a tap, a call, a machine, the number of an element that leaves |
-//! | `changes[].question` | text | what is asked of its sizes: a run that takes another drop by them than by its share, a new return whose air will be heard; null where nothing is |
+//! | `changes[].question` | text | what is asked of its sizes: a run that takes another drop by them than by its share, a new return or another grille whose air will be heard; null where nothing is |
 //! | `changes[].worth_cfm` | cfm | what it brings alone; worths do not add up |
 //! | `changes[].worth_is_at_most` | true, false | another machine has a part of which nothing is known: what it brings is at most what is told |
 //! | `changes[].worth_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].u95_worth_cfm` | cfm | ± of it, 95 %, from the change's own sizes and from guesses; of another tap, call or machine, and where no other change is on, from readings and table too |
 //! | `changes[].worth_to_rooms_cfm` | cfm | what the rooms get more by it alone; null where the worth is a range |
+//! | `changes[].u95_worth_to_rooms_cfm` | cfm | ± of that, 95 %, as `changes[].u95_worth_cfm` |
 //! | `changes[].worth_after_others_cfm` | cfm | of each that counts among several: what it brings after the others; null for one that does not count, and where it is the only one |
 //! | `changes[].worth_after_others_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `changes[].guesses` | text | array of the guesses that it hangs on, and what to read to be rid of each |
@@ -328,6 +329,8 @@
 //! | `after.unpriced` | number | how many of them have no price |
 //! | `after.gain_up_to_cfm` | cfm | upper end of that range; null where both are published |
 //! | `after.u95_gain_cfm` | cfm | ± of the gain, 95 % |
+//! | `after.gain_to_rooms_cfm` | cfm | what the rooms get more; null where the gain is a range |
+//! | `after.u95_gain_to_rooms_cfm` | cfm | ± of that, 95 % |
 //! | `after.of_target_fraction` | fraction | airflow over the target |
 //! | `after.reach` | word | as `operating_point.reach` |
 //! | `after.tesp_in_wc` | in. w.c. | total external static |
@@ -356,6 +359,12 @@
 //! | `cheapest.examined` | number | sets looked at; the rest cost at least as much as the last one named |
 //! | `cheapest.checked` | text | what a set is held against |
 //! | `cheapest.none_reason` | text | why no set is named |
+//! | `cheapest.nearest` | object or null | where none is named: the set for which least has to come out of the path still; null where one is, or none lacks a drop |
+//! | `cheapest.nearest.change_ids` | number | as `cheapest.best[].change_ids` |
+//! | `cheapest.nearest.tap` | text | the tap that runs |
+//! | `cheapest.nearest.airflow_cfm` | cfm | airflow at which that is told |
+//! | `cheapest.nearest.remove_in_wc` | in. w.c. | drop that has to come out of the path at that airflow, for the band and the rated maximum |
+//! | `cheapest.nearest.remove_fraction` | fraction | of the path's drop with the set |
 //! | `cheapest.best` | array | at most five, cheapest first; one that holds a cheaper one whole is left out |
 //! | `cheapest.best[].change_ids` | number | array of the changes' numbers; empty when nothing is needed |
 //! | `cheapest.best[].unpriced_ids` | number | array of those without a price, which count as free; another machine that is on is among them |
@@ -365,7 +374,7 @@
 //! | `cheapest.best[].u95_airflow_cfm` | cfm or null | ± of it (95 %) |
 //! | `cheapest.best[].u95_gain_cfm` | cfm or null | ± of the gain (95 %) |
 //! | `cheapest.best[].power_watts` | W or null | electric power, from the table |
-//! | `cheapest.best[].may_miss` | text | array of what its ± leaves open: `band`, `rated_maximum` |
+//! | `cheapest.best[].may_miss` | text | array of what its ± leaves open: `band`, `rated_maximum`, `heating` (a rise's range or the least air of a heat), `lost_air` (the most that may be lost on the way) |
 //! | `cheapest.best[].gain_cfm` | cfm | as `after.gain_cfm` |
 //! | `cheapest.best[].gain_up_to_cfm` | cfm | as `after.gain_up_to_cfm` |
 //! | `cheapest.best[].tesp_in_wc` | in. w.c. | total external static |
@@ -413,6 +422,8 @@
 //! | `taps[].point.rises[].heat_fraction` | fraction | share of the stage's heat that the rise is worked with: under 1 for a gas burner above 2,000 ft and for electric heat at a low supply |
 //! | `taps[].point.rises[].side` | word | against the plate's range: `under_range`, `in_range`, `over_range` |
 //! | `taps[].point.rises[].under_minimum_airflow` | true, false | airflow is under the least that this heat needs |
+//! | `taps[].point.rises[].minimum_airflow_is_within_u95` | true, false | its ± leaves open whether it is |
+//! | `taps[].point.rises[].rise_at_least_f` | °F | off the table: the rise with the published bound of the airflow, which it is at least |
 //! | `taps[].point.barred` | true, false | the table bars the tap here |
 //! | `taps[].point.bar_note` | text | the table's note to that |
 //! | `taps[].point.table_note` | text | the table's note on a row near here |
@@ -493,7 +504,7 @@
 //! | `limits.lost_air_fraction` | fraction | most of the blower's air that leaks and bypass may keep from the rooms |
 //! | `limits.most_out_of_path_fraction` | fraction | most of a path's drop that work on it takes out |
 //! | `limits.duct_velocity_fpm` | fpm | velocity in a new return's duct past which it is heard |
-//! | `limits.grille_velocity_fpm` | fpm | the same at its grille's face |
+//! | `limits.grille_velocity_fpm` | fpm | the same at the face of a new or another return grille |
 //! | `limits.watts_per_cfm` | W/cfm | most electric power for each cfm |
 //! | `limits.furnace_watts_per_cfm` | W/cfm | the same of a gas furnace |
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |

@@ -6,6 +6,7 @@ mod table;
 
 use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
+use crate::model::facts::standing::CurveStanding;
 use crate::model::verdicts::findings::{Finding, StepDoubt};
 use crate::model::wording::{self};
 use crate::ui::taps_panel::table::Shown;
@@ -92,12 +93,13 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
 
 /// The next tap up: static and airflow before and after, side by side.
 fn raising(ui: &mut Ui, screen: &Screen<'_>, finding: &Finding) {
-    let Finding::NextTap { name, airflow, tesp, doubt } = finding else {
+    let Finding::NextTap { name, airflow, tesp, standing, doubt } = finding else {
         return;
     };
     let units = screen.units;
     let palette = theme::palette(ui);
-    label::heading(ui, &format!("Raising to {} {name}", wording::tap_word(screen.job)));
+    let off = if *standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" };
+    label::heading(ui, &format!("Raising to {} {name}{off}", wording::tap_word(screen.job)));
     let lines = [
         (
             format!("Airflow, {}", units.airflow_unit()),

@@ -106,6 +106,12 @@ impl Answer {
         self.changed.first()
     }
 
+    /// The system with the changes that are on, or as found where the job has none; nothing without a point.
+    pub fn then(&self) -> Option<&System> {
+        let changed = self.with_changes().map(|after| &after.system);
+        changed.or_else(|| Some(&self.point()?.system))
+    }
+
     /// The blower as it was found, whether it runs or not.
     pub fn blower(&self) -> &Blower {
         match &self.found {

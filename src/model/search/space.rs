@@ -11,11 +11,12 @@ use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::{TapCurve, TapShape};
 use crate::model::laws::thin_air;
 use crate::model::path::parts::{self, Part, Route, flows};
-use crate::model::search::FoundSet;
+use crate::model::search::{FoundSet, NearestSet};
 use crate::model::solution::changed::{Changed, Found, in_order, sets_coil_again, tap_named};
 use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
+use crate::model::verdicts::needs::{needs, plate_limit};
 use crate::model::verdicts::plate::{self, PlateSide};
 use crate::model::verdicts::taps::{Reach, within_air};
 use crate::model::verdicts::targets;
@@ -255,16 +256,7 @@ impl<'a> SearchSpace<'a> {
     pub(super) fn judge(&self, mask: u32) -> Result<Crossing, NoAnswer> {
         let (index, tap) = self.tap(mask).ok_or(NoAnswer::NoCurve)?;
         self.clearly_out(mask, tap)?;
-        let mut load = SystemLoad {
-            external: SystemCurve::default(),
-            corrections: self.corrections.inside.clone(),
-            entry_ratio: self.entry_ratio(),
-        };
-        for stretch in self.stretches(mask) {
-            load.external.add(&stretch.curve);
-            load.corrections.add(&stretch.inside);
-        }
-        let crossing = tap_crossing(&tap.shape, &load, tap.near).map_err(|reason| match reason {
+        let crossing = tap_crossing(&tap.shape, &self.load(mask), tap.near).map_err(|reason| match reason {
             NoCrossing::PastTheEnd { .. } => NoAnswer::Short,
             NoCrossing::SingleRow(_) | NoCrossing::Unusable => NoAnswer::NoCurve,
         })?;
@@ -306,6 +298,46 @@ impl<'a> SearchSpace<'a> {
             (false, true) => Err(NoAnswer::TooMuch),
             (false, false) => Ok(()),
         }
+    }
+
+    /// Drop that has to come out of a set's path at the band's low edge, for the tap and the rated maximum; nothing where the tap never moves that much.
+    fn missing(&self, mask: u32) -> Option<Pressure> {
+        let (_, tap) = self.tap(mask)?;
+        let low = self.stretches(mask).fold(self.corrections.low, |sum, stretch| sum + stretch.low);
+        let of_tap = low - tap.highest_for_low? * self.entry_ratio();
+        let of_plate = self.base.table.rated_maximum.map(|plate| low - plate_limit(plate, self.entry_ratio()));
+        let is_over = |over: &Pressure| *over > of_tap;
+        let missing = of_plate.filter(is_over).unwrap_or(of_tap);
+        (missing > Pressure::ZERO).then_some(missing)
+    }
+
+    /// The set for which least has to come out still, and how much.
+    pub(super) fn nearest(&self, sets: impl Iterator<Item = u32>) -> Option<NearestSet> {
+        let missing = sets.filter_map(|mask| Some((mask, self.missing(mask)?)));
+        let by_drop = |one: &(u32, Pressure), other: &(u32, Pressure)| one.1.in_wc().total_cmp(&other.1.in_wc());
+        let (mask, _) = missing.min_by(by_drop)?;
+        let (index, tap) = self.tap(mask)?;
+        let (today, plate) = (self.found.operation.now.tesp, self.base.table.rated_maximum);
+        let needs = needs(&tap.shape, &self.load(mask), &self.target, (today, plate), false);
+        Some(NearestSet {
+            changes: bits(mask).map(|index| self.job.changes[index].id).collect(),
+            tap: self.base.table.taps.get(index)?.name.clone(),
+            ease: *needs.band.ease()?,
+        })
+    }
+
+    /// What a set's tap works against.
+    fn load(&self, mask: u32) -> SystemLoad {
+        let mut load = SystemLoad {
+            external: SystemCurve::default(),
+            corrections: self.corrections.inside.clone(),
+            entry_ratio: self.entry_ratio(),
+        };
+        for stretch in self.stretches(mask) {
+            load.external.add(&stretch.curve);
+            load.corrections.add(&stretch.inside);
+        }
+        load
     }
 
     fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<NoAnswer> {
@@ -370,6 +402,7 @@ impl<'a> SearchSpace<'a> {
             crossing,
             runs: None,
             delivered: None,
+            open: Vec::new(),
             conditions: bits(self.on_beside()).map(|index| self.job.changes[index].id).collect(),
             only_with_conditions: false,
         }

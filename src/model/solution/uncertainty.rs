@@ -8,7 +8,7 @@ use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::guesses::Guessed;
-use crate::model::path::parts::segments;
+use crate::model::path::parts::{Part, segments};
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Inputs, Operation, moved_operation};
@@ -241,8 +241,18 @@ fn own_of_tap(shape: Option<&TapShape>, crossing: &Crossing, accuracy: &Accuracy
     from_95(accuracy.tap_fraction).hypot(between)
 }
 
+/// What of the blower's air is told of a path's parts: all of it, what the rooms get, what is lost on the way.
+pub type Told = fn(&[Part], Airflow) -> Airflow;
+
+/// All of the blower's air.
+pub const AT_BLOWER: Told = |_, blower| blower;
+
 /// Taps whose spreads are wanted, one after the other in a table.
 pub struct Taps<'a> {
+    /// What is told of each.
+    pub told: Told,
+    /// The parts of the path that they are on, and of the path as found.
+    pub parts: [&'a [Part]; 2],
     /// Index of the first.
     pub first: usize,
     /// What each does.
@@ -253,27 +263,32 @@ pub struct Taps<'a> {
     pub load: &'a SystemLoad,
     /// The causes that are reckoned with.
     pub counts: &'a dyn Fn(&Cause<'_>) -> bool,
-    /// What each would do where a cause is moved.
+    /// What is told of each where a cause is moved.
     pub project: &'a dyn Fn(&Cause<'_>) -> Vec<Option<Airflow>>,
     /// The tap of these whose own error moves today's airflow as well; none on another machine, whose table errs for itself.
     pub read: Option<usize>,
-    /// How far each thing that moves these taps alone moves one of them, cfm.
+    /// How far each thing that moves these taps alone moves what is told of one of them, cfm.
     pub alone: &'a dyn Fn(usize, &Crossing) -> Vec<f64>,
 }
 
 /// Spreads of taps; `now` is today's airflow.
 pub fn spreads(doubt: &Doubt<'_>, now: Airflow, accuracy: &Accuracy, taps: &Taps<'_>) -> Spreads {
+    let (told, [parts, as_found]) = (taps.told, taps.parts);
+    let today = told(as_found, now);
     let moved: Vec<(f64, Vec<Option<Airflow>>)> = doubt
         .causes
         .iter()
         .filter(|cause| (taps.counts)(cause))
-        .map(|cause| ((cause.operation.now.airflow - now).cfm(), (taps.project)(cause)))
+        .map(|cause| {
+            let Operation { now, parts, .. } = &cause.operation;
+            ((told(parts, now.airflow) - today).cfm(), (taps.project)(cause))
+        })
         .collect();
     let of_now = root_sum_square(moved.iter().map(|(now, _)| *now));
     let spread = |(index, crossing): (usize, &Result<Crossing, NoCrossing>)| {
         let crossing = crossing.as_ref().ok()?;
-        let shifts =
-            || moved.iter().filter_map(|(now, taps)| Some((now, ((*taps.get(index)?)? - crossing.airflow).cfm())));
+        let then = told(parts, crossing.airflow);
+        let shifts = || moved.iter().filter_map(|(now, taps)| Some((now, ((*taps.get(index)?)? - then).cfm())));
         let alone = (taps.alone)(index, crossing);
         let alone = || alone.iter().copied().chain([taps.own(index, crossing, accuracy)]);
         let airflow = root_sum_square(shifts().map(|(_, tap)| tap).chain(alone()));
@@ -289,7 +304,7 @@ fn at_95(cfm: f64) -> Airflow {
 }
 
 impl Taps<'_> {
-    /// How far the error of a tap's own curve moves it along the path, cfm: its own, and its table's where that is another's.
+    /// How far the error of a tap's own curve moves it along the path, and what is told of it, cfm: its own, and its table's where that is another's.
     fn own(&self, index: usize, crossing: &Crossing, accuracy: &Accuracy) -> f64 {
         let shape = self.shapes.get(index);
         let own = own_of_tap(shape, crossing, accuracy);
@@ -303,7 +318,9 @@ impl Taps<'_> {
             Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,
         };
         let asked = self.load.entry_and_slope(crossing.airflow.cfm()).1;
-        crossing.airflow.cfm() * fraction / (1.0 - slope * asked)
+        let by = crossing.airflow * (fraction / (1.0 - slope * asked));
+        let told = |airflow| (self.told)(self.parts[0], airflow);
+        (told(crossing.airflow + by) - told(crossing.airflow)).cfm()
     }
 }
 

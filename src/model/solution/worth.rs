@@ -17,7 +17,7 @@ use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::gain::{Gain, Start};
 use crate::model::solution::operating_point::{self, Crossing, NoCrossing};
 use crate::model::solution::operation::{self, Crossings};
-use crate::model::solution::uncertainty::{self, Cause, Doubt, Spreads, Taps};
+use crate::model::solution::uncertainty::{self, AT_BLOWER, Cause, Doubt, Spreads, Taps, Told};
 use crate::units::Airflow;
 
 /// What one change brings alone, in airflow of the tap in use (of its own tap where it changes that).
@@ -29,6 +29,8 @@ pub struct Worth {
     pub gain: Result<Gain, Refusal>,
     /// Gain of what the rooms get: another figure than the blower's where air leaks or takes a bypass; nothing where the gain cannot be worked out or is a range.
     pub to_rooms: Option<Gain>,
+    /// ± of that gain (95 %).
+    pub to_rooms_spread: Option<Airflow>,
     /// ± of the gain (95 %): what readings, table, guesses and the change's own sizes leave in doubt; nothing where the gain cannot be worked out.
     pub spread: Option<Airflow>,
 }
@@ -109,75 +111,136 @@ pub fn spreads(found: &Found<'_>, doubt: &Doubt<'_>, solved: &mut Solved<'_>) ->
         if let Some((changed, point)) = alone {
             let held = change.kind.takes_hold_of(&job.path);
             let all = change.kind.particulars().is_by_table() || matches!(on[..], [only] if only.id == change.id);
-            let steps = step(found, change, (&found.operation.load, 1.0), (changed, &changed.load()), changed);
-            let tap = Several {
-                on: &[change],
-                changed,
-                first: changed.in_use,
-                crossings: &[Ok(*point)],
-                steps: steps.as_slice(),
+            let steps = |told: Told| {
+                let (as_found, now) = (&found.operation, found.operation.now.airflow);
+                let turned = (told(&changed.parts, now) - told(&as_found.parts, now)) / now;
+                step(found, change, (&as_found.load, 1.0), (changed, &changed.load()), (changed, turned))
+                    .into_iter()
+                    .collect()
             };
-            let alone = of_taps(found, doubt, &tap, &|cause| all || cause.parts_any(&held));
-            worth.spread = alone.taps.first().copied().flatten().map(|spread| spread.gain);
+            let tap =
+                Several { on: &[change], changed, first: changed.in_use, crossings: &[Ok(*point)], steps: &steps };
+            let spread = |told| {
+                let spreads = of_taps(found, doubt, &tap, told, &|cause| all || cause.parts_any(&held));
+                spreads.taps.first().copied().flatten().map(|spread| spread.gain)
+            };
+            worth.spread = spread(AT_BLOWER);
+            let is_apart = loses(&found.operation.parts, point) || loses(&changed.parts, point);
+            worth.to_rooms_spread = worth.to_rooms.and_then(|_| if is_apart { spread(TO_ROOMS) } else { worth.spread });
         }
     }
-    let steps = steps(found, &on, &solved.changed);
-    let taps = Several { on: &on, changed: &solved.changed, first: 0, crossings: &solved.crossings, steps: &steps };
-    of_taps(found, doubt, &taps, &|_| true)
+    let steps = |told| steps(found, &on, &solved.changed, told);
+    of_taps(found, doubt, &Several::all(&on, solved, &steps), AT_BLOWER, &|_| true)
+}
+
+/// ± of what the rooms get with the changes that are on, where air is lost on the way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RoomsSpread {
+    /// Of what they gain (95 %).
+    pub gain: Airflow,
+    /// Of the air that is lost (95 %).
+    pub lost: Airflow,
+}
+
+/// The same; nothing where no air is lost before or after, or there is no point.
+pub fn rooms_spread(found: &Found<'_>, doubt: &Doubt<'_>, solved: &Solved<'_>) -> Option<RoomsSpread> {
+    let in_use = solved.changed.in_use;
+    let point = solved.crossings.get(in_use)?.as_ref().ok()?;
+    if !loses(&found.operation.parts, point) && !loses(&solved.changed.parts, point) {
+        return None;
+    }
+    let job = found.inputs.job;
+    let on: Vec<&Change> = job.changes.iter().filter(|change| change.is_on()).collect();
+    let steps = |told| steps(found, &on, &solved.changed, told);
+    let runs = Several { first: in_use, crossings: &[Ok(*point)], ..Several::all(&on, solved, &steps) };
+    let spread = |told| of_taps(found, doubt, &runs, told, &|_| true).taps.first().copied().flatten();
+    Some(RoomsSpread { gain: spread(TO_ROOMS)?.gain, lost: spread(LOST)?.airflow })
+}
+
+/// What of the blower's air the rooms get.
+const TO_ROOMS: Told = |parts, blower| flows::delivered(parts, blower).to_rooms;
+/// What of it is lost on the way.
+const LOST: Told = |parts, blower| blower * flows::delivered(parts, blower).lost();
+
+fn loses(parts: &[Part], point: &Crossing) -> bool {
+    LOST(parts, point.airflow) > Airflow::ZERO
 }
 
 /// Taps of a changed system from the first on that crossings are given of.
+#[derive(Clone, Copy)]
 struct Several<'t, 'a> {
     on: &'t [&'a Change],
     changed: &'t Changed<'a>,
     first: usize,
     crossings: &'t [Result<Crossing, NoCrossing>],
     /// What of the changes is in doubt by itself.
-    steps: &'t [Step],
+    steps: &'t dyn Fn(Told) -> Vec<Step>,
 }
 
-/// Their ±, by the causes that count.
+impl<'t, 'a> Several<'t, 'a> {
+    /// All of them.
+    fn all(on: &'t [&'a Change], solved: &'t Solved<'a>, steps: &'t dyn Fn(Told) -> Vec<Step>) -> Self {
+        Self { on, changed: &solved.changed, first: 0, crossings: &solved.crossings, steps }
+    }
+}
+
+/// ± of what is told of them, by the causes that count.
 fn of_taps(
     found: &Found<'_>,
     doubt: &Doubt<'_>,
-    &Several { on, changed, first, crossings, steps }: &Several<'_, '_>,
+    several: &Several<'_, '_>,
+    told: Told,
     counts: &dyn Fn(&Cause<'_>) -> bool,
 ) -> Spreads {
+    let &Several { on, changed, first, crossings, steps } = several;
     let taps = first..first + crossings.len();
     let shapes = changed.shapes.get(taps.clone()).unwrap_or_default();
     let load = changed.load();
+    let steps = steps(told);
     let project = |cause: &Cause<'_>| {
         let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings };
         let there = moved.with(on.iter().copied(), |_, _| {});
-        operation::moved_airflows(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings)
+        let airflows =
+            operation::moved_airflows(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings);
+        airflows.into_iter().map(|airflow| Some(told(&there.parts, airflow?))).collect()
     };
     let alone = |index: usize, crossing: &Crossing| {
         let shape = shapes.get(index).unwrap_or(&TapShape::Unusable);
-        steps.iter().map(|step| step.shift(first + index, shape, &load, crossing)).collect()
+        let of = |airflow| told(&changed.parts, airflow);
+        steps.iter().map(|step| step.shift((first + index, shape), &load, crossing, &of)).collect()
     };
     let read = changed.replacement.is_none().then_some(found.inputs.in_use);
-    let taps = Taps { first, crossings, shapes, load: &load, counts, project: &project, read, alone: &alone };
+    let parts = [&changed.parts[..], &found.operation.parts[..]];
+    let taps =
+        Taps { told, parts, first, crossings, shapes, load: &load, counts, project: &project, read, alone: &alone };
     uncertainty::spreads(doubt, found.operation.now.airflow, &found.inputs.job.accuracy, &taps)
 }
 
 /// What one change does, of which a part is in doubt by itself.
 enum Step {
-    /// A step of the path from one load to another; the fraction of it that is in doubt.
-    Path(Box<[SystemLoad; 2]>, f64),
+    /// A step of the path from one load to another; the fraction of it that is in doubt, and what it turns of the blower's air to what is told, as a fraction.
+    Path(Box<[SystemLoad; 2]>, f64, f64),
     /// The taps as they would be.
     Shapes(Arc<[TapShape]>),
 }
 
 impl Step {
-    /// How far it moves a tap along the path, cfm, solved anew; whichever way does not lead off the curve.
-    fn shift(&self, index: usize, shape: &TapShape, load: &SystemLoad, crossing: &Crossing) -> f64 {
+    /// How far it moves what is told of a tap, cfm, solved anew along the path; whichever way does not lead off the curve.
+    fn shift(
+        &self,
+        (index, shape): (usize, &TapShape),
+        load: &SystemLoad,
+        crossing: &Crossing,
+        told: &dyn Fn(Airflow) -> Airflow,
+    ) -> f64 {
+        let at = crossing.airflow;
         let moved = match (self, shape) {
             (Self::Shapes(shapes), _) => {
-                shapes.get(index).and_then(|shape| operation::moved_airflow(shape, load, crossing))
+                let moved = shapes.get(index).and_then(|shape| operation::moved_airflow(shape, load, crossing));
+                moved.map(|moved| (moved, Airflow::ZERO))
             }
-            (Self::Path(ends, doubt), TapShape::Curve(curve)) => {
+            (Self::Path(ends, doubt, turned), TapShape::Curve(curve)) => {
                 let [from, to] = &**ends;
-                let at = crossing.airflow;
                 let by = (to.entry(at) - from.entry(at)) * *doubt;
                 [1.0, -1.0].into_iter().find_map(|way| {
                     let more = PowerLaw::through(at, by * way, SQUARE_LAW);
@@ -185,26 +248,29 @@ impl Step {
                         let (entry, slope) = load.entry_and_slope(cfm);
                         (entry + more.coefficient * cfm * cfm, slope + 2.0 * more.coefficient * cfm)
                     };
-                    operating_point::moved_airflow(curve, demand, crossing.entry)
+                    let moved = operating_point::moved_airflow(curve, demand, crossing.entry)?;
+                    Some((moved, at * (*turned * *doubt * way)))
                 })
             }
             (Self::Path(..), TapShape::Single(_) | TapShape::Unusable) => None,
         };
-        moved.map(|moved| (moved - crossing.airflow).cfm()).unwrap_or_default()
+        moved.map(|(moved, turned)| (told(moved) - told(at) + turned).cfm()).unwrap_or_default()
     }
 }
 
-/// The steps of the changes of a system.
-fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec<Step> {
+/// The steps of the changes of a system, for what is told of it.
+fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>, told: Told) -> Vec<Step> {
     let mut steps = Vec::new();
-    let mut before = (found.operation.load.clone(), 1.0);
+    let now = found.operation.now.airflow;
+    let part_of = |parts: &[Part]| told(parts, now) / now;
+    let mut before = (found.operation.load.clone(), 1.0, part_of(&found.operation.parts));
     found.in_turn(
         on.iter().copied(),
         |_, _| {},
         |change, then| {
-            let load = then.load();
-            steps.extend(step(found, change, (&before.0, before.1), (then, &load), changed));
-            before = (load, then.speed);
+            let (load, part) = (then.load(), part_of(&then.parts));
+            steps.extend(step(found, change, (&before.0, before.1), (then, &load), (changed, part - before.2)));
+            before = (load, then.speed, part);
         },
     );
     steps
@@ -212,13 +278,13 @@ fn steps<'a>(found: &Found<'a>, on: &[&'a Change], changed: &Changed<'a>) -> Vec
 
 /// What of one change is in doubt by itself: of a new part its data's, of a mere change of tap, call or machine none.
 ///
-/// It goes from a load and a speed to a system with its load; `all` is the system with every change that counts.
+/// It goes from a load and a speed to a system with its load; `all` is the system with every change that counts, `turned` the part of the blower's air that it turns to what is told.
 fn step(
     found: &Found<'_>,
     change: &Change,
     (from, speed): (&SystemLoad, f64),
     (then, to): (&Changed<'_>, &SystemLoad),
-    all: &Changed<'_>,
+    (all, turned): (&Changed<'_>, f64),
 ) -> Option<Step> {
     let accuracy = &found.inputs.job.accuracy;
     let (data, doubt) = (from_95(accuracy.data_fraction), from_95(accuracy.change_fraction));
@@ -232,14 +298,14 @@ fn step(
         return Some(Step::Shapes(Found::below_table(all, all.speed * moved)));
     }
     let (Some(id), true) = (change.kind.element(), asked.replaces_part) else {
-        return Some(Step::Path(Box::new([from.clone(), to.clone()]), doubt));
+        return Some(Step::Path(Box::new([from.clone(), to.clone()]), doubt, turned));
     };
     let mut parts = then.parts.clone();
     if let Some(part) = part_mut(&mut parts, id) {
         part.each_law(&|law| law.scaled(1.0 + data));
     }
     let dearer = load_of(&parts, &then.corrections, to.entry_ratio);
-    Some(Step::Path(Box::new([to.clone(), dearer]), 1.0))
+    Some(Step::Path(Box::new([to.clone(), dearer]), 1.0, 0.0))
 }
 
 fn worth<'a>(found: &Found<'a>, change: &'a Change) -> (Worth, Option<(Changed<'a>, Crossing)>) {
@@ -257,5 +323,5 @@ fn worth<'a>(found: &Found<'a>, change: &'a Change) -> (Worth, Option<(Changed<'
     let rooms = point.filter(|_| gain.as_ref().is_ok_and(|gain| gain.most.is_none()));
     let of = |point: &Crossing| to_rooms(&changed.parts, point.airflow);
     let to_rooms = rooms.as_ref().map(|point| Gain::of(to_rooms(&found.operation.parts, now.airflow), of(point)));
-    (Worth { id: change.id, gain, to_rooms, spread: None }, point.map(|point| (changed, point)))
+    (Worth { id: change.id, gain, to_rooms, to_rooms_spread: None, spread: None }, point.map(|point| (changed, point)))
 }

@@ -17,6 +17,7 @@ use crate::model::facts::air_path::ElementKind;
 use crate::model::facts::blower::Call;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::standing::CurveStanding;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
@@ -24,7 +25,7 @@ use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::system::{Idle, NotRunning, Running, System};
-use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapAnswer};
+use crate::model::verdicts::taps::{LeastAir, LeastSide, Reach, RiseSide, StageRise, TapAnswer};
 use crate::units::{Airflow, FrictionRate, Power, Pressure, TemperatureRise};
 
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
@@ -106,8 +107,6 @@ pub enum StepDoubt {
     OverPlate,
     /// It is at the rated maximum there, within the uncertainty.
     AtPlate,
-    /// It is off the table there.
-    OffTheTable,
     /// The gain is smaller than its uncertainty.
     WithinDoubt,
 }
@@ -212,6 +211,8 @@ pub enum Finding {
         airflow: (Airflow, Airflow),
         /// Static now and there.
         tesp: (Pressure, Pressure),
+        /// How both are known there.
+        standing: CurveStanding,
         /// What speaks against it there.
         doubt: Option<StepDoubt>,
     },
@@ -224,6 +225,15 @@ pub enum Finding {
     },
     /// No tap lands in the target's band on this path as it should; the reason.
     NoTapReaches(NoTap),
+    /// What has to come out of the path for the tap that runs to come under the rated maximum, where no target is given that would ask for more.
+    UnderPlate {
+        /// The tap.
+        tap: String,
+        /// How much easier.
+        ease: Ease,
+        /// True where it may be more.
+        at_least: bool,
+    },
     /// A heating stage's rise is out of the plate's range, or at its limit, on the tap that its call runs.
     Rise {
         /// Its tap.
@@ -234,11 +244,9 @@ pub enum Finding {
         range: (TemperatureRise, TemperatureRise),
         /// Which side.
         side: RiseSide,
-        /// True where only the most of its airflow is known.
-        at_least: bool,
     },
-    /// Less airflow than the fitted heat needs, on the tap that its call runs.
-    UnderHeatMinimum {
+    /// Less airflow than the fitted heat needs, or no more than that within its ±, on the tap that its call runs.
+    LeastAirflow {
         /// The stage.
         call: Call,
         /// Its tap.
@@ -247,8 +255,8 @@ pub enum Finding {
         airflow: Option<Airflow>,
         /// What it is below, off the table.
         below: Option<Airflow>,
-        /// The least.
-        least: Airflow,
+        /// The least, and where the airflow lies against it.
+        air: LeastAir,
     },
     /// More watts for each cfm than the limit.
     WattsPerCfm {
@@ -344,9 +352,10 @@ impl Finding {
             }
             Self::Plate(_)
             | Self::Barred { .. }
-            | Self::UnderHeatMinimum { .. }
+            | Self::LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. }
             | Self::Rise { rise: StageRise { at_limit: None, .. }, .. }
             | Self::NoTapReaches(_)
+            | Self::UnderPlate { .. }
             | Self::AirLost(_)
             | Self::LittleStatic { .. }
             | Self::TooMuchAir { .. } => Weight::Act,
@@ -356,6 +365,7 @@ impl Finding {
             | Self::DuctsTake { .. }
             | Self::NothingLeft { .. }
             | Self::Rise { rise: StageRise { at_limit: Some(_), .. }, .. }
+            | Self::LeastAirflow { air: LeastAir { side: LeastSide::JustKept | LeastSide::Kept, .. }, .. }
             | Self::WattsPerCfm { .. }
             | Self::WattsDiffer { .. }
             | Self::NextTap { .. }

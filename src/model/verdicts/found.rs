@@ -24,6 +24,8 @@ pub fn running(
     let Operation { now, load, parts } = operation;
     let project = |cause: &Cause<'_>| operation::moved_airflows(&cause.inputs.shapes, &cause.operation.load, crossings);
     let taps = Taps {
+        told: uncertainty::AT_BLOWER,
+        parts: [parts, parts],
         first: 0,
         crossings,
         shapes: &inputs.shapes,
@@ -68,7 +70,7 @@ pub fn running(
         system: System {
             blower: blower.clone(),
             delivered: Some(flows::delivered(parts, now.airflow)),
-            profile: Some(along(job, inputs.table, parts, now.airflow, inputs.density_ratio)),
+            profile: Some(along(job, inputs.table, (parts, &[]), now.airflow, inputs.density_ratio)),
             most: most(job, parts, now.airflow),
             parts: parts.clone(),
             load: load.clone(),

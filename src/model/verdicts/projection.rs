@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use crate::model::change::kinds::other_machine;
+use crate::model::change::{Role, Stage};
 use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
@@ -12,10 +14,11 @@ use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::{self, Solved};
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::most::most;
+use crate::model::verdicts::needs::{Need, needs};
 use crate::model::verdicts::system::{Joined, Projection, Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 use crate::model::verdicts::targets;
-use crate::units::Airflow;
+use crate::units::{Airflow, Pressure};
 
 /// The system with the changes that are on; nothing when the job has none.
 pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Option<Projection> {
@@ -26,6 +29,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let start = running.start()?;
     let mut solved = worth::solve(found);
     let spreads = worth::spreads(found, doubt, &mut solved);
+    let rooms_spread = worth::rooms_spread(found, doubt, &solved);
     let Solved { changed, crossings, worths, after_others, refused, .. } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());
     let delivered = point.map(|point| flows::delivered(&changed.parts, point.airflow));
@@ -33,9 +37,10 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let table = changed.table;
     let bound = running.sum.bound().and(Bound { less: unknown_part.is_some(), more: false });
     let load = changed.load();
-    let touched = touched(&running.system.parts, &changed.parts);
+    let left = changed.replacement.map(|new| new.leaves.as_slice()).unwrap_or_default();
+    let touched = touched(&running.system.parts, &changed.parts, left);
     let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();
-    let profile = point.map(|point| along(job, table, &changed.parts, point.airflow, changed.density_ratio));
+    let profile = point.map(|point| along(job, table, (&changed.parts, left), point.airflow, changed.density_ratio));
     let most = point.and_then(|point| most(job, &changed.parts, point.airflow));
     let blower = blower(found, &changed);
     let Changed { parts, assumptions, .. } = changed;
@@ -55,14 +60,35 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let taps = taps::all(job, table, &blower, Some(path));
     let system =
         System { blower, parts, load, taps, spreads, delivered, profile, most, bound, unknown_part, assumptions };
-    Some(Projection { system, touched, joined, worths, after_others, refused })
+    let blamed = blamed(found, &system, running.now.tesp);
+    Some(Projection { system, touched, joined, worths, after_others, refused, rooms_spread, blamed })
 }
 
-/// Elements that are parts of their own before and after, under another law.
-fn touched(before: &[Part], after: &[Part]) -> Vec<ElementId> {
+/// States of the path that are on, where without them less would have to come out than work takes out of a path, and with them more.
+fn blamed(found: &Found<'_>, system: &System, today: Pressure) -> Vec<ChangeId> {
+    let job = found.inputs.job;
+    let is_past = |need: &Need| need.ease().is_some_and(|ease| ease.share() > job.limits.most_out);
+    let is_state =
+        |change: &&Change| change.kind.declaration().role == Role::Condition && change.kind.stage() >= Stage::State;
+    let on = || job.changes.iter().filter(|change| change.is_on());
+    let states: Vec<ChangeId> = on().filter(is_state).map(|change| change.id).collect();
+    let is_much = system.running().and_then(|tap| tap.into_band.as_ref()).is_some_and(is_past);
+    let Some(target) = system.blower.target.filter(|_| is_much && !states.is_empty()) else {
+        return Vec::new();
+    };
+    let without = found.with(on().filter(|change| !is_state(change)), |_, _| {});
+    let (shape, plate) = (without.shapes.get(without.in_use), without.table.rated_maximum);
+    let need = |shape| needs(shape, &without.load(), &target, (today, plate), false).band;
+    if shape.map(need).is_none_or(|need| is_past(&need)) { Vec::new() } else { states }
+}
+
+/// Elements that are parts of their own before and after, under another law, and those that left with the old machine.
+fn touched(before: &[Part], after: &[Part], left: &[ElementId]) -> Vec<ElementId> {
     let ids = before.iter().flat_map(Part::all_elements);
-    ids.filter(|id| {
-        part_of(before, *id).zip(part_of(after, *id)).is_some_and(|(before, after)| before.curve() != after.curve())
+    ids.filter(|id| match (part_of(before, *id), part_of(after, *id)) {
+        (Some(before), Some(after)) => before.curve() != after.curve(),
+        (Some(_), None) => left.contains(id),
+        (None, _) => false,
     })
     .collect()
 }

@@ -17,10 +17,10 @@ use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
-use crate::model::solution::worth::{AfterOthers, Worth};
+use crate::model::solution::worth::{AfterOthers, RoomsSpread, Worth};
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::plate::PlateVerdict;
-use crate::model::verdicts::taps::{TapAnswer, TapPoint};
+use crate::model::verdicts::taps::{self, StageRise, TapAnswer, TapPoint};
 use crate::units::{Airflow, Power, Pressure};
 
 /// A machine on an air path.
@@ -56,6 +56,13 @@ impl System {
         self.taps.get(self.blower.in_use?)
     }
 
+    /// The rises of the heating stages that the tap that runs serves.
+    pub fn rises_on_running(&self) -> impl Iterator<Item = &StageRise> {
+        let runs =
+            |rise: &&StageRise| self.runs_stage(rise.call).map(|tap| &tap.name) == self.running().map(|tap| &tap.name);
+        self.runs().into_iter().flat_map(|point| &point.rises).filter(runs)
+    }
+
     /// The tap that a heating stage runs: the one in use for the call that runs, else the one that the table maps to it.
     pub fn runs_stage(&self, call: Call) -> Option<&TapAnswer> {
         if call == self.blower.call { self.running() } else { self.taps.iter().find(|tap| tap.calls.contains(&call)) }
@@ -74,6 +81,19 @@ impl System {
     /// Against the rating plate.
     pub fn plate(&self) -> Option<PlateVerdict> {
         self.runs()?.plate
+    }
+
+    /// The heating stage of the call that runs: at its point, past its curve's end by the published bound; nothing where it does not heat, or nothing is sure of its air.
+    pub fn heats(&self, job: &Job) -> Option<StageRise> {
+        let call = self.blower.call;
+        match self.running()?.point.as_ref()? {
+            Ok(point) => point.rise_of(call).copied(),
+            Err(NoCrossing::PastTheEnd { below, .. }) if !self.bound.more => {
+                let table = self.blower.table(job)?;
+                Some(taps::rise_below(job, table, table.heat_stage(call)?, *below, None))
+            }
+            Err(NoCrossing::PastTheEnd { .. } | NoCrossing::SingleRow(_) | NoCrossing::Unusable) => None,
+        }
     }
 
     /// Why the tap that runs has no point.
@@ -176,6 +196,10 @@ pub struct Projection {
     pub after_others: Vec<AfterOthers>,
     /// Changes that are on and could not be put on, with the sentence.
     pub refused: Vec<(ChangeId, Refusal)>,
+    /// ± of what the rooms get with them, where air is lost on the way.
+    pub rooms_spread: Option<RoomsSpread>,
+    /// States of the path that are on (a loaded filter) where they alone make more of it than work takes out; none otherwise.
+    pub blamed: Vec<ChangeId>,
 }
 
 impl Projection {

@@ -17,7 +17,7 @@ use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{self, Need};
 use crate::model::verdicts::plate::{self, PlateVerdict};
 use crate::model::verdicts::targets;
-use crate::units::{Airflow, Capacity, Density, Power, Pressure, TemperatureRise};
+use crate::units::{Airflow, Capacity, Power, Pressure, TemperatureRise};
 
 /// Where an airflow lies against the target's band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,6 +39,10 @@ pub enum InDoubt {
     Band,
     /// The rated maximum.
     Plate,
+    /// The plate's range of a heating stage, or the least air that its heat needs.
+    Heating,
+    /// The most of the air that may be lost on the way to the rooms.
+    LostAir,
 }
 
 /// Where a temperature rise lies against the plate's range.
@@ -52,21 +56,73 @@ pub enum RiseSide {
     OverRange,
 }
 
+/// Where an airflow lies against the least that a heat needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeastSide {
+    /// Over it.
+    Kept,
+    /// Over it by less than its ±.
+    JustKept,
+    /// Under it by less than its ±, or by extension only.
+    JustMissed,
+    /// Under it.
+    Missed,
+}
+
+/// An airflow against the least that a heat needs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeastAir {
+    /// The least.
+    pub least: Airflow,
+    /// Where the airflow lies.
+    pub side: LeastSide,
+}
+
+impl LeastAir {
+    /// Off the table `below` is the published bound of the airflow: what is under the least with it is so for sure.
+    fn of(least: Airflow, (airflow, spread): (Airflow, Airflow), below: Option<Airflow>) -> Self {
+        let is_missed = airflow < least;
+        let is_in_doubt = match below {
+            Some(below) if is_missed => below >= least,
+            Some(_) | None => (airflow - least).abs() <= spread,
+        };
+        let side = match (is_missed, is_in_doubt) {
+            (false, false) => LeastSide::Kept,
+            (false, true) => LeastSide::JustKept,
+            (true, true) => LeastSide::JustMissed,
+            (true, false) => LeastSide::Missed,
+        };
+        Self { least, side }
+    }
+
+    /// True where the airflow is under the least.
+    pub const fn is_missed(&self) -> bool {
+        matches!(self.side, LeastSide::Missed | LeastSide::JustMissed)
+    }
+
+    /// True where its ± leaves open on which side it is.
+    pub const fn is_in_doubt(&self) -> bool {
+        matches!(self.side, LeastSide::JustKept | LeastSide::JustMissed)
+    }
+}
+
 /// Temperature rise of a heating stage at a tap's airflow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StageRise {
     /// The stage.
     pub call: Call,
-    /// The rise, the blower's own heat included where its watts are known.
+    /// The rise, the blower's own heat included where its watts are known; by extension off the table.
     pub rise: TemperatureRise,
+    /// Off the table the rise with the published bound of the airflow: it is at least this, as sure as the table.
+    pub at_least: Option<TemperatureRise>,
     /// ± of it, 95 %, by that of the airflow.
     pub spread: TemperatureRise,
     /// Against the plate's range, where it has one.
     pub side: Option<RiseSide>,
     /// The end of the plate's range that lies within ±: the rise is at that limit.
     pub at_limit: Option<TemperatureRise>,
-    /// True when the airflow is under the least that this heat needs.
-    pub under_minimum: bool,
+    /// The airflow against the least that this heat needs, where its maker states one.
+    pub least_air: Option<LeastAir>,
     /// Share of its heat that the stage gives at this altitude (see [`BlowerTable::heat_share`]).
     pub heat_share: f64,
 }
@@ -106,6 +162,29 @@ pub struct TapPoint {
     pub other_end: Option<Airflow>,
 }
 
+impl StageRise {
+    /// True where the airflow is under the least that this heat needs.
+    pub fn is_short_of_air(&self) -> bool {
+        self.least_air.is_some_and(|air| air.is_missed())
+    }
+
+    /// True where it gets hotter than the plate allows, or less air than it needs.
+    pub fn is_starved(&self) -> bool {
+        self.side == Some(RiseSide::OverRange) || self.is_short_of_air()
+    }
+
+    /// True where its ± reaches over an end of the plate's range, or over the least airflow.
+    pub fn is_in_doubt(&self) -> bool {
+        self.at_limit.is_some() || self.least_air.is_some_and(|air| air.is_in_doubt())
+    }
+
+    /// True where plate and least airflow are kept, and not by less than its ±.
+    pub fn is_fine(&self) -> bool {
+        let is_in_range = self.side.is_none_or(|side| side == RiseSide::InRange);
+        is_in_range && !self.is_short_of_air() && !self.is_in_doubt()
+    }
+}
+
 impl TapPoint {
     /// The airflow that verdicts use: by extension where the curve is extended, which errs on the low side.
     pub const fn airflow(&self) -> Airflow {
@@ -122,10 +201,10 @@ impl TapPoint {
         self.rises.iter().find(|rise| rise.call == call)
     }
 
-    /// True where the ± of its airflow reaches over an edge of the target's band.
+    /// True where the ± of its airflow, off the table of its published bound, reaches over an edge of the target's band.
     pub fn is_near_edge(&self, target: &TargetBand) -> bool {
-        let side = |airflow| reach(airflow, None, target);
-        side(self.airflow() - self.spread.airflow) != side(self.airflow() + self.spread.airflow)
+        let (airflow, spread) = (self.below.unwrap_or(self.airflow()), self.spread.airflow);
+        reach(airflow - spread, None, target) != reach(airflow + spread, None, target)
     }
 
     /// The limits on whose other side its ± reaches.
@@ -278,7 +357,7 @@ impl Judge<'_> {
             reach,
             per_ton: self.capacity.map(|capacity| per_ton(standard, capacity)),
             power,
-            rises: self.rises(&crossing, (spread.airflow, is_measured), power, path.bound),
+            rises: self.rises((&crossing, below), (spread.airflow, is_measured), power, path.bound),
             plate: table
                 .rated_maximum
                 .map(|limit| plate::judge(crossing.tesp, limit, blower.entry_ratio, path.static_spread)),
@@ -294,28 +373,21 @@ impl Judge<'_> {
     /// What a thermometer read in the call that ran stands before what is reckoned.
     fn rises(
         &self,
-        crossing: &Crossing,
+        (crossing, below): (&Crossing, Option<Airflow>),
         (spread, is_measured): (Airflow, bool),
         power: Option<Power>,
         bound: Bound,
     ) -> Vec<StageRise> {
         let read = self.job.set().heat.rise.filter(|_| is_measured);
-        let stages = self.table.heating.iter();
-        stages
-            .map(|stage| {
-                let air = self.job.set().air.at_blower(self.table.kind, stage.call);
-                let (heat, share) = targets::heat(self.job, self.table, stage, power);
-                let rise = target::rise_at(heat, crossing.airflow, air.density);
-                match read.filter(|_| stage.call == self.blower.call) {
-                    Some(read) => {
-                        stage_rise(stage, (read, 1.0), (crossing.airflow, rise_spread(self.job)), Bound::default())
-                    }
-                    None => {
-                        stage_rise(stage, (rise, share), (crossing.airflow, rise * (spread / crossing.airflow)), bound)
-                    }
-                }
-            })
-            .collect()
+        let of_stage = |stage: &HeatStage| {
+            let air = Air { airflow: crossing.airflow, spread, below };
+            let warmed = match read.filter(|_| stage.call == self.blower.call) {
+                Some(read) => Warmed::read(self.job, read),
+                None => Warmed::by_heat(self.job, self.table, stage, (power, &air), bound),
+            };
+            stage_rise(stage, &warmed, &air)
+        };
+        self.table.heating.iter().map(of_stage).collect()
     }
 }
 
@@ -380,15 +452,13 @@ pub fn rise_below(
     job: &Job,
     table: &BlowerTable,
     stage: &HeatStage,
-    (below, density): (Airflow, Density),
+    below: Airflow,
+    read: Option<TemperatureRise>,
 ) -> StageRise {
-    let read = job.set().heat.rise.map(|read| ((read, 1.0), rise_spread(job), Bound::default()));
-    let (rise, spread, bound) = read.unwrap_or_else(|| {
-        let (heat, share) = targets::heat(job, table, stage, job.set().power);
-        let rise = target::rise_at(heat, below, density);
-        ((rise, share), TemperatureRise::default(), Bound { less: true, more: false })
-    });
-    stage_rise(stage, rise, (below, spread), bound)
+    let air = Air { airflow: below, spread: Airflow::ZERO, below: Some(below) };
+    let by_heat = || Warmed::by_heat(job, table, stage, (job.set().power, &air), Bound { less: true, more: false });
+    let warmed = read.map_or_else(by_heat, |read| Warmed::read(job, read));
+    stage_rise(stage, &warmed, &air)
 }
 
 /// ± of a rise that was read, 95 %: two thermometers, each by itself.
@@ -401,12 +471,47 @@ pub fn per_ton(standard: Airflow, capacity: Capacity) -> Airflow {
     standard / capacity.tons()
 }
 
-fn stage_rise(
-    stage: &HeatStage,
-    (rise, heat_share): (TemperatureRise, f64),
-    (airflow, own_spread): (Airflow, TemperatureRise),
+/// The air that passes a heating stage.
+struct Air {
+    airflow: Airflow,
+    spread: Airflow,
+    /// Off the table the published bound of the airflow.
+    below: Option<Airflow>,
+}
+
+/// A temperature rise, and how it is known.
+struct Warmed {
+    rise: TemperatureRise,
+    at_least: Option<TemperatureRise>,
+    spread: TemperatureRise,
+    heat_share: f64,
     bound: Bound,
-) -> StageRise {
+}
+
+impl Warmed {
+    /// By two thermometers.
+    fn read(job: &Job, rise: TemperatureRise) -> Self {
+        Self { rise, at_least: None, spread: rise_spread(job), heat_share: 1.0, bound: Bound::default() }
+    }
+
+    /// By the heat that the air gets.
+    fn by_heat(
+        job: &Job,
+        table: &BlowerTable,
+        stage: &HeatStage,
+        (power, air): (Option<Power>, &Air),
+        bound: Bound,
+    ) -> Self {
+        let density = job.set().air.at_blower(table.kind, stage.call).density;
+        let (heat, heat_share) = targets::heat(job, table, stage, power);
+        let with = |airflow| target::rise_at(heat, airflow, density);
+        let rise = with(air.airflow);
+        Self { rise, at_least: air.below.map(with), spread: rise * (air.spread / air.airflow), heat_share, bound }
+    }
+}
+
+fn stage_rise(stage: &HeatStage, warmed: &Warmed, air: &Air) -> StageRise {
+    let &Warmed { rise, at_least, spread, heat_share, bound } = warmed;
     let side = |(low, high): (TemperatureRise, TemperatureRise)| {
         if rise < low {
             RiseSide::UnderRange
@@ -417,14 +522,17 @@ fn stage_rise(
         }
     };
     let side = stage.rise.map(side).filter(|side| is_sure_side(*side, bound));
-    let near = |limit: &TemperatureRise| (rise.f() - limit.f()).abs() <= own_spread.f();
+    // Over it by the published bound already, it is so for sure.
+    let is_sure = |limit: &TemperatureRise| at_least.is_some_and(|least| least > *limit);
+    let near = |limit: &TemperatureRise| (rise.f() - limit.f()).abs() <= spread.f() && !is_sure(limit);
     StageRise {
         call: stage.call,
         rise,
-        spread: own_spread,
+        at_least,
+        spread,
         side,
         at_limit: stage.rise.filter(|_| side.is_some()).and_then(|(low, high)| [low, high].into_iter().find(near)),
         heat_share,
-        under_minimum: stage.minimum_airflow.is_some_and(|least| airflow < least),
+        least_air: stage.minimum_airflow.map(|least| LeastAir::of(least, (air.airflow, air.spread), air.below)),
     }
 }

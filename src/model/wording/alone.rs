@@ -5,9 +5,8 @@ use crate::model::answer::Answer;
 use crate::model::change::{self, Size};
 use crate::model::facts::change::ChangeKind;
 use crate::model::facts::job::Job;
-use crate::model::facts::limits::Limits;
 use crate::model::laws::duct::stock;
-use crate::units::{Airflow, UnitSystem, show};
+use crate::units::{Airflow, UnitSystem, Velocity, show};
 
 /// "Drop 0.21 → 0.13 in. w.c. at 1,200 cfm".
 pub fn eased(eased: &Eased, units: UnitSystem) -> String {
@@ -43,29 +42,29 @@ pub fn new_way(way: &NewWay, units: UnitSystem) -> String {
     )
 }
 
-/// What is asked of a change's sizes: of a run that takes another drop by them, of a new way whose air will be heard.
+/// What is asked of a change's sizes: of a run that takes another drop by them, of a new way or another grille whose air will be heard.
 pub fn questions(job: &Job, answer: &Answer, kind: &ChangeKind, units: UnitSystem) -> Vec<String> {
     let odd = alone::odd_run(job, answer, kind).map(|odd| odd_run(&odd, units));
     let way = alone::new_way(job, answer, kind).ok().flatten();
-    odd.into_iter().chain(way.into_iter().flat_map(|way| heard(&way, &job.limits, units))).collect()
+    let in_run = way.map(|way| (way.in_run, format!("in the {} duct", change::section(way.section, units))));
+    let at_face = way.map(|way| way.at_face).or_else(|| alone::at_face(job, answer, kind));
+    let limits = &job.limits;
+    let heard = [
+        in_run.and_then(|(velocity, place)| heard(velocity, limits.duct_velocity, &place, ("duct", units))),
+        at_face.and_then(|velocity| heard(velocity, limits.grille_velocity, "at the grille's face", ("grille", units))),
+    ];
+    odd.into_iter().chain(heard.into_iter().flatten()).collect()
 }
 
-/// "770 fpm in the 12 in. duct is more than 700 and will be heard: a larger duct, or another beside it".
-fn heard(way: &NewWay, limits: &Limits, units: UnitSystem) -> Vec<String> {
-    let duct = format!("in the {} duct", change::section(way.section, units));
-    let both = [
-        (way.in_run, limits.duct_velocity, duct, "a larger duct"),
-        (way.at_face, limits.grille_velocity, "at the grille's face".to_owned(), "a larger grille"),
-    ];
-    let over = both.into_iter().filter(|(velocity, most, _, _)| velocity > most);
-    let said = over.map(|(velocity, most, place, instead)| {
+/// "770 fpm in the 12 in. duct is more than 700 and will be heard: a larger duct, or another return beside it"; nothing at or under the most.
+fn heard(velocity: Velocity, most: Velocity, place: &str, (what, units): (&str, UnitSystem)) -> Option<String> {
+    (velocity > most).then(|| {
         format!(
-            "{} {place} is more than {} and will be heard: {instead}, or another return beside it",
+            "{} {place} is more than {} and will be heard: a larger {what}, or another return beside it",
             show::velocity(velocity, units),
             show::velocity_bare(most, units)
         )
-    });
-    said.collect()
+    })
 }
 
 /// "14 in round, the next stock size over 12.6 in"; "330 in² or more".

@@ -9,7 +9,7 @@ use crate::model::facts::job::Job;
 use crate::model::first_guess;
 use crate::model::verdicts::findings::Finding;
 use crate::model::verdicts::system::System;
-use crate::model::verdicts::taps::{RiseSide, StageRise, TapAnswer};
+use crate::model::verdicts::taps::{RiseSide, TapAnswer};
 
 /// A caution in words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,7 +27,7 @@ pub fn of_job(job: &Job, answer: &Answer) -> Vec<Caution> {
     let set = job.set();
     let is_out = |part: &Element| part.kind == ElementKind::Filter && set.parts_out.contains(&part.id);
     let has_taps = |table: &BlowerTable| table.taps.len() > 1;
-    let always = [(is_starved_of_air(answer), Caution::NoHeat), (true, Caution::Drilling)];
+    let always = [(is_starved_of_air(job, answer), Caution::NoHeat), (true, Caution::Drilling)];
     let by_the_rest = [
         (job.path.all().into_iter().any(is_out), Caution::Filter),
         (set.power.is_some() || set.voltage.is_some(), Caution::LiveCircuits),
@@ -66,21 +66,21 @@ pub fn of_change<'a>(kind: &ChangeKind, job: &'a Job) -> impl Iterator<Item = Ca
 }
 
 /// True where a heating stage gets hotter than its plate allows, or less air than it needs, on the tap that its call runs: as found or with the changes.
-fn is_starved_of_air(answer: &Answer) -> bool {
+fn is_starved_of_air(job: &Job, answer: &Answer) -> bool {
     let starves = |finding: &Finding| {
-        matches!(finding, Finding::UnderHeatMinimum { .. } | Finding::Rise { side: RiseSide::OverRange, .. })
+        matches!(finding, Finding::LeastAirflow { air, .. } if air.is_missed())
+            || matches!(finding, Finding::Rise { side: RiseSide::OverRange, .. })
     };
-    answer.findings.iter().any(starves) || answer.with_changes().is_some_and(|after| is_starved(&after.system))
+    answer.findings.iter().any(starves) || answer.with_changes().is_some_and(|after| is_starved(job, &after.system))
 }
 
-fn is_starved(system: &System) -> bool {
-    let is_too_hot = |rise: &StageRise| rise.under_minimum || rise.side == Some(RiseSide::OverRange);
+fn is_starved(job: &Job, system: &System) -> bool {
     let runs = |tap: &TapAnswer, call| system.runs_stage(call).is_some_and(|runs| runs.name == tap.name);
     let starves = |tap: &TapAnswer| {
         let mut rises = tap.reached().into_iter().flat_map(|point| &point.rises);
-        rises.any(|rise| is_too_hot(rise) && runs(tap, rise.call))
+        rises.any(|rise| rise.is_starved() && runs(tap, rise.call))
     };
-    system.taps.iter().any(starves)
+    system.taps.iter().any(starves) || system.heats(job).is_some_and(|rise| rise.is_starved())
 }
 
 /// What a caution says to a job: of a tap by the motor of the machine that stands there with the changes.

@@ -3,23 +3,22 @@
 use crate::model::answer::Answer;
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
-use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::change::{Change, ChangeKind};
 use crate::model::facts::job::Job;
+use crate::model::facts::standing::CurveStanding;
 use crate::model::path::parts::flows;
 use crate::model::path::parts::guesses::{Guess, Guessed};
 use crate::model::path::tesp::Assumption;
+use crate::model::search::NearestSet;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::by_airflow;
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::verdicts::taps::{InDoubt, Reach, RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::model::wording::{alone, delivered, heat, needs};
-use crate::units::show::{
-    self, airflow, airflow_gained, airflow_signed, number, percent, pressure, pressure_bare, rise_bare,
-};
+use crate::model::verdicts::taps::{InDoubt, Reach, TapAnswer, TapPoint};
+use crate::model::wording::{alone, delivered, needs};
+use crate::units::show::{self, airflow, airflow_gained, airflow_signed, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// The path with its changes, where at least one of them is put on.
@@ -48,7 +47,20 @@ pub const fn in_doubt(doubt: InDoubt) -> &'static str {
     match doubt {
         InDoubt::Band => "Within its ± it may miss the band",
         InDoubt::Plate => "Within its ± it may be over the rated maximum",
+        InDoubt::Heating => "Within its ± it may miss what its heat needs",
+        InDoubt::LostAir => "Within its ± more air may be lost on the way to the rooms than may be",
     }
+}
+
+/// What the set that comes nearest to the target still lacks, its changes by their names.
+pub fn nearest(job: &Job, near: &NearestSet, word: &str, names: &[String], units: UnitSystem) -> String {
+    let names = if names.is_empty() { "no change at all".to_owned() } else { names.join("; ") };
+    let tap = format!("{word} {}", near.tap);
+    let limits = (&job.limits, units);
+    format!(
+        "Nearest: {names}; {}",
+        needs::less_drop(&tap, (&near.ease, None), needs::Purpose::IntoBand, false, &[], limits)
+    )
 }
 
 /// That conditions are on beside a set, by their names, and whether it is an answer only because of them.
@@ -139,17 +151,18 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         return refused(answer, units).into_iter().collect();
     };
     let need = need(job, after, units).into_iter().chain(other_tap(job, after, units));
-    let unsure = unsure(after, units);
+    let unsure = unsure(running, after, units);
     let counted = || job.changes.iter().filter(|change| after.counts(change));
     let held: Vec<ElementId> = counted().flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
     let guess = told_guesses(job, running, &held, units).into_iter().next();
     let panel_is_off = counted().any(|change| matches!(change.kind, ChangeKind::PanelOff(_)));
     let shown = panel_is_off.then(|| "A panel off is a fault to show and never to run".to_owned());
-    let rooms = after
-        .system
-        .delivered
-        .as_ref()
-        .and_then(|then| delivered::change((&running.delivered(), then), panel_is_off, &job.limits, units));
+    let at_blower = gain(after).map(|(_, spread)| spread);
+    let spreads = at_blower.zip(rooms_gain(running, after).map(|(_, spread)| spread));
+    let rooms =
+        after.system.delivered.as_ref().and_then(|then| {
+            delivered::change((&running.delivered(), then), spreads, panel_is_off, (&job.limits, units))
+        });
     let unknown = after.system.unknown_part.map(unknown_part);
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
@@ -174,20 +187,38 @@ fn other_tap(job: &Job, after: &Projection, units: UnitSystem) -> Option<String>
     let tap = by_airflow(&after.system.taps).into_iter().find(|tap| is_answer(tap))?;
     let point = &tap.reached()?.crossing;
     let (word, tesp) = (word_then(job, after), pressure(point.tesp, units));
+    let off = if point.standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" };
     Some(format!(
-        "On {word} {} the same changes give {} at {tesp}, in the band",
+        "On {word} {} the same changes give {} at {tesp}{off}, in the band",
         tap.name,
         airflow(point.airflow, units)
     ))
 }
 
-/// That the gain may be none.
-fn unsure(after: &Projection, units: UnitSystem) -> Option<String> {
-    let (gain, spread) = gain(after).filter(|(gain, spread)| gain.most.is_none() && gain.least.abs() < *spread)?;
+/// That the gain may be none: what the rooms get, where that is not what the blower moves.
+fn unsure(running: &Running, after: &Projection, units: UnitSystem) -> Option<String> {
+    let (gain, spread, whose) = match rooms_gain(running, after) {
+        Some((gain, spread)) => (gain, spread, " to the rooms"),
+        None => gain(after).map(|(gain, spread)| (gain, spread, ""))?,
+    };
+    if !is_unsure(gain, spread) {
+        return None;
+    }
     let bare = |airflow: Airflow| number(units.airflow_number(airflow), 0);
     let what = if gain.least < Airflow::ZERO { "loss" } else { "gain" };
     let by = show::airflow(gain.least.abs(), units);
-    Some(format!("The {what} of {by} is not above its uncertainty of ± {}", bare(spread)))
+    Some(format!("The {what} of {by}{whose} is not above its uncertainty of ± {}", bare(spread)))
+}
+
+/// True for a gain that may be none within its ±.
+pub fn is_unsure(gain: Gain, spread: Airflow) -> bool {
+    gain.most.is_none() && gain.least.abs() < spread
+}
+
+/// What the rooms gain with all changes, and its ± (95 %), where that is another figure than the blower's; nothing where that is a range.
+pub fn rooms_gain(running: &Running, after: &Projection) -> Option<(Gain, Airflow)> {
+    let spread = after.rooms_spread.filter(|_| gain(after).is_some_and(|(gain, _)| gain.most.is_none()))?;
+    Some((Gain::of(running.delivered().to_rooms, after.system.delivered?.to_rooms), spread.gain))
 }
 
 /// That another machine is held against a target of its own.
@@ -275,11 +306,14 @@ pub fn need(job: &Job, after: &Projection, units: UnitSystem) -> Option<String> 
     match (tap.into_band?, tap.need?) {
         (Need::Ease(band), full) => {
             let at_least = tap.reached().is_some_and(|point| point.bound.less);
+            let blamed = job.changes.iter().filter(|change| after.blamed.contains(&change.id));
+            let blamed: Vec<String> = blamed.map(|change| change.kind.title(job)).collect();
             Some(super::capital(&needs::less_drop(
                 &named,
                 (&band, full.ease()),
                 needs::Purpose::of(reach == Some(Reach::InBand)),
                 at_least,
+                &blamed,
                 (&job.limits, units),
             )))
         }
@@ -328,46 +362,4 @@ pub fn unknown_part(kind: ElementKind) -> String {
 /// What had to be taken for granted of another machine.
 pub fn of_new_machine(assumption: &Assumption) -> String {
     format!("Of the new machine: {}", super::uncapital(&super::assumed(assumption)))
-}
-
-/// The rise of every heating stage on the tap that its call runs, on the tap in use where that call runs or the table names none: the sentence, and whether it needs a look.
-///
-/// "Heating, high: rise 52 °F on tap 4, in the plate's 40 to 70". A tap that does not meet the path says nothing.
-pub fn rises(table: &BlowerTable, taps: &[TapAnswer], runs: Call, units: UnitSystem) -> Vec<(String, bool)> {
-    let of_stage = |(index, stage): (usize, &HeatStage)| {
-        let own = table.tap_of_call(stage.call).filter(|_| stage.call != runs);
-        let tap = taps.iter().find(|tap| own.map_or(tap.in_use, |own| tap.name == own))?;
-        let found = tap.reached()?.rises.get(index)?;
-        let is_out = found.side.is_some_and(|side| side != RiseSide::InRange);
-        let is_odd = is_out || found.at_limit.is_some() || found.under_minimum;
-        let on = format!(" on {} {}", table.motor.tap_word(), tap.name);
-        Some((rise_on(table, found, &on, units), is_odd))
-    };
-    table.heating.iter().enumerate().filter_map(of_stage).collect()
-}
-
-/// The rise of a heating stage against the plate: "Heating, high: rise 52 °F, in the plate's 40 to 70".
-pub fn rise(table: &BlowerTable, stage: &StageRise, units: UnitSystem) -> String {
-    rise_on(table, stage, "", units)
-}
-
-fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
-    let least = table.heat_stage(stage.call).and_then(|plate| plate.minimum_airflow).filter(|_| stage.under_minimum);
-    let least = least.map(|least| format!("; under the {} that this heat needs", airflow(least, units)));
-    let lost = heat::lost(table, stage.heat_share);
-    format!("{}: {}{}{lost}", stage.call.name(), rise_told(table, stage, on, units), least.unwrap_or_default())
-}
-
-/// "rise 52 °F on tap 4, ± 3, in the plate's 40 to 70".
-pub(super) fn rise_told(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
-    let range = table.heat_stage(stage.call).and_then(|stage| stage.rise);
-    let range = range.map(|(low, high)| format!("{} to {}", rise_bare(low, units), rise_bare(high, units)));
-    let side = match (stage.side, range) {
-        (Some(_), Some(range)) if stage.at_limit.is_some() => format!(", at the limit of the plate's {range}"),
-        (Some(RiseSide::OverRange), Some(range)) => format!(", over the plate's {range}"),
-        (Some(RiseSide::UnderRange), Some(range)) => format!(", under the plate's {range}"),
-        (Some(RiseSide::InRange), Some(range)) => format!(", in the plate's {range}"),
-        (None, _) | (_, None) => String::new(),
-    };
-    format!("rise {}{on}, ± {}{side}", show::rise(stage.rise, units), rise_bare(stage.spread, units))
 }

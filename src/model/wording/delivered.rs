@@ -2,8 +2,8 @@
 
 use crate::model::facts::limits::Limits;
 use crate::model::path::parts::flows::Delivered;
-use crate::units::UnitSystem;
-use crate::units::show::{airflow, airflow_bare, airflow_gained, percent};
+use crate::units::show::{airflow, airflow_bare, airflow_gained, percent, spread_bare};
+use crate::units::{Airflow, UnitSystem};
 
 /// True where the rooms get or give another figure than the blower moves, as far as it is shown.
 pub fn differs(delivered: &Delivered, units: UnitSystem) -> bool {
@@ -32,23 +32,28 @@ pub fn sentence(delivered: &Delivered, limits: &Limits, units: UnitSystem) -> Op
 
 /// What the rooms get with changes, and what both figures gain: a seal may cost the blower air while the rooms get more.
 ///
-/// "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply".
+/// "1,140 cfm reach the rooms: +55 ± 14, at the blower −15 ± 6; 6 % leaks out of the supply"; `spreads` are at the blower and to the rooms.
 ///
 /// What a panel that is off draws from around the cabinet is no leak of the ducts.
 pub fn change(
     (before, then): (&Delivered, &Delivered),
+    spreads: Option<(Airflow, Airflow)>,
     panel_is_off: bool,
-    limits: &Limits,
-    units: UnitSystem,
+    (limits, units): (&Limits, UnitSystem),
 ) -> Option<String> {
     if !differs(before, units) && !differs(then, units) {
         return None;
     }
+    let (at_blower, to_rooms) = spreads.unzip();
+    let gained = |from, to, spread: Option<Airflow>| {
+        let spread = spread.map(|spread| format!(" ± {}", spread_bare(spread, units))).unwrap_or_default();
+        format!("{}{spread}", airflow_gained(from, to, units))
+    };
     let figures = format!(
         "{} reach the rooms: {}, at the blower {}",
         airflow(then.to_rooms, units),
-        airflow_gained(before.to_rooms, then.to_rooms, units),
-        airflow_gained(before.blower, then.blower, units)
+        gained(before.to_rooms, then.to_rooms, to_rooms),
+        gained(before.blower, then.blower, at_blower)
     );
     Some(
         std::iter::once(figures)
@@ -91,7 +96,6 @@ const LEAST_SHARE: f64 = 0.005;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::Airflow;
 
     const UNITS: UnitSystem = UnitSystem::InchPound;
 
@@ -125,13 +129,22 @@ mod tests {
     #[test]
     fn a_seal_says_both_gains_with_their_own_signs() {
         let limits = Limits::default();
-        let said =
-            change((&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0])), false, &limits, UNITS);
-        let wanted = "1,140 cfm reach the rooms: +55, at the blower −15; 6 % leaks out of the supply";
+        let spreads = Some((Airflow::from_cfm(6.0), Airflow::from_cfm(14.4)));
+        let said = change(
+            (&of([1230.0, 1085.0, 1230.0, 0.0]), &of([1215.0, 1140.0, 1215.0, 0.0])),
+            spreads,
+            false,
+            (&limits, UNITS),
+        );
+        let wanted = "1,140 cfm reach the rooms: +55 ± 14, at the blower −15 ± 6; 6 % leaks out of the supply";
         assert_eq!(said.as_deref(), Some(wanted));
         // 1,087 is shown as 1,085 and 1,143 as 1,145: the gain is what a person makes of these.
-        let said =
-            change((&of([1230.0, 1087.0, 1230.0, 0.0]), &of([1215.0, 1143.0, 1215.0, 0.0])), false, &limits, UNITS);
+        let said = change(
+            (&of([1230.0, 1087.0, 1230.0, 0.0]), &of([1215.0, 1143.0, 1215.0, 0.0])),
+            None,
+            false,
+            (&limits, UNITS),
+        );
         assert!(said.as_deref().is_some_and(|said| said.starts_with("1,145 cfm reach the rooms: +60,")), "{said:?}");
     }
 }

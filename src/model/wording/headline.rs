@@ -9,8 +9,8 @@ use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
-use crate::model::verdicts::taps::{Reach, RiseSide, TapPoint};
-use crate::model::wording::{changes, delivered, ended, thin_air};
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
+use crate::model::wording::{changes, delivered, ended, heat, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
 
@@ -151,7 +151,9 @@ pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: Uni
 impl Line<'_> {
     /// All of it.
     fn sentence(&self) -> String {
-        let sentences = [Some(self.air()), self.rise(), self.least_for_heat(), Some(self.total_static())];
+        let of_heat = [heat::rise_of_call, heat::least_of_call].map(|told| told(self.job, self.system, self.units));
+        let [rise, least] = of_heat;
+        let sentences = [Some(self.air()), rise, least, Some(self.total_static())];
         sentences.iter().flatten().map(|sentence| ended(sentence)).collect::<Vec<_>>().join(" ")
     }
 
@@ -216,10 +218,10 @@ impl Line<'_> {
     /// Against the target, and while it heats the rise against the plate.
     fn reached(&self) -> Option<Told> {
         let point = self.system.runs()?;
-        let rise = self.rise();
+        let rise = heat::rise_of_call(self.job, self.system, self.units);
         let stage = point.rise_of(self.system.blower.call);
-        let is_hot =
-            stage.is_some_and(|stage| stage.under_minimum || stage.side.is_some_and(|side| side != RiseSide::InRange));
+        let is_out = |stage: &StageRise| stage.is_starved() || stage.side == Some(RiseSide::UnderRange);
+        let is_hot = stage.is_some_and(is_out);
         let of_target = self.system.blower.target.map(|target| {
             let short = match point.per_ton.zip(target.per_ton()) {
                 Some((_, wanted)) => format!("{} per ton", number(self.units.airflow_number(wanted), 0)),
@@ -347,21 +349,6 @@ impl Line<'_> {
         format!("{with}{told}, {against}")
     }
 
-    /// "Rise 52 °F, ± 3, in the plate's 40 to 70", where the call heats and the plate has a range.
-    fn rise(&self) -> Option<String> {
-        let blower = &self.system.blower;
-        let stage = self.system.runs()?.rise_of(blower.call).filter(|stage| stage.side.is_some())?;
-        Some(super::capital(&changes::rise_told(blower.table(self.job)?, stage, "", self.units)))
-    }
-
-    /// "Less than the 1,100 cfm that this heat needs", where the call heats.
-    fn least_for_heat(&self) -> Option<String> {
-        let blower = &self.system.blower;
-        let is_under = self.system.runs()?.rise_of(blower.call)?.under_minimum;
-        let least = blower.table(self.job)?.heat_stage(blower.call)?.minimum_airflow.filter(|_| is_under)?;
-        Some(format!("Less than the {} that this heat needs", airflow(least, self.units)))
-    }
-
     fn tap(&self) -> String {
         let machine = self.system.blower.other.as_ref().map(|table| format!(" of {}", table.name));
         format!("{}{}", self.tap_bare(), machine.unwrap_or_default())
@@ -449,7 +436,11 @@ impl Line<'_> {
                 format!("short of {wanted} or within its band: the table does not say")
             }
             (Some(Reach::Short), Some(below)) => {
-                format!("at least {} short of {wanted}", percent(1.0 - below / target.actual))
+                format!(
+                    "at least {} short of {wanted}{}",
+                    percent(1.0 - below / target.actual),
+                    Self::just_out(point, target)
+                )
             }
             (Some(Reach::InBand), _) => {
                 let by = if point.is_near_edge(target) { ", by less than its ±" } else { "" };
@@ -460,9 +451,18 @@ impl Line<'_> {
                 };
                 format!("{off} {wanted}, {spread}: in the band{}{by}", self.but())
             }
-            (Some(Reach::TooMuch), _) => format!("{at_least}{} more than {wanted}, {spread}", percent(share)),
-            (Some(Reach::Short) | None, _) => format!("{at_least}{} short of {wanted}, {spread}", percent(-share)),
+            (Some(Reach::TooMuch), _) => {
+                format!("{at_least}{} more than {wanted}, {spread}{}", percent(share), Self::just_out(point, target))
+            }
+            (Some(Reach::Short) | None, _) => {
+                format!("{at_least}{} short of {wanted}, {spread}{}", percent(-share), Self::just_out(point, target))
+            }
         }
+    }
+
+    /// That a point out of the band is so by less than its ±.
+    fn just_out(point: &TapPoint, target: &TargetBand) -> &'static str {
+        if point.is_near_edge(target) { ": out of the band by less than its ±" } else { "" }
     }
 
     /// What takes the comfort out of a point in the band: air that the rooms do not get, or a static that cannot be right.

@@ -1,6 +1,7 @@
 //! What has to come out of a path: into the target's band, and to the full target.
 
 use crate::model::facts::limits::Limits;
+use crate::model::facts::standing::CurveStanding;
 use crate::model::verdicts::needs::Ease;
 use crate::units::show::{airflow, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Pressure, UnitSystem};
@@ -27,6 +28,7 @@ pub(super) fn less_drop(
     (band, full): (&Ease, Option<&Ease>),
     purpose: Purpose,
     at_least: bool,
+    blamed: &[String],
     (limits, units): (&Limits, UnitSystem),
 ) -> String {
     let at_least = if at_least { "at least " } else { "" };
@@ -36,22 +38,22 @@ pub(super) fn less_drop(
         None if purpose == Purpose::UnderPlate => (" to come under the rated maximum", String::new()),
         None => ("", String::new()),
     };
-    let (less, at, of_path) = (drop(band, units), airflow(band.at, units), of_path(band, units));
-    let cannot = if band.share() > limits.most_out { CANNOT } else { "" };
+    let (less, at, of_path) = (drop(band, units), at(band, units), of_path(band, units));
+    let cannot = if band.share() > limits.most_out { cannot(blamed) } else { String::new() };
     format!("{tap} needs {at_least}{less} less drop at {at}{into}{of_path}{full}{cannot}")
 }
 
-/// After what is more than work on a path takes out of it.
-const CANNOT: &str = ": this machine cannot do it on these ducts";
+/// After what is more than work on a path takes out of it; `blamed` are the states of the path that make it so.
+fn cannot(blamed: &[String]) -> String {
+    match blamed {
+        [] => ": this machine cannot do it on these ducts".to_owned(),
+        _ => format!(": it is what is on that takes it ({}), not the machine or the ducts", blamed.join("; ")),
+    }
+}
 
 /// What is in the band would still take for all of the target.
 pub(super) fn full_target(full: &Ease, units: UnitSystem) -> String {
-    format!(
-        "The full target takes {} less drop at {}{}",
-        drop(full, units),
-        airflow(full.at, units),
-        of_path(full, units)
-    )
+    format!("The full target takes {} less drop at {}{}", drop(full, units), at(full, units), of_path(full, units))
 }
 
 /// Why no path brings a tap into the band.
@@ -70,6 +72,15 @@ fn drop(ease: &Ease, units: UnitSystem) -> String {
     } else {
         format!("under {}", pressure(units.pressure_of(units.pick(0.01, 1.0)), units))
     }
+}
+
+/// The airflow that a drop is told at, with its standing.
+fn at(ease: &Ease, units: UnitSystem) -> String {
+    let standing = match ease.standing {
+        CurveStanding::Published => "",
+        CurveStanding::Extrapolated => " (extrapolated)",
+    };
+    format!("{}{standing}", airflow(ease.at, units))
 }
 
 fn of_path(ease: &Ease, units: UnitSystem) -> String {

@@ -15,8 +15,8 @@ use crate::model::change::Role;
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::job::Job;
 use crate::model::facts::target::TargetBand;
-use crate::model::search::{FoundSet, SearchResult};
-use crate::model::verdicts::system::Projection;
+use crate::model::search::{FoundSet, NearestSet, SearchResult};
+use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::{self, changes};
 use crate::units::{Airflow, Power};
 
@@ -25,6 +25,7 @@ pub(super) struct Cheapest {
     examined: usize,
     checked: &'static str,
     none_reason: Option<String>,
+    nearest: Option<Nearest>,
     best: Vec<Set>,
 }
 
@@ -59,6 +60,7 @@ part! {
         worth_up_to_cfm: Option<f64> = gain.and_then(Result::ok).and_then(|gain| gain.most).map(Airflow::cfm),
         u95_worth_cfm: Option<f64> = worth.and_then(|worth| worth.spread).map(Airflow::cfm),
         worth_to_rooms_cfm: Option<f64> = worth.and_then(|worth| worth.to_rooms).map(|gain| gain.least.cfm()),
+        u95_worth_to_rooms_cfm: Option<f64> = worth.and_then(|worth| worth.to_rooms_spread).map(Airflow::cfm),
         worth_after_others_cfm: Option<f64> = after_others.map(|after| after.gain.least.cfm()),
         worth_after_others_up_to_cfm: Option<f64> = after_others.and_then(|after| after.gain.most).map(Airflow::cfm),
         worth_unknown: Option<String> = gain.and_then(Result::err).map(ToString::to_string),
@@ -69,9 +71,11 @@ part! {
 
 part! {
     /// Where it runs after the changes that are on, whose system is `told`.
-    fn summary(job: &Job, after: &Projection, told: SystemPart) -> AfterPart [
+    fn summary(job: &Job, running: Option<&Running>, after: &Projection, told: SystemPart) -> AfterPart [
         let point = told.point();
         let price = after.price(job);
+        let gain = changes::gain(after).filter(|(gain, _)| gain.most.is_none());
+        let rooms = running.and_then(|running| changes::rooms_gain(running, after)).or(gain);
     ] {
         machine: Option<String> = after.system.blower.other.as_ref().map(|table| table.name.clone()),
         call: &'static str = words::call(after.system.blower.call),
@@ -83,6 +87,8 @@ part! {
         gain_is_at_most: bool = after.system.unknown_part.is_some(),
         gain_up_to_cfm: Option<f64> = point.and_then(|point| point.gain_up_to_cfm),
         u95_gain_cfm: Option<f64> = point.map(|point| point.u95_gain_cfm),
+        gain_to_rooms_cfm: Option<f64> = rooms.map(|(gain, _)| gain.least.cfm()),
+        u95_gain_to_rooms_cfm: Option<f64> = rooms.map(|(_, spread)| spread.cfm()),
         price: Option<f64> = price.map(|(price, _)| price),
         unpriced: usize = price.map_or_else(|| after.counted(job), |(_, unpriced)| unpriced),
         of_target_fraction: Option<f64> = point.and_then(|point| point.of_target_fraction),
@@ -104,13 +110,24 @@ fn asked(job: &Job, answer: &Answer, change: &Change) -> Option<String> {
 
 /// The cheapest sets of changes; nothing for a job without changes.
 pub(super) fn cheapest(job: &Job, found: SearchResult) -> Option<Cheapest> {
-    let SearchResult { best, examined, checked, none_reason, target, .. } = found;
+    let SearchResult { best, examined, checked, none_reason, nearest, target, .. } = found;
     (!job.changes.is_empty()).then(|| Cheapest {
         examined,
         checked,
         none_reason: none_reason.map(|reason| reason.sentence()),
+        nearest: nearest.as_ref().map(nearest_set),
         best: best.into_iter().map(|found| set(found, target.as_ref())).collect(),
     })
+}
+
+part! {
+    fn nearest_set(near: &NearestSet) -> Nearest {
+        change_ids: Vec<u32> = near.changes.iter().map(|id| id.0).collect(),
+        tap: String = near.tap.clone(),
+        airflow_cfm: f64 = near.ease.at.cfm(),
+        remove_in_wc: f64 = near.ease.remove.in_wc(),
+        remove_fraction: f64 = near.ease.share(),
+    }
 }
 
 part! {

@@ -13,7 +13,7 @@ use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::system::Running;
 use crate::model::verdicts::taps::{StageRise, TapAnswer, TapPoint};
-use crate::units::{Airflow, Power, Pressure, Speed};
+use crate::units::{Airflow, Power, Pressure, Speed, TemperatureRise};
 
 /// A tap of the job's machine, before and after.
 #[derive(Debug, Serialize)]
@@ -111,7 +111,9 @@ part! {
         is_at_limit: bool = stage.at_limit.is_some(),
         heat_fraction: f64 = stage.heat_share,
         side: Option<&'static str> = stage.side.map(words::rise_side),
-        under_minimum_airflow: bool = stage.under_minimum,
+        rise_at_least_f: Option<f64> = stage.at_least.map(TemperatureRise::f),
+        under_minimum_airflow: bool = stage.is_short_of_air(),
+        minimum_airflow_is_within_u95: bool = stage.least_air.is_some_and(|air| air.is_in_doubt()),
     }
 }
 

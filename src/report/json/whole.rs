@@ -46,7 +46,7 @@ part! {
         delivered: Option<tree::DeliveredPart> = as_found.delivered,
         taps: Vec<taps::Tap> = taps::beside(as_found.taps, taps_after),
         changes: Vec<changes::ChangePart> = changes::changes(job, answer),
-        after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, after, part)),
+        after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         assumptions: Vec<remarks::AssumptionPart> = remarks::assumptions(answer),
         cautions: Vec<remarks::CautionPart> = remarks::cautions(job, answer),

@@ -14,7 +14,7 @@ use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{Deciding, PlateSide};
 use crate::model::verdicts::system::NotRunning;
-use crate::model::verdicts::taps::{InDoubt, Reach, RiseSide};
+use crate::model::verdicts::taps::{InDoubt, LeastAir, LeastSide, Reach, RiseSide};
 
 /// The words of the cases of some enums, a function each.
 macro_rules! words {
@@ -34,7 +34,7 @@ words! {
         CoolingHigh = "cooling_high", CoolingLow = "cooling_low", HeatingHigh = "heating_high",
         HeatingLow = "heating_low", FanOnly = "fan_only",
     }
-    in_doubt: InDoubt { Band = "band", Plate = "rated_maximum" }
+    in_doubt: InDoubt { Band = "band", Plate = "rated_maximum", Heating = "heating", LostAir = "lost_air" }
     kind: EquipmentKind {
         Furnace = "furnace", DrawThroughAirHandler = "draw_through_air_handler",
         BlowThroughAirHandler = "blow_through_air_handler", NoReturnDuct = "no_return_duct",
@@ -85,8 +85,9 @@ words! {
         DuctsTake { .. } = "ducts_take", NothingLeft { .. } = "nothing_left", AirLost { .. } = "air_lost",
         LittleStatic { .. } = "little_static", TooMuchAir { .. } = "too_much_air",
         NextTap { .. } = "next_tap", TapsThatReach { .. } = "taps_that_reach",
-        NoTapReaches(_) = "no_tap_reaches", Rise { .. } = "rise",
-        UnderHeatMinimum { .. } = "under_heat_minimum", WattsPerCfm { .. } = "watts_per_cfm",
+        NoTapReaches(_) = "no_tap_reaches", UnderPlate { .. } = "under_plate", Rise { .. } = "rise",
+        LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. } = "under_heat_minimum",
+        LeastAirflow { air: LeastAir { side: LeastSide::JustKept | LeastSide::Kept, .. }, .. } = "at_heat_minimum", WattsPerCfm { .. } = "watts_per_cfm",
         WattsDiffer { .. } = "watts_differ", SecondAirflow(_) = "second_airflow", Barred { .. } = "barred", Knee { .. } = "knee",
         NoKnee { .. } = "no_knee", OtherEnd(_) = "other_end", OneRow = "one_row",
         TotalDiffers { .. } = "total_differs", Corrected { .. } = "corrected",

@@ -264,7 +264,8 @@ fn after_the_others(screen: &Screen<'_>, change: &Change) -> Option<String> {
 fn to_rooms(worth: &Worth, units: UnitSystem) -> Option<String> {
     let (gain, rooms) = (changes::gain_bare(*worth.gain.as_ref().ok()?, units), worth.to_rooms?);
     let rooms = changes::gain_bare(rooms, units);
-    let rooms_text = format!("{rooms} {}", units.airflow_unit());
+    let spread = worth.to_rooms_spread.map(|spread| format!(" ± {}", show::spread_bare(spread, units)));
+    let rooms_text = format!("{rooms}{} {}", spread.unwrap_or_default(), units.airflow_unit());
     (rooms != gain).then(|| format!("At the blower {gain}, to the rooms ≈ {rooms_text}"))
 }
 
@@ -298,10 +299,11 @@ pub(super) fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
         }
     }
     // The ± belongs to all changes together; where even the whole lies within it, it is too small a worth that lies within it too.
-    if let (Some(gain), Some((whole, spread))) = (worth(screen, change), changes::gain(after))
-        && gain.most.is_none()
-        && gain.least.abs() < spread
-        && whole.least.abs() < spread
+    let of_one = worth_of(screen, change).and_then(|worth| Some((worth.gain.clone().ok()?, worth.to_rooms)));
+    let (of_rooms, whole) = (changes::rooms_gain(running, after), changes::gain(after));
+    if let (Some((gain, rooms)), Some((whole, spread))) = (of_one, of_rooms.or(whole))
+        && changes::is_unsure(rooms.filter(|_| of_rooms.is_some()).unwrap_or(gain), spread)
+        && changes::is_unsure(whole, spread)
     {
         label::caption(ui, "Not above its uncertainty: these readings cannot show it");
     }
@@ -356,9 +358,10 @@ fn tap(screen: &Screen<'_>, after: &Projection) -> String {
 
 /// "to the rooms +175 cfm", where that is another gain than the blower's.
 fn rooms_gain(point: &Running, after: &Projection, gain: Gain, units: UnitSystem) -> Option<String> {
-    let then = after.system.delivered.filter(|_| gain.most.is_none())?;
-    let rooms = show::airflow_gained(point.delivered().to_rooms, then.to_rooms, units);
-    (rooms != changes::gain_bare(gain, units)).then(|| format!("to the rooms {rooms} {}", units.airflow_unit()))
+    let (rooms, spread) = changes::rooms_gain(point, after)?;
+    let (rooms, spread) = (changes::gain_bare(rooms, units), show::spread_bare(spread, units));
+    let told = || format!("to the rooms {rooms} ± {spread} {}", units.airflow_unit());
+    (rooms != changes::gain_bare(gain, units)).then(told)
 }
 
 /// What the line of all together has no room for: worths that do not add up.

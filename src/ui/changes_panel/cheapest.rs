@@ -5,6 +5,7 @@ use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, 
 use crate::edit::Edit;
 use crate::model::facts::change::{ChangeId, Switch};
 use crate::model::facts::job::Job;
+use crate::model::facts::standing::CurveStanding;
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::{first_guess, wording};
 use crate::ui::changes_panel::applied;
@@ -77,6 +78,11 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
         label::caption(ui, reason.sentence());
     }
     let searched = Screen { job: search.job(), ..*screen };
+    if let Some(near) = &result.nearest {
+        let names: Vec<String> = near.changes.iter().map(|id| name(&searched, *id)).collect();
+        let told = wording::changes::nearest(search.job(), near, tap_word(&searched), &names, screen.units);
+        label::caption(ui, wording::ended(&told));
+    }
     let first_unpriced = result.best.iter().position(|found| !found.unpriced.is_empty());
     for index in 0..result.best.len() {
         if first_unpriced.is_some_and(|first| first == index && index > 0) {
@@ -110,10 +116,10 @@ fn row(
     ui.add_space(theme::STEP * 0.5);
     label::strong(ui, format!("{}. {}", index + 1, price(found)));
     ui.add(Label::new(&names).wrap());
-    let word = first_guess::table_then(searched.job, screen.answer).map_or("tap", |table| table.motor.tap_word());
-    let tap = format!("{word} {}", found.tap);
+    let tap = format!("{} {}", tap_word(searched), found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
-    let tesp = show::pressure(found.crossing.tesp, units);
+    let off = if found.crossing.standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" };
+    let tesp = format!("{}{off}", show::pressure(found.crossing.tesp, units));
     let plus_or_minus = |spread| format!(" ± {}", show::spread_bare(spread, units));
     let spread = found.runs.as_ref().map(|runs| plus_or_minus(runs.spread.gain)).unwrap_or_default();
     let watts = found.runs.as_ref().and_then(|runs| runs.power).map(|power| format!(", {} W", show::power_bare(power)));
@@ -184,6 +190,11 @@ fn names(searched: &Screen<'_>, found: &FoundSet) -> String {
 fn name(searched: &Screen<'_>, id: ChangeId) -> String {
     let index = searched.job.changes.iter().position(|change| change.id == id);
     index.map(|index| applied::title(searched, index)).unwrap_or_default()
+}
+
+/// The word for a tap of the machine that runs with the changes.
+fn tap_word(screen: &Screen<'_>) -> &'static str {
+    first_guess::table_then(screen.job, screen.answer).map_or("tap", |table| table.motor.tap_word())
 }
 
 fn lower_first(text: &str) -> String {

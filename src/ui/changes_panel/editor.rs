@@ -13,7 +13,7 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::number::{OutOfRange, Slider as Reach};
 use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
-use crate::model::wording::{self, cautions, changes};
+use crate::model::wording::{self, cautions, heat};
 use crate::ui::changes_panel::boxes::Slot;
 use crate::ui::changes_panel::machine;
 use crate::ui::changes_panel::slots;
@@ -193,7 +193,7 @@ fn calls(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action
     let rises = after.filter(|after| after.system.blower.call == *chosen).and_then(|after| after.system.runs());
     for rise in rises.into_iter().flat_map(|point| &point.rises).filter(|rise| rise.call == *chosen) {
         let colour = theme::palette(ui).change;
-        let text = changes::rise(table, rise, screen.units);
+        let text = heat::rise(table, rise, screen.units);
         ui.add(Label::new(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour)).wrap());
     }
 }

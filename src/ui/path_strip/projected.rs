@@ -167,6 +167,7 @@ mod tests {
     use crate::edit::{Edit, apply};
     use crate::files::demo;
     use crate::model::answer::Answer;
+    use crate::model::change::kinds::other_machine::replacement;
     use crate::model::facts::air_path::ElementKind;
     use crate::model::facts::blower::PartInTest;
     use crate::model::facts::change::{ChangeKind, FilterLoading, LessByHand};
@@ -204,6 +205,20 @@ mod tests {
         let then = answer.with_changes().unwrap().system.point().unwrap().airflow;
         // Laminar, and twice as much then: by the airflows alone.
         assert!((after / before - 2.0 * (then / now)).abs() < 1e-9, "{before:?} {after:?}");
+    }
+
+    #[test]
+    fn what_leaves_with_the_old_machine_is_told_as_nothing_at_its_place() {
+        let mut job = demo::gas_furnace();
+        let filter = job.path.first(ElementKind::Filter).unwrap().id;
+        let mut new = replacement(&job, job.machine.clone().unwrap());
+        new.leaves = vec![filter];
+        apply(&mut job, Edit::AddChange(ChangeKind::OtherMachine(Box::new(new)))).unwrap();
+        let answer = Answer::of(&job);
+        let mut remarks = vec![Remark::Nothing; job.path.elements.len()];
+        remark(&job, answer.point().unwrap(), answer.with_changes(), &mut remarks);
+        let told = remarks[job.path.index_of(filter).unwrap()];
+        assert!(matches!(told, Remark::Changed { after: Pressure::ZERO, is_touched: true, .. }), "{told:?}");
     }
 
     #[test]

@@ -74,8 +74,8 @@ fn second_row(ui: &mut Ui, units: UnitSystem, tap: &TapAnswer, point: &TapPoint,
 fn rise_cell(ui: &Ui, units: UnitSystem, rise: &StageRise) -> RichText {
     let palette = theme::palette(ui);
     let (mark, colour) = match rise.side {
-        _ if rise.under_minimum => ("▲", palette.over),
-        _ if rise.at_limit.is_some() => ("=", palette.over),
+        _ if rise.is_in_doubt() => ("=", palette.over),
+        _ if rise.is_short_of_air() => ("▲", palette.over),
         Some(RiseSide::OverRange) => ("▲", palette.over),
         Some(RiseSide::UnderRange) => ("▼", palette.over),
         Some(RiseSide::InRange) => ("✓", palette.target),
@@ -98,11 +98,11 @@ fn rise_legend(table: &BlowerTable, taps: &[TapAnswer], units: UnitSystem) -> St
     if side(RiseSide::UnderRange) {
         said.push("▼ under it: too much air".to_owned());
     }
-    if rises().any(|rise| rise.at_limit.is_some()) {
+    if rises().any(StageRise::is_in_doubt) {
         said.push("= at its limit, within ±".to_owned());
     }
     for stage in &table.heating {
-        let is_short = rises().any(|rise| rise.call == stage.call && rise.under_minimum);
+        let is_short = rises().any(|rise| rise.call == stage.call && rise.is_short_of_air());
         let least = stage.minimum_airflow.filter(|_| is_short);
         said.extend(least.map(|least| format!("▲ under the {} that this heat needs", show::airflow(least, units))));
     }

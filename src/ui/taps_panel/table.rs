@@ -16,7 +16,7 @@ use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{NotRunning, Projection, Running};
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
-use crate::model::wording::{self, changes};
+use crate::model::wording::{self, changes, heat};
 use crate::ui::taps_panel::{electric, needs, right, row, short_name};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -411,7 +411,7 @@ impl Shown<'_> {
             return;
         };
         let call = self.after.map_or(self.screen.job.set().call, |after| after.system.blower.call);
-        let rises = changes::rises(table, self.taps, call, self.screen.units);
+        let rises = heat::rises(table, self.taps, call, self.screen.units);
         if self.after.is_some() && !rises.is_empty() {
             label::caption(ui, "With changes:");
         }

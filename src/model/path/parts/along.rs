@@ -82,12 +82,23 @@ impl Profile {
     }
 }
 
-/// Works it out; `density_ratio` is ρ/ρ_table at the blower.
-pub fn along(job: &Job, table: &BlowerTable, parts: &[Part], blower: Airflow, density_ratio: f64) -> Profile {
+/// Works it out; `density_ratio` is ρ/ρ_table at the blower, `left` are elements that left with an old machine: they drop nothing.
+pub fn along(
+    job: &Job,
+    table: &BlowerTable,
+    (parts, left): (&[Part], &[ElementId]),
+    blower: Airflow,
+    density_ratio: f64,
+) -> Profile {
     let passing = flows::passing(parts, blower);
-    let elements = job.path.all().into_iter().map(|element| {
-        of_part(&passing, element.id)
-            .map_or_else(|| apart(job, table, element, blower, density_ratio), |own| known(element.id, own))
+    let elements = job.path.all().into_iter().map(|element| match of_part(&passing, element.id) {
+        Some(own) => known(element.id, own),
+        None if left.contains(&element.id) => Along {
+            drop: Some(Pressure::ZERO),
+            standing: Some(PathStanding::Measured),
+            ..apart(job, table, element, blower, density_ratio)
+        },
+        None => apart(job, table, element, blower, density_ratio),
     });
     let shut = |element| Along { element, airflow: Airflow::ZERO, drop: None, standing: None };
     let of_bypass = |id| of_part(&passing, id).map_or_else(|| shut(id), |own| known(id, own));

@@ -37,6 +37,11 @@ impl Delivered {
         1.0 - self.to_rooms.min(self.from_rooms) / self.blower
     }
 
+    /// True where the ± of what is lost leaves open whether it is more than may be.
+    pub fn may_be_lost(&self, spread: Airflow, limits: &Limits) -> bool {
+        (self.lost() - limits.lost_air).abs() <= spread / self.blower
+    }
+
     /// True where more is lost on the way than may be: the blower's air is what coil and heat exchanger get, and the rooms go short of it.
     pub fn is_lost(&self, limits: &Limits) -> bool {
         self.lost() > limits.lost_air

@@ -3,7 +3,7 @@
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::verdicts::findings::{Finding, NoTap, SAME_AIRFLOW, StepDoubt, by_airflow, reach_now, watts};
-use crate::model::verdicts::needs::{Ease, Need};
+use crate::model::verdicts::needs::{self, Ease, Need};
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, TapAnswer, TapPoint};
@@ -18,6 +18,7 @@ pub(super) fn find(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         findings.push(finding);
     }
     let Some(target) = running.system.blower.target else {
+        findings.extend(under_plate(job, running));
         return;
     };
     let taps = &running.system.taps;
@@ -36,6 +37,16 @@ pub(super) fn find(job: &Job, running: &Running, findings: &mut Vec<Finding>) {
         let at_limit = names(&|point| point.is_answer() && is_at_limit(point));
         findings.push(Finding::TapsThatReach { taps: answers, at_limit });
     }
+}
+
+/// Of a tap over the rated maximum that no target is given for: how much easier the path must become for it to come under.
+fn under_plate(job: &Job, running: &Running) -> Option<Finding> {
+    let system = &running.system;
+    system.plate().filter(|plate| plate.side == PlateSide::Over)?;
+    let (now, plate) = (system.point()?, job.machine.as_ref()?.rated_maximum);
+    let shape = system.blower.shapes.get(system.blower.in_use?)?;
+    let need = needs::need(shape, &system.load, now.airflow, now.tesp, plate);
+    Some(Finding::UnderPlate { tap: system.tap()?.to_owned(), ease: *need.ease()?, at_least: system.bound.less })
 }
 
 /// True where a heat that has no target of its own is in its plate's range: no other tap is asked for.
@@ -114,6 +125,7 @@ fn next_tap(running: &Running) -> Option<Finding> {
         name: next.name.clone(),
         airflow: (before, point.airflow()),
         tesp: (static_now, point.crossing.tesp),
+        standing: point.standing.curve,
         doubt: step_doubt(point),
     })
 }
@@ -126,8 +138,6 @@ fn step_doubt(point: &TapPoint) -> Option<StepDoubt> {
         Some(StepDoubt::OverPlate)
     } else if side == Some(PlateSide::AtLimit) {
         Some(StepDoubt::AtPlate)
-    } else if point.standing.curve == CurveStanding::Extrapolated {
-        Some(StepDoubt::OffTheTable)
     } else if point.gain.least <= point.spread.gain {
         Some(StepDoubt::WithinDoubt)
     } else {

@@ -4,7 +4,7 @@ use crate::model::facts::blower::{BlowerTable, HeatStage};
 use crate::model::facts::job::Job;
 use crate::model::verdicts::findings::Finding;
 use crate::model::verdicts::system::{Idle, Running};
-use crate::model::verdicts::taps::{RiseSide, StageRise, rise_below};
+use crate::model::verdicts::taps::{LeastSide, RiseSide, StageRise, rise_below};
 use crate::units::Airflow;
 
 /// Everything that is said of them.
@@ -16,7 +16,7 @@ pub(super) fn find(table: &BlowerTable, running: &Running, findings: &mut Vec<Fi
         if let Some(point) = tap.reached()
             && let Some(rise) = point.rises.get(index)
         {
-            judge(stage, (rise, &tap.name, false), (Some(point.airflow()), point.below), findings);
+            judge(stage, (rise, &tap.name), (Some(point.airflow()), point.below), findings);
         }
     }
 }
@@ -25,15 +25,14 @@ pub(super) fn find(table: &BlowerTable, running: &Running, findings: &mut Vec<Fi
 pub(super) fn of_bound(job: &Job, table: &BlowerTable, (idle, below): (&Idle, Airflow), findings: &mut Vec<Finding>) {
     let tap = idle.blower.in_use.and_then(|index| table.taps.get(index));
     if let (Some(stage), Some(tap)) = (table.heat_stage(idle.blower.call), tap) {
-        let rise = rise_below(job, table, stage, (below, idle.blower.air.density));
-        let at_least = job.set().heat.rise.is_none();
-        judge(stage, (&rise, &tap.name, at_least), (None, Some(below)), findings);
+        let rise = rise_below(job, table, stage, below, job.set().heat.rise);
+        judge(stage, (&rise, &tap.name), (None, Some(below)), findings);
     }
 }
 
 fn judge(
     stage: &HeatStage,
-    (rise, tap, at_least): (&StageRise, &str, bool),
+    (rise, tap): (&StageRise, &str),
     (airflow, below): (Option<Airflow>, Option<Airflow>),
     findings: &mut Vec<Finding>,
 ) {
@@ -41,9 +40,9 @@ fn judge(
     if let (Some(side), Some(range)) = (rise.side, stage.rise)
         && (side != RiseSide::InRange || rise.at_limit.is_some())
     {
-        findings.push(Finding::Rise { tap: tap.clone(), rise: *rise, range, side, at_least });
+        findings.push(Finding::Rise { tap: tap.clone(), rise: *rise, range, side });
     }
-    if let (true, Some(least)) = (rise.under_minimum, stage.minimum_airflow) {
-        findings.push(Finding::UnderHeatMinimum { call: stage.call, tap, airflow, below, least });
+    if let Some(air) = rise.least_air.filter(|air| air.side != LeastSide::Kept) {
+        findings.push(Finding::LeastAirflow { call: stage.call, tap, airflow, below, air });
     }
 }

@@ -3,6 +3,7 @@
 use crate::model::facts::accuracy::{COVERAGE, from_95};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
+use crate::model::facts::standing::CurveStanding;
 use crate::model::facts::target::airflow_for_rise;
 use crate::model::verdicts::system::Running;
 use crate::model::verdicts::{taps, targets};
@@ -19,6 +20,8 @@ pub struct SecondAirflow {
     pub table: Airflow,
     /// ± of that, 95 %.
     pub table_spread: Airflow,
+    /// How it is known.
+    pub standing: CurveStanding,
     /// True where the heat is the rating plate's and was not measured.
     pub is_rated: bool,
 }
@@ -45,6 +48,7 @@ pub fn of(job: &Job, table: &BlowerTable, running: &Running) -> Option<SecondAir
         spread: airflow * (COVERAGE * from_95(of_heat)).hypot(of_rise),
         table: running.now.airflow,
         table_spread: running.system.spreads.now,
+        standing: running.now.standing,
         is_rated: measured.is_none(),
     })
 }

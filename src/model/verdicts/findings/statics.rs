@@ -3,6 +3,7 @@
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::limits::SHOWN_DIFFERENCE;
 use crate::model::path::parts::Part;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::findings::stretches::{self, Stretch};
@@ -87,7 +88,7 @@ impl Read<'_> {
             for one in all.iter().filter(|one| all.len() > 1 && !(one.holds_ducts() && is_judged(side))) {
                 let taken = one.drop * self.factor;
                 let limit = one.limit(&job.limits, of_ducts);
-                if let Some(limit) = limit.filter(|limit| *limit > Pressure::ZERO && taken > *limit) {
+                if let Some(limit) = limit.filter(|limit| *limit > Pressure::ZERO && is_over(taken, *limit)) {
                     let of_supply = side == PathSide::Supply && one.holds_ducts();
                     let parts = one.kinds.clone();
                     over.push((
@@ -105,18 +106,23 @@ impl Read<'_> {
         let with = |all: &[&Stretch]| all.iter().flat_map(|one| one.with()).collect();
         let (taken, at) = (read * self.factor, self.at);
         if let (Some(limit), true) = (of_return, back.len() == 1 && !is_judged(PathSide::Return))
-            && taken > limit
+            && is_over(taken, limit)
         {
             findings.push(Finding::ReturnTakes { taken, total, limit, with: with(&back), at });
         }
         let taken = total - taken;
         if let (Some(limit), true) = (allowed(job, &out, of_ducts), out.len() == 1 && !is_judged(PathSide::Supply))
             && read >= Pressure::ZERO
-            && taken > limit
+            && is_over(taken, limit)
         {
             findings.push(Finding::SupplyTakes { taken, total, limit, with: with(&out), at });
         }
     }
+}
+
+/// True where more is taken than may be, as far as it shows.
+fn is_over(taken: Pressure, limit: Pressure) -> bool {
+    taken - limit > SHOWN_DIFFERENCE / 2.0
 }
 
 /// What the stretches of a side may take together, where its ducts may take so much.
