@@ -4,6 +4,8 @@
 
 #[path = "support/pictures.rs"]
 mod pictures;
+#[path = "support/rich_path.rs"]
+mod rich_path;
 
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
@@ -14,7 +16,7 @@ use tapcross::files::demo;
 use tapcross::files::settings::ThemeChoice;
 use tapcross::model::facts::air_path::chain::Beside;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId};
-use tapcross::model::facts::change::{ChangeKind, LessByHand};
+use tapcross::model::facts::change::{ChangeKind, LessByHand, Seal};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::view::action::Action;
@@ -133,6 +135,24 @@ fn everything() -> Job {
     )
 }
 
+/// Two returns, two zones, a bypass and a leak, with the leak sealed and a grille widened.
+fn rich() -> Job {
+    let job = rich_path::job();
+    let (leak, grille) = (first(&job, ElementKind::Leak), first(&job, ElementKind::ReturnGrille));
+    edited(
+        job,
+        [
+            Edit::AddChange(ChangeKind::Seal(Seal { element: leak, fraction: 0.8 })),
+            Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: grille, fraction: 0.5 })),
+        ],
+    )
+}
+
+/// A job of files, with a group in a way of a group.
+fn nested() -> Job {
+    tapcross::files::job_file::parse(include_str!("data/jobs/v1-ways.ron")).unwrap()
+}
+
 struct Shot {
     name: &'static str,
     size: [f32; 2],
@@ -153,7 +173,12 @@ const fn shot(
     Shot { name, size, scale, theme, job, press }
 }
 
-const SHOTS: [Shot; 20] = [
+const SHOTS: [Shot; 25] = [
+    shot("path-rich-light", (WIDE, 1.0), Theme::Light, rich, &[]),
+    shot("path-rich-dark", (WIDE, 1.0), Theme::Dark, rich, &[]),
+    shot("path-rich-small", (SMALL, 1.0), Theme::Light, rich, &[]),
+    shot("path-nested-light", (WIDE, 1.0), Theme::Light, nested, &[]),
+    shot("path-nested-small", (SMALL, 1.0), Theme::Dark, nested, &[]),
     shot("path-returns-light", (WIDE, 1.0), Theme::Light, two_returns, &[]),
     shot("path-returns-dark-small", (SMALL, 1.0), Theme::Dark, two_returns, &[]),
     shot("path-returns-double", (DOUBLE, 2.0), Theme::Light, two_returns, &["Part Air path"]),

@@ -1,11 +1,13 @@
 //! The air path in the real program: readings typed at their ports, ports moved, parts taken out.
 
+#[path = "support/rich_path.rs"]
+mod rich_path;
 #[path = "support/window.rs"]
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
 
 use eframe::egui::{Key, Role};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
@@ -320,6 +322,35 @@ fn readings_on_the_path_have_names() {
         for name in ["before the blower", "after the blower"] {
             let is_said = |text: &String| text.starts_with(name) && text.contains(looks);
             assert!(window::texts(&app).iter().any(is_said), "{size:?}: {name}: {:?}", window::texts(&app));
+        }
+    }
+}
+
+/// The parts of the window go bar, head, job, taps, path, chart.
+const PATH: usize = 4;
+
+/// Whatever stands in it, a path is seen whole in the usual window; in a small one it scrolls sideways and no other way.
+#[test]
+fn a_rich_path_is_seen_whole() {
+    let nested = tapcross::files::job_file::parse(include_str!("data/jobs/v1-ways.ron")).unwrap();
+    for (name, job) in [("rich", rich_path::job()), ("nested", nested)] {
+        for (size, is_whole) in [([1440.0, 900.0], true), ([1024.0, 700.0], false)] {
+            let app = sized(job.clone(), size);
+            let names: Vec<String> = job.path.all().iter().map(|element| format!("{}, ", element.name())).collect();
+            let is_part = |label: &String| label.starts_with("Bypass ") || names.iter().any(|it| label.starts_with(it));
+            let is_named = |label: Option<String>| label.as_ref().is_some_and(is_part);
+            let buttons = app.get_all_by_role(Role::Button).filter(|node| is_named(node.accesskit_node().label()));
+            let fields = app.get_all_by_role(Role::TextInput);
+            let is_reading = |label: Option<String>| label.is_some_and(|label| label.starts_with("Static "));
+            let fields = fields.filter(|node| is_reading(node.accesskit_node().label()));
+            let panel = app.state().view().parts[PATH];
+            let rects: Vec<_> = buttons.chain(fields).map(|node| node.rect()).collect();
+            assert_eq!(rects.len(), names.len() + 1 + job.path.ports.len(), "{name} at {size:?}");
+            for rect in rects {
+                let is_in_sight = panel.y_range().contains(rect.top()) && panel.y_range().contains(rect.bottom());
+                assert!(is_in_sight, "{name} at {size:?}: {rect:?} in {panel:?}");
+                assert!(!is_whole || panel.contains_rect(rect), "{name} at {size:?}: {rect:?} in {panel:?}");
+            }
         }
     }
 }

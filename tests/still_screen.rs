@@ -1,8 +1,12 @@
 //! Nothing jumps: the parts of the window keep their places whatever is typed, switched, slid or refused.
 
+#[path = "support/rich_path.rs"]
+mod rich_path;
 #[path = "support/window.rs"]
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
+
+use std::collections::BTreeSet;
 
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Rect};
@@ -11,12 +15,33 @@ use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::facts::change::{ChangeId, ChangeKind, FilterLoading, LessByHand, OtherTap, Switch};
+use tapcross::model::facts::change::{ChangeId, ChangeKind, FilterLoading, LessByHand, OtherTap, Seal, Switch};
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::Pressure;
 use window::{App, WIDE, key, press, run, says, settle, sized, texts, type_into};
+
+/// Where every element of the air path stands, those in ways included.
+fn columns(app: &App) -> Vec<(String, Rect)> {
+    let path = &app.state().job().path;
+    let names: BTreeSet<String> = path.all().iter().map(|element| format!("{}, ", element.name())).collect();
+    let begins = |label: &String| names.iter().any(|name| label.starts_with(name));
+    let buttons = app.get_all_by_role(Role::Button);
+    let named = buttons.filter_map(|node| Some((node.accesskit_node().label().filter(begins)?, node.rect())));
+    // What is said of an element changes; its name does not.
+    named.map(|(label, rect)| (label.split(',').next().unwrap_or_default().to_owned(), rect)).collect()
+}
+
+fn columns_hold(app: &App, before: &[(String, Rect)], after: &str) {
+    let now = columns(app);
+    assert_eq!(before.len(), now.len(), "after {after}");
+    for ((name, was), (again, is)) in before.iter().zip(now) {
+        assert_eq!(*name, again, "after {after}");
+        let moved = (was.min - is.min).length() + (was.max - is.max).length();
+        assert!(moved < 0.5, "after {after} the {name} stood at {is:?} and not at {was:?}");
+    }
+}
 
 /// Where every part of the window stands: the head's line of findings, the job, the chart, the path's readings, the taps, the changes and their drawer.
 fn places(app: &App) -> Vec<(&'static str, Rect)> {
@@ -31,8 +56,7 @@ fn places(app: &App) -> Vec<(&'static str, Rect)> {
     let mut places = vec![
         corner("job", heading("Equipment")),
         ("chart", app.get_by_role(Role::GraphicsDocument).rect()),
-        // Within its part the field goes with the widths of the elements.
-        ("reading", Rect::from_min_size([0.0, reading.top()].into(), [0.0, reading.height()].into())),
+        ("reading", reading),
         corner("taps", taps.rect()),
         corner("changes", heading("Changes")),
     ];
@@ -58,7 +82,8 @@ fn twenty_actions_move_no_part_of_the_window() {
     for size in [WIDE, [1024.0, 700.0]] {
         let mut app = sized(demo::heat_pump(), size);
         settle(&mut app);
-        let before = places(&app);
+        let (before, elements) = (places(&app), columns(&app));
+        assert_eq!(elements.len(), app.state().job().path.elements.len());
         let add = |kind| Edit::AddChange(kind).into();
         let looks = |port, value| Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(value)]).into();
         let (filter, duct) = (element(&app, ElementKind::Filter), element(&app, ElementKind::SupplyDuct));
@@ -93,6 +118,7 @@ fn twenty_actions_move_no_part_of_the_window() {
                 run(&mut app, action);
             }
             holds(&app, &before, name);
+            columns_hold(&app, &elements, name);
         }
         // The panel may scroll to a field; what is typed there then moves nothing.
         let focus = |app: &mut App| {
@@ -109,6 +135,32 @@ fn twenty_actions_move_no_part_of_the_window() {
         app.get_by_role_and_label(Role::TextInput, "Outdoor unit").type_text("12");
         settle(&mut app);
         holds(&app, &before, "a value half typed");
+    }
+}
+
+/// Two returns and two zones, a bypass, a leak: whatever is switched, each way and each element in it keeps its place.
+#[test]
+fn changes_move_no_element_of_a_rich_path() {
+    for size in [WIDE, [1024.0, 700.0]] {
+        let mut app = sized(rich_path::job(), size);
+        settle(&mut app);
+        let before = columns(&app);
+        assert_eq!(before.len(), app.state().job().path.all().len(), "{before:?}");
+        let on = |app: &App, kind| element(app, kind);
+        let (leak, grille) = (on(&app, ElementKind::Leak), on(&app, ElementKind::ReturnGrille));
+        let damper = on(&app, ElementKind::Damper);
+        let less = |element, fraction| Edit::AddChange(ChangeKind::LessByHand(LessByHand { element, fraction })).into();
+        let steps: Vec<(&str, Action)> = vec![
+            ("a seal", Edit::AddChange(ChangeKind::Seal(Seal { element: leak, fraction: 0.9 })).into()),
+            ("a wider grille", less(grille, 0.9)),
+            ("a damper opened", less(damper, 0.9)),
+            ("a seal switched off", Edit::SwitchChange(ChangeId(1), Switch::Off).into()),
+            ("a reading", Edit::Reading(ReadAt::Port(RETURN_PORT), vec![Pressure::from_in_wc(-0.21)]).into()),
+        ];
+        for (name, action) in steps {
+            run(&mut app, action);
+            columns_hold(&app, &before, name);
+        }
     }
 }
 

@@ -21,6 +21,8 @@ pub const VERDICT: f32 = 20.0;
 pub const FIGURE: f32 = 27.0;
 /// The step of the spacing rhythm.
 pub const STEP: f32 = 8.0;
+/// Least width and height of what a finger presses, in a glove too.
+pub const FINGER: f32 = 32.0;
 /// Width of a tap's curve; the tap in use is twice as wide.
 pub const CURVE: f32 = 1.6;
 /// Width of the tap in use.

@@ -26,8 +26,10 @@ const SIDE_BY_SIDE: f32 = 640.0;
 const TAPS_MOST: f32 = 0.55;
 /// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
-/// Most that the air path takes of the height under the verdict, so that the chart stays the larger; what does not fit scrolls.
+/// Most that the air path takes of the height under the verdict, so that the chart stays the larger.
 const PATH_MOST: f32 = 0.5;
+/// Height that is left to the chart over a path whose ways need more than that; what does not fit then scrolls.
+const CHART_LEAST: f32 = 240.0;
 
 /// What the margins of a panel take of its width and height.
 const MARGINS: Vec2 = vec2(24.0, 16.0);
@@ -96,7 +98,8 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
 /// Height of the air path: what its ways side by side need, as far as the chart can spare it.
 fn path_height(ui: &Ui, screen: &Screen<'_>, view: &View) -> f32 {
     let wanted = path_strip::height(ui, screen, view, ui.available_width() - MARGINS.x) + MARGINS.y;
-    wanted.min((ui.available_height() * PATH_MOST).max(PATH_HEIGHT))
+    let room = ui.available_height();
+    wanted.min((room * PATH_MOST).max(room - CHART_LEAST).max(PATH_HEIGHT))
 }
 
 fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {

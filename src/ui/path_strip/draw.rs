@@ -8,7 +8,7 @@ use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::lettering::{NAME_LINE, cut_text, name_font, width_of};
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Joined};
-use crate::ui::path_strip::remarks::{self, Remark, Takes};
+use crate::ui::path_strip::remarks::{self, Remark};
 use crate::ui::path_strip::ways;
 use crate::ui::theme::{self, Palette};
 use crate::units::{Pressure, show};
@@ -40,6 +40,7 @@ pub fn picture(ui: &Ui, strip: &Strip<'_>) {
         strip.segments.iter().for_each(|segment| bracket(painter, palette, strip, segment));
         strip.stretches.iter().for_each(|stretch| stretch_line(painter, palette, strip, stretch));
         with_changes(painter, palette, strip);
+        most(painter, palette, strip);
     }
 }
 
@@ -57,7 +58,7 @@ fn inside(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
         .into_iter()
         .find(|wording| width_of(painter, wording, font.clone()) <= free.span() - 4.0);
     if let Some(wording) = fitting {
-        let at = pos2(free.center(), strip.remark_middle());
+        let at = pos2(free.center(), strip.remark_line(0));
         painter.text(at, Align2::CENTER_CENTER, wording, font, palette.quiet);
     }
 }
@@ -78,7 +79,7 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     let is_out = strip.remarks[index] == Remark::Out;
     let colour = if is_out { palette.quiet } else { palette.ink };
     let mut font = name_font(strip.columns.setting);
-    if strip.takes(index) == Takes::Most {
+    if strip.takes_most(index) {
         font = theme::strong(font.size);
     }
     let last = strip.names_bottom - NAME_LINE / 2.0;
@@ -92,20 +93,35 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
 }
 
 fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
-    let remark = strip.remarks[index];
+    let (remark, units) = (strip.remarks[index], strip.screen.units);
     let span = strip.column(index);
-    let font = match strip.takes(index) {
-        Takes::Most => theme::strong(theme::SMALL),
-        Takes::Less => theme::regular(theme::SMALL),
-    };
-    let wordings = remark.wordings_of(strip.screen.units, strip.takes(index));
-    let fits = |wording: &&String| width_of(painter, wording, font.clone()) <= span.span() - 4.0;
-    let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
-        return;
+    let font = if strip.takes_most(index) { theme::strong(theme::SMALL) } else { theme::regular(theme::SMALL) };
+    let mut wordings = remark.wordings(units);
+    let fits = |wording: &String| width_of(painter, wording, font.clone()) <= span.span() - 2.0;
+    let lines = match wordings.iter().position(fits) {
+        Some(fitting) if fitting == 0 || strip.columns.setting != Setting::Stacked => {
+            vec![wordings.swap_remove(fitting)]
+        }
+        _ => remark.stacked(units),
     };
     let colour = remarks::colour(palette, remark);
-    let at = pos2(span.center(), strip.remark_middle());
-    cut_text(painter, at, Align2::CENTER_CENTER, wording, font, colour, span.span() - 2.0);
+    for (line, text) in lines.iter().enumerate() {
+        let at = pos2(span.center(), strip.remark_line(line));
+        cut_text(painter, at, Align2::CENTER_CENTER, text, font.clone(), colour, span.span());
+    }
+}
+
+/// The word for the part that takes most, on the free side of the room's line, where brackets bear it too: it takes no room from its neighbors' figures.
+fn most(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
+    let job = strip.screen.job;
+    let is_told_once = |index: &usize| matches!(strip.remarks[*index], Remark::Joined { .. });
+    let worst = (0..strip.remarks.len()).find(|index| strip.takes_most(*index)).filter(|index| !is_told_once(index));
+    let Some(index) = worst else {
+        return;
+    };
+    let side = if job.path.blower().is_some_and(|blower| index > blower) { 1.0 } else { -1.0 };
+    let at = pos2(strip.column(index).center(), strip.scale.room + side * BRACKET);
+    painter.text(at, Align2::CENTER_CENTER, "most", theme::strong(theme::CHART), palette.ink);
 }
 
 /// The drop of joined elements before and after, under all of them.
@@ -114,8 +130,8 @@ fn joined_remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, joined
     let (left, right) = (edges[joined.elements.start], edges[joined.elements.end]);
     let bare = |drop| show::pressure_bare(drop, strip.screen.units);
     let short = format!("{} → {}", bare(joined.before), bare(joined.after));
-    let at = pos2(f32::midpoint(left, right), strip.remark_middle());
-    let most = if joined.elements.clone().any(|index| strip.takes(index) == Takes::Most) { " · most" } else { "" };
+    let at = pos2(f32::midpoint(left, right), strip.remark_line(0));
+    let most = if joined.elements.clone().any(|index| strip.takes_most(index)) { " · most" } else { "" };
     let font = theme::regular(theme::SMALL);
     let wordings = [format!("together {short}{most}"), format!("{short}{most}"), short];
     let fits = |wording: &&String| width_of(painter, wording, font.clone()) <= right - left - 4.0;

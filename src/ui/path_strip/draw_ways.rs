@@ -3,9 +3,10 @@
 use eframe::egui::{Align2, CornerRadius, Painter, Shape, Stroke, StrokeKind, pos2, vec2};
 
 use crate::ui::path_strip::frame::Strip;
+use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
-use crate::ui::path_strip::remarks::{self, Remark, Takes};
-use crate::ui::path_strip::ways::{self, Cell, Row};
+use crate::ui::path_strip::remarks::{self, Remark};
+use crate::ui::path_strip::ways::{self, Air, Cell, Row};
 use crate::ui::theme::{self, Palette};
 
 /// Every way with its elements and its air.
@@ -13,7 +14,7 @@ pub fn ways(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     for row in &strip.ways.rows {
         let frame = Stroke::new(1.0, palette.hairline);
         painter.rect_stroke(row.rect, CornerRadius::same(4), frame, StrokeKind::Inside);
-        air(painter, palette, row);
+        air(painter, palette, strip, row);
     }
     for cell in &strip.ways.cells {
         name(painter, palette, strip, cell);
@@ -21,37 +22,43 @@ pub fn ways(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     }
 }
 
-fn air(painter: &Painter, palette: &Palette, row: &Row) {
-    let colour = if row.air.is_changed { palette.change } else { palette.ink };
-    let right = row.rect.right() - 5.0;
-    let middle = row.rect.center().y;
-    let half = if row.air.share.is_empty() { 0.0 } else { REMARK_LINE / 2.0 };
+/// The air of a way, over what stands in it; under the name of a hole.
+fn air(painter: &Painter, palette: &Palette, strip: &Strip<'_>, row: &Row) {
+    let Air { airflow, share, is_changed } = &row.air;
+    let colour = if *is_changed { palette.change } else { palette.quiet };
     let font = theme::regular(theme::SMALL);
-    let quiet = if row.air.is_changed { palette.change } else { palette.quiet };
-    painter.text(pos2(right, middle - half), Align2::RIGHT_CENTER, &row.air.airflow, font.clone(), colour);
-    painter.text(pos2(right, middle + half), Align2::RIGHT_CENTER, &row.air.share, font, quiet);
+    let whole = format!("{airflow}, {share}");
+    let fits = lettering::width_of(painter, &whole, font.clone()) <= row.rect.width() - 2.0 * PAD;
+    let text = if share.is_empty() || !fits { airflow } else { &whole };
+    if strip.ways.cells.iter().any(|cell| cell.is_hole && cell.rect == row.rect) {
+        let at = pos2(row.rect.center().x, row.rect.center().y + REMARK_LINE / 2.0);
+        painter.text(at, Align2::CENTER_CENTER, text, font, colour);
+    } else {
+        let at = row.rect.left_top() + vec2(PAD, 2.0 + ways::AIR_LINE / 2.0);
+        painter.text(at, Align2::LEFT_CENTER, text, font, colour);
+    }
 }
 
 fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
-    let path = &strip.screen.job.path;
+    let name = strip.screen.job.path.name_of(cell.id).unwrap_or_default();
     let is_out = cell.remark == Remark::Out;
     let colour = if is_out { palette.quiet } else { palette.ink };
-    let font = lettering::name_font(strip.columns.setting);
-    let lines = ways::name_lines(path.name_of(cell.id).unwrap_or_default(), ways::within(strip.columns.setting));
-    let last = cell.rect.bottom() - REMARK_LINE - NAME_LINE / 2.0;
-    for (above, line) in lines.iter().rev().enumerate() {
-        let at = pos2(cell.rect.center().x, last - above as f32 * NAME_LINE);
-        let width = cell.rect.width() - 2.0;
-        let written = lettering::cut_text(painter, at, Align2::CENTER_CENTER, line, font.clone(), colour, width);
-        if is_out {
-            painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
-        }
+    let font = lettering::name_font(Setting::OneLine);
+    let middle = if cell.is_hole { cell.rect.center().y } else { cell.rect.bottom() - REMARK_LINE };
+    let at = pos2(cell.rect.center().x, middle - NAME_LINE / 2.0);
+    let width = cell.rect.width() - 2.0;
+    let written = lettering::cut_text(painter, at, Align2::CENTER_CENTER, name, font, colour, width);
+    if is_out {
+        painter.hline(written.expand(2.0).x_range(), written.center().y, Stroke::new(1.5, palette.ink));
     }
 }
 
 fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, cell: &Cell) {
+    if cell.is_hole {
+        return;
+    }
     let font = theme::regular(theme::SMALL);
-    let wordings = cell.remark.wordings_of(strip.screen.units, Takes::Less);
+    let wordings = cell.remark.wordings(strip.screen.units);
     let fits = |wording: &&String| lettering::width_of(painter, wording, font.clone()) <= cell.rect.width() - 2.0;
     let Some(wording) = wordings.iter().find(fits).or_else(|| wordings.last()) else {
         return;

@@ -7,7 +7,7 @@ use crate::model::wording;
 use crate::ui::path_strip::card;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::landing::{self, Column};
-use crate::ui::path_strip::remarks::{self, Takes};
+use crate::ui::path_strip::remarks;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{CardState, FieldKey, View};
@@ -71,7 +71,7 @@ fn in_chain(strip: &Strip<'_>) -> Vec<Pressable> {
                 joined.map_or_else(|| profile.share(element.id), |joined| profile.share_of(joined.before))
             });
             let share = share.map(|share| format!(", {} of the external drop", show::percent(share)));
-            let most = if strip.takes(index) == Takes::Most { ", more than any other" } else { "" };
+            let most = if strip.takes_most(index) { ", more than any other" } else { "" };
             let known = remarks_of(strip, index);
             let name = format!("{}, {known}{}{most}", element.name(), share.unwrap_or_default());
             Pressable { id: element.id, rect, name }

@@ -9,30 +9,29 @@ use crate::model::facts::read_ports::{self, ReadPort};
 use crate::model::facts::readings::Reading;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
-use crate::ui::path_strip::layout::{self, Columns, Need, PAD, Scale, Setting};
-use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
+use crate::ui::path_strip::layout::{self, Columns, Need, Scale, Setting};
+use crate::ui::path_strip::lettering::{NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::line::{self, Segment, Stretch};
 use crate::ui::path_strip::port_widths;
 use crate::ui::path_strip::projected::{self, Drops, Joined};
-use crate::ui::path_strip::remarks::{self, Remark, Takes};
-use crate::ui::path_strip::ways::{self, Known, Type, Ways};
+use crate::ui::path_strip::remarks::{self, Remark};
+use crate::ui::path_strip::ways::{self, Known, Lie, Type, Ways};
 use crate::ui::reading_entry::Side;
-use crate::ui::theme;
 use crate::ui::view::{Screen, View};
 use crate::units::{Pressure, show};
 
 /// Width of the word at the room's line.
-const GUTTER: f32 = 38.0;
+const GUTTER: f32 = 36.0;
 /// Height of the row of fields.
-const FIELDS: f32 = 30.0;
+const FIELDS: f32 = 32.0;
 /// Height of the captions under them.
 const CAPTIONS: f32 = 15.0;
 /// Height of the row at the foot, with the room over it.
-pub const FOOT: f32 = 31.0;
+pub const FOOT: f32 = 35.0;
 /// Height of the bypass over everything.
 const BAND: f32 = 20.0;
 /// Height that the pressure line has at least.
-const LEAST_PLOT: f32 = 58.0;
+const LEAST_PLOT: f32 = 50.0;
 /// Room under everything for the bar that scrolls it.
 pub const SCROLL_BAR: f32 = 9.0;
 /// By how much texts may miss their room before it grows, points: rounding.
@@ -128,7 +127,6 @@ impl<'a> Strip<'a> {
             stretches.retain(|stretch| stretch.basis == line::Basis::Read);
         }
         let mut remarks = remarks::of_job(job, screen.answer, &ports, &segments);
-        let rest = at_rest(screen, trust, &remarks);
         let in_hand = screen.in_hand.and_then(|answer| answer.point().zip(answer.with_changes()));
         let running = in_hand.map(|(running, _)| running).or_else(|| screen.answer.point());
         let running = running.filter(|_| trust == Trust::Full);
@@ -137,20 +135,22 @@ impl<'a> Strip<'a> {
         let joined = running.map(|running| projected::remark(job, running, changed, &mut remarks)).unwrap_or_default();
         let worst = worst(running, changed);
         let now = Known { job, units: screen.units, running, changed };
-        let columns = columns(ui, screen, &rest, room, view);
+        let columns = columns(ui, screen, room, view);
         let wanted = columns.edges.last().copied().unwrap_or_default();
         let right = if wanted > room.right() + SLACK { wanted } else { room.right() };
         let mut after = Vec::new();
         if let (Some(running), Some(jump)) = (running, projected::jump(job, &ports)) {
             (stretches, after) = by_parts(job, running, changed, jump, &columns, stretches);
         }
-        let set = Type { painter: ui.painter(), setting: ways::within(columns.setting) };
+        let lie = if columns.setting == Setting::InARow { Lie::After } else { Lie::Under };
+        let set = Type { painter: ui.painter(), job, units: screen.units, lie };
         let band = if job.path.bypass.is_some() { BAND } else { 0.0 };
         let groups = || job.path.elements.iter().enumerate().filter(|(_, element)| element.is_group());
-        let rows = groups().map(|(_, group)| ways::rows_size(group, &rest.known, set).y).fold(0.0, f32::max);
+        let rows = groups().map(|(_, group)| ways::rows_size(group, set).y).fold(0.0, f32::max);
         let names = ways::name_height(columns.setting).max(if rows > 0.0 { rows + NAME_LINE } else { 0.0 });
         let names_bottom = room.top() + band + names;
-        let under = names_bottom + REMARK_LINE + 2.0 + LEAST_PLOT + 6.0 + FIELDS + CAPTIONS;
+        let remarks_bottom = names_bottom + remark_lines(columns.setting) * REMARK_LINE;
+        let under = remarks_bottom + 2.0 + LEAST_PLOT + 6.0 + FIELDS + CAPTIONS;
         let is_wide = right > room.right();
         let bottom = room.bottom() - if is_wide { SCROLL_BAR } else { 0.0 };
         let bottom = if under > bottom + SLACK { under } else { bottom };
@@ -159,13 +159,13 @@ impl<'a> Strip<'a> {
         let captions = row(rect.bottom() - CAPTIONS, CAPTIONS);
         let fields = row(captions.top() - FIELDS, FIELDS);
         let plot = Rect::from_min_max(
-            pos2(rect.left() + GUTTER, names_bottom + REMARK_LINE + 2.0),
+            pos2(rect.left() + GUTTER, remarks_bottom + 2.0),
             pos2(rect.right(), fields.top() - 6.0),
         );
         let mut placed = Ways::default();
         for (index, group) in groups() {
             let column = Rangef::new(columns.edges[index], columns.edges[index + 1]);
-            ways::place(group, column, names_bottom - NAME_LINE, (&now, &rest.known), set, &mut placed);
+            ways::place(group, column, names_bottom - NAME_LINE, (&now, set), &mut placed);
         }
         let total = job.set().at(Side::Total.at()).and_then(Reading::average);
         let scale = scale(&stretches, &after, total.filter(|_| total_only), plot);
@@ -200,9 +200,11 @@ impl<'a> Strip<'a> {
         Rangef::new(self.columns.edges[index], self.columns.edges[index + 1])
     }
 
-    /// Whether an element takes most of the external drop.
-    pub fn takes(&self, index: usize) -> Takes {
-        takes(self.screen.job, self.worst.as_ref(), index, self.remarks[index])
+    /// Whether an element takes most of the external drop; a share that nobody has said shows nothing to take most.
+    pub fn takes_most(&self, index: usize) -> bool {
+        let element = &self.screen.job.path.elements[index];
+        let is_said = element.share.is_some() || !self.remarks[index].is_shared();
+        is_said && self.worst.as_ref().is_some_and(|(ids, _)| *ids == [element.id])
     }
 
     /// Top of an element's name, under its ways where it has some.
@@ -211,9 +213,9 @@ impl<'a> Strip<'a> {
         if is_group { self.names_bottom - NAME_LINE } else { self.inside_top() }
     }
 
-    /// Middle of the line under the names.
-    pub fn remark_middle(&self) -> f32 {
-        self.names_bottom + REMARK_LINE / 2.0
+    /// Middle of a line under the names, from the first on.
+    pub fn remark_line(&self, line: usize) -> f32 {
+        self.names_bottom + (line as f32 + 0.5) * REMARK_LINE
     }
 
     /// Top of what is inside the table's planes: all of the strip, or the names where ways lie over it.
@@ -241,22 +243,12 @@ impl<'a> Strip<'a> {
     }
 }
 
-/// What stands in the strip without a change in the hand, so that columns keep their places while one is held over them.
-struct AtRest<'a> {
-    remarks: Vec<Remark>,
-    worst: Option<(Vec<ElementId>, f64)>,
-    known: Known<'a>,
-}
-
-fn at_rest<'a>(screen: &Screen<'a>, trust: Trust, remarks: &[Remark]) -> AtRest<'a> {
-    let mut remarks = remarks.to_vec();
-    let running = screen.answer.point().filter(|_| trust == Trust::Full);
-    let changed = changes::with_changes(screen.job, screen.answer).map(|(_, after)| after);
-    if let Some(running) = running {
-        projected::remark(screen.job, running, changed, &mut remarks);
+/// Lines that are kept under the names.
+const fn remark_lines(setting: Setting) -> f32 {
+    match setting {
+        Setting::Stacked => 2.0,
+        Setting::OneLine | Setting::WordALine | Setting::InARow => 1.0,
     }
-    let worst = worst(running, changed);
-    AtRest { remarks, worst, known: Known { job: screen.job, units: screen.units, running, changed } }
 }
 
 /// The part that takes most: with the changes, where there are any.
@@ -305,35 +297,21 @@ fn by_parts(
     (projected::split(job, stretches, profile, &drops), line.unwrap_or_default())
 }
 
-/// A share that nobody has said shows nothing to take most.
-fn takes(job: &Job, worst: Option<&(Vec<ElementId>, f64)>, index: usize, remark: Remark) -> Takes {
-    let is_said = |element: &Element| element.share.is_some() || !remark.is_shared();
-    let is_it = |element: &Element| worst.is_some_and(|(ids, _)| *ids == [element.id]) && is_said(element);
-    let is_worst = job.path.elements.get(index).is_some_and(is_it);
-    if is_worst { Takes::Most } else { Takes::Less }
-}
-
-fn columns(ui: &Ui, screen: &Screen<'_>, rest: &AtRest<'_>, room: Rect, view: &View) -> Columns {
-    let small = theme::regular(theme::SMALL);
-    let one_line = Type { painter: ui.painter(), setting: Setting::OneLine };
-    let tight = Type { setting: Setting::Tight, ..one_line };
-    let need = |(index, (element, remark)): (usize, (&Element, &Remark))| {
-        let wordings = remark.wordings_of(screen.units, takes(screen.job, rest.worst.as_ref(), index, *remark));
-        let width = |wording: Option<&String>| {
-            wording.map_or(0.0, |text| lettering::width_of(ui.painter(), text, small.clone()))
-        };
-        let within =
-            |set| if element.is_group() { ways::rows_size(element, &rest.known, set).x + 2.0 - PAD } else { 0.0 };
-        let name = if element.is_group() { one_line } else { tight }.name_width(element.name());
-        Need {
-            name: one_line.name_width(element.name()).max(within(one_line)),
-            word: name.max(within(one_line)),
-            tight: name.max(within(tight)),
-            remark: width(wordings.first()),
-            short_remark: width(wordings.last()),
+fn columns(ui: &Ui, screen: &Screen<'_>, room: Rect, view: &View) -> Columns {
+    let (painter, job, units) = (ui.painter(), screen.job, screen.units);
+    let under = Type { painter, job, units, lie: Lie::Under };
+    let need = |element: &Element| {
+        let (remark, stacked) = remarks::room(painter, job, element, units);
+        let name = under.name_width(element.name(), Setting::OneLine);
+        if element.is_group() {
+            // Its name stands on one line under its ways.
+            let name = name.max(ways::rows_size(element, under).x);
+            let in_a_row = ways::rows_size(element, Type { lie: Lie::After, ..under }).x;
+            return Need { name, word: name, remark, stacked, in_a_row: Some(name.max(in_a_row)) };
         }
+        Need { name, word: under.name_width(element.name(), Setting::WordALine), remark, stacked, in_a_row: None }
     };
-    let needs: Vec<Need> = screen.job.path.elements.iter().zip(&rest.remarks).enumerate().map(need).collect();
+    let needs: Vec<Need> = job.path.elements.iter().map(need).collect();
     let fields = port_widths::least_width(screen, view);
     layout::columns(&needs, room.left() + GUTTER, (room.width() - GUTTER).max(fields - GUTTER))
 }

@@ -1,31 +1,31 @@
 //! Where things stand in the strip: widths of elements, the pressure scale, fields that must not lie over each other.
 
-/// What an element would like to have, in points.
+/// What an element would like to have, in points; by the path alone, so that a change moves no column.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Need {
-    /// Width of its name on one line.
+    /// Width of its name on one line, and of its ways one under the other.
     pub name: f32,
-    /// Width of the widest word of its name; ways side by side keep their names on one line.
+    /// Width of the widest word of its name; of its ways again.
     pub word: f32,
-    /// The same with a word a line in ways too.
-    pub tight: f32,
-    /// Width of what stands under its name.
+    /// Width that is kept for what stands under its name on one line.
     pub remark: f32,
-    /// Width of the shortest wording of it.
-    pub short_remark: f32,
+    /// The same on two lines.
+    pub stacked: f32,
+    /// Width of its ways in a row; nothing for what has none.
+    pub in_a_row: Option<f32>,
 }
 
-/// How the names are set.
+/// How the names are set, and what stands under them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Setting {
     /// One line each.
     OneLine,
-    /// A word a line; in ways side by side one line each.
+    /// A word a line.
     WordALine,
-    /// A word a line, in ways too.
-    Tight,
-    /// As [`Setting::WordALine`], remarks shortened; what still does not fit makes the strip wider than its window, and it scrolls.
-    Cut,
+    /// A word a line, and a drop with changes under the one as found; what still does not fit makes the strip wider than its window, and it scrolls.
+    Stacked,
+    /// A word a line, and ways one after the other: the lowest, for a strip that scrolls sideways.
+    InARow,
 }
 
 /// Elements side by side.
@@ -45,33 +45,30 @@ const LEAST_PAD: f32 = 4.0;
 /// Shares `width` points from `left` on among the elements, each at least as wide as its text; they go past `width` where they must.
 pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
     let wanted = |setting| -> Vec<f32> {
-        needs
-            .iter()
-            .map(|need| {
-                PAD + match setting {
-                    Setting::OneLine => need.name.max(need.remark),
-                    Setting::WordALine => need.word.max(need.remark),
-                    Setting::Tight => need.tight.max(need.remark),
-                    Setting::Cut => need.word.max(need.short_remark),
-                }
-            })
-            .collect()
+        let want = |need: &Need| match setting {
+            Setting::OneLine => need.name.max(need.remark),
+            Setting::WordALine => need.word.max(need.remark),
+            Setting::Stacked => need.word.max(need.stacked),
+            Setting::InARow => need.in_a_row.unwrap_or(need.word).max(need.remark),
+        };
+        needs.iter().map(want).collect()
     };
-    let fits = |setting: &Setting| wanted(*setting).iter().sum::<f32>() <= width;
-    let setting = [Setting::OneLine, Setting::WordALine, Setting::Tight].into_iter().find(fits).unwrap_or(Setting::Cut);
+    let least = |setting| wanted(setting).iter().map(|want| want + LEAST_PAD).sum::<f32>();
+    let fits = |setting: &Setting| least(*setting) <= width;
+    let has_ways = needs.iter().any(|need| need.in_a_row.is_some());
+    let scrolled = if has_ways { Setting::InARow } else { Setting::Stacked };
+    let setting = [Setting::OneLine, Setting::WordALine, Setting::Stacked].into_iter().find(fits).unwrap_or(scrolled);
     Columns { edges: edges(&wanted(setting), left, width), setting }
 }
 
-/// Room left over goes to all alike; where a little is wanting, the room beside their texts gives it.
+/// Room left over goes to all alike, beside their texts.
 fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
-    let spare = (width - total) / wanted.len().max(1) as f32;
-    let spare = if spare >= LEAST_PAD - PAD { spare } else { 0.0 };
-    let widths = wanted.iter().map(|want| want + spare);
+    let pad = ((width - total) / wanted.len().max(1) as f32).max(LEAST_PAD);
     let mut edge = left;
     std::iter::once(left)
-        .chain(widths.map(|width| {
-            edge += width;
+        .chain(wanted.iter().map(|want| {
+            edge += want + pad;
             edge
         }))
         .collect()
@@ -148,7 +145,7 @@ mod tests {
     use super::*;
 
     fn need(name: f32, word: f32) -> Need {
-        Need { name, word, tight: word, ..Need::default() }
+        Need { name, word, remark: 50.0, stacked: 30.0, in_a_row: None }
     }
 
     #[test]
@@ -156,11 +153,13 @@ mod tests {
         let needs = [need(80.0, 42.0), need(70.0, 42.0), need(40.0, 40.0)];
         let rows = [
             (400.0, Setting::OneLine, 400.0),
+            // 80 + 70 + 50 and three times the least room beside a text.
+            (212.0, Setting::OneLine, 212.0),
             (180.0, Setting::WordALine, 180.0),
-            // Three words and their padding: wider than there is room, so that nothing is cut.
-            (100.0, Setting::Cut, 148.0),
-            // A little too wide: the padding gives way.
-            (140.0, Setting::Cut, 140.0),
+            // 42 + 42 + 40 and the same.
+            (140.0, Setting::Stacked, 140.0),
+            // Wider than there is room, so that nothing is cut.
+            (100.0, Setting::Stacked, 136.0),
         ];
         for (width, setting, all) in rows {
             let columns = columns(&needs, 10.0, width);
@@ -169,6 +168,16 @@ mod tests {
             assert!((columns.edges[3] - 10.0 - all).abs() < 1e-3, "{columns:?}");
             assert!(columns.edges.windows(2).all(|pair| pair[1] > pair[0]));
         }
+    }
+
+    #[test]
+    fn ways_that_fit_no_width_lie_in_a_row() {
+        let ways = Need { in_a_row: Some(500.0), ..need(200.0, 200.0) };
+        let needs = [ways, need(40.0, 40.0)];
+        assert_eq!(columns(&needs, 0.0, 300.0).setting, Setting::OneLine);
+        let row = columns(&needs, 0.0, 200.0);
+        // 500 and 50, and twice the least room beside.
+        assert_eq!((row.setting, row.edges[2]), (Setting::InARow, 558.0));
     }
 
     #[test]

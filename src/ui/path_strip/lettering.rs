@@ -35,7 +35,7 @@ pub fn cut_text(
 /// Size of the names as they are set.
 pub fn name_font(setting: Setting) -> FontId {
     match setting {
-        Setting::Cut => theme::regular(theme::SMALL),
-        Setting::OneLine | Setting::WordALine | Setting::Tight => theme::regular(theme::CHART),
+        Setting::Stacked => theme::regular(theme::SMALL),
+        Setting::OneLine | Setting::WordALine | Setting::InARow => theme::regular(theme::CHART),
     }
 }

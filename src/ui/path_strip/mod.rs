@@ -32,12 +32,8 @@ use crate::ui::view::{Screen, View};
 /// Height of the strip of a plain chain.
 const PLAIN: f32 = 198.0;
 
-/// Height that the strip wants at a width, points: more where ways lie side by side in it.
+/// Height that the strip wants at a width, points: more where its texts stand on more lines, or ways lie in it.
 pub fn height(ui: &Ui, screen: &Screen<'_>, view: &View, width: f32) -> f32 {
-    let path = &screen.job.path;
-    if path.bypass.is_none() && !path.elements.iter().any(crate::model::facts::air_path::Element::is_group) {
-        return PLAIN;
-    }
     let room = Rect::from_min_size(Pos2::ZERO, vec2(width, 0.0));
     let strip = Strip::measure(ui, screen, view, room);
     (strip.rect.height() + FOOT + bar_under(&strip, width)).ceil().max(PLAIN)

@@ -10,7 +10,7 @@ pub const BOX: f32 = 72.0;
 /// Width of a field while several looks are typed into it.
 pub const WIDE_BOX: f32 = 160.0;
 /// Width of a button that moves a port.
-pub const MOVE: f32 = 22.0;
+pub const MOVE: f32 = theme::FINGER;
 
 /// Width of a port's field with what stands at its sides.
 pub fn width_of(side: Side, moves: bool, view: &View) -> f32 {

@@ -206,7 +206,7 @@ fn neighbours(job: &Job, port: PortId) -> (Option<ElementId>, Option<ElementId>)
 
 fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec<Action>) {
     let (back, on) = neighbours(job, port);
-    let size = vec2(MOVE, field.height() - 2.0);
+    let size = vec2(MOVE, field.height());
     let left = Rect::from_center_size(pos2(field.left() - 2.0 - MOVE / 2.0, field.center().y), size);
     let right = Rect::from_center_size(pos2(field.right() + 2.0 + MOVE / 2.0, field.center().y), size);
     for (rect, mark, to, way) in [(left, "‹", back, "back"), (right, "›", on, "on")] {

@@ -1,13 +1,15 @@
 //! What stands under each element's name, and how it is read out.
 
-use eframe::egui::Color32;
+use eframe::egui::{Color32, Painter};
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
+use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::read_ports::ReadPort;
+use crate::ui::path_strip::lettering;
 use crate::ui::path_strip::line::{self, Segment};
-use crate::ui::theme::Palette;
+use crate::ui::theme::{self, Palette};
 use crate::units::{Pressure, UnitSystem, show};
 
 /// What is known of one element's drop.
@@ -169,28 +171,52 @@ impl Remark {
         matches!(self, Self::Shared(_) | Self::Changed { is_shared: true, .. })
     }
 
-    /// The wordings with the word for the part that takes most, where it is that.
-    pub fn wordings_of(self, units: UnitSystem, takes: Takes) -> Vec<String> {
-        let plain = self.wordings(units);
-        // What a change joined has one caption under all of it, which bears the word.
-        if takes == Takes::Less || matches!(self, Self::Joined { .. }) {
-            return plain;
+    /// The same on two lines, for what has no room on one: the drop as found over the one with changes.
+    pub fn stacked(self, units: UnitSystem) -> Vec<String> {
+        match self {
+            Self::Changed { before, after, is_shared, .. } => {
+                let mark = if is_shared { "≈ " } else { "" };
+                let bare = |drop| show::pressure_bare(drop, units);
+                vec![format!("{mark}{}", bare(before)), format!("→ {}", bare(after))]
+            }
+            Self::ByData(Some(drop)) => vec![show::pressure_bare(drop, units), "by data".to_owned()],
+            Self::Leaks { .. }
+            | Self::Nothing
+            | Self::Out
+            | Self::Read(_)
+            | Self::Across(_)
+            | Self::ByData(None)
+            | Self::NoData
+            | Self::Inside
+            | Self::Shared(_)
+            | Self::Joined { .. } => self.wordings(units).pop().into_iter().collect(),
         }
-        if plain.is_empty() {
-            return vec!["most".to_owned()];
-        }
-        let with_word = plain.iter().map(|wording| format!("{wording} · most"));
-        with_word.chain(plain.iter().cloned()).collect()
     }
 }
 
-/// Whether a part takes most of the external drop.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Takes {
-    /// More than any other.
-    Most,
-    /// Less than another.
-    Less,
+/// A drop that room is kept for, whatever is read: three figures as most drops have.
+const ROOMY: Pressure = Pressure::from_in_wc(0.88);
+
+/// Width that is kept for what stands under an element's name, on one line and on two: by what it is and not by what is read, so that nothing moves when a change comes or goes.
+pub fn room(painter: &Painter, job: &Job, element: &Element, units: UnitSystem) -> (f32, f32) {
+    if !can_be_told(job, element) {
+        return (0.0, 0.0);
+    }
+    let then = Remark::Changed { before: ROOMY, after: ROOMY, is_shared: true, is_touched: true };
+    let width = |text: &String| lettering::width_of(painter, text, theme::regular(theme::SMALL));
+    let stacked = then.stacked(units).iter().map(width).fold(width(&"by data".to_owned()), f32::max);
+    (then.wordings(units).last().map(width).unwrap_or_default(), stacked)
+}
+
+/// Whether a drop of its own can ever stand under an element: of what the table contains, where the table or a person says it.
+fn can_be_told(job: &Job, element: &Element) -> bool {
+    if matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger | ElementKind::Leak) {
+        return false;
+    }
+    let prints =
+        |table: &BlowerTable| table.corrections.drop_of(element.kind).is_some() || job.prints_wet_drop_of(element.id);
+    let is_said = element.drop.is_some() || job.set().across(element.id).is_some();
+    !job.is_inside(element.id) || is_said || job.machine.as_ref().is_some_and(prints)
 }
 
 /// What is written across the elements inside the table's planes, longest wording first.
@@ -250,12 +276,13 @@ mod tests {
     }
 
     #[test]
-    fn the_word_for_most_stands_once_under_what_a_change_joined() {
+    fn what_has_no_room_on_one_line_loses_no_figure_on_two() {
         let drop = Pressure::from_in_wc(0.2);
-        let wordings = |remark: Remark| remark.wordings_of(UnitSystem::InchPound, Takes::Most);
-        assert!(wordings(Remark::Joined { before: drop, after: drop }).is_empty());
-        assert_eq!(wordings(Remark::Nothing), ["most"]);
-        assert_eq!(wordings(Remark::Shared(drop))[0], "≈ 0.20 · most");
+        let changed = Remark::Changed { before: drop, after: drop * 2.0, is_shared: true, is_touched: true };
+        let units = UnitSystem::InchPound;
+        assert_eq!(changed.stacked(units), ["≈ 0.20", "→ 0.40"]);
+        assert_eq!(Remark::ByData(Some(drop)).stacked(units), ["0.20", "by data"]);
+        assert!(Remark::Joined { before: drop, after: drop }.stacked(units).is_empty());
     }
 
     #[test]
