@@ -1,7 +1,9 @@
-//! Pictures of air paths with ways side by side, leaks, a bypass and many ports, in every size and theme.
+//! Pictures of air paths with ways side by side, leaks, a bypass and many ports, and of changes under the hand, in every size and theme.
 //!
 //! As `tests/pictures.rs`: without a software Vulkan the suite says that it skipped, and `TAPCROSS_PICTURES=DIR` writes them as PNG, for eyes.
 
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
 #[path = "support/pictures.rs"]
 mod pictures;
 #[path = "support/rich_path.rs"]
@@ -24,6 +26,8 @@ use tapcross::units::Pressure;
 
 const WIDE: [f32; 2] = [1440.0, 900.0];
 const SMALL: [f32; 2] = [1024.0, 700.0];
+/// A screen on its side, where an editor stands whole.
+const TALL: [f32; 2] = [1080.0, 1600.0];
 /// 1440x900 pixels at 200 %.
 const DOUBLE: [f32; 2] = [720.0, 450.0];
 
@@ -173,7 +177,20 @@ const fn shot(
     Shot { name, size, scale, theme, job, press }
 }
 
-const SHOTS: [Shot; 25] = [
+const SHOTS: [Shot; 32] = [
+    shot("hands-nine-edited-light", (WIDE, 1.0), Theme::Light, nine_changes::job, &["Edit: Other duct: return"]),
+    shot("hands-nine-edited-dark-small", (SMALL, 1.0), Theme::Dark, nine_changes::job, &["Edit: Clean: filter"]),
+    shot(
+        "hands-fittings-light",
+        (TALL, 1.0),
+        Theme::Light,
+        nine_changes::job,
+        &["Edit: Second return", "Fittings of known loss"],
+    ),
+    shot("hands-put-it-on-dark", (WIDE, 1.0), Theme::Dark, demo::heat_pump, &["Put on: Other duct"]),
+    shot("hands-put-it-on-small", (SMALL, 1.0), Theme::Light, demo::heat_pump, &["Put on: Reduce by %"]),
+    shot("hands-card-light", (WIDE, 1.0), Theme::Light, demo::heat_pump, &["Filter, ", "Card Changes"]),
+    shot("hands-card-small", (SMALL, 1.0), Theme::Dark, rich, &["Return grille, ", "Card Changes"]),
     shot("path-rich-light", (WIDE, 1.0), Theme::Light, rich, &[]),
     shot("path-rich-dark", (WIDE, 1.0), Theme::Dark, rich, &[]),
     shot("path-rich-small", (SMALL, 1.0), Theme::Light, rich, &[]),
@@ -228,7 +245,7 @@ fn window(shot: &Shot) -> Harness<'static, TapcrossApp> {
     app.state_mut().run(Action::Theme(theme), &ctx);
     app.run_steps(4);
     for label in shot.press {
-        app.get_by_label_contains(label).click();
+        app.get_all_by_label_contains(label).next().unwrap().click();
         app.run_steps(4);
     }
     app

@@ -3,6 +3,8 @@
 //! Pictures need a software Vulkan; without one the suite says that it skipped, unless `TAPCROSS_NEED_PICTURES` is set, as CI sets it.
 //! `TAPCROSS_PICTURES=DIR` also writes them as PNG, for eyes.
 
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
 #[path = "support/pictures.rs"]
 mod pictures;
 
@@ -13,18 +15,13 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::files::library::Library;
-use tapcross::model::change::{Declaration, Kind as _};
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{
-    ChangeKind, CleanCoil, LessByHand, MoreFilterArea, OtherCall, OtherDuct, OtherOpening, OtherTap, RepairRun, Seal,
-    SecondReturn, Switch,
-};
+use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
-use tapcross::model::first_guess;
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Pressure, UnitSystem};
 
@@ -133,32 +130,8 @@ fn sealed(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Edit::AddChange(ChangeKind::Seal(Seal { element, fraction: 0.5 })).into(), ctx);
 }
 
-/// The first demo with nine changes, most with a price, one off.
-fn nine(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
-    app.show_job(demo::heat_pump());
-    let kinds: Vec<ChangeKind> = {
-        let (job, answer) = (app.job(), app.answer());
-        let on = |kind| job.path.first(kind).unwrap().id;
-        let first = |declared: &Declaration, kind| first_guess::first(declared, on(kind), job, answer).unwrap();
-        vec![
-            first(&CleanCoil::DECLARATION, ElementKind::Filter),
-            first(&SecondReturn::DECLARATION, ElementKind::ReturnGrille),
-            first(&OtherDuct::DECLARATION, ElementKind::SupplyDuct),
-            first(&OtherDuct::DECLARATION, ElementKind::ReturnDuct),
-            first(&OtherOpening::DECLARATION, ElementKind::ReturnGrille),
-            first(&MoreFilterArea::DECLARATION, ElementKind::Filter),
-            first(&LessByHand::DECLARATION, ElementKind::Registers),
-            first(&RepairRun::DECLARATION, ElementKind::SupplyDuct),
-            ChangeKind::OtherTap(OtherTap { tap: "3".to_owned() }),
-        ]
-    };
-    for (kind, price) in kinds.into_iter().zip([0.0, 690.0, 1850.0, 940.0, 180.0, 240.0, 120.5, 75.0, 90.0]) {
-        app.run(Edit::AddChange(kind).into(), ctx);
-        let id = app.job().changes.last().unwrap().id;
-        app.run(Edit::ChangePrice(id, Some(price)).into(), ctx);
-    }
-    let id = app.job().changes[6].id;
-    app.run(Edit::SwitchChange(id, Switch::Off).into(), ctx);
+fn nine(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(nine_changes::job());
 }
 
 /// The gas furnace while it heats.

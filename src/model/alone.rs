@@ -4,18 +4,20 @@
 
 use crate::model::answer::Answer;
 use crate::model::change::on_parts::Place;
+use crate::model::change::stated::{Held, Side};
 use crate::model::change::{Allowed, AllowedDrop, Effect, Size};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::change::{Change, ChangeKind};
+use crate::model::facts::duct::fitting::Fitting;
 use crate::model::facts::duct::section::Section;
 use crate::model::facts::job::Job;
 use crate::model::facts::refusal::Refusal;
-use crate::model::laws::duct::{opening, size};
+use crate::model::laws::duct::{fitting_table, opening, size, stock};
 use crate::model::path::air;
 use crate::model::path::parts::{Part, flows};
 use crate::model::solution::changed::duct_air;
 use crate::model::verdicts::system::Running;
-use crate::units::{Airflow, Pressure, Velocity};
+use crate::units::{Airflow, Area, Pressure, Velocity};
 
 /// Part of its share by which a run's own drop may miss it before it is asked about: sizes are stated to an inch, and fittings are guessed (common practice, no source).
 const AGREES: f64 = 0.5;
@@ -212,6 +214,38 @@ pub fn size_for(job: &Job, answer: &Answer, kind: &ChangeKind, allowed: Allowed)
         Allowed::Drop(drop) => edited.for_drop(kind, drop),
         Allowed::Velocity(velocity) => edited.for_velocity(kind, velocity),
     })
+}
+
+/// A face of whole square inches, no smaller.
+pub fn whole(face: Area) -> Area {
+    Area::from_in2(face.in2().ceil())
+}
+
+/// The same change in the size that was worked out: the next stock size of a round duct, whole square inches of a face. Nothing where it is that size already.
+pub fn resized(kind: &ChangeKind, size: Size) -> Option<ChangeKind> {
+    let mut then = kind.clone();
+    for one in then.stated().into_iter().filter(|one| one.side != Side::Now) {
+        match size {
+            Size::Round(diameter) => {
+                if let Held::Run(run) = one.held {
+                    run.section = Section::round(stock::round_at_least(diameter).unwrap_or(diameter));
+                }
+            }
+            Size::Area(area) => {
+                if let Held::Area(_, _, face) = one.held {
+                    *face = whole(area);
+                } else if let Held::Opening(opening) = one.held {
+                    opening.face = whole(area);
+                }
+            }
+        }
+    }
+    (then != *kind).then_some(then)
+}
+
+/// Fittings with their published loss coefficients, for a run's sum; those of a source stand together.
+pub fn fittings() -> Vec<Fitting> {
+    fitting_table::fittings()
 }
 
 /// The air of a second return and its velocities; nothing for a change that lays no way.

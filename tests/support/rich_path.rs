@@ -3,12 +3,12 @@
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::facts::air_path::chain::Beside;
-use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId};
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind as K, PortId};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::units::Pressure;
 
-fn first(job: &Job, kind: ElementKind) -> ElementId {
+fn first(job: &Job, kind: K) -> ElementId {
     job.path.first(kind).unwrap_or_else(|| panic!("no {kind:?}")).id
 }
 
@@ -20,7 +20,6 @@ pub(crate) fn job() -> Job {
         let said = format!("{edit:?}");
         apply(&mut job, edit).unwrap_or_else(|refusal| panic!("{said}: {refusal:?}"));
     };
-    use ElementKind as K;
     edit(&|job| Edit::AddElement(K::Damper, Beside::Before(first(job, K::Registers))));
     edit(&|job| Edit::LayBeside(first(job, K::Damper), first(job, K::Registers)));
     edit(&|job| Edit::RenameElement(first(job, K::SideBySide), "Two zones".to_owned()));

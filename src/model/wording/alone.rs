@@ -4,8 +4,11 @@ use crate::model::alone::{self, AtBlowerAndRooms, Eased, NewWay, OddRun};
 use crate::model::answer::Answer;
 use crate::model::change::{self, Size};
 use crate::model::facts::change::ChangeKind;
+use crate::model::facts::duct::fitting::{Fitting, FittingSum};
 use crate::model::facts::job::Job;
+use crate::model::facts::limits::Limits;
 use crate::model::laws::duct::stock;
+use crate::model::wording::uncapital;
 use crate::units::{Airflow, UnitSystem, Velocity, show};
 
 /// "Drop 0.21 → 0.13 in. w.c. at 1,200 cfm".
@@ -31,15 +34,28 @@ pub fn by_air(told: &AtBlowerAndRooms, units: UnitSystem) -> String {
     format!("At the blower {}, to the rooms {}", from_to(told.at_blower), from_to(told.to_rooms))
 }
 
-/// "≈ 300 cfm come this way: 550 fpm in the 10 in round, 220 fpm at the grille's face".
-pub fn new_way(way: &NewWay, units: UnitSystem) -> String {
+/// "≈ 300 cfm come this way: 550 fpm in the 10 in. duct, at most 700; 220 fpm at the grille's face, at most 500".
+pub fn new_way(way: &NewWay, limits: &Limits, units: UnitSystem) -> String {
     format!(
-        "≈ {} come this way: {} in the {}, {} at the grille's face",
+        "≈ {} come this way: {} in the {} duct, at most {}; {} at the grille's face, at most {}",
         show::airflow(way.airflow, units),
         show::velocity(way.in_run, units),
         change::section(way.section, units),
-        show::velocity(way.at_face, units)
+        show::velocity_bare(limits.duct_velocity, units),
+        show::velocity(way.at_face, units),
+        show::velocity_bare(limits.grille_velocity, units)
     )
+}
+
+/// "Now 2.2: 1 typed + mitred 90° elbow without vanes 1.20 + 2 × plain tee 1.80".
+pub fn fittings(of: &str, made: &FittingSum) -> String {
+    let typed = (made.typed > 0.0).then(|| format!("{} typed", show::trimmed(made.typed, 3)));
+    let fitting = |(fitting, count): &(Fitting, u32)| {
+        let times = if *count > 1 { format!("{count} × ") } else { String::new() };
+        format!("{times}{} {}", uncapital(fitting.name), show::number(fitting.coefficient, 2))
+    };
+    let all: Vec<String> = typed.into_iter().chain(made.fittings.iter().map(fitting)).collect();
+    format!("{of} {}: {}", show::trimmed(made.sum(), 3), all.join(" + "))
 }
 
 /// What is asked of a change's sizes: of a run that takes another drop by them, of a new way or another grille whose air will be heard.
@@ -70,7 +86,7 @@ fn heard(velocity: Velocity, most: Velocity, place: &str, (what, units): (&str, 
 /// "14 in round, the next stock size over 12.6 in"; "330 in² or more".
 pub fn size(size: Size, units: UnitSystem) -> String {
     match size {
-        Size::Area(area) => format!("{} or more", show::area(area, units)),
+        Size::Area(area) => format!("{} or more", show::area(alone::whole(area), units)),
         Size::Round(diameter) => {
             let exact = show::dimension(diameter, units);
             stock::round_at_least(diameter).map_or_else(

@@ -30,7 +30,7 @@ pub(super) const TOGETHER: f32 = 38.0;
 /// Share of a row's height that its name has.
 const UPPER: f32 = 0.52;
 /// Room of the switch before a name.
-const SWITCH: f32 = 26.0;
+const SWITCH: f32 = theme::FINGER;
 /// Right ends of the columns alone, after the others and price in a row, and where they begin.
 struct Columns {
     ends: [f32; 3],
@@ -159,8 +159,11 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
 
 fn switch(ui: &mut Ui, row: Rect, change: &Change, title: &str, out: &mut Vec<Action>) {
     let mut is_on = change.is_on();
-    let at = Rect::from_min_size(row.min, vec2(SWITCH, row.height() * 0.55));
-    let response = child(ui, at, Align2::LEFT_CENTER).add(Checkbox::without_text(&mut is_on));
+    // All of the row before its name: a finger need not find the box.
+    let at = Rect::from_min_size(row.min, vec2(SWITCH, ROW));
+    let mut place = child(ui, at, Align2::LEFT_CENTER);
+    place.spacing_mut().interact_size.y = ROW;
+    let response = place.add_sized(at.size(), Checkbox::without_text(&mut is_on));
     response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, format!("On: {title}")));
     if response.changed() {
         let switch = if is_on { Switch::On } else { Switch::Off };

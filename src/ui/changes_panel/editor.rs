@@ -1,6 +1,6 @@
 //! The editor of an open change: its fields in the trade's terms, its slider, and what it does while the hand moves.
 
-use eframe::egui::{Align, Label, Layout, RichText, Slider, Ui, WidgetInfo, vec2};
+use eframe::egui::{Button, Label, RichText, Slider, Ui, WidgetInfo, vec2};
 
 use crate::edit::Edit;
 use crate::model::alone;
@@ -15,8 +15,8 @@ use crate::model::facts::numbers::duct as given;
 use crate::model::first_guess;
 use crate::model::wording::{self, cautions, heat};
 use crate::ui::changes_panel::boxes::Slot;
-use crate::ui::changes_panel::machine;
-use crate::ui::changes_panel::slots;
+use crate::ui::changes_panel::rows::{room, row};
+use crate::ui::changes_panel::{fittings, machine, slots};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
@@ -45,13 +45,18 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
             "This coil is part of the table: the table's own drop for a wet coil counts, no factor does",
         );
     } else {
+        let sums = slots::fittings(&change.kind);
         for line in slots::lines(&change.kind, screen.units) {
             fields(ui, screen, change, &line, view, out);
+            let is_of_fittings = |slot: &Slot| sums.iter().any(|sum| sum.number == slot.number);
+            if line.slots.iter().any(is_of_fittings) {
+                fittings::fittings(ui, screen, change, &sums, view, out);
+            }
         }
         slider(ui, change, out);
     }
     results(ui, screen, change);
-    other_way(ui, screen, change, view);
+    other_way(ui, screen, change, view, out);
     price(ui, change, view, out);
     note(ui, change, view, out);
 }
@@ -59,26 +64,6 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
 /// A coil inside the machine of which the table prints the wet drop: no number of this change counts.
 fn is_by_the_table(screen: &Screen<'_>, kind: &ChangeKind) -> bool {
     kind.particulars().coil.is_some_and(|coil| screen.job.prints_wet_drop_of(coil))
-}
-
-/// A label and its boxes in a row; gives the box's text that was committed.
-pub(super) fn row(ui: &mut Ui, name: &str, boxes: f32, contents: impl FnOnce(&mut Ui)) {
-    let quiet = theme::palette(ui).quiet;
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        let width = (ui.available_width() - boxes).max(40.0);
-        ui.allocate_ui_with_layout(vec2(width, 28.0), Layout::left_to_right(Align::Center), |ui| {
-            ui.set_min_width(width);
-            let text = RichText::new(name).font(theme::regular(theme::SMALL)).color(quiet);
-            ui.add(Label::new(text).truncate());
-        });
-        contents(ui);
-    });
-}
-
-/// Room that a box takes with the gap before it.
-const fn room(width: f32) -> f32 {
-    width + theme::STEP * 0.5
 }
 
 const fn width_of(slot: &Slot) -> f32 {
@@ -237,12 +222,12 @@ fn results(ui: &mut Ui, Screen { job, answer, units, .. }: &Screen<'_>, change: 
         label::question(ui, &question);
     }
     if let Ok(Some(way)) = alone::new_way(job, answer, &change.kind) {
-        label::caption(ui, wording::alone::new_way(&way, *units));
+        label::caption(ui, wording::alone::new_way(&way, &job.limits, *units));
     }
 }
 
 /// The question the other way round: which size an allowed drop or velocity asks for.
-fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View) {
+fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     let units = screen.units;
     let asks = change.kind.declaration().asks;
     let allowed = view.allowed.get(&change.id.0).copied().filter(|allowed| allowed.asks() == asks);
@@ -272,6 +257,11 @@ fn other_way(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View)
     match allowed.map_or(Ok(None), |allowed| alone::size_for(screen.job, screen.answer, &change.kind, allowed)) {
         Ok(Some(size)) => {
             label::caption(ui, wording::alone::size(size, units));
+            if let Some(then) = alone::resized(&change.kind, size)
+                && ui.add(Button::new("Take this size").min_size(vec2(0.0, theme::FINGER))).clicked()
+            {
+                out.push(Action::Edits(vec![Edit::ReplaceChange(change.id, then)]));
+            }
         }
         Err(refusal) => {
             label::error(ui, &refusal.sentence(units));

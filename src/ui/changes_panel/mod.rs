@@ -4,13 +4,16 @@ pub mod applied;
 pub mod boxes;
 pub mod cheapest;
 pub mod editor;
+pub mod fittings;
 pub mod machine;
+pub mod rows;
 pub mod slots;
 pub mod target_slots;
 pub mod tray;
 
 use eframe::egui::{
-    Align, Button, CentralPanel, Frame, Id, Label, Layout, Panel, RichText, Role, ScrollArea, Ui, WidgetInfo, vec2,
+    Align, Button, CentralPanel, Frame, Id, Label, Layout, Panel, RichText, Role, ScrollArea, Ui, Vec2, WidgetInfo,
+    vec2,
 };
 
 use crate::edit::Edit;
@@ -24,13 +27,15 @@ use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, label};
 
 /// Height of the line at the head of the drawer.
-const BAR: f32 = 28.0;
+const BAR: f32 = theme::FINGER + 2.0;
 /// Most of the panel that the palette takes.
 const PALETTE_MOST: f32 = 1.0 / 3.0;
 /// Height of the panel under which the palette stays folded once a change is put on, for the list's sake.
 const LOW: f32 = 600.0;
-/// Least height of the list while a change is edited: its heads, two rows, and all together.
-const LIST_LEAST: f32 = applied::HEADS + 2.0 * applied::ROW + applied::TOGETHER + theme::STEP;
+/// Rows of the list that stay in sight while a change is edited, and where the panel is low.
+const ROWS: (f32, f32) = (4.0, 1.0);
+/// Least height of an editor, whatever becomes of the list.
+const EDITOR_LEAST: f32 = 120.0;
 /// Room under an editor, for a line that comes while it is open.
 const EDITOR_SPARE: f32 = 20.0;
 /// Widest that an editor's rows are drawn.
@@ -47,7 +52,9 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
     }
     let height = match edited {
         Some(index) => {
-            let most = (ui.available_height() - LIST_LEAST).max(panel * PALETTE_MOST);
+            let rows = if panel < LOW { ROWS.1 } else { ROWS.0 };
+            let list = applied::HEADS + rows * applied::ROW + applied::TOGETHER + 2.0 * theme::STEP;
+            let most = (ui.available_height() - list).max(EDITOR_LEAST);
             editor_height(ui, screen.job.changes[index].id).map_or(most, |height| most.min(height))
         }
         None if is_open && screen.job.machine.is_some() => (panel * PALETTE_MOST).floor(),
@@ -167,7 +174,7 @@ fn row_buttons(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, 
 
 fn small_button(ui: &mut Ui, text: &str, name: &str, can: bool) -> bool {
     let text = RichText::new(text).font(theme::regular(theme::SMALL));
-    let response = ui.add_enabled(can, Button::new(text).min_size(vec2(26.0, 24.0)));
+    let response = ui.add_enabled(can, Button::new(text).min_size(Vec2::splat(theme::FINGER)));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, can, name));
     response.clicked()
 }

@@ -55,6 +55,27 @@ pub fn typed(kind: &ChangeKind, number: u8, typed: &str, units: UnitSystem) -> R
     Ok(kind)
 }
 
+/// The box of a run's sum of loss coefficients.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FittingsSlot {
+    /// Its number within the change.
+    pub number: u8,
+    /// Whether it is of now or of then.
+    pub side: Side,
+    /// What stands in it.
+    pub sum: f64,
+}
+
+/// The boxes of a change's sums of loss coefficients.
+pub fn fittings(kind: &ChangeKind) -> Vec<FittingsSlot> {
+    let mut kind = kind.clone();
+    let of_run = kind.stated().into_iter().enumerate().filter_map(|(index, one)| {
+        let Held::Run(run) = one.held else { return None };
+        Some(FittingsSlot { number: (index * BOXES) as u8 + FITTINGS, side: one.side, sum: run.fittings })
+    });
+    of_run.collect()
+}
+
 fn boxes(one: &Stated<'_>, units: UnitSystem) -> Vec<Box> {
     let alone = |label: String, shown| vec![narrow(0, label, one.side.named(one.name), shown)];
     match &one.held {

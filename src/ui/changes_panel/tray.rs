@@ -1,8 +1,8 @@
-//! The tray: a card for each kind of change, to be dragged onto an element or put on by click or key.
+//! The tray: a card for each kind of change, to be dragged onto an element or put on by click or key; and what one element can take.
 
 use eframe::egui::{
-    Align2, Area, Button, Frame, Id, Key, Label, Modifiers, Order, Response, RichText, Role, Sense, Stroke, Ui,
-    WidgetInfo, vec2,
+    Align2, Area, Button, Frame, Id, Key, Label, Modifiers, Order, Rect, Response, RichText, Role, Sense, Stroke, Ui,
+    Vec2, WidgetInfo, vec2,
 };
 
 use crate::model::change::{Declaration, Lands, Role as Part, kinds};
@@ -14,9 +14,11 @@ use crate::ui::view::{InHand, Screen, View};
 use crate::ui::widgets::label;
 
 /// Height of a card, points.
-const CARD: f32 = 24.0;
+const CARD: f32 = theme::FINGER;
 /// Room between the rows of cards, points.
 const BETWEEN: f32 = 2.0;
+/// Width of the places that a change can go to, points.
+const PLACES: f32 = 300.0;
 /// Width from which three cards stand side by side.
 const THREE: f32 = 360.0;
 /// Shares of the columns in the width: the long names stand at the right.
@@ -79,9 +81,6 @@ fn cards(ui: &mut Ui, screen: &Screen<'_>, declared: &[&'static Declaration], vi
                 card(ui, screen, one, all * share, view, out);
             }
         });
-        if let Some(held) = view.in_hand_by_key.filter(|held| line.contains(held)) {
-            put_it_on(ui, screen, held, view, out);
-        }
     }
 }
 
@@ -114,15 +113,21 @@ fn card(
     if response.clicked() {
         pressed(screen, declared, &able, view, out);
     }
+    if view.in_hand_by_key == Some(declared) {
+        put_it_on(ui, screen, declared, response.rect, view, out);
+    }
+}
+
+fn about(declared: &Declaration) -> String {
+    format!("{}\n\nAssumes: {}\nSource: {}", declared.does, declared.assumes, declared.source)
 }
 
 fn explained(response: Response, declared: &Declaration, can: bool) -> Response {
-    let about = format!("{}\n\nAssumes: {}\nSource: {}", declared.does, declared.assumes, declared.source);
     if can {
-        return response.on_hover_text(about);
+        return response.on_hover_text(about(declared));
     }
     let why = why_not(declared.lands == Lands::OnBlower);
-    response.on_disabled_hover_text(format!("Not here: {why}\n\n{about}"))
+    response.on_disabled_hover_text(format!("Not here: {why}\n\n{}", about(declared)))
 }
 
 /// One place takes it at once; of several a person picks one.
@@ -148,25 +153,75 @@ fn put(screen: &Screen<'_>, declared: &Declaration, on: ElementId, view: &mut Vi
     }
 }
 
-fn put_it_on(ui: &mut Ui, screen: &Screen<'_>, held: &'static Declaration, view: &mut View, out: &mut Vec<Action>) {
+/// Where a change that was picked up can go, over its card, so that no card slides away under the hand.
+fn put_it_on(
+    ui: &Ui,
+    screen: &Screen<'_>,
+    held: &'static Declaration,
+    card: Rect,
+    view: &mut View,
+    out: &mut Vec<Action>,
+) {
+    Area::new(Id::unique("where a change goes"))
+        .order(Order::Foreground)
+        .pivot(Align2::LEFT_BOTTOM)
+        .fixed_pos(card.left_top() - vec2(0.0, BETWEEN))
+        .constrain(true)
+        .show(ui.ctx(), |ui| {
+            Frame::popup(ui.style()).show(ui, |ui| {
+                ui.set_max_width(PLACES);
+                label::strong(ui, format!("{} on", held.name));
+                ui.horizontal_wrapped(|ui| {
+                    ui.spacing_mut().item_spacing = Vec2::splat(theme::STEP * 0.5);
+                    for (id, name) in places(screen, held) {
+                        if offer(ui, held, &name, &name).clicked() {
+                            put(screen, held, id, view, out);
+                        }
+                    }
+                });
+                label::caption(ui, "Or press it in the air path. Escape puts it back");
+            });
+        });
+}
+
+/// Every place that can take a change, with a number where several bear the same name.
+fn places(screen: &Screen<'_>, declared: &Declaration) -> Vec<(ElementId, String)> {
+    let name_of = |id| screen.job.path.name_of(id).unwrap_or_default();
+    let able = acceptors(screen, declared);
+    let numbered = able.iter().enumerate().map(|(index, id)| {
+        let same = able[..index].iter().filter(|other| name_of(**other) == name_of(*id)).count();
+        let number = if same > 0 { format!(" ({})", same + 1) } else { String::new() };
+        (*id, format!("{}{number}", name_of(*id)))
+    });
+    numbered.collect()
+}
+
+/// A button that puts a change on a place.
+fn offer(ui: &mut Ui, declared: &Declaration, text: &str, place: &str) -> Response {
+    let button = Button::new(RichText::new(text).font(theme::regular(theme::SMALL)));
+    let response = ui.add(button.min_size(Vec2::splat(theme::FINGER)));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{} on: {place}", declared.name)));
+    response
+}
+
+/// Draws the changes that an element, or the bypass, can take; true when one was put on.
+pub fn offered(ui: &mut Ui, screen: &Screen<'_>, on: ElementId, view: &mut View, out: &mut Vec<Action>) -> bool {
+    let able: Vec<_> = kinds::tray().filter(|declared| put_on(screen, declared, on).is_some()).collect();
+    if able.is_empty() {
+        label::caption(ui, format!("No change works on it: {}", why_not(false)));
+    }
+    let name = screen.job.path.name_of(on).unwrap_or_default();
+    let mut is_put = false;
     ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        let change = theme::palette(ui).change;
-        ui.label(RichText::new("Put it on").font(theme::strong(theme::SMALL)).color(change));
-        let able = acceptors(screen, held);
-        for (index, id) in able.iter().copied().enumerate() {
-            let name_of = |id| screen.job.path.name_of(id).unwrap_or_default();
-            let same = able[..index].iter().filter(|other| name_of(**other) == name_of(id)).count();
-            let number = if same > 0 { format!(" ({})", same + 1) } else { String::new() };
-            let name = format!("{}{number}", name_of(id));
-            let response = ui.add(Button::new(RichText::new(&name).font(theme::regular(theme::SMALL))));
-            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{} on: {name}", held.name)));
-            if response.clicked() {
-                put(screen, held, id, view, out);
+        ui.spacing_mut().item_spacing = Vec2::splat(theme::STEP * 0.5);
+        for declared in able {
+            if offer(ui, declared, declared.name, name).on_hover_text(about(declared)).clicked() {
+                put(screen, declared, on, view, out);
+                is_put = true;
             }
         }
     });
-    label::caption(ui, "Escape puts it back");
+    is_put
 }
 
 /// The name under the pointer while it is dragged.

@@ -5,6 +5,7 @@ use eframe::egui::{self, Align2, Area, Frame, Id, Key, Order, Pos2, RichText, Sc
 use crate::edit::Edit;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
 use crate::model::facts::job::Job;
+use crate::ui::changes_panel::tray;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::{card_fields, card_path, element_drop, element_share, remarks};
 use crate::ui::reading_entry::{self, Side};
@@ -84,11 +85,11 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, id: ElementId, view: &mut View, ou
     });
     let Some(element) = screen.job.path.element(id) else {
         card_path::bypass(ui, screen, view, out);
-        return close;
+        return close | tray::offered(ui, screen, id, view, out);
     };
     label::caption(ui, where_it_is(screen.job, element));
     let stood = (view.card.tab, view.card.pane);
-    let options = [CardTab::Drop, CardTab::Path];
+    let options = [CardTab::Drop, CardTab::Changes, CardTab::Path];
     let names = options.map(|tab| (tab_name(tab, element).to_owned(), view.card.tab == tab));
     if let Some(index) = choice::buttons(ui, "Card", &names) {
         view.card.tab = options[index];
@@ -97,6 +98,8 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, id: ElementId, view: &mut View, ou
     }
     match view.card.tab {
         CardTab::Drop => drop(ui, screen, element, view, out),
+        // The editor of what is put on takes the hand.
+        CardTab::Changes => close |= tray::offered(ui, screen, id, view, out),
         CardTab::Path => card_path::actions(ui, screen, element, view, out),
     }
     if stood != (view.card.tab, view.card.pane) {
@@ -109,6 +112,7 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, id: ElementId, view: &mut View, ou
 const fn tab_name(tab: CardTab, element: &Element) -> &'static str {
     match (tab, element.kind) {
         (CardTab::Path, _) => "In the path",
+        (CardTab::Changes, _) => "Changes",
         (CardTab::Drop, ElementKind::SideBySide) => "Ways",
         (CardTab::Drop, ElementKind::Leak) => "Leak",
         (CardTab::Drop, _) => "Drop",

@@ -1,6 +1,6 @@
 //! An element's place in the path, as it is changed on its card: moved, joined by others, doubled, taken out.
 
-use eframe::egui::{Button, Role, Ui, WidgetInfo, vec2};
+use eframe::egui::{Button, Role, Ui, Vec2, WidgetInfo, vec2};
 
 use crate::edit::{self, Direction, Edit};
 use crate::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
@@ -54,7 +54,7 @@ fn pane_title(pane: CardPane, element: &Element) -> String {
 
 /// A button whose name for screen readers says more than its text.
 fn named(ui: &mut Ui, text: &str, name: &str) -> eframe::egui::Response {
-    let response = ui.add(Button::new(text).min_size(vec2(34.0, 28.0)));
+    let response = ui.add(Button::new(text).min_size(Vec2::splat(theme::FINGER)));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, name));
     response
 }
@@ -85,7 +85,7 @@ fn list(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, ou
             }
         }
         for (pane, text) in panes(screen, element) {
-            if ui.add(Button::new(text).min_size(vec2(34.0, 28.0))).clicked() {
+            if ui.add(Button::new(text).min_size(Vec2::splat(theme::FINGER))).clicked() {
                 view.card.pane = pane;
                 view.card.refusal = None;
                 view.card.joins = None;

@@ -20,6 +20,7 @@ use crate::model::answer::Answer;
 use crate::model::change::{Allowed, Declaration};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::ChangeId;
+use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
@@ -207,7 +208,7 @@ pub enum Tab {
 /// What an element's card shows.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct CardState {
-    /// Which half of it.
+    /// Which part of it.
     pub tab: CardTab,
     /// What is being put in or laid.
     pub pane: CardPane,
@@ -217,12 +218,14 @@ pub struct CardState {
     pub joins: Option<u32>,
 }
 
-/// Halves of an element's card.
+/// Parts of an element's card.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum CardTab {
     /// What is known of its drop.
     #[default]
     Drop,
+    /// The changes that it can take.
+    Changes,
     /// Its place in the path.
     Path,
 }
@@ -333,6 +336,10 @@ pub struct View {
     pub open_change: Option<ChangeId>,
     /// What sizes may cost, by change.
     pub allowed: BTreeMap<u32, Allowed>,
+    /// What sums of loss coefficients were made of, by change and field, the newest last.
+    pub made_of: BTreeMap<(u32, u8), Vec<FittingSum>>,
+    /// Whether the fittings of known loss are listed in an editor.
+    pub fittings_open: bool,
     /// The call whose target is shown; nothing for that of the readings.
     pub target_call: Option<Call>,
     /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.

@@ -27,7 +27,7 @@ pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<us
             };
             let button = Button::new(RichText::new(text).font(font).color(ink)).fill(fill);
             let sense = if index == stop { Sense::click() } else { Sense::CLICK };
-            let response = ui.add(button.sense(sense).min_size(vec2(34.0, 28.0)));
+            let response = ui.add(button.sense(sense).min_size(vec2(34.0, theme::FINGER)));
             response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}")));
             if response.clicked() {
                 pressed = Some(index);

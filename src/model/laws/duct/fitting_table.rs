@@ -1,7 +1,11 @@
 //! Loss coefficients as the handbook tabulates them, each for the proportions that it states.
 
+use crate::model::facts::duct::fitting::Fitting;
 use crate::model::facts::duct::refusal::InputError;
 use crate::model::facts::numbers::duct as given;
+use crate::model::laws::duct::fitting::{
+    ABRUPT_EXIT, SHARP_ENTRANCE, mitred_elbow, sharp_contraction, sharp_enlargement,
+};
 
 /// A take-off of a round main, both coefficients for 80 % of the flow going straight on.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,6 +64,55 @@ pub fn fan_inlet_elbow(radius: f64, length: f64) -> Result<f64, InputError> {
     Ok(between(&INLET_RADII, &row, radius))
 }
 
+const TABLE_7: &str =
+    "ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 7: four gores, at the inlet of a centrifugal fan";
+const TABLE_14: &str = "ASHRAE Handbook—Fundamentals 2021 (SI), ch. 21 Table 14 section 9: 8 in.";
+const PIPE_FLOW: &str = "D. C. Rennels and H. M. Hudson, Pipe Flow, 2012";
+const PIPE_FLOW_BEND: &str = "D. C. Rennels and H. M. Hudson, Pipe Flow, 2012: 10 in., Reynolds number 100,000";
+const PIPE_FLOW_ENTRANCE: &str =
+    "D. C. Rennels and H. M. Hudson, Pipe Flow, 2012; the 0.50 of handbooks is recalled and not used";
+const BORDA: &str = "Borda and Carnot: all velocity pressure is lost, or its part at a widening";
+
+/// C of smooth 90° bends by their radius over diameter, the duct of [`PIPE_FLOW_BEND`], its friction included.
+const BENDS: [(f64, &str, f64); 3] = [
+    (0.5, "Smooth 90° bend, r/D 0.5", 0.93),
+    (1.0, "Smooth 90° bend, r/D 1", 0.34),
+    (2.0, "Smooth 90° bend, r/D 2", 0.22),
+];
+/// The first rows of [`INLET_ELBOW`], without a straight length before the fan.
+const INLET_NAMES: [&str; 3] =
+    ["Elbow at the blower, r/D 0.5", "Elbow at the blower, r/D 1", "Elbow at the blower, r/D 1.5"];
+/// Smaller over larger diameter where one area is half of the other.
+const HALF_THE_AREA: f64 = std::f64::consts::FRAC_1_SQRT_2;
+
+/// Fittings that a run may have, each with its coefficient on the run's own velocity pressure, to a hundredth; those of a source stand together.
+pub fn fittings() -> Vec<Fitting> {
+    let of = |source| move |(name, coefficient): (&'static str, f64)| Fitting { name, coefficient, source };
+    let to_a_hundredth = |coefficient: f64| (coefficient * 100.0).round() / 100.0;
+    let worked = |coefficient: Result<f64, InputError>| coefficient.map(to_a_hundredth).ok();
+    let formula = [
+        ("Mitred 90° elbow without vanes", worked(mitred_elbow(90.0))),
+        ("Sharp reduction from twice the area", worked(sharp_contraction(HALF_THE_AREA))),
+    ];
+    let formula = formula.into_iter().filter_map(|(name, coefficient)| Some((name, coefficient?)));
+    let widened =
+        worked(sharp_enlargement(HALF_THE_AREA)).map(|coefficient| ("Sharp widening to twice the area", coefficient));
+    let ends = [("Abrupt exit into a room or plenum", ABRUPT_EXIT)].into_iter().chain(widened);
+    let of_table = |table| TAKE_OFFS.into_iter().filter(move |it| it.source == table);
+    let take_offs = of_table(TABLE_11).chain(of_table(TABLE_10));
+    let take_offs = take_offs.map(|it| Fitting { name: it.name, coefficient: it.branch, source: it.source });
+    let inlet = INLET_NAMES.into_iter().zip(INLET_ELBOW).map(|(name, row)| (name, row[0]));
+    std::iter::once(("Die-stamped 90° elbow, r/D 1.5", DIE_STAMPED_ELBOW))
+        .map(of(TABLE_14))
+        .chain(BENDS.into_iter().map(|(_, name, coefficient)| (name, coefficient)).map(of(PIPE_FLOW_BEND)))
+        .chain(formula.map(of(PIPE_FLOW)))
+        .chain(std::iter::once(("Sharp-edged entrance", SHARP_ENTRANCE)).map(of(PIPE_FLOW_ENTRANCE)))
+        .chain(ends.map(of(BORDA)))
+        .chain(inlet.map(of(TABLE_7)))
+        .chain(take_offs)
+        .collect()
+}
+
 /// Linear interpolation, held at the ends; `xs` rises and is as long as `ys`.
 fn between(xs: &[f64], ys: &[f64], x: f64) -> f64 {
     let points = || xs.iter().zip(ys);
@@ -84,6 +137,33 @@ mod tests {
         near(0.75, 0.0, 1.5);
         near(20.0, 50.0, 0.22);
         assert!(fan_inlet_elbow(0.2, 1.0).is_err() && fan_inlet_elbow(1.0, f64::NAN).is_err());
+    }
+
+    /// The friction factor of the duct that they are stated for is about 0.0195.
+    #[test]
+    fn bends_are_those_of_their_formula() {
+        for (radius, name, coefficient) in BENDS {
+            let worked = crate::model::laws::duct::fitting::round_bend(90.0, radius, 0.0195).unwrap();
+            assert!((worked / coefficient - 1.0).abs() < 0.05, "{name}: {worked}");
+        }
+    }
+
+    /// 0.42·sin 45° + 2.56·sin³ 45° = 0.297 + 0.905; (1 − ½)² = 0.25.
+    #[test]
+    fn each_fitting_has_its_coefficient_and_its_source() {
+        let all = fittings();
+        let of = |name: &str| all.iter().find(|it| it.name.starts_with(name)).unwrap().coefficient;
+        let near = |name, expected: f64| assert!((of(name) - expected).abs() < 1e-9, "{name}: {}", of(name));
+        near("Mitred 90°", 1.20);
+        near("Sharp widening", 0.25);
+        near("Die-stamped", 0.11);
+        near("Elbow at the blower, r/D 1", 1.2);
+        near("Plain tee", 1.8);
+        assert_eq!(all.len(), 17);
+        assert!(all.iter().all(|it| it.source.contains("20") || it.source.contains("Borda")));
+        let sources: Vec<&str> = all.iter().map(|it| it.source).collect();
+        let each: std::collections::BTreeSet<&str> = sources.iter().copied().collect();
+        assert_eq!(sources.chunk_by(|one, next| one == next).count(), each.len(), "those of a source stand together");
     }
 
     #[test]
