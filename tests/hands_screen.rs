@@ -43,18 +43,23 @@ fn whole_rows(app: &App) -> usize {
 }
 
 #[test]
+fn gains_stand_under_their_unit() {
+    for size in [WIDE, SMALL] {
+        let app = sized(nine_changes::job(), size);
+        let heads = app.get_by_role_and_label(Role::Heading, "Changes").rect();
+        let units = app.query_all_by_label("cfm").filter(|unit| heads.y_range().contains(unit.rect().center().y));
+        assert_eq!(units.count(), 1, "{size:?}");
+    }
+}
+
+#[test]
 fn nine_changes_keep_their_rows_in_sight() {
     for (size, closed, edited) in [(WIDE, 8, 4), (SMALL, 4, 1)] {
         let mut app = sized(nine_changes::job(), size);
         assert!(whole_rows(&app) >= closed, "{} of nine at {size:?}", whole_rows(&app));
         select(&mut app, "Other duct: return duct");
         app.run_steps(20);
-        let rows = (
-            rects(&app, "Close: "),
-            app.get_by_label("Together").rect(),
-            app.get_by_role_and_label(Role::Heading, "Changes").rect(),
-        );
-        assert!(whole_rows(&app) >= edited, "{} beside an editor at {size:?}: {rows:?}", whole_rows(&app));
+        assert!(whole_rows(&app) >= edited, "{} beside an editor at {size:?}", whole_rows(&app));
     }
 }
 
@@ -97,6 +102,18 @@ fn a_change_that_asks_where_moves_no_card() {
     key(&mut app, Key::Escape);
     assert!(app.query_by_label("Other duct on: Return duct").is_none());
     assert_eq!(rects(&app, "Put on: "), before);
+}
+
+/// By key the places follow their card, and Enter puts it there.
+#[test]
+fn the_places_of_a_change_follow_its_card_by_key() {
+    let mut app = app();
+    reach(&mut app, "Put on: Other duct");
+    key(&mut app, Key::Tab);
+    let place = app.get_by_label("Other duct on: Return duct");
+    assert!(place.accesskit_node().is_focused(), "{:?}", app.ctx.memory(eframe::egui::Memory::focused));
+    key(&mut app, Key::Enter);
+    assert!(matches!(kind(&app), ChangeKind::OtherDuct(_)), "{:?}", kind(&app));
 }
 
 fn then(app: &App) -> Section {

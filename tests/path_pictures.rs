@@ -152,6 +152,11 @@ fn rich() -> Job {
     )
 }
 
+/// The rich path with nine changes.
+fn rich_and_nine() -> Job {
+    nine_changes::on(rich_path::job())
+}
+
 /// A job of files, with a group in a way of a group.
 fn nested() -> Job {
     tapcross::files::job_file::parse(include_str!("data/jobs/v1-ways.ron")).unwrap()
@@ -177,7 +182,9 @@ const fn shot(
     Shot { name, size, scale, theme, job, press }
 }
 
-const SHOTS: [Shot; 32] = [
+const SHOTS: [Shot; 34] = [
+    shot("path-nine-light", (WIDE, 1.0), Theme::Light, rich_and_nine, &[]),
+    shot("path-nine-dark", (WIDE, 1.0), Theme::Dark, rich_and_nine, &[]),
     shot("hands-nine-edited-light", (WIDE, 1.0), Theme::Light, nine_changes::job, &["Edit: Other duct: return"]),
     shot("hands-nine-edited-dark-small", (SMALL, 1.0), Theme::Dark, nine_changes::job, &["Edit: Clean: filter"]),
     shot(

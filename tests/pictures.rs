@@ -134,6 +134,12 @@ fn nine(app: &mut TapcrossApp, _: &eframe::egui::Context) {
     app.show_job(nine_changes::job());
 }
 
+/// The same with another machine on the ducts.
+fn nine_machine(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(nine_changes::job());
+    exchange(app, ctx, "ah-48t");
+}
+
 /// The gas furnace while it heats.
 fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(demo::gas_furnace());
@@ -188,7 +194,10 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 46] = [
+const SHOTS: [Shot; 49] = [
+    shot("nine-machine-light", WIDE, 1.0, Theme::Light, nine_machine),
+    shot("nine-machine-dark", WIDE, 1.0, Theme::Dark, nine_machine),
+    shot("nine-machine-small-dark", SMALL, 1.0, Theme::Dark, nine_machine),
     shot("nine-light", WIDE, 1.0, Theme::Light, nine),
     shot("nine-dark", WIDE, 1.0, Theme::Dark, nine),
     shot("nine-small-light", SMALL, 1.0, Theme::Light, nine),

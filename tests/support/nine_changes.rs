@@ -1,4 +1,4 @@
-//! The first demo with nine changes, most with a price, one off.
+//! Nine changes, most with a price, one off.
 
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
@@ -12,8 +12,13 @@ use tapcross::model::facts::change::{
 use tapcross::model::facts::job::Job;
 use tapcross::model::first_guess;
 
+/// The first demo with them.
 pub(crate) fn job() -> Job {
-    let mut job = demo::heat_pump();
+    on(demo::heat_pump())
+}
+
+/// Any job with them that has a filter and a duct on both sides.
+pub(crate) fn on(mut job: Job) -> Job {
     let answer = Answer::of(&job);
     let first = |declared: &Declaration, kind| {
         first_guess::first(declared, job.path.first(kind).unwrap().id, &job, &answer).unwrap()

@@ -71,13 +71,17 @@ pub fn heads(ui: &mut Ui, screen: &Screen<'_>) {
     }
     let [alone, after, price] = columns.ends;
     let font = theme::regular(theme::SMALL);
-    let head = |ui: &mut Ui, name, end| {
+    let head = |ui: &mut Ui, name: &str, end, told: &str| {
         let at = pos2(end, rect.center().y);
-        text(ui, at, Align2::RIGHT_CENTER, name, font.clone(), palette.quiet)
+        let response = text(ui, at, Align2::RIGHT_CENTER, name, font.clone(), palette.quiet);
+        response.on_hover_text(told).rect
     };
-    head(ui, "price", price);
-    let taken = head(ui, if columns.is_wide { "after others" } else { "after" }, after);
-    head(ui, "alone", alone.min(taken.left() - theme::STEP));
+    head(ui, "price", price, "What it costs: type it in the editor of the change");
+    let name = if columns.is_wide { "after others" } else { "after" };
+    let taken = head(ui, name, after, "What it brings once all the others are on");
+    let taken = head(ui, "alone", alone.min(taken.left() - theme::STEP), "What it would bring if it were the only one");
+    // A number stands in sight of its unit.
+    head(ui, screen.units.airflow_unit(), taken.left() - theme::STEP, "Airflow gained at the blower");
 }
 
 /// Draws the rows.
@@ -182,7 +186,7 @@ fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &
     for ((told, ink, is_strong), end) in cells.into_iter().zip(columns.ends) {
         let font = if is_strong { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
         if let Some(told) = told {
-            let rect = text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, font, ink);
+            let rect = text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, font, ink).rect;
             if !counts(screen, change) {
                 ui.painter().hline(rect.x_range(), rect.center().y, (1.0, ink));
             }
@@ -197,11 +201,10 @@ fn cell(ui: &mut Ui, rect: Rect, told: &str, font: FontId, ink: Color32, align: 
 }
 
 /// A text about a place, never cut.
-fn text(ui: &mut Ui, at: Pos2, align: Align2, told: &str, font: FontId, ink: Color32) -> Rect {
+fn text(ui: &mut Ui, at: Pos2, align: Align2, told: &str, font: FontId, ink: Color32) -> Response {
     let galley = ui.painter().layout_no_wrap(told.to_owned(), font, ink);
     let rect = align.anchor_size(at, galley.size());
-    child(ui, rect, align).add(Label::new(galley).selectable(false).extend());
-    rect
+    child(ui, rect, align).add(Label::new(galley).selectable(false).extend())
 }
 
 /// A place within a row, which leaves the row's own alone.
@@ -345,7 +348,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     });
     let price =
         price.map(|price| text(ui, pos2(price_end, y), Align2::RIGHT_CENTER, &price, strong.clone(), palette.ink));
-    let end = price.map_or(end, |price| end.min(price.left() - theme::STEP));
+    let end = price.map_or(end, |price| end.min(price.rect.left() - theme::STEP));
     text(ui, pos2(end, y), Align2::RIGHT_CENTER, &told, strong, palette.change);
     if let Some(rooms) = rooms_gain(point, after, gain, units) {
         let at = pos2(end, lower.center().y);

@@ -16,7 +16,7 @@ use crate::ui::widgets::label;
 /// Height of a card, points.
 const CARD: f32 = theme::FINGER;
 /// Room between the rows of cards, points.
-const BETWEEN: f32 = 2.0;
+const BETWEEN: f32 = 1.0;
 /// Width of the places that a change can go to, points.
 const PLACES: f32 = 300.0;
 /// Width from which three cards stand side by side.

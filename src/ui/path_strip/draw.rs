@@ -4,7 +4,7 @@ use eframe::egui::{Align2, Color32, CornerRadius, Painter, Pos2, Rect, Shape, St
 
 use crate::ui::path_strip::draw_ways;
 use crate::ui::path_strip::frame::{Strip, Trust};
-use crate::ui::path_strip::layout::Setting;
+use crate::ui::path_strip::layout::{PAD, Setting};
 use crate::ui::path_strip::lettering::{NAME_LINE, cut_text, name_font, width_of};
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Joined};
@@ -97,8 +97,10 @@ fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize)
     let span = strip.column(index);
     let font = if strip.takes_most(index) { theme::strong(theme::SMALL) } else { theme::regular(theme::SMALL) };
     let mut wordings = remark.wordings(units);
-    let fits = |wording: &String| width_of(painter, wording, font.clone()) <= span.span() - 2.0;
-    let lines = match wordings.iter().position(fits) {
+    // The longest wording leaves its neighbors more room than it needs.
+    let room = |index: usize| span.span() - if index == 0 { 2.0 * PAD } else { PAD };
+    let width = |wording: &str| width_of(painter, wording, font.clone());
+    let lines = match (0..wordings.len()).find(|index| width(&wordings[*index]) <= room(*index)) {
         Some(fitting) if fitting == 0 || strip.columns.setting != Setting::Stacked => {
             vec![wordings.swap_remove(fitting)]
         }

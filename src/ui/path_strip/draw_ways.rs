@@ -3,11 +3,14 @@
 use eframe::egui::{Align2, CornerRadius, Painter, Shape, Stroke, StrokeKind, pos2, vec2};
 
 use crate::ui::path_strip::frame::Strip;
-use crate::ui::path_strip::layout::{PAD, Setting};
+use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::lettering::{self, NAME_LINE, REMARK_LINE};
 use crate::ui::path_strip::remarks::{self, Remark};
 use crate::ui::path_strip::ways::{self, Air, Cell, Row};
 use crate::ui::theme::{self, Palette};
+
+/// Room between the frame of a way and its air.
+const INDENT: f32 = 8.0;
 
 /// Every way with its elements and its air.
 pub fn ways(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
@@ -28,13 +31,13 @@ fn air(painter: &Painter, palette: &Palette, strip: &Strip<'_>, row: &Row) {
     let colour = if *is_changed { palette.change } else { palette.quiet };
     let font = theme::regular(theme::SMALL);
     let whole = format!("{airflow}, {share}");
-    let fits = lettering::width_of(painter, &whole, font.clone()) <= row.rect.width() - 2.0 * PAD;
+    let fits = lettering::width_of(painter, &whole, font.clone()) <= row.rect.width() - 2.0 * INDENT;
     let text = if share.is_empty() || !fits { airflow } else { &whole };
     if strip.ways.cells.iter().any(|cell| cell.is_hole && cell.rect == row.rect) {
         let at = pos2(row.rect.center().x, row.rect.center().y + REMARK_LINE / 2.0);
         painter.text(at, Align2::CENTER_CENTER, text, font, colour);
     } else {
-        let at = row.rect.left_top() + vec2(PAD, 2.0 + ways::AIR_LINE / 2.0);
+        let at = row.rect.left_top() + vec2(INDENT, 2.0 + ways::AIR_LINE / 2.0);
         painter.text(at, Align2::LEFT_CENTER, text, font, colour);
     }
 }

@@ -37,10 +37,8 @@ pub struct Columns {
     pub setting: Setting,
 }
 
-/// Room between the text of two neighbours.
-pub const PAD: f32 = 8.0;
-/// The same where a strip would else be a little too wide for its room.
-const LEAST_PAD: f32 = 4.0;
+/// Least room between the texts of two neighbours.
+pub const PAD: f32 = 4.0;
 
 /// Shares `width` points from `left` on among the elements, each at least as wide as its text; they go past `width` where they must.
 pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
@@ -53,7 +51,7 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
         };
         needs.iter().map(want).collect()
     };
-    let least = |setting| wanted(setting).iter().map(|want| want + LEAST_PAD).sum::<f32>();
+    let least = |setting| wanted(setting).iter().map(|want| want + PAD).sum::<f32>();
     let fits = |setting: &Setting| least(*setting) <= width;
     let has_ways = needs.iter().any(|need| need.in_a_row.is_some());
     let scrolled = if has_ways { Setting::InARow } else { Setting::Stacked };
@@ -64,7 +62,7 @@ pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
 /// Room left over goes to all alike, beside their texts.
 fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
-    let pad = ((width - total) / wanted.len().max(1) as f32).max(LEAST_PAD);
+    let pad = ((width - total) / wanted.len().max(1) as f32).max(PAD);
     let mut edge = left;
     std::iter::once(left)
         .chain(wanted.iter().map(|want| {
