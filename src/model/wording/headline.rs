@@ -232,6 +232,10 @@ impl Line<'_> {
                 Some(Reach::NotSaid) if point.open_by_air().is_some() => {
                     Some(format!("in the band of {short} or not: this air cannot tell"))
                 }
+                Some(Reach::Short | Reach::TooMuch) if point.is_near_edge(&target) => {
+                    let (at_least, off, way) = off_target(point, &target);
+                    Some(format!("{at_least}{off} {way}, out of the band within ±"))
+                }
                 Some(Reach::NotSaid | Reach::Short | Reach::TooMuch) | None => None,
             };
             let all = [self.against(point, &target), self.against_figure(point, &target, &short)];
@@ -425,7 +429,6 @@ impl Line<'_> {
 
     fn against_figure(&self, point: &TapPoint, target: &TargetBand, wanted: &str) -> String {
         let share = point.airflow() / target.actual - 1.0;
-        let at_least = if point.bound.is_exact() { "" } else { "at least " };
         let spread = format!("± {}", percent(point.spread.airflow / target.actual));
         match (point.reach, point.below) {
             (Some(Reach::NotSaid), None) => self.not_told(point, wanted),
@@ -434,13 +437,6 @@ impl Line<'_> {
             }
             (Some(Reach::NotSaid), Some(_)) => {
                 format!("short of {wanted} or within its band: the table does not say")
-            }
-            (Some(Reach::Short), Some(below)) => {
-                format!(
-                    "at least {} short of {wanted}{}",
-                    percent(1.0 - below / target.actual),
-                    Self::just_out(point, target)
-                )
             }
             (Some(Reach::InBand), _) => {
                 let by = if point.is_near_edge(target) { ", by less than its ±" } else { "" };
@@ -451,11 +447,11 @@ impl Line<'_> {
                 };
                 format!("{off} {wanted}, {spread}: in the band{}{by}", self.but())
             }
-            (Some(Reach::TooMuch), _) => {
-                format!("{at_least}{} more than {wanted}, {spread}{}", percent(share), Self::just_out(point, target))
-            }
-            (Some(Reach::Short) | None, _) => {
-                format!("{at_least}{} short of {wanted}, {spread}{}", percent(-share), Self::just_out(point, target))
+            (Some(Reach::Short | Reach::TooMuch) | None, below) => {
+                let (at_least, off, way) = off_target(point, target);
+                let spread = below.map_or_else(|| format!(", {spread}"), |_| String::new());
+                let than = if way == SHORT { "of" } else { "than" };
+                format!("{at_least}{off} {way} {than} {wanted}{spread}{}", Self::just_out(point, target))
             }
         }
     }
@@ -533,6 +529,17 @@ impl Line<'_> {
         }
     }
 }
+
+/// How far an airflow is off a target: "at least " where only its bound is known, "13 %", and which way.
+fn off_target(point: &TapPoint, target: &TargetBand) -> (&'static str, String, &'static str) {
+    let share = point.below.unwrap_or(point.airflow()) / target.actual - 1.0;
+    let is_exact = point.bound.is_exact() && point.below.is_none();
+    let way = if point.reach == Some(Reach::TooMuch) { "more" } else { SHORT };
+    (if is_exact { "" } else { "at least " }, percent(share.abs()), way)
+}
+
+/// Less than a target.
+const SHORT: &str = "short";
 
 /// "0.13 over", or "just over" where the difference does not show.
 pub(super) fn over(by: Pressure, units: UnitSystem) -> String {
