@@ -7,7 +7,7 @@ use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, Port, PortId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::facts::blower::{Call, ReturnOpenings};
+use tapcross::model::facts::blower::{Call, PartInTest, ReturnOpenings};
 use tapcross::model::facts::caution::Caution;
 use tapcross::model::facts::change::{
     BelowTable, Change, ChangeId, ChangeKind, FilterLoading, LessByHand, OpenRegisters, Opening, OtherCall,
@@ -876,6 +876,12 @@ fn short_or_too_much_by_less_than_the_uncertainty_is_said_so() {
         &["13 % short of 400, ± 5 %: out of the band by less than its ±. Total external static"],
         &[],
     );
+    // Where the head is narrow the short wording keeps it.
+    let (job, units) = (demo::heat_pump(), UnitSystem::InchPound);
+    let answer = Answer::of(&job);
+    let head = wording::headline::head(&job, &answer, answer.point().unwrap(), units);
+    let least = head.found.lines[0].wordings.last().unwrap();
+    assert_eq!(least, "13 % short, out of the band within ±");
     check(&held_to(-0.20, 0.22, 1.0 / 1.13), &["13 % more than ", "± 6 %: out of the band by less than its ±."], &[]);
     check(&held_to(-0.20, 0.22, 1.0 / 1.30), &["30 % more than "], &["out of the band by less"]);
     check(&held_to(-0.20, 0.22, 1.0 / 0.70), &["30 % short of "], &["out of the band by less"]);
@@ -933,26 +939,21 @@ fn the_nearest_set_says_what_it_still_lacks() {
     assert_eq!(report(&job)["cheapest"]["nearest"], serde_json::Value::Null);
 }
 
-/// A filter that leaves with the old machine takes nothing any more, and the path says so at its place.
+/// A filter that leaves with the old machine, for one that has its own in its table, takes nothing of the path any more, and the path says so at its place; one that the new machine lacks, and of which nothing is known, is not told to be free.
 #[test]
 fn what_leaves_with_the_old_machine_drops_nothing() {
     let mut job = job("GF-80T", Call::CoolingHigh, -0.25, 0.30);
     let filter = element(&job, ElementKind::Filter);
-    let machine = Replacement {
-        table: job.machine.clone().expect("a machine"),
-        tap: None,
-        leaves: vec![filter],
-        coil: None,
-        filter: None,
-        target: None,
-    };
-    job.changes = vec![change(1, ChangeKind::OtherMachine(Box::new(machine)), Switch::On, None)];
-    let told = report(&job);
-    let of_filter = told["path"].as_array().unwrap().iter().find(|element| element["kind"] == "filter").unwrap();
-    assert!(of_filter["drop_in_wc"].as_f64().is_some_and(|drop| drop > 0.02), "{of_filter}");
-    assert_eq!(of_filter["after"]["drop_in_wc"], 0.0, "{of_filter}");
-    let answer = Answer::of(&job);
-    assert!(answer.with_changes().unwrap().touched.contains(&filter));
+    for (of_table, then) in [(PartInTest::Included, 0.0.into()), (PartInTest::Without, serde_json::Value::Null)] {
+        let mut table = job.machine.clone().expect("a machine");
+        table.basis.filter = of_table;
+        let new = Replacement { table, tap: None, leaves: vec![filter], coil: None, filter: None, target: None };
+        job.changes = vec![change(1, ChangeKind::OtherMachine(Box::new(new)), Switch::On, None)];
+        let told = report(&job);
+        let of_filter = told["path"].as_array().unwrap().iter().find(|element| element["kind"] == "filter").unwrap();
+        assert!(of_filter["drop_in_wc"].as_f64().is_some_and(|drop| drop > 0.02), "{of_filter}");
+        assert_eq!(of_filter["after"]["drop_in_wc"], then, "{of_filter}");
+    }
 }
 
 /// A 100 kBtu/h furnace on the ducts of 2 tons. 0.85 in air of r = 0.9937 is past the last row, 1,195 cfm at 0.80: about 1,110 by extension. 80,000 / (1.08 × 0.9937 × 1,195) = 62 °F at least, about 67, within ± of the plate's 70.

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use crate::model::change::kinds::other_machine;
 use crate::model::change::{Role, Stage};
-use crate::model::facts::air_path::ElementId;
-use crate::model::facts::change::{Change, ChangeId};
+use crate::model::facts::air_path::{ElementId, ElementKind};
+use crate::model::facts::change::{Change, ChangeId, Replacement};
+use crate::model::facts::job::Job;
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
@@ -37,7 +38,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let table = changed.table;
     let bound = running.sum.bound().and(Bound { less: unknown_part.is_some(), more: false });
     let load = changed.load();
-    let left = changed.replacement.map(|new| new.leaves.as_slice()).unwrap_or_default();
+    let left = &left(job, changed.replacement, unknown_part);
     let touched = touched(&running.system.parts, &changed.parts, left);
     let joined = point.map(|point| joined(&running.system.parts, &changed.parts, point.airflow)).unwrap_or_default();
     let profile = point.map(|point| along(job, table, (&changed.parts, left), point.airflow, changed.density_ratio));
@@ -62,6 +63,12 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
         System { blower, parts, load, taps, spreads, delivered, profile, most, bound, unknown_part, assumptions };
     let blamed = blamed(found, &system, running.now.tesp);
     Some(Projection { system, touched, joined, worths, after_others, refused, rooms_spread, blamed })
+}
+
+/// Elements that left with an old machine and that the new one has in its table or not at all: one that it will have and of which nothing is known drops something.
+fn left(job: &Job, new: Option<&Replacement>, unknown: Option<ElementKind>) -> Vec<ElementId> {
+    let is_known = |id: &ElementId| job.path.element(*id).map(|element| element.kind) != unknown;
+    new.map(|new| new.leaves.iter().copied().filter(is_known).collect()).unwrap_or_default()
 }
 
 /// States of the path that are on, where without them less would have to come out than work takes out of a path, and with them more.

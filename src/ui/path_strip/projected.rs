@@ -212,6 +212,7 @@ mod tests {
         let mut job = demo::gas_furnace();
         let filter = job.path.first(ElementKind::Filter).unwrap().id;
         let mut new = replacement(&job, job.machine.clone().unwrap());
+        new.table.basis.filter = PartInTest::Included;
         new.leaves = vec![filter];
         apply(&mut job, Edit::AddChange(ChangeKind::OtherMachine(Box::new(new)))).unwrap();
         let answer = Answer::of(&job);
