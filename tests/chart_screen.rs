@@ -7,12 +7,15 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
-use tapcross::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::TapData;
+use tapcross::model::facts::change::{ChangeKind, LessByHand};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::chart::scene::{self, Drawn, Scene};
+use tapcross::ui::view::Screen;
 use tapcross::ui::view::action::Action;
-use tapcross::units::{Pressure, UnitSystem};
+use tapcross::units::{Pressure, UnitSystem, show};
 
 type Window<'a> = Harness<'a, TapcrossApp>;
 
@@ -319,6 +322,164 @@ fn screen_readers_hear_the_point_and_the_chart() {
     ] {
         assert!(chart.contains(fact), "{fact}: {chart}");
     }
+    // Every crossing, as the table beside the chart has it.
+    let answer = window.state().answer();
+    for (index, tap) in answer.taps().iter().enumerate() {
+        let crossing = tap.reached().unwrap().crossing;
+        let units = UnitSystem::InchPound;
+        let (airflow, tesp) = (show::airflow(crossing.airflow, units), show::pressure(crossing.tesp, units));
+        let plate = if crossing.tesp.in_wc() > 0.70 { ", over the rated maximum" } else { "" };
+        let said = format!("tap {} {airflow} at {tesp}{plate}", tap.name);
+        assert!(chart.contains(&said), "tap {index}: {said}: {chart}");
+    }
+    assert_eq!(chart.matches("over the rated maximum").count(), 3, "taps 3, 4 and 5: {chart}");
+}
+
+/// Screen readers say how far a slider goes; a value outside would be a lie about either.
+#[test]
+fn every_slider_says_its_range_and_stands_within_it() {
+    let mut job = demo::heat_pump();
+    let duct = job.path.first(ElementKind::SupplyDuct).unwrap().id;
+    let change = ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.3 });
+    edit::apply(&mut job, Edit::AddChange(change)).unwrap();
+    let mut window = window(job, [1440.0, 900.0], Theme::Light);
+    window.query_all_by_label_contains("Edit: ").next().expect("the change's row").click();
+    window.run_steps(4);
+    let sliders: Vec<_> = window.query_all_by_role(Role::Slider).collect();
+    assert_eq!(sliders.len(), 3, "the point, the wish and the change's own");
+    for slider in sliders {
+        let node = slider.accesskit_node();
+        let name = node.label().unwrap_or_default();
+        let range = (node.min_numeric_value(), node.numeric_value(), node.max_numeric_value());
+        let (Some(low), Some(value), Some(high)) = range else { panic!("{name}: {range:?}") };
+        assert!(low <= value && value <= high && low < high, "{name}: {range:?}");
+        if name.starts_with("How easy") {
+            assert!((low - 10.0).abs() < 1e-9 && (high - 200.0).abs() < 1e-9, "{range:?}");
+        }
+    }
+}
+
+/// Who cannot hover hears why a change cannot be put on.
+#[test]
+fn a_change_that_cannot_be_put_on_says_why_without_hovering() {
+    let window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let cards = window.query_all_by_label_contains("Put on: ");
+    let disabled: Vec<_> = cards.filter(|card| card.accesskit_node().is_disabled()).collect();
+    assert!(!disabled.is_empty(), "some change cannot be put on the demo");
+    for card in disabled {
+        let why = card.accesskit_node().description().unwrap_or_default();
+        assert!(why.starts_with("Not here: "), "{:?}: {why}", card.accesskit_node().label());
+    }
+}
+
+#[test]
+fn a_legend_of_the_marks_stands_beside_the_chart_on_request() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let marks = |window: &Window<'_>| -> Vec<(String, Rect)> {
+        let nodes = window.query_all_by_role(Role::ListItem);
+        nodes.map(|node| (node.accesskit_node().label().unwrap_or_default(), node.rect())).collect()
+    };
+    assert!(marks(&window).is_empty());
+    let wide = graph(&window).rect();
+    window.key_press_modifiers(egui::Modifiers::COMMAND, Key::M);
+    window.run_steps(4);
+    let shown = marks(&window);
+    for mark in
+        ["measured point", "another tap", "published", "extrapolated", "as found", "±", "target", "rated maximum"]
+    {
+        assert!(shown.iter().any(|(name, _)| name.contains(mark)), "{mark}: {shown:?}");
+    }
+    assert!(shown.iter().all(|(name, _)| !name.contains("with changes") && !name.contains("not allowed")), "{shown:?}");
+    let plot = graph(&window).rect();
+    assert!(plot.width() < wide.width() - 100.0, "{plot:?} {wide:?}");
+    for (name, area) in &shown {
+        assert!(area.left() >= plot.right() && area.right() <= wide.right() + 24.0, "{name} at {area:?}, {plot:?}");
+    }
+    window.key_press_modifiers(egui::Modifiers::COMMAND, Key::M);
+    window.run_steps(4);
+    assert!(marks(&window).is_empty());
+}
+
+/// What the mouse rests on is said once.
+#[test]
+fn the_marks_of_the_table_are_told_once_under_the_pointer() {
+    let mut window = window(demo::heat_pump(), [1024.0, 700.0], Theme::Light);
+    let told = |window: &Window<'_>| all_texts(window).iter().filter(|text| text.contains("± is 95")).count();
+    let before = told(&window);
+    let place = window.query_all_by_label_contains("± is 95").next().unwrap().rect().center();
+    window.hover_at(place);
+    window.run_steps(20);
+    std::thread::sleep(std::time::Duration::from_millis(20));
+    window.run_steps(60);
+    assert_eq!(told(&window), before + 1);
+}
+
+/// Every drawn curve on the screen, sampled as the chart samples it.
+fn drawn_lines(window: &Window<'_>) -> Vec<(String, Vec<Pos2>)> {
+    let app = window.state();
+    let library = tapcross::files::library::Library::default();
+    let screen = Screen::of(app.job(), app.answer(), UnitSystem::InchPound, &library);
+    let scene = Scene::of(&screen);
+    let frame = graph(window).rect();
+    let [x, y] = app.view().chart.fitted.expect("a fitted chart");
+    let bounds = egui_plot::PlotBounds::from_min_max([0.0, 0.0], [x, y]);
+    let transform = egui_plot::PlotTransform::new(frame, bounds, egui::Vec2b::FALSE);
+    let at = |place: &egui_plot::PlotPoint| transform.position_from_point(place);
+    let mut lines: Vec<(String, Vec<Pos2>)> = Vec::new();
+    for tap in &scene.taps {
+        if let Drawn::Curve { samples, .. } = &tap.drawn {
+            lines.push((tap.name.clone(), samples.iter().map(|sample| at(&sample.place)).collect()));
+        }
+    }
+    let systems = app.answer().point().map(|running| &running.system).into_iter();
+    for system in systems.chain(app.answer().with_changes().map(|after| &after.system)) {
+        let curve = tapcross::model::curves::path(&system.load, UnitSystem::InchPound.airflow_of(x));
+        lines.push(("path".to_owned(), scene::path(&scene.plane, &curve).iter().map(at).collect()));
+    }
+    lines
+}
+
+/// A curve through a label is taken for a part of it.
+#[test]
+fn no_label_lies_on_a_curve() {
+    let with_changes = |job: Job| {
+        let duct = job.path.first(ElementKind::SupplyDuct).unwrap().id;
+        job_with(job, vec![Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.6 }))])
+    };
+    let jobs = [
+        demo::heat_pump(),
+        with_changes(demo::heat_pump()),
+        demo::gas_furnace(),
+        library_job("AH-60V"),
+        library_job("AH-48T"),
+    ];
+    let mut bad = Vec::new();
+    for job in jobs {
+        for size in [[1440.0, 900.0], [1024.0, 700.0], [1280.0, 720.0]] {
+            let window = window(job.clone(), size, Theme::Light);
+            for (label, area) in label_areas(&window) {
+                for (line, points) in drawn_lines(&window) {
+                    let crosses = points.windows(2).any(|ends| area.shrink(1.0).intersects_segment(ends));
+                    if crosses {
+                        bad.push(format!("{label} on {line}, {} at {size:?}", job.machine.as_ref().unwrap().name));
+                    }
+                }
+            }
+        }
+    }
+    assert!(bad.is_empty(), "{} labels:\n{}", bad.len(), bad.join("\n"));
+}
+
+/// Whether a stretch of a line touches an area.
+trait Touches {
+    fn intersects_segment(&self, ends: &[Pos2]) -> bool;
+}
+
+impl Touches for Rect {
+    fn intersects_segment(&self, ends: &[Pos2]) -> bool {
+        let [from, to] = ends else { return false };
+        (0..=100_u8).any(|step| self.contains(from.lerp(*to, f32::from(step) / 100.0)))
+    }
 }
 
 #[test]
@@ -344,9 +505,14 @@ fn of_chart(label: &str) -> bool {
         || (label.contains(" · ") && label.chars().all(|letter| letter.is_ascii_digit() || " ·,.".contains(letter)))
 }
 
+/// The plot with the line over it, where the target's label stands if the curves leave it no place among them.
+fn with_room_over(frame: Rect) -> Rect {
+    frame.with_min_y(frame.top() - 20.0)
+}
+
 /// Areas of the chart's labels, by what they say.
 fn label_areas(window: &Window<'_>) -> Vec<(String, Rect)> {
-    let frame = graph(window).rect();
+    let frame = with_room_over(graph(window).rect());
     window
         .query_all_by_role(Role::Label)
         .map(|node| (node.value().unwrap_or_default(), node.rect()))
@@ -388,7 +554,8 @@ fn check_labels(window: &Window<'_>, case: &str) {
     }
     let frame = graph(window).rect();
     for (index, (label, area)) in areas.iter().enumerate() {
-        assert!(frame.contains_rect(*area), "{label} is cut off: {case}");
+        let room = if label.starts_with("target") { with_room_over(frame) } else { frame };
+        assert!(room.contains_rect(*area), "{label} is cut off: {case}");
         for (other, there) in &areas[index + 1..] {
             assert!(!area.intersects(*there), "{label} lies on {other}: {case}");
         }

@@ -4,8 +4,8 @@
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
 
-use eframe::egui::Rect;
 use eframe::egui::accesskit::Role;
+use eframe::egui::{Pos2, Rect};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
@@ -15,8 +15,9 @@ use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, O
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Pressure};
-use window::{App, WIDE, app_of, press, run, says, sized, texts, type_into};
+use window::{App, Look, WIDE, app_in, app_of, press, run, says, settle, sized, texts, type_into};
 
 /// The usual window, the smallest that shows every panel, and one at twice the size of its type.
 const SIZES: [[f32; 2]; 3] = [WIDE, [1024.0, 700.0], [512.0, 384.0]];
@@ -164,4 +165,66 @@ fn a_machines_long_name_leaves_the_call_in_sight() {
     let app = app_of(job);
     let call = app.get_by_role_and_label(Role::Heading, "Call during the readings").rect();
     assert!(call.bottom() < WIDE[1] / 2.0, "{call:?}");
+}
+
+/// A display of this many pixels at a zoom in percent, in points.
+fn at_zoom([width, height]: [f32; 2], percent: u16) -> [f32; 2] {
+    let zoom = f32::from(percent) / 100.0;
+    [(width / zoom).round(), (height / zoom).round()]
+}
+
+/// The bar on a projector: every word whole, on one line, over nothing else.
+#[test]
+fn bar_and_tabs_neither_overlap_nor_break_at_any_size_of_type() {
+    let mut bad = Vec::new();
+    for display in [[1024.0, 768.0], [1920.0, 1080.0], [1440.0, 900.0], [1024.0, 700.0]] {
+        for percent in (100..=250).step_by(10) {
+            let size = at_zoom(display, percent);
+            let mut job = demo::heat_pump();
+            job.title = "A job with a name that no bar has room for, however wide its window is".to_owned();
+            let app = sized(job, size);
+            let window = Rect::from_min_size(Pos2::ZERO, size.into());
+            let first = app.get_by_role_and_label(Role::Button, "File").rect();
+            let names = ["File", "Undo", "Redo", "Help", "cfm · in. w.c.", "View"];
+            let buttons = names.iter().flat_map(|name| app.query_all_by_label(name));
+            let tabs = app.query_all_by_label_contains("Part ");
+            let places: Vec<(String, Rect)> = buttons
+                .chain(tabs)
+                .map(|node| (node.accesskit_node().label().unwrap_or_default(), node.rect()))
+                .filter(|(_, rect)| rect.top() < first.bottom() + 60.0)
+                .collect();
+            assert!(places.len() >= 5, "{places:?}");
+            for (index, (name, rect)) in places.iter().enumerate() {
+                let over = places[index + 1..].iter().find(|(_, other)| rect.shrink(0.5).intersects(*other));
+                if let Some((other, _)) = over {
+                    bad.push(format!("{name} over {other} at {size:?}"));
+                }
+                if rect.height() > first.height() + 1.0 || !window.contains_rect(*rect) {
+                    bad.push(format!("{name} is {rect:?} at {size:?}"));
+                }
+            }
+        }
+    }
+    assert!(bad.is_empty(), "{}", bad.join("\n"));
+}
+
+#[test]
+fn the_table_editor_shows_every_column_at_twice_the_size_of_type() {
+    for (size, scale) in [([512.0, 350.0], 2.0), ([720.0, 450.0], 2.0), ([1024.0, 700.0], 1.0)] {
+        let mut app = app_in(demo::heat_pump(), Look { size, scale, ..Look::default() });
+        run(&mut app, Command::EditTable.into());
+        let window = Rect::from_min_size(Pos2::ZERO, size.into());
+        let mut columns: Vec<Rect> = vec![app.get_by_label("Static pressure of row 1").rect()];
+        columns.extend((1..=5).map(|tap| app.get_by_label_contains(&format!("Airflow of {tap}, row 1,")).rect()));
+        let names = (1..=5).map(|column| app.get_by_label(&format!("Name of column {column}")).rect());
+        for place in names.chain(columns.iter().copied()) {
+            assert!(window.shrink(8.0).contains_rect(place), "{place:?} at {size:?}");
+        }
+        assert!(columns.windows(2).all(|pair| pair[0].right() <= pair[1].left()), "{columns:?}");
+        // Rows enough to see where one types.
+        let rows = app.query_all_by_label_contains("Airflow of 1, row ").map(|node| node.rect());
+        let seen = rows.filter(|row| row.is_positive() && window.contains_rect(*row)).count();
+        let foot = app.get_by_label("Use in this job").rect();
+        assert!(seen >= 3 && window.contains_rect(foot), "{seen} rows, {foot:?} at {size:?}");
+    }
 }

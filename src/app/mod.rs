@@ -243,7 +243,7 @@ impl TapcrossApp {
         self.history = history.following(&self.history);
         (self.file, self.opened) = file.map_or((None, None), |(path, opened)| (Some(path), opened));
         let total_only = crate::ui::reading_entry::is_total_only(self.history.job());
-        self.view = View { tab: self.view.tab, total_only, ..View::default() };
+        self.view = self.view.of_another(total_only);
         self.answer = Answer::of(self.history.job());
         self.answered_revision = self.history.revision();
         self.keep_safe.forget();

@@ -22,10 +22,11 @@ use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
+use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::search::Search;
-use crate::ui::view::{Confirm, FieldKey, Picker, View};
+use crate::ui::view::{Confirm, FieldKey, Picker};
 use crate::ui::widgets::focus;
 
 /// Percent that one step of zoom adds.
@@ -146,6 +147,7 @@ impl TapcrossApp {
             Command::EditTable => self.edit_table(),
             Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
             Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
+            Command::Legend => self.view.legend = !self.view.legend,
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));
@@ -342,26 +344,25 @@ impl TapcrossApp {
     /// A refused text that still stands in its field is the last thing done, and goes first.
     fn step_back(&mut self) {
         if !self.view.refused.is_empty() {
-            self.after_step();
-            self.done("Undone: what was typed and could not be");
+            self.after_step("Undone: what was typed and could not be".to_owned());
             return;
         }
         if let Some(label) = self.history.undo() {
-            self.after_step();
-            self.done(format!("Undone: {label}"));
+            self.after_step(format!("Undone: {label}"));
         }
     }
 
     fn step_forward(&mut self) {
         if let Some(label) = self.history.redo() {
-            self.after_step();
-            self.done(format!("Done again: {label}"));
+            self.after_step(format!("Done again: {label}"));
         }
     }
 
-    fn after_step(&mut self) {
+    fn after_step(&mut self, told: String) {
         self.view.refused.clear();
         self.view.entry = None;
+        self.notices.step();
+        self.notices.say_of_step(Tone::Done, told, self.now);
     }
 
     fn zoom(&mut self, ctx: &egui::Context, percent: u16) {
@@ -389,17 +390,14 @@ impl TapcrossApp {
         let gone = read_before.saturating_sub(readings(self.history.job()));
         if gone > 0 {
             let what = if gone == 1 { "One reading".to_owned() } else { format!("{gone} readings") };
-            self.wrong(format!(
+            let told = format!(
                 "{what} went with the old air path, for the new one has no such place; undo brings the old machine back with them"
-            ));
+            );
+            self.notices.say_of_step(Tone::Wrong, told, self.now);
         }
-        self.view = View {
-            tab: self.view.tab,
-            total_only: self.view.total_only,
-            chart: crate::ui::view::ChartView::default(),
-            go_to: Some(FieldKey::Of(if self.view.total_only { Field::TotalReading } else { Field::ReturnReading })),
-            ..View::default()
-        };
+        self.view = self.view.of_another(self.view.total_only);
+        self.view.go_to =
+            Some(FieldKey::Of(if self.view.total_only { Field::TotalReading } else { Field::ReturnReading }));
     }
 
     /// Saves, writes or throws away, whatever file is there.

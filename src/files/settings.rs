@@ -9,7 +9,7 @@
 //!     units: InchPound,                // InchPound, SiLitres, SiCubicMetres
 //!     zoom_percent: 100,               // 100 to 250
 //!     recent: ["house.ron"],           // latest first, at most 12
-//!     folded: [EveryTap],              // panels that are folded away: Job, EveryTap, AirPath
+//!     folded: [EveryTap],              // panels that are folded away: Job, EveryTap, Changes, AirPath
 //!     window_points: (1440, 900),      // width and height when last closed; left out: not known
 //! )
 //! "#;
@@ -68,6 +68,8 @@ pub enum Panel {
     Job,
     /// The table of every tap.
     EveryTap,
+    /// The changes that are put on, with their palette.
+    Changes,
     /// The air path under the chart.
     AirPath,
 }

@@ -24,7 +24,7 @@ use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{caution, choice, focus, label};
+use crate::ui::widgets::{caution, choice, focus, hint, label};
 use crate::units::{Airflow, Capacity, Density, HeatRate, Power, Pressure, TemperatureRise, UnitSystem, show};
 
 /// Lines that a machine's name has; the rest shows on hover.
@@ -92,10 +92,11 @@ fn other_readings(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
 fn value(
     ui: &mut Ui,
     (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>),
-    spec: &FieldSpec<'_>,
+    (spec, number): (&FieldSpec<'_>, &'static Number),
     read: impl Fn(&str) -> Result<Edit, String>,
 ) {
-    let Some(typed) = field::row(ui, view, spec) else {
+    let hint = || format!("{}: {}", number.name, number.said(screen.units));
+    let Some(typed) = field::hinted_row(ui, view, spec, hint) else {
         return;
     };
     let checked = |edit: Edit| match edit::check(screen.job, &edit) {
@@ -111,7 +112,7 @@ fn number(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Ac
     let (units, number) = (screen.units, which.number());
     let shown = which.of(screen.job).map(|value| number.quantity.bare(value, units)).unwrap_or_default();
     let key = FieldKey::Of(Field::Number(which));
-    value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
+    value(ui, (screen, view, out), (&spec(key, number, &shown, units), number), |typed| {
         which.typed(typed, units).map(|value| Edit::Number(which, value))
     });
 }
@@ -127,7 +128,7 @@ fn target_number(
     let units = screen.units;
     let shown = number.quantity.bare(now, units);
     let call = target_call(screen, view);
-    value(ui, (screen, view, out), &spec(key, number, &shown, units), |typed| {
+    value(ui, (screen, view, out), (&spec(key, number, &shown, units), number), |typed| {
         number.typed(typed, units).map(|value| target_edit(screen, call, Some(target(value))))
     });
 }
@@ -151,7 +152,9 @@ fn fold(ui: &mut Ui, name: &str, open: bool, contents: impl FnOnce(&mut Ui)) -> 
     ui.add_space(theme::STEP);
     let text = RichText::new(name).font(theme::strong(theme::SMALL)).color(theme::palette(ui).quiet);
     let fold = CollapsingHeader::new(text).id_salt(name).open(Some(open));
-    fold.show_unindented(ui, contents).header_response.clicked()
+    let header = fold.show_unindented(ui, contents).header_response;
+    hint::hint(&header, || format!("{name}: Enter opens or closes it"));
+    header.clicked()
 }
 
 fn fact(ui: &mut Ui, name: &str, value: &str) {
@@ -167,7 +170,7 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         let ink = theme::palette(ui).ink;
         let mut name = LayoutJob::simple(table.name.clone(), theme::strong(theme::BODY), ink, ui.available_width());
         name.wrap.max_rows = NAME_LINES;
-        ui.add(Label::new(name)).on_hover_text(&table.name);
+        ui.add(Label::new(name).show_tooltip_when_elided(false)).on_hover_text(&table.name);
         let origin = if table.illustrative { " · illustrative table" } else { "" };
         label::caption(ui, format!("{} · {}{origin}", table.kind.name(), table.motor.name()));
         let plate =
@@ -195,8 +198,7 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 }
 
 fn command_button(ui: &mut Ui, name: &str, command: Command) -> eframe::egui::Response {
-    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-    ui.add(Button::new(name)).on_hover_text(keys)
+    hint::and_under_the_pointer(ui.add(Button::new(name)), &command.told(ui.ctx()))
 }
 
 /// What the parts of a table's basis are: "dry coil, no filter".
@@ -407,13 +409,17 @@ fn state(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action
     }
     if let Some(filter) = screen.job.path.first(ElementKind::Filter) {
         let mut inside = !set.parts_out.contains(&filter.id);
-        if ui.checkbox(&mut inside, "Filter in its slot").clicked() {
+        let slot = ui.checkbox(&mut inside, "Filter in its slot");
+        hint::hint(&slot, || "Off: it was out of its slot while reading".to_owned());
+        if slot.clicked() {
             out.push(Edit::PartOut(filter.id, !inside).into());
         }
     }
     if let Some(heater) = screen.job.path.first(ElementKind::Heater) {
         let mut inside = !set.parts_out.contains(&heater.id);
-        if ui.checkbox(&mut inside, "Electric heater fitted").clicked() {
+        let fitted = ui.checkbox(&mut inside, "Electric heater fitted");
+        hint::hint(&fitted, || "Off: this machine has none in its slot".to_owned());
+        if fitted.clicked() {
             out.push(Edit::PartOut(heater.id, !inside).into());
         }
     }
@@ -509,6 +515,7 @@ fn words(
     let typed =
         if rows == 1 { TextEdit::singleline(&mut text) } else { TextEdit::multiline(&mut text).desired_rows(rows) };
     let response = ui.add(typed.id(id).desired_width(width)).labelled_by(caption.id);
+    hint::hint(&response, || format!("{name}: for who reads the job; no result rests on it"));
     if response.changed() {
         out.push(edit(text).into());
     }
@@ -527,15 +534,20 @@ fn every_caution(ui: &mut Ui, screen: &Screen<'_>) {
 pub fn sign_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let exchanged = exchanged(screen.job);
     let signs = if exchanged.is_some() { "Turn the signs round" } else { "Turn the sign round" };
-    if ui.button(signs).clicked() {
+    let turn = ui.button(signs);
+    hint::hint(&turn, || "The gauge's hoses hung the other way round".to_owned());
+    if turn.clicked() {
         out.push(Action::Edits(turned(screen)));
     }
     if let Some(edits) = exchanged
-        && ui.button("Exchange the two").on_hover_text("The two hoses hung at each other's port").clicked()
+        && hint::and_under_the_pointer(ui.button("Exchange the two"), "The two hoses hung at each other's port")
+            .clicked()
     {
         out.push(Action::Edits(edits));
     }
-    if ui.button("It is meant so").clicked() {
+    let meant = ui.button("It is meant so");
+    hint::hint(&meant, || "The signs stay as they were typed".to_owned());
+    if meant.clicked() {
         out.push(Edit::ConfirmSigns.into());
     }
 }

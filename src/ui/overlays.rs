@@ -6,7 +6,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{focus, label};
 use crate::ui::{picker, table_editor, theme};
 
 /// Draws whatever is open.
@@ -32,14 +32,19 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         label::strong(ui, question);
         ui.add_space(theme::STEP);
         ui.horizontal_wrapped(|ui| {
-            if ui.button(no).clicked() {
-                close = true;
-            }
-            if let Some((name, action)) = third
-                && ui.button(name).clicked()
-            {
-                out.push(*action);
-                close = true;
+            let leave = ui.button(no);
+            close = leave.clicked();
+            // Enter keeps the work: by saving it where that is an answer, else by leaving all as it is.
+            match third {
+                Some((name, action)) => {
+                    let save = ui.button(name);
+                    focus::by_default(&save);
+                    if save.clicked() {
+                        out.push(*action);
+                        close = true;
+                    }
+                }
+                None => focus::by_default(&leave),
             }
             if ui.button(RichText::new(yes).color(theme::palette(ui).over)).clicked() {
                 out.push(*action);

@@ -3,11 +3,11 @@
 use std::path::Path;
 use std::time::SystemTime;
 
-use eframe::egui::{Id, Modal, Role, ScrollArea, Ui, WidgetInfo};
+use eframe::egui::{Id, Modal, Response, Role, ScrollArea, Ui, WidgetInfo};
 
 use crate::files::autosave::{Original, Recovered};
 use crate::ui::view::action::Action;
-use crate::ui::widgets::label;
+use crate::ui::widgets::{focus, label};
 use crate::ui::{overlays, theme};
 
 /// Width where the window has it, points.
@@ -54,9 +54,9 @@ pub fn question(ui: &Ui, found: &[Recovered]) -> Option<Choice> {
         label::caption(ui, "The program ended before it was saved. Each stays until it is restored or thrown away.");
         let most = window.height() * MOST_OF_HEIGHT;
         ScrollArea::vertical().max_height(most).show(ui, |ui| {
-            for one in found {
+            for (index, one) in found.iter().enumerate() {
                 ui.add_space(theme::STEP);
-                if let Some(action) = row(ui, one) {
+                if let Some(action) = row(ui, one, index == 0) {
                     choice = Some(Choice::Do(action));
                 }
             }
@@ -69,8 +69,8 @@ pub fn question(ui: &Ui, found: &[Recovered]) -> Option<Choice> {
     choice
 }
 
-/// One of them.
-fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
+/// One of them; what restores the first is the question's default.
+fn row(ui: &mut Ui, found: &Recovered, is_first: bool) -> Option<Action> {
     let mut action = None;
     let named = name(found);
     label::strong(ui, &named);
@@ -91,7 +91,11 @@ fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
         label::caption(ui, line);
     }
     ui.horizontal_wrapped(|ui| {
-        if button(ui, "Restore", &format!("Restore {named}")) {
+        let restore = button(ui, "Restore", &format!("Restore {named}"));
+        if is_first {
+            focus::by_default(&restore);
+        }
+        if restore.clicked() {
             action = Some(Action::Restore(found.path.clone()));
         }
         if let (Original::Other(_), Some(path)) = (found.original_now, &found.original)
@@ -99,7 +103,7 @@ fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
         {
             action = Some(Action::OpenPath(path.clone()));
         }
-        if button(ui, "Throw away", &format!("Throw away {named}")) {
+        if button(ui, "Throw away", &format!("Throw away {named}")).clicked() {
             action = Some(Action::ThrowAway(found.path.clone()));
         }
     });
@@ -107,10 +111,10 @@ fn row(ui: &mut Ui, found: &Recovered) -> Option<Action> {
 }
 
 /// A button under the name of what it acts on; those who hear the screen hear the name with it.
-fn button(ui: &mut Ui, text: &str, heard: &str) -> bool {
+fn button(ui: &mut Ui, text: &str, heard: &str) -> Response {
     let response = ui.button(text);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, heard));
-    response.clicked()
+    response
 }
 
 fn file_name(path: &Path) -> String {

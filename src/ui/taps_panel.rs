@@ -6,6 +6,7 @@ mod table;
 
 use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
+use crate::files::settings::Panel;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::verdicts::findings::{Finding, StepDoubt};
 use crate::model::wording::{self};
@@ -13,7 +14,7 @@ use crate::ui::taps_panel::table::Shown;
 use crate::ui::theme::{self};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
-use crate::ui::widgets::label;
+use crate::ui::widgets::{fold, label};
 use crate::units::show;
 
 /// Width of the sheet of what it takes.
@@ -24,7 +25,13 @@ pub fn taps_panel(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut Vec<Act
     ui.scope(|ui| {
         ui.spacing_mut().item_spacing.y = theme::STEP * 0.25;
         if screen.answer.taps().is_empty() {
-            label::heading(ui, "Every tap");
+            ui.horizontal(|ui| {
+                ui.spacing_mut().item_spacing.x = 0.0;
+                if fold::mark(ui, "Every tap", false, ROW) {
+                    out.push(Action::Fold(Panel::EveryTap));
+                }
+                label::plain_heading(ui, "Every tap");
+            });
             label::caption(ui, "Once a blower is chosen, each of its taps stands here.");
             return;
         }

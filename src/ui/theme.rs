@@ -73,18 +73,18 @@ pub const LIGHT: Palette = Palette {
     raised: Color32::from_rgb(0xEC, 0xEB, 0xE6),
     card: Color32::from_rgb(0xFF, 0xFF, 0xFD),
     ink: Color32::from_rgb(0x1D, 0x22, 0x27),
-    quiet: Color32::from_rgb(0x5C, 0x64, 0x6B),
+    quiet: Color32::from_rgb(0x56, 0x5E, 0x65),
     hairline: Color32::from_rgb(0xD9, 0xD8, 0xD1),
     grid: Color32::from_rgb(0xE6, 0xE5, 0xDF),
-    tap_low: Color32::from_rgb(0x6F, 0x92, 0xB1),
+    tap_low: Color32::from_rgb(0x4A, 0x71, 0x94),
     tap_high: Color32::from_rgb(0x16, 0x4B, 0x78),
-    change: Color32::from_rgb(0xB9, 0x52, 0x00),
+    change: Color32::from_rgb(0xA8, 0x49, 0x00),
     over: Color32::from_rgb(0xA8, 0x2F, 0x3E),
-    hatch: Color32::from_rgb(0xEE, 0xD9, 0xD7),
+    hatch: Color32::from_rgb(0xF1, 0xE1, 0xDF),
     target: Color32::from_rgb(0x1B, 0x73, 0x48),
     target_band: Color32::from_rgb(0xE0, 0xEC, 0xE2),
     on_tap: Color32::from_rgb(0xFF, 0xFF, 0xFF),
-    band: Color32::from_rgb(0xD9, 0xDE, 0xE0),
+    band: Color32::from_rgb(0xE1, 0xE5, 0xE6),
 };
 
 /// Colours of the dark theme.
@@ -96,15 +96,15 @@ pub const DARK: Palette = Palette {
     quiet: Color32::from_rgb(0xA4, 0xAB, 0xB1),
     hairline: Color32::from_rgb(0x34, 0x3A, 0x40),
     grid: Color32::from_rgb(0x26, 0x2B, 0x30),
-    tap_low: Color32::from_rgb(0x5B, 0x80, 0xA3),
+    tap_low: Color32::from_rgb(0x78, 0x98, 0xB8),
     tap_high: Color32::from_rgb(0x9C, 0xCB, 0xF3),
     change: Color32::from_rgb(0xFF, 0x9B, 0x45),
     over: Color32::from_rgb(0xFF, 0x8A, 0x93),
-    hatch: Color32::from_rgb(0x3C, 0x29, 0x2D),
+    hatch: Color32::from_rgb(0x35, 0x27, 0x2B),
     target: Color32::from_rgb(0x6C, 0xC9, 0x9C),
-    target_band: Color32::from_rgb(0x1D, 0x2C, 0x26),
+    target_band: Color32::from_rgb(0x1F, 0x3A, 0x2C),
     on_tap: Color32::from_rgb(0x10, 0x1A, 0x22),
-    band: Color32::from_rgb(0x33, 0x3A, 0x41),
+    band: Color32::from_rgb(0x2C, 0x32, 0x38),
 };
 
 /// The colours that a ui is drawn in.
@@ -118,6 +118,31 @@ impl Palette {
         let share = if count < 2 { 1.0 } else { rank as f32 / (count - 1) as f32 };
         self.tap_low.lerp_to_gamma(self.tap_high, share)
     }
+
+    /// The band of ± about the path as found, over whatever lies under it.
+    pub fn found_band(&self) -> Color32 {
+        self.band.gamma_multiply(0.7)
+    }
+
+    /// The band of ± about the path with changes.
+    pub fn change_band(&self) -> Color32 {
+        self.change.gamma_multiply(0.12)
+    }
+
+    /// What lights up because it can take what the hand holds.
+    pub fn landing(&self) -> Color32 {
+        self.change.gamma_multiply(0.1)
+    }
+
+    /// What is selected in a text, or is the one of several.
+    pub fn selection(&self) -> Color32 {
+        self.tap_high.gamma_multiply(0.2)
+    }
+}
+
+/// The ink of a line that stands back behind another of its colour.
+pub fn standing_back(ink: Color32) -> Color32 {
+    ink.gamma_multiply(0.85)
 }
 
 /// The heavier weight of the text face.
@@ -189,7 +214,7 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     visuals.error_fg_color = palette.over;
     visuals.warn_fg_color = palette.change;
     visuals.hyperlink_color = palette.tap_high;
-    visuals.selection.bg_fill = palette.tap_high.gamma_multiply(0.35);
+    visuals.selection.bg_fill = palette.selection();
     visuals.selection.stroke = Stroke::new(2.0, palette.tap_high);
     visuals.button_frame = true;
     let widgets = &mut visuals.widgets;
@@ -197,7 +222,7 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
         (&mut widgets.noninteractive, palette.surface, palette.hairline),
         (&mut widgets.inactive, palette.raised, palette.raised),
         (&mut widgets.hovered, palette.raised, palette.quiet),
-        (&mut widgets.active, palette.hairline, palette.tap_high),
+        (&mut widgets.active, palette.raised, palette.tap_high),
         (&mut widgets.open, palette.raised, palette.quiet),
     ] {
         state.bg_fill = fill;
@@ -230,30 +255,91 @@ mod tests {
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }
 
+    const THEMES: [(&str, &Palette); 2] = [("light", &LIGHT), ("dark", &DARK)];
+
+    /// Every pair that falls short, with its contrast.
+    fn short(inks: &[(&str, Color32)], grounds: &[(String, Color32)], least: f64) -> Vec<String> {
+        let pairs = inks.iter().flat_map(|ink| grounds.iter().map(move |ground| (ink, ground)));
+        let measured = pairs.map(|((ink, colour), (ground, under))| {
+            // What is not opaque is seen with what lies under it.
+            (format!("{ink} on {ground}"), contrast(under.blend(*colour), *under))
+        });
+        measured.filter(|(_, found)| *found < least).map(|(pair, found)| format!("{pair}: {found:.2}")).collect()
+    }
+
+    /// What text is written in.
+    fn texts(palette: &Palette) -> [(&'static str, Color32); 6] {
+        let Palette { ink, quiet, change, over, target, tap_high, .. } = *palette;
+        [
+            ("ink", ink),
+            ("quiet", quiet),
+            ("change", change),
+            ("over", over),
+            ("target", target),
+            ("tap in use", tap_high),
+        ]
+    }
+
+    /// What text stands on: the paper, fields and rows, cards, and what lights up.
+    fn grounds(palette: &Palette) -> Vec<(String, Color32)> {
+        let Palette { surface, raised, card, .. } = *palette;
+        let plain =
+            [("paper", surface), ("field", raised), ("card", card), ("landing", surface.blend(palette.landing()))];
+        plain.map(|(name, ground)| (name.to_owned(), ground)).to_vec()
+    }
+
     #[test]
-    fn text_and_lines_stand_out_from_the_paper() {
-        for (name, palette) in [("light", &LIGHT), ("dark", &DARK)] {
-            let texts = [palette.ink, palette.quiet, palette.change, palette.over, palette.target, palette.tap_high];
-            for (index, text) in texts.into_iter().enumerate() {
-                for ground in [palette.surface, palette.card] {
-                    assert!(contrast(text, ground) >= 4.5, "{name} text {index}: {:.2}", contrast(text, ground));
-                }
-            }
-            assert!(contrast(palette.ink, palette.raised) >= 4.5, "{name} field");
-            assert!(
-                contrast(palette.quiet, palette.raised) >= 4.5,
-                "{name} quiet field {:.2}",
-                contrast(palette.quiet, palette.raised)
-            );
-            assert!(contrast(palette.on_tap, palette.tap_high) >= 4.5, "{name} tap in use");
-            for rank in 0..5 {
-                let line = palette.tap(rank, 5);
-                assert!(
-                    contrast(line, palette.surface) >= 3.0,
-                    "{name} tap {rank}: {:.2}",
-                    contrast(line, palette.surface)
-                );
-            }
+    fn every_text_stands_out_from_every_ground_that_it_stands_on() {
+        for (name, palette) in THEMES {
+            let all = short(&texts(palette), &grounds(palette), 4.5);
+            assert!(all.is_empty(), "{name}: {all:?}");
+            // Selected text is in the colour of the tap in use, whatever it was before.
+            let selected: Vec<(String, Color32)> =
+                grounds(palette).into_iter().map(|(of, ground)| (of, ground.blend(palette.selection()))).collect();
+            let all = short(&[("selected", palette.tap_high), ("ink", palette.ink)], &selected, 4.5);
+            assert!(all.is_empty(), "{name}: {all:?}");
+            let filled = [("the tap in use".to_owned(), palette.tap_high)];
+            assert!(short(&[("its text", palette.on_tap)], &filled, 4.5).is_empty(), "{name}");
+        }
+    }
+
+    /// What lines of the chart lie on: its paper, the target's band, the hatching, each also under either band of ±.
+    fn chart_grounds(palette: &Palette) -> Vec<(String, Color32)> {
+        let plain = [("paper", palette.card), ("target's band", palette.target_band), ("hatching", palette.hatch)];
+        let under = |(name, ground): (&str, Color32)| {
+            let bands = [
+                ("", ground),
+                (" and ±", ground.blend(palette.found_band())),
+                (" and ± of changes", ground.blend(palette.change_band())),
+            ];
+            bands.map(|(band, ground)| (format!("{name}{band}"), ground))
+        };
+        plain.into_iter().flat_map(under).collect()
+    }
+
+    #[test]
+    fn every_line_of_the_chart_stands_out_from_every_band_that_it_crosses() {
+        for (name, palette) in THEMES {
+            let back = [("old machine", standing_back(palette.quiet)), ("moved tap", standing_back(palette.change))];
+            let taps = (0..6).map(|rank| ("tap", palette.tap(rank, 6)));
+            let lines: Vec<(&str, Color32)> = texts(palette).into_iter().chain(taps).chain(back).collect();
+            let all = short(&lines, &chart_grounds(palette), 3.0);
+            assert!(all.is_empty(), "{name}: {all:?}");
+            // The lines of the air path lie on its paper and on the shade of what the table contains.
+            let all = short(&lines, &grounds(palette)[..2], 3.0);
+            assert!(all.is_empty(), "{name}: {all:?}");
+        }
+    }
+
+    /// A band that carries meaning is told from the paper: by its ground as far as the curves over it allow, and by its edges.
+    #[test]
+    fn the_target_band_is_seen_on_both_papers() {
+        for (name, palette) in THEMES {
+            let found = contrast(palette.target_band, palette.card);
+            assert!(found >= 1.2, "{name}: {found:.2}");
+            let edges = [("edge", standing_back(palette.target))];
+            let both = [("band".to_owned(), palette.target_band), ("paper".to_owned(), palette.card)];
+            assert!(short(&edges, &both, 3.0).is_empty(), "{name}");
         }
     }
 

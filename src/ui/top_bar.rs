@@ -1,19 +1,23 @@
 //! File, undo, units, theme and size.
 
 use eframe::egui::containers::menu::{MenuButton, MenuConfig};
-use eframe::egui::{Align, Button, Label, Layout, Popup, PopupCloseBehavior, Response, RichText, Ui};
+use eframe::egui::{Align, Button, Label, Layout, Popup, PopupCloseBehavior, Response, RichText, Role, Ui, WidgetInfo};
 
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Chrome, Screen, Tab};
-use crate::ui::widgets::{choice, focus};
+use crate::ui::widgets::{choice, focus, hint};
 use crate::units::UnitSystem;
 
 /// Under this width of a bar with tabs the program's name, which stands over the window, is left out.
 const NAMELESS: f32 = 780.0;
 /// Under this width the tabs have a row of their own.
 const OWN_ROW: f32 = 650.0;
+
+/// Width of what is left of the bar from which the job's name stands beside a hint, and its share of that.
+const NAME_AND_HINT: f32 = 640.0;
+const NAME_BESIDE_HINT: f32 = 0.45;
 
 /// Draws the bar.
 ///
@@ -38,8 +42,8 @@ pub fn top_bar(
         step_button(ui, Command::Redo, chrome.redo, out);
         // In a narrow window it stands in the menu alone.
         let has_room = tabs.is_none() || width >= NAMELESS;
-        if has_room && ui.add(Button::new(Command::Help.name()).frame(false)).on_hover_text("F1").clicked() {
-            out.push(Command::Help.into());
+        if has_room {
+            command_button(ui, Command::Help, Command::Help.name(), out);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             view_menu(ui, chrome, out);
@@ -47,7 +51,7 @@ pub fn top_bar(
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs.as_deref_mut() {
                 Some(tab) if width >= OWN_ROW => tab_buttons(ui, tab, is_low),
                 Some(_) => {}
-                None => job_name(ui, screen, chrome),
+                None => name_and_hint(ui, screen, chrome),
             });
         });
     });
@@ -56,10 +60,29 @@ pub fn top_bar(
     }
 }
 
-fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
+/// The job's name, and what the thing under the keys is for; where both have no room, the latter while there is one.
+fn name_and_hint(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
+    let Some(hint) = hint::shown(ui.ctx()) else {
+        job_name(ui, screen, chrome, ui.available_width());
+        return;
+    };
+    if ui.available_width() >= NAME_AND_HINT {
+        job_name(ui, screen, chrome, ui.available_width() * NAME_BESIDE_HINT);
+    }
+    hint_line(ui, &hint);
+}
+
+/// What the thing under the keys is for, on one line.
+pub fn hint_line(ui: &mut Ui, hint: &str) {
+    let text = RichText::new(hint).font(theme::regular(theme::SMALL)).color(theme::palette(ui).ink);
+    let response = ui.add(Label::new(text).truncate());
+    response.widget_info(|| WidgetInfo::labeled(Role::Status, true, hint));
+}
+
+fn job_name(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, width: f32) {
     let quiet = theme::palette(ui).quiet;
     let title = if screen.job.title.is_empty() { "Untitled job" } else { &screen.job.title };
-    let room = ui.available_width() - 150.0;
+    let room = width - 150.0;
     ui.scope(|ui| {
         ui.set_max_width(room.max(60.0));
         ui.add(Label::new(RichText::new(title).font(theme::strong(theme::BODY))).truncate());
@@ -116,6 +139,7 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
         ui.separator();
         item(ui, Command::Quit, out);
     });
+    hint::hint(&menu.response, || "Jobs, results and demos (F10)".to_owned());
     if is_called {
         Popup::open_id(ui.ctx(), Popup::default_response_id(&menu.response));
         focus::call(ui.ctx(), FIRST_LINE);
@@ -156,14 +180,22 @@ fn item(ui: &mut Ui, command: Command, out: &mut Vec<Action>) -> Response {
 fn step_button(ui: &mut Ui, command: Command, label: Option<&str>, out: &mut Vec<Action>) {
     let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
     let response = ui.add_enabled(label.is_some(), Button::new(command.name()).frame(false));
-    let response = response.on_hover_text(format!("{} {} ({keys})", command.name(), label.unwrap_or_default()));
-    if response.clicked() {
+    let told = format!("{} {} ({keys})", command.name(), label.unwrap_or_default());
+    if hint::and_under_the_pointer(response, &told).clicked() {
+        out.push(command.into());
+    }
+}
+
+/// A command's button in the bar.
+fn command_button(ui: &mut Ui, command: Command, name: &str, out: &mut Vec<Action>) {
+    let response = ui.add(Button::new(name).frame(false));
+    if hint::and_under_the_pointer(response, &command.told(ui.ctx())).clicked() {
         out.push(command.into());
     }
 }
 
 fn units_menu(ui: &mut Ui, units: UnitSystem, out: &mut Vec<Action>) {
-    ui.menu_button(units.name(), |ui| {
+    let menu = ui.menu_button(units.name(), |ui| {
         for choice in UnitSystem::ALL {
             if ui.selectable_label(choice == units, choice.name()).clicked() {
                 out.push(Action::Units(choice));
@@ -171,12 +203,13 @@ fn units_menu(ui: &mut Ui, units: UnitSystem, out: &mut Vec<Action>) {
             }
         }
     });
+    hint::hint(&menu.response, || "Units shown and typed; what is stored stays as it is".to_owned());
 }
 
 fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
     // Several ticks in a row are set in one visit.
     let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
-    MenuButton::new("View").config(stays).ui(ui, |ui| {
+    let (menu, _) = MenuButton::new("View").config(stays).ui(ui, |ui| {
         for (choice, name) in
             [(ThemeChoice::Light, "Light"), (ThemeChoice::Dark, "Dark"), (ThemeChoice::System, "As the system")]
         {
@@ -186,7 +219,12 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             }
         }
         ui.separator();
-        for (panel, name) in [(Panel::Job, "Job"), (Panel::EveryTap, "Every tap"), (Panel::AirPath, "Air path")] {
+        for (panel, name) in [
+            (Panel::Job, "Job"),
+            (Panel::EveryTap, "Every tap"),
+            (Panel::Changes, "Changes"),
+            (Panel::AirPath, "Air path"),
+        ] {
             let mut shown = !chrome.settings.folded.contains(&panel);
             if ui.checkbox(&mut shown, name).clicked() {
                 out.push(Action::Fold(panel));
@@ -200,10 +238,12 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::FullScreen,
             Command::FitChart,
             Command::HoldAxes,
+            Command::Legend,
             Command::Help,
         ] {
             item(ui, command, out);
         }
         ui.label(format!("{} %", chrome.settings.zoom_percent));
     });
+    hint::hint(&menu, || "Light or dark, which parts are shown, and the size of type".to_owned());
 }

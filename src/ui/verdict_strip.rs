@@ -16,7 +16,7 @@ use crate::model::wording::{self, Verdict};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{caution, label, sheet};
+use crate::ui::widgets::{caution, hint, label, sheet};
 
 /// Under this width of the window the figure stands over its lines, not before them.
 const NARROW: f32 = 900.0;
@@ -190,7 +190,7 @@ fn wrapped(ui: &mut Ui, text: &str, (font, ink): (FontId, Color32), rect: Rect) 
     let mut job = LayoutJob::simple(kept_together(text), font, ink, rect.width());
     job.wrap.max_rows = (rect.height() / row).floor().max(1.0) as usize;
     let mut inner = ui.new_child(UiBuilder::new().max_rect(rect).layout(Layout::top_down(Align::Min)));
-    inner.add(Label::new(job)).on_hover_text(text);
+    inner.add(Label::new(job).show_tooltip_when_elided(false)).on_hover_text(text);
 }
 
 /// A number and its unit, a sum and a ± stay on one line.
@@ -255,7 +255,8 @@ fn finding_row(
                 Weight::Look | Weight::Note => palette.ink,
             };
             let font = theme::regular(setting.size);
-            ui.add(Label::new(RichText::new(&text).font(font).color(ink)).truncate()).on_hover_text(&text);
+            let label = Label::new(RichText::new(&text).font(font).color(ink)).truncate();
+            ui.add(label.show_tooltip_when_elided(false)).on_hover_text(&text);
         });
     });
 }
@@ -271,7 +272,9 @@ fn first_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 
 fn pick_buttons(ui: &mut Ui, out: &mut Vec<Action>) {
     for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
-        if ui.button(command.name()).clicked() {
+        let button = ui.button(command.name());
+        hint::hint(&button, || command.told(ui.ctx()));
+        if button.clicked() {
             out.push(command.into());
         }
     }
@@ -284,6 +287,7 @@ fn all_findings(ui: &mut Ui, screen: &Screen<'_>, head: &Head) {
     let text = RichText::new(format!("All {all} findings")).font(theme::strong(theme::SMALL)).color(link);
     let button = ui.add(Button::new(text).frame_when_inactive(false));
     button.widget_info(|| WidgetInfo::labeled(Role::Button, true, "All findings and cautions"));
+    hint::hint(&button, || "Everything that the numbers say, and what has to be minded before acting".to_owned());
     sheet::sheet(&button, "What the numbers say", SHEET, |ui| findings(ui, screen, head));
 }
 

@@ -5,7 +5,7 @@ use eframe::egui::{CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as S
 use crate::files::settings::Panel;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Chrome, FieldKey, InHand, Screen, Tab, View};
-use crate::ui::widgets::focus;
+use crate::ui::widgets::{focus, fold, hint};
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
 /// Under this width in points the window shows one part at a time.
@@ -14,6 +14,8 @@ const NARROW: f32 = 900.0;
 const LOW: f32 = 560.0;
 /// Under this height margins are halved.
 const TINY: f32 = 400.0;
+/// Height of the line of hints where the bar has no room for it.
+const HINT: f32 = 22.0;
 /// Width of the job's panel.
 const JOB_WIDTH: f32 = 256.0;
 /// Width of the panel of taps and changes: a share of the window's, between two ends.
@@ -22,6 +24,8 @@ const BESIDE: (f32, f32, f32) = (0.29, 384.0, 424.0);
 const STACKED: f32 = 420.0;
 /// Width from which they stand side by side where it is lower.
 const SIDE_BY_SIDE: f32 = 640.0;
+/// Height of the heading of a part that is folded away.
+const FOLDED: f32 = 24.0;
 /// Most that the taps take of the height.
 const TAPS_MOST: f32 = 0.55;
 /// Height of the air path of a plain chain.
@@ -65,8 +69,16 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     });
     view.parts = vec![bar.response.rect, head_part.response.rect];
     if is_narrow {
+        // What has no room in a bar with tabs stands at the foot, where there is room for a line at all.
+        if size.y >= TINY {
+            Side::bottom("hint").frame(paper.inner_margin(Margin::symmetric(12, 2))).exact_size(HINT).show(ui, |ui| {
+                if let Some(hint) = hint::shown(ui.ctx()) {
+                    top_bar::hint_line(ui, &hint);
+                }
+            });
+        }
         view.parts.push(ui.available_rect_before_wrap());
-        narrow(ui, screen, view, out, padded, size.y);
+        narrow(ui, screen, chrome, view, out, (padded, size.y));
         return;
     }
     let folded = |panel| chrome.settings.folded.contains(&panel);
@@ -76,14 +88,14 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         });
         view.parts.push(part.response.rect);
     }
-    if !folded(Panel::EveryTap) {
-        let (share, least, most) = BESIDE;
-        let width = (size.x * share).clamp(least, most).round();
-        let part = Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
-            beside(ui, screen, view, out);
-        });
-        view.parts.push(part.response.rect);
-    }
+    let (share, least, most) = BESIDE;
+    let is_slim = folded(Panel::EveryTap) && folded(Panel::Changes);
+    // With both folded away their marks alone stay, so that they come back where they went.
+    let width = if is_slim { fold::WIDTH + MARGINS.x } else { (size.x * share).clamp(least, most).round() };
+    let part = Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
+        beside(ui, screen, chrome, view, out);
+    });
+    view.parts.push(part.response.rect);
     if !folded(Panel::AirPath) {
         let height = path_height(ui, screen, view);
         let part = Side::bottom("path").frame(padded).exact_size(height).resizable(false).show(ui, |ui| {
@@ -112,8 +124,37 @@ fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) {
 }
 
 /// What stands beside the chart: every tap, and under it the changes; where it is low they stand side by side or scroll together.
-fn beside(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+fn beside(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
     let room = ui.available_size();
+    let folded = |panel| chrome.settings.folded.contains(&panel);
+    match (folded(Panel::EveryTap), folded(Panel::Changes)) {
+        (false, false) => both(ui, screen, view, room, out),
+        (taps, changes) => {
+            if taps {
+                shown_again(ui, "Every tap", Panel::EveryTap, out);
+            } else {
+                taps_panel::taps_panel(ui, screen, room.y - FOLDED, out);
+            }
+            if changes {
+                shown_again(ui, "Changes", Panel::Changes, out);
+            } else if room.y >= STACKED {
+                changes_panel::changes_panel(ui, screen, view, room.y, out);
+            } else {
+                scrolled(ui, "changes", |ui| changes_panel::in_a_column(ui, screen, view, out));
+            }
+        }
+    }
+}
+
+/// The heading of a part that is folded away.
+fn shown_again(ui: &mut Ui, name: &str, panel: Panel, out: &mut Vec<Action>) {
+    if fold::folded(ui, name, FOLDED) {
+        out.push(Action::Fold(panel));
+    }
+}
+
+/// Every tap and the changes.
+fn both(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, room: Vec2, out: &mut Vec<Action>) {
     if room.y >= STACKED {
         taps_panel::taps_panel(ui, screen, room.y * TAPS_MOST, out);
         changes_panel::changes_panel(ui, screen, view, room.y, out);
@@ -132,7 +173,14 @@ fn beside(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
     }
 }
 
-fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, padded: Frame, height: f32) {
+fn narrow(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    chrome: &Chrome<'_>,
+    view: &mut View,
+    out: &mut Vec<Action>,
+    (padded, height): (Frame, f32),
+) {
     let goes_to_a_field = matches!(view.go_to, Some(FieldKey::Of(_)));
     if goes_to_a_field {
         view.tab = Tab::Job;
@@ -163,7 +211,7 @@ fn narrow(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Actio
         }
         Tab::Taps => {
             CentralPanel::default().frame(padded).show(ui, |ui| {
-                beside(ui, screen, view, out);
+                beside(ui, screen, chrome, view, out);
             });
         }
     }

@@ -122,6 +122,20 @@ impl Number {
         self.check(value).map_err(|refused| refused.sentence(units))
     }
 
+    /// What it can be and what is usual, in the units shown: "between 100 and 1,000 cfm/ton, and 350 to 450 is usual".
+    pub fn said(&self, units: UnitSystem) -> String {
+        let right = self.range.said(self.quantity, units);
+        let usual = self.usual.map_or_else(String::new, |(low, high)| {
+            let bare = |value| end(self.quantity, value, units);
+            if low < high {
+                format!(", and {} to {} is usual", bare(low), bare(high))
+            } else {
+                format!(", and {} is usual", bare(low))
+            }
+        });
+        format!("{right}{usual}")
+    }
+
     /// The sentence for nothing where a number has to be.
     pub fn nothing_typed(&self, units: UnitSystem) -> String {
         TextError::Empty.of_field(self.name, &self.example(units))
@@ -200,21 +214,13 @@ impl OutOfRange {
     /// One sentence that names the number and the value and says what would be right, in the units shown.
     pub fn sentence(&self, units: UnitSystem) -> String {
         let Self { number, value } = *self;
-        let right = number.range.said(number.quantity, units);
+        let right = number.said(units);
         let value = self.value_said(value, units);
         let refusal = match number.refusal {
             Some(refusal) => refusal.replace("{}", &value),
             None => format!("{} cannot be {value}; it must be", number.name),
         };
-        let usual = number.usual.map_or_else(String::new, |(low, high)| {
-            let bare = |value| end(number.quantity, value, units);
-            if low < high {
-                format!(", and {} to {} is usual", bare(low), bare(high))
-            } else {
-                format!(", and {} is usual", bare(low))
-            }
-        });
-        format!("{refusal} {right}{usual}{}", self.meant(units))
+        format!("{refusal} {right}{}", self.meant(units))
     }
 
     /// What a pressure past all reason may have been meant as: its decimal point slipped, or pascals.

@@ -7,6 +7,7 @@ use eframe::egui::{
 };
 
 use crate::edit::Edit;
+use crate::files::settings::Panel;
 use crate::model::facts::change::{Change, ChangeId, Switch};
 use crate::model::first_guess;
 use crate::model::solution::gain::Gain;
@@ -16,7 +17,7 @@ use crate::model::wording::changes;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{fold, hint, label};
 use crate::units::{Airflow, UnitSystem, show};
 
 /// Worths whose sum is off the whole by more than this are said not to add up.
@@ -53,13 +54,17 @@ impl Columns {
 }
 
 /// Draws the heads of the columns.
-pub fn heads(ui: &mut Ui, screen: &Screen<'_>) {
+pub fn heads(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEADS), Sense::hover());
     let palette = theme::palette(ui);
     let columns = Columns::of(rect);
+    let mark = Rect::from_min_size(rect.min, vec2(fold::WIDTH, HEADS));
+    if fold::mark(&mut ui.new_child(UiBuilder::new().max_rect(mark)), "Changes", false, HEADS) {
+        out.push(Action::Fold(Panel::Changes));
+    }
     let heading = cell(
         ui,
-        rect.with_max_x(columns.left),
+        rect.with_min_x(mark.right()).with_max_x(columns.left),
         "Changes",
         theme::strong(theme::SMALL),
         palette.quiet,
@@ -133,6 +138,7 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
     let (verb, other) = if is_open { ("Close", None) } else { ("Edit", Some(change.id)) };
     let idle = if is_refused { ", does not count" } else { "" };
     pressed.widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, format!("{verb}: {title}{idle}")));
+    hint::hint(&pressed, || format!("{told}; Enter opens or closes its fields"));
     if is_open || pressed.hovered() || pressed.has_focus() {
         ui.painter().rect_filled(rect, 5.0, palette.raised);
     }
@@ -149,13 +155,15 @@ fn row(ui: &mut Ui, screen: &Screen<'_>, index: usize, view: &mut View, out: &mu
     let (upper, lower) = words.split_top_bottom_at_y(rect.top() + ROW * UPPER);
     let name = RichText::new(&title).font(theme::strong(theme::SMALL)).color(ink);
     let name = if is_refused { name.strikethrough() } else { name };
-    let label = Label::new(name).truncate().selectable(false);
+    let label = Label::new(name).truncate().selectable(false).show_tooltip_when_elided(false);
     child(ui, upper, Align2::LEFT_CENTER).add(label).on_hover_text(&title);
     figures(ui, screen, change, upper.center().y, &columns);
     // Sizes have the room under the figures as well.
     let lower = lower.with_max_x(columns.ends[2]);
     let align = if is_refused { Align2::LEFT_TOP } else { Align2::LEFT_CENTER };
-    child(ui, lower, align).add(Label::new(lower_text).selectable(false)).on_hover_text(&told);
+    child(ui, lower, align)
+        .add(Label::new(lower_text).selectable(false).show_tooltip_when_elided(false))
+        .on_hover_text(&told);
     if is_open {
         show_once(ui, change.id, rect);
     }
@@ -169,6 +177,7 @@ fn switch(ui: &mut Ui, row: Rect, change: &Change, title: &str, out: &mut Vec<Ac
     place.spacing_mut().interact_size.y = ROW;
     let response = place.add_sized(at.size(), Checkbox::without_text(&mut is_on));
     response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, format!("On: {title}")));
+    hint::hint(&response, || format!("{title}: whether it is put on"));
     if response.changed() {
         let switch = if is_on { Switch::On } else { Switch::Off };
         out.push(Edit::SwitchChange(change.id, switch).into());

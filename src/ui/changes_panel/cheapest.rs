@@ -13,7 +13,7 @@ use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::search::{Search, Stage, Standing};
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{hint, label};
 use crate::units::show;
 
 /// Height of the bar that fills while it is searched, points.
@@ -45,7 +45,9 @@ pub fn cheapest(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Act
 }
 
 fn begin(ui: &mut Ui, out: &mut Vec<Action>) {
-    if ui.button("Find the cheapest set").clicked() {
+    let button = ui.button("Find the cheapest set");
+    hint::hint(&button, || "Which of the priced changes reach the target for the least money".to_owned());
+    if button.clicked() {
         ui.data_mut(|data| data.insert_temp(asked_for(), ()));
         out.push(Action::Search);
     }
@@ -65,7 +67,9 @@ fn wait(ui: &mut Ui, share: f32, out: &mut Vec<Action>) {
         value: Some(f64::from(share * 100.0).floor()),
         ..WidgetInfo::labeled(Role::ProgressIndicator, true, "Sets looked at, percent")
     });
-    if ui.button("Stop").clicked() {
+    let stop = ui.button("Stop");
+    hint::hint(&stop, || "Ends the search".to_owned());
+    if stop.clicked() {
         out.push(Action::StopSearch);
     }
 }
@@ -155,6 +159,7 @@ fn row(
     let button = Button::new("Use this set").min_size(vec2(0.0, 24.0));
     let response = ui.add_enabled(can, button);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, can, format!("Use this set: {names}")));
+    hint::hint(&response, || format!("Puts on {names} and switches the others off"));
     if response.clicked() {
         out.push(Action::Edits(switches(screen.job, found)));
     }

@@ -21,7 +21,7 @@ use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{caution, choice, label};
+use crate::ui::widgets::{caution, choice, hint, label};
 use crate::units::text::{self, Comma, TextError};
 use crate::units::{UnitSystem, show};
 
@@ -192,7 +192,13 @@ fn slider(ui: &mut Ui, change: &Change, out: &mut Vec<Action>) {
         };
         let moved = slide(ui, &mut value, reach);
         let name = format!("Slide: {}", one.side.named(one.name).to_lowercase());
-        moved.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Slider, true, &name));
+        moved.widget_info(|| WidgetInfo::slider(true, value, &name));
+        hint::hint(&moved, || format!("{name}: Left and Right move it"));
+        moved.ctx.accesskit_node_builder(moved.id, |node| {
+            // A typed value may lie past the slider's end.
+            node.set_min_numeric_value(reach.low.min(value));
+            node.set_max_numeric_value(reach.high.max(value));
+        });
         if moved.changed() {
             one.slide_to(value);
         }

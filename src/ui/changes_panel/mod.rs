@@ -24,7 +24,7 @@ use crate::model::first_guess;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{focus, label};
+use crate::ui::widgets::{focus, hint, label};
 
 /// Height of the line at the head of the drawer.
 const BAR: f32 = theme::FINGER + 2.0;
@@ -69,7 +69,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
         });
     }
     CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
-        part(ui, |ui| applied::heads(ui, screen));
+        part(ui, |ui| applied::heads(ui, screen, out));
         scrolled(ui, "changes", |ui| {
             applied::applied(ui, screen, view, out);
             applied::notes(ui, screen);
@@ -82,7 +82,7 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
 pub fn in_a_column(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     let edited = edited(screen, view);
     part(ui, |ui| {
-        applied::heads(ui, screen);
+        applied::heads(ui, screen, out);
         applied::applied(ui, screen, view, out);
         if !screen.job.changes.is_empty() {
             applied::together(ui, screen);
@@ -176,6 +176,7 @@ fn small_button(ui: &mut Ui, text: &str, name: &str, can: bool) -> bool {
     let text = RichText::new(text).font(theme::regular(theme::SMALL));
     let response = ui.add_enabled(can, Button::new(text).min_size(Vec2::splat(theme::FINGER)));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, can, name));
+    hint::hint(&response, || name.to_owned());
     response.clicked()
 }
 

@@ -11,7 +11,7 @@ use crate::ui::changes_panel::{acceptors, next_change, put_on};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{InHand, Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{hint, label};
 
 /// Height of a card, points.
 const CARD: f32 = theme::FINGER;
@@ -124,10 +124,12 @@ fn about(declared: &Declaration) -> String {
 
 fn explained(response: Response, declared: &Declaration, can: bool) -> Response {
     if can {
+        hint::hint(&response, || declared.does.to_owned());
         return response.on_hover_text(about(declared));
     }
-    let why = why_not(declared.lands == Lands::OnBlower);
-    response.on_disabled_hover_text(format!("Not here: {why}\n\n{}", about(declared)))
+    let why = format!("Not here: {}", why_not(declared.lands == Lands::OnBlower));
+    hint::hint(&response, || why.clone());
+    response.on_disabled_hover_text(format!("{why}\n\n{}", about(declared)))
 }
 
 /// One place takes it at once; of several a person picks one.

@@ -14,7 +14,7 @@ use crate::ui::view::Screen;
 use crate::units::{UnitSystem, show};
 
 /// Radius of the point with changes.
-const DOT: f32 = 6.0;
+pub const DOT: f32 = 6.0;
 /// Radius of another tap's crossing with the changed path.
 const CROSS: f32 = 3.5;
 /// Length of the arrow's head.
@@ -130,9 +130,9 @@ impl<'a> Marks<'a> {
             return;
         }
         let share = scene::share_of_spread(&self.projected.after.system);
-        paint::band(painter, transform, &self.places, share, palette.change.gamma_multiply(0.14));
+        paint::band(painter, transform, &self.places, share, palette.change_band());
         painter.add(Shape::line(self.path.clone(), stroke));
-        let quiet = Stroke::new(theme::CURVE, palette.change.gamma_multiply(0.55));
+        let quiet = Stroke::new(theme::CURVE, theme::standing_back(palette.change));
         for (tap, points) in self.scene.taps.iter().zip(&self.moved) {
             paint::tap(painter, tap, points, if tap.in_use { thin } else { quiet });
         }
@@ -167,21 +167,16 @@ impl<'a> Marks<'a> {
         let point = self.point()?;
         let (first, second) = self.card_lines(point);
         let name = format!("{}: {first}, {second}", self.word());
-        let places = [DOT, DOT + 16.0, DOT + 34.0, DOT + 60.0, DOT + 95.0, DOT + 140.0].into_iter().enumerate();
-        let places = places.flat_map(|(ring, radius)| {
-            labels::around(point.at, radius).into_iter().map(move |mut place| {
-                place.dislike += ring as f32 * 3.0;
-                place
-            })
-        });
+        let radii = [DOT, DOT + 16.0, DOT + 34.0, DOT + 60.0, DOT + 95.0, DOT + 140.0];
         Some(Wanted {
             text: first,
             name,
             font: theme::strong(theme::BODY),
             ink: palette.change,
-            own: None,
             look: Look::Card { second, ink: palette.quiet },
-            places: places.collect(),
+            over: 0.0,
+            of: None,
+            places: labels::farther_and_farther(point.at, &radii),
         })
     }
 
@@ -219,8 +214,9 @@ impl<'a> Marks<'a> {
             name: self.word().to_owned(),
             font: theme::strong(theme::CHART),
             ink: palette.change,
-            own: None,
             look: Look::Halo,
+            over: 0.0,
+            of: None,
             places,
         }
     }

@@ -25,9 +25,18 @@ const QUIET: f32 = 1.0;
 enum Naming {
     /// "tap 3".
     Full,
-    /// "3".
+    /// "3", and "tap 4" in full for the tap in use.
     Short,
+    /// "3" for every tap.
+    Bare,
 }
+
+/// How far from the point its label may stand.
+const POINT_RINGS: [f32; 7] = [paint::POINT, 19.0, 33.0, 51.0, 75.0, 110.0, 150.0];
+
+/// Room over the frame for a label that finds none in it, and how much of it the axis' title takes.
+const OVER_FRAME: f32 = 19.0;
+const TITLE: f32 = 160.0;
 
 /// How little a bare name is liked, in crossed points of line.
 const SHORT: f32 = 7.0;
@@ -59,7 +68,7 @@ impl<'a> Drawing<'a> {
     /// With another machine on, the old one's taps are quiet.
     fn stroke(&self, tap: &scene::TapLine<'_>) -> Stroke {
         if self.scene.then.is_some() {
-            let ink = self.palette.quiet.gamma_multiply(0.7);
+            let ink = theme::standing_back(self.palette.quiet);
             return Stroke::new(if tap.in_use { theme::CURVE } else { QUIET }, ink);
         }
         paint::tap_stroke(self.palette, tap, self.scene.taps.len())
@@ -88,7 +97,7 @@ impl<'a> Drawing<'a> {
             let (places, points) = self.path(running);
             if self.after.is_none() && !view.is_half_entered() {
                 let share = scene::share_of_spread(&running.system);
-                paint::band(&painter, &self.transform, &places, share, palette.band.gamma_multiply(0.7));
+                paint::band(&painter, &self.transform, &places, share, palette.found_band());
             }
             let stroke = Stroke::new(theme::CURVE, palette.quiet);
             if self.after.is_some() {
@@ -122,7 +131,7 @@ impl<'a> Drawing<'a> {
 
     /// Where the point and its path stood before the hand took hold of it.
     fn ghost(&self, painter: &egui::Painter, was: &Running) {
-        let ink = self.palette.quiet.gamma_multiply(0.6);
+        let ink = theme::standing_back(self.palette.quiet);
         painter.extend(egui::Shape::dotted_line(&self.path(was).1, ink, 5.0, 1.0));
         let place = self.scene.plane.place(was.now.airflow, was.now.tesp);
         let at = self.transform.position_from_point(&place);
@@ -183,7 +192,9 @@ impl<'a> Drawing<'a> {
     /// Names of everything, each in a free place off the note; gives the areas that are taken now, with those of the marks.
     pub fn labels(&self, ui: &Ui, view: &View, note: Option<Rect>) -> Vec<Rect> {
         let lines = self.inked(view);
-        let mut placer = Placer::new(self.frame(), self.marked(view).into_iter().chain(note).collect(), &lines);
+        let title = Rect::from_min_size(self.frame().left_top() - vec2(40.0, 22.0), vec2(40.0 + TITLE, 22.0));
+        let taken = self.marked(view).into_iter().chain(note).chain([title]).collect();
+        let mut placer = Placer::new(self.frame(), taken, &lines);
         let card = self.after(view).and_then(|after| after.card(self.palette));
         let first: Vec<Wanted> = match card {
             Some(card) => self.fixed_labels().into_iter().chain([card]).chain(self.point_label(view)).collect(),
@@ -191,7 +202,9 @@ impl<'a> Drawing<'a> {
         };
         let mut placed = placer.place_all(ui, &first);
         let seen: Vec<Vec<Pos2>> = self.family(view).map(|(_, points)| self.within(points)).collect();
-        let ways = [Naming::Full, Naming::Short].into_iter().flat_map(|naming| Way::ALL.map(|way| (naming, way)));
+        let ways = [Naming::Full, Naming::Short, Naming::Bare]
+            .into_iter()
+            .flat_map(|naming| Way::ALL.map(|way| (naming, way)));
         placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, &seen, naming, way))));
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
         placed.extend(placer.place_all(ui, &with_changes.into_iter().chain(self.path_label()).collect::<Vec<_>>()));
@@ -217,14 +230,13 @@ impl<'a> Drawing<'a> {
     /// Every line, which labels rather keep off.
     fn inked(&self, view: &View) -> Vec<Line> {
         let frame = self.frame();
-        let mut lines: Vec<Line> =
-            self.family(view).map(|(tap, points)| Line::of(Some(tap.tap), points, frame)).collect();
+        let mut lines: Vec<Line> = self.family(view).map(|(_, points)| Line::of(points, frame)).collect();
         if let Some(running) = self.as_found() {
-            lines.push(Line::of(None, &self.path(running).1, frame));
+            lines.push(Line::of(&self.path(running).1, frame));
         }
-        lines.extend(self.after(view).map(|after| Line::of(None, &after.path, frame)));
+        lines.extend(self.after(view).map(|after| Line::of(&after.path, frame)));
         if let Some(x) = self.target_x() {
-            lines.push(Line::of(None, &[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
+            lines.push(Line::of(&[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
         }
         lines
     }
@@ -245,9 +257,10 @@ impl<'a> Drawing<'a> {
             text,
             font: theme::strong(theme::BODY),
             ink,
-            own: None,
             look: Look::Halo,
-            places: labels::around(at, paint::POINT),
+            over: 0.0,
+            of: Some(at),
+            places: labels::farther_and_farther(at, &POINT_RINGS),
         })
     }
 
@@ -273,9 +286,14 @@ impl<'a> Drawing<'a> {
                 (Drawn::Mark(_), Some(at)) => labels::around(*at, 6.0),
                 (Drawn::Mark(_), None) | (Drawn::Curve { .. }, _) => way.places(seen),
             };
-            let is_short = naming == Naming::Short && !tap.in_use;
+            let is_short = match naming {
+                Naming::Full => false,
+                Naming::Short => !tap.in_use,
+                Naming::Bare => true,
+            };
+            let dislike = if is_short && tap.in_use { 2.0 * SHORT } else { SHORT };
             for place in places.iter_mut().filter(|_| is_short) {
-                place.dislike += SHORT;
+                place.dislike += dislike;
             }
             let text = if is_short { tap.bare_name } else { &tap.name };
             let font = if tap.in_use { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
@@ -283,7 +301,7 @@ impl<'a> Drawing<'a> {
             let ink = if tap.in_use { in_use } else { self.palette.quiet };
             let machine = if of_new { "new machine's " } else { "" };
             let name = format!("Curve of {machine}{}", tap.name);
-            Wanted { text: text.to_owned(), name, font, ink, own: Some(tap.tap), look: Look::Halo, places }
+            Wanted { text: text.to_owned(), name, font, ink, look: Look::Halo, over: 0.0, of: None, places }
         });
         labels.filter(|wanted| !wanted.places.is_empty()).collect()
     }
@@ -301,11 +319,15 @@ impl<'a> Drawing<'a> {
         let short = frame.width() < NARROW;
         let mut wanted = Vec::new();
         if let (Some(text), Some(x)) = (words::target(self.screen, self.scene, short), self.target_x()) {
-            let places = labels::in_order((0..12_u8).flat_map(|step| {
+            let steps = (frame.height() / 20.0).clamp(12.0, 40.0) as u8;
+            let beside = (0..steps).flat_map(|step| {
                 let y = frame.top() + 8.0 + 20.0 * f32::from(step);
                 [(pos2(x + labels::GAP, y), Align2::LEFT_TOP), (pos2(x - labels::GAP, y), Align2::RIGHT_TOP)]
-            }));
-            wanted.push(Wanted { font: theme::strong(theme::CHART), ..plain(text, palette.target, places) });
+            });
+            let over = [0.0, 60.0, -60.0].map(|aside| (pos2(x + aside, frame.top() - 2.0), Align2::CENTER_BOTTOM));
+            let places = labels::in_order(beside.chain(over));
+            let over = OVER_FRAME;
+            wanted.push(Wanted { font: theme::strong(theme::CHART), over, ..plain(text, palette.target, places) });
         }
         if let (Some(text), Some((limit, _))) =
             (words::rated(self.screen, self.scene, short), self.scene.counts().rated)
@@ -325,10 +347,19 @@ impl<'a> Drawing<'a> {
     /// Places over a level line, the left end first; under it where none is free.
     fn over_a_line(&self, y: f32) -> Vec<Place> {
         let frame = self.frame();
-        let levels = [(-5.0, Align2::LEFT_BOTTOM), (-24.0, Align2::LEFT_BOTTOM), (4.0, Align2::LEFT_TOP)];
+        let levels = [
+            (-5.0, Align2::LEFT_BOTTOM),
+            (4.0, Align2::LEFT_TOP),
+            (-24.0, Align2::LEFT_BOTTOM),
+            (24.0, Align2::LEFT_TOP),
+            (-44.0, Align2::LEFT_BOTTOM),
+            (44.0, Align2::LEFT_TOP),
+            (-64.0, Align2::LEFT_BOTTOM),
+            (64.0, Align2::LEFT_TOP),
+        ];
         labels::in_order(levels.into_iter().flat_map(|(down, anchor)| {
-            (0..8_u8).map(move |step| {
-                let x = frame.left() + 10.0 + f32::from(step) * frame.width() / 10.0;
+            (0..24_u8).map(move |step| {
+                let x = frame.left() + 10.0 + f32::from(step) * frame.width() / 26.0;
                 (pos2(x, y + down), anchor)
             })
         }))
@@ -358,5 +389,14 @@ impl<'a> Drawing<'a> {
 }
 
 fn plain(text: String, ink: Color32, places: Vec<Place>) -> Wanted {
-    Wanted { name: text.clone(), text, font: theme::regular(theme::CHART), ink, own: None, look: Look::Halo, places }
+    Wanted {
+        name: text.clone(),
+        text,
+        font: theme::regular(theme::CHART),
+        ink,
+        look: Look::Halo,
+        over: 0.0,
+        of: None,
+        places,
+    }
 }

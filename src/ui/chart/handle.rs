@@ -13,6 +13,7 @@ use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::held::{self, Held};
 use crate::ui::view::{ChartView, DraggedPoint, Screen, View};
+use crate::ui::widgets::hint;
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// One press of an arrow key, and the step that set readings are rounded to: 0.01 in. w.c. or 1 Pa.
@@ -101,7 +102,8 @@ pub fn handle(
     let response = ui.interact(area, id(), Sense::drag()).on_hover_cursor(CursorIcon::Grab);
     let units = screen.units;
     response.widget_info(|| WidgetInfo::slider(true, units.pressure_number(tesp), name(screen, airflow, tesp)));
-    declare_steps(ui, screen);
+    hint::hint(&response, || "Up and Down move it by one step along its curve; the readings follow".to_owned());
+    declare_steps(ui, screen, scene);
     let held = drag(ui, screen, scene, transform, &mut view.chart, &response, out);
     view.held = held.or_else(|| view.held.take());
     let presses = presses(ui, &response);
@@ -116,10 +118,17 @@ pub fn shown(running: &Running, view: &ChartView) -> (Airflow, Pressure) {
     view.dragged.map_or((running.now.airflow, running.now.tesp), |dragged| (dragged.airflow, dragged.tesp))
 }
 
-fn declare_steps(ui: &Ui, screen: &Screen<'_>) {
+fn declare_steps(ui: &Ui, screen: &Screen<'_>, scene: &Scene<'_>) {
     let step = screen.units.pressure_number(step(screen.units));
+    let end = scene.in_use().and_then(|tap| match &tap.drawn {
+        Drawn::Curve { samples, .. } => samples.last().map(|end| end.place.y),
+        Drawn::Mark(row) => Some(screen.units.pressure_number(scene.plane.tesp(row.entry + row.reach, row.airflow))),
+    });
     ui.ctx().accesskit_node_builder(id(), |node| {
         node.set_min_numeric_value(step);
+        if let Some(end) = end {
+            node.set_max_numeric_value(end);
+        }
         node.set_numeric_value_step(step);
         node.add_action(accesskit::Action::Increment);
         node.add_action(accesskit::Action::Decrement);

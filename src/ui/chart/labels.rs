@@ -14,6 +14,8 @@ use crate::ui::theme;
 pub const GAP: f32 = 7.0;
 /// Free space kept about a label.
 const MARGIN: f32 = 3.0;
+/// Distance of a label from its mark past which a thread leads to it.
+const FAR: f32 = 22.0;
 /// Width of the halo.
 const HALO: f32 = 1.6;
 /// Copies of the text about it that the halo is made of.
@@ -58,10 +60,12 @@ pub struct Wanted {
     pub font: FontId,
     /// Its colour.
     pub ink: Color32,
-    /// The line that it names, which it may lie on.
-    pub own: Option<usize>,
     /// How it is set off from what lies under it.
     pub look: Look,
+    /// How far over the frame it may stand, where nothing is free in it.
+    pub over: f32,
+    /// The mark that it names: a thread leads to it from a label far off.
+    pub of: Option<Pos2>,
     /// Where it may stand.
     pub places: Vec<Place>,
 }
@@ -75,12 +79,12 @@ pub struct Placed {
     name: String,
     ink: Color32,
     is_card: bool,
+    of: Option<Pos2>,
 }
 
 /// A line that labels rather keep off: its points, close together.
 #[derive(Clone, Debug)]
 pub struct Line {
-    owner: Option<usize>,
     points: Vec<Pos2>,
     /// The area of every [`RUN`] points, so that most of a line is passed over at a glance.
     areas: Vec<Rect>,
@@ -91,20 +95,20 @@ const RUN: usize = 12;
 
 impl Line {
     /// A line with points at most `APART` from each other, of which only those in the frame are kept.
-    pub fn of(owner: Option<usize>, corners: &[Pos2], frame: Rect) -> Self {
+    pub fn of(corners: &[Pos2], frame: Rect) -> Self {
         let between = corners.windows(2).flat_map(|pair| {
             let steps = (pair[0].distance(pair[1]) / APART).ceil().clamp(1.0, 200.0) as u16;
             (0..steps).map(move |step| pair[0].lerp(pair[1], f32::from(step) / f32::from(steps)))
         });
         let points: Vec<Pos2> = between.filter(|point| frame.contains(*point)).collect();
-        Self { owner, areas: points.chunks(RUN).map(Rect::from_points).collect(), points }
+        Self { areas: points.chunks(RUN).map(Rect::from_points).collect(), points }
     }
 
     /// What it costs to lie on it.
     fn cost(&self, area: Rect) -> f32 {
         let runs = self.areas.iter().zip(self.points.chunks(RUN)).filter(|(whole, _)| whole.intersects(area));
         let crossed = runs.flat_map(|(_, points)| points).filter(|point| area.contains(**point)).count() as f32;
-        if self.owner.is_some() { crossed * OTHER_CURVE } else { crossed }
+        crossed * ON_A_LINE
     }
 }
 
@@ -165,11 +169,12 @@ impl<'a> Placer<'a> {
         let mut best = (Rect::NOTHING, OVERLAP);
         for place in &wanted.places {
             let asked = place.anchor.anchor_size(place.at, size);
-            let area = self.pushed_inside(asked);
+            let inside = self.inside.with_min_y(self.inside.top() - wanted.over);
+            let area = pushed_inside(asked, inside);
             let least = place.dislike + area.center().distance(asked.center()) * 0.2;
             // A place that is disliked more than another costs is not looked at.
             if least < best.1 {
-                let cost = least + self.cost(area, wanted.own);
+                let cost = least + self.cost(area, inside);
                 best = if cost < best.1 { (area, cost) } else { best };
             }
         }
@@ -178,31 +183,32 @@ impl<'a> Placer<'a> {
             return (None, OVERLAP);
         }
         self.taken.push(area);
-        (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card }), cost)
+        (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card, of: wanted.of }), cost)
     }
 
-    fn pushed_inside(&self, area: Rect) -> Rect {
-        let low = (self.inside.min - area.min).max(Vec2::ZERO);
-        let high = (self.inside.max - area.max).min(Vec2::ZERO);
-        area.translate(low + high)
-    }
-
-    fn cost(&self, area: Rect, own: Option<usize>) -> f32 {
+    fn cost(&self, area: Rect, inside: Rect) -> f32 {
         let wide = area.expand(MARGIN);
         let overlaps = self.taken.iter().filter(|taken| taken.intersects(wide)).count() as f32;
-        let outside = if self.inside.contains_rect(area) { 0.0 } else { OVERLAP };
+        let outside = if inside.contains_rect(area) { 0.0 } else { OVERLAP };
         if overlaps > 0.0 || outside > 0.0 {
             return overlaps * OVERLAP + outside;
         }
-        let others = self.lines.iter().filter(|line| own.is_none() || line.owner != own);
-        others.map(|line| line.cost(wide)).sum()
+        self.lines.iter().map(|line| line.cost(wide)).sum()
     }
 }
 
+fn pushed_inside(area: Rect, inside: Rect) -> Rect {
+    let low = (inside.min - area.min).max(Vec2::ZERO);
+    let high = (inside.max - area.max).min(Vec2::ZERO);
+    area.translate(low + high)
+}
+
 /// Cost of lying on another label, past anything else.
-const OVERLAP: f32 = 10_000.0;
-/// Cost of a point of another curve that could be taken for the one named.
-const OTHER_CURVE: f32 = 2.5;
+const OVERLAP: f32 = 1e6;
+/// Dislike of a name that stands otherwise than its family, less than that of a line under it.
+const APART_FROM_ITS_KIND: f32 = 30.0;
+/// Cost of a point of a line under a label: more than any place within reach is disliked.
+const ON_A_LINE: f32 = 1000.0;
 /// Distance of a line's points.
 const APART: f32 = 7.0;
 
@@ -215,6 +221,10 @@ pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
         painter.rect(placed.area, CornerRadius::same(6), halo, Stroke::new(1.0, placed.ink), StrokeKind::Inside);
         painter.galley(placed.area.min + CARD_PAD, placed.galley.clone(), placed.ink);
         return;
+    }
+    if let Some(of) = placed.of.filter(|of| placed.area.distance_to_pos(*of) > FAR) {
+        let from = placed.area.clamp(of);
+        painter.line_segment([from, of + (from - of).normalized() * FAR * 0.4], Stroke::new(1.0, placed.ink));
     }
     let at = placed.area.min;
     for turn in 0..HALO_COPIES {
@@ -239,8 +249,6 @@ fn laid_out(ui: &Ui, wanted: &Wanted) -> Arc<Galley> {
 pub enum Way {
     /// Right of the low end.
     RightOfLowEnd,
-    /// On the line itself, at its low end.
-    OnLowEnd,
     /// Left of the low end.
     LeftOfLowEnd,
     /// Over the high end.
@@ -251,30 +259,35 @@ pub enum Way {
 
 impl Way {
     /// Every way, the one liked best first.
-    pub const ALL: [Self; 5] =
-        [Self::RightOfLowEnd, Self::OverHighEnd, Self::OnLowEnd, Self::RightOfHighEnd, Self::LeftOfLowEnd];
+    pub const ALL: [Self; 4] = [Self::RightOfLowEnd, Self::OverHighEnd, Self::RightOfHighEnd, Self::LeftOfLowEnd];
 
     /// Places at a curve's own end and, less liked, farther along it.
     ///
     /// `seen` are the curve's points within the frame, from the low end of static to the high one.
     pub fn places(self, seen: &[Pos2]) -> Vec<Place> {
-        let (Some(low), Some(high)) = (seen.first(), seen.last()) else {
+        let (Some(low), Some(high)) = (seen.first().copied(), seen.last().copied()) else {
             return Vec::new();
         };
         let rank = Self::ALL.iter().position(|way| *way == self).unwrap_or_default() as f32;
+        let others = Self::ALL.into_iter().filter(|way| *way != self);
+        let others = others.flat_map(|way| way.own_places(low, high, seen, APART_FROM_ITS_KIND));
+        self.own_places(low, high, seen, rank * 0.8).into_iter().chain(others).collect()
+    }
+
+    /// Places of this way, of which the first is disliked as much as said.
+    fn own_places(self, low: Pos2, high: Pos2, seen: &[Pos2], dislike: f32) -> Vec<Place> {
         (0..9_u8)
             .map(|level| {
                 let along = 14.0 + 19.0 * f32::from(level);
-                let up = || seen.iter().find(|point| low.y - point.y >= along).unwrap_or(high);
-                let down = || seen.iter().rfind(|point| point.y - high.y >= along - 14.0).unwrap_or(low);
+                let up = || seen.iter().find(|point| low.y - point.y >= along).copied().unwrap_or(high);
+                let down = || seen.iter().rfind(|point| point.y - high.y >= along - 14.0).copied().unwrap_or(low);
                 let (at, anchor) = match self {
-                    Self::RightOfLowEnd => (*up() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
-                    Self::OnLowEnd => (*up(), Align2::CENTER_CENTER),
-                    Self::LeftOfLowEnd => (*up() - vec2(GAP, 0.0), Align2::RIGHT_CENTER),
-                    Self::OverHighEnd => (*high - vec2(0.0, along - 10.0), Align2::CENTER_BOTTOM),
-                    Self::RightOfHighEnd => (*down() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
+                    Self::RightOfLowEnd => (up() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
+                    Self::LeftOfLowEnd => (up() - vec2(GAP, 0.0), Align2::RIGHT_CENTER),
+                    Self::OverHighEnd => (high - vec2(0.0, along - 10.0), Align2::CENTER_BOTTOM),
+                    Self::RightOfHighEnd => (down() + vec2(GAP, 0.0), Align2::LEFT_CENTER),
                 };
-                Place { at, anchor, dislike: rank * 0.8 + 3.0 * f32::from(level) }
+                Place { at, anchor, dislike: dislike + 3.0 * f32::from(level) }
             })
             .collect()
     }
@@ -301,12 +314,24 @@ pub fn around(at: Pos2, radius: f32) -> Vec<Place> {
     ])
 }
 
+/// Places around a mark, farther and farther from it.
+pub fn farther_and_farther(at: Pos2, radii: &[f32]) -> Vec<Place> {
+    let rings = radii.iter().enumerate();
+    let places = rings.flat_map(|(ring, radius)| {
+        around(at, *radius).into_iter().map(move |place| Place { dislike: place.dislike + ring as f32 * 3.0, ..place })
+    });
+    places.collect()
+}
+
 /// Places along the upper stretch of a curve, its visible end first.
 pub fn along_end(points: &[Pos2], inside: Rect) -> Vec<Place> {
     let seen = points.iter().rev().filter(|point| inside.contains(**point));
-    in_order(
-        seen.step_by(2)
-            .take(14)
-            .flat_map(|at| [(*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM), (*at + vec2(GAP, 2.0), Align2::LEFT_TOP)]),
-    )
+    in_order(seen.step_by(2).take(30).flat_map(|at| {
+        [
+            (*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM),
+            (*at + vec2(GAP, 2.0), Align2::LEFT_TOP),
+            (*at + vec2(-3.0 * GAP, -2.0), Align2::RIGHT_BOTTOM),
+            (*at + vec2(3.0 * GAP, 2.0), Align2::LEFT_TOP),
+        ]
+    }))
 }

@@ -8,6 +8,7 @@ pub mod drawing;
 pub mod handle;
 pub mod hover;
 pub mod labels;
+pub mod legend;
 pub mod paint;
 pub mod scene;
 pub mod wish;
@@ -20,6 +21,7 @@ use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
 use crate::ui::view::{Screen, View};
+use crate::ui::widgets::hint;
 use drawing::Drawing;
 use scene::Scene;
 
@@ -29,27 +31,44 @@ const LINE: f32 = 20.0;
 const RIGHT: f32 = 20.0;
 /// Width kept for the numbers of the y axis.
 const Y_AXIS: f32 = 40.0;
+/// Most of the width that the legend takes.
+const LEGEND_MOST: f32 = 0.4;
 /// Under this width the foot says less.
 const NARROW: f32 = 520.0;
 
-/// Draws the chart.
+/// Draws the chart, and on request the legend of its marks beside it.
 pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
+    let room = ui.available_rect_before_wrap();
+    if !view.legend {
+        curves(ui, screen, &scene, view, out);
+        return;
+    }
+    let (left, right) = room.split_left_right_at_x(room.right() - legend::WIDTH.min(room.width() * LEGEND_MOST));
+    curves(&mut ui.new_child(UiBuilder::new().max_rect(left)), screen, &scene, view, out);
+    legend::legend(ui, screen, &scene, right.with_min_y(right.top() + LINE));
+    ui.advance_cursor_after_rect(room);
+}
+
+fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let held = if view.chart.holds_axes { " · axes held" } else { "" };
     title(ui, &format!("{}{held}", axes::y_title(screen.units)), palette);
     let under = ui.painter().add(Shape::Noop);
-    let fitted = axes::held(ui, screen, &scene, &mut view.chart);
+    let fitted = axes::held(ui, screen, scene, &mut view.chart);
     let plot = plot(ui, fitted, view, palette);
     let transform = plot.transform;
-    plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, &scene)));
+    plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, scene)));
+    hint::hint(&plot.response, || {
+        "Ctrl and the wheel zoom the chart, a double click fits it; a press on a curve lets that tap run".to_owned()
+    });
     axes::zoom_and_pan(ui, &plot.response, &transform, fitted, &mut view.chart);
     let (rated, target) = (scene.counts().rated.map(|(limit, _)| limit), scene.counts().target);
     ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, target, rated));
-    let grip = handle::handle(ui, screen, &scene, &transform, view, out);
+    let grip = handle::handle(ui, screen, scene, &transform, view, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
-    let drawing = Drawing::of(screen, &scene, transform, palette);
+    let drawing = Drawing::of(screen, scene, transform, palette);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
@@ -63,13 +82,13 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         }
     }
     if screen.in_hand.is_none() {
-        wish::grip(ui, screen, &scene, &transform, &mut view.chart, &labels);
+        wish::grip(ui, screen, scene, &transform, &mut view.chart, &labels);
         wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
-    if let Some(text) = words::empty(screen, &scene) {
+    if let Some(text) = words::empty(screen, scene) {
         in_the_middle(ui, *transform.frame(), text, palette);
     }
-    foot(ui, screen, &scene, palette);
+    foot(ui, screen, scene, palette);
 }
 
 fn in_the_middle(ui: &mut Ui, frame: Rect, text: &str, palette: &Palette) {

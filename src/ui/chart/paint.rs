@@ -1,6 +1,6 @@
 //! Ink on paper: what lies under the grid, curves, marks.
 
-use eframe::egui::{Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, pos2, vec2};
+use eframe::egui::{Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::curves::{Part, TableRow};
@@ -13,6 +13,8 @@ use crate::units::Pressure;
 pub const POINT: f32 = 7.0;
 /// Radius of another tap's crossing.
 pub const CROSS: f32 = 4.0;
+/// Half the side of the grip's square.
+pub const GRIP: f32 = 6.0;
 /// Distance of the hatching's lines.
 const HATCH: f32 = 13.0;
 /// Distance of the crosses along a barred stretch.
@@ -31,28 +33,46 @@ pub fn underlay(
     if let Some(target) = target {
         let x = |airflow| transform.position_from_point(&plane.place(airflow, Pressure::ZERO)).x;
         let strip = Rect::from_x_y_ranges(x(target.low)..=x(target.high), frame.y_range());
-        shapes.push(Shape::rect_filled(strip.intersect(frame), 0.0, palette.target_band));
+        shapes.extend(target_band(strip.intersect(frame), palette));
     }
     if let Some(limit) = rated {
         let y = y_of(transform, plane, limit);
         let region = Rect::from_x_y_ranges(frame.x_range(), frame.top()..=y.clamp(frame.top(), frame.bottom()));
-        hatch(&mut shapes, region, Stroke::new(1.0, palette.hatch));
+        shapes.extend(hatching(region, palette));
     }
     Shape::Vec(shapes)
 }
 
+/// The band about the target, with its edges.
+pub fn target_band(band: Rect, palette: &Palette) -> [Shape; 3] {
+    let edge = Stroke::new(1.0, theme::standing_back(palette.target));
+    let side = |x: f32| Shape::line_segment([pos2(x, band.top()), pos2(x, band.bottom())], edge);
+    [Shape::rect_filled(band, 0.0, palette.target_band), side(band.left()), side(band.right())]
+}
+
 /// Lines rising to the right, cut at the region's edges.
-fn hatch(shapes: &mut Vec<Shape>, region: Rect, stroke: Stroke) {
+pub fn hatching(region: Rect, palette: &Palette) -> Vec<Shape> {
     if region.height() < 1.0 {
-        return;
+        return Vec::new();
     }
     let count = ((region.width() + region.height()) / HATCH) as usize;
-    for index in 1..=count {
+    let line = |index: usize| {
         let x = region.left() + index as f32 * HATCH;
         let low = (x - region.right()).max(0.0);
         let high = (x - region.left()).min(region.height());
         let at = |rise: f32| pos2(x - rise, region.top() + rise);
-        shapes.push(Shape::line_segment([at(low), at(high)], stroke));
+        Shape::line_segment([at(low), at(high)], Stroke::new(1.0, palette.hatch))
+    };
+    (1..=count).map(line).collect()
+}
+
+/// The grip of a wish: a square with two bars.
+pub fn grip(painter: &Painter, at: Pos2, side: f32, ink: Color32, paper: Color32) {
+    let square = Rect::from_center_size(at, vec2(2.0 * side, 2.0 * side));
+    painter.rect(square, 2.0, paper, Stroke::new(1.6, ink), StrokeKind::Middle);
+    let bar = side * 0.55;
+    for up in [-2.0, 2.0] {
+        painter.line_segment([at + vec2(-bar, up), at + vec2(bar, up)], Stroke::new(1.4, ink));
     }
 }
 

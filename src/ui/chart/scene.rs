@@ -13,6 +13,7 @@ use crate::model::facts::target::TargetBand;
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::needs::plate_limit;
+use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{NotRunning, System};
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording::changes;
@@ -114,6 +115,8 @@ pub struct Cross {
     pub spread: Airflow,
     /// True where the table bars the tap.
     pub barred: bool,
+    /// Against the rated maximum, where there is one.
+    pub plate: Option<PlateSide>,
 }
 
 /// One system as it is drawn: as it was found, or as changes make it.
@@ -257,6 +260,7 @@ fn crosses(taps: &[TapAnswer], plane: &Plane<'_>) -> Vec<Cross> {
                 place: plane.place(crossing.airflow, crossing.tesp),
                 spread: point.spread.airflow,
                 barred: point.barred.is_some(),
+                plate: point.plate.map(|plate| plate.side),
             })
         })
         .collect()

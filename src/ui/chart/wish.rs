@@ -3,8 +3,8 @@
 //! A wish is the window's, not the job's: it is let go with Escape, a fitted chart or another job.
 
 use eframe::egui::{
-    self, Button, CursorIcon, Frame, Id, Key, Label, Margin, Pos2, Rect, Response, RichText, Role, Sense, Shape,
-    Stroke, Ui, UiBuilder, Vec2, WidgetInfo, accesskit, pos2, vec2,
+    Button, CursorIcon, Frame, Id, Key, Label, Margin, Pos2, Rect, Response, RichText, Role, Sense, Shape, Stroke, Ui,
+    UiBuilder, Vec2, WidgetInfo, accesskit, pos2, vec2,
 };
 use egui_plot::PlotTransform;
 
@@ -15,13 +15,13 @@ use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::taps::TapAnswer;
 use crate::model::wording;
 use crate::ui::chart::handle;
+use crate::ui::chart::paint::{self, GRIP};
 use crate::ui::chart::scene::{self, Scene};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{ChartView, Screen};
+use crate::ui::widgets::hint;
 use crate::units::{Airflow, Pressure, show};
 
-/// Half the side of the grip's square.
-const GRIP: f32 = 6.0;
 /// Where on the curve the grip may stand, in shares of the airflow of the point; the first that covers no label and no mark is taken.
 const AHEAD: [f64; 6] = [1.10, 1.16, 1.22, 1.30, 0.90, 0.80];
 /// Width of the note at most.
@@ -106,15 +106,19 @@ pub fn grip(
     let factor = view.wish.unwrap_or(1.0);
     let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
     let response = ui.interact(area, id(), Sense::click_and_drag()).on_hover_cursor(CursorIcon::ResizeVertical);
-    let response = response.on_hover_text("Drag to ask: how easy must this path become?");
+    let response =
+        hint::and_under_the_pointer(response, "Drag it, or press Up and Down, to ask: how easy must this path become?");
     let name = format!("How easy the path must become: {} of its drop", show::percent(factor));
     response.widget_info(|| WidgetInfo::slider(true, factor * 100.0, name.clone()));
     ui.ctx().accesskit_node_builder(id(), |node| {
+        node.set_min_numeric_value(FACTORS.0 * 100.0);
+        node.set_max_numeric_value(FACTORS.1 * 100.0);
+        node.set_numeric_value_step(STEP * 100.0);
         node.add_action(accesskit::Action::Increment);
         node.add_action(accesskit::Action::Decrement);
     });
     hold(ui, &response, &wish, (scene, transform, airflow), view);
-    paint(ui, &wish, scene, transform, at, &response, view);
+    draw(ui, &wish, scene, transform, at, &response, view);
 }
 
 fn hold(
@@ -148,7 +152,7 @@ fn hold(
     }
 }
 
-fn paint(
+fn draw(
     ui: &Ui,
     wish: &Wish<'_>,
     scene: &Scene<'_>,
@@ -172,12 +176,7 @@ fn paint(
     let is_held = response.hovered() || response.dragged() || response.has_focus();
     let ink = if view.wish.is_some() || is_held { palette.change } else { palette.quiet };
     let side = if is_held { GRIP + 1.5 } else { GRIP };
-    let square = Rect::from_center_size(at, Vec2::splat(2.0 * side));
-    painter.rect(square, 2.0, palette.card, Stroke::new(1.6, ink), egui::StrokeKind::Middle);
-    let bar = side * 0.55;
-    for up in [-2.0, 2.0] {
-        painter.line_segment([at + vec2(-bar, up), at + vec2(bar, up)], Stroke::new(1.4, ink));
-    }
+    paint::grip(&painter, at, side, ink, palette.card);
 }
 
 /// The area of the note, where there is one: the corner of high static and little air, where no curve of a machine in use runs.

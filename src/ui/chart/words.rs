@@ -1,6 +1,7 @@
 //! Sentences of the chart: what it says when there is nothing to draw, at its foot, and to screen readers.
 
 use crate::model::curves::Part;
+use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::{self, changes};
 use crate::ui::chart::scene::{Drawn, Scene, bound};
@@ -69,6 +70,27 @@ pub fn past_the_end(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
     ))
 }
 
+/// Where every tap crosses a path: "On this path: tap 1 905 cfm at 0.47 in. w.c.; tap 5 1,275 cfm at 0.93 in. w.c., over the rated maximum".
+fn crossings(scene: &Scene<'_>, which: &str) -> Option<String> {
+    let units = scene.plane.units;
+    let said: Vec<String> = scene
+        .crosses
+        .iter()
+        .filter_map(|cross| {
+            let plate = match cross.plate {
+                Some(PlateSide::Over) => ", over the rated maximum",
+                Some(PlateSide::AtLimit) => ", at the rated maximum",
+                Some(PlateSide::Under) | None => "",
+            };
+            let barred = if cross.barred { ", not allowed" } else { "" };
+            let (airflow, tesp) =
+                (show::airflow(cross.crossing.airflow, units), show::pressure(cross.crossing.tesp, units));
+            Some(format!("{} {airflow} at {tesp}{plate}{barred}", scene.tap(cross.tap)?.name))
+        })
+        .collect();
+    (!said.is_empty()).then(|| format!("{which}: {}", said.join("; ")))
+}
+
 /// The chart in a few sentences.
 pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     let units = screen.units;
@@ -90,7 +112,11 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
             running.standing.curve.word()
         ));
     }
+    said.extend(crossings(scene, "On this path"));
     said.extend(changes::sentence(screen.job, screen.answer, units));
+    if let Some((_, after)) = changes::with_changes(screen.job, screen.answer) {
+        said.extend(crossings(&Scene::of_system(units, screen.job, &after.system), "With changes"));
+    }
     if let Some(past) = past_the_end(screen, scene) {
         said.push(format!("Static {past}"));
     }

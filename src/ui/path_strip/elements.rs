@@ -11,6 +11,7 @@ use crate::ui::path_strip::remarks;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{CardState, FieldKey, View};
+use crate::ui::widgets::hint;
 use crate::units::show;
 
 /// Something that can be pressed: the element, its place, and what is read out.
@@ -109,6 +110,7 @@ fn bypass(strip: &Strip<'_>) -> Option<Pressable> {
 fn button(ui: &Ui, pressable: &Pressable, is_open: bool) -> Response {
     let response = ui.interact(pressable.rect, card::focus_id(pressable.id), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &pressable.name));
+    hint::hint(&response, || "Enter opens what is known of it, its place in the path and what it can take".to_owned());
     if response.gained_focus() {
         response.scroll_to_me(None);
     }

@@ -57,7 +57,7 @@ fn sentence(row: &mut Ui, said: &Said) {
         }
     };
     let shown = RichText::new(&text).font(theme::regular(theme::SMALL)).color(colour);
-    row.add(Label::new(shown).truncate()).on_hover_text(text);
+    row.add(Label::new(shown).truncate().show_tooltip_when_elided(false)).on_hover_text(text);
 }
 
 /// The longest wording that fits into what is left of the row.

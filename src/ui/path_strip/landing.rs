@@ -84,7 +84,7 @@ fn light(ui: &Ui, column: Rect, is_over: bool) {
     let palette = theme::palette(ui);
     let frame = column.shrink(2.0);
     if is_over {
-        ui.painter().rect_filled(frame, CornerRadius::same(4), palette.change.gamma_multiply(0.16));
+        ui.painter().rect_filled(frame, CornerRadius::same(4), palette.landing());
     }
     let corners = [frame.left_top(), frame.right_top(), frame.right_bottom(), frame.left_bottom(), frame.left_top()];
     let stroke = Stroke::new(if is_over { 2.6 } else { 1.6 }, palette.change);

@@ -12,7 +12,7 @@ use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
 use crate::ui::view::View;
 use crate::ui::view::action::Action;
-use crate::ui::widgets::field;
+use crate::ui::widgets::{field, hint};
 
 /// A field with its place in the row.
 #[derive(Clone, Copy, Debug)]
@@ -225,7 +225,8 @@ fn move_buttons(ui: &mut Ui, job: &Job, port: PortId, field: Rect, out: &mut Vec
             continue;
         };
         let there = job.path.name_of(to).unwrap_or_default().to_lowercase();
-        if response.on_hover_text(format!("The port was after the {there}")).clicked() {
+        let told = format!("The port was after the {there}");
+        if hint::and_under_the_pointer(response, &told).clicked() {
             out.push(Edit::MovePort(port, to).into());
         }
     }

@@ -81,6 +81,15 @@ impl Side {
         }
     }
 
+    /// What can be typed there.
+    const fn hint(self) -> &'static str {
+        match (self.is_at_port(), self.is_before()) {
+            (true, true) => "a bare number is taken as negative; several readings stand side by side",
+            (true, false) => "a bare number is taken as positive; several readings stand side by side",
+            _ => "a drop without a sign; several readings stand side by side",
+        }
+    }
+
     /// True where a bare number is meant as negative.
     const fn is_before(self) -> bool {
         matches!(self, Self::Return | Self::PortBefore(_))
@@ -165,7 +174,7 @@ pub fn reading_box(ui: &mut Ui, view: &mut View, screen: &Screen<'_>, side: Side
     // The Enter that sends the hand here would be taken for an Enter in this field.
     let entering = ui.input(|input| input.key_pressed(Key::Enter));
     let next = view.go_to.take_if(|next| entering && *next == key);
-    let committed = field::text_box(ui, view, &spec);
+    let committed = field::hinted_box(ui, view, &spec, || format!("{name}: {}", side.hint()));
     if next.is_some() {
         view.go_to = next;
         ui.ctx().request_repaint();

@@ -11,7 +11,7 @@ use crate::ui::table_editor::keys;
 use crate::ui::table_editor::remarks;
 use crate::ui::theme;
 use crate::ui::view::table_editor::{GoTo, Spot, TableEditor};
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{choice, hint, label};
 
 /// Width of the static pressures' column.
 const ESP_WIDTH: f32 = 70.0;
@@ -23,6 +23,7 @@ const GAP: f32 = 4.0;
 /// Draws tabs, grid and the buttons under it.
 pub(super) fn grid(ui: &mut Ui, editor: &mut TableEditor) {
     tabs(ui, editor);
+    take_steps(ui, editor);
     let spot = editor.cursor;
     let step = keys::take(ui, spot.id(editor.block));
     let width = tap_width(ui, editor.draft.taps.len());
@@ -43,6 +44,21 @@ pub(super) fn grid(ui: &mut Ui, editor: &mut TableEditor) {
     }
     follow(ui, editor);
     under(ui, editor);
+}
+
+/// Undo and redo of the grid, while the hand is in it; a field beside it has its own.
+fn take_steps(ui: &Ui, editor: &mut TableEditor) {
+    if !ui.memory(|memory| memory.has_focus(editor.cursor.id(editor.block))) {
+        return;
+    }
+    let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    // With Shift first, for the other also matches then.
+    let again = pressed(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z) || pressed(Modifiers::COMMAND, Key::Y);
+    if again {
+        editor.step_forward();
+    } else if pressed(Modifiers::COMMAND, Key::Z) {
+        editor.step_back();
+    }
 }
 
 fn tap_width(ui: &Ui, taps: usize) -> f32 {
@@ -202,8 +218,12 @@ fn under(ui: &mut Ui, editor: &mut TableEditor) {
             editor.go_to = Some(GoTo::Grid(Spot { row: 0, column: editor.draft.taps.len() }));
         }
         remove_buttons(ui, editor);
-        if editor.before.is_some() && ui.button("Put back what was there").clicked() {
-            put_back(editor);
+        if !editor.undo.is_empty() {
+            let back = ui.button("Put back what was there");
+            hint::hint(&back, || "Takes the last step in the grid back (Ctrl+Z)".to_owned());
+            if back.clicked() {
+                editor.step_back();
+            }
         }
     });
     remarks::on(ui, editor, place_of(editor.cursor, editor.block));
@@ -223,7 +243,7 @@ fn remove_buttons(ui: &mut Ui, editor: &mut TableEditor) {
         let esp = editor.draft.rows[row].esp.trim().to_owned();
         let name = if esp.is_empty() { format!("Remove row {}", row + 1) } else { format!("Remove row {esp}") };
         if ui.button(name).clicked() {
-            editor.remember();
+            editor.begin_step();
             editor.draft.remove_row(row);
             editor.cursor = editor.cursor.within(&editor.draft);
         }
@@ -231,17 +251,8 @@ fn remove_buttons(ui: &mut Ui, editor: &mut TableEditor) {
     if let Some(tap) = column
         && ui.button(format!("Remove column {}", editor.draft.taps[tap])).clicked()
     {
-        editor.remember();
+        editor.begin_step();
         editor.draft.remove_tap(tap);
         editor.cursor = editor.cursor.within(&editor.draft);
-    }
-}
-
-fn put_back(editor: &mut TableEditor) {
-    if let Some(before) = editor.before.take() {
-        editor.draft = *before;
-        editor.said.clear();
-        editor.cursor = editor.cursor.within(&editor.draft);
-        editor.go_to = Some(GoTo::Grid(editor.cursor));
     }
 }

@@ -84,9 +84,7 @@ fn ask(ui: &Ui) -> Option<Answer> {
         ui.add_space(theme::STEP);
         ui.horizontal(|ui| {
             let keep = ui.button("Keep typing");
-            if ui.memory(|memory| memory.focused().is_none()) {
-                keep.request_focus();
-            }
+            focus::by_default(&keep);
             if keep.clicked() {
                 answer = Some(Answer::Keep);
             }
@@ -195,10 +193,10 @@ fn take_paste(ui: &Ui, editor: &mut TableEditor) {
     let Some(text) = taken else {
         return;
     };
-    editor.remember();
+    editor.begin_step();
     let (row, tap) = (editor.cursor.row.saturating_sub(1), editor.cursor.column.checked_sub(1));
     editor.said = table_paste::parse(&text).put_into(&mut editor.draft, editor.block, row, tap);
     editor.cursor = editor.cursor.within(&editor.draft);
     editor.go_to = Some(GoTo::Grid(editor.cursor));
-    editor.read_again();
+    editor.begin_step();
 }

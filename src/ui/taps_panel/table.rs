@@ -8,6 +8,7 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 
+use crate::files::settings::Panel;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::caution::Caution;
 use crate::model::facts::standing::{CurveStanding, PathStanding, Standing};
@@ -22,7 +23,7 @@ use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::widgets::{caution, focus, label, sheet};
+use crate::ui::widgets::{caution, focus, fold, hint, label, sheet};
 use crate::units::show;
 
 /// What stands in a column: the tap's name, and figures of the same tap as found or of the system shown.
@@ -101,7 +102,7 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut V
         machine: after.and_then(|after| after.system.blower.other.as_deref()),
     };
     let top = ui.cursor().top();
-    shown.heading_row(ui);
+    shown.heading_row(ui, out);
     if shown.taps.len() > 1 {
         caution::caution(ui, screen, Caution::TapChange);
     }
@@ -125,7 +126,7 @@ fn legend_lines(ui: &mut Ui, legend: &str) {
         LayoutJob::simple(legend.to_owned(), theme::regular(theme::SMALL), theme::palette(ui).quiet, rect.width());
     job.wrap.max_rows = LEGEND_LINES;
     let mut lines = ui.new_child(UiBuilder::new().max_rect(rect).layout(Layout::top_down(Align::Min)));
-    lines.add(Label::new(job)).on_hover_text(legend);
+    lines.add(Label::new(job).show_tooltip_when_elided(false)).on_hover_text(legend);
 }
 
 /// "As found: tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
@@ -147,7 +148,7 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
 
 impl Shown<'_> {
     /// What the table is of, and the button to what the target would take.
-    fn heading_row(&self, ui: &mut Ui) {
+    fn heading_row(&self, ui: &mut Ui, out: &mut Vec<Action>) {
         let of = self.machine.map(|table| format!(" of {}", table.name)).unwrap_or_default();
         let heading = format!("Every {}{of}", self.word);
         let palette = theme::palette(ui);
@@ -157,8 +158,15 @@ impl Shown<'_> {
             let text = RichText::new("What it takes").font(theme::strong(theme::SMALL)).color(palette.tap_high);
             let button = ui.add(Button::new(text).frame_when_inactive(false));
             button.widget_info(|| WidgetInfo::labeled(Role::Button, true, "What it takes"));
+            hint::hint(&button, || {
+                "What each tap would need to reach the target, and what else is said of the taps".to_owned()
+            });
             sheet::sheet(&button, "What it takes", super::SHEET, |ui| super::what_it_takes(ui, self.screen, self));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.spacing_mut().item_spacing.x = 0.0;
+                if fold::mark(ui, "Every tap", false, HEADING) {
+                    out.push(Action::Fold(Panel::EveryTap));
+                }
                 let text = RichText::new(&heading).font(theme::strong(theme::SMALL)).color(palette.quiet);
                 let response = ui.add(Label::new(text).truncate());
                 response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, &heading));
@@ -216,6 +224,8 @@ impl Shown<'_> {
                     let can = self.screen.answer.point().is_some();
                     let button = name_button(ui, tap, *width, can);
                     let beside = found.filter(|_| then.is_some());
+                    let what = if can { "a press lets it run, as a change; the reading stays" } else { NOT_YET };
+                    let button = hint::and_under_the_pointer(button, &format!("{}: {what}", tap.name));
                     button.widget_info(|| {
                         WidgetInfo::selected(Role::RadioButton, can, tap.in_use, self.spoken_row(tap, beside))
                     });
@@ -440,9 +450,11 @@ fn name_button(ui: &mut Ui, tap: &TapAnswer, width: f32, can: bool) -> Response 
         ui.add_enabled_ui(can, |ui| ui.add_sized([width - 2.0, super::ROW - 2.0], button)).inner
     })
     .inner
-    .on_hover_text(&tap.name)
-    .on_disabled_hover_text("Once it is read where the machine runs, a press here puts this one on as a change")
+    .on_disabled_hover_text(format!("{}: {NOT_YET}", tap.name))
 }
+
+/// Why a tap's row cannot be pressed.
+const NOT_YET: &str = "once it is read where the machine runs, a press here puts this one on as a change";
 
 /// A tap as a screen reader says it.
 fn spoken(screen: &Screen<'_>, tap: &TapAnswer) -> String {

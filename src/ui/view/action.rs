@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 use crate::edit::Edit;
 use crate::files::settings::{Panel, ThemeChoice};
@@ -131,6 +131,8 @@ pub enum Command {
     FitChart,
     /// The chart's axes as they are, whatever changes.
     HoldAxes,
+    /// The legend of the chart's marks, beside it or put away.
+    Legend,
     /// The whole screen, or a window again.
     FullScreen,
     /// The manual.
@@ -161,7 +163,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 32] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -180,6 +182,7 @@ impl Command {
         Self::EditTable,
         Self::FitChart,
         Self::HoldAxes,
+        Self::Legend,
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
@@ -216,6 +219,7 @@ impl Command {
             Self::EditTable => "Change this table…",
             Self::FitChart => "Fit the chart",
             Self::HoldAxes => "Hold the axes",
+            Self::Legend => "Legend of the marks",
             Self::FullScreen => "Full screen",
             Self::Help => "Help",
             Self::ZoomIn => "Larger",
@@ -230,6 +234,12 @@ impl Command {
             Self::PreviousTap => "Run on the next tap down",
             Self::Quit => "Quit",
         }
+    }
+
+    /// Its name with its keys, for who has come to its button: "Choose a blower… (Ctrl+B)".
+    pub fn told(self, ctx: &Context) -> String {
+        let keys = self.shortcut().map(|keys| format!(" ({})", ctx.format_shortcut(&keys)));
+        format!("{}{}", self.name(), keys.unwrap_or_default())
     }
 
     /// Its keys.
@@ -253,6 +263,7 @@ impl Command {
             Self::EditTable => shifted(Key::T),
             Self::FitChart => with(Key::F),
             Self::HoldAxes => with(Key::H),
+            Self::Legend => with(Key::M),
             Self::FullScreen => alone(Key::F11),
             Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),

@@ -318,6 +318,8 @@ pub struct View {
     pub path_prompt: Option<PathPrompt>,
     /// The chart.
     pub chart: ChartView,
+    /// True while the legend of the chart's marks stands beside it.
+    pub legend: bool,
     /// Part shown in a narrow window.
     pub tab: Tab,
     /// True while a total is typed instead of two ports.
@@ -359,6 +361,12 @@ pub struct View {
 }
 
 impl View {
+    /// What is seen of another job that takes the place of this one: the same part of the window, and none of what was open.
+    #[must_use]
+    pub fn of_another(&self, total_only: bool) -> Self {
+        Self { tab: self.tab, legend: self.legend, total_only, ..Self::default() }
+    }
+
     /// True while a person types a value that the answer rests on.
     fn is_being_typed(&self) -> bool {
         self.entry.as_ref().is_some_and(|entry| {

@@ -18,6 +18,17 @@ pub struct Notice {
     pub text: String,
     /// When it came, in the window's seconds.
     pub since: f64,
+    /// How long it holds.
+    pub holds: Holds,
+}
+
+/// How long a message holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    /// As long as it is shown.
+    Always,
+    /// Until the next step of undo or redo: it tells of one.
+    ThisStep,
 }
 
 /// Seconds that a message of something done stays.
@@ -35,9 +46,17 @@ pub struct Notices(Vec<Notice>);
 impl Notices {
     /// Shows a message.
     pub fn say(&mut self, tone: Tone, text: impl Into<String>, now: f64) {
-        let text = text.into();
+        self.tell(tone, text.into(), now, Holds::Always);
+    }
+
+    /// Shows a message of a step, which goes when that is undone.
+    pub fn say_of_step(&mut self, tone: Tone, text: impl Into<String>, now: f64) {
+        self.tell(tone, text.into(), now, Holds::ThisStep);
+    }
+
+    fn tell(&mut self, tone: Tone, text: String, now: f64, holds: Holds) {
         self.take_back(&text);
-        self.0.push(Notice { tone, text, since: now });
+        self.0.push(Notice { tone, text, since: now, holds });
         let surplus = self.0.len().saturating_sub(MOST_KEPT);
         self.0.drain(..surplus);
     }
@@ -45,6 +64,11 @@ impl Notices {
     /// Takes a message back that no longer holds.
     pub fn take_back(&mut self, text: &str) {
         self.0.retain(|notice| notice.text != text);
+    }
+
+    /// Takes back what tells of a step that is undone or done again.
+    pub fn step(&mut self) {
+        self.0.retain(|notice| notice.holds == Holds::Always);
     }
 
     /// The messages to show now, oldest first.

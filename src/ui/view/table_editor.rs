@@ -5,7 +5,7 @@ use eframe::egui::Id;
 use crate::model::curves::{self, SmallCurve};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::severity::Severity;
-use crate::model::typed::table_draft::{Block, DraftProblem, HeadField, Place, TableDraft};
+use crate::model::typed::table_draft::{Block, DraftProblem, DraftRow, HeadField, Place, TableDraft};
 
 /// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,8 +81,23 @@ pub struct TableEditor {
     pub(in crate::ui) leaving: Leaving,
     /// What the last paste did.
     pub(in crate::ui) said: Vec<String>,
-    /// The draft before a paste or a removal, to be put back.
-    pub(in crate::ui) before: Option<Box<TableDraft>>,
+    /// The grid before each step, the latest last.
+    pub(in crate::ui) undo: Vec<Grid>,
+    /// The grid before each step that was taken back, the latest last.
+    pub(in crate::ui) redo: Vec<Grid>,
+    /// Where the last step was typed: what follows there belongs to it.
+    pub(in crate::ui) typing: Option<(Spot, Block)>,
+}
+
+/// Most steps of the grid that are kept.
+const STEPS: usize = 100;
+
+/// The grid of a draft, and where the hand was.
+#[derive(Debug, Clone)]
+pub(in crate::ui) struct Grid {
+    taps: Vec<String>,
+    rows: Vec<DraftRow>,
+    at: (Spot, Block),
 }
 
 impl TableEditor {
@@ -98,7 +113,9 @@ impl TableEditor {
             go_to: Some(GoTo::Name),
             leaving: Leaving::No,
             said: Vec::new(),
-            before: None,
+            undo: Vec::new(),
+            redo: Vec::new(),
+            typing: None,
         }
     }
 
@@ -124,13 +141,64 @@ impl TableEditor {
 
     pub(in crate::ui) fn read_again(&mut self) {
         if self.reading.of != self.draft {
+            self.keep_step();
             self.reading = Reading::of(&self.draft);
         }
     }
 
-    /// Keeps the draft as it is, to be put back after what comes now.
-    pub(in crate::ui) fn remember(&mut self) {
-        self.before = Some(Box::new(self.draft.clone()));
+    /// What comes now is a step of its own, wherever the hand is.
+    pub(in crate::ui) fn begin_step(&mut self) {
+        self.read_again();
+        self.typing = None;
+    }
+
+    /// Keeps the grid as it stood before a change of it; letters typed in one place are one step.
+    fn keep_step(&mut self) {
+        let stood = &self.reading.of;
+        if stood.taps == self.draft.taps && stood.rows == self.draft.rows {
+            return;
+        }
+        let at = (self.cursor, self.block);
+        if self.typing != Some(at) {
+            self.undo.push(Grid { taps: stood.taps.clone(), rows: stood.rows.clone(), at });
+            let surplus = self.undo.len().saturating_sub(STEPS);
+            self.undo.drain(..surplus);
+            self.typing = Some(at);
+        }
+        self.redo.clear();
+    }
+
+    /// Takes the last step of the grid back; the hand goes to where it was made.
+    pub(in crate::ui) fn step_back(&mut self) {
+        self.read_again();
+        if let Some(grid) = self.undo.pop() {
+            let stood = self.exchange(grid);
+            self.redo.push(stood);
+        }
+    }
+
+    /// Takes the step again that was taken back last.
+    pub(in crate::ui) fn step_forward(&mut self) {
+        self.read_again();
+        if let Some(grid) = self.redo.pop() {
+            let stood = self.exchange(grid);
+            self.undo.push(stood);
+        }
+    }
+
+    /// Puts a grid in the place of the one that stands, and gives that.
+    fn exchange(&mut self, Grid { taps, rows, at }: Grid) -> Grid {
+        let stood = Grid {
+            taps: std::mem::replace(&mut self.draft.taps, taps),
+            rows: std::mem::replace(&mut self.draft.rows, rows),
+            at,
+        };
+        (self.cursor, self.block) = (at.0.within(&self.draft), at.1);
+        self.go_to = Some(GoTo::Grid(self.cursor));
+        self.typing = None;
+        self.said.clear();
+        self.reading = Reading::of(&self.draft);
+        stood
     }
 
     /// The gravest remark on a place.

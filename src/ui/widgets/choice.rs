@@ -1,11 +1,11 @@
 //! Choosing one of few: a row of buttons, or a list that drops down.
 
 use eframe::egui::{
-    Button, ComboBox, EventFilter, Key, Modifiers, Popup, Response, RichText, Role, Sense, Ui, WidgetInfo, vec2,
+    Button, ComboBox, Event, EventFilter, Key, Modifiers, Popup, Response, RichText, Role, Sense, Ui, WidgetInfo, vec2,
 };
 
 use crate::ui::theme;
-use crate::ui::widgets::focus;
+use crate::ui::widgets::{focus, hint};
 
 /// A row of buttons of which one is chosen; gives the one that was pressed.
 ///
@@ -29,6 +29,7 @@ pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<us
             let sense = if index == stop { Sense::click() } else { Sense::CLICK };
             let response = ui.add(button.sense(sense).min_size(vec2(34.0, theme::FINGER)));
             response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}")));
+            hint::hint(&response, || format!("{name}: arrow keys choose"));
             if response.clicked() {
                 pressed = Some(index);
             }
@@ -67,39 +68,65 @@ fn by_arrow(ui: &Ui, stop: &Response, index: usize, count: usize) -> Option<usiz
 
 /// A list that drops down; gives the one that was picked.
 ///
-/// Down opens it on what is chosen, and the focus comes back to it when it closes.
+/// Down opens it on what is chosen, as does the key that calls for it; a letter goes to the next line that begins with it, and the focus comes back when it closes.
 pub fn list(ui: &mut Ui, name: &str, chosen: &str, options: &[&str]) -> Option<usize> {
     let mut picked = None;
     let width = ui.available_width();
     let begins = ui.scope_id().with(("begins", name));
     let to_chosen = ui.data_mut(|data| data.remove_temp::<()>(begins)).is_some();
+    let was_open = ui.scope_id().with(("was open", name));
     let response = ComboBox::from_id_salt(name)
         .selected_text(chosen)
         .width(width)
         .truncate()
         .show_ui(ui, |ui| {
-            for (index, option) in options.iter().enumerate() {
-                let line = ui.selectable_label(*option == chosen, *option);
-                if to_chosen && *option == chosen {
-                    line.request_focus();
-                }
-                if line.clicked() {
-                    picked = Some(index);
-                }
+            let lines: Vec<Response> =
+                options.iter().map(|option| ui.selectable_label(*option == chosen, *option)).collect();
+            picked = lines.iter().position(Response::clicked);
+            let at_chosen = options.iter().position(|option| *option == chosen);
+            let here = lines.iter().position(Response::has_focus).or(at_chosen);
+            let goes_to = if to_chosen { at_chosen.or(Some(0)) } else { by_letter(ui, options, here) };
+            if let Some(line) = goes_to.and_then(|index| lines.get(index)) {
+                line.request_focus();
             }
         })
         .response;
-    if picked.is_some() || focus::is_called(ui, name) {
+    let popup = response.id.with("popup");
+    let is_called = focus::is_called(ui, name);
+    let is_open = Popup::is_id_open(ui.ctx(), popup);
+    let has_closed = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or_default(was_open), is_open)) && !is_open;
+    let is_nowhere = ui.memory(|memory| memory.focused().is_none());
+    if picked.is_some() || is_called || (has_closed && is_nowhere) {
         response.request_focus();
     }
-    if response.has_focus() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown)) {
-        Popup::open_id(ui.ctx(), response.id.with("popup"));
+    let goes_down = || response.has_focus() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown));
+    if !is_open && (is_called || goes_down()) {
+        Popup::open_id(ui.ctx(), popup);
         ui.data_mut(|data| data.insert_temp(begins, ()));
+        ui.ctx().request_repaint();
     }
     response.widget_info(|| {
         let mut info = WidgetInfo::labeled(Role::ComboBox, true, name);
         info.current_text_value = Some(chosen.to_owned());
         info
     });
+    hint::hint(&response, || format!("{name}: Down opens the list, a letter goes to its line"));
     picked
+}
+
+/// The next line after this one that begins with the letter typed, round to the first again.
+fn by_letter(ui: &Ui, options: &[&str], here: Option<usize>) -> Option<usize> {
+    let typed = ui.input(|input| {
+        let mut letters = input
+            .events
+            .iter()
+            .filter_map(|event| if let Event::Text(text) = event { text.chars().next() } else { None });
+        letters.next_back()
+    })?;
+    let begins = |index: &usize| {
+        let first = options.get(*index).and_then(|option| option.chars().next());
+        first.is_some_and(|first| first.to_lowercase().eq(typed.to_lowercase()))
+    };
+    let from = here.map_or(0, |here| here + 1);
+    (from..options.len()).chain(0..from.min(options.len())).find(begins)
 }

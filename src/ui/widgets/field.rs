@@ -4,7 +4,7 @@ use eframe::egui::{self, Align, Id, Key, RichText, Role, TextEdit, Ui, WidgetInf
 
 use crate::ui::theme;
 use crate::ui::view::{Entry, FieldKey, Refused, View};
-use crate::ui::widgets::label;
+use crate::ui::widgets::{hint, label};
 
 /// Space between a box's edge and its text, points.
 const BOX_MARGIN: f32 = 8.0;
@@ -33,8 +33,18 @@ pub fn id(key: FieldKey) -> Id {
     Id::unique(("field", format!("{key:?}")))
 }
 
+/// What is said of a field that says no more of itself.
+fn plainly(spec: &FieldSpec<'_>) -> String {
+    format!("{}: Enter or Tab takes it, Escape leaves it", spec.name)
+}
+
 /// Draws the box alone; gives the text that was committed by Enter, Tab or leaving.
 pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
+    hinted_box(ui, view, spec, || plainly(spec))
+}
+
+/// The same with what is said of it while it has the keys.
+pub fn hinted_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>, hint: impl Fn() -> String) -> Option<String> {
     let id = id(spec.key);
     if view.go_to == Some(spec.key) {
         // In the frame after something closed over the window, its fields cannot have the keys yet.
@@ -69,6 +79,7 @@ pub fn text_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<St
         info.current_text_value = Some(text.clone());
         info
     });
+    hint::hint(&response, hint);
     if response.gained_focus() {
         let start = refused.map_or_else(|| spec.edited.to_owned(), |refused| refused.text.clone());
         select_all(ui, id, &start);
@@ -103,6 +114,11 @@ fn select_all(ui: &Ui, id: Id, text: &str) {
 
 /// Draws name, box and unit in a row, a name that has no room there over it, and the reason under it when the text was refused.
 pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String> {
+    hinted_row(ui, view, spec, || plainly(spec))
+}
+
+/// The same with what is said of it while it has the keys.
+pub fn hinted_row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>, hint: impl Fn() -> String) -> Option<String> {
     let quiet = theme::palette(ui).quiet;
     let gap = theme::STEP * 0.75;
     let taken = spec.width + 2.0 * BOX_MARGIN + UNIT_WIDTH + 2.0 * gap;
@@ -122,7 +138,7 @@ pub fn row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>) -> Option<String>
             ui.set_min_width(name_width);
             beside.map(|name| ui.add(name));
         });
-        committed = text_box(ui, view, spec);
+        committed = hinted_box(ui, view, spec, hint);
         ui.label(RichText::new(spec.unit).font(theme::regular(theme::SMALL)).color(quiet));
     });
     reason(ui, view, spec.key);

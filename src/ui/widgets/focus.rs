@@ -1,7 +1,7 @@
 //! What the keys come to is brought into view and ringed, and gets them back when what lay over it is closed.
 
 use eframe::egui::style::ScrollAnimation;
-use eframe::egui::{Context, Id, Key, LayerId, Memory, Order, Rect, Stroke, StrokeKind, Ui};
+use eframe::egui::{Context, Id, Key, LayerId, Memory, Order, Rect, Response, Stroke, StrokeKind, Ui};
 
 use crate::ui::theme;
 
@@ -25,6 +25,13 @@ pub fn is_called(ui: &Ui, name: &str) -> bool {
 
 fn called(name: &str) -> Id {
     Id::unique(("called", name))
+}
+
+/// Gives a question's default the keys while nothing else has them.
+pub fn by_default(button: &Response) {
+    if button.ctx.memory(|memory| memory.focused().is_none()) {
+        button.request_focus();
+    }
 }
 
 /// Pictures after a closing in which the focus is given back.
@@ -80,7 +87,7 @@ impl Keys {
         self.is_covered = is_covered;
         match self.under.filter(|_| self.goes_back > 0) {
             // What lay over it has the keys to itself until it is gone for a picture or two.
-            Some(id) if focused.is_none() && !is_covered => {
+            Some(id) if focused.is_none_or(|focused| lay_over(ui, focused)) && !is_covered => {
                 self.goes_back -= 1;
                 ui.memory_mut(|memory| memory.request_focus(id));
                 ui.ctx().request_repaint();
@@ -97,6 +104,11 @@ impl Keys {
             ring(ui, id);
         }
     }
+}
+
+/// True for a thing of what lay over the panels: it keeps the keys for a picture after it is gone.
+fn lay_over(ui: &Ui, id: Id) -> bool {
+    ui.ctx().read_response(id).is_none_or(|response| response.layer_id.order != Order::Background)
 }
 
 /// Two lines, one of ink and one of paper, so that one of them stands out from whatever lies under it.

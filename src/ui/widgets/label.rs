@@ -7,6 +7,11 @@ use crate::ui::theme;
 /// A heading of a part of a panel, in small capitals' place: quiet, strong, small.
 pub fn heading(ui: &mut Ui, text: &str) -> Response {
     ui.add_space(theme::STEP);
+    plain_heading(ui, text)
+}
+
+/// The same where it stands, without space over it.
+pub fn plain_heading(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).quiet;
     let response = ui.label(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour));
     response.widget_info(|| eframe::egui::WidgetInfo::labeled(eframe::egui::Role::Heading, true, text));

@@ -4,5 +4,7 @@ pub mod caution;
 pub mod choice;
 pub mod field;
 pub mod focus;
+pub mod fold;
+pub mod hint;
 pub mod label;
 pub mod sheet;
