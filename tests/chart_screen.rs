@@ -335,6 +335,17 @@ fn screen_readers_hear_the_point_and_the_chart() {
     assert_eq!(chart.matches("over the rated maximum").count(), 3, "taps 3, 4 and 5: {chart}");
 }
 
+/// Return 0.52 and supply 0.31 of 0.83 are 63 and 37 %; what was read of them together has its share together.
+#[test]
+fn the_air_path_tells_screen_readers_each_share() {
+    let window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let said = all_texts(&window);
+    for (element, share) in [("Return grille", 63), ("Filter", 63), ("Supply duct", 37), ("Registers", 37)] {
+        let told = said.iter().find(|text| text.starts_with(&format!("{element}, "))).unwrap();
+        assert!(told.contains(&format!("{share} % of the external drop together")), "{told}");
+    }
+}
+
 /// Screen readers say how far a slider goes; a value outside would be a lie about either.
 #[test]
 fn every_slider_says_its_range_and_stands_within_it() {

@@ -10,14 +10,15 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
-use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT};
+use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, OtherTap};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Pressure};
-use window::{App, Look, WIDE, app_in, app_of, press, run, says, settle, sized, texts, type_into};
+use window::{App, Look, WIDE, app_in, app_of, press, run, says, sized, texts, type_into};
 
 /// The usual window, the smallest that shows every panel, and one at twice the size of its type.
 const SIZES: [[f32; 2]; 3] = [WIDE, [1024.0, 700.0], [512.0, 384.0]];
@@ -226,5 +227,61 @@ fn the_table_editor_shows_every_column_at_twice_the_size_of_type() {
         let seen = rows.filter(|row| row.is_positive() && window.contains_rect(*row)).count();
         let foot = app.get_by_label("Use in this job").rect();
         assert!(seen >= 3 && window.contains_rect(foot), "{seen} rows, {foot:?} at {size:?}");
+    }
+}
+
+/// Whoever slides a change in a narrow window sees the curve follow.
+#[test]
+fn a_changes_slider_and_the_chart_are_seen_together_in_a_narrow_window() {
+    for size in [[720.0, 450.0], [683.0, 512.0], [512.0, 384.0], [512.0, 350.0], [768.0, 432.0], [410.0, 307.0]] {
+        let mut job = demo::heat_pump();
+        let change = less(&job, ElementKind::SupplyDuct);
+        apply(&mut job, Edit::AddChange(change)).unwrap();
+        let mut app = sized(job, size);
+        press(&mut app, "Part Changes, taps");
+        let row = texts(&app).into_iter().find(|text| text.starts_with("Edit: ")).unwrap();
+        app.get_by_label(&row).scroll_to_me();
+        app.run_steps(20);
+        press(&mut app, &row);
+        let slider = app.get_by_label_contains("Slide: ");
+        slider.scroll_to_me();
+        app.run_steps(20);
+        let slider = app.get_by_label_contains("Slide: ").rect();
+        let chart = app.query_by_role(Role::GraphicsDocument).map(|node| node.rect());
+        let chart = chart.unwrap_or_else(|| panic!("no chart at {size:?}"));
+        let window = Rect::from_min_size(Pos2::ZERO, size.into());
+        assert!(window.contains_rect(chart) && window.contains_rect(slider), "{chart:?} {slider:?} at {size:?}");
+        assert!(chart.width() > 120.0 && chart.height() > 60.0, "{chart:?} at {size:?}");
+        assert!(!chart.intersects(slider) && slider.width() > 60.0, "{chart:?} {slider:?} at {size:?}");
+    }
+}
+
+/// "Do not heat" alone does not say how long.
+#[test]
+fn what_must_not_be_heated_says_why_and_how_long_wherever_it_stands() {
+    // Tap 1 of a 10 kW air handler moves 925 cfm where the heat needs 1,100.
+    let mut job = demo::heat_pump();
+    let read = |port, value| Edit::Reading(ReadAt::Port(port), vec![Pressure::from_in_wc(value)]);
+    for edit in [
+        Edit::Call(Call::HeatingHigh),
+        Edit::Tap(Some("1".to_owned())),
+        read(RETURN_PORT, -0.30),
+        read(SUPPLY_PORT, 0.20),
+    ] {
+        apply(&mut job, edit).unwrap();
+    }
+    for size in [WIDE, [1024.0, 700.0], [720.0, 450.0], [512.0, 384.0], [410.0, 307.0]] {
+        let mut app = sized(job.clone(), size);
+        let caution = app.query_all_by_label_contains("Caution: Do not heat").next().expect("it is too hot");
+        let node = caution.accesskit_node();
+        let spoken = node.label().or_else(|| node.value()).unwrap_or_default();
+        // The word before the first period is the least that ever stands there.
+        assert!(spoken.starts_with("Caution: Do not heat, too little air. Too little air"), "{spoken}");
+        assert!(spoken.contains("until that is mended"), "{spoken}");
+        let place = app.query_all_by_label_contains("Caution: Do not heat").next().unwrap().rect();
+        app.hover_at(place.center());
+        app.run_steps(60);
+        let told = texts(&app).iter().filter(|text| text.contains("the exchanger can crack")).count();
+        assert!(told >= 2, "the tooltip says the rest at {size:?}");
     }
 }

@@ -117,6 +117,45 @@ fn with_changes_the_changed_path_is_wished_easier() {
     assert!(airflow >= after.cfm() - 5.0, "{said}: starts from {}", after.cfm());
 }
 
+/// Head and table show the wished path while it is under the hand, as they show the point's that is dragged, and what they showed before once it lets go.
+#[test]
+fn head_and_table_follow_the_wish() {
+    for change in [None, Some(0.3)] {
+        let mut app = app();
+        if let Some(fraction) = change {
+            let element = app.state().job().path.elements[1].id;
+            window::run(&mut app, Edit::AddChange(ChangeKind::LessByHand(LessByHand { element, fraction })).into());
+        }
+        let before = window::texts(&app);
+        let job = app.state().job().clone();
+        let from = grip(&app).rect().center();
+        app.hover_at(from);
+        app.run_steps(1);
+        app.drag_at(from);
+        app.run_steps(1);
+        app.hover_at(from + vec2(0.0, 60.0));
+        app.run_steps(4);
+        let during = window::texts(&app);
+        let said = during.iter().find(|text| text.contains(", assumed. It needs ")).expect("the note");
+        let wished = said.split(": ").nth(1).unwrap().split(' ').next().unwrap().to_owned();
+        let head = during
+            .iter()
+            .find(|text| text.starts_with(&format!("If the path were this easy: {wished} cfm on tap 4 (")));
+        assert!(head.is_some_and(|head| head.contains("as found")), "the head names it: {during:?}");
+        let row = during.iter().find(|text| text.starts_with("tap 4: ")).unwrap();
+        assert!(row.contains(&format!("{wished} cfm")), "{wished}: {row}");
+        let told = during.iter().filter(|text| text.contains(&wished)).count();
+        assert!(told >= 3, "head, table and note say {wished}: {told}");
+        assert_eq!(*app.state().job(), job, "a wish is no edit");
+        app.key_press(Key::Escape);
+        app.run_steps(2);
+        app.drop_at(from + vec2(0.0, 60.0));
+        app.event(eframe::egui::Event::PointerGone);
+        app.run_steps(4);
+        assert_eq!(window::texts(&app), before);
+    }
+}
+
 #[test]
 fn another_job_and_a_fitted_chart_let_the_wish_go() {
     let mut app = app();

@@ -2,6 +2,7 @@
 
 pub mod dialogs;
 pub mod keep_safe;
+mod place;
 mod recovery;
 pub mod reports;
 mod run_action;
@@ -117,6 +118,8 @@ pub struct TapcrossApp {
     trials: Trials,
     /// Whose the keys are.
     keys: Keys,
+    /// Where the window stood when it was closed, until it is back there.
+    goes_to: Option<(i32, i32)>,
     /// True once a picture of the chart that was asked for is on the clipboard.
     chart_is_copied: Arc<AtomicBool>,
 }
@@ -180,7 +183,9 @@ impl TapcrossApp {
             trials: Trials::default(),
             keys: Keys::default(),
             chart_is_copied: Arc::default(),
+            goes_to: None,
         };
+        app.goes_to = app.settings.window_place;
         app.apply_settings(ctx);
         if let Some(path) = start.job {
             app.open_path(&path);
@@ -494,7 +499,10 @@ impl TapcrossApp {
 }
 
 impl eframe::App for TapcrossApp {
-    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+    fn logic(&mut self, ctx: &egui::Context, frame: &mut eframe::Frame) {
+        if let Some(place) = self.goes_to.take() {
+            place::go_back(ctx, frame, place);
+        }
         self.now = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
         self.take_dropped_files(ctx);
@@ -511,6 +519,7 @@ impl eframe::App for TapcrossApp {
         self.tell(told);
         self.update_title(ctx);
         self.settings.window_points = window::size(ctx).or(self.settings.window_points);
+        self.settings.window_place = window::place(ctx).or(self.settings.window_place);
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {

@@ -11,6 +11,7 @@
 //!     recent: ["house.ron"],           // latest first, at most 12
 //!     folded: [EveryTap],              // panels that are folded away: Job, EveryTap, Changes, AirPath
 //!     window_points: (1440, 900),      // width and height when last closed; left out: not known
+//!     window_place: (80, 60),          // left and top then; left out: not known
 //! )
 //! "#;
 //! let (settings, problem) = tapcross::files::settings::parse(text);
@@ -89,6 +90,8 @@ pub struct Settings {
     pub folded: BTreeSet<Panel>,
     /// Width and height of the window in points, where known.
     pub window_points: Option<(u16, u16)>,
+    /// Left and top of the window on its displays in points, where known.
+    pub window_place: Option<(i32, i32)>,
 }
 
 impl Default for Settings {
@@ -100,6 +103,7 @@ impl Default for Settings {
             recent: Vec::new(),
             folded: BTreeSet::new(),
             window_points: None,
+            window_place: None,
         }
     }
 }
@@ -155,6 +159,8 @@ struct SettingsDto {
     folded: BTreeSet<Panel>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     window_points: Option<(u16, u16)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    window_place: Option<(i32, i32)>,
 }
 
 const fn no_zoom() -> u16 {
@@ -221,6 +227,7 @@ pub fn write(settings: &Settings) -> Result<String> {
         recent: paths.map(str::to_owned).collect(),
         folded: settings.folded.clone(),
         window_points: settings.window_points,
+        window_place: settings.window_place,
     };
     let pretty = PrettyConfig::new().new_line("\n").depth_limit(2).extensions(Extensions::IMPLICIT_SOME);
     let text = Options::default().to_string_pretty(&dto, pretty).context("The settings cannot be written")?;
@@ -339,6 +346,7 @@ fn from_dto(dto: SettingsDto) -> (Settings, Option<String>) {
         recent: shortened(dto.recent.into_iter().map(PathBuf::from).collect()),
         folded: dto.folded,
         window_points: dto.window_points,
+        window_place: dto.window_place,
     };
     (settings, told)
 }

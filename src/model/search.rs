@@ -265,7 +265,7 @@ pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> 
         return SearchResult::none(NoneReason::UnknownOnPath(kind));
     }
     let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
-    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings, wish: None };
     let space = SearchSpace::of(&found, target);
     let mut result = search(&space, stop, progress);
     result.target = Some(target);

@@ -1,6 +1,8 @@
 //! The whole window: which panel stands where at which width.
 
-use eframe::egui::{CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as Side, ScrollArea, Ui, Vec2, vec2};
+use eframe::egui::{
+    CentralPanel, Context, DragAndDrop, Frame, Margin, Panel as Side, Rect, ScrollArea, Ui, Vec2, pos2, vec2,
+};
 
 use crate::files::settings::Panel;
 use crate::ui::view::action::Action;
@@ -24,6 +26,8 @@ const BESIDE: (f32, f32, f32) = (0.29, 384.0, 424.0);
 const STACKED: f32 = 420.0;
 /// Width from which they stand side by side where it is lower.
 const SIDE_BY_SIDE: f32 = 640.0;
+/// Share of a narrow window that the chart takes beside a change that is edited, so that its curve is seen to follow; and of one in which nothing else stands side by side.
+const CHART_BESIDE: (f32, f32) = (0.46, 0.5);
 /// Height of the heading of a part that is folded away.
 const FOLDED: f32 = 24.0;
 /// Most that the taps take of the height.
@@ -34,6 +38,9 @@ const PATH_HEIGHT: f32 = 214.0;
 const PATH_MOST: f32 = 0.5;
 /// Height that is left to the chart over a path whose ways need more than that; what does not fit then scrolls.
 const CHART_LEAST: f32 = 240.0;
+
+/// What has to be seen of a window's upper edge so that a hand can move it.
+const HANDHOLD: Vec2 = vec2(160.0, 24.0);
 
 /// What the margins of a panel take of its width and height.
 const MARGINS: Vec2 = vec2(24.0, 16.0);
@@ -47,6 +54,26 @@ pub fn size(ctx: &Context) -> Option<(u16, u16)> {
     })?;
     let in_points = |length: f32| (length * ctx.zoom_factor()).round() as u16;
     Some((in_points(inner.width()), in_points(inner.height()))).filter(|(width, height)| *width > 0 && *height > 0)
+}
+
+/// Left and top of the window on its displays, in points of its ordinary size; nothing while it fills the screen or is put away, and where the system does not say.
+pub fn place(ctx: &Context) -> Option<(i32, i32)> {
+    let outer = ctx.input(|input| {
+        let window = input.viewport();
+        let flags = [window.fullscreen, window.maximized, window.minimized];
+        window.outer_rect.filter(|_| flags.iter().all(|flag| !flag.unwrap_or_default()))
+    })?;
+    let in_points = |length: f32| (length * ctx.zoom_factor()).round() as i32;
+    Some((in_points(outer.left()), in_points(outer.top())))
+}
+
+/// Whether a window that stands there can be taken hold of: enough of its upper edge lies on one of the displays, all in the same points.
+pub fn is_within_reach((left, top): (i32, i32), width: f32, displays: &[Rect]) -> bool {
+    let edge = Rect::from_min_size(pos2(left as f32, top as f32), vec2(width, HANDHOLD.y));
+    displays
+        .iter()
+        .map(|display| display.intersect(edge))
+        .any(|seen| seen.is_positive() && seen.width() >= HANDHOLD.x.min(width) && seen.height() >= HANDHOLD.y)
 }
 
 /// Draws everything but what lies over it.
@@ -65,7 +92,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     });
     let head = verdict_strip::height(size) + margins.sum().y;
     let head_part = Side::top("verdict").frame(padded).exact_size(head).resizable(false).show(ui, |ui| {
-        verdict_strip::verdict_strip(ui, screen, view, size, out);
+        verdict_strip::verdict_strip(ui, &screen.as_wished(), view, size, out);
     });
     view.parts = vec![bar.response.rect, head_part.response.rect];
     if is_narrow {
@@ -133,7 +160,7 @@ fn beside(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View
             if taps {
                 shown_again(ui, "Every tap", Panel::EveryTap, out);
             } else {
-                taps_panel::taps_panel(ui, screen, room.y - FOLDED, out);
+                taps_panel::taps_panel(ui, &screen.as_wished(), room.y - FOLDED, out);
             }
             if changes {
                 shown_again(ui, "Changes", Panel::Changes, out);
@@ -156,18 +183,18 @@ fn shown_again(ui: &mut Ui, name: &str, panel: Panel, out: &mut Vec<Action>) {
 /// Every tap and the changes.
 fn both(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, room: Vec2, out: &mut Vec<Action>) {
     if room.y >= STACKED {
-        taps_panel::taps_panel(ui, screen, room.y * TAPS_MOST, out);
+        taps_panel::taps_panel(ui, &screen.as_wished(), room.y * TAPS_MOST, out);
         changes_panel::changes_panel(ui, screen, view, room.y, out);
     } else if room.x >= SIDE_BY_SIDE {
         Side::left("taps beside changes").frame(Frame::NONE).exact_size(room.x / 2.0).resizable(false).show(ui, |ui| {
-            scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, screen, f32::INFINITY, out));
+            scrolled(ui, "taps", |ui| taps_panel::taps_panel(ui, &screen.as_wished(), f32::INFINITY, out));
         });
         CentralPanel::default().frame(Frame::NONE.inner_margin(Margin { left: 12, ..Margin::ZERO })).show(ui, |ui| {
             scrolled(ui, "changes", |ui| changes_panel::in_a_column(ui, screen, view, out));
         });
     } else {
         scrolled(ui, "taps and changes", |ui| {
-            taps_panel::taps_panel(ui, screen, f32::INFINITY, out);
+            taps_panel::taps_panel(ui, &screen.as_wished(), f32::INFINITY, out);
             changes_panel::in_a_column(ui, screen, view, out);
         });
     }
@@ -209,10 +236,49 @@ fn narrow(
         Tab::Path => {
             CentralPanel::default().frame(padded).show(ui, |ui| path_strip::path_strip(ui, screen, view, out));
         }
+        Tab::Taps if changes_panel::edited(screen, view).is_some() => {
+            let room = ui.available_width();
+            let share = if room >= SIDE_BY_SIDE { CHART_BESIDE.0 } else { CHART_BESIDE.1 };
+            Side::left("chart beside").frame(padded).exact_size(room * share).resizable(false).show(ui, |ui| {
+                chart::chart(ui, screen, view, out);
+            });
+            CentralPanel::default().frame(padded).show(ui, |ui| {
+                scrolled(ui, "changes", |ui| changes_panel::editor_first(ui, screen, view, out));
+            });
+        }
         Tab::Taps => {
             CentralPanel::default().frame(padded).show(ui, |ui| {
                 beside(ui, screen, chrome, view, out);
             });
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two displays side by side, the right one higher by 200.
+    #[test]
+    fn a_window_comes_back_only_where_a_hand_can_take_hold_of_it() {
+        let left = Rect::from_min_size(pos2(0.0, 0.0), vec2(1920.0, 1080.0));
+        let right = Rect::from_min_size(pos2(1920.0, -200.0), vec2(1280.0, 1024.0));
+        let rows = [
+            ((80, 60), vec![left], true),
+            ((2200, -150), vec![left, right], true),
+            ((2200, -150), vec![left], false),
+            ((-1300, 100), vec![left], true),
+            ((-1290, 100), vec![left], true),
+            ((-1400, 100), vec![left], false),
+            ((1800, 100), vec![left], false),
+            ((1800, 100), vec![left, right], true),
+            ((300, 1070), vec![left], false),
+            ((300, -10), vec![left], false),
+            ((80, 60), vec![], false),
+            ((i32::MAX, i32::MIN), vec![left, right], false),
+        ];
+        for (place, displays, expected) in rows {
+            assert_eq!(is_within_reach(place, 1460.0, &displays), expected, "{place:?}");
         }
     }
 }

@@ -85,7 +85,7 @@ fn resolve(criterion: &mut Criterion, job: &Job) {
         return;
     };
     let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
-    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings, wish: None };
     criterion.bench_function("re-solve of six changes with a second return: every tap and each alone", |bench| {
         bench.iter(|| black_box(worth::solve(black_box(&found))));
     });

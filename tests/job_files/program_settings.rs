@@ -10,6 +10,7 @@ fn changed() -> Settings {
         recent: vec!["b.ron".into(), "a \"quoted\" name.ron".into()],
         folded: [Panel::AirPath, Panel::Job].into(),
         window_points: Some((1440, 900)),
+        window_place: Some((-1200, 60)),
     }
 }
 

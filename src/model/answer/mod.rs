@@ -49,12 +49,21 @@ pub struct Answer {
 impl Answer {
     /// Works everything out.
     pub fn of(job: &Job) -> Self {
+        Self::worked_out(job, None)
+    }
+
+    /// The same with every external drop of the path, changes included, times a factor within [`FACTORS`](crate::model::verdicts::easier_path::FACTORS): what a person wishes for stands where else the changes stand.
+    pub fn wished(job: &Job, factor: f64) -> Self {
+        Self::worked_out(job, Some(factor))
+    }
+
+    fn worked_out(job: &Job, wish: Option<f64>) -> Self {
         let table_problems = job.machine.as_ref().map(table_check::check).unwrap_or_default();
         let mut problems = job_check::check(job);
         let read = read(job, &table_problems);
         let factor = read.as_ref().map_or(1.0, |(_, sum)| sum.airflow_factor);
         let blower = blower(job, &table_problems, factor);
-        let solved = read.and_then(|(table, sum)| solve(job, table, &blower, sum, &problems));
+        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, &problems, wish));
         let (found, changed) = match solved {
             Ok(solved) => {
                 problems.extend(solved.questions);
@@ -173,10 +182,10 @@ struct Solved {
 
 fn solve(
     job: &Job,
-    table: &BlowerTable,
-    blower: &Blower,
+    (table, blower): (&BlowerTable, &Blower),
     sum: StaticSum,
     problems: &[Problem],
+    wish: Option<f64>,
 ) -> Result<Solved, NotRunning> {
     let in_use = match (blower.in_use, job.tap_in_use()) {
         (Some(index), _) => index,
@@ -204,7 +213,7 @@ fn solve(
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
     let doubt = Doubt::of(&inputs, &operation);
-    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings };
+    let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings, wish };
     let running = found::running(&found, &doubt, blower).ok_or(NotRunning::Unusable)?;
     let changed = projection::project(&found, &doubt, &running).into_iter().collect();
     Ok(Solved { running: Box::new(running), changed, questions })

@@ -62,6 +62,8 @@ pub struct Found<'a> {
     pub operation: &'a Operation,
     /// Where every tap crosses its path.
     pub crossings: &'a [Result<Crossing, NoCrossing>],
+    /// A factor on every external drop that a person wishes for, once the changes are on; nothing for the path as it is.
+    pub wish: Option<f64>,
 }
 
 impl Found<'_> {
@@ -149,6 +151,10 @@ impl<'a> Found<'a> {
                 Ok(()) => look(change, &changed),
                 Err(refusal) => refuse(change.id, refusal),
             }
+        }
+        if let Some(factor) = self.wish {
+            let external = changed.parts.iter_mut().filter(|part| part.is_external());
+            external.for_each(|part| part.each_law(&|law| law.scaled(factor)));
         }
         changed
     }

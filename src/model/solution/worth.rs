@@ -198,7 +198,7 @@ fn of_taps(
     let load = changed.load();
     let steps = steps(told);
     let project = |cause: &Cause<'_>| {
-        let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings };
+        let moved = Found { inputs: &cause.inputs, operation: &cause.operation, crossings, wish: found.wish };
         let there = moved.with(on.iter().copied(), |_, _| {});
         let airflows =
             operation::moved_airflows(there.shapes.get(taps.clone()).unwrap_or_default(), &there.load(), crossings);

@@ -16,7 +16,7 @@ use crate::model::verdicts::taps::{self, KnownPath};
 
 /// The machine as it runs now; nothing where the tap in use has no curve.
 pub fn running(
-    Found { inputs, operation, crossings }: &Found<'_>,
+    Found { inputs, operation, crossings, .. }: &Found<'_>,
     doubt: &Doubt<'_>,
     blower: &Blower,
 ) -> Option<Running> {

@@ -21,10 +21,10 @@ use crate::model::verdicts::taps::{self, KnownPath};
 use crate::model::verdicts::targets;
 use crate::units::{Airflow, Pressure};
 
-/// The system with the changes that are on; nothing when the job has none.
+/// The system with the changes that are on and what is wished for besides; nothing when there is neither.
 pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Option<Projection> {
     let job = found.inputs.job;
-    if job.changes.is_empty() {
+    if job.changes.is_empty() && found.wish.is_none() {
         return None;
     }
     let start = running.start()?;
@@ -62,7 +62,8 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
     let system =
         System { blower, parts, load, taps, spreads, delivered, profile, most, bound, unknown_part, assumptions };
     let blamed = blamed(found, &system, running.now.tesp);
-    Some(Projection { system, touched, joined, worths, after_others, refused, rooms_spread, blamed })
+    let wish = found.wish;
+    Some(Projection { system, touched, joined, worths, after_others, refused, rooms_spread, blamed, wish })
 }
 
 /// Elements that left with an old machine and that the new one has in its table or not at all: one that it will have and of which nothing is known drops something.

@@ -200,6 +200,8 @@ pub struct Projection {
     pub rooms_spread: Option<RoomsSpread>,
     /// States of the path that are on (a loaded filter) where they alone make more of it than work takes out; none otherwise.
     pub blamed: Vec<ChangeId>,
+    /// The factor on every external drop that is wished for besides; nothing where there is no wish.
+    pub wish: Option<f64>,
 }
 
 impl Projection {

@@ -91,8 +91,8 @@ pub fn told(caution: Caution, job: &Job, answer: &Answer) -> Told {
 const fn said(caution: Caution, motor: MotorFamily) -> Told {
     match caution {
         Caution::NoHeat => Told {
-            word: "Do not heat",
-            short: "too little air over the heater: not until it is mended",
+            word: "Do not heat, too little air",
+            short: "not until more passes the heater, and the rise is read again",
             sentence: "Too little air passes the heat exchanger or the electric heater. Do not heat until that is mended: the exchanger can crack, limits trip, and fumes may follow. Then the temperature rise is read again and held against the rating plate.",
         },
         Caution::Drilling => Told {

@@ -25,7 +25,7 @@ use crate::units::{Airflow, Pressure, UnitSystem};
 pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &'a Projection)> {
     let running = answer.point()?;
     let after = answer.with_changes()?;
-    (after.counted(job) > 0).then_some((running, after))
+    (after.wish.is_some() || after.counted(job) > 0).then_some((running, after))
 }
 
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
@@ -90,6 +90,16 @@ pub(super) fn how_many(job: &Job, after: &Projection) -> String {
         2 => "both changes".to_owned(),
         many => format!("{many} changes"),
     }
+}
+
+/// What a system with changes is told under: "With 4 changes", "If the path were this easy".
+pub(super) fn with_what(job: &Job, after: &Projection) -> String {
+    after.wish.map_or_else(|| format!("With {}", how_many(job, after)), |factor| wished(factor).to_owned())
+}
+
+/// A path with a factor on every drop that somebody wishes for.
+pub const fn wished(factor: f64) -> &'static str {
+    if factor > 1.0 { "If the path were this hard" } else { "If the path were this easy" }
 }
 
 /// "With both changes 1,350 cfm at 0.59 in. w.c. on tap 4", without its period; nothing when no change is on.

@@ -175,9 +175,9 @@ impl Line<'_> {
         let call = self.system.blower.call;
         let of = match self.after {
             None => "As found".to_owned(),
-            Some(after) if call == self.job.set().call => format!("With {}", changes::how_many(self.job, after)),
+            Some(after) if call == self.job.set().call => changes::with_what(self.job, after),
             Some(after) => {
-                format!("With {}, in {}", changes::how_many(self.job, after), super::uncapital(call.name()))
+                format!("{}, in {}", changes::with_what(self.job, after), super::uncapital(call.name()))
             }
         };
         let short = if self.after.is_some() { "then" } else { "now" };
@@ -336,9 +336,10 @@ impl Line<'_> {
     /// "1,200 cfm on tap 4, 347 per ton, 13 % short of 400, ± 5 %".
     fn air(&self) -> String {
         let call = self.system.blower.call;
-        let with = self.after.map(|after| match changes::how_many(self.job, after) {
-            what if call == self.job.set().call => format!("With {what} "),
-            what => format!("With {what}, in {}: ", super::uncapital(call.name())),
+        let with = self.after.map(|after| match changes::with_what(self.job, after) {
+            what if call != self.job.set().call => format!("{what}, in {}: ", super::uncapital(call.name())),
+            what if after.wish.is_some() => format!("{what}: "),
+            what => format!("{what} "),
         });
         let with = with.unwrap_or_default();
         let Some(point) = self.system.runs() else {

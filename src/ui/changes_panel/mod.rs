@@ -80,26 +80,52 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
 
 /// The same where there is no room for parts that stay: all of it in one column, in a part that scrolls.
 pub fn in_a_column(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let edited = edited(screen, view);
     part(ui, |ui| {
-        applied::heads(ui, screen, out);
-        applied::applied(ui, screen, view, out);
-        if !screen.job.changes.is_empty() {
-            applied::together(ui, screen);
-        }
-        drawer_bar(ui, screen, view, edited, out);
-        match edited {
-            Some(index) => edit(ui, screen, index, view, out),
-            None if view.palette_open != Some(false) => tray::tray(ui, screen, view, out),
-            None => {}
-        }
+        list(ui, screen, view, out);
+        in_the_drawer(ui, screen, view, out);
         applied::notes(ui, screen);
         cheapest::cheapest(ui, screen, view, out);
     });
 }
 
+/// The same with what is edited before the list, where little more than that is in sight.
+pub fn editor_first(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    part(ui, |ui| {
+        if let Some(index) = edited(screen, view) {
+            edit(ui, screen, index, view, out);
+            ui.horizontal_wrapped(|ui| {
+                row_buttons(ui, screen, index, view, out);
+                if small_button(ui, "Put on another", "Changes to put on", true) {
+                    view.palette_open = Some(true);
+                    view.open_change = None;
+                }
+            });
+        }
+        list(ui, screen, view, out);
+        applied::notes(ui, screen);
+    });
+}
+
+fn list(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    applied::heads(ui, screen, out);
+    applied::applied(ui, screen, view, out);
+    if !screen.job.changes.is_empty() {
+        applied::together(ui, screen);
+    }
+}
+
+fn in_the_drawer(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
+    let edited = edited(screen, view);
+    drawer_bar(ui, screen, view, edited, out);
+    match edited {
+        Some(index) => edit(ui, screen, index, view, out),
+        None if view.palette_open != Some(false) => tray::tray(ui, screen, view, out),
+        None => {}
+    }
+}
+
 /// The selected change, by its place.
-fn edited(screen: &Screen<'_>, view: &View) -> Option<usize> {
+pub fn edited(screen: &Screen<'_>, view: &View) -> Option<usize> {
     screen.job.changes.iter().position(|change| view.open_change == Some(change.id))
 }
 

@@ -333,7 +333,8 @@ impl<'a> Drawing<'a> {
             (words::rated(self.screen, self.scene, short), self.scene.counts().rated)
             && frame.y_range().contains(y_of(limit))
         {
-            wanted.push(plain(text, palette.over, self.over_a_line(y_of(limit))));
+            let name = words::rated(self.screen, self.scene, false).unwrap_or_default();
+            wanted.push(Wanted { name, ..plain(text, palette.over, self.over_a_line(y_of(limit))) });
         }
         if let (Some(text), Some((_, tesp))) =
             (words::past_the_end(self.screen, self.scene), scene::bound(self.screen.answer))

@@ -19,6 +19,7 @@ use egui_plot::{AxisHints, Plot, PlotResponse};
 
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
+use crate::ui::view::held::Held;
 use crate::ui::view::other_tap::run_on;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::hint;
@@ -31,6 +32,8 @@ const LINE: f32 = 20.0;
 const RIGHT: f32 = 20.0;
 /// Width kept for the numbers of the y axis.
 const Y_AXIS: f32 = 40.0;
+/// Under this height the curves have all of it, without titles.
+const LOW: f32 = 140.0;
 /// Most of the width that the legend takes.
 const LEGEND_MOST: f32 = 0.4;
 /// Under this width the foot says less.
@@ -54,10 +57,14 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
 fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let held = if view.chart.holds_axes { " · axes held" } else { "" };
-    title(ui, &format!("{}{held}", axes::y_title(screen.units)), palette);
+    let is_bare = ui.available_height() < LOW;
+    if !is_bare {
+        title(ui, &format!("{}{held}", axes::y_title(screen.units)), palette);
+    }
     let under = ui.painter().add(Shape::Noop);
     let fitted = axes::held(ui, screen, scene, &mut view.chart);
-    let plot = plot(ui, fitted, view, palette);
+    let foot_height = if is_bare { 0.0 } else { LINE + theme::STEP };
+    let plot = plot(ui, fitted, view, (palette, foot_height));
     let transform = plot.transform;
     plot.response.widget_info(|| WidgetInfo::labeled(Role::GraphicsDocument, true, words::spoken(screen, scene)));
     hint::hint(&plot.response, || {
@@ -82,13 +89,16 @@ fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, 
         }
     }
     if screen.in_hand.is_none() {
-        wish::grip(ui, screen, scene, &transform, &mut view.chart, &labels);
+        let pulled = wish::grip(ui, screen, scene, &transform, &mut view.chart, &labels);
+        view.held = pulled.map(Held::Wish).or_else(|| view.held.take());
         wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
     if let Some(text) = words::empty(screen, scene) {
         in_the_middle(ui, *transform.frame(), text, palette);
     }
-    foot(ui, screen, scene, palette);
+    if !is_bare {
+        foot(ui, screen, scene, palette);
+    }
 }
 
 fn in_the_middle(ui: &mut Ui, frame: Rect, text: &str, palette: &Palette) {
@@ -102,7 +112,7 @@ fn title(ui: &mut Ui, text: &str, palette: &Palette) {
     ui.add(Label::new(text).truncate());
 }
 
-fn plot(ui: &mut Ui, fitted: [f64; 2], view: &View, palette: &Palette) -> PlotResponse<()> {
+fn plot(ui: &mut Ui, fitted: [f64; 2], view: &View, (palette, foot): (&Palette, f32)) -> PlotResponse<()> {
     let bounds = axes::visible(fitted, &view.chart);
     let hints = |axis: AxisHints<'static>| {
         axis.tick_label_font(theme::regular(theme::CHART))
@@ -113,7 +123,7 @@ fn plot(ui: &mut Ui, fitted: [f64; 2], view: &View, palette: &Palette) -> PlotRe
     let size = ui.available_size();
     Plot::new("chart")
         .width((size.x - RIGHT).max(60.0))
-        .height((size.y - LINE - theme::STEP).max(60.0))
+        .height((size.y - foot).max(60.0))
         .custom_x_axes(vec![hints(AxisHints::new_x()).min_thickness(LINE)])
         .custom_y_axes(vec![hints(AxisHints::new_y()).min_thickness(Y_AXIS)])
         .x_grid_spacer(|input| axes::x_marks(&input))

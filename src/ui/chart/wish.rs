@@ -79,7 +79,7 @@ pub fn id() -> Id {
     Id::unique("wished path")
 }
 
-/// The grip on the curve, off the labels and marks in `taken`: takes drags and keys, and draws the wished curve.
+/// The grip on the curve, off the labels and marks in `taken`: takes drags and keys, and draws the wished curve; gives the factor that is wished for while a hand pulls at it.
 pub fn grip(
     ui: &mut Ui,
     screen: &Screen<'_>,
@@ -87,10 +87,10 @@ pub fn grip(
     transform: &PlotTransform,
     view: &mut ChartView,
     taken: &[Rect],
-) {
+) -> Option<f64> {
     let Some(wish) = Wish::of(screen, view) else {
         view.wish = None;
-        return;
+        return None;
     };
     let is_free = |(_, at): &(Airflow, Pos2)| {
         let square = Rect::from_center_size(*at, Vec2::splat(2.0 * GRIP + 3.0));
@@ -102,7 +102,7 @@ pub fn grip(
         || AHEAD.into_iter().find(|ahead| wish.grip_at(*ahead, scene, transform, view).is_some_and(|at| is_free(&at)));
     let ahead = held.or_else(free).unwrap_or(AHEAD[0]);
     view.grip_ahead = Some(ahead);
-    let Some((airflow, at)) = wish.grip_at(ahead, scene, transform, view) else { return };
+    let (airflow, at) = wish.grip_at(ahead, scene, transform, view)?;
     let factor = view.wish.unwrap_or(1.0);
     let area = Rect::from_center_size(at, Vec2::splat(theme::HANDLE));
     let response = ui.interact(area, id(), Sense::click_and_drag()).on_hover_cursor(CursorIcon::ResizeVertical);
@@ -119,6 +119,7 @@ pub fn grip(
     });
     hold(ui, &response, &wish, (scene, transform, airflow), view);
     draw(ui, &wish, scene, transform, at, &response, view);
+    view.wish.filter(|_| response.dragged())
 }
 
 fn hold(
@@ -228,7 +229,7 @@ fn note_inside(ui: &mut Ui, screen: &Screen<'_>, wish: &Wish<'_>, palette: &Pale
 fn short_sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
     let Some(wished) = &wish.wished else { return String::new() };
     let units = screen.units;
-    let lead = lead(wished);
+    let lead = wording::changes::wished(wished.factor);
     let (Ok(crossing), Some(gain)) = (&wished.crossing, wished.gain) else {
         return format!("{lead}: past the end of the table");
     };
@@ -243,10 +244,6 @@ fn less(wished: &EasierPath, screen: &Screen<'_>) -> String {
     }
     let lost = show::pressure(wished.remove, screen.units);
     format!("; {lost} less at {}, {}", show::airflow(wished.at, screen.units), show::percent(wished.share()))
-}
-
-fn lead(wished: &EasierPath) -> &'static str {
-    if wished.factor > 1.0 { "If the path were this hard" } else { "If the path were this easy" }
 }
 
 /// "If the path were this easy: 1,330 cfm on tap 3 (+105), assumed. It needs 0.21 in. w.c. less drop at 1,400 cfm …".
@@ -265,7 +262,7 @@ fn sentence(screen: &Screen<'_>, wish: &Wish<'_>) -> String {
         }
         _ => format!("past the end of {tap}"),
     };
-    let lead = lead(wished);
+    let lead = wording::changes::wished(wished.factor);
     let at = show::airflow(wished.at, units);
     let target = if wish.target.is_some() { ", the target," } else { "," };
     if wished.remove <= Pressure::ZERO {

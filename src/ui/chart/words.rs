@@ -39,7 +39,7 @@ pub fn rated(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> Option<Stri
     let (here, plate) = scene.counts().rated?;
     let bare = |pressure| show::pressure_bare(pressure, screen.units);
     let (name, air) = match (short, scene.then.is_some()) {
-        (true, _) => ("rated maximum", ""),
+        (true, _) => ("rated", ""),
         (false, false) => ("over the rated maximum,", " in this thin air"),
         (false, true) => ("over the new machine's rated maximum,", " in this thin air"),
     };

@@ -71,7 +71,13 @@ fn in_chain(strip: &Strip<'_>) -> Vec<Pressable> {
                 let joined = strip.joined.iter().find(|joined| joined.elements.contains(&index));
                 joined.map_or_else(|| profile.share(element.id), |joined| profile.share_of(joined.before))
             });
-            let share = share.map(|share| format!(", {} of the external drop", show::percent(share)));
+            let of_drop = |share| format!(", {} of the external drop", show::percent(share));
+            let together = || {
+                let mut stretches = profile.into_iter().flat_map(|profile| &profile.together);
+                let (_, drop) = stretches.find(|(ids, _)| ids.contains(&element.id))?;
+                Some(format!("{} together", of_drop(profile?.share_of(*drop)?)))
+            };
+            let share = share.map(of_drop).or_else(together);
             let most = if strip.takes_most(index) { ", more than any other" } else { "" };
             let known = remarks_of(strip, index);
             let name = format!("{}, {known}{}{most}", element.name(), share.unwrap_or_default());

@@ -158,9 +158,7 @@ impl Shown<'_> {
             let text = RichText::new("What it takes").font(theme::strong(theme::SMALL)).color(palette.tap_high);
             let button = ui.add(Button::new(text).frame_when_inactive(false));
             button.widget_info(|| WidgetInfo::labeled(Role::Button, true, "What it takes"));
-            hint::hint(&button, || {
-                "What each tap would need to reach the target, and what else is said of the taps".to_owned()
-            });
+            hint::hint(&button, || "What each tap would need to reach the target".to_owned());
             sheet::sheet(&button, "What it takes", super::SHEET, |ui| super::what_it_takes(ui, self.screen, self));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = 0.0;
@@ -182,9 +180,10 @@ impl Shown<'_> {
             ui.spacing_mut().item_spacing.x = 0.0;
             super::column_head(ui, "as found", width_of(found));
             let ink = if self.after.is_some() { palette.change } else { palette.quiet };
-            let name = match self.machine {
-                Some(_) => "new machine",
-                None => "with changes",
+            let name = match (self.machine, self.after) {
+                (_, Some(Projection { wish: Some(_), .. })) => "as wished",
+                (Some(_), _) => "new machine",
+                (None, _) => "with changes",
             };
             right(ui, width_of(&then[..2]), RichText::new(name).font(theme::strong(theme::SMALL)).color(ink));
         });

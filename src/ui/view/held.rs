@@ -11,6 +11,8 @@ pub enum Held {
     Point(Vec<Edit>),
     /// A change over an element that can take it, with the edit that would put it on.
     Change(Edit),
+    /// The path's curve, with the factor on its drop that is wished for.
+    Wish(f64),
 }
 
 impl Held {
@@ -18,6 +20,7 @@ impl Held {
         match self {
             Self::Point(edits) => edits,
             Self::Change(edit) => std::slice::from_ref(edit),
+            Self::Wish(_) => &[],
         }
     }
 }
@@ -59,7 +62,10 @@ impl Trials {
         }
         let had_one = self.trial.is_some();
         self.trial = asked.as_ref().and_then(|(held, _)| {
-            let (job, answer) = would(job, held.edits())?;
+            let (job, answer) = match held {
+                Held::Wish(factor) => (job.clone(), Answer::wished(job, *factor)),
+                Held::Point(_) | Held::Change(_) => would(job, held.edits())?,
+            };
             Some(Box::new(Trial { held: held.clone(), job, answer }))
         });
         self.tried = asked;

@@ -46,12 +46,14 @@ pub struct Screen<'a> {
     pub was: Option<&'a Answer>,
     /// What a change in the hand would bring where it is held.
     pub in_hand: Option<&'a Answer>,
+    /// What the path under the hand would bring if it were as easy as it is pulled.
+    pub wished: Option<&'a Answer>,
 }
 
 impl<'a> Screen<'a> {
     /// A job and what follows from it, with nothing in the hand.
     pub const fn of(job: &'a Job, answer: &'a Answer, units: UnitSystem, library: &'a Library) -> Self {
-        Self { job, answer, units, library, was: None, in_hand: None }
+        Self { job, answer, units, library, was: None, in_hand: None, wished: None }
     }
 
     /// The same with what the hand holds.
@@ -60,8 +62,15 @@ impl<'a> Screen<'a> {
         match trial {
             Some(Trial { held: Held::Point(_), job, answer }) => Self { job, answer, was: Some(self.answer), ..self },
             Some(Trial { held: Held::Change(_), answer, .. }) => Self { in_hand: Some(answer), ..self },
+            Some(Trial { held: Held::Wish(_), answer, .. }) => Self { wished: Some(answer), ..self },
             None => self,
         }
+    }
+
+    /// The same as head and table tell it: with the path that is wished for while a hand pulls at it.
+    #[must_use]
+    pub fn as_wished(self) -> Self {
+        Self { answer: self.wished.unwrap_or(self.answer), ..self }
     }
 
     /// The answer as the job stands, whatever is in the hand.
