@@ -145,9 +145,9 @@ impl TapcrossApp {
             Command::PickBlower => self.pick_blower(TableFor::Job),
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
             Command::EditTable => self.edit_table(),
-            Command::FitChart => self.view.chart = crate::ui::view::ChartView::default(),
+            Command::FitChart => self.view.chart = self.view.chart.fit(),
             Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
-            Command::Legend => self.view.legend = !self.view.legend,
+            Command::Legend => self.view.chart.legend = !self.view.chart.legend,
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));

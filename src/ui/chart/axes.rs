@@ -129,7 +129,7 @@ pub fn y_title(units: UnitSystem) -> String {
 /// Zooms with Ctrl and the wheel or a pinch, pans where zoomed, fits on a double click.
 pub fn zoom_and_pan(ui: &Ui, plot: &Response, transform: &PlotTransform, fitted: [f64; 2], view: &mut ChartView) {
     if plot.double_clicked() {
-        *view = ChartView::default();
+        *view = view.fit();
         return;
     }
     if view.dragged.is_some() {

@@ -44,7 +44,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
     let room = ui.available_rect_before_wrap();
-    if !view.legend {
+    if !view.chart.legend {
         curves(ui, screen, &scene, view, out);
         return;
     }

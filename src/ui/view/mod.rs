@@ -276,6 +276,16 @@ pub struct ChartView {
     pub holds_axes: bool,
     /// Where the wish's grip stands on the curve, in shares of the airflow of the point.
     pub grip_ahead: Option<f64>,
+    /// True while the legend of its marks stands beside it.
+    pub legend: bool,
+}
+
+impl ChartView {
+    /// The same as it fits again, with nothing held or wished; the legend stays.
+    #[must_use]
+    pub fn fit(&self) -> Self {
+        Self { legend: self.legend, ..Self::default() }
+    }
 }
 
 /// The blower picker, while open.
@@ -327,8 +337,6 @@ pub struct View {
     pub path_prompt: Option<PathPrompt>,
     /// The chart.
     pub chart: ChartView,
-    /// True while the legend of the chart's marks stands beside it.
-    pub legend: bool,
     /// Part shown in a narrow window.
     pub tab: Tab,
     /// True while a total is typed instead of two ports.
@@ -373,7 +381,7 @@ impl View {
     /// What is seen of another job that takes the place of this one: the same part of the window, and none of what was open.
     #[must_use]
     pub fn of_another(&self, total_only: bool) -> Self {
-        Self { tab: self.tab, legend: self.legend, total_only, ..Self::default() }
+        Self { tab: self.tab, chart: self.chart.fit(), total_only, ..Self::default() }
     }
 
     /// True while a person types a value that the answer rests on.
