@@ -7,7 +7,7 @@ mod window;
 #[path = "support/pictures.rs"]
 mod pictures;
 
-use eframe::egui::{Key, Pos2, Role, Theme};
+use eframe::egui::{Key, Modifiers, Pos2, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
@@ -299,6 +299,43 @@ fn a_share_and_an_exponent_are_typed_on_the_card_and_split_the_segment() {
     assert!((drop.in_wc() - 0.6 * 0.52).abs() < 1e-9, "{drop:?}");
     let said = format!("about {} by its share", show::pressure(drop, UNITS));
     assert!(app.query_all_by_label_contains(&said).next().is_some(), "{said}");
+}
+
+/// What was published in thin air says so beside its drop; emptied, it is standard air again.
+#[test]
+fn the_air_that_a_drop_was_published_in_is_typed_on_the_card() {
+    let mut app = app();
+    app.get_by_label_contains("Filter, ").click();
+    app.run_steps(4);
+    assert!(app.query_by_label("Published in air of").is_none(), "nothing is published yet");
+    let filter = element(app.state().job(), ElementKind::Filter);
+    let published = |app: &App| {
+        let data = app.state().job().path.element(filter).unwrap().drop.clone().expect("data");
+        data.published().map(|density| density.lb_ft3())
+    };
+    let typed = [("0.065", Some(0.065)), ("0.65", Some(0.065)), ("", None)];
+    for (name, text, right) in [("Drop by data", "0.2", None)]
+        .into_iter()
+        .chain(typed.map(|(text, right)| ("Published in air of", text, right)))
+    {
+        let field = app.get_by_role_and_label(Role::TextInput, name);
+        field.focus();
+        app.run_steps(3);
+        app.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        app.key_press(Key::Delete);
+        app.run_steps(3);
+        app.get_by_role_and_label(Role::TextInput, name).type_text(text);
+        app.run_steps(3);
+        app.key_press(Key::Enter);
+        app.run_steps(3);
+        assert_eq!(published(&app), right, "{name} {text}");
+        if text == "0.65" {
+            let refused = "A drop published in air of 0.6500 lb/ft³ cannot be; it lies between 0.03 and 0.1 lb/ft³, and 0.075 is usual";
+            assert!(app.query_all_by_label_contains(refused).next().is_some(), "{:?}", window::texts(&app));
+            app.key_press(Key::Escape);
+            app.run_steps(3);
+        }
+    }
 }
 
 #[test]

@@ -21,7 +21,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
-use tapcross::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
+use tapcross::units::{Airflow, Capacity, Density, HeatRate, Pressure, TemperatureRise};
 
 pub(crate) use changes::CHANGE_KINDS;
 
@@ -221,8 +221,14 @@ impl<'a> Wild<'a> {
         self.one_of(&Call::ALL)
     }
 
-    /// Drop data, where its points can be; nothing otherwise.
+    /// Drop data, published in any air, where its points can be; nothing otherwise.
     pub(crate) fn drop_data(&mut self) -> Option<DropData> {
+        let density = self.maybe(2, |one| Density::from_lb_ft3(one.number(0.03, 0.10)));
+        self.printed_data()?.published_in(density).ok()
+    }
+
+    /// The same as a table prints it, in the table's own air.
+    pub(crate) fn printed_data(&mut self) -> Option<DropData> {
         let count = 1 + self.below(3);
         let mut points: Vec<(f64, f64)> =
             (0..count).map(|_| (self.number(200.0, 2000.0), self.number(0.0, 0.5))).collect();

@@ -127,10 +127,10 @@ impl Wild<'_> {
             airflow_factor: wild.number(0.5, 1.2),
         };
         Corrections {
-            filter_as_tested: self.drop_data(),
-            wet_coil: self.drop_data(),
-            heater: self.drop_data(),
-            one_side_return: self.drop_data(),
+            filter_as_tested: self.printed_data(),
+            wet_coil: self.printed_data(),
+            heater: self.printed_data(),
+            one_side_return: self.printed_data(),
             low_voltage: self.maybe(2, low),
         }
     }

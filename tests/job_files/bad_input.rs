@@ -311,6 +311,10 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
             "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1, drop_in_wc: 0.1)], exponent: 3)))".to_owned(),
             "Change 2: An exponent of 3 cannot be; it lies between 1 and 2.2".to_owned(),
         ),
+        (
+            "(id: 2, what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1000, drop_in_wc: 0.1)], exponent: 2, density_lb_ft3: 0.65)))".to_owned(),
+            "Change 2: A drop published in air of 0.6500 lb/ft³ cannot be; it lies between 0.03 and 0.1 lb/ft³, and 0.075 is usual".to_owned(),
+        ),
     ];
     for (what, sentence) in cases {
         check_change(&what, &sentence);

@@ -79,3 +79,14 @@ fn several_points_go_each_by_its_own_exponent() {
         }
     }
 }
+
+/// Published in a laboratory at 0.065 lb/ft³: at standard air a square-law part drops by 0.075 / 0.065 more, a laminar one the same.
+#[test]
+fn a_parts_data_start_from_the_air_that_they_say() {
+    for (exponent, right) in [(2.0, 0.20 * 0.075 / 0.065), (1.5, 0.20 * (0.075_f64 / 0.065).sqrt()), (1.0, 0.20)] {
+        let published = data(1000.0, 0.20, exponent).published_in(Some(Density::from_lb_ft3(0.065)));
+        for found in filter_drops(furnace(), &published.expect("sound data"), 1000.0) {
+            assert_near("the filter", found, right, SAME);
+        }
+    }
+}

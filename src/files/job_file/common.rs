@@ -4,20 +4,24 @@ use serde::{Deserialize, Serialize};
 use serde_with::serde_as;
 
 use super::error::{JobFileError, Misfit};
-use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, Tons};
+use crate::files::quantities::{BtuPerHour, Cfm, FahrenheitRise, InWc, PoundsPerCubicFoot, Tons};
 use crate::files::words::CallDto;
 use crate::model::facts::blower::Call;
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::target::{CallTarget, Target};
-use crate::units::{Airflow, Capacity, HeatRate, Pressure, TemperatureRise};
+use crate::units::{Airflow, Capacity, Density, HeatRate, Pressure, TemperatureRise};
 
 pub(super) type Read<T> = Result<T, JobFileError>;
 
+#[serde_as]
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct DropDto {
     points: Vec<DropPointDto>,
     exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde_as(as = "Option<PoundsPerCubicFoot>")]
+    density_lb_ft3: Option<Density>,
 }
 
 #[serde_as]
@@ -33,13 +37,18 @@ struct DropPointDto {
 impl From<&DropData> for DropDto {
     fn from(data: &DropData) -> Self {
         let point = |&(airflow_cfm, drop_in_wc): &_| DropPointDto { airflow_cfm, drop_in_wc };
-        Self { points: data.points().iter().map(point).collect(), exponent: data.exponent() }
+        Self {
+            points: data.points().iter().map(point).collect(),
+            exponent: data.exponent(),
+            density_lb_ft3: data.published(),
+        }
     }
 }
 
 pub(super) fn drop_data(dto: &DropDto) -> Result<DropData, Misfit> {
     let points = dto.points.iter().map(|point| (point.airflow_cfm, point.drop_in_wc));
-    DropData::new(points.collect(), dto.exponent).map_err(Misfit::Drop)
+    let data = DropData::new(points.collect(), dto.exponent);
+    data.and_then(|data| data.published_in(dto.density_lb_ft3)).map_err(Misfit::Drop)
 }
 
 #[serde_as]

@@ -17,6 +17,7 @@
 //!     return_openings: OneSide,            // Unstated, Bottom, OneSide, TwoSides
 //!     // In flow order, from the rooms to the rooms. `in` is Cabinet or House.
 //!     // A part known by data says its drop at one or more rising airflows, and the exponent that holds where there is only one.
+//!     // It may say density_lb_ft3 as well (0.03 to 0.1), of the air that its drops were published in; left out, standard air.
 //!     path: [
 //!         Element(id: 1, kind: ReturnGrille, in: House),
 //!         Element(id: 2, kind: ReturnDuct, in: House, name: "Hall return"), // name may be left out

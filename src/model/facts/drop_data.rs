@@ -2,8 +2,9 @@
 
 use crate::model::facts::number::OutOfRange;
 use crate::model::facts::numbers::duct::EXPONENT;
+use crate::model::facts::numbers::job::PUBLISHED_DENSITY;
 use crate::model::facts::told::told;
-use crate::units::{Airflow, Pressure, UnitSystem, show};
+use crate::units::{Airflow, Density, Pressure, UnitSystem, show};
 
 /// Exponent for a part known at one airflow only: a square law, the law of fittings and grilles.
 pub const SQUARE_LAW: f64 = 2.0;
@@ -57,6 +58,8 @@ told! {
     TooSteep(airflow: Airflow) = format!("No part's drop rises as steeply as this one up to {}; is a digit wrong?", exact(*airflow, units));
     /// The exponent is outside 1 to 2.2.
     BadExponent(exponent: OutOfRange) = exponent.sentence(units);
+    /// The air that the points were published in is none.
+    BadAir(density: OutOfRange) = density.sentence(units);
 }
 
 fn exact(airflow: Airflow, units: UnitSystem) -> String {
@@ -84,6 +87,7 @@ pub struct AirRatio {
 pub struct DropData {
     points: Vec<(Airflow, Pressure)>,
     exponent: f64,
+    published: Option<Density>,
 }
 
 impl DropData {
@@ -116,7 +120,7 @@ impl DropData {
         if let Some(pair) = points.windows(2).find(|pair| law_between(pair[0], pair[1]).is_some_and(|n| n > STEEPEST)) {
             return Err(DropDataError::TooSteep(pair[1].0));
         }
-        Ok(Self { points, exponent })
+        Ok(Self { points, exponent, published: None })
     }
 
     /// Data known at one airflow.
@@ -125,6 +129,21 @@ impl DropData {
     /// As [`DropData::new`].
     pub fn at(airflow: Airflow, drop: Pressure, exponent: f64) -> Result<Self, DropDataError> {
         Self::new(vec![(airflow, drop)], exponent)
+    }
+
+    /// The same points, published in air of another density than standard air's; nothing for standard air.
+    ///
+    /// # Errors
+    /// A density that no air of a test has.
+    pub fn published_in(self, density: Option<Density>) -> Result<Self, DropDataError> {
+        let checked = density.map(|density| PUBLISHED_DENSITY.check(density.lb_ft3())).transpose();
+        let published = checked.map_err(DropDataError::BadAir)?.map(Density::from_lb_ft3);
+        Ok(Self { published, ..self })
+    }
+
+    /// Density of the air that its points were published in, where somebody said it.
+    pub const fn published(&self) -> Option<Density> {
+        self.published
     }
 
     /// The points it was made of.
@@ -155,20 +174,22 @@ impl DropData {
 
     /// The same part in other air: with d and m the ratios of density and viscosity a point (Q, ΔP) becomes (Q·m/d, ΔP·m²/d), where Reynolds number and loss coefficient are the same.
     ///
+    /// Data of which somebody said the air they were published in start from that air's density, in place of the one that the ratio is over.
     /// So `ΔP = C·Qⁿ` goes with d^(n − 1)·m^(2 − n) whatever n is there: a square-law part follows density, a laminar filter viscosity, and several points stay a curve without a step.
     #[must_use]
     pub fn in_air(&self, AirRatio { density, viscosity }: AirRatio) -> Self {
+        let density = density * self.published.map_or(1.0, |published| Density::STANDARD / published);
         let similar = |(airflow, drop): &(Airflow, Pressure)| {
             (*airflow * (viscosity / density), *drop * (viscosity * viscosity / density))
         };
-        Self { points: self.points.iter().map(similar).collect(), exponent: self.exponent }
+        Self { points: self.points.iter().map(similar).collect(), exponent: self.exponent, published: None }
     }
 
     /// The same part against an airflow of which only a share (above zero) passes it: past a bypass, or beside more of its kind.
     #[must_use]
     pub fn of_share(&self, share: f64) -> Self {
         let points = self.points.iter().map(|(airflow, drop)| (*airflow / share, *drop));
-        Self { points: points.collect(), exponent: self.exponent }
+        Self { points: points.collect(), exponent: self.exponent, published: self.published }
     }
 
     /// Drop at an airflow (≥ 0), in the air of the data.
@@ -221,6 +242,21 @@ mod tests {
         let part = |exponent| DropData::at(at, Pressure::from_in_wc(0.20), exponent).unwrap().in_air(thin);
         assert!((part(SQUARE_LAW).at_airflow(at).in_wc() - 0.16).abs() < 1e-12);
         assert!((part(1.0).at_airflow(at).in_wc() - 0.21).abs() < 1e-12);
+    }
+
+    /// A filter tested at 5,000 ft, ρ = 0.0624 lb/ft³, there drops what was printed; in standard air by (0.075/0.0624)^(n − 1) more.
+    #[test]
+    fn data_start_from_the_air_that_they_were_published_in() {
+        let (at, drop) = point(1000.0, 0.20);
+        let high = Density::from_lb_ft3(0.0624);
+        for (exponent, factor) in [(SQUARE_LAW, 0.075 / 0.0624), (1.2, (0.075_f64 / 0.0624).powf(0.2)), (1.0, 1.0)] {
+            let data = DropData::at(at, drop, exponent).unwrap().published_in(Some(high)).unwrap();
+            let in_air = |density| data.in_air(AirRatio { density, viscosity: 1.0 }).at_airflow(at) / drop;
+            assert!((in_air(0.0624 / 0.075) - 1.0).abs() < 1e-12, "{exponent}");
+            assert!((in_air(1.0) - factor).abs() < 1e-12, "{exponent}");
+        }
+        let none = DropData::at(at, drop, SQUARE_LAW).unwrap().published_in(Some(Density::from_lb_ft3(0.75)));
+        assert!(none.unwrap_err().sentence(UnitSystem::InchPound).contains("0.75"));
     }
 
     #[test]

@@ -7,11 +7,12 @@ use crate::model::facts::duct::run::{Run, Wall};
 use crate::model::facts::duct::section::{Section, face_area};
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct as given;
+use crate::model::facts::numbers::job::PUBLISHED_DENSITY;
 use crate::ui::changes_panel::boxes::{Box, Slot, narrow, wide};
 use crate::ui::changes_panel::target_slots;
 use crate::units::quantity::Quantity;
 use crate::units::text;
-use crate::units::{Airflow, Area, Dimension, Pressure, UnitSystem, show};
+use crate::units::{Airflow, Area, Density, Dimension, Pressure, UnitSystem, show};
 
 /// Boxes that stand side by side under one label.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -123,6 +124,7 @@ fn face_label(what: &str, units: UnitSystem) -> String {
 
 const EXPONENT: u8 = 2;
 const SECOND_POINT: u8 = 3;
+const AIR: u8 = 4;
 
 fn drop_boxes(one: &Stated<'_>, data: &DropData, units: UnitSystem) -> Vec<Box> {
     let points = data.points();
@@ -138,6 +140,8 @@ fn drop_boxes(one: &Stated<'_>, data: &DropData, units: UnitSystem) -> Vec<Box> 
         let exponent = show::trimmed(data.exponent(), 3);
         boxes.insert(2, narrow(EXPONENT, "Exponent".to_owned(), "Exponent of its drop", exponent));
     }
+    let air = data.published().map_or_else(String::new, |density| show::density_bare(density, units));
+    boxes.push(narrow(AIR, format!("Air, {}", units.density_unit()), "Published in air of", air));
     boxes
 }
 
@@ -228,6 +232,7 @@ fn type_opening(opening: &mut Opening, name: &str, within: u8, typed: &str, unit
 fn typed_data(data: &DropData, within: u8, typed: &str, units: UnitSystem) -> Result<DropData, String> {
     let mut points = data.points().to_vec();
     let mut exponent = data.exponent();
+    let mut published = data.published();
     let first = points.first_mut().ok_or("Such a part has no published point")?;
     match within {
         0 => first.1 = text::pressure(typed, units).map_err(|error| format!("Published drop: {error}"))?,
@@ -235,21 +240,29 @@ fn typed_data(data: &DropData, within: u8, typed: &str, units: UnitSystem) -> Re
             first.0 = text::airflow(typed, units).map_err(|error| format!("Airflow of the published drop: {error}"))?;
         }
         EXPONENT => exponent = of_quantity(Quantity::Ratio, "Exponent of its drop", typed, units)?,
+        AIR if typed.trim().is_empty() => published = None,
+        AIR => published = Some(PUBLISHED_DENSITY.typed(typed, units).map(Density::from_lb_ft3)?),
         _ => {
             points.truncate(1);
             points.extend(point("Second published point", typed, units)?);
             points.sort_by(|one, other| one.0.cfm().total_cmp(&other.0.cfm()));
         }
     }
-    made(points, exponent, units)
+    made(points, exponent, published, units)
 }
 
-fn made(points: Vec<(Airflow, Pressure)>, exponent: f64, units: UnitSystem) -> Result<DropData, String> {
+fn made(
+    points: Vec<(Airflow, Pressure)>,
+    exponent: f64,
+    published: Option<Density>,
+    units: UnitSystem,
+) -> Result<DropData, String> {
     for (airflow, drop) in &points {
         given::DESIGN_AIRFLOW.check(airflow.cfm()).map_err(|error| error.sentence(units))?;
         given::READ_DROP.check(drop.in_wc()).map_err(|error| error.sentence(units))?;
     }
-    DropData::new(points, exponent).map_err(|error| error.sentence(units))
+    let data = DropData::new(points, exponent).and_then(|data| data.published_in(published));
+    data.map_err(|error| error.sentence(units))
 }
 
 fn typed_own(
@@ -270,7 +283,7 @@ fn typed_own(
     let second = before.and_then(|data| data.points().get(1).copied());
     let mut points: Vec<_> = std::iter::once(first).chain(second).collect();
     points.sort_by(|one, other| one.0.cfm().total_cmp(&other.0.cfm()));
-    made(points, ask.exponent, units).map(Some)
+    made(points, ask.exponent, before.and_then(DropData::published), units).map(Some)
 }
 
 /// "0.10 at 1200"; nothing where nothing is typed.

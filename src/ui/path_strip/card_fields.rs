@@ -130,6 +130,7 @@ pub(super) fn edits_of(
         | FieldKey::HeatRise
         | FieldKey::ElementDrop(_)
         | FieldKey::ElementAirflow(_)
+        | FieldKey::ElementAir(_)
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::ChangeField(..) => Vec::new(),

@@ -5,29 +5,30 @@ use eframe::egui::{Id, RichText, Ui};
 use crate::edit::Edit;
 use crate::model::facts::air_path::Element;
 use crate::model::facts::drop_data::DropData;
-use crate::model::facts::numbers::job::{AIRFLOW_OF_DROP, DROP_BY_DATA};
+use crate::model::facts::numbers::job::{AIRFLOW_OF_DROP, DROP_BY_DATA, PUBLISHED_DENSITY};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::label;
-use crate::units::{Airflow, Pressure, UnitSystem, show};
+use crate::units::{Airflow, Density, Pressure, UnitSystem, show};
 
-/// What was typed into one of the two fields.
+/// What was typed into one of the fields.
 enum Typed {
     Drop(String),
     Airflow(String),
+    Air(String),
 }
 
 impl Typed {
     const fn text(&self) -> &String {
         match self {
-            Self::Drop(text) | Self::Airflow(text) => text,
+            Self::Drop(text) | Self::Airflow(text) | Self::Air(text) => text,
         }
     }
 }
 
-/// Draws the two fields, and hands out what they give.
+/// Draws the fields, and hands out what they give.
 pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut View, out: &mut Vec<Action>) {
     let units = screen.units;
     let id = element.id.0;
@@ -63,13 +64,43 @@ pub fn fields(ui: &mut Ui, screen: &Screen<'_>, element: &Element, view: &mut Vi
         }
         ui.label(small(units.airflow_unit()));
     });
-    for key in [FieldKey::ElementDrop(id), FieldKey::ElementAirflow(id)] {
+    if let Some(data) = &element.drop {
+        typed = air_field(ui, units, (id, data), view).or(typed);
+    }
+    for key in keys(element) {
         field::reason(ui, view, key);
     }
     label::caption(ui, what_holds(element, units));
     if let Some(typed) = typed {
         take(ui, screen, element, &typed, view, out);
     }
+}
+
+/// The air that the drop was published in; empty for standard air.
+fn air_field(ui: &mut Ui, units: UnitSystem, (id, data): (u32, &DropData), view: &mut View) -> Option<Typed> {
+    let shown = data.published().map_or_else(String::new, |density| show::density_bare(density, units));
+    let spec = FieldSpec {
+        key: FieldKey::ElementAir(id),
+        name: "Published in air of",
+        shown: &shown,
+        edited: &shown,
+        unit: units.density_unit(),
+        width: 70.0,
+    };
+    let standard = show::density(Density::STANDARD, units);
+    let typed = ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        label::caption(ui, "in air of");
+        let typed = field::text_box(ui, view, &spec);
+        label::caption(ui, format!("{}; empty: {standard}", units.density_unit()));
+        typed
+    });
+    typed.inner.map(Typed::Air)
+}
+
+const fn keys(element: &Element) -> [FieldKey; 3] {
+    let id = element.id.0;
+    [FieldKey::ElementDrop(id), FieldKey::ElementAirflow(id), FieldKey::ElementAir(id)]
 }
 
 fn what_holds(element: &Element, units: UnitSystem) -> String {
@@ -122,6 +153,7 @@ fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &m
             let edit = airflow.and_then(|airflow| moved(element, airflow, screen.units));
             (FieldKey::ElementAirflow(element.id.0), edit)
         }
+        Typed::Air(text) => (FieldKey::ElementAir(element.id.0), published(element, text, screen.units)),
     };
     let edit = field::taken(ui, view, key, typed.text(), result).flatten();
     out.extend(edit.filter(|edit| is_new(element, edit)).map(Action::Edit));
@@ -129,7 +161,7 @@ fn take(ui: &Ui, screen: &Screen<'_>, element: &Element, typed: &Typed, view: &m
 
 /// Takes what stands half typed when the card closes; what cannot be is left as it was.
 pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Element, out: &mut Vec<Action>) {
-    let keys = [FieldKey::ElementDrop(element.id.0), FieldKey::ElementAirflow(element.id.0)];
+    let keys = keys(element);
     for key in keys {
         view.refused.remove(&key);
     }
@@ -140,6 +172,8 @@ pub fn take_what_is_typed(view: &mut View, screen: &Screen<'_>, element: &Elemen
     let of_data = element.drop.as_ref().and_then(|data| data.points().last()).map(|point| point.0);
     let edit = if entry.key == keys[0] {
         drop_edit(&entry.text, screen.units, element, of_data.or_else(|| suggested(screen))).ok()
+    } else if entry.key == keys[2] {
+        published(element, &entry.text, screen.units).ok().flatten()
     } else {
         airflow_of(&entry.text, screen.units).and_then(|airflow| moved(element, airflow, screen.units)).ok().flatten()
     };
@@ -165,13 +199,26 @@ fn moved(element: &Element, airflow: Airflow, units: UnitSystem) -> Result<Optio
     drop.map(|drop| data(element, airflow, drop, units)).transpose()
 }
 
+/// The edit that a typed density of the air makes; an empty text means standard air.
+fn published(element: &Element, typed: &str, units: UnitSystem) -> Result<Option<Edit>, String> {
+    let density = match typed.trim() {
+        "" => None,
+        typed => Some(PUBLISHED_DENSITY.typed(typed, units).map(Density::from_lb_ft3)?),
+    };
+    let data = element.drop.clone().map(|data| data.published_in(density)).transpose();
+    let data = data.map_err(|refused| refused.sentence(units))?;
+    Ok(data.map(|data| Edit::ElementDrop(element.id, Some(data))))
+}
+
 fn airflow_of(typed: &str, units: UnitSystem) -> Result<Airflow, String> {
     AIRFLOW_OF_DROP.typed(typed, units).map(Airflow::from_cfm)
 }
 
 fn data(element: &Element, airflow: Airflow, drop: Pressure, units: UnitSystem) -> Result<Edit, String> {
     let exponent = element.drop.as_ref().map_or_else(|| element.drop_exponent(), DropData::exponent);
-    let data = DropData::at(airflow, drop, exponent).map_err(|refused| refused.sentence(units))?;
+    let published = element.drop.as_ref().and_then(DropData::published);
+    let data = DropData::at(airflow, drop, exponent).and_then(|data| data.published_in(published));
+    let data = data.map_err(|refused| refused.sentence(units))?;
     Ok(Edit::ElementDrop(element.id, Some(data)))
 }
 

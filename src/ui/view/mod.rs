@@ -117,6 +117,8 @@ pub enum FieldKey {
     ElementDrop(u32),
     /// The airflow at which an element's drop holds.
     ElementAirflow(u32),
+    /// Density of the air that an element's drop was published in.
+    ElementAir(u32),
     /// An element's share of its segment.
     ElementShare(u32),
     /// An element's exponent.

@@ -121,15 +121,20 @@ pub static PRICE: Number = Number {
     // Nobody is paid for being given a fix, and a hundred prices add up.
     ..Number::new("Price", Quantity::Money, Range::Between(0.0, 1e12))
 };
+const fn density_of_a_test(refusal: &'static str) -> Number {
+    Number {
+        file: "density_lb_ft3",
+        refusal: Some(refusal),
+        usual: Some((0.075, 0.075)),
+        first: 0.075,
+        // Standard air has 0.075 lb/ft³.
+        ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10))
+    }
+}
 /// Density of the air that a table was made with.
-pub static TABLE_DENSITY: Number = Number {
-    file: "density_lb_ft3",
-    refusal: Some("A table density of {} cannot be; it lies"),
-    usual: Some((0.075, 0.075)),
-    first: 0.075,
-    // Standard air has 0.075 lb/ft³.
-    ..Number::new("Air density", Quantity::Density, Range::Between(0.03, 0.10))
-};
+pub static TABLE_DENSITY: Number = density_of_a_test("A table density of {} cannot be; it lies");
+/// Density of the air that a part's drop was published in.
+pub static PUBLISHED_DENSITY: Number = density_of_a_test("A drop published in air of {} cannot be; it lies");
 /// Electric power of a blower.
 pub static BLOWER_POWER: Number = Number {
     file: "power_watts",
