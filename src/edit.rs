@@ -46,6 +46,20 @@ pub enum Edit {
     Reading(ReadAt, Vec<Pressure>),
     /// A person's word that unusual signs are meant.
     ConfirmSigns,
+    /// Another reading set after the judged one, as that one was; it is judged from then on.
+    AddSet,
+    /// Another reading set judged, by its index.
+    JudgeSet(usize),
+    /// A reading set taken away, by its index.
+    RemoveSet(usize),
+    /// What the judged reading set is called.
+    NameSet(String),
+    /// When the judged reading set was taken.
+    SetTime(String),
+    /// Anything else about the judged reading set.
+    SetNote(String),
+    /// Whether the judged reading set was taken after the repair.
+    AfterRepair(bool),
     /// State of the coil.
     Coil(CoilState),
     /// Whether an element was out of the path.
@@ -137,6 +151,13 @@ impl Edit {
             Self::Tap(None) => "tap by the call".to_owned(),
             Self::Reading(..) => "reading".to_owned(),
             Self::ConfirmSigns => "sign".to_owned(),
+            Self::AddSet => "new readings".to_owned(),
+            Self::JudgeSet(_) => "other readings judged".to_owned(),
+            Self::RemoveSet(_) => "readings removed".to_owned(),
+            Self::NameSet(_) => "name of the readings".to_owned(),
+            Self::SetTime(_) => "time of the readings".to_owned(),
+            Self::SetNote(_) => "note on the readings".to_owned(),
+            Self::AfterRepair(_) => "after the repair".to_owned(),
             Self::Coil(_) => "coil".to_owned(),
             Self::PartOut(..) => "part".to_owned(),
             Self::ReturnOpenings(_) => "return openings".to_owned(),
@@ -173,9 +194,12 @@ impl Edit {
 
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
-        // A slider that is moved hands out many of them.
+        // A slider that is moved hands out many of them, and stepping through a visit is one step back.
         if let Self::ReplaceChange(id, _) = self {
             return Some(CoalesceKey(format!("change {} made another", id.0)));
+        }
+        if let Self::JudgeSet(_) = self {
+            return Some(CoalesceKey(self.label()));
         }
         matches!(self.clone().brings(), Brought::Text(..)).then(|| CoalesceKey(self.label()))
     }
@@ -235,6 +259,13 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::Tap(tap) => with_set(job, |set| set.tap = tap),
         Edit::Reading(at, looks) => with_set(job, |set| set_reading(set, at, looks)),
         Edit::ConfirmSigns => with_set(job, |set| set.signs_confirmed = true),
+        Edit::AddSet => add_set(job)?,
+        Edit::JudgeSet(index) => judge(job, index)?,
+        Edit::RemoveSet(index) => remove_set(job, index)?,
+        Edit::NameSet(name) => with_set(job, |set| set.name = name),
+        Edit::SetTime(time) => with_set(job, |set| set.time = time),
+        Edit::SetNote(note) => with_set(job, |set| set.note = note),
+        Edit::AfterRepair(after) => with_set(job, |set| set.after_repair = after),
         Edit::Coil(state) => with_set(job, |set| set.coil = state),
         Edit::PartOut(id, out) => with_set(job, |set| set_out(set, id, out)),
         Edit::ElementDrop(id, drop) => with_element(job, id, |element| element.drop = drop)?,
@@ -258,11 +289,40 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Changes the first reading set, the one that everything is judged by.
+/// Changes the reading set that everything is judged by.
 fn with_set(job: &mut Job, edit: impl FnOnce(&mut ReadingSet)) {
-    if let Some(set) = job.sets.first_mut() {
+    if let Some(set) = job.set_mut() {
         edit(set);
     }
+}
+
+/// One set more, as the judged one was, to be told what is different.
+fn add_set(job: &mut Job) -> Result<(), Refusal> {
+    let last = job.judged;
+    let like = job.sets.get(last).ok_or(Refusal::NoSets)?;
+    let next = ReadingSet { name: String::new(), time: String::new(), note: String::new(), ..like.clone() };
+    job.sets.insert(last + 1, next);
+    job.judged = last + 1;
+    Ok(())
+}
+
+fn judge(job: &mut Job, index: usize) -> Result<(), Refusal> {
+    job.sets.get(index).ok_or(Refusal::NoSuchSet(index, job.sets.len()))?;
+    job.judged = index;
+    Ok(())
+}
+
+/// Where the judged set goes, the one before it is judged.
+fn remove_set(job: &mut Job, index: usize) -> Result<(), Refusal> {
+    let count = job.sets.len();
+    if index >= count {
+        return Err(Refusal::NoSuchSet(index, count));
+    }
+    job.sets.remove(index);
+    if job.judged >= index {
+        job.judged = job.judged.saturating_sub(1);
+    }
+    Ok(())
 }
 
 /// Another call was read; a target stays that of the call that it was of.

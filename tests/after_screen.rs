@@ -24,7 +24,7 @@ use tapcross::model::first_guess;
 use tapcross::model::verdicts::system::System;
 use tapcross::model::wording::changes;
 use tapcross::ui::view::action::Command;
-use tapcross::units::{Airflow, UnitSystem, show};
+use tapcross::units::{Airflow, Density, UnitSystem, show};
 use window::{App, Look, WIDE, app, app_in, app_of, run};
 
 const UNITS: UnitSystem = UnitSystem::InchPound;
@@ -311,7 +311,7 @@ fn the_air_that_a_drop_was_published_in_is_typed_on_the_card() {
     let filter = element(app.state().job(), ElementKind::Filter);
     let published = |app: &App| {
         let data = app.state().job().path.element(filter).unwrap().drop.clone().expect("data");
-        data.published().map(|density| density.lb_ft3())
+        data.published().map(Density::lb_ft3)
     };
     let typed = [("0.065", Some(0.065)), ("0.65", Some(0.065)), ("", None)];
     for (name, text, right) in [("Drop by data", "0.2", None)]

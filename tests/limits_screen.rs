@@ -34,6 +34,7 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::ManometerFraction, "2", 0.02, "RA3.7.2.1"),
     (JobNumber::ManometerFloor, "0.002", 0.002, "RA3.7.2.1"),
     (JobNumber::PortOffset, "0.02", 0.02, "Assumed"),
+    (JobNumber::ReadingScatter, "0.003", 0.003, "Common practice"),
     (JobNumber::TableFraction, "10", 0.1, "Assumed"),
     (JobNumber::TapFraction, "3", 0.03, "Assumed"),
     (JobNumber::DataFraction, "20", 0.2, "Assumed"),

@@ -167,10 +167,19 @@ impl TapcrossApp {
             Command::PreviousPart => focus::to_part(ctx, &self.view.parts, true),
             Command::NextTap => self.run_on_next(1, ctx),
             Command::PreviousTap => self.run_on_next(-1, ctx),
+            Command::NextReadings => self.step_to(self.job().judged + 1, ctx),
+            Command::PreviousReadings => self.step_to(self.job().judged.wrapping_sub(1), ctx),
             Command::Quit => {
                 self.allowed_to_close = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }
+        }
+    }
+
+    /// Shows other readings of the visit; past its ends nothing happens.
+    fn step_to(&mut self, set: usize, ctx: &egui::Context) {
+        if set < self.job().sets.len() {
+            self.run(Edit::JudgeSet(set).into(), ctx);
         }
     }
 

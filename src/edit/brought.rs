@@ -44,6 +44,9 @@ impl Edit {
             Self::Date(text) => Brought::Text("A date", text, LONGEST_LINE),
             Self::Notes(text) => Brought::Text("A note", text, LONGEST_NOTES),
             Self::RenameElement(_, text) => Brought::Text("An element's name", text, LONGEST_LINE),
+            Self::NameSet(text) => Brought::Text("A name of readings", text, LONGEST_LINE),
+            Self::SetTime(text) => Brought::Text("A time of readings", text, LONGEST_LINE),
+            Self::SetNote(text) => Brought::Text("A note on readings", text, LONGEST_LINE),
             Self::ChangeNote(_, text) => Brought::Text("A note on a change", text, LONGEST_LINE),
             Self::Machine(table) => Brought::Table(table),
             Self::Tap(Some(tap)) => Brought::Tap(tap),
@@ -61,6 +64,10 @@ impl Edit {
             | Self::TargetOf(_, None)
             | Self::Call(_)
             | Self::ConfirmSigns
+            | Self::AddSet
+            | Self::JudgeSet(_)
+            | Self::RemoveSet(_)
+            | Self::AfterRepair(_)
             | Self::Coil(_)
             | Self::PartOut(..)
             | Self::ReturnOpenings(_)

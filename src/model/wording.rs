@@ -12,6 +12,7 @@ pub mod problems;
 mod sides;
 pub mod tables;
 mod thin_air;
+pub mod visit;
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};

@@ -1,4 +1,5 @@
 //! Numerical methods that know nothing of air: each is tested alone.
 
+pub mod least_squares;
 pub mod pchip;
 pub mod root;

@@ -34,6 +34,7 @@
 //! | `changes` | array | the job's changes, on and off, in its order |
 //! | `after` | object or null | where it runs after the changes that are on; null without changes or without an operating point |
 //! | `cheapest` | object or null | the cheapest sets of the job's changes that reach the target, on or off as they may be; null without changes |
+//! | `visit` | object or null | every reading set and what they say together; null where there is one set |
 //! | `assumptions` | array | what had to be taken for granted |
 //! | `cautions` | array | what has to be minded by whoever reads, changes or mends this machine, gravest first |
 //! | `findings` | array | what a practitioner would say, weightiest first |
@@ -203,6 +204,54 @@
 //! | `parts[].airflow_cfm` | cfm | airflow through it at the airflow read |
 //! | `parts[].drop_in_wc` | in. w.c. | its drop at the airflow read |
 //! | `parts[].standing` | word | `measured`, `shared` (split off by shares), `assumed` |
+//!
+//! # `visit`
+//!
+//! | key | unit or kind | meaning |
+//! | --- | --- | --- |
+//! | `visit.judged_set` | number | number of the set that everything else here is judged by, from 1 |
+//! | `visit.sets` | array | every set, in the order in which they were taken |
+//! | `visit.sets[].set` | number | its number, from 1 |
+//! | `visit.sets[].name` | text | what a person calls it |
+//! | `visit.sets[].time` | text | when it was taken, as typed |
+//! | `visit.sets[].note` | text | anything else |
+//! | `visit.sets[].after_repair` | true, false | taken after the repair, of another path than the sets before it |
+//! | `visit.sets[].different` | text | array of what is different from the set before |
+//! | `visit.sets[].says_what_set_says` | number or null | number of an earlier set that says the very same |
+//! | `visit.sets[].tap` | text or null | the tap that ran; null, as all that follows, where it has no point |
+//! | `visit.sets[].airflow_cfm` | cfm | airflow, by the table |
+//! | `visit.sets[].u95_airflow_cfm` | cfm | its ± |
+//! | `visit.sets[].tesp_in_wc` | in. w.c. | total external static |
+//! | `visit.sets[].u95_tesp_in_wc` | in. w.c. | its ± |
+//! | `visit.sets[].return_side_in_wc` | in. w.c. | what the return side takes; null from a single total |
+//! | `visit.sets[].supply_side_in_wc` | in. w.c. | what the supply side takes; null from a single total |
+//! | `visit.sets[].step` | text or null | what changed from the set before, in figures |
+//! | `visit.sets[].promised_cfm` | cfm or null | what the changes that are on promise; only for a set after the repair, in the call of the judged set |
+//! | `visit.sets[].promised_in_wc` | in. w.c. | the total external static that goes with it |
+//! | `visit.sets[].off_promise_cfm` | cfm | measured less promised |
+//! | `visit.sets[].u95_off_promise_cfm` | cfm | ± of that, without the table's own error, which both have |
+//! | `visit.sets[].as_promised` | true, false or null | no more off than its ± |
+//! | `visit.fit` | object or null | what the sets before the repair say together; null where they tell no part from another |
+//! | `visit.fit.airflow_cfm` | cfm | the airflow at which drops are told: the judged set's, where that is among them |
+//! | `visit.fit.holds` | true, false | the readings can all be true: chi-squared is no more than chance leaves in 95 of 100 visits |
+//! | `visit.fit.chi_squared` | number | weighted sum of squares of what is left over |
+//! | `visit.fit.freedom` | number | readings beyond what the unknowns need |
+//! | `visit.fit.drops` | array | parts, or several that no set tells apart, in flow order |
+//! | `visit.fit.drops[].element_ids` | number | array of their numbers, as `path[].id` |
+//! | `visit.fit.drops[].drop_in_wc` | in. w.c. | what they take at `visit.fit.airflow_cfm` |
+//! | `visit.fit.drops[].u95_drop_in_wc` | in. w.c. | its ± |
+//! | `visit.fit.residuals` | array | every stretch that was read, set by set |
+//! | `visit.fit.residuals[].set` | number | number of the set |
+//! | `visit.fit.residuals[].element_ids` | number | array of the numbers of its elements |
+//! | `visit.fit.residuals[].off_in_wc` | in. w.c. | what was read less what the fit says |
+//! | `visit.fit.residuals[].u95_off_in_wc` | in. w.c. | ± of what was read |
+//! | `visit.suspects` | array | where `visit.fit.holds` is false: single mistakes that would explain it and cannot be told apart, the likeliest first |
+//! | `visit.suspects[].set` | number | number of the set |
+//! | `visit.suspects[].what` | word | `tap` (another one ran), `was_in`, `was_out` (a part), `readings` |
+//! | `visit.suspects[].tap` | text or null | the tap that would have run |
+//! | `visit.suspects[].element_id` | number or null | the part |
+//! | `visit.suspects[].chi_squared` | number | what would be left over then |
+//! | `visit.sentences` | text | array of the same in sentences |
 //!
 //! # `ducts`
 //!
@@ -510,6 +559,7 @@
 //! | `accuracy.manometer_fraction` | fraction | limit of error of the manometer, of the reading |
 //! | `accuracy.manometer_floor_in_wc` | in. w.c. | and never less than this |
 //! | `accuracy.port_offset_in_wc` | in. w.c. | limit of a port's own constant error |
+//! | `accuracy.reading_scatter_in_wc` | in. w.c. | limit of what the same reading taken again differs by |
 //! | `accuracy.table_fraction` | fraction | error of the table's airflow at 95 %, common to its taps |
 //! | `accuracy.tap_fraction` | fraction | what each tap is off by itself, at 95 % |
 //! | `accuracy.data_fraction` | fraction | error of published drops at 95 % |
@@ -533,6 +583,7 @@ mod sizes;
 mod system;
 mod taps;
 mod tree;
+mod visit;
 mod whole;
 mod words;
 mod written;

@@ -2,6 +2,7 @@
 
 mod ducts;
 mod limits;
+mod visit;
 
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{Button, CollapsingHeader, Label, RichText, TextEdit, Ui};
@@ -40,6 +41,7 @@ const SHORT: usize = 5;
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     equipment(ui, screen, out);
     if screen.job.machine.is_some() {
+        visit::visit(ui, screen, out);
         call_and_tap(ui, screen, out);
     }
     target(ui, screen, view, out);

@@ -26,7 +26,7 @@ use tapcross::units::{Airflow, Capacity, Density, HeatRate, Pressure, Temperatur
 pub(crate) use changes::CHANGE_KINDS;
 
 /// Kinds of [`Edit`] that [`Wild::edit_of`] makes.
-pub(crate) const KINDS: usize = 51;
+pub(crate) const KINDS: usize = 58;
 
 /// The numbers of a seed: the same seed, the same numbers (`SplitMix64`).
 pub(crate) fn seeded(seed: u64) -> impl FnMut() -> u64 {
@@ -277,7 +277,20 @@ impl<'a> Wild<'a> {
         match kind {
             0..22 => self.of_job(kind, job),
             22..42 => self.of_path(kind, job),
-            _ => self.of_changes(kind, job),
+            42..51 => self.of_changes(kind, job),
+            _ => self.of_visit(kind, job),
+        }
+    }
+
+    fn of_visit(&mut self, kind: usize, job: &Job) -> Edit {
+        match kind {
+            51 => Edit::AddSet,
+            52 => Edit::JudgeSet(self.below(job.sets.len() + 1)),
+            53 => Edit::RemoveSet(self.below(job.sets.len() + 1)),
+            54 => Edit::NameSet(self.text()),
+            55 => Edit::SetTime(self.text()),
+            56 => Edit::SetNote(self.text()),
+            _ => Edit::AfterRepair(self.once_in(2)),
         }
     }
 

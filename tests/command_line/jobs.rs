@@ -2,7 +2,7 @@
 
 use tapcross::files::demo;
 use tapcross::model::facts::air::AirConditions;
-use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind};
+use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, Cell, Row, Tap, TapData};
 use tapcross::model::facts::change::{
     Change, ChangeId, ChangeKind, CleanCoil, LessByHand, OtherCall, OtherTap, Replacement, Seal, Switch,
@@ -10,7 +10,7 @@ use tapcross::model::facts::change::{
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
-use tapcross::model::facts::readings::{ReadAt, Reading};
+use tapcross::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
 use tapcross::units::{Airflow, Altitude, Length, Pressure, Voltage};
 
@@ -141,6 +141,23 @@ pub(crate) fn with_another_machine() -> Job {
 }
 
 /// Jobs that together show every key of the report.
+/// The gas furnace as found, without its filter, said to be without it though it was there, and after the repair.
+pub(crate) fn with_a_visit() -> Job {
+    let mut job = demo::gas_furnace();
+    let found = job.set().clone();
+    let of_kind = |kind| job.path.first(kind).unwrap().id;
+    let (filter, duct) = (of_kind(ElementKind::Filter), of_kind(ElementKind::ReturnDuct));
+    let looks =
+        |before, after| vec![reading(ReadAt::Port(RETURN_PORT), before), reading(ReadAt::Port(SUPPLY_PORT), after)];
+    let of = |before, after| ReadingSet { readings: looks(before, after), ..found.clone() };
+    job.sets.push(ReadingSet { parts_out: vec![filter], ..of(-0.12, 0.46) });
+    job.sets.push(ReadingSet { parts_out: vec![filter], ..found.clone() });
+    job.sets.push(ReadingSet { after_repair: true, ..of(-0.20, 0.44) });
+    job.changes =
+        vec![change(1, None, Switch::On, ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.4 }))];
+    job
+}
+
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
     low_voltage_in_the_mountains.sets[0].voltage = Some(Voltage::from_volts(208.0));
@@ -173,5 +190,6 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
         with_short_ducts(),
         with_ways(),
         with_another_machine(),
+        with_a_visit(),
     ]
 }

@@ -182,6 +182,11 @@ fn every_number_says_its_unit_in_its_key() {
         "change_ids",
         "unpriced_ids",
         "way",
+        "set",
+        "judged_set",
+        "says_what_set_says",
+        "chi_squared",
+        "freedom",
     ];
     // Numbers of things, not of quantities.
     const NAMES: [&str; 2] = ["_id", "_ids"];

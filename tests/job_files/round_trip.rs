@@ -28,34 +28,41 @@ fn air() -> impl Strategy<Value = AirConditions> {
 fn sets() -> impl Strategy<Value = ReadingSet> {
     let looks = || proptest::collection::vec(pressures(), 0..4);
     let words = (texts(), proptest::option::of(texts()), any::<bool>(), any::<bool>(), 0_usize..5);
+    let of_visit = (texts(), texts(), any::<bool>());
     let numbers = (proptest::option::of(1.0..2000.0), proptest::option::of(90.0..260.0));
-    (words, looks(), looks(), any::<bool>(), air(), numbers).prop_map(|(words, first, second, total, air, numbers)| {
-        let (name, tap, wet, signs_confirmed, call) = words;
-        let second_at = if total { ReadAt::Total } else { ReadAt::Port(SUPPLY_PORT) };
-        ReadingSet {
-            name,
-            call: Call::ALL[call],
-            tap,
-            readings: vec![
-                Reading { at: ReadAt::Port(RETURN_PORT), looks: first },
-                Reading { at: second_at, looks: second },
-            ],
-            coil: if wet { CoilState::Wet } else { CoilState::Dry },
-            parts_out: if total { vec![ElementId(3)] } else { Vec::new() },
-            air,
-            power: numbers.0.map(Power::from_watts),
-            voltage: numbers.1.map(Voltage::from_volts),
-            heat: tapcross::model::facts::readings::HeatRead {
-                rise: numbers.1.map(|number| TemperatureRise::from_f(number / 3.0)),
-                input: numbers.0.map(|number| HeatRate::from_btuh(number * 250.0)),
-                efficiency: numbers.1.map(|number| number / 300.0),
-                meter_seconds: numbers.0,
-                meter_dial: numbers.1.map(|number| number / 30.0),
-                heating_value: numbers.0.map(|number| number + 300.0),
-            },
-            signs_confirmed,
-        }
-    })
+    (words, of_visit, looks(), looks(), any::<bool>(), air(), numbers).prop_map(
+        |(words, of_visit, first, second, total, air, numbers)| {
+            let (time, note, after_repair) = of_visit;
+            let (name, tap, wet, signs_confirmed, call) = words;
+            let second_at = if total { ReadAt::Total } else { ReadAt::Port(SUPPLY_PORT) };
+            ReadingSet {
+                name,
+                time,
+                note,
+                after_repair,
+                call: Call::ALL[call],
+                tap,
+                readings: vec![
+                    Reading { at: ReadAt::Port(RETURN_PORT), looks: first },
+                    Reading { at: second_at, looks: second },
+                ],
+                coil: if wet { CoilState::Wet } else { CoilState::Dry },
+                parts_out: if total { vec![ElementId(3)] } else { Vec::new() },
+                air,
+                power: numbers.0.map(Power::from_watts),
+                voltage: numbers.1.map(Voltage::from_volts),
+                heat: tapcross::model::facts::readings::HeatRead {
+                    rise: numbers.1.map(|number| TemperatureRise::from_f(number / 3.0)),
+                    input: numbers.0.map(|number| HeatRate::from_btuh(number * 250.0)),
+                    efficiency: numbers.1.map(|number| number / 300.0),
+                    meter_seconds: numbers.0,
+                    meter_dial: numbers.1.map(|number| number / 30.0),
+                    heating_value: numbers.0.map(|number| number + 300.0),
+                },
+                signs_confirmed,
+            }
+        },
+    )
 }
 
 fn targets() -> impl Strategy<Value = Target> {
@@ -237,6 +244,7 @@ fn jobs() -> impl Strategy<Value = Job> {
                     ReturnOpenings::TwoSides,
                 ][openings],
                 path,
+                judged: sets.len() - 1,
                 sets,
                 target,
                 changes,

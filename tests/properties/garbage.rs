@@ -362,6 +362,9 @@ fn set() -> impl Strategy<Value = ReadingSet> {
     (state, readings(), out, air(), electric).prop_map(
         |((call, tap, coil, signs_confirmed), readings, parts_out, air, (watts, volts))| ReadingSet {
             name: String::new(),
+            time: String::new(),
+            note: String::new(),
+            after_repair: false,
             call,
             tap,
             readings,
@@ -433,6 +436,7 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
                 manometer_fraction,
                 manometer_floor,
                 port_offset,
+                reading_scatter: port_offset / 2.0,
                 table_fraction,
                 tap_fraction: table_fraction / 2.0,
                 data_fraction,

@@ -56,6 +56,8 @@ pub(super) struct JobDto {
     bypass: Option<BypassDto>,
     #[serde_as(as = "Vec<SetDto>")]
     sets: Vec<ReadingSet>,
+    /// Number of the set that everything is judged by, from 1.
+    judged: Option<usize>,
     #[serde(default, with = "DuctsDto")]
     ducts: DuctDesign,
     #[serde(default)]
@@ -94,6 +96,8 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
             ports: dto.ports,
             bypass: dto.bypass.as_ref().map(path::bypass).transpose()?,
         },
+        // A file numbers them from 1; nothing is the first.
+        judged: dto.judged.unwrap_or(1).wrapping_sub(1),
         sets: dto.sets,
         changes: dto.changes.into_iter().map(|dto| change_file::from_file(dto, &others)).collect::<Read<_>>()?,
         ducts: dto.ducts,
@@ -111,6 +115,12 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
 pub(super) struct SetDto {
     #[serde(with = "As::<OneLine>")]
     name: String,
+    #[serde(default, skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    time: String,
+    #[serde(default, skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    note: String,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    after_repair: bool,
     #[serde(with = "CallDto")]
     call: Call,
     #[serde_as(as = "Option<OneLine>")]
@@ -284,6 +294,8 @@ pub(super) struct AccuracyDto {
     manometer_floor: Pressure,
     #[serde(rename = "port_offset_in_wc", with = "As::<InWc>")]
     port_offset: Pressure,
+    #[serde(rename = "reading_scatter_in_wc", with = "As::<InWc>", skip_serializing_if = "usual::reading_scatter")]
+    reading_scatter: Pressure,
     table_fraction: f64,
     #[serde(skip_serializing_if = "usual::tap_fraction")]
     tap_fraction: f64,
@@ -330,6 +342,7 @@ mod usual {
         duct_velocity: Velocity = Limits::default(),
         grille_velocity: Velocity = Limits::default(),
         furnace_watts_per_cfm: f64 = Limits::default(),
+        reading_scatter: Pressure = Accuracy::default(),
         tap_fraction: f64 = Accuracy::default(),
         data_fraction: f64 = Accuracy::default(),
         table_power_fraction: f64 = Accuracy::default(),

@@ -49,6 +49,7 @@ pub(super) fn text(job: &Job) -> String {
         mirrored::<Vec<PortDto>, _>("ports", &job.path.ports, Broken::Parts),
         given(job.path.bypass.as_ref().map(|bypass| field("bypass", &BypassDto::from(bypass), Broken::No))),
         mirrored::<Vec<SetDto>, _>("sets", &job.sets, Broken::Sets),
+        given((job.judged > 0).then(|| field("judged", &(job.judged + 1), Broken::No))),
         given((!job.ducts.is_empty()).then(|| mirrored::<DuctsDto, _>("ducts", &job.ducts, Broken::No))),
         given((!changes.is_empty()).then(|| field("changes", &changes, Broken::Parts))),
         other_machines(job),

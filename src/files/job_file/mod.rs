@@ -45,10 +45,13 @@
 //!     // A way past the rooms, from behind a supply element to behind a return element of the list itself; left out: none.
 //!     // Its share of the blower's air (or flow_fraction) lies above 0 and below 90 %. Its number is from the same row as the elements'.
 //!     bypass: (id: 13, leaves_after: 6, joins_after: 2, flow_percent: 10.0),
-//!     // Readings taken together; the first set is the one that everything is judged by.
+//!     // The visit: readings taken together, in the order in which they were taken.
 //!     sets: [
 //!         (
 //!             name: "As found",
+//!             time: "10:20",               // as typed; may be left out, as the next two
+//!             note: "",
+//!             after_repair: false,         // true: of the path after the repair, held against what the changes promised
 //!             call: CoolingHigh,           // CoolingHigh, CoolingLow, HeatingHigh, HeatingLow, FanOnly
 //!             tap: "3",                    // left out: the tap that the machine's map gives for the call
 //!             // Each look with its sign, negative before the blower; looks are averaged.
@@ -73,6 +76,7 @@
 //!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
 //!         ),
 //!     ],
+//!     judged: 1,                           // number of the set that everything is judged by; left out: the first
 //!     // What the ducts are judged by; each may be left out, and the whole line.
 //!     // Lengths are total effective lengths, above 0 to 2000; without a design static (0.05 to 5) the rated maximum counts.
 //!     ducts: (return_length_ft: 120.0, supply_length_ft: 180.0, design_static_in_wc: 0.5),
@@ -153,6 +157,7 @@
 //!         manometer_fraction: 0.01,        // of the reading
 //!         manometer_floor_in_wc: 0.0008,
 //!         port_offset_in_wc: 0.01,
+//!         reading_scatter_in_wc: 0.005, // may be left out
 //!         table_fraction: 0.05,            // of the airflow, at 95 %
 //!         tap_fraction: 0.02,              // each tap by itself; may be left out
 //!         data_fraction: 0.1,              // of published drops; may be left out

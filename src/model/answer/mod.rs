@@ -2,8 +2,11 @@
 //!
 //! It is made in stages, each of which returns a new value: what is typed is checked, the readings are solved, the system as found is judged, then the one with the changes on, then what is remarkable about all of it.
 
+pub mod visit;
+
 use std::sync::Arc;
 
+use crate::model::answer::visit::Visit;
 use crate::model::facts::accuracy::COVERAGE;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
@@ -14,7 +17,7 @@ use crate::model::laws::table_curves::{self, Conditions};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
 use crate::model::path::contradictions;
-use crate::model::path::parts::{self, Moved};
+use crate::model::path::parts::{self, Moved, Separated};
 use crate::model::path::tesp::{self, StaticSum};
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
@@ -44,6 +47,10 @@ pub struct Answer {
     pub ducts: Option<DuctAllowance>,
     /// What a practitioner would say.
     pub findings: Vec<Finding>,
+    /// Every reading set and what they say together, where the job has several.
+    pub visit: Option<Visit>,
+    /// Elements that the sets tell apart.
+    pub separated: Vec<Separated>,
 }
 
 impl Answer {
@@ -58,12 +65,24 @@ impl Answer {
     }
 
     fn worked_out(job: &Job, wish: Option<f64>) -> Self {
+        let visit = Visit::of(job);
+        let separated = visit.as_ref().map(|visit| visit.separated(job)).unwrap_or_default();
+        let mut answer = Self { visit, ..Self::single(job, separated, wish) };
+        if let (Some(visit), Ok(running), Some(projection)) = (&mut answer.visit, &answer.found, answer.changed.first())
+        {
+            visit.hold_against(job, running, projection);
+        }
+        answer
+    }
+
+    /// The same by the judged reading set alone, and what other sets tell apart.
+    fn single(job: &Job, separated: Vec<Separated>, wish: Option<f64>) -> Self {
         let table_problems = job.machine.as_ref().map(table_check::check).unwrap_or_default();
         let mut problems = job_check::check(job);
         let read = read(job, &table_problems);
         let factor = read.as_ref().map_or(1.0, |(_, sum)| sum.airflow_factor);
         let blower = blower(job, &table_problems, factor);
-        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, &problems, wish));
+        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, (&problems, &separated), wish));
         let (found, changed) = match solved {
             Ok(solved) => {
                 problems.extend(solved.questions);
@@ -80,7 +99,7 @@ impl Answer {
             Ok(running) => findings::find(job, running, ducts.as_ref()),
             Err(idle) => findings::of_bound(job, idle),
         };
-        Self { table_problems, problems, found, changed, ducts, findings }
+        Self { table_problems, problems, found, changed, ducts, findings, visit: None, separated }
     }
 
     /// What the point was solved from, and the solution itself, for whatever goes on from there; nothing without a point.
@@ -95,6 +114,7 @@ impl Answer {
             job,
             table: job.machine.as_ref()?,
             split: &[],
+            separated: &self.separated,
             moved: Moved::default(),
         };
         Some((inputs, Operation { now: running.now, load: load.clone(), parts: parts.clone() }))
@@ -184,7 +204,7 @@ fn solve(
     job: &Job,
     (table, blower): (&BlowerTable, &Blower),
     sum: StaticSum,
-    problems: &[Problem],
+    (problems, separated): (&[Problem], &[Separated]),
     wish: Option<f64>,
 ) -> Result<Solved, NotRunning> {
     let in_use = match (blower.in_use, job.tap_in_use()) {
@@ -207,6 +227,7 @@ fn solve(
         job,
         table,
         split: &split,
+        separated,
         moved: Moved::default(),
     };
     let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs))?;

@@ -14,6 +14,8 @@ pub struct Accuracy {
     pub manometer_floor: Pressure,
     /// Limit of each port's constant error.
     pub port_offset: Pressure,
+    /// Limit of what a reading is off by itself, so that the same reading taken again differs: last digit, unsteady needle.
+    pub reading_scatter: Pressure,
     /// Blower table against this machine, common to its taps, as a fraction of airflow at 95 %.
     pub table_fraction: f64,
     /// What each tap of the table is off by itself, as a fraction of airflow at 95 %, so that the difference of two taps is not told better than it is.
@@ -44,6 +46,7 @@ impl Default for Accuracy {
             manometer_fraction: 0.01,
             manometer_floor: Pressure::from_pa(0.2),
             port_offset: Pressure::from_in_wc(0.01),
+            reading_scatter: Pressure::from_in_wc(0.005),
             table_fraction: 0.05,
             tap_fraction: 0.02,
             data_fraction: 0.10,

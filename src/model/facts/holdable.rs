@@ -97,6 +97,9 @@ fn sets(job: &Job) -> Checked {
         return Err(Refusal::NoSets);
     }
     few(job.sets.len(), MOST_SETS, "reading sets")?;
+    if job.judged >= job.sets.len() {
+        return Err(Refusal::NoSuchSet(job.judged, job.sets.len()));
+    }
     let places = Places::of(&job.path);
     let numbered = job.sets.iter().enumerate();
     numbered

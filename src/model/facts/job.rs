@@ -31,8 +31,10 @@ pub struct Job {
     pub return_openings: ReturnOpenings,
     /// The chain that the air passes.
     pub path: AirPath,
-    /// Reading sets; the first is the one that everything is judged by.
+    /// The visit: reading sets in the order in which they were taken.
     pub sets: Vec<ReadingSet>,
+    /// Index of the set that everything is judged by and that changes start from.
+    pub judged: usize,
     /// Lengths and design static that the ducts are judged by.
     pub ducts: DuctDesign,
     /// Fixes and faults put on it, in the person's order.
@@ -60,6 +62,7 @@ impl Default for Job {
             return_openings: ReturnOpenings::Unstated,
             path: AirPath::default(),
             sets: vec![ReadingSet { name: "As found".to_owned(), ..ReadingSet::default() }],
+            judged: 0,
             ducts: DuctDesign::default(),
             changes: Vec::new(),
             target: None,
@@ -70,13 +73,24 @@ impl Default for Job {
     }
 }
 
-/// Stands in for the first reading set of a job that has none, which [`Job::default`] never makes and no file may bring.
+/// Stands in for the reading set of a job that has none, which [`Job::default`] never makes and no file may bring.
 static NO_READINGS: std::sync::LazyLock<ReadingSet> = std::sync::LazyLock::new(ReadingSet::default);
 
 impl Job {
     /// The reading set that everything is judged by.
     pub fn set(&self) -> &ReadingSet {
-        self.sets.first().unwrap_or(&NO_READINGS)
+        self.sets.get(self.judged).unwrap_or(&NO_READINGS)
+    }
+
+    /// The same, to be changed.
+    pub fn set_mut(&mut self) -> Option<&mut ReadingSet> {
+        self.sets.get_mut(self.judged)
+    }
+
+    /// The job as one of its sets found it: judged by that set, without changes.
+    #[must_use]
+    pub fn as_read(&self, set: usize) -> Self {
+        Self { judged: set, changes: Vec::new(), ..self.clone() }
     }
 
     /// Name of the tap in use: the one said in the readings, else the one that the call runs.

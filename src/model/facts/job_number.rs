@@ -88,7 +88,7 @@ impl JobNumber {
         self.declared().report
     }
 
-    /// Its value in a job, by the first reading set where it stands in one.
+    /// Its value in a job, by the judged reading set where it stands in one.
     pub fn of(self, job: &Job) -> Option<f64> {
         match self.declared().stands {
             Stands::InSet(slot) => slot.of(job.set()),
@@ -102,7 +102,7 @@ impl JobNumber {
     /// The number, where it cannot be left out; the job is then unchanged.
     pub fn put(self, job: &mut Job, value: Option<f64>) -> Result<(), &'static Number> {
         let put = match self.declared().stands {
-            Stands::InSet(slot) => job.sets.first_mut().is_none_or(|set| slot.put(set, value)),
+            Stands::InSet(slot) => job.set_mut().is_none_or(|set| slot.put(set, value)),
             Stands::InJob(_, slot) => slot.put(job, value),
         };
         if put { Ok(()) } else { Err(self.number()) }

@@ -61,6 +61,12 @@ pub enum CoilState {
 pub struct ReadingSet {
     /// What a person calls it ("as found").
     pub name: String,
+    /// When it was taken, as typed.
+    pub time: String,
+    /// Anything else.
+    pub note: String,
+    /// True where it was taken after the repair: of another path than the one that the readings before it are of.
+    pub after_repair: bool,
     /// What the thermostat asked for.
     pub call: Call,
     /// The tap that ran; where nothing is said, the machine's own map from calls to taps decides.
@@ -117,6 +123,12 @@ impl HeatRead {
 }
 
 impl ReadingSet {
+    /// True where it says what another says, whatever either is called.
+    pub fn reads_as(&self, other: &Self) -> bool {
+        let bare = |set: &Self| Self { name: String::new(), time: String::new(), note: String::new(), ..set.clone() };
+        bare(self) == bare(other)
+    }
+
     /// Average of what was read across an element; nothing where it is below zero, for no part gives pressure to the air.
     pub fn across(&self, id: ElementId) -> Option<Pressure> {
         self.at(ReadAt::Across(id))?.average().filter(|drop| *drop >= Pressure::ZERO)

@@ -42,6 +42,8 @@ told! {
     SameChange(id: ChangeId) = format!("Two changes share the number {}", id.0);
     /// No reading set.
     NoSets = "A job without a reading set cannot be; it needs at least one";
+    /// The index of a reading set that is not there, and how many are.
+    NoSuchSet(index: usize, count: usize) = format!("There are no readings {}; they are numbered from 1 to {count}", index.wrapping_add(1));
     /// A call with two targets.
     TwoTargets(call: Call) = format!("{} has two targets; give each call one", call.name());
     /// A place read twice.

@@ -1,6 +1,7 @@
 //! Where taps and path cross: as found, with changes on, and how sure that is.
 
 pub mod changed;
+pub mod fit;
 pub mod gain;
 pub mod operating_point;
 pub mod operation;

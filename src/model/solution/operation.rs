@@ -11,7 +11,7 @@ use crate::model::laws::tap_curve::{SINGLE_ROW_REACH, TapShape};
 use crate::model::laws::thin_air;
 use crate::model::path::parts::guesses::{self, Guessed};
 use crate::model::path::parts::shares::Undivided;
-use crate::model::path::parts::{self, Moved, Part, ReadPoint};
+use crate::model::path::parts::{self, Moved, Part, ReadPoint, Separated};
 use crate::model::path::tesp::StaticSum;
 use crate::model::solution::operating_point::{self, Crossing, LAST_MOVED_STEP, NoCrossing};
 use crate::units::{Airflow, Pressure};
@@ -33,6 +33,8 @@ pub struct Inputs<'a> {
     pub table: &'a BlowerTable,
     /// Elements that a change takes hold of.
     pub split: &'a [ElementId],
+    /// Elements that other reading sets tell apart.
+    pub separated: &'a [Separated],
     /// Nothing but for working out the uncertainty.
     pub moved: Moved,
 }
@@ -57,6 +59,7 @@ impl Inputs<'_> {
             air: self.sum.air,
             warmth: self.sum.warmth,
             split: self.split,
+            separated: self.separated,
             moved: self.moved,
         }
     }

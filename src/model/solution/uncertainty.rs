@@ -8,7 +8,7 @@ use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::guesses::Guessed;
-use crate::model::path::parts::{Part, segments};
+use crate::model::path::parts::{Part, Separated, segments};
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Inputs, Operation, moved_operation};
@@ -170,11 +170,24 @@ impl<'a> Causes<'_, 'a> {
                 self.of_other_ports(before.0, after.0);
             }
         }
+        for Separated { element, doubt, .. } in self.inputs.separated {
+            self.parting(self.side_of(*element), doubt.in_wc(), |moved, by| {
+                moved.moved.separated = Some((*element, Pressure::from_in_wc(by)));
+            });
+        }
         if let Some(inside) = of_inside(sum, self.set, self.accuracy) {
             self.either_way(inside.in_wc(), |moved, by| {
                 shift_inside(&mut moved.sum.read_across, Pressure::from_in_wc(by));
             });
         }
+    }
+
+    /// The elements on the side of the blower where an element stands: what it takes, they do not.
+    fn side_of(&self, id: ElementId) -> Vec<ElementId> {
+        let path = &self.inputs.job.path;
+        let is_before = |id: ElementId| path.index_of(id) < path.blower();
+        let all = path.elements.iter().map(|element| element.id);
+        all.filter(|other| is_before(*other) == is_before(id)).collect()
     }
 
     /// Ports besides the two that gave the difference across the machine move the split of the path only.
@@ -325,7 +338,7 @@ impl Taps<'_> {
 }
 
 /// Moves the difference across the machine, half of it at each end; in. w.c.
-fn shift(read: &mut ReadDifference, by: f64) {
+pub(super) fn shift(read: &mut ReadDifference, by: f64) {
     match read {
         ReadDifference::Ports { .. } => shift_ends(read, -by / 2.0, by / 2.0),
         ReadDifference::Total(total) => *total += Pressure::from_in_wc(by),
@@ -333,7 +346,7 @@ fn shift(read: &mut ReadDifference, by: f64) {
 }
 
 /// Moves what was read before and after the machine; in. w.c.
-fn shift_ends(read: &mut ReadDifference, by_before: f64, by_after: f64) {
+pub(super) fn shift_ends(read: &mut ReadDifference, by_before: f64, by_after: f64) {
     if let ReadDifference::Ports { before, after } = read {
         before.1 += Pressure::from_in_wc(by_before);
         after.1 += Pressure::from_in_wc(by_after);

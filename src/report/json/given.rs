@@ -174,6 +174,7 @@ part! {
         manometer_fraction: f64 = job.accuracy.manometer_fraction,
         manometer_floor_in_wc: f64 = job.accuracy.manometer_floor.in_wc(),
         port_offset_in_wc: f64 = job.accuracy.port_offset.in_wc(),
+        reading_scatter_in_wc: f64 = job.accuracy.reading_scatter.in_wc(),
         table_fraction: f64 = job.accuracy.table_fraction,
         tap_fraction: f64 = job.accuracy.tap_fraction,
         data_fraction: f64 = job.accuracy.data_fraction,

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, point, remarks, taps, tree};
+use super::{changes, ducts, given, point, remarks, taps, tree, visit};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -48,6 +48,7 @@ part! {
         changes: Vec<changes::ChangePart> = changes::changes(job, answer),
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
+        visit: Option<visit::VisitPart> = visit::visit(job, answer),
         assumptions: Vec<remarks::AssumptionPart> = remarks::assumptions(answer),
         cautions: Vec<remarks::CautionPart> = remarks::cautions(job, answer),
         findings: Vec<remarks::FindingPart> = remarks::findings(job, answer),

@@ -4,7 +4,9 @@ use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Answer;
+use crate::model::curves;
 use crate::model::path::tesp::Bound;
+use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::system::Running;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
@@ -93,6 +95,7 @@ impl<'a> Drawing<'a> {
         if let Some(was) = self.screen.was.and_then(Answer::point) {
             self.ghost(&painter, was);
         }
+        self.visit(&painter);
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
             if self.after.is_none() && !view.is_half_entered() {
@@ -127,6 +130,27 @@ impl<'a> Drawing<'a> {
         }
         let edge = Stroke::new(1.0, palette.hairline);
         ui.painter().rect_stroke(frame, 0.0, edge, egui::StrokeKind::Middle);
+    }
+
+    /// The other readings of the visit: each a quiet point with its path, joined in the order in which they were taken.
+    fn visit(&self, painter: &egui::Painter) {
+        let Some(visit) = &self.screen.answer.visit else {
+            return;
+        };
+        let plane = &self.scene.plane;
+        let points = visit.sets.iter().map(|set| set.point.as_ref().ok());
+        let place = |at: &Crossing| self.transform.position_from_point(&plane.place(at.airflow, at.tesp));
+        let trail: Vec<Pos2> = points.clone().flatten().map(|point| place(&point.at)).collect();
+        let ink = self.palette.quiet.gamma_multiply(0.6);
+        painter.add(egui::Shape::line(trail, Stroke::new(QUIET, ink)));
+        let others = points.enumerate().filter(|(set, _)| *set != self.screen.job.judged);
+        for (set, point) in others.filter_map(|(set, point)| Some((set, point?))) {
+            let edge = plane.units.airflow_of(self.transform.bounds().max()[0]);
+            let path = scene::path(plane, &curves::path(&point.load, edge));
+            let path: Vec<Pos2> = path.iter().map(|place| self.transform.position_from_point(place)).collect();
+            painter.extend(egui::Shape::dotted_line(&path, ink, 6.0, 0.9));
+            paint::numbered(painter, place(&point.at), set + 1, self.palette);
+        }
     }
 
     /// Where the point and its path stood before the hand took hold of it.

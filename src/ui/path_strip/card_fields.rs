@@ -131,6 +131,9 @@ pub(super) fn edits_of(
         | FieldKey::ElementDrop(_)
         | FieldKey::ElementAirflow(_)
         | FieldKey::ElementAir(_)
+        | FieldKey::SetName
+        | FieldKey::SetTime
+        | FieldKey::SetNote
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::ChangeField(..) => Vec::new(),

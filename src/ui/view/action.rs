@@ -157,13 +157,17 @@ pub enum Command {
     NextTap,
     /// Run on the next tap down: a change.
     PreviousTap,
+    /// The readings after these.
+    NextReadings,
+    /// The readings before these.
+    PreviousReadings,
     /// End.
     Quit,
 }
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 32] = [
+    pub const ALL: [Self; 34] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -195,6 +199,8 @@ impl Command {
         Self::PreviousPart,
         Self::NextTap,
         Self::PreviousTap,
+        Self::NextReadings,
+        Self::PreviousReadings,
         Self::Quit,
     ];
 
@@ -232,6 +238,8 @@ impl Command {
             Self::PreviousPart => "Go to the part before",
             Self::NextTap => "Run on the next tap up",
             Self::PreviousTap => "Run on the next tap down",
+            Self::NextReadings => "Show the next readings",
+            Self::PreviousReadings => "Show the readings before",
             Self::Quit => "Quit",
         }
     }
@@ -276,6 +284,8 @@ impl Command {
             Self::PreviousPart => Some(KeyboardShortcut::new(Modifiers::SHIFT, Key::F6)),
             Self::NextTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowUp)),
             Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
+            Self::NextReadings => alone(Key::PageDown),
+            Self::PreviousReadings => alone(Key::PageUp),
             Self::Quit => with(Key::Q),
             Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace => None,
         }

@@ -117,6 +117,12 @@ pub enum FieldKey {
     ElementDrop(u32),
     /// The airflow at which an element's drop holds.
     ElementAirflow(u32),
+    /// What the judged readings are called.
+    SetName,
+    /// When they were taken.
+    SetTime,
+    /// A note on them.
+    SetNote,
     /// Density of the air that an element's drop was published in.
     ElementAir(u32),
     /// An element's share of its segment.

@@ -2,6 +2,7 @@
 
 mod heard;
 mod heat;
+mod reading;
 
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::Slot::{Always, Maybe};
@@ -448,23 +449,9 @@ job_numbers! {
         ),
     );
     /// Error of each port.
-    PortOffset = in_job(
-        "Accuracy",
-        Number {
-            file: "port_offset_in_wc",
-            ..error_pressure(
-                "Port's error",
-                "A port's error of {} cannot be; it lies",
-                0.01,
-                "Assumed: a tip not square to the flow, turbulence",
-            )
-        },
-        ("port's error", "port_offset"),
-        Always(
-            |job| job.accuracy.port_offset.in_wc(),
-            |job, in_wc| job.accuracy.port_offset = Pressure::from_in_wc(in_wc),
-        ),
-    );
+    PortOffset = reading::PORT_OFFSET;
+    /// Scatter of a reading.
+    ReadingScatter = reading::SCATTER;
     /// Error of the table against this machine.
     TableFraction = in_job(
         "Accuracy",

@@ -209,6 +209,17 @@ pub fn part_mut(parts: &mut [Part], id: ElementId) -> Option<&mut Part> {
     None
 }
 
+/// What one element takes, by reading sets with it and without.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Separated {
+    /// The element.
+    pub element: ElementId,
+    /// Its drop at the airflow of the readings, in air that nothing has warmed.
+    pub drop: Pressure,
+    /// Standard uncertainty of that.
+    pub doubt: Pressure,
+}
+
 /// The point that the readings led to, and how the path through it is to be laid out.
 #[derive(Clone, Copy, Debug)]
 pub struct ReadPoint<'a> {
@@ -224,17 +235,25 @@ pub struct ReadPoint<'a> {
     pub warmth: Option<Airflow>,
     /// Elements that a change takes hold of.
     pub split: &'a [ElementId],
+    /// Elements that other reading sets tell apart.
+    pub separated: &'a [Separated],
     /// Nothing but for working out the uncertainty.
     pub moved: Moved,
 }
 
 impl ReadPoint<'_> {
     /// Factor on a drop for the warm air behind the blower, as it was read.
-    pub(super) fn warm(&self, before_blower: bool) -> f64 {
+    pub(crate) fn warm(&self, before_blower: bool) -> f64 {
         if before_blower { 1.0 } else { air::warm_factor(self.warmth, self.airflow) }
     }
 
-    /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or by its data, or as the table prints it.
+    /// What an element takes by reading sets with it and without, in air that nothing has warmed.
+    pub(super) fn told_apart(&self, id: ElementId) -> Option<Pressure> {
+        let told = self.separated.iter().find(|separated| separated.element == id)?;
+        Some((told.drop + self.moved.of_separated(id)).max(Pressure::ZERO))
+    }
+
+    /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or told by reading sets with it and without, or by its data, or as the table prints it.
     pub(super) fn known_drop(
         &self,
         element: &Element,
@@ -244,6 +263,7 @@ impl ReadPoint<'_> {
     ) -> Option<Pressure> {
         let factor = self.warm(before_blower) * self.moved.data_factor();
         let by_data = || Some(air::by_data(element, table, self.air)?.at_airflow(flow) * factor);
-        job.set().across(element.id).or_else(by_data)
+        let told_apart = || Some(self.told_apart(element.id)? * self.warm(before_blower));
+        job.set().across(element.id).or_else(told_apart).or_else(by_data)
     }
 }

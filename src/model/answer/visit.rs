@@ -1,0 +1,278 @@
+//! A visit of several reading sets: each solved by itself, all of them fitted together, and those after the repair held against what the changes promised.
+
+use crate::model::answer::Answer;
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::ReadingSet;
+use crate::model::laws::system_curve::SystemLoad;
+use crate::model::laws::tap_curve::TapShape;
+use crate::model::path::parts::{self, Separated};
+use crate::model::solution::fit::{self, Fit, Solved};
+use crate::model::solution::operating_point::Crossing;
+use crate::model::verdicts::blower::Blower;
+use crate::model::verdicts::system::{NotRunning, Projection, Running};
+use crate::units::{Airflow, Pressure};
+
+/// How far above the best a correction's chi-squared may lie and still not be told apart from it (about 95 % for one degree of freedom).
+const NOT_TOLD_APART: f64 = 4.0;
+
+/// Every reading set of a job that has several.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Visit {
+    /// Each set, in the job's order.
+    pub sets: Vec<SetAnswer>,
+    /// What those before the repair say together; nothing where they do not tell any part from another.
+    pub fit: Option<Fit>,
+    /// Where they cannot all be true: single corrections after which they could, the likeliest first, those that cannot be told from it with it.
+    pub suspects: Vec<Suspect>,
+}
+
+/// One reading set, solved by itself, without changes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetAnswer {
+    /// Where it ran, or why nothing can be said.
+    pub point: Result<SetPoint, NotRunning>,
+    /// Index of an earlier set that says the very same.
+    pub twin: Option<usize>,
+    /// Against what the changes promised, for a set after the repair.
+    pub kept: Option<Kept>,
+}
+
+/// Where the machine ran in a set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetPoint {
+    /// The point.
+    pub at: Crossing,
+    /// ± of its airflow, 95 %.
+    pub spread: Airflow,
+    /// ± of its total external static, 95 %.
+    pub tesp_spread: Pressure,
+    /// ± of its airflow that the readings alone leave, 95 %: the table's own error is that of every set.
+    pub read_spread: Airflow,
+    /// Static that the return side takes and the supply side, where two ports were read.
+    pub sides: Option<(Pressure, Pressure)>,
+    /// The tap that ran, by its name and its index.
+    pub tap: (String, usize),
+    /// What any tap had to work against.
+    pub load: SystemLoad,
+}
+
+/// What the changes promised and what was measured after the repair.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kept {
+    /// Airflow measured less airflow promised.
+    pub off: Airflow,
+    /// ± of that difference, 95 %: what the promise and the readings leave in doubt, the table's own error left out.
+    pub spread: Airflow,
+    /// The promise.
+    pub promised: Crossing,
+}
+
+impl Kept {
+    /// True where the difference is no larger than its ±.
+    pub fn agrees(&self) -> bool {
+        self.off.abs() <= self.spread
+    }
+}
+
+/// A single correction after which the readings could all be true.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Suspect {
+    /// Index of the set that it is of.
+    pub set: usize,
+    /// What would be otherwise.
+    pub what: Correction,
+    /// Chi-squared of the fit then.
+    pub chi_squared: f64,
+}
+
+/// What of a set would be otherwise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Correction {
+    /// Another tap ran.
+    Tap(String),
+    /// A part that is said to have been out was in.
+    WasIn(ElementId),
+    /// A part that is said to have been in was out.
+    WasOut(ElementId),
+    /// Its readings are wrong.
+    Readings,
+}
+
+impl Visit {
+    /// The sets of a job; nothing where it has only one.
+    pub(super) fn of(job: &Job) -> Option<Self> {
+        if job.sets.len() < 2 {
+            return None;
+        }
+        let solved: Vec<(Job, Answer)> = (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect();
+        let set = |(index, (own, answer)): (usize, &(Job, Answer))| SetAnswer {
+            point: point(answer),
+            twin: job.sets.iter().take(index).position(|earlier| earlier.reads_as(own.set())),
+            kept: None,
+        };
+        let sets = solved.iter().enumerate().map(set).collect();
+        let fit = of_path(job, &before_repair(job), Some(&solved));
+        let suspects = fit.as_ref().filter(|fit| !fit.holds()).map(|fit| suspects(job, fit)).unwrap_or_default();
+        Some(Self { sets, fit, suspects })
+    }
+
+    /// Elements that the sets tell apart, where they can all be true and the judged one is of the same path.
+    pub(super) fn separated(&self, job: &Job) -> Vec<Separated> {
+        let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.set().after_repair);
+        fit.map(Fit::separated).unwrap_or_default()
+    }
+
+    /// Holds every set after the repair against what the changes promise.
+    pub(super) fn hold_against(&mut self, job: &Job, running: &Running, projection: &Projection) {
+        if job.set().after_repair {
+            return;
+        }
+        let Some(promised) = projection.system.point() else {
+            return;
+        };
+        let in_use = projection.system.blower.in_use;
+        let gain = in_use.and_then(|tap| (*projection.system.spreads.taps.get(tap)?).map(|spread| spread.gain));
+        let read = of_readings(running);
+        for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
+            let (Ok(point), true) = (&answer.point, set.call == projection.system.blower.call) else {
+                continue;
+            };
+            let doubt = [gain.unwrap_or_default(), read, point.read_spread].map(|one| one.cfm().powi(2));
+            answer.kept = Some(Kept {
+                off: point.at.airflow - promised.airflow,
+                spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
+                promised: *promised,
+            });
+        }
+    }
+}
+
+/// A job judged by one of its sets alone, and its answer.
+fn solved(job: Job) -> (Job, Answer) {
+    let answer = Answer::single(&job, Vec::new(), None);
+    (job, answer)
+}
+
+fn point(answer: &Answer) -> Result<SetPoint, NotRunning> {
+    let running = answer.found.as_ref().map_err(|idle| idle.why.clone())?;
+    let system = &running.system;
+    let tap = system.blower.in_use.zip(system.tap()).ok_or(NotRunning::NoTap)?;
+    Ok(SetPoint {
+        at: running.now,
+        spread: system.spreads.now,
+        tesp_spread: system.spreads.tesp,
+        read_spread: of_readings(running),
+        sides: running.return_side.zip(running.supply_side),
+        tap: (tap.1.to_owned(), tap.0),
+        load: system.load.clone(),
+    })
+}
+
+/// ± of an airflow that the readings alone leave: that of the static that its tap's curve is entered with.
+fn of_readings(running: &Running) -> Airflow {
+    let Blower { shapes, in_use, .. } = &running.system.blower;
+    let slope = match in_use.and_then(|tap| shapes.get(tap)) {
+        Some(TapShape::Curve(curve)) => curve.value_and_slope(running.now.entry.in_wc()).1,
+        Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,
+    };
+    Airflow::from_cfm(slope.abs() * running.system.spreads.tesp.in_wc())
+}
+
+/// Indexes of the sets of the path as it was before the repair.
+fn before_repair(job: &Job) -> Vec<usize> {
+    let sets = job.sets.iter().enumerate();
+    sets.filter(|(_, set)| !set.after_repair).map(|(index, _)| index).collect()
+}
+
+/// The fit of those sets that count; a part that some of them leave out is told by them, whatever its data say.
+///
+/// `known` are all sets solved, where somebody has done that.
+fn of_path(job: &Job, counted: &[usize], known: Option<&[(Job, Answer)]>) -> Option<Fit> {
+    let bare = without_data(job, counted);
+    let anew: Vec<(Job, Answer)>;
+    let all = if let (Some(known), None) = (known, &bare) {
+        known
+    } else {
+        let job = bare.as_ref().unwrap_or(job);
+        anew = (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect();
+        &anew
+    };
+    let sets = counted.iter().filter_map(|set| {
+        let (job, answer) = all.get(*set)?;
+        let (inputs, operation) = answer.solved(job)?;
+        Some(Solved { set: *set, inputs, operation })
+    });
+    let sets: Vec<Solved<'_>> = sets.collect();
+    fit::fit(&sets, if counted.contains(&job.judged) { job.judged } else { *counted.first()? })
+}
+
+/// The job without the data of parts that stand in a stretch that was read and are out in some sets only; nothing where it has none.
+fn without_data(job: &Job, counted: &[usize]) -> Option<Job> {
+    let out = |index: &usize, id: ElementId| job.sets.get(*index).is_some_and(|set| set.parts_out.contains(&id));
+    let is_told = |id: ElementId| {
+        let somewhere_out = counted.iter().any(|index| out(index, id)) && !counted.iter().all(|index| out(index, id));
+        somewhere_out && counted.iter().any(|index| is_in_a_stretch(&job.as_read(*index), id))
+    };
+    let with_data = job.path.elements.iter().filter(|element| element.drop.is_some());
+    let told: Vec<ElementId> = with_data.map(|element| element.id).filter(|id| is_told(*id)).collect();
+    let mut bare = (!told.is_empty()).then(|| job.clone())?;
+    for element in bare.path.elements.iter_mut().filter(|element| told.contains(&element.id)) {
+        element.drop = None;
+    }
+    Some(bare)
+}
+
+fn is_in_a_stretch(job: &Job, id: ElementId) -> bool {
+    let answer = Answer::single(job, Vec::new(), None);
+    let stretches = answer.solved(job).map(|(inputs, operation)| {
+        let at = inputs.at(operation.now.airflow, operation.now.tesp);
+        parts::segments(job, inputs.table, &at)
+    });
+    stretches.into_iter().flatten().any(|stretch| stretch.known.contains(&id) || stretch.elements.contains(&id))
+}
+
+/// Every single correction after which the readings could all be true.
+fn suspects(job: &Job, fit: &Fit) -> Vec<Suspect> {
+    let mut found: Vec<Suspect> = Vec::new();
+    let mut of_fit: Vec<usize> = fit.residuals.iter().map(|residual| residual.set).collect();
+    of_fit.dedup();
+    let parts: Vec<ElementId> = fit.drops.iter().flat_map(|fitted| fitted.elements.iter().copied()).collect();
+    for set in of_fit {
+        let mut counted = before_repair(job);
+        for (what, then) in corrections(job, set, &parts) {
+            found.extend(of_path(&then, &counted, None).and_then(|fit| suspect(set, what, &fit)));
+        }
+        counted.retain(|index| *index != set);
+        found.extend(of_path(job, &counted, None).and_then(|fit| suspect(set, Correction::Readings, &fit)));
+    }
+    found.sort_by(|one, other| one.chi_squared.total_cmp(&other.chi_squared));
+    let best = found.first().map_or(0.0, |suspect| suspect.chi_squared);
+    found.retain(|suspect| suspect.chi_squared <= best + NOT_TOLD_APART);
+    found
+}
+
+fn suspect(set: usize, what: Correction, fit: &Fit) -> Option<Suspect> {
+    fit.holds().then_some(Suspect { set, what, chi_squared: fit.chi_squared })
+}
+
+fn corrections(job: &Job, set: usize, parts: &[ElementId]) -> Vec<(Correction, Job)> {
+    let ran = job.as_read(set).tap_in_use().map(str::to_owned);
+    let taps = job.machine.iter().flat_map(|table| &table.taps).map(|tap| &tap.name);
+    let others = taps.filter(|name| Some(*name) != ran.as_ref());
+    let with = |change: &dyn Fn(&mut ReadingSet)| {
+        let mut then = job.clone();
+        then.sets.get_mut(set).into_iter().for_each(change);
+        then
+    };
+    let tap = |name: &String| (Correction::Tap(name.clone()), with(&|set| set.tap = Some(name.clone())));
+    let is_out = |id: &ElementId| job.sets.get(set).is_some_and(|set| set.parts_out.contains(id));
+    let part = |id: &ElementId| {
+        if is_out(id) {
+            (Correction::WasIn(*id), with(&|set| set.parts_out.retain(|out| out != id)))
+        } else {
+            (Correction::WasOut(*id), with(&|set| set.parts_out.push(*id)))
+        }
+    };
+    others.map(tap).chain(parts.iter().map(part)).collect()
+}

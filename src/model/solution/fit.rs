@@ -1,0 +1,321 @@
+//! One fit over the reading sets of a visit: what every part that the sets tell apart takes, how sure that is, and what is left over.
+//!
+//! Pulling a part and reading again raises the airflow, so what the part takes is not the plain difference of two readings: every set is solved for its own airflow, and all of them together for the parts.
+
+use std::collections::BTreeMap;
+
+use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_95, from_limit};
+use crate::model::facts::air_path::{Element, ElementId, PortId};
+use crate::model::facts::readings::ReadAt;
+use crate::model::path::parts::{Separated, segments};
+use crate::model::path::tesp::ReadDifference;
+use crate::model::solution::operation::{self, Inputs, Operation};
+use crate::model::solution::uncertainty::{shift, shift_ends};
+use crate::numerics::least_squares::{self, chi_squared_95};
+use crate::units::{Airflow, Pressure};
+
+/// By how much a reading is moved to see what it does, in. w.c.
+const STEP: f64 = 1e-3;
+/// How often the weights are taken from the solution before.
+const ROUNDS: usize = 4;
+
+/// A reading set, solved by itself.
+#[derive(Debug)]
+pub struct Solved<'a> {
+    /// Its index in the job.
+    pub set: usize,
+    /// What it was solved from.
+    pub inputs: Inputs<'a>,
+    /// Its solution.
+    pub operation: Operation,
+}
+
+/// What the sets of one path say together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// The airflow at which drops are told: that of the set that everything is judged by.
+    pub airflow: Airflow,
+    /// What parts take that the sets tell apart, in flow order.
+    pub drops: Vec<FittedDrop>,
+    /// What every stretch was read to take beyond the fit.
+    pub residuals: Vec<Residual>,
+    /// Weighted sum of squares of the residuals.
+    pub chi_squared: f64,
+    /// Readings beyond what the unknowns need.
+    pub freedom: usize,
+}
+
+/// What a part, or several that no set tells apart, takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FittedDrop {
+    /// The elements, in flow order.
+    pub elements: Vec<ElementId>,
+    /// Their drop at the fit's airflow.
+    pub drop: Pressure,
+    /// ± of it, 95 %.
+    pub spread: Pressure,
+}
+
+/// What a stretch was read to take beyond the fit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Residual {
+    /// Index of the set.
+    pub set: usize,
+    /// The elements of the stretch.
+    pub elements: Vec<ElementId>,
+    /// What was read less what the fit says.
+    pub off: Pressure,
+    /// ± that its readings alone are known to, 95 %.
+    pub spread: Pressure,
+}
+
+impl Fit {
+    /// True where the readings can all be true: what is left over is no more than chance leaves in 95 of 100 visits.
+    pub fn holds(&self) -> bool {
+        self.freedom == 0 || self.chi_squared <= chi_squared_95(self.freedom)
+    }
+
+    /// Single elements that the sets tell apart from all others.
+    pub fn separated(&self) -> Vec<Separated> {
+        let of = |fitted: &FittedDrop| match fitted.elements[..] {
+            [element] => Some(Separated { element, drop: fitted.drop, doubt: fitted.spread / COVERAGE }),
+            _ => None,
+        };
+        self.drops.iter().filter_map(of).collect()
+    }
+}
+
+/// A stretch of one set: what was read of it, as cold air would drop.
+#[derive(Clone, Debug)]
+struct Stretch {
+    elements: Vec<ElementId>,
+    drop: f64,
+}
+
+/// A row of the fit.
+struct Row<'s> {
+    set: usize,
+    elements: &'s [ElementId],
+    drop: f64,
+    /// The set's airflow over the fit's, and its density over the fit's.
+    flow: f64,
+    density: f64,
+}
+
+/// Elements that every row has together or not at all: one unknown.
+struct Column {
+    elements: Vec<(ElementId, f64, f64)>,
+}
+
+impl Column {
+    /// Its drop in a row over its drop at the fit's airflow and density, and the slope of that by the ratio of airflow; nought where the row does not have it.
+    fn in_row(&self, row: &Row<'_>) -> (f64, f64) {
+        let there = self.elements.iter().filter(|(id, ..)| row.elements.contains(id));
+        there.fold((0.0, 0.0), |sum, (_, weight, exponent)| {
+            let drop = weight * row.flow.powf(*exponent) * row.density.powf(exponent - 1.0);
+            (sum.0 + drop, sum.1 + exponent * drop / row.flow)
+        })
+    }
+}
+
+/// Fits the sets; `judged` is the set at whose airflow drops are told.
+///
+/// Nothing where there is only one, or the sets do not tell the unknowns apart.
+/// The table's own error stays out: a table wrong by a factor leaves the drops at the read airflow exact.
+pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
+    let at = sets.iter().find(|solved| solved.set == judged)?;
+    let airflow = at.operation.now.airflow;
+    let stretches: Vec<Vec<Stretch>> = sets.iter().map(|solved| stretches(&solved.inputs, &solved.operation)).collect();
+    let rows: Vec<Row<'_>> = sets.iter().zip(&stretches).flat_map(|(solved, own)| rows_of(solved, own, at)).collect();
+    let columns = columns(&rows, at);
+    if sets.len() < 2 || columns.is_empty() {
+        return None;
+    }
+    let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row).0).collect();
+    let design: Vec<Vec<f64>> = rows.iter().map(of_row).collect();
+    let right: Vec<f64> = rows.iter().map(|row| row.drop).collect();
+    let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
+    let accuracy = &at.inputs.job.accuracy;
+    // Any weights will do to begin with.
+    let mut unknowns = vec![start(&right, &design); columns.len()];
+    let mut solution = None;
+    for _ in 0..ROUNDS {
+        let causes = causes(&rows, &columns, &moves, &unknowns, (judged, airflow, accuracy));
+        let solved = least_squares::non_negative(&design, &right, &causes)?;
+        unknowns.clone_from(&solved.unknowns);
+        solution = Some((solved, causes));
+    }
+    let (solution, causes) = solution?;
+    let drops = columns.iter().enumerate().map(|(index, column)| FittedDrop {
+        elements: column.elements.iter().map(|(id, ..)| *id).collect(),
+        drop: Pressure::from_in_wc(solution.unknowns[index]),
+        spread: Pressure::from_in_wc(COVERAGE * solution.covariance[index][index].sqrt()),
+    });
+    let residuals = rows.iter().enumerate().map(|(index, row)| {
+        let fitted: f64 = design[index].iter().zip(&solution.unknowns).map(|(share, drop)| share * drop).sum();
+        let doubt: f64 = causes.iter().map(|cause| cause[index].powi(2)).sum();
+        Residual {
+            set: row.set,
+            elements: row.elements.to_vec(),
+            off: Pressure::from_in_wc(row.drop - fitted),
+            spread: Pressure::from_in_wc(COVERAGE * doubt.sqrt()),
+        }
+    });
+    Some(Fit {
+        airflow,
+        drops: drops.collect(),
+        residuals: residuals.collect(),
+        chi_squared: solution.chi_squared,
+        freedom: rows.len().saturating_sub(columns.len()),
+    })
+}
+
+/// A drop of the right size for every unknown.
+fn start(right: &[f64], design: &[Vec<f64>]) -> f64 {
+    let shares: f64 = design.iter().flatten().sum();
+    right.iter().sum::<f64>() / shares.max(1.0)
+}
+
+/// The read stretches of a set that have elements of unknown drop.
+fn stretches(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Stretch> {
+    let at = inputs.at(operation.now.airflow, operation.now.tesp);
+    let all = segments::segments(inputs.job, inputs.table, &at).into_iter();
+    let cold = |segment: segments::Segment| Stretch {
+        drop: segment.drop.in_wc() / at.warm(segment.before_blower),
+        elements: segment.elements,
+    };
+    all.filter(|segment| !segment.elements.is_empty()).map(cold).collect()
+}
+
+fn rows_of<'s>(solved: &Solved<'_>, own: &'s [Stretch], at: &Solved<'_>) -> Vec<Row<'s>> {
+    let flow = solved.operation.now.airflow / at.operation.now.airflow;
+    let density = solved.inputs.sum.air.own.density / at.inputs.sum.air.own.density;
+    let row =
+        |stretch: &'s Stretch| Row { set: solved.set, elements: &stretch.elements, drop: stretch.drop, flow, density };
+    own.iter().map(row).collect()
+}
+
+/// The unknowns, in flow order: elements that the same rows have are one, parted by their usual weights.
+fn columns(rows: &[Row<'_>], at: &Solved<'_>) -> Vec<Column> {
+    let path = &at.inputs.job.path;
+    let mut alike: BTreeMap<Vec<bool>, Vec<&Element>> = BTreeMap::new();
+    for element in &path.elements {
+        let seen: Vec<bool> = rows.iter().map(|row| row.elements.contains(&element.id)).collect();
+        if seen.contains(&true) {
+            alike.entry(seen).or_default().push(element);
+        }
+    }
+    let column = |elements: Vec<&Element>| {
+        let all: f64 = elements.iter().map(|element| element.usual_weight()).sum();
+        let alike = 1.0 / elements.len() as f64;
+        let weight = |element: &Element| if all > 0.0 { element.usual_weight() / all } else { alike };
+        let parted = |element: &&Element| (element.id, weight(element), element.drop_exponent());
+        Column { elements: elements.iter().map(parted).collect() }
+    };
+    let mut columns: Vec<Column> = alike.into_values().map(column).collect();
+    columns.sort_by_key(|column| column.elements.first().and_then(|(id, ..)| path.index_of(*id)));
+    columns
+}
+
+/// What an inch of water more at one place of one set does to its own rows.
+struct Move {
+    set: usize,
+    place: ReadAt,
+    /// What was read there.
+    read: Pressure,
+    /// Standard uncertainty of the reading by itself.
+    own: f64,
+    /// By how much each of its rows' drops changes, and its airflow in cfm.
+    drops: Vec<f64>,
+    airflow: f64,
+}
+
+fn moves_of(solved: &Solved<'_>, own: &[Stretch]) -> Vec<Move> {
+    let inputs = &solved.inputs;
+    let set = inputs.job.set();
+    let accuracy = &inputs.job.accuracy;
+    let ends = match inputs.sum.read {
+        ReadDifference::Ports { before, after } => vec![ReadAt::Port(before.0), ReadAt::Port(after.0)],
+        ReadDifference::Total(_) => vec![ReadAt::Total],
+    };
+    let others = inputs.job.path.ports.iter().map(|port| ReadAt::Port(port.id));
+    let others = others.filter(|place| ends.len() > 1 && !ends.contains(place));
+    let places: Vec<ReadAt> = ends.iter().copied().chain(others).collect();
+    let moved = |place: ReadAt| {
+        let reading = set.at(place)?;
+        let mut there = inputs.clone();
+        move_reading(&mut there, place, &ends);
+        let operation = operation::operate(&there).ok()?;
+        let then = stretches(&there, &operation);
+        // Where the path parts otherwise after so small a step, the step says nothing.
+        let is_same = then.len() == own.len() && then.iter().zip(own).all(|(then, own)| then.elements == own.elements);
+        let drops = then.iter().zip(own).map(|(then, own)| (then.drop - own.drop) / STEP).collect();
+        let scatter = from_limit(accuracy.reading_scatter.in_wc()).max(reading.unsteadiness().in_wc());
+        is_same.then(|| Move {
+            set: solved.set,
+            place,
+            read: reading.average().unwrap_or_default(),
+            own: scatter.hypot(from_limit(accuracy.manometer_floor.in_wc())),
+            drops,
+            airflow: (operation.now.airflow - solved.operation.now.airflow).cfm() / STEP,
+        })
+    };
+    places.into_iter().filter_map(moved).collect()
+}
+
+/// Moves a reading up by the step.
+fn move_reading(inputs: &mut Inputs<'_>, place: ReadAt, ends: &[ReadAt]) {
+    match place {
+        ReadAt::Total | ReadAt::Across(_) => shift(&mut inputs.sum.read, STEP),
+        ReadAt::Port(_) if ends.first() == Some(&place) => shift_ends(&mut inputs.sum.read, STEP, 0.0),
+        ReadAt::Port(_) if ends.contains(&place) => shift_ends(&mut inputs.sum.read, 0.0, STEP),
+        ReadAt::Port(port) => move_port(inputs, port),
+    }
+}
+
+fn move_port(inputs: &mut Inputs<'_>, port: PortId) {
+    inputs.moved.port = Some((port, Pressure::from_in_wc(STEP)));
+    inputs.sum.least = segments::least(inputs.job, inputs.table, &inputs.sum.read, &inputs.moved);
+}
+
+/// Every independent cause of error, by what its standard uncertainty does to every row's residual: the manometer's gain and each place's offset alike in all sets, each reading by itself, each unknown's exponent.
+///
+/// A reading moves what was read of a stretch and the airflow that the stretch is judged at, J = I − n·drop·Q′/Q; one of the judged set moves the airflow at which all drops are told.
+fn causes(
+    rows: &[Row<'_>],
+    columns: &[Column],
+    moves: &[Move],
+    unknowns: &[f64],
+    (judged, airflow, accuracy): (usize, Airflow, &Accuracy),
+) -> Vec<Vec<f64>> {
+    let gain = from_limit(accuracy.manometer_fraction);
+    let offset = from_limit(accuracy.port_offset.in_wc());
+    let slope_of =
+        |row: &Row<'_>| -> f64 { columns.iter().zip(unknowns).map(|(column, drop)| drop * column.in_row(row).1).sum() };
+    let residual = |step: &Move| -> Vec<f64> {
+        let mut own = step.drops.iter();
+        let by = step.airflow / airflow.cfm();
+        let of_row = |row: &Row<'_>| {
+            let (drop, of_own) = if row.set == step.set { (own.next().copied(), by) } else { (None, 0.0) };
+            let of_fit = if step.set == judged { row.flow * by } else { 0.0 };
+            drop.unwrap_or_default() - slope_of(row) * (of_own - of_fit)
+        };
+        rows.iter().map(of_row).collect()
+    };
+    let mut shared: BTreeMap<Option<ReadAt>, Vec<f64>> = BTreeMap::new();
+    let mut causes = Vec::new();
+    for step in moves {
+        let moved = residual(step);
+        causes.push(moved.iter().map(|row| row * step.own).collect());
+        for (cause, size) in [(None, gain * step.read.in_wc()), (Some(step.place), offset)] {
+            let sum = shared.entry(cause).or_insert_with(|| vec![0.0; rows.len()]);
+            sum.iter_mut().zip(&moved).for_each(|(sum, row)| *sum += row * size);
+        }
+    }
+    causes.extend(shared.into_values());
+    let exponent = from_95(accuracy.exponent);
+    causes.extend(columns.iter().zip(unknowns).map(|(column, drop)| {
+        rows.iter().map(|row| -drop * column.in_row(row).0 * row.flow.ln() * exponent).collect()
+    }));
+    causes
+}

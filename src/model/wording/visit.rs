@@ -1,0 +1,182 @@
+//! What a visit's reading sets say: each by itself, from one to the next, together, and after the repair.
+
+use crate::model::answer::Answer;
+use crate::model::answer::visit::{Correction, Kept, SetPoint, Suspect, Visit};
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::job::Job;
+use crate::model::facts::readings::{CoilState, ReadingSet};
+use crate::model::solution::fit::{Fit, FittedDrop};
+use crate::model::wording::{capital, tap_word};
+use crate::units::show::{airflow, airflow_bare, pressure_bare, spread_bare};
+use crate::units::{Airflow, UnitSystem};
+
+/// What pressures alone never show.
+const NEVER_SHOWN: &str = "Pressures alone never show a dirty wheel, low voltage, or a tap or a table that is wrong throughout: that takes a second reading of the airflow";
+
+/// Name of a set on the screen: its number, and its own name or what is different in it.
+pub fn name(job: &Job, set: usize) -> String {
+    let own = job.sets.get(set).map(|set| set.name.clone()).unwrap_or_default();
+    let said = if own.is_empty() { different(job, set).join(", ") } else { own };
+    format!("{} {said}", set + 1).trim_end().to_owned()
+}
+
+/// What is different in a set from the one before it: "filter out", "tap 4".
+pub fn different(job: &Job, set: usize) -> Vec<String> {
+    let Some((before, now)) = set.checked_sub(1).and_then(|before| Some((job.sets.get(before)?, job.sets.get(set)?)))
+    else {
+        return Vec::new();
+    };
+    let moved = |from: &ReadingSet, to: &ReadingSet, how: &str| -> Vec<String> {
+        let new = to.parts_out.iter().filter(|id| !from.parts_out.contains(id));
+        new.map(|id| format!("{} {how}", job.path.said(*id))).collect()
+    };
+    let ran = |index: usize| job.as_read(index).tap_in_use().map(str::to_owned);
+    let tap = ran(set).filter(|tap| Some(tap) != ran(set - 1).as_ref());
+    let mut said = moved(before, now, "out");
+    said.extend(moved(now, before, "back in"));
+    said.extend((now.call != before.call).then(|| now.call.name().to_lowercase()));
+    said.extend(tap.map(|tap| format!("{} {tap}", tap_word(job))));
+    said.extend((now.coil != before.coil && now.call == before.call).then(|| {
+        let state = if now.coil == CoilState::Wet { "wet" } else { "dry" };
+        format!("coil {state}")
+    }));
+    said.extend((now.after_repair && !before.after_repair).then(|| "after the repair".to_owned()));
+    said
+}
+
+/// Where a set ran: "1,195 cfm ± 60 at 0.83 in. w.c.".
+pub fn point(point: &SetPoint, units: UnitSystem) -> String {
+    format!(
+        "{} ± {} at {} {}",
+        airflow(point.at.airflow, units),
+        spread_bare(point.spread, units),
+        pressure_bare(point.at.tesp, units),
+        units.pressure_unit()
+    )
+}
+
+/// What changed from the set before to this one; nothing for the first, or where one of the two has no point.
+pub fn step(job: &Job, visit: &Visit, set: usize, units: UnitSystem) -> Option<String> {
+    let point = |set: usize| visit.sets.get(set)?.point.as_ref().ok();
+    let (before, now) = (point(set.checked_sub(1)?)?, point(set)?);
+    let mut said = Vec::new();
+    if let (Some(from), Some(to)) = (before.sides, now.sides) {
+        let side =
+            |name: &str, from, to| format!("{name} {} to {}", pressure_bare(from, units), pressure_bare(to, units));
+        said.extend([side("return", from.0, to.0), side("supply", from.1, to.1)]);
+    }
+    said.push(format!(
+        "total {} to {} {}",
+        pressure_bare(before.at.tesp, units),
+        pressure_bare(now.at.tesp, units),
+        units.pressure_unit()
+    ));
+    said.push(format!("airflow {} to {}", airflow_bare(before.at.airflow, units), airflow(now.at.airflow, units)));
+    let what = different(job, set).join(", ");
+    let pulled = visit.fit.as_ref().filter(|fit| fit.holds()).and_then(|fit| pulled(job, fit, set, units));
+    let what = if what.is_empty() { "As the readings before".to_owned() } else { capital(&what) };
+    Some(format!("{what}: {}{}", said.join(", "), pulled.unwrap_or_default()))
+}
+
+/// What the part takes that this step pulled or put back.
+fn pulled(job: &Job, fit: &Fit, set: usize, units: UnitSystem) -> Option<String> {
+    let (before, now) = (job.sets.get(set - 1)?, job.sets.get(set)?);
+    let is_of_the_fit = !before.after_repair && !now.after_repair;
+    let is_moved = |id: ElementId| is_of_the_fit && before.parts_out.contains(&id) != now.parts_out.contains(&id);
+    let fitted = fit.drops.iter().find(|fitted| matches!(fitted.elements[..], [id] if is_moved(id)))?;
+    Some(format!(
+        "; the {} takes {} at {}",
+        named(job, fitted),
+        with_spread(fitted, units),
+        airflow(fit.airflow, units)
+    ))
+}
+
+/// What the sets say together, in sentences: what each part takes, or what could be wrong, and what was promised.
+pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
+    let Some(visit) = &answer.visit else {
+        return Vec::new();
+    };
+    let mut said = Vec::new();
+    match &visit.fit {
+        None => said.push(
+            "These readings tell no part from another: pull a part and read again, or read one port more".to_owned(),
+        ),
+        Some(fit) if fit.holds() => said.push(drops(job, fit, units)),
+        Some(_) => {
+            said.push(contradiction(job, &visit.suspects));
+            said.push(NEVER_SHOWN.to_owned());
+        }
+    }
+    for (index, set) in visit.sets.iter().enumerate() {
+        if let (Some(kept), Ok(point)) = (&set.kept, &set.point) {
+            said.push(promise(kept, point.at.airflow, units));
+        }
+        if let Some(twin) = set.twin {
+            said.push(format!("{} says what {} says: type what was read", name(job, index), name(job, twin)));
+        }
+    }
+    said
+}
+
+fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
+    let each: Vec<String> = fit
+        .drops
+        .iter()
+        .map(|fitted| {
+            let together = if fitted.elements.len() > 1 { " together" } else { "" };
+            format!("{}{together} {}", named(job, fitted), with_spread(fitted, units))
+        })
+        .collect();
+    format!("At {} by all readings, in {}: {}", airflow(fit.airflow, units), units.pressure_unit(), each.join("; "))
+}
+
+/// "0.17 ± 0.01"; no smaller than its ± is a figure.
+fn with_spread(fitted: &FittedDrop, units: UnitSystem) -> String {
+    format!("{} ± {}", pressure_bare(fitted.drop, units), pressure_bare(fitted.spread, units))
+}
+
+fn named(job: &Job, fitted: &FittedDrop) -> String {
+    let names: Vec<String> = fitted.elements.iter().map(|id| job.path.said(*id)).collect();
+    match names.split_last() {
+        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => names.concat(),
+    }
+}
+
+fn contradiction(job: &Job, suspects: &[Suspect]) -> String {
+    let each: Vec<String> = suspects.iter().map(|suspect| suspicion(job, suspect)).collect();
+    match &each[..] {
+        [] => "These readings cannot all be true, and no single mistake explains them: read again".to_owned(),
+        [one] => format!("These readings cannot all be true; they could be if {one}: read that again"),
+        several => format!(
+            "These readings cannot all be true; they could be if {}, which cannot be told apart: read those again",
+            several.join(", or if ")
+        ),
+    }
+}
+
+fn suspicion(job: &Job, suspect: &Suspect) -> String {
+    let set = name(job, suspect.set);
+    match &suspect.what {
+        Correction::Tap(tap) => format!("{} {tap} ran in readings {set}", tap_word(job)),
+        Correction::WasIn(id) => format!("the {} was in its place in readings {set}", job.path.said(*id)),
+        Correction::WasOut(id) => format!("the {} was out in readings {set}", job.path.said(*id)),
+        Correction::Readings => format!("readings {set} are wrong"),
+    }
+}
+
+fn promise(kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
+    let off = airflow(kept.off.abs(), units);
+    let way = if kept.off < Airflow::ZERO { "less" } else { "more" };
+    let spread = spread_bare(kept.spread, units);
+    let verdict = if kept.agrees() {
+        format!("{off} {way}, not more than ± {spread}: as promised")
+    } else {
+        format!(
+            "{off} {way}, more than ± {spread}: not as promised; look for what was done otherwise than the changes say"
+        )
+    };
+    let both = (airflow(measured, units), airflow_bare(kept.promised.airflow, units));
+    format!("After the repair {} against {} promised: {verdict}", both.0, both.1)
+}

@@ -1,0 +1,47 @@
+//! The visit: which readings are shown, one press for more, and what all of them say together.
+
+use eframe::egui::{CollapsingHeader, Ui};
+
+use super::words;
+use crate::edit::Edit;
+use crate::model::wording::{self, visit};
+use crate::ui::view::action::Action;
+use crate::ui::view::{FieldKey, Screen};
+use crate::ui::widgets::{choice, field, label};
+
+/// Draws the sets in a row, the one that everything is judged by in full, and what they say.
+pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let job = screen.job;
+    label::heading(ui, "Readings of this visit");
+    let options: Vec<(String, bool)> =
+        (0..job.sets.len()).map(|set| (visit::name(job, set), set == job.judged)).collect();
+    if let Some(set) = choice::buttons(ui, "Readings", &options) {
+        out.push(Edit::JudgeSet(set).into());
+    }
+    ui.horizontal_wrapped(|ui| {
+        let add = ui.button("Read again").on_hover_text("New readings, as these but for what you then type");
+        if add.clicked() {
+            out.push(Edit::AddSet.into());
+        }
+        if job.sets.len() > 1 && ui.button("Remove these").clicked() {
+            out.push(Edit::RemoveSet(job.judged).into());
+        }
+    });
+    let Some(told) = &screen.answer.visit else {
+        return;
+    };
+    let step = visit::step(job, told, job.judged, screen.units);
+    for said in step.into_iter().chain(visit::together(job, screen.answer, screen.units)) {
+        label::caption(ui, wording::ended(&said));
+    }
+    let set = job.set();
+    let mut after = set.after_repair;
+    if ui.checkbox(&mut after, "Read after the repair").clicked() {
+        out.push(Edit::AfterRepair(after).into());
+    }
+    CollapsingHeader::new("About these readings").show_unindented(ui, |ui| {
+        words(ui, "Name of these readings", &set.name, 1, out, Edit::NameSet, field::id(FieldKey::SetName));
+        words(ui, "Time", &set.time, 1, out, Edit::SetTime, field::id(FieldKey::SetTime));
+        words(ui, "Note", &set.note, 1, out, Edit::SetNote, field::id(FieldKey::SetNote));
+    });
+}

@@ -1,0 +1,165 @@
+//! What the fit says of readings without error, of readings that cannot all be true, and after the repair.
+
+use tapcross::edit::{Edit, apply};
+use tapcross::model::answer::Answer;
+use tapcross::model::answer::visit::Correction;
+use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
+use tapcross::model::facts::change::{ByData, ChangeKind};
+use tapcross::model::facts::readings::{ReadAt, ReadingSet};
+use tapcross::model::path::parts::part_of;
+use tapcross::model::solution::fit::Fit;
+
+use super::house::{FILTER, REGISTERS, SAME, assert_near, curve, data, with};
+use super::truth::{Errors, Truth, job_of};
+
+/// The return's lump in the proportion of its usual weights, and the supply's, so that their laws are exact as well.
+fn house() -> Truth {
+    Truth::of([0.08, 0.16, 0.20, 0.18, 0.18, 0.12])
+}
+
+fn exact(out: &[ElementId], tap: &str) -> ReadingSet {
+    house().read(out, tap, Errors::default(), [0.0; 2])
+}
+
+fn fit_of(sets: Vec<ReadingSet>) -> Fit {
+    Answer::of(&job_of(sets)).visit.expect("a visit").fit.expect("a fit")
+}
+
+/// As found, registers off, filter out, the other tap: every column comes back, and the simple difference does not.
+#[test]
+fn parts_pulled_one_after_the_other_are_told_apart_at_the_read_airflow() {
+    let sets = [&[][..], &[REGISTERS], &[FILTER]].map(|out| exact(out, "A"));
+    let differences = [0, 1].map(|side| {
+        let at = |set: &ReadingSet| set.readings[side].looks[0].in_wc().abs();
+        at(&sets[0]) - at(&sets[2 - side])
+    });
+    let mut sets = sets.to_vec();
+    sets.push(exact(&[], "B"));
+    let fit = fit_of(sets);
+    let flow = house().airflow(&curve("A"), &[]);
+    assert_near("airflow", fit.airflow.cfm(), flow, 1e-6);
+    for (id, simple) in [(FILTER, differences[0]), (REGISTERS, differences[1])] {
+        let told = fit.separated().into_iter().find(|told| told.element == id).expect("told apart");
+        let right = house().drop_of(id, flow);
+        assert_near("drop", told.drop.in_wc(), right, 1e-5);
+        assert!(simple < 0.95 * right, "the simple difference {simple} is low of {right}");
+        assert!(told.doubt.in_wc() > 0.002 && told.doubt.in_wc() < 0.02, "{:?}", told.doubt);
+    }
+    assert_eq!((fit.drops.len(), fit.freedom), (4, 4));
+    assert!(fit.holds() && fit.chi_squared < 1e-6, "{}", fit.chi_squared);
+    assert!(fit.residuals.iter().all(|residual| residual.off.in_wc().abs() < 1e-5));
+}
+
+/// What the sets tell apart stands in the path of the judged one as measured, and a fix by data starts from there, not from a guessed share.
+#[test]
+fn what_is_told_apart_takes_the_place_of_the_guessed_share() {
+    let sets = || vec![exact(&[], "A"), exact(&[FILTER], "A")];
+    let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let alone = Answer::of(&with(job_of(vec![exact(&[], "A")]), [new.clone()]));
+    let told = Answer::of(&with(job_of(sets()), [new.clone()]));
+    let running = told.point().expect("a point");
+    let filter = part_of(&running.system.parts, FILTER).expect("a part of its own");
+    let right = house().drop_of(FILTER, running.now.airflow.cfm());
+    // The supply is one lump here, of other proportions than the usual weights: its law is known to a few hundredths of its exponent.
+    assert_near("filter", filter.drop_at(running.now.airflow).in_wc(), right, 5e-3);
+    assert!(running.guesses.is_empty() && !alone.point().expect("a point").guesses.is_empty());
+    let spread = |answer: &Answer| {
+        let worth = &answer.with_changes().expect("changes").worths[0];
+        (worth.gain.clone().expect("a gain").most, worth.spread.expect("a spread").cfm())
+    };
+    assert!(spread(&told).1 < 0.7 * spread(&alone).1, "{:?} {:?}", spread(&told), spread(&alone));
+    // The house with the new filter, by bisection.
+    let mut then = house();
+    then.parts[2] = (FILTER, 0.05, 1.2);
+    let after = told.with_changes().expect("changes").system.point().expect("a point").airflow.cfm();
+    assert_near("after", after, then.airflow(&curve("A"), &[]), 3e-3);
+}
+
+/// Wherever a set stands in the list, and whichever is judged, the parts take what they take.
+#[test]
+fn the_order_of_the_sets_changes_no_drop() {
+    let sets = vec![exact(&[], "A"), exact(&[FILTER], "A"), exact(&[REGISTERS], "B")];
+    let one = fit_of(sets.clone());
+    let mut turned = sets;
+    turned.reverse();
+    let mut job = job_of(turned);
+    apply(&mut job, Edit::JudgeSet(2)).expect("it is there");
+    let other = Answer::of(&job).visit.expect("a visit").fit.expect("a fit");
+    for (one, other) in one.drops.iter().zip(&other.drops) {
+        assert_eq!(one.elements, other.elements);
+        assert_near("drop", one.drop.in_wc(), other.drop.in_wc(), SAME);
+        assert_near("spread", one.spread.in_wc(), other.spread.in_wc(), 1e-6);
+    }
+}
+
+/// A filter that is said to be out, and was in.
+#[test]
+fn readings_that_cannot_all_be_true_name_what_could_be_wrong() {
+    let mut sets = [&[][..], &[REGISTERS], &[FILTER], &[FILTER, REGISTERS]].map(|out| exact(out, "A")).to_vec();
+    sets[2] = ReadingSet { parts_out: vec![FILTER], ..exact(&[], "A") };
+    let visit = Answer::of(&job_of(sets.clone())).visit.expect("a visit");
+    let fit = visit.fit.as_ref().expect("a fit");
+    assert!(!fit.holds(), "{} of {}", fit.chi_squared, fit.freedom);
+    let named: Vec<_> = visit.suspects.iter().map(|suspect| (suspect.set, suspect.what.clone())).collect();
+    assert!(named.contains(&(2, Correction::WasIn(FILTER))), "{named:?}");
+    assert!(!named.contains(&(0, Correction::Readings)), "{named:?}");
+    assert!(Answer::of(&job_of(sets)).separated.is_empty(), "what cannot be true tells nothing apart");
+}
+
+#[test]
+fn another_tap_than_said_is_named() {
+    let mut sets = [&[][..], &[REGISTERS], &[FILTER], &[FILTER, REGISTERS]].map(|out| exact(out, "2")).to_vec();
+    sets[1] = ReadingSet { tap: Some("2".to_owned()), ..exact(&[REGISTERS], "1") };
+    let visit = Answer::of(&job_of(sets)).visit.expect("a visit");
+    let fit = visit.fit.as_ref().expect("a fit");
+    assert!(!fit.holds(), "{} of {}", fit.chi_squared, fit.freedom);
+    // That tap 1 ran explains it; that nothing of these readings is right does as well, and cannot be told from it.
+    let named: Vec<_> = visit.suspects.iter().map(|suspect| (suspect.set, suspect.what.clone())).collect();
+    assert!(named.contains(&(1, Correction::Tap("1".to_owned()))), "{named:?}");
+    assert!(named.iter().all(|(set, _)| *set == 1), "{named:?}");
+}
+
+/// The repair does what was promised, then only half of it.
+#[test]
+fn after_the_repair_the_promise_is_held_against_what_was_measured() {
+    let new = || ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let mut mended = house();
+    for (drop, agrees) in [(0.05, true), (0.16, false)] {
+        mended.parts[2] = (FILTER, drop, 1.2);
+        let after = ReadingSet { after_repair: true, ..mended.read(&[], "A", Errors::default(), [0.0; 2]) };
+        let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [new()]);
+        let answer = Answer::of(&job);
+        let visit = answer.visit.expect("a visit");
+        let kept = visit.sets[2].kept.expect("held against the promise");
+        assert_eq!(kept.agrees(), agrees, "{kept:?}");
+        assert!(
+            visit.sets[0].kept.is_none() && visit.fit.expect("a fit").residuals.len() == 4,
+            "the repaired path is another"
+        );
+    }
+}
+
+#[test]
+fn two_sets_that_say_the_same_are_told() {
+    let sets = vec![exact(&[], "A"), ReadingSet { name: "again".to_owned(), ..exact(&[], "A") }];
+    let visit = Answer::of(&job_of(sets)).visit.expect("a visit");
+    assert_eq!(visit.sets.iter().map(|set| set.twin).collect::<Vec<_>>(), [None, Some(0)]);
+}
+
+/// A new set is as the judged one was and is judged from then on; what is typed then is typed into it.
+#[test]
+fn a_new_set_begins_as_the_judged_one() {
+    let mut job = job_of(vec![exact(&[], "A"), exact(&[FILTER], "A")]);
+    apply(&mut job, Edit::AddSet).expect("a set");
+    assert!(job.judged == 1 && job.sets.len() == 3 && job.sets[1].reads_as(&job.sets[0]));
+    let look = super::house::in_wc(-0.25);
+    apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![look])).expect("a reading");
+    assert!(job.return_reading() == Some(look) && job.sets[0].readings != job.sets[1].readings);
+    apply(&mut job, Edit::RemoveSet(1)).expect("it is there");
+    assert!(job.judged == 0 && job.sets.len() == 2);
+    for refused in [Edit::JudgeSet(2), Edit::RemoveSet(2)] {
+        assert!(apply(&mut job, refused).is_err());
+    }
+    apply(&mut job, Edit::RemoveSet(1)).expect("it is there");
+    assert!(apply(&mut job, Edit::RemoveSet(0)).is_err(), "the last one stays");
+}

@@ -1,0 +1,82 @@
+//! A visit in the window: readings taken one after another, stepped through by key, and what they say together.
+
+#[path = "support/window.rs"]
+#[expect(dead_code, reason = "each suite uses a part of the shared module")]
+mod window;
+
+use eframe::egui::{Key, Modifiers, Role};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use tapcross::edit::Edit;
+use tapcross::files::demo;
+use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::readings::ReadAt;
+use tapcross::units::Pressure;
+use window::{App, app_of, run, texts};
+
+fn read(app: &mut App, at: ReadAt, in_wc: f64) {
+    run(app, Edit::Reading(at, vec![Pressure::from_in_wc(in_wc)]).into());
+}
+
+/// The gas furnace as found and with its filter pulled, by the panel's own buttons.
+fn filter_pulled() -> App {
+    let mut app = app_of(demo::gas_furnace());
+    app.get_by_label("Read again").click();
+    app.run_steps(4);
+    let filter = app.state().job().path.first(ElementKind::Filter).unwrap().id;
+    run(&mut app, Edit::PartOut(filter, true).into());
+    read(&mut app, ReadAt::Port(RETURN_PORT), -0.15);
+    read(&mut app, ReadAt::Port(SUPPLY_PORT), 0.46);
+    app
+}
+
+fn is_said(app: &App, part: &str) -> bool {
+    texts(app).iter().any(|text| text.contains(part))
+}
+
+#[test]
+fn a_filter_pulled_is_one_press_and_two_numbers_and_says_what_it_takes() {
+    let app = filter_pulled();
+    let job = app.state().job();
+    assert!(job.sets.len() == 2 && job.judged == 1);
+    let filter = job.path.first(ElementKind::Filter).unwrap().id;
+    assert!(job.sets[0].parts_out.is_empty() && job.sets[1].parts_out == [filter]);
+    let visit = app.state().answer().visit.as_ref().unwrap();
+    let told = visit.fit.as_ref().unwrap().separated()[0];
+    assert_eq!(told.element, filter);
+    // More than the simple difference of the return's readings, 0.28 − 0.15.
+    assert!(told.drop.in_wc() > 0.135 && told.drop.in_wc() < 0.19, "{told:?}");
+    for part in ["2 filter out", "Filter out: return 0.28 to 0.15", "by all readings", "the filter takes"] {
+        assert!(is_said(&app, part), "{part}: {:?}", texts(&app));
+    }
+}
+
+/// Page Down and Page Up go through the visit and stop at its ends; going through it is one step of undo.
+#[test]
+fn the_visit_is_stepped_through_by_key() {
+    let mut app = filter_pulled();
+    run(&mut app, Edit::AddSet.into());
+    run(&mut app, Edit::NameSet("Higher setting".to_owned()).into());
+    for (key, judged) in [(Key::PageUp, 1), (Key::PageUp, 0), (Key::PageUp, 0), (Key::PageDown, 1)] {
+        app.key_press(key);
+        app.run_steps(4);
+        assert_eq!(app.state().job().judged, judged, "{key:?}");
+    }
+    assert!(
+        app.get_by_role_and_label(Role::RadioButton, "Readings 2 filter out").accesskit_node().is_selected()
+            != Some(false)
+    );
+    app.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    app.run_steps(4);
+    assert_eq!(app.state().job().judged, 2);
+}
+
+#[test]
+fn readings_that_say_the_same_are_asked_about() {
+    let mut app = app_of(demo::gas_furnace());
+    app.get_by_label("Read again").click();
+    app.run_steps(4);
+    assert!(is_said(&app, "type what was read"), "{:?}", texts(&app));
+    app.get_by_label("Remove these").click();
+    app.run_steps(4);
+    assert!(app.state().job().sets.len() == 1 && app.query_by_label("Remove these").is_none());
+}
