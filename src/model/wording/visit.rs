@@ -44,15 +44,9 @@ pub fn different(job: &Job, set: usize) -> Vec<String> {
     said
 }
 
-/// Where a set ran: "1,195 cfm ± 60 at 0.83 in. w.c.".
-pub fn point(point: &SetPoint, units: UnitSystem) -> String {
-    format!(
-        "{} ± {} at {} {}",
-        airflow(point.at.airflow, units),
-        spread_bare(point.spread, units),
-        pressure_bare(point.at.tesp, units),
-        units.pressure_unit()
-    )
+/// Total external static and airflow of a set, side by side: "0.83 · 1,195".
+pub fn figures(point: &SetPoint, units: UnitSystem) -> String {
+    format!("{} · {}", pressure_bare(point.at.tesp, units), airflow_bare(point.at.airflow, units))
 }
 
 /// What changed from the set before to this one; nothing for the first, or where one of the two has no point.

@@ -1,4 +1,4 @@
-//! The visit: which readings are shown, one press for more, and what all of them say together.
+//! The visit: each set of readings with its static and airflow, one press for more, and what all of them say together.
 
 use eframe::egui::{CollapsingHeader, Ui};
 
@@ -13,13 +13,17 @@ use crate::ui::widgets::{choice, field, label};
 pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let job = screen.job;
     label::heading(ui, "Readings of this visit");
-    let options: Vec<(String, bool)> =
-        (0..job.sets.len()).map(|set| (visit::name(job, set), set == job.judged)).collect();
-    if let Some(set) = choice::buttons(ui, "Readings", &options) {
+    let figures = |set: usize| {
+        let point = screen.answer.visit.as_ref()?.sets.get(set)?.point.as_ref().ok()?;
+        Some(visit::figures(point, screen.units))
+    };
+    let line = |set| (visit::name(job, set), figures(set).unwrap_or_default(), set == job.judged);
+    let lines: Vec<(String, String, bool)> = (0..job.sets.len()).map(line).collect();
+    if let Some(set) = choice::lines(ui, "Readings", &lines) {
         out.push(Edit::JudgeSet(set).into());
     }
     ui.horizontal_wrapped(|ui| {
-        let add = ui.button("Read again").on_hover_text("New readings, as these but for what you then type");
+        let add = ui.button("As these, but…").on_hover_text("New readings: as these, but for what you then say and type");
         if add.clicked() {
             out.push(Edit::AddSet.into());
         }

@@ -12,36 +12,69 @@ use crate::ui::widgets::{focus, hint};
 /// `name` says to screen readers what is chosen ("Tap").
 /// By key the row is one stop: Tab comes to the chosen button, arrows choose another.
 pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<usize> {
+    let chosen: Vec<bool> = options.iter().map(|(_, chosen)| *chosen).collect();
+    let pick = |ui: &mut Ui| {
+        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
+        pick(ui, name, &chosen, |ui, index| {
+            let (text, chosen) = &options[index];
+            (Button::new(worded(ui, text, *chosen)).min_size(vec2(34.0, theme::FINGER)), text.clone())
+        })
+    };
+    ui.horizontal_wrapped(pick).inner
+}
+
+/// The same with a line for each, its name at the left and its figures at the right: for few that are compared.
+pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Option<usize> {
+    let chosen: Vec<bool> = options.iter().map(|(.., chosen)| *chosen).collect();
+    ui.spacing_mut().item_spacing.y = theme::STEP * 0.25;
+    pick(ui, name, &chosen, |ui, index| {
+        let (text, figures, chosen) = &options[index];
+        let wide = vec2(ui.available_width(), theme::FINGER);
+        let figures_shown = worded(ui, figures, *chosen);
+        let button = Button::new(worded(ui, text, *chosen)).right_text(figures_shown).truncate().min_size(wide);
+        (button, format!("{text}, {figures}").trim_end_matches(", ").to_owned())
+    })
+}
+
+fn worded(ui: &Ui, text: &str, chosen: bool) -> RichText {
     let palette = theme::palette(ui);
-    let chosen = options.iter().position(|(_, chosen)| *chosen);
-    let stop = chosen.unwrap_or_default();
+    let (ink, font) = if chosen {
+        (palette.on_tap, theme::strong(theme::BODY))
+    } else {
+        (palette.ink, theme::regular(theme::BODY))
+    };
+    RichText::new(text).font(font).color(ink)
+}
+
+/// Draws the buttons that `button` makes with what each is called to screen readers, and takes press and arrow.
+fn pick<'b>(
+    ui: &mut Ui,
+    name: &str,
+    chosen: &[bool],
+    button: impl Fn(&Ui, usize) -> (Button<'b>, String),
+) -> Option<usize> {
+    let palette = theme::palette(ui);
+    let stop = chosen.iter().position(|chosen| *chosen).unwrap_or_default();
     let follows = ui.scope_id().with(("follows", name));
     let mut pressed = None;
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        for (index, (text, chosen)) in options.iter().enumerate() {
-            let (ink, fill, font) = if *chosen {
-                (palette.on_tap, palette.tap_high, theme::strong(theme::BODY))
-            } else {
-                (palette.ink, palette.raised, theme::regular(theme::BODY))
-            };
-            let button = Button::new(RichText::new(text).font(font).color(ink)).fill(fill);
-            let sense = if index == stop { Sense::click() } else { Sense::CLICK };
-            let response = ui.add(button.sense(sense).min_size(vec2(34.0, theme::FINGER)));
-            response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, *chosen, format!("{name} {text}")));
-            hint::hint(&response, || format!("{name}: arrow keys choose"));
-            if response.clicked() {
-                pressed = Some(index);
-            }
-            if index == stop {
-                if ui.data_mut(|data| data.remove_temp::<()>(follows)).is_some() {
-                    response.request_focus();
-                }
-                let moved = by_arrow(ui, &response, index, options.len());
-                pressed = pressed.or(moved);
-            }
+    let count = chosen.len();
+    for (index, chosen) in chosen.iter().copied().enumerate() {
+        let fill = if chosen { palette.tap_high } else { palette.raised };
+        let sense = if index == stop { Sense::click() } else { Sense::CLICK };
+        let (button, said) = button(ui, index);
+        let response = ui.add(button.fill(fill).sense(sense));
+        response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, chosen, format!("{name} {said}")));
+        hint::hint(&response, || format!("{name}: arrow keys choose"));
+        if response.clicked() {
+            pressed = Some(index);
         }
-    });
+        if index == stop {
+            if ui.data_mut(|data| data.remove_temp::<()>(follows)).is_some() {
+                response.request_focus();
+            }
+            pressed = pressed.or_else(|| by_arrow(ui, &response, index, count));
+        }
+    }
     if pressed.is_some() {
         ui.data_mut(|data| data.insert_temp(follows, ()));
     }
