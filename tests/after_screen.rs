@@ -7,7 +7,7 @@ mod window;
 #[path = "support/pictures.rs"]
 mod pictures;
 
-use eframe::egui::{Key, Modifiers, Pos2, Role, Theme};
+use eframe::egui::{Key, Modifiers, Pos2, Role, Theme, pos2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
@@ -425,10 +425,10 @@ fn a_press_on_a_curve_of_the_chart_runs_that_tap() {
     let frame = app.get_by_role(Role::GraphicsDocument).rect();
     let before = app.state().job().sets.clone();
     let label = app.get_by_label_contains("Curve of tap 2").rect();
-    // Up along the line from its name until the chart reads it out.
-    let mut at = label.left_center();
-    while frame.contains(at) && app.state().job().changes.is_empty() {
-        at += eframe::egui::vec2(-6.0, -4.0);
+    // Across the chart, over its name, until the chart reads it out.
+    let mut at = pos2(frame.left(), label.top() - 40.0);
+    while frame.right() > at.x && app.state().job().changes.is_empty() {
+        at.x += 6.0;
         app.hover_at(at);
         app.run_steps(2);
         let read = app

@@ -28,6 +28,7 @@ enum Mark {
     Barred,
     Crossing,
     AsFound,
+    Visit,
     Band,
     Changed,
     ChangedPoint,
@@ -55,6 +56,7 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, &'static str)> {
         (has(Part::Barred), Mark::Barred, "not allowed by the table"),
         (is_running && scene.taps.len() > 1, Mark::Crossing, "where another tap would run"),
         (is_running, Mark::AsFound, "the path as found"),
+        (screen.answer.visit.is_some(), Mark::Visit, "the other readings of the visit, with their paths"),
         (is_running, Mark::Band, "± of its airflow, 95 %"),
         (is_changed, Mark::Changed, "the path with changes"),
         (is_changed, Mark::ChangedPoint, "where it runs with changes"),
@@ -106,6 +108,10 @@ fn draw(painter: &Painter, palette: &Palette, mark: Mark, place: Rect, is_change
         Mark::Crossing => drop(painter.circle(at, paint::CROSS, palette.card, Stroke::new(1.6, tap.color))),
         Mark::AsFound if is_changed => dashed(Stroke::new(theme::CURVE, palette.quiet), 7.0, 5.0),
         Mark::AsFound => drop(line(Stroke::new(theme::CURVE, palette.quiet))),
+        Mark::Visit => {
+            painter.extend(Shape::dotted_line(&[left, right], palette.quiet, 6.0, 0.9));
+            paint::numbered(painter, at, 1, palette);
+        }
         Mark::Band => {
             let ground = if is_changed { palette.change_band() } else { palette.found_band() };
             painter.rect_filled(place, 2.0, ground);
