@@ -108,7 +108,7 @@ fn the_sets_that_are_found_are_read_back_cheapest_first() {
     assert!(result.best.iter().any(|found| found.unpriced.len() == 1 && found.changes.len() > 1), "{result:#?}");
     assert!(says(&app, "; without a price: 1 of them"));
     assert_eq!(uses(&app).len(), result.best.len());
-    let panel = app.get_by_role_and_label(Role::Heading, "Changes").rect().left();
+    let panel = app.get_by_label("Fold: Changes").rect().left();
     assert!(app.get_by_label(FIND).rect().left() >= panel - 1.0);
 }
 

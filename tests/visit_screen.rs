@@ -4,7 +4,7 @@
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
 
-use eframe::egui::{Key, Modifiers};
+use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use tapcross::edit::Edit;
 use tapcross::files::demo;
@@ -48,6 +48,19 @@ fn a_filter_pulled_is_one_press_and_two_numbers_and_says_what_it_takes() {
     for part in ["2 filter out", "Filter out: return 0.28 to 0.15", "by all readings", "the filter takes"] {
         assert!(is_said(&app, part), "{part}: {:?}", texts(&app));
     }
+}
+
+/// Each mark of the legend stands beside its words, the visit's among them.
+#[test]
+fn the_legend_names_the_visits_marks_and_no_words_lie_over_a_mark() {
+    let mut app = filter_pulled();
+    app.key_press_modifiers(Modifiers::COMMAND, Key::M);
+    app.run_steps(4);
+    let lines: Vec<_> = app.query_all_by_role(Role::ListItem).collect();
+    assert!(lines.len() > 8, "{}", lines.len());
+    let words: Vec<_> = app.query_all_by_label("the other readings of the visit, with their paths").collect();
+    let (line, words) = (words[0].rect(), words[words.len() - 1].rect());
+    assert!(words.left() >= line.left() + 30.0, "{words:?} in {line:?}");
 }
 
 /// Page Down and Page Up go through the visit and stop at its ends; going through it is one step of undo.

@@ -2,11 +2,11 @@
 
 use crate::model::answer::Answer;
 use crate::model::answer::visit::{Correction, Kept, SetPoint, Suspect, Visit};
-use crate::model::facts::air_path::ElementId;
+use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
 use crate::model::solution::fit::{Fit, FittedDrop};
-use crate::model::wording::{capital, tap_word};
+use crate::model::wording::{capital, takes, tap_word};
 use crate::units::show::{airflow, airflow_bare, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -78,12 +78,10 @@ fn pulled(job: &Job, fit: &Fit, set: usize, units: UnitSystem) -> Option<String>
     let is_of_the_fit = !before.after_repair && !now.after_repair;
     let is_moved = |id: ElementId| is_of_the_fit && before.parts_out.contains(&id) != now.parts_out.contains(&id);
     let fitted = fit.drops.iter().find(|fitted| matches!(fitted.elements[..], [id] if is_moved(id)))?;
-    Some(format!(
-        "; the {} takes {} at {}",
-        named(job, fitted),
-        with_spread(fitted, units),
-        airflow(fit.airflow, units)
-    ))
+    let of_kind = |id: &ElementId| Some(job.path.element(*id)?.kind);
+    let kinds: Vec<ElementKind> = fitted.elements.iter().filter_map(of_kind).collect();
+    let (name, takes) = (named(job, fitted), takes(&kinds));
+    Some(format!("; the {name} {takes} {} at {}", with_spread(fitted, units), airflow(fit.airflow, units)))
 }
 
 /// What the sets say together, in sentences: what each part takes, or what could be wrong, and what was promised.

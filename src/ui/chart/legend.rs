@@ -82,8 +82,10 @@ pub fn legend(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, rect: Rect) {
                 ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
                 let (place, _) = ui.allocate_exact_size(vec2(MARK, LINE), Sense::hover());
                 draw(ui.painter(), palette, mark, place.shrink2(vec2(2.0, 4.0)), is_changed);
-                ui.set_max_width(width - MARK);
-                ui.add(Label::new(text).wrap());
+                ui.vertical(|ui| {
+                    ui.set_width(width - MARK);
+                    ui.add(Label::new(text).wrap());
+                });
             });
             line.response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, words));
         }

@@ -5,6 +5,7 @@ use eframe::egui::{CollapsingHeader, Ui};
 use super::words;
 use crate::edit::Edit;
 use crate::model::wording::{self, visit};
+use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen};
 use crate::ui::widgets::{choice, field, label};
@@ -37,6 +38,7 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let step = visit::step(job, told, job.judged, screen.units);
     for said in step.into_iter().chain(visit::together(job, screen.answer, screen.units)) {
         label::caption(ui, wording::ended(&said));
+        ui.add_space(theme::STEP * 0.5);
     }
     let set = job.set();
     let mut after = set.after_repair;
