@@ -35,9 +35,18 @@ pub fn non_negative(rows: &[Vec<f64>], right: &[f64], causes: &[Vec<f64>]) -> Op
     Some(Solution { unknowns, covariance, chi_squared })
 }
 
+/// Most causes move few rows, so only those count.
 fn covariance_of(size: usize, causes: &[Vec<f64>]) -> Vec<Vec<f64>> {
-    let of = |one: usize, other: usize| causes.iter().map(|cause| cause[one] * cause[other]).sum();
-    (0..size).map(|one| (0..size).map(|other| of(one, other)).collect()).collect()
+    let mut sum = vec![vec![0.0; size]; size];
+    for cause in causes {
+        let moved: Vec<(usize, f64)> = cause.iter().copied().enumerate().filter(|(_, by)| *by != 0.0).collect();
+        for (one, by) in &moved {
+            for (other, beside) in &moved {
+                sum[*one][*other] += by * beside;
+            }
+        }
+    }
+    sum
 }
 
 /// The lower triangle L with `L·Lᵀ` the matrix; nothing where that is not positive definite.

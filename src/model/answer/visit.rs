@@ -7,7 +7,7 @@ use crate::model::facts::readings::ReadingSet;
 use crate::model::laws::system_curve::SystemLoad;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::{self, Separated};
-use crate::model::solution::fit::{self, Fit, Solved};
+use crate::model::solution::fit::{self, Fit, Residual, Solved};
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::system::{NotRunning, Projection, Running};
@@ -112,8 +112,10 @@ impl Visit {
             kept: None,
         };
         let sets = solved.iter().enumerate().map(set).collect();
-        let fit = of_path(job, &before_repair(job), Some(&solved));
-        let suspects = fit.as_ref().filter(|fit| !fit.holds()).map(|fit| suspects(job, fit)).unwrap_or_default();
+        let all = all_solved(job, solved);
+        let of_path = before_repair(job).into_iter().filter_map(|index| Some((index, all.get(index)?)));
+        let fit = fit_of(job.judged, of_path);
+        let suspects = fit.as_ref().filter(|fit| !fit.holds()).map(|fit| suspects(job, fit, &all)).unwrap_or_default();
         Some(Self { sets, fit, suspects })
     }
 
@@ -185,26 +187,23 @@ fn before_repair(job: &Job) -> Vec<usize> {
     sets.filter(|(_, set)| !set.after_repair).map(|(index, _)| index).collect()
 }
 
-/// The fit of those sets that count; a part that some of them leave out is told by them, whatever its data say.
-///
-/// `known` are all sets solved, where somebody has done that.
-fn of_path(job: &Job, counted: &[usize], known: Option<&[(Job, Answer)]>) -> Option<Fit> {
-    let bare = without_data(job, counted);
-    let anew: Vec<(Job, Answer)>;
-    let all = if let (Some(known), None) = (known, &bare) {
-        known
-    } else {
-        let job = bare.as_ref().unwrap_or(job);
-        anew = (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect();
-        &anew
-    };
-    let sets = counted.iter().filter_map(|set| {
-        let (job, answer) = all.get(*set)?;
+/// Every set of a job, solved by itself; a part that some of them leave out is told by them, whatever its data say.
+fn all_solved(job: &Job, known: Vec<(Job, Answer)>) -> Vec<(Job, Answer)> {
+    match without_data(job, &before_repair(job)) {
+        Some(bare) => (0..job.sets.len()).map(|index| solved(bare.as_read(index))).collect(),
+        None => known,
+    }
+}
+
+/// The fit of those sets that count.
+fn fit_of<'s>(judged: usize, sets: impl Iterator<Item = (usize, &'s (Job, Answer))>) -> Option<Fit> {
+    let sets = sets.filter_map(|(set, (job, answer))| {
         let (inputs, operation) = answer.solved(job)?;
-        Some(Solved { set: *set, inputs, operation })
+        Some(Solved { set, inputs, operation })
     });
     let sets: Vec<Solved<'_>> = sets.collect();
-    fit::fit(&sets, if counted.contains(&job.judged) { job.judged } else { *counted.first()? })
+    let is_among = sets.iter().any(|solved| solved.set == judged);
+    fit::fit(&sets, if is_among { judged } else { sets.first()?.set })
 }
 
 /// The job without the data of parts that stand in a stretch that was read and are out in some sets only; nothing where it has none.
@@ -232,19 +231,33 @@ fn is_in_a_stretch(job: &Job, id: ElementId) -> bool {
     stretches.into_iter().flatten().any(|stretch| stretch.known.contains(&id) || stretch.elements.contains(&id))
 }
 
+/// Sets in which a mistake is looked for: those that are furthest off, for in long visits every one has to be fitted anew.
+const MOST_SUSPECTED: usize = 3;
+/// Other taps, and parts, that are tried in a set.
+const MOST_TRIED: usize = 8;
+
 /// Every single correction after which the readings could all be true.
-fn suspects(job: &Job, fit: &Fit) -> Vec<Suspect> {
-    let mut found: Vec<Suspect> = Vec::new();
-    let mut of_fit: Vec<usize> = fit.residuals.iter().map(|residual| residual.set).collect();
-    of_fit.dedup();
-    let parts: Vec<ElementId> = fit.drops.iter().flat_map(|fitted| fitted.elements.iter().copied()).collect();
-    for set in of_fit {
-        let mut counted = before_repair(job);
-        for (what, then) in corrections(job, set, &parts) {
-            found.extend(of_path(&then, &counted, None).and_then(|fit| suspect(set, what, &fit)));
+fn suspects(job: &Job, fit: &Fit, all: &[(Job, Answer)]) -> Vec<Suspect> {
+    let mut furthest: Vec<&Residual> = fit.residuals.iter().collect();
+    furthest.sort_by(|one, other| other.in_spreads().total_cmp(&one.in_spreads()));
+    let mut sets: Vec<usize> = Vec::new();
+    for residual in furthest {
+        if !sets.contains(&residual.set) && sets.len() < MOST_SUSPECTED {
+            sets.push(residual.set);
         }
-        counted.retain(|index| *index != set);
-        found.extend(of_path(job, &counted, None).and_then(|fit| suspect(set, Correction::Readings, &fit)));
+    }
+    let parts: Vec<ElementId> = fit.drops.iter().flat_map(|fitted| fitted.elements.iter().copied()).collect();
+    let counted = before_repair(job);
+    let mut found: Vec<Suspect> = Vec::new();
+    for set in sets {
+        let others = || counted.iter().filter(|index| **index != set).filter_map(|index| Some((*index, all.get(*index)?)));
+        for (what, then) in corrections(all, set, &parts) {
+            let then = solved(then);
+            let fit = fit_of(job.judged, others().chain([(set, &then)]));
+            found.extend(fit.and_then(|fit| suspect(set, what, &fit)));
+        }
+        let without = fit_of(job.judged, others());
+        found.extend(without.and_then(|fit| suspect(set, Correction::Readings, &fit)));
     }
     found.sort_by(|one, other| one.chi_squared.total_cmp(&other.chi_squared));
     let best = found.first().map_or(0.0, |suspect| suspect.chi_squared);
@@ -256,23 +269,26 @@ fn suspect(set: usize, what: Correction, fit: &Fit) -> Option<Suspect> {
     fit.holds().then_some(Suspect { set, what, chi_squared: fit.chi_squared })
 }
 
-fn corrections(job: &Job, set: usize, parts: &[ElementId]) -> Vec<(Correction, Job)> {
-    let ran = job.as_read(set).tap_in_use().map(str::to_owned);
-    let taps = job.machine.iter().flat_map(|table| &table.taps).map(|tap| &tap.name);
-    let others = taps.filter(|name| Some(*name) != ran.as_ref());
+/// The set as it would be with one thing otherwise.
+fn corrections(all: &[(Job, Answer)], set: usize, parts: &[ElementId]) -> Vec<(Correction, Job)> {
+    let Some((job, _)) = all.get(set) else {
+        return Vec::new();
+    };
     let with = |change: &dyn Fn(&mut ReadingSet)| {
         let mut then = job.clone();
-        then.sets.get_mut(set).into_iter().for_each(change);
+        then.set_mut().into_iter().for_each(change);
         then
     };
+    let ran = job.tap_in_use();
+    let taps = job.machine.iter().flat_map(|table| &table.taps).map(|tap| &tap.name);
+    let others = taps.filter(|name| Some(name.as_str()) != ran).take(MOST_TRIED);
     let tap = |name: &String| (Correction::Tap(name.clone()), with(&|set| set.tap = Some(name.clone())));
-    let is_out = |id: &ElementId| job.sets.get(set).is_some_and(|set| set.parts_out.contains(id));
     let part = |id: &ElementId| {
-        if is_out(id) {
+        if job.set().parts_out.contains(id) {
             (Correction::WasIn(*id), with(&|set| set.parts_out.retain(|out| out != id)))
         } else {
             (Correction::WasOut(*id), with(&|set| set.parts_out.push(*id)))
         }
     };
-    others.map(tap).chain(parts.iter().map(part)).collect()
+    others.map(tap).chain(parts.iter().take(MOST_TRIED).map(part)).collect()
 }

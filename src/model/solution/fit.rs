@@ -69,6 +69,13 @@ pub struct Residual {
     pub spread: Pressure,
 }
 
+impl Residual {
+    /// How far it is off, in what its readings are known to.
+    pub fn in_spreads(&self) -> f64 {
+        self.off.abs() / self.spread
+    }
+}
+
 impl Fit {
     /// True where the readings can all be true: what is left over is no more than chance leaves in 95 of 100 visits.
     pub fn holds(&self) -> bool {
