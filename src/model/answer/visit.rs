@@ -250,14 +250,18 @@ fn suspects(job: &Job, fit: &Fit, all: &[(Job, Answer)]) -> Vec<Suspect> {
     let counted = before_repair(job);
     let mut found: Vec<Suspect> = Vec::new();
     for set in sets {
-        let others = || counted.iter().filter(|index| **index != set).filter_map(|index| Some((*index, all.get(*index)?)));
+        // With the set otherwise, or without it.
+        let fit = |then: Option<&(Job, Answer)>| {
+            let sets = counted.iter().filter_map(|index| {
+                let of = if *index == set { then } else { all.get(*index) };
+                Some((*index, of?))
+            });
+            fit_of(job.judged, sets)
+        };
         for (what, then) in corrections(all, set, &parts) {
-            let then = solved(then);
-            let fit = fit_of(job.judged, others().chain([(set, &then)]));
-            found.extend(fit.and_then(|fit| suspect(set, what, &fit)));
+            found.extend(fit(Some(&solved(then))).and_then(|fit| suspect(set, what, &fit)));
         }
-        let without = fit_of(job.judged, others());
-        found.extend(without.and_then(|fit| suspect(set, Correction::Readings, &fit)));
+        found.extend(fit(None).and_then(|fit| suspect(set, Correction::Readings, &fit)));
     }
     found.sort_by(|one, other| one.chi_squared.total_cmp(&other.chi_squared));
     let best = found.first().map_or(0.0, |suspect| suspect.chi_squared);

@@ -24,7 +24,8 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         out.push(Edit::JudgeSet(set).into());
     }
     ui.horizontal_wrapped(|ui| {
-        let add = ui.button("As these, but…").on_hover_text("New readings: as these, but for what you then say and type");
+        let add =
+            ui.button("As these, but…").on_hover_text("New readings: as these, but for what you then say and type");
         if add.clicked() {
             out.push(Edit::AddSet.into());
         }

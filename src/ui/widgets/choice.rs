@@ -38,11 +38,8 @@ pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Opt
 
 fn worded(ui: &Ui, text: &str, chosen: bool) -> RichText {
     let palette = theme::palette(ui);
-    let (ink, font) = if chosen {
-        (palette.on_tap, theme::strong(theme::BODY))
-    } else {
-        (palette.ink, theme::regular(theme::BODY))
-    };
+    let (ink, font) =
+        if chosen { (palette.on_tap, theme::strong(theme::BODY)) } else { (palette.ink, theme::regular(theme::BODY)) };
     RichText::new(text).font(font).color(ink)
 }
 
