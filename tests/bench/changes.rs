@@ -14,10 +14,12 @@ use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::{ByData, ChangeKind, FilterLoading, LessByHand, OtherOpening, RepairRun};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::ReadingSet;
 use tapcross::model::facts::target::Target;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
 use tapcross::model::search;
 use tapcross::model::solution::changed::Found;
+use tapcross::model::solution::fit::{self, Solved};
 use tapcross::model::solution::operation::{self, tap_crossing};
 use tapcross::model::solution::worth;
 use tapcross::units::{Airflow, Pressure};
@@ -105,5 +107,33 @@ fn searches(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, crossings, answers, searches);
+/// Twelve sets of the gas furnace, each without other parts: what they say together, once every one is solved by itself.
+fn visits(criterion: &mut Criterion) {
+    let mut job = demo::gas_furnace();
+    let found = job.set().clone();
+    let pulled = [ElementKind::Registers, ElementKind::Filter, ElementKind::ReturnGrille];
+    let parts: Vec<_> = pulled.iter().map(|kind| id(&job, *kind)).collect();
+    let out = |number: usize| (0..3).filter(|bit| number >> bit & 1 == 1).map(|bit| parts[bit]).collect();
+    job.sets = (0..12).map(|number| ReadingSet { parts_out: out(number), ..found.clone() }).collect();
+    let solved: Vec<(Job, Answer)> = (0..12)
+        .map(|set| {
+            let own = Job { sets: vec![job.sets[set].clone()], ..job.clone() };
+            let answer = Answer::of(&own);
+            (own, answer)
+        })
+        .collect();
+    let sets: Vec<Solved<'_>> = solved
+        .iter()
+        .enumerate()
+        .filter_map(|(set, (job, answer))| {
+            let (inputs, operation) = answer.solved(job)?;
+            Some(Solved { set, inputs, operation })
+        })
+        .collect();
+    criterion.bench_function("fit of twelve reading sets", |bench| {
+        bench.iter(|| fit::fit(black_box(&sets), 0));
+    });
+}
+
+criterion_group!(benches, crossings, answers, searches, visits);
 criterion_main!(benches);
