@@ -95,7 +95,11 @@ impl Job {
 
     /// Name of the tap in use: the one said in the readings, else the one that the call runs.
     pub fn tap_in_use(&self) -> Option<&str> {
-        let set = self.set();
+        self.tap_of(self.set())
+    }
+
+    /// Name of the tap that ran in a reading set: the one said in it, else the one that its call runs.
+    pub fn tap_of<'a>(&'a self, set: &'a ReadingSet) -> Option<&'a str> {
         set.tap.as_deref().or_else(|| self.machine.as_ref()?.tap_of_call(set.call))
     }
 

@@ -30,8 +30,7 @@ pub fn different(job: &Job, set: usize) -> Vec<String> {
         let new = to.parts_out.iter().filter(|id| !from.parts_out.contains(id));
         new.map(|id| format!("{} {how}", job.path.said(*id))).collect()
     };
-    let ran = |index: usize| job.as_read(index).tap_in_use().map(str::to_owned);
-    let tap = ran(set).filter(|tap| Some(tap) != ran(set - 1).as_ref());
+    let tap = job.tap_of(now).filter(|tap| Some(*tap) != job.tap_of(before));
     let mut said = moved(before, now, "out");
     said.extend(moved(now, before, "back in"));
     said.extend((now.call != before.call).then(|| now.call.name().to_lowercase()));
