@@ -72,6 +72,8 @@ fn the_manual_lists_every_commands_keys() {
         let key = match shortcut.logical_key {
             Key::ArrowUp => "Up",
             Key::ArrowDown => "Down",
+            Key::PageUp => "Page Up",
+            Key::PageDown => "Page Down",
             other => other.name(),
         };
         names.push(key);

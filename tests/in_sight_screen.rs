@@ -16,6 +16,7 @@ use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, O
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::ui::theme;
 use tapcross::ui::view::action::Command;
 use tapcross::units::{Airflow, Pressure};
 use window::{App, Look, WIDE, app_in, app_of, press, run, says, sized, texts, type_into};
@@ -200,7 +201,8 @@ fn bar_and_tabs_neither_overlap_nor_break_at_any_size_of_type() {
                 if let Some((other, _)) = over {
                     bad.push(format!("{name} over {other} at {size:?}"));
                 }
-                if rect.height() > first.height() + 1.0 || !window.contains_rect(*rect) {
+                // A word on two lines is taller than a finger is wide.
+                if rect.height() > theme::FINGER + 1.0 || !window.contains_rect(*rect) {
                     bad.push(format!("{name} is {rect:?} at {size:?}"));
                 }
             }

@@ -444,6 +444,11 @@ fn nothing_is_cut_off_in_any_size() {
         let name = format!("{state}-{size_name}");
         picture(&mut app, folder.as_ref(), &name);
         fits(&app, size[0], &name);
+        // Where a change's editor stands beside the chart, the taps wait until it is closed.
+        if app.query_by_label("What it takes").is_none() {
+            assert_eq!(*size_name, "double", "{name}");
+            continue;
+        }
         press(&mut app, "What it takes");
         picture(&mut app, folder.as_ref(), &format!("{name}-takes"));
         fits(&app, size[0], &name);

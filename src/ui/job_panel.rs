@@ -41,8 +41,8 @@ const SHORT: usize = 5;
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     equipment(ui, screen, out);
     if screen.job.machine.is_some() {
-        visit::visit(ui, screen, out);
         call_and_tap(ui, screen, out);
+        visit::visit(ui, screen, out);
     }
     target(ui, screen, view, out);
     air(ui, screen, view, out);

@@ -8,7 +8,7 @@ use crate::model::wording::{self, visit};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen};
-use crate::ui::widgets::{choice, field, label};
+use crate::ui::widgets::{choice, field, hint, label};
 
 /// Draws the sets in a row, the one that everything is judged by in full, and what they say.
 pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
@@ -20,17 +20,19 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     };
     let line = |set| (visit::name(job, set), figures(set).unwrap_or_default(), set == job.judged);
     let lines: Vec<(String, String, bool)> = (0..job.sets.len()).map(line).collect();
-    if let Some(set) = choice::lines(ui, "Readings", &lines) {
-        out.push(Edit::JudgeSet(set).into());
-    }
+    // One alone is no choice.
+    let chosen = if lines.len() > 1 { choice::lines(ui, "Readings", &lines) } else { None };
+    out.extend(chosen.map(|set| Edit::JudgeSet(set).into()));
     ui.horizontal_wrapped(|ui| {
-        let add =
-            ui.button("As these, but…").on_hover_text("New readings: as these, but for what you then say and type");
-        if add.clicked() {
+        let add = ui.button("As these, but…");
+        if hint::and_under_the_pointer(add, "New readings: as these, but for what you then say and type").clicked() {
             out.push(Edit::AddSet.into());
         }
-        if job.sets.len() > 1 && ui.button("Remove these").clicked() {
-            out.push(Edit::RemoveSet(job.judged).into());
+        if job.sets.len() > 1 {
+            let remove = ui.button("Remove these");
+            if hint::and_under_the_pointer(remove, "Take these readings out of the visit").clicked() {
+                out.push(Edit::RemoveSet(job.judged).into());
+            }
         }
     });
     let Some(told) = &screen.answer.visit else {
@@ -43,12 +45,15 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     }
     let set = job.set();
     let mut after = set.after_repair;
-    if ui.checkbox(&mut after, "Read after the repair").clicked() {
+    let repaired = ui.checkbox(&mut after, "Read after the repair");
+    let held_against = "On: held against what the changes that are on promise, and left out of the fit";
+    if hint::and_under_the_pointer(repaired, held_against).clicked() {
         out.push(Edit::AfterRepair(after).into());
     }
-    CollapsingHeader::new("About these readings").show_unindented(ui, |ui| {
+    let about = CollapsingHeader::new("About these readings").show_unindented(ui, |ui| {
         words(ui, "Name of these readings", &set.name, 1, out, Edit::NameSet, field::id(FieldKey::SetName));
         words(ui, "Time", &set.time, 1, out, Edit::SetTime, field::id(FieldKey::SetTime));
         words(ui, "Note", &set.note, 1, out, Edit::SetNote, field::id(FieldKey::SetNote));
     });
+    hint::hint(&about.header_response, || "Name, time and a note: Enter opens or closes it".to_owned());
 }
