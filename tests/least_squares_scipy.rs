@@ -43,7 +43,12 @@ fn unknowns_variances_and_chi_squared_are_those_of_scipy() {
         let solution = non_negative(&table(&problem["rows"]), &numbers(&problem["right"]), &causes(problem));
         let solution = solution.expect("a solution");
         check("unknowns", index, &solution.unknowns, &unknowns);
-        check("chi-squared", index, &[solution.chi_squared], &numbers(&Value::from(vec![problem["chi_squared"].clone()])));
+        check(
+            "chi-squared",
+            index,
+            &[solution.chi_squared],
+            &numbers(&Value::from(vec![problem["chi_squared"].clone()])),
+        );
         let variances: Vec<f64> = (0..unknowns.len()).map(|at| solution.covariance[at][at]).collect();
         check("variances", index, &variances, &numbers(&problem["variances"]));
         // Where scipy's own unconstrained solution is nowhere below zero it is the same one.
