@@ -45,7 +45,7 @@ fn a_filter_pulled_is_one_press_and_two_numbers_and_says_what_it_takes() {
     assert_eq!(told.element, filter);
     // More than the simple difference of the return's readings, 0.28 − 0.15.
     assert!(told.drop.in_wc() > 0.135 && told.drop.in_wc() < 0.19, "{told:?}");
-    for part in ["2 filter out", "Filter out: return 0.28 to 0.15", "by all readings", "the filter takes"] {
+    for part in ["2 Filter out", "Filter out: return 0.28 to 0.15", "by all readings", "the filter takes"] {
         assert!(is_said(&app, part), "{part}: {:?}", texts(&app));
     }
 }
@@ -74,7 +74,7 @@ fn the_visit_is_stepped_through_by_key() {
         app.run_steps(4);
         assert_eq!(app.state().job().judged, judged, "{key:?}");
     }
-    assert!(app.query_all_by_label_contains("Readings 2 filter out").next().is_some(), "{:?}", texts(&app));
+    assert!(app.query_all_by_label_contains("Readings 2 Filter out").next().is_some(), "{:?}", texts(&app));
     app.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     app.run_steps(4);
     assert_eq!(app.state().job().judged, 2);

@@ -163,7 +163,7 @@ fn recovery_after_a_kill(journey: &mut Journey, job_path: &Path) {
 
     journey.program = start(&journey.desktop, &journey.data);
     journey.desktop.still_picture();
-    journey.keys(&["Tab", "Return"]);
+    journey.keys(&["Return"]);
     journey.wait_for_title("the recovered job", |title| title.starts_with("Untitled job •"));
     journey.keys(&["ctrl+s"]);
     journey.wait_for_title("the recovered job, saved", |title| !title.contains('•'));

@@ -4,7 +4,7 @@ use tapcross::edit::{Edit, apply};
 use tapcross::model::answer::Answer;
 use tapcross::model::answer::visit::Correction;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
-use tapcross::model::facts::change::{ByData, ChangeKind};
+use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, Switch};
 use tapcross::model::facts::readings::{ReadAt, ReadingSet};
 use tapcross::model::path::parts::part_of;
 use tapcross::model::solution::fit::Fit;
@@ -132,6 +132,12 @@ fn after_the_repair_the_promise_is_held_against_what_was_measured() {
         let visit = answer.visit.expect("a visit");
         let kept = visit.sets[2].kept.expect("held against the promise");
         assert_eq!(kept.agrees(), agrees, "{kept:?}");
+        // Without its filter, or with the change off, nothing is promised.
+        for other in [Edit::JudgeSet(1), Edit::SwitchChange(ChangeId(1), Switch::Off)] {
+            let mut job = job.clone();
+            apply(&mut job, other).expect("it is there");
+            assert_eq!(Answer::of(&job).visit.expect("a visit").sets[2].kept, None);
+        }
         assert!(
             visit.sets[0].kept.is_none() && visit.fit.expect("a fit").residuals.len() == 4,
             "the repaired path is another"

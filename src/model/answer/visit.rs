@@ -125,9 +125,10 @@ impl Visit {
         fit.map(Fit::separated).unwrap_or_default()
     }
 
-    /// Holds every set after the repair against what the changes promise.
+    /// Holds every set after the repair against what the changes promise: those that start from readings of a whole path before it, all of which could be put on.
     pub(super) fn hold_against(&mut self, job: &Job, running: &Running, projection: &Projection) {
-        if job.set().after_repair {
+        let starts_whole = !job.set().after_repair && job.set().parts_out.is_empty();
+        if !starts_whole || projection.counted(job) == 0 || !projection.refused.is_empty() {
             return;
         }
         let Some(promised) = projection.system.point() else {
@@ -137,7 +138,8 @@ impl Visit {
         let gain = in_use.and_then(|tap| (*projection.system.spreads.taps.get(tap)?).map(|spread| spread.gain));
         let read = of_readings(running);
         for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
-            let (Ok(point), true) = (&answer.point, set.call == projection.system.blower.call) else {
+            let is_alike = set.call == projection.system.blower.call && set.parts_out.is_empty();
+            let (Ok(point), true) = (&answer.point, is_alike) else {
                 continue;
             };
             let doubt = [gain.unwrap_or_default(), read, point.read_spread].map(|one| one.cfm().powi(2));

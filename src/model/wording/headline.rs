@@ -67,7 +67,7 @@ pub enum Beside {
 }
 
 /// Sentences under a heading, the weightiest first.
-pub type Chapter = (&'static str, Vec<(Weight, String)>);
+pub type Chapter = (String, Vec<(Weight, String)>);
 
 /// What stands over the chart while there is a point: both answers, the weightiest finding, and all that is to be said.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,7 +105,9 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let rest: Vec<_> = rest.filter(|(_, told)| as_found.iter().all(|(_, said)| said != told)).collect();
     as_found.extend(rest);
     let then = then.map(|then| notes(vec![then.sentence()]).chain(with_changes).collect());
-    let all = std::iter::once(("As found", as_found)).chain(then.map(|then| ("With changes", then))).collect();
+    let all = std::iter::once((super::visit::found(job), as_found))
+        .chain(then.map(|then| ("With changes".to_owned(), then)))
+        .collect();
     Head { found: found.half(), beside, finding, all }
 }
 
@@ -174,7 +176,7 @@ impl Line<'_> {
     fn title(&self) -> [String; 4] {
         let call = self.system.blower.call;
         let of = match self.after {
-            None => "As found".to_owned(),
+            None => super::visit::found(self.job),
             Some(after) if call == self.job.set().call => changes::with_what(self.job, after),
             Some(after) => {
                 format!("{}, in {}", changes::with_what(self.job, after), super::uncapital(call.name()))

@@ -13,10 +13,15 @@ use crate::units::{Airflow, UnitSystem};
 /// What pressures alone never show.
 const NEVER_SHOWN: &str = "Pressures alone never show a dirty wheel, low voltage, or a tap or a table that is wrong throughout: that takes a second reading of the airflow";
 
+/// What was found: "As found", and where a visit has several sets the name of the one that is judged.
+pub fn found(job: &Job) -> String {
+    if job.sets.len() > 1 { name(job, job.judged) } else { "As found".to_owned() }
+}
+
 /// Name of a set on the screen: its number, and its own name or what is different in it.
 pub fn name(job: &Job, set: usize) -> String {
     let own = job.sets.get(set).map(|set| set.name.clone()).unwrap_or_default();
-    let said = if own.is_empty() { different(job, set).join(", ") } else { own };
+    let said = if own.is_empty() { capital(&different(job, set).join(", ")) } else { own };
     format!("{} {said}", set + 1).trim_end().to_owned()
 }
 
@@ -119,7 +124,10 @@ fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
             format!("{}{together} {}", named(job, fitted), with_spread(fitted, units))
         })
         .collect();
-    format!("At {} by all readings, in {}: {}", airflow(fit.airflow, units), units.pressure_unit(), each.join("; "))
+    let repaired = job.sets.iter().any(|set| set.after_repair);
+    let when = if repaired { " before the repair" } else { "" };
+    let (flow, unit) = (airflow(fit.airflow, units), units.pressure_unit());
+    format!("At {flow} by all readings{when}, in {unit}: {}", each.join("; "))
 }
 
 /// "0.17 ± 0.01"; no smaller than its ± is a figure.
@@ -163,9 +171,11 @@ fn promise(kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
     let spread = spread_bare(kept.spread, units);
     let verdict = if kept.agrees() {
         format!("{off} {way}, not more than ± {spread}: as promised")
+    } else if kept.off > Airflow::ZERO {
+        format!("{off} {way}, beyond ± {spread}: better than promised")
     } else {
         format!(
-            "{off} {way}, more than ± {spread}: not as promised; look for what was done otherwise than the changes say"
+            "{off} {way}, beyond ± {spread}: not as promised; look for what was done otherwise than the changes say"
         )
     };
     let both = (airflow(measured, units), airflow_bare(kept.promised.airflow, units));
