@@ -93,7 +93,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let Some(visit) = &answer.visit else {
         return Vec::new();
     };
-    let mut said = Vec::new();
+    let mut said: Vec<String> = a_test(job).into_iter().collect();
     match &visit.fit {
         None => said.push(
             "These readings tell no part from another: pull a part and read again, or read one port more".to_owned(),
@@ -113,6 +113,14 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         }
     }
     said
+}
+
+/// That readings with a part out are no verdict on the system.
+fn a_test(job: &Job) -> Option<String> {
+    let out: Vec<String> = job.set().parts_out.iter().map(|id| job.path.said(*id)).collect();
+    let state =
+        "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
+    (!out.is_empty()).then(|| format!("With the {} out {state}", out.join(", ")))
 }
 
 fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
