@@ -4,12 +4,16 @@ use tapcross::edit::{Edit, apply};
 use tapcross::model::answer::Answer;
 use tapcross::model::answer::visit::Correction;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
-use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, Switch};
-use tapcross::model::facts::readings::{ReadAt, ReadingSet};
+use tapcross::model::facts::blower::Call;
+use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, Switch};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{CoilState, ReadAt, ReadingSet};
 use tapcross::model::path::parts::part_of;
 use tapcross::model::solution::fit::Fit;
+use tapcross::model::wording::visit;
+use tapcross::units::UnitSystem;
 
-use super::house::{FILTER, REGISTERS, SAME, assert_near, curve, data, with};
+use super::house::{FILTER, GRILLE, REGISTERS, RETURN, SAME, assert_near, curve, data, with};
 use super::truth::{Errors, Truth, job_of};
 
 /// The return's lump in the proportion of its usual weights, and the supply's, so that their laws are exact as well.
@@ -168,4 +172,36 @@ fn a_new_set_begins_as_the_judged_one() {
     }
     apply(&mut job, Edit::RemoveSet(1)).expect("it is there");
     assert!(apply(&mut job, Edit::RemoveSet(0)).is_err(), "the last one stays");
+}
+
+/// A heater that the house never had is out in every set: these are no test, and what the changes promise is held against the readings after the repair.
+#[test]
+fn a_part_that_is_out_throughout_makes_no_test_of_the_readings() {
+    let less = ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.3 });
+    let after = || ReadingSet { after_repair: true, ..exact(&[], "A") };
+    let said = |job: &Job| visit::together(job, &Answer::of(job), UnitSystem::InchPound).join(" ");
+    let never = |set: ReadingSet| ReadingSet { parts_out: [vec![GRILLE], set.parts_out].concat(), ..set };
+    let sets = [exact(&[], "A"), exact(&[FILTER], "A"), after()].map(never).to_vec();
+    let mut job = with(job_of(sets), [less]);
+    assert!(!said(&job).contains("a test"), "{}", said(&job));
+    assert!(Answer::of(&job).visit.expect("a visit").sets[2].kept.is_some());
+    apply(&mut job, Edit::JudgeSet(1)).expect("it is there");
+    assert!(said(&job).contains("With the filter out these readings are a test"), "{}", said(&job));
+}
+
+/// Behind the blower of a call that heats the air is warm: the supply's parts take together what was read of it, not what cold air would drop.
+#[test]
+fn what_the_supplys_parts_take_in_a_heating_call_adds_up_to_the_reading() {
+    let heating = |set: ReadingSet| ReadingSet { call: Call::HeatingHigh, coil: CoilState::Dry, ..set };
+    let job = job_of([&[][..], &[REGISTERS]].map(|out| heating(exact(out, "B"))).to_vec());
+    let fit = Answer::of(&job).visit.expect("a visit").fit.expect("a fit");
+    let supply = fit.drops.iter().filter(|fitted| !fitted.elements.contains(&FILTER));
+    let taken: f64 = supply.map(|fitted| fitted.drop.in_wc()).sum();
+    let read = job.supply_reading().expect("a reading").in_wc();
+    assert_near("supply", taken, read, 0.01);
+    // In the path of the judged set, what is told apart takes the same.
+    let running = Answer::of(&job).point().expect("a point").clone();
+    let registers = part_of(&running.system.parts, REGISTERS).expect("a part of its own");
+    let told = fit.drops.iter().find(|fitted| fitted.elements == [REGISTERS]).expect("told apart");
+    assert_near("registers", registers.drop_at(running.now.airflow).in_wc(), told.drop.in_wc(), 1e-9);
 }

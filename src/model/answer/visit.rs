@@ -127,7 +127,7 @@ impl Visit {
 
     /// Holds every set after the repair against what the changes promise: those that start from readings of a whole path before it, all of which could be put on.
     pub(super) fn hold_against(&mut self, job: &Job, running: &Running, projection: &Projection) {
-        let starts_whole = !job.set().after_repair && job.set().parts_out.is_empty();
+        let starts_whole = !job.set().after_repair && job.pulled().is_empty();
         if !starts_whole || projection.counted(job) == 0 || !projection.refused.is_empty() {
             return;
         }
@@ -138,7 +138,7 @@ impl Visit {
         let gain = in_use.and_then(|tap| (*projection.system.spreads.taps.get(tap)?).map(|spread| spread.gain));
         let read = of_readings(running);
         for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
-            let is_alike = set.call == projection.system.blower.call && set.parts_out.is_empty();
+            let is_alike = set.call == projection.system.blower.call && set.parts_out == job.set().parts_out;
             let (Ok(point), true) = (&answer.point, is_alike) else {
                 continue;
             };

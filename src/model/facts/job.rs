@@ -87,6 +87,12 @@ impl Job {
         self.sets.get_mut(self.judged)
     }
 
+    /// Parts that are out in the judged set and in place in another: its readings are a test, and not of the system as it runs.
+    pub fn pulled(&self) -> Vec<ElementId> {
+        let is_in_elsewhere = |id: &&ElementId| self.sets.iter().any(|set| !set.parts_out.contains(id));
+        self.set().parts_out.iter().filter(is_in_elsewhere).copied().collect()
+    }
+
     /// The job as one of its sets found it: judged by that set, without changes.
     #[must_use]
     pub fn as_read(&self, set: usize) -> Self {

@@ -50,10 +50,12 @@ pub struct Fit {
 pub struct FittedDrop {
     /// The elements, in flow order.
     pub elements: Vec<ElementId>,
-    /// Their drop at the fit's airflow.
+    /// Their drop at the fit's airflow, in air as warm as it was then.
     pub drop: Pressure,
     /// ± of it, 95 %.
     pub spread: Pressure,
+    /// Factor of that warm air on the drop, above zero.
+    warm: f64,
 }
 
 /// What a stretch was read to take beyond the fit.
@@ -85,7 +87,11 @@ impl Fit {
     /// Single elements that the sets tell apart from all others.
     pub fn separated(&self) -> Vec<Separated> {
         let of = |fitted: &FittedDrop| match fitted.elements[..] {
-            [element] => Some(Separated { element, drop: fitted.drop, doubt: fitted.spread / COVERAGE }),
+            [element] => Some(Separated {
+                element,
+                drop: fitted.drop / fitted.warm,
+                doubt: fitted.spread / (COVERAGE * fitted.warm),
+            }),
             _ => None,
         };
         self.drops.iter().filter_map(of).collect()
@@ -153,10 +159,20 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
         solution = Some((solved, causes));
     }
     let (solution, causes) = solution?;
-    let drops = columns.iter().enumerate().map(|(index, column)| FittedDrop {
-        elements: column.elements.iter().map(|(id, ..)| *id).collect(),
-        drop: Pressure::from_in_wc(solution.unknowns[index]),
-        spread: Pressure::from_in_wc(COVERAGE * solution.covariance[index][index].sqrt()),
+    let point = at.inputs.at(airflow, at.operation.now.tesp);
+    let path = &at.inputs.job.path;
+    // A single total is one stretch, of which nobody knows how much is warm: its parts are told as they were read.
+    let is_cold = matches!(at.inputs.sum.read, ReadDifference::Ports { .. });
+    let drops = columns.iter().enumerate().map(|(index, column)| {
+        let elements: Vec<ElementId> = column.elements.iter().map(|(id, ..)| *id).collect();
+        let warm = point.warm(elements.first().and_then(|id| path.index_of(*id)) < path.blower());
+        let as_read = if is_cold { warm } else { 1.0 };
+        FittedDrop {
+            elements,
+            drop: Pressure::from_in_wc(as_read * solution.unknowns[index]),
+            spread: Pressure::from_in_wc(as_read * COVERAGE * solution.covariance[index][index].sqrt()),
+            warm,
+        }
     });
     let residuals = rows.iter().enumerate().map(|(index, row)| {
         let fitted: f64 = design[index].iter().zip(&solution.unknowns).map(|(share, drop)| share * drop).sum();

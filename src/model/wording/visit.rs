@@ -115,9 +115,9 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     said
 }
 
-/// That readings with a part out are no verdict on the system.
+/// That readings with a part pulled are no verdict on the system.
 fn a_test(job: &Job) -> Option<String> {
-    let out: Vec<String> = job.set().parts_out.iter().map(|id| job.path.said(*id)).collect();
+    let out: Vec<String> = job.pulled().into_iter().map(|id| job.path.said(id)).collect();
     let state =
         "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
     (!out.is_empty()).then(|| format!("With the {} out {state}", out.join(", ")))
