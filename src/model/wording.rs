@@ -13,6 +13,7 @@ mod sides;
 pub mod tables;
 mod thin_air;
 pub mod visit;
+mod wanted;
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
@@ -100,7 +101,7 @@ fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem)
     let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
     let is_lost = running.delivered().is_lost(&job.limits);
     let is_first = |finding: &&Finding| {
-        matches!(finding, Finding::LittleStatic { .. })
+        matches!(finding, Finding::Pulled(_) | Finding::LittleStatic { .. })
             || matches!(finding, Finding::SecondAirflow(second) if !second.agrees())
     };
     let first = answer.findings.iter().filter(is_first).map(|finding| sentence(job, finding, units));
@@ -375,6 +376,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             pressure(*end, units)
         ),
         Finding::OtherEnd(other) => thin_air::other_end(motor_of(job), *other, units),
+        Finding::Pulled(parts) => visit::a_test(job, parts),
         Finding::OneRow => format!("This {word} has one row only: its airflow is taken as it stands there"),
         Finding::TotalDiffers { ports, total } => format!(
             "The total was read as {} and the ports give {}: the ports count; read again",

@@ -526,7 +526,7 @@
 //! | `assumptions[].sentence` | text | which way it errs |
 //! | `cautions[].word` | word | `no_heat`, `drilling`, `live_circuits`, `tap_change`, `venting`, `return_air`, `coil_work`, `repairs`, `filter`, `machine`, `panel_off` |
 //! | `cautions[].sentence` | text | what has to be minded |
-//! | `findings[].kind` | word | `plate`, `part_takes`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `air_lost`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `rise`, `under_heat_minimum`, `watts_per_cfm`, `watts_differ`, `second_airflow`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
+//! | `findings[].kind` | word | `pulled` (parts were out that other readings of the visit have in place: a test), `plate`, `part_takes`, `return_takes`, `supply_takes`, `ducts_take`, `nothing_left`, `air_lost`, `little_static`, `too_much_air`, `next_tap`, `taps_that_reach`, `no_tap_reaches`, `under_plate`, `rise`, `under_heat_minimum`, `at_heat_minimum`, `watts_per_cfm`, `watts_differ`, `second_airflow`, `barred`, `knee`, `no_knee`, `other_end`, `one_row`, `total_differs`, `corrected`, `takes_more`, `density`, `assumed` |
 //! | `findings[].weight` | word | `act`, `look`, `note` |
 //! | `findings[].sentence` | text | in inch-pound units |
 //! | `problems[].field` | word | `return_reading`, `supply_reading`, `total_reading`, `across_reading`, `tap`, `target`, `capacity`, `altitude`, `station_pressure`, `temperature`, `humidity`, `power`, `voltage`, `accept_band`, `return_length`, `supply_length`, `design_static`, `path` |

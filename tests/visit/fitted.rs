@@ -10,7 +10,9 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt, ReadingSet};
 use tapcross::model::path::parts::part_of;
 use tapcross::model::solution::fit::Fit;
-use tapcross::model::wording::visit;
+use tapcross::model::verdicts::findings::Finding;
+use tapcross::model::wording;
+use tapcross::model::wording::headline::{self, Beside, Tone};
 use tapcross::units::UnitSystem;
 
 use super::house::{FILTER, GRILLE, REGISTERS, RETURN, SAME, assert_near, curve, data, with};
@@ -179,14 +181,29 @@ fn a_new_set_begins_as_the_judged_one() {
 fn a_part_that_is_out_throughout_makes_no_test_of_the_readings() {
     let less = ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.3 });
     let after = || ReadingSet { after_repair: true, ..exact(&[], "A") };
-    let said = |job: &Job| visit::together(job, &Answer::of(job), UnitSystem::InchPound).join(" ");
+    let said = |job: &Job| wording::verdict(job, &Answer::of(job), UnitSystem::InchPound).detail;
     let never = |set: ReadingSet| ReadingSet { parts_out: [vec![GRILLE], set.parts_out].concat(), ..set };
     let sets = [exact(&[], "A"), exact(&[FILTER], "A"), after()].map(never).to_vec();
     let mut job = with(job_of(sets), [less]);
     assert!(!said(&job).contains("a test"), "{}", said(&job));
     assert!(Answer::of(&job).visit.expect("a visit").sets[2].kept.is_some());
     apply(&mut job, Edit::JudgeSet(1)).expect("it is there");
-    assert!(said(&job).contains("With the filter out these readings are a test"), "{}", said(&job));
+    assert!(said(&job).starts_with("With the filter out these readings are a test"), "{}", said(&job));
+    // No half of the head calls a test good, and what the target takes is not told of it.
+    let answer = Answer::of(&job);
+    let head = headline::head(&job, &answer, answer.point().expect("a point"), UnitSystem::InchPound);
+    assert!(head.found.lines.iter().all(|line| line.tone != Tone::Good), "{head:?}");
+    assert!(matches!(answer.findings[..], [Finding::Pulled(ref parts), ..] if *parts == [FILTER]));
+    job.changes.clear();
+    let answer = Answer::of(&job);
+    let head = headline::head(&job, &answer, answer.point().expect("a point"), UnitSystem::InchPound);
+    assert!(matches!(head.beside, Beside::Wanted { ref sentence, .. } if sentence.contains("a test")), "{head:?}");
+    assert!(head.finding.is_none(), "no other tap is advised for a test: {head:?}");
+    // Put in for good by the repair, it was no test to read without it.
+    job.judged = 0;
+    job.sets[0].parts_out.push(FILTER);
+    job.sets.remove(1);
+    assert!(!said(&job).contains("a test"), "{}", said(&job));
 }
 
 /// Behind the blower of a call that heats the air is warm: the supply's parts take together what was read of it, not what cold air would drop.

@@ -87,9 +87,10 @@ impl Job {
         self.sets.get_mut(self.judged)
     }
 
-    /// Parts that are out in the judged set and in place in another: its readings are a test, and not of the system as it runs.
+    /// Parts that are out in the judged set and in place in another of the same path: its readings are a test, and not of the system as it runs.
     pub fn pulled(&self) -> Vec<ElementId> {
-        let is_in_elsewhere = |id: &&ElementId| self.sets.iter().any(|set| !set.parts_out.contains(id));
+        let of_path = || self.sets.iter().filter(|set| set.after_repair == self.set().after_repair);
+        let is_in_elsewhere = |id: &&ElementId| of_path().any(|set| !set.parts_out.contains(id));
         self.set().parts_out.iter().filter(is_in_elsewhere).copied().collect()
     }
 

@@ -13,7 +13,7 @@ mod statics;
 mod stretches;
 mod watts;
 
-use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::blower::Call;
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
@@ -335,6 +335,8 @@ pub enum Finding {
         /// What the motor moves over what it does at a constant speed.
         more: f64,
     },
+    /// Parts were pulled for these readings, which others of the visit have in place: they are no verdict on the system.
+    Pulled(Vec<ElementId>),
     /// Something taken for granted.
     Assumed(Assumption),
 }
@@ -350,7 +352,8 @@ impl Finding {
                     Weight::Act
                 }
             }
-            Self::Plate(_)
+            Self::Pulled(_)
+            | Self::Plate(_)
             | Self::Barred { .. }
             | Self::LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. }
             | Self::Rise { rise: StageRise { at_limit: None, .. }, .. }
@@ -389,6 +392,8 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
         return Vec::new();
     };
     let mut findings = Vec::new();
+    let pulled = job.pulled();
+    findings.extend((!pulled.is_empty()).then_some(Finding::Pulled(pulled)));
     // Whatever rests on a static that cannot be right comes after it.
     findings.extend(little::static_of(job, table, running));
     findings.extend(running.system.delivered.filter(|air| air.is_lost(&job.limits)).map(Finding::AirLost));

@@ -177,8 +177,10 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
     let asked = counted().flat_map(|change| alone::questions(job, answer, &change.kind, units));
-    shown
-        .into_iter()
+    let pulled = job.pulled();
+    let test = (!pulled.is_empty()).then(|| super::visit::a_test(job, &pulled));
+    test.into_iter()
+        .chain(shown)
         .chain(own)
         .chain(need)
         .chain(unsure)

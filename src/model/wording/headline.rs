@@ -10,6 +10,7 @@ use crate::model::verdicts::findings::{Finding, Weight};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
+use crate::model::wording::wanted::wanted;
 use crate::model::wording::{changes, delivered, ended, heat, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
@@ -89,7 +90,11 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let found = line(&running.system, None);
     let then = after.map(|after| line(&after.system, Some(after)));
     let said = |finding: &Finding| (finding.weight(), ended(&super::sentence(job, finding, units)));
-    let beside = then.as_ref().map_or_else(|| wanted(job, answer, units), |then| Beside::Then(then.half()));
+    let wanted = || {
+        let (title, sentence) = wanted(job, answer, units);
+        Beside::Wanted { title, sentence }
+    };
+    let beside = then.as_ref().map_or_else(wanted, |then| Beside::Then(then.half()));
     let notes = |sentences: Vec<String>| sentences.into_iter().map(|told| (Weight::Note, ended(&told)));
     let with_changes: Vec<_> = notes(changes::sentences(job, answer, units)).collect();
     let shown = match &beside {
@@ -97,7 +102,9 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
         Beside::Then(_) => "",
     };
     let is_in_a_half = |finding: &&Finding| matches!(finding, Finding::Plate(_));
-    let of_path = answer.findings.iter().filter(|finding| !is_in_a_half(finding)).map(said);
+    // Nobody runs another tap for a test.
+    let is_test = !job.pulled().is_empty();
+    let of_path = answer.findings.iter().filter(|finding| !is_test && !is_in_a_half(finding)).map(said);
     let finding = with_changes.iter().cloned().chain(of_path).find(|(_, told)| told != shown);
     let mut as_found: Vec<_> = notes(vec![found.sentence()]).collect();
     as_found.extend(answer.findings.iter().map(said));
@@ -114,21 +121,6 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
 /// True where the static is too low for a sound system.
 fn is_little(answer: &Answer) -> bool {
     answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }))
-}
-
-/// What would reach the target on the path as found.
-fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> Beside {
-    let refused = changes::sentences(job, answer, units).into_iter().next();
-    let names_a_tap = |finding: &&Finding| {
-        matches!(finding, Finding::NoTapReaches(_) | Finding::TapsThatReach { .. } | Finding::TooMuchAir { .. })
-    };
-    let tap = || answer.findings.iter().find(names_a_tap).map(|finding| super::sentence(job, finding, units));
-    let sentence = refused.or_else(tap).unwrap_or_else(|| match answer.blower().target {
-        Some(_) => "Nothing can be said of the target yet".to_owned(),
-        None => super::no_target_of(answer.blower().call),
-    });
-    let title = if job.changes.is_empty() { "What the target takes" } else { "No change is put on" };
-    Beside::Wanted { title, sentence: ended(&sentence) }
 }
 
 /// A system and what it is told beside.
@@ -162,7 +154,11 @@ impl Line<'_> {
     /// The half of the head.
     fn half(&self) -> Half {
         let (airflow, beside) = self.figure();
-        let lines = [self.reached(), self.sides(), self.plate_line()];
+        // Of a system that somebody took parts out of nothing is good.
+        let is_test = !self.job.pulled().is_empty();
+        let tone = |tone| if is_test && tone == Tone::Good { Tone::Plain } else { tone };
+        let tone = |told: Told| Told { tone: tone(told.tone), ..told };
+        let lines = [self.reached(), self.sides(), self.plate_line()].map(|line| line.map(tone));
         Half {
             title: self.title(),
             airflow,

@@ -93,7 +93,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let Some(visit) = &answer.visit else {
         return Vec::new();
     };
-    let mut said: Vec<String> = a_test(job).into_iter().collect();
+    let mut said = Vec::new();
     match &visit.fit {
         None => said.push(
             "These readings tell no part from another: pull a part and read again, or read one port more".to_owned(),
@@ -115,12 +115,12 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     said
 }
 
-/// That readings with a part pulled are no verdict on the system.
-fn a_test(job: &Job) -> Option<String> {
-    let out: Vec<String> = job.pulled().into_iter().map(|id| job.path.said(id)).collect();
+/// That readings with parts pulled are no verdict on the system.
+pub(super) fn a_test(job: &Job, pulled: &[ElementId]) -> String {
+    let out: Vec<String> = pulled.iter().map(|id| job.path.said(*id)).collect();
     let state =
         "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
-    (!out.is_empty()).then(|| format!("With the {} out {state}", out.join(", ")))
+    format!("With the {} out {state}", out.join(", "))
 }
 
 fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {

@@ -13,7 +13,13 @@ use crate::ui::widgets::{choice, field, hint, label};
 /// Draws the sets in a row, the one that everything is judged by in full, and what they say.
 pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     let job = screen.job;
-    label::heading(ui, "Readings of this visit");
+    // The figures of a line say their unit once, over them.
+    let figures_of = if job.sets.len() > 1 {
+        format!(" ({} · {})", screen.units.pressure_unit(), screen.units.airflow_unit())
+    } else {
+        String::new()
+    };
+    label::heading(ui, &format!("Readings of this visit{figures_of}"));
     let figures = |set: usize| {
         let point = screen.answer.visit.as_ref()?.sets.get(set)?.point.as_ref().ok()?;
         Some(visit::figures(point, screen.units))

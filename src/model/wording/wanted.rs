@@ -1,0 +1,29 @@
+//! What stands beside the system as found while no change is put on.
+
+use crate::model::answer::Answer;
+use crate::model::facts::job::Job;
+use crate::model::verdicts::findings::Finding;
+use crate::model::wording::{changes, ended, no_target_of, sentence};
+use crate::units::UnitSystem;
+
+/// A title and a sentence: what would reach the target on the path as found, or that nothing is asked of a test.
+pub(super) fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> (&'static str, String) {
+    let refused = changes::sentences(job, answer, units).into_iter().next();
+    let names_a_tap = |finding: &&Finding| {
+        matches!(
+            finding,
+            Finding::Pulled(_) | Finding::NoTapReaches(_) | Finding::TapsThatReach { .. } | Finding::TooMuchAir { .. }
+        )
+    };
+    let tap = || answer.findings.iter().find(names_a_tap).map(|finding| sentence(job, finding, units));
+    let told = refused.or_else(tap).unwrap_or_else(|| match answer.blower().target {
+        Some(_) => "Nothing can be said of the target yet".to_owned(),
+        None => no_target_of(answer.blower().call),
+    });
+    let title = match (job.pulled().is_empty(), job.changes.is_empty()) {
+        (false, _) => "A test, not the system",
+        (true, true) => "What the target takes",
+        (true, false) => "No change is put on",
+    };
+    (title, ended(&told))
+}
