@@ -152,7 +152,7 @@ impl Edit {
             Self::Reading(..) => "reading".to_owned(),
             Self::ConfirmSigns => "sign".to_owned(),
             Self::AddSet => "new readings".to_owned(),
-            Self::JudgeSet(_) => "other readings judged".to_owned(),
+            Self::JudgeSet(_) => "other readings shown".to_owned(),
             Self::RemoveSet(_) => "readings removed".to_owned(),
             Self::NameSet(_) => "name of the readings".to_owned(),
             Self::SetTime(_) => "time of the readings".to_owned(),
@@ -192,14 +192,16 @@ impl Edit {
         }
     }
 
+    /// True for one that only shows another part of the job: which readings of a visit are looked at.
+    pub const fn is_look(&self) -> bool {
+        matches!(self, Self::JudgeSet(_))
+    }
+
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
     pub fn coalesce_key(&self) -> Option<CoalesceKey> {
-        // A slider that is moved hands out many of them, and stepping through a visit is one step back.
+        // A slider that is moved hands out many of them.
         if let Self::ReplaceChange(id, _) = self {
             return Some(CoalesceKey(format!("change {} made another", id.0)));
-        }
-        if let Self::JudgeSet(_) = self {
-            return Some(CoalesceKey(self.label()));
         }
         matches!(self.clone().brings(), Brought::Text(..)).then(|| CoalesceKey(self.label()))
     }
@@ -296,13 +298,12 @@ fn with_set(job: &mut Job, edit: impl FnOnce(&mut ReadingSet)) {
     }
 }
 
-/// One set more, as the judged one was, to be told what is different.
+/// One set more, as the judged one was, to be told what is different; a visit is in the order of time, so it comes last.
 fn add_set(job: &mut Job) -> Result<(), Refusal> {
-    let last = job.judged;
-    let like = job.sets.get(last).ok_or(Refusal::NoSets)?;
+    let like = job.sets.get(job.judged).ok_or(Refusal::NoSets)?;
     let next = ReadingSet { name: String::new(), time: String::new(), note: String::new(), ..like.clone() };
-    job.sets.insert(last + 1, next);
-    job.judged = last + 1;
+    job.judged = job.sets.len();
+    job.sets.push(next);
     Ok(())
 }
 

@@ -63,10 +63,23 @@ impl History {
     /// # Errors
     /// What refuses it; nothing changes then.
     pub fn apply(&mut self, edit: Edit) -> Result<(), Refusal> {
+        if edit.is_look() {
+            return self.look(edit);
+        }
         let (label, key) = (edit.label(), edit.coalesce_key());
         let mut changed = self.job.clone();
         edit::apply(&mut changed, edit)?;
         self.replace(label, key, changed);
+        Ok(())
+    }
+
+    /// Shows another part of the job: nothing that undo would take back, and nothing to save. What is typed after it is a step of its own.
+    fn look(&mut self, edit: Edit) -> Result<(), Refusal> {
+        let mut shown = self.job.clone();
+        edit::apply(&mut shown, edit)?;
+        self.revision += u64::from(self.job != shown);
+        self.job = shown;
+        self.past.iter_mut().for_each(|step| step.key = None);
         Ok(())
     }
 
@@ -139,9 +152,9 @@ impl History {
         }
     }
 
-    /// True when the job on the disk is another.
+    /// True when the job on the disk is another, whichever readings are shown.
     pub fn is_changed(&self) -> bool {
-        self.saved.as_ref() != Some(&self.job)
+        self.saved.as_ref().is_none_or(|saved| !saved.is_but_for_the_look(&self.job))
     }
 }
 
@@ -189,6 +202,38 @@ mod tests {
         assert_eq!(history.job(), &both, "half of what belongs together must not stay");
         history.undo();
         assert_eq!(history.job(), &Job::default());
+    }
+
+    #[test]
+    fn looking_at_other_readings_is_no_edit() {
+        let mut history = History::of_saved(Job::default());
+        history.apply(Edit::AddSet).unwrap();
+        history.mark_saved();
+        let (revision, both) = (history.revision(), history.job().clone());
+        history.apply(Edit::JudgeSet(0)).unwrap();
+        assert!(history.job().judged == 0 && history.revision() > revision, "it is shown");
+        assert!(!history.is_changed(), "nothing is to be saved");
+        assert_eq!(history.undo_label(), Some("new readings"), "nothing is to be taken back");
+        history.apply(warm(75.0)).unwrap();
+        assert!(history.is_changed());
+        history.undo();
+        history.apply(Edit::JudgeSet(1)).unwrap();
+        assert_eq!(history.job(), &both);
+        assert_eq!(history.redo_label(), Some("temperature"), "looking forgets nothing that was undone");
+        assert!(history.apply(Edit::JudgeSet(2)).is_err());
+    }
+
+    /// What is typed after a look into a field of the same name belongs to other readings.
+    #[test]
+    fn a_look_parts_what_is_typed_before_and_after_it() {
+        let mut history = History::of_saved(Job::default());
+        history.apply(Edit::AddSet).unwrap();
+        history.apply(Edit::NameSet("second".to_owned())).unwrap();
+        history.apply(Edit::JudgeSet(0)).unwrap();
+        history.apply(Edit::NameSet("first".to_owned())).unwrap();
+        history.undo();
+        assert_eq!(history.job().sets[1].name, "second");
+        assert_eq!(history.job().sets[0].name, "As found");
     }
 
     #[test]

@@ -175,6 +175,13 @@ fn a_refused_text_keeps_the_last_good_answer_marked_as_such() {
     let answer = good.trim_start_matches("Verdict: ");
     assert!(marked.ends_with(&format!("Last good answer: {answer}")), "{marked}");
     assert!(says(&app, "That value is not possible: An altitude of 40,000 ft cannot be"), "{:?}", texts(&app));
+    // Other readings are taken while it stands: what is shown is no earlier answer, but one without it.
+    let reading = ReadAt::Port(RETURN_PORT);
+    let before = app.state().job().return_reading().unwrap();
+    run(&mut app, Edit::Reading(reading, vec![Pressure::from_in_wc(-0.30)]).into());
+    let marked = app.get_by_label_contains("Verdict: ").accesskit_node().label().unwrap();
+    assert!(marked.contains("Without the refused value: ") && !marked.contains("Last good"), "{marked}");
+    run(&mut app, Edit::Reading(reading, vec![before]).into());
     key(&mut app, Key::Escape);
     assert_eq!(app.get_by_label_contains("Verdict: ").accesskit_node().label().unwrap(), good);
 }

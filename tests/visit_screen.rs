@@ -69,7 +69,7 @@ fn the_legend_names_the_visits_marks_and_no_words_lie_over_a_mark() {
     assert!(words.left() >= line.left() + 30.0, "{words:?} in {line:?}");
 }
 
-/// Page Down and Page Up go through the visit and stop at its ends; going through it is one step of undo.
+/// Page Down and Page Up go through the visit and stop at its ends; to look is nothing to take back.
 #[test]
 fn the_visit_is_stepped_through_by_key() {
     let mut app = filter_pulled();
@@ -83,7 +83,8 @@ fn the_visit_is_stepped_through_by_key() {
     assert!(app.query_all_by_label_contains("Readings 2 Filter out").next().is_some(), "{:?}", texts(&app));
     app.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     app.run_steps(4);
-    assert_eq!(app.state().job().judged, 2);
+    let job = app.state().job();
+    assert!(job.judged == 2 && job.sets[2].name.is_empty(), "the name is taken back, where it was typed");
 }
 
 #[test]
@@ -92,6 +93,8 @@ fn readings_that_say_the_same_are_asked_about() {
     app.get_by_label("As these, but…").click();
     app.run_steps(4);
     assert!(is_said(&app, "type what was read"), "{:?}", texts(&app));
+    // No figure stands for what nobody has read.
+    assert!(app.query_by_label("Readings 2, as 1").is_some(), "{:?}", texts(&app));
     app.get_by_label("Remove these").click();
     app.run_steps(4);
     assert!(app.state().job().sets.len() == 1 && app.query_by_label("Remove these").is_none());

@@ -528,6 +528,7 @@ impl eframe::App for TapcrossApp {
         if self.trials.follow(self.view.held.take(), self.history.job(), revision) {
             ui.ctx().request_repaint();
         }
+        self.view.follow(revision);
         let screen = Screen::of(self.history.job(), &self.answer, self.settings.units, &self.library);
         let screen = screen.holding(self.trials.shown());
         let chrome = Chrome {

@@ -124,6 +124,8 @@ pub enum NoneReason {
     UnknownPart(ElementKind),
     /// The same of a part between a port and the machine, on the path as found.
     UnknownOnPath(ElementKind),
+    /// The readings were taken after the repair: changes count as done.
+    Done,
     /// A panel is off, which is shown and never run: what it brings is no answer.
     PanelOff,
     /// A person stopped it.
@@ -227,6 +229,7 @@ impl NoneReason {
                 "No drop is known of the {} between port and machine, so no set of changes can be judged; give its data or read across it first",
                 kind.name().to_lowercase()
             ),
+            Self::Done => "These readings were taken after the repair, with its changes in them: look for fixes from readings before it".to_owned(),
             Self::PanelOff => {
                 "A panel off is a fault to show and never to run: switch it off before fixes are looked for".to_owned()
             }
@@ -246,6 +249,9 @@ impl NoneReason {
 pub fn cheapest(job: &Job, stop: &AtomicBool, progress: &mut dyn FnMut(f32)) -> SearchResult {
     if job.changes.len() > MOST_CHANGES {
         return SearchResult::none(NoneReason::TooMany(job.changes.len()));
+    }
+    if job.changes_are_done() {
+        return SearchResult::none(NoneReason::Done);
     }
     let answer = Answer::of(job);
     let (Some(running), Some((inputs, operation))) = (answer.point(), answer.solved(job)) else {

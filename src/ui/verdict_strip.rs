@@ -74,19 +74,21 @@ pub fn verdict_strip(ui: &mut Ui, screen: &Screen<'_>, view: &View, window: Vec2
         return;
     };
     let head = headline::head(screen.job, screen.answer, running, screen.units);
-    let is_last = view.is_half_entered();
+    let mark = view.mark();
     let (left, right) = rect.split_left_right_at_fraction(0.5);
     let spoken = match half_entered(view) {
-        Some((what, how)) => format!("Verdict: {what}. {how}. Last good answer: {}", head.found.sentence),
+        Some((what, how)) => {
+            format!("Verdict: {what}. {how}. {}: {}", mark.unwrap_or_default(), head.found.sentence)
+        }
         None => format!("Verdict: {}", head.found.sentence),
     };
     let palette = theme::palette(ui);
-    half(ui, &head.found, (left.with_max_x(left.max.x - theme::STEP), setting), (is_last, palette.ink), &spoken);
+    half(ui, &head.found, (left.with_max_x(left.max.x - theme::STEP), setting), (mark, palette.ink), &spoken);
     let right = right.with_min_x(right.min.x + theme::STEP);
     ui.painter().vline(right.min.x - theme::STEP, rect.y_range(), (1.0, palette.hairline));
     match &head.beside {
-        Beside::Then(then) => half(ui, then, (right, setting), (is_last, palette.change), &then.sentence),
-        Beside::Wanted { title, sentence } => wanted(ui, title, sentence, right),
+        Beside::Then(then) => half(ui, then, (right, setting), (mark, palette.change), &then.sentence),
+        Beside::Wanted { title, sentence } => wanted(ui, (title, sentence), right, mark),
     }
     finding_row(ui, view, setting, head.finding.clone(), |ui| all_findings(ui, screen, &head), |_| {});
     caution::line(ui, screen, setting.line);
@@ -101,8 +103,15 @@ fn half_entered(view: &View) -> Option<(&str, &str)> {
 }
 
 /// One half: title and figure, and three lines beside or under them.
-fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, ink): (bool, Color32), spoken: &str) {
+fn half(
+    ui: &mut Ui,
+    half: &Half,
+    (rect, setting): (Rect, Setting),
+    (mark, ink): (Option<&str>, Color32),
+    spoken: &str,
+) {
     let palette = theme::palette(ui);
+    let is_last = mark.is_some();
     let ink = if is_last { palette.quiet } else { ink };
     let size = if setting.is_beside { theme::FIGURE } else { setting.size + 2.0 };
     let airflow = galley(ui, &half.airflow, theme::strong(size), ink, f32::INFINITY);
@@ -127,8 +136,7 @@ fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, in
     let beside = set_beside(figure);
     let set_title = |width| {
         let set = |text: &str, width| galley(ui, text, theme::strong(theme::SMALL), ink, width);
-        let marked = |title: &String| if is_last { format!("Last good answer · {title}") } else { title.clone() };
-        let whole = half.title.iter().map(|title| set(&marked(title), f32::INFINITY));
+        let whole = half.title.iter().map(|title| set(&marked(mark, title), f32::INFINITY));
         let [.., shortest] = &half.title;
         whole.into_iter().find(|galley| galley.size().x <= width).unwrap_or_else(|| set(shortest, width))
     };
@@ -151,6 +159,11 @@ fn half(ui: &mut Ui, half: &Half, (rect, setting): (Rect, Setting), (is_last, in
     let response = ui.interact(rect, ui.scope_id().with(("half", rect.min.x as i32)), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, spoken));
     response.on_hover_text(&half.sentence);
+}
+
+/// A title with the mark of an answer that something half entered is not in.
+fn marked(mark: Option<&str>, title: &str) -> String {
+    mark.map_or_else(|| title.to_owned(), |mark| format!("{mark} · {title}"))
 }
 
 /// Where a text stands whose foot is that of a larger one.
@@ -201,13 +214,14 @@ fn kept_together(text: &str) -> String {
 }
 
 /// The right half while no change is put on.
-fn wanted(ui: &mut Ui, title: &str, sentence: &str, rect: Rect) {
+fn wanted(ui: &mut Ui, (title, sentence): (&str, &str), rect: Rect, mark: Option<&str>) {
     let palette = theme::palette(ui);
-    let title = galley(ui, title, theme::strong(theme::SMALL), palette.quiet, rect.width());
+    let ink = if mark.is_some() { palette.quiet } else { palette.ink };
+    let title = galley(ui, &marked(mark, title), theme::strong(theme::SMALL), palette.quiet, rect.width());
     let title_height = title.size().y;
     ui.painter().galley(rect.min, title, palette.quiet);
     let font = if rect.width() < NARROW / 2.0 { theme::regular(theme::SMALL) } else { theme::regular(theme::BODY) };
-    wrapped(ui, sentence, (font, palette.ink), rect.with_min_y(rect.min.y + title_height));
+    wrapped(ui, sentence, (font, ink), rect.with_min_y(rect.min.y + title_height));
 }
 
 /// What to do first, while there is no point.

@@ -5,7 +5,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::answer::visit::Correction;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, LessByHand, Switch};
+use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, Switch};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt, ReadingSet};
 use tapcross::model::path::parts::part_of;
@@ -13,6 +13,7 @@ use tapcross::model::solution::fit::Fit;
 use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording;
 use tapcross::model::wording::headline::{self, Beside, Tone};
+use tapcross::model::wording::visit;
 use tapcross::units::UnitSystem;
 
 use super::house::{FILTER, GRILLE, REGISTERS, RETURN, SAME, assert_near, curve, data, with};
@@ -136,19 +137,67 @@ fn after_the_repair_the_promise_is_held_against_what_was_measured() {
         let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [new()]);
         let answer = Answer::of(&job);
         let visit = answer.visit.expect("a visit");
-        let kept = visit.sets[2].kept.expect("held against the promise");
+        let kept = visit.sets[2].kept.as_ref().expect("held against the promise");
         assert_eq!(kept.agrees(), agrees, "{kept:?}");
-        // Without its filter, or with the change off, nothing is promised.
-        for other in [Edit::JudgeSet(1), Edit::SwitchChange(ChangeId(1), Switch::Off)] {
-            let mut job = job.clone();
-            apply(&mut job, other).expect("it is there");
-            assert_eq!(Answer::of(&job).visit.expect("a visit").sets[2].kept, None);
+        // Whichever readings are shown, the promise is that of the whole path; with the change off nothing is promised.
+        for shown in [1, 2] {
+            let answer = Answer::of(&Job { judged: shown, ..job.clone() });
+            assert_eq!(answer.visit.expect("a visit").sets[2].kept.as_ref(), Some(kept), "shown is {shown}");
         }
+        let mut off = job.clone();
+        apply(&mut off, Edit::SwitchChange(ChangeId(1), Switch::Off)).expect("it is there");
+        assert_eq!(Answer::of(&off).visit.expect("a visit").sets[2].kept, None);
+        // After the repair its change is in what was read, and is not put on once more.
+        let mended = Job { judged: 2, ..job.clone() };
+        let shown = Answer::of(&mended);
+        assert!(shown.with_changes().is_none());
+        let head = headline::head(&mended, &shown, shown.point().expect("a point"), UnitSystem::InchPound);
+        let verdict =
+            if agrees { ": as promised. Changes that are on count as done here." } else { ": not as promised;" };
+        assert!(
+            matches!(head.beside, Beside::Wanted { title: "After the repair", ref sentence } if sentence.contains(verdict)),
+            "{head:?}"
+        );
         assert!(
             visit.sets[0].kept.is_none() && visit.fit.expect("a fit").residuals.len() == 4,
             "the repaired path is another"
         );
     }
+}
+
+/// A change on a part that was out says so, and not that the path has no such part.
+#[test]
+fn a_change_on_a_part_that_was_out_is_refused_with_what_to_do() {
+    let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let load = ChangeKind::FilterLoading(FilterLoading { element: FILTER, factor: 1.5 });
+    for change in [new, load] {
+        let job = Job { judged: 1, ..with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A")]), [change.clone()]) };
+        let answer = Answer::of(&job);
+        let refused = answer.with_changes().expect("changes").refused.iter().map(|(_, why)| why.to_string());
+        let refused: Vec<String> = refused.collect();
+        assert!(
+            refused[..]
+                == [
+                    "The filter was out while these readings were taken, and they say nothing of what a change does to it: show readings with it in its place"
+                ],
+            "{change:?}: {refused:?}"
+        );
+    }
+}
+
+/// Another tap was left running than planned: the promise is what the changes bring on that one, and the sentence says so.
+#[test]
+fn a_promise_follows_the_tap_that_ran() {
+    let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let mut mended = house();
+    mended.parts[2] = (FILTER, 0.05, 1.2);
+    let after = ReadingSet { after_repair: true, ..mended.read(&[], "B", Errors::default(), [0.0; 2]) };
+    let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [new]);
+    let answer = Answer::of(&job);
+    let kept = answer.visit.as_ref().expect("a visit").sets[2].kept.as_ref().expect("held against the promise");
+    assert!(kept.agrees() && kept.planned.as_deref() == Some("A"), "{kept:?}");
+    let said = visit::together(&job, &answer, UnitSystem::InchPound).concat();
+    assert!(said.contains("promised on tap B, which ran in the place of A"), "{said}");
 }
 
 #[test]
@@ -162,13 +211,14 @@ fn two_sets_that_say_the_same_are_told() {
 #[test]
 fn a_new_set_begins_as_the_judged_one() {
     let mut job = job_of(vec![exact(&[], "A"), exact(&[FILTER], "A")]);
+    job.judged = 0;
     apply(&mut job, Edit::AddSet).expect("a set");
-    assert!(job.judged == 1 && job.sets.len() == 3 && job.sets[1].reads_as(&job.sets[0]));
+    assert!(job.judged == 2 && job.sets.len() == 3 && job.sets[2].reads_as(&job.sets[0]));
     let look = super::house::in_wc(-0.25);
     apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![look])).expect("a reading");
-    assert!(job.return_reading() == Some(look) && job.sets[0].readings != job.sets[1].readings);
-    apply(&mut job, Edit::RemoveSet(1)).expect("it is there");
-    assert!(job.judged == 0 && job.sets.len() == 2);
+    assert!(job.return_reading() == Some(look) && job.sets[0].readings != job.sets[2].readings);
+    apply(&mut job, Edit::RemoveSet(2)).expect("it is there");
+    assert!(job.judged == 1 && job.sets.len() == 2);
     for refused in [Edit::JudgeSet(2), Edit::RemoveSet(2)] {
         assert!(apply(&mut job, refused).is_err());
     }

@@ -67,10 +67,12 @@ impl Answer {
     fn worked_out(job: &Job, wish: Option<f64>) -> Self {
         let visit = Visit::of(job);
         let separated = visit.as_ref().map(|visit| visit.separated(job)).unwrap_or_default();
-        let mut answer = Self { visit, ..Self::single(job, separated, wish) };
-        if let (Some(visit), Ok(running), Some(projection)) = (&mut answer.visit, &answer.found, answer.changed.first())
-        {
-            visit.hold_against(job, running, projection);
+        // After the repair its changes are in what was read: none is put on once more.
+        let done = job.changes_are_done().then(|| job.as_read(job.judged));
+        let mut answer = Self { visit, ..Self::single(done.as_ref().unwrap_or(job), separated, wish) };
+        if let Some(mut visit) = answer.visit.take() {
+            visit.hold_against(job, &answer);
+            answer.visit = Some(visit);
         }
         answer
     }

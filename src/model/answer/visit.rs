@@ -2,6 +2,7 @@
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::ElementId;
+use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadingSet;
 use crate::model::laws::system_curve::SystemLoad;
@@ -58,14 +59,18 @@ pub struct SetPoint {
 }
 
 /// What the changes promised and what was measured after the repair.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Kept {
     /// Airflow measured less airflow promised.
     pub off: Airflow,
     /// ± of that difference, 95 %: what the promise and the readings leave in doubt, the table's own error left out.
     pub spread: Airflow,
-    /// The promise.
+    /// The promise, on the tap that ran.
     pub promised: Crossing,
+    /// That tap.
+    pub promised_on: String,
+    /// The tap that the changes would run, where another ran.
+    pub planned: Option<String>,
 }
 
 impl Kept {
@@ -121,35 +126,64 @@ impl Visit {
 
     /// Elements that the sets tell apart, where they can all be true and the judged one is of the same path.
     pub(super) fn separated(&self, job: &Job) -> Vec<Separated> {
-        let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.set().after_repair);
+        let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.changes_are_done());
         fit.map(Fit::separated).unwrap_or_default()
     }
 
     /// Holds every set after the repair against what the changes promise: those that start from readings of a whole path before it, all of which could be put on.
-    pub(super) fn hold_against(&mut self, job: &Job, running: &Running, projection: &Projection) {
-        let starts_whole = !job.set().after_repair && job.pulled().is_empty();
-        if !starts_whole || projection.counted(job) == 0 || !projection.refused.is_empty() {
-            return;
-        }
-        let Some(promised) = projection.system.point() else {
+    pub(super) fn hold_against(&mut self, job: &Job, answer: &Answer) {
+        let is_mended = job.sets.iter().any(|set| set.after_repair) && job.changes.iter().any(Change::is_on);
+        let Some(from) = is_mended.then(|| promises(job)).flatten() else {
             return;
         };
-        let in_use = projection.system.blower.in_use;
-        let gain = in_use.and_then(|tap| (*projection.system.spreads.taps.get(tap)?).map(|spread| spread.gain));
+        if from == job.judged {
+            self.hold(job, answer);
+        } else {
+            let promise = Answer::of(&Job { judged: from, ..job.clone() });
+            let kept = promise.visit.into_iter().flat_map(|visit| visit.sets).map(|set| set.kept);
+            self.sets.iter_mut().zip(kept).for_each(|(set, kept)| set.kept = kept);
+        }
+    }
+
+    fn hold(&mut self, job: &Job, answer: &Answer) {
+        let (Some(running), Some(projection)) = (answer.point(), answer.with_changes()) else {
+            return;
+        };
+        if projection.counted(job) == 0 || !projection.refused.is_empty() {
+            return;
+        }
         let read = of_readings(running);
         for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
             let is_alike = set.call == projection.system.blower.call && set.parts_out == job.set().parts_out;
-            let (Ok(point), true) = (&answer.point, is_alike) else {
-                continue;
-            };
-            let doubt = [gain.unwrap_or_default(), read, point.read_spread].map(|one| one.cfm().powi(2));
-            answer.kept = Some(Kept {
-                off: point.at.airflow - promised.airflow,
-                spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
-                promised: *promised,
-            });
+            answer.kept =
+                answer.point.as_ref().ok().filter(|_| is_alike).and_then(|point| kept(projection, point, read));
         }
     }
+}
+
+/// The set that promises start from: the judged one, or the last before the repair of a whole path.
+fn promises(job: &Job) -> Option<usize> {
+    let is_whole = |index: &usize| {
+        let job = Job { judged: *index, ..job.clone() };
+        !job.set().after_repair && job.pulled().is_empty()
+    };
+    std::iter::once(job.judged).chain((0..job.sets.len()).rev()).find(is_whole)
+}
+
+/// What was measured against what was promised for the tap that then ran; nothing where the machine of the promise has no such tap.
+fn kept(projection: &Projection, point: &SetPoint, read: Airflow) -> Option<Kept> {
+    let system = &projection.system;
+    let tap = system.taps.iter().position(|tap| tap.name == point.tap.0)?;
+    let promised = *system.crossing(tap)?;
+    let gain = (*system.spreads.taps.get(tap)?).map(|spread| spread.gain);
+    let doubt = [gain.unwrap_or_default(), read, point.read_spread].map(|one| one.cfm().powi(2));
+    Some(Kept {
+        off: point.at.airflow - promised.airflow,
+        spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
+        promised,
+        promised_on: point.tap.0.clone(),
+        planned: system.tap().filter(|planned| *planned != point.tap.0).map(str::to_owned),
+    })
 }
 
 /// A job judged by one of its sets alone, and its answer.

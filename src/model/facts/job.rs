@@ -87,11 +87,25 @@ impl Job {
         self.sets.get_mut(self.judged)
     }
 
+    /// True where it is another job but for the reading set that is shown.
+    pub fn is_but_for_the_look(&self, other: &Self) -> bool {
+        if self.judged == other.judged {
+            self == other
+        } else {
+            Self { judged: other.judged, ..self.clone() } == *other
+        }
+    }
+
     /// Parts that are out in the judged set and in place in another of the same path: its readings are a test, and not of the system as it runs.
     pub fn pulled(&self) -> Vec<ElementId> {
         let of_path = || self.sets.iter().filter(|set| set.after_repair == self.set().after_repair);
         let is_in_elsewhere = |id: &&ElementId| of_path().any(|set| !set.parts_out.contains(id));
         self.set().parts_out.iter().filter(is_in_elsewhere).copied().collect()
+    }
+
+    /// True where the judged set was taken after the repair: changes that are on count as done, and are no more put on.
+    pub fn changes_are_done(&self) -> bool {
+        self.set().after_repair
     }
 
     /// The job as one of its sets found it: judged by that set, without changes.

@@ -182,7 +182,7 @@ impl<'a> Found<'a> {
     /// An element that is gone, a size that cannot be, a tap that the table has not.
     pub fn put_on<'c: 'a>(&self, changed: &mut Changed<'a>, kind: &'c ChangeKind) -> Result<(), Refusal> {
         let place = self.place(changed);
-        match kind.put_on(&mut changed.parts, &place)? {
+        match kind.put_on(&mut changed.parts, &place).map_err(|refusal| self.was_out(kind, refusal))? {
             Effect::Done => {}
             Effect::Tap(name) => changed.in_use = tap_named(changed.table, name)?,
             Effect::Slower(factor) => Self::slow_down(changed, factor),
@@ -191,6 +191,15 @@ impl<'a> Found<'a> {
             Effect::CoilOfTable(coil, factor) => self.other_coil_inside(changed, coil, factor)?,
         }
         Ok(())
+    }
+
+    /// A part has no drop of its own because it was out while these readings were taken.
+    fn was_out(&self, kind: &ChangeKind, refusal: Refusal) -> Refusal {
+        let out = |id: &ElementId| self.inputs.job.set().parts_out.contains(id);
+        match (refusal, kind.element().filter(out)) {
+            (Refusal::NoOwnDrop(name), Some(_)) => Refusal::WasOut(name),
+            (refusal, _) => refusal,
+        }
     }
 
     /// Where changes of parts are worked out on a changed system.

@@ -1,7 +1,7 @@
 //! What a visit's reading sets say: each by itself, from one to the next, together, and after the repair.
 
 use crate::model::answer::Answer;
-use crate::model::answer::visit::{Correction, Kept, SetPoint, Suspect, Visit};
+use crate::model::answer::visit::{Correction, Kept, SetAnswer, Suspect, Visit};
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
@@ -48,9 +48,15 @@ pub fn different(job: &Job, set: usize) -> Vec<String> {
     said
 }
 
-/// Total external static and airflow of a set, side by side: "0.83 · 1,195".
-pub fn figures(point: &SetPoint, units: UnitSystem) -> String {
-    format!("{} · {}", pressure_bare(point.at.tesp, units), airflow_bare(point.at.airflow, units))
+/// Total external static and airflow of a set, side by side: "0.83 · 1,195"; of one that says what an earlier one says, "as 1"; nothing without a point.
+pub fn figures(set: &SetAnswer, units: UnitSystem) -> String {
+    match (set.twin, &set.point) {
+        (Some(twin), _) => format!("as {}", twin + 1),
+        (None, Ok(point)) => {
+            format!("{} · {}", pressure_bare(point.at.tesp, units), airflow_bare(point.at.airflow, units))
+        }
+        (None, Err(_)) => String::new(),
+    }
 }
 
 /// What changed from the set before to this one; nothing for the first, or where one of the two has no point.
@@ -106,7 +112,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     }
     for (index, set) in visit.sets.iter().enumerate() {
         if let (Some(kept), Ok(point)) = (&set.kept, &set.point) {
-            said.push(promise(kept, point.at.airflow, units));
+            said.push(promise(job, kept, point.at.airflow, units));
         }
         if let Some(twin) = set.twin {
             said.push(format!("{} says what {} says: type what was read", name(job, index), name(job, twin)));
@@ -173,7 +179,20 @@ fn suspicion(job: &Job, suspect: &Suspect) -> String {
     }
 }
 
-fn promise(kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
+/// What stands beside readings after the repair: the promise they are held against, or why there is none.
+pub(super) fn after_repair(job: &Job, answer: &Answer, units: UnitSystem) -> String {
+    let set = answer.visit.as_ref().and_then(|visit| visit.sets.get(job.judged));
+    let held = set.and_then(|set| Some((set.kept.as_ref()?, set.point.as_ref().ok()?)));
+    held.map_or_else(
+        || "Read after the repair, so changes that are on count as done. Nothing was promised to hold this against: that takes readings of the whole path before the repair, in the same call, and changes that are on".to_owned(),
+        |(kept, point)| {
+            let told = promise(job, kept, point.at.airflow, units);
+            format!("{told}. Changes that are on count as done here")
+        },
+    )
+}
+
+fn promise(job: &Job, kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
     let off = airflow(kept.off.abs(), units);
     let way = if kept.off < Airflow::ZERO { "less" } else { "more" };
     let spread = spread_bare(kept.spread, units);
@@ -187,5 +206,9 @@ fn promise(kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
         )
     };
     let both = (airflow(measured, units), airflow_bare(kept.promised.airflow, units));
-    format!("After the repair {} against {} promised: {verdict}", both.0, both.1)
+    let other_tap = kept.planned.as_ref().map(|planned| {
+        let (word, ran) = (tap_word(job), &kept.promised_on);
+        format!(" on {word} {ran}, which ran in the place of {planned}")
+    });
+    format!("After the repair {} against {} promised{}: {verdict}", both.0, both.1, other_tap.unwrap_or_default())
 }

@@ -3,7 +3,7 @@
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::verdicts::findings::Finding;
-use crate::model::wording::{changes, ended, no_target_of, sentence};
+use crate::model::wording::{changes, ended, no_target_of, sentence, visit};
 use crate::units::UnitSystem;
 
 /// A title and a sentence: what would reach the target on the path as found, or that nothing is asked of a test.
@@ -20,6 +20,9 @@ pub(super) fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> (&'static
         Some(_) => "Nothing can be said of the target yet".to_owned(),
         None => no_target_of(answer.blower().call),
     });
+    if job.changes_are_done() {
+        return ("After the repair", ended(&visit::after_repair(job, answer, units)));
+    }
     let title = match (job.pulled().is_empty(), job.changes.is_empty()) {
         (false, _) => "A test, not the system",
         (true, true) => "What the target takes",

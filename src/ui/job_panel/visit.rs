@@ -20,10 +20,7 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         String::new()
     };
     label::heading(ui, &format!("Readings of this visit{figures_of}"));
-    let figures = |set: usize| {
-        let point = screen.answer.visit.as_ref()?.sets.get(set)?.point.as_ref().ok()?;
-        Some(visit::figures(point, screen.units))
-    };
+    let figures = |set: usize| Some(visit::figures(screen.answer.visit.as_ref()?.sets.get(set)?, screen.units));
     let line = |set| (visit::name(job, set), figures(set).unwrap_or_default(), set == job.judged);
     let lines: Vec<(String, String, bool)> = (0..job.sets.len()).map(line).collect();
     // One alone is no choice.

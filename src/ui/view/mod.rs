@@ -381,6 +381,10 @@ pub struct View {
     pub held: Option<Held>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
+    /// Revision of the job at which something first was half entered; nothing while all that was typed is a value.
+    pub half_entered_at: Option<u64>,
+    /// True where the job has gone on since, so that the answer is of all but what is half entered.
+    pub went_on: bool,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
     pub chart_place: Option<eframe::egui::Rect>,
 }
@@ -416,6 +420,18 @@ impl View {
     /// True when something typed is not yet a value: no answer may look confident then.
     pub fn is_half_entered(&self) -> bool {
         self.is_being_typed() || self.refused_value().is_some()
+    }
+
+    /// Follows the job: whether it has gone on while something was half entered.
+    pub fn follow(&mut self, revision: u64) {
+        self.half_entered_at = self.is_half_entered().then(|| self.half_entered_at.unwrap_or(revision));
+        self.went_on = self.half_entered_at.is_some_and(|first| first != revision);
+    }
+
+    /// What marks every answer while something typed is not yet a value.
+    pub fn mark(&self) -> Option<&'static str> {
+        let mark = if self.went_on { "Without the refused value" } else { "Last good answer" };
+        self.is_half_entered().then_some(mark)
     }
 
     /// The table that is being typed, where closing the editor would lose something.
