@@ -226,7 +226,9 @@
 //! | `visit.sets[].return_side_in_wc` | in. w.c. | what the return side takes; null from a single total |
 //! | `visit.sets[].supply_side_in_wc` | in. w.c. | what the supply side takes; null from a single total |
 //! | `visit.sets[].step` | text or null | what changed from the set before, in figures |
-//! | `visit.sets[].promised_cfm` | cfm or null | what the changes that are on promise; only for a set after the repair, in the call of the judged set |
+//! | `visit.sets[].promised_tap` | text or null | the tap that the promise is of: the one that ran |
+//! | `visit.sets[].planned_tap` | text or null | the tap that the changes would run, where another ran |
+//! | `visit.sets[].promised_cfm` | cfm or null | what the changes that are on promise; only for a set after the repair, in the call of the set before it that they start from |
 //! | `visit.sets[].promised_in_wc` | in. w.c. | the total external static that goes with it |
 //! | `visit.sets[].off_promise_cfm` | cfm | measured less promised |
 //! | `visit.sets[].u95_off_promise_cfm` | cfm | ± of that, without the table's own error, which both have |

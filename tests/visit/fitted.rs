@@ -5,7 +5,7 @@ use tapcross::model::answer::Answer;
 use tapcross::model::answer::visit::Correction;
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, Switch};
+use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, OtherTap, Switch};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{CoilState, ReadAt, ReadingSet};
 use tapcross::model::path::parts::part_of;
@@ -188,16 +188,24 @@ fn a_change_on_a_part_that_was_out_is_refused_with_what_to_do() {
 /// Another tap was left running than planned: the promise is what the changes bring on that one, and the sentence says so.
 #[test]
 fn a_promise_follows_the_tap_that_ran() {
-    let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let new = || ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let other = || ChangeKind::OtherTap(OtherTap { tap: "B".to_owned() });
     let mut mended = house();
     mended.parts[2] = (FILTER, 0.05, 1.2);
-    let after = ReadingSet { after_repair: true, ..mended.read(&[], "B", Errors::default(), [0.0; 2]) };
-    let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [new]);
-    let answer = Answer::of(&job);
-    let kept = answer.visit.as_ref().expect("a visit").sets[2].kept.as_ref().expect("held against the promise");
-    assert!(kept.agrees() && kept.planned.as_deref() == Some("A"), "{kept:?}");
-    let said = visit::together(&job, &answer, UnitSystem::InchPound).concat();
-    assert!(said.contains("promised on tap B, which ran in the place of A"), "{said}");
+    let after = |tap| ReadingSet { after_repair: true, ..mended.read(&[], tap, Errors::default(), [0.0; 2]) };
+    for (ran, changes, planned, told) in [
+        ("A", vec![new()], None, " promised: "),
+        ("B", vec![new()], None, " promised on tap B: "),
+        ("B", vec![new(), other()], None, " promised on tap B: "),
+        ("A", vec![new(), other()], Some("B"), " promised on tap A, which ran in the place of B: "),
+    ] {
+        let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after(ran)]), changes);
+        let answer = Answer::of(&job);
+        let kept = answer.visit.as_ref().expect("a visit").sets[2].kept.as_ref().expect("held against the promise");
+        assert!(kept.agrees() && kept.planned.as_deref() == planned, "{kept:?}");
+        let said = visit::together(&job, &answer, UnitSystem::InchPound).concat();
+        assert!(said.contains(told), "{told}: {said}");
+    }
 }
 
 #[test]

@@ -69,6 +69,8 @@ pub struct Kept {
     pub promised: Crossing,
     /// That tap.
     pub promised_on: String,
+    /// True where the readings that it starts from were taken on another tap.
+    pub other_tap: bool,
     /// The tap that the changes would run, where another ran.
     pub planned: Option<String>,
 }
@@ -155,8 +157,8 @@ impl Visit {
         let read = of_readings(running);
         for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
             let is_alike = set.call == projection.system.blower.call && set.parts_out == job.set().parts_out;
-            answer.kept =
-                answer.point.as_ref().ok().filter(|_| is_alike).and_then(|point| kept(projection, point, read));
+            let point = answer.point.as_ref().ok().filter(|_| is_alike);
+            answer.kept = point.and_then(|point| kept(job, projection, (point, read)));
         }
     }
 }
@@ -171,18 +173,21 @@ fn promises(job: &Job) -> Option<usize> {
 }
 
 /// What was measured against what was promised for the tap that then ran; nothing where the machine of the promise has no such tap.
-fn kept(projection: &Projection, point: &SetPoint, read: Airflow) -> Option<Kept> {
+fn kept(job: &Job, projection: &Projection, (point, read): (&SetPoint, Airflow)) -> Option<Kept> {
     let system = &projection.system;
     let tap = system.taps.iter().position(|tap| tap.name == point.tap.0)?;
     let promised = *system.crossing(tap)?;
     let gain = (*system.spreads.taps.get(tap)?).map(|spread| spread.gain);
     let doubt = [gain.unwrap_or_default(), read, point.read_spread].map(|one| one.cfm().powi(2));
+    let ran = Some(point.tap.0.as_str());
+    let is_planned = system.tap() != job.tap_in_use();
     Some(Kept {
         off: point.at.airflow - promised.airflow,
         spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
         promised,
         promised_on: point.tap.0.clone(),
-        planned: system.tap().filter(|planned| *planned != point.tap.0).map(str::to_owned),
+        other_tap: job.tap_in_use() != ran,
+        planned: system.tap().filter(|_| is_planned && system.tap() != ran).map(str::to_owned),
     })
 }
 

@@ -28,6 +28,15 @@ pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &
     (after.wish.is_some() || after.counted(job) > 0).then_some((running, after))
 }
 
+/// Why nothing stands beside a job's changes while none of them is put on.
+pub fn none_told(job: &Job) -> &'static str {
+    if job.changes_are_done() {
+        "Read after the repair: those that are on count as done."
+    } else {
+        "The readings will say what each of them brings."
+    }
+}
+
 /// What all changes together bring on the tap that runs with them, and its ± (95 %).
 pub fn gain(after: &Projection) -> Option<(Gain, Airflow)> {
     let point = after.system.runs()?;

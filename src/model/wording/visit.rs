@@ -7,7 +7,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
 use crate::model::solution::fit::{Fit, FittedDrop};
 use crate::model::wording::{capital, takes, tap_word};
-use crate::units::show::{airflow, airflow_bare, pressure_bare, spread_bare};
+use crate::units::show::{airflow, airflow_bare, gained_as_shown, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
 /// What pressures alone never show.
@@ -193,7 +193,8 @@ pub(super) fn after_repair(job: &Job, answer: &Answer, units: UnitSystem) -> Str
 }
 
 fn promise(job: &Job, kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
-    let off = airflow(kept.off.abs(), units);
+    // As the two figures beside it differ.
+    let off = airflow(gained_as_shown(kept.promised.airflow, measured, units).abs(), units);
     let way = if kept.off < Airflow::ZERO { "less" } else { "more" };
     let spread = spread_bare(kept.spread, units);
     let verdict = if kept.agrees() {
@@ -206,9 +207,11 @@ fn promise(job: &Job, kept: &Kept, measured: Airflow, units: UnitSystem) -> Stri
         )
     };
     let both = (airflow(measured, units), airflow_bare(kept.promised.airflow, units));
-    let other_tap = kept.planned.as_ref().map(|planned| {
-        let (word, ran) = (tap_word(job), &kept.promised_on);
-        format!(" on {word} {ran}, which ran in the place of {planned}")
-    });
-    format!("After the repair {} against {} promised{}: {verdict}", both.0, both.1, other_tap.unwrap_or_default())
+    let (word, ran) = (tap_word(job), &kept.promised_on);
+    let other_tap = match &kept.planned {
+        Some(planned) => format!(" on {word} {ran}, which ran in the place of {planned}"),
+        None if kept.other_tap => format!(" on {word} {ran}"),
+        None => String::new(),
+    };
+    format!("After the repair {} against {} promised{}: {verdict}", both.0, both.1, other_tap)
 }

@@ -52,6 +52,8 @@ part! {
         return_side_in_wc: Option<f64> = sides.map(|(before, _)| before.in_wc()),
         supply_side_in_wc: Option<f64> = sides.map(|(_, after)| after.in_wc()),
         step: Option<String> = wording::visit::step(job, visit, index, UNITS),
+        promised_tap: Option<String> = kept.map(|kept| kept.promised_on.clone()),
+        planned_tap: Option<String> = kept.and_then(|kept| kept.planned.clone()),
         promised_cfm: Option<f64> = kept.map(|kept| kept.promised.airflow.cfm()),
         promised_in_wc: Option<f64> = kept.map(|kept| kept.promised.tesp.in_wc()),
         off_promise_cfm: Option<f64> = kept.map(|kept| kept.off.cfm()),

@@ -337,10 +337,13 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         cell(ui, rect, told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER);
     };
     let Some((point, after)) = after(screen) else {
-        return say(ui, "The readings will say what each of them brings.", palette.quiet);
+        return say(ui, changes::none_told(screen.job), palette.quiet);
     };
     if screen.job.changes.iter().all(|change| !change.is_on()) {
         return say(ui, "All of them are off.", palette.quiet);
+    }
+    if after.counted(screen.job) == 0 {
+        return say(ui, "None of them can be put on.", palette.over);
     }
     let Some((gain, spread)) = changes::gain(after) else {
         return say(ui, &format!("The curve of {} does not reach the changed path", tap(screen, after)), palette.over);
