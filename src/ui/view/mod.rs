@@ -381,10 +381,8 @@ pub struct View {
     pub held: Option<Held>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
-    /// Revision of the job at which something first was half entered; nothing while all that was typed is a value.
-    pub half_entered_at: Option<u64>,
-    /// True where the job has gone on since, so that the answer is of all but what is half entered.
-    pub went_on: bool,
+    /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.
+    pub half_entered: Option<[u64; 2]>,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
     pub chart_place: Option<eframe::egui::Rect>,
 }
@@ -424,13 +422,14 @@ impl View {
 
     /// Follows the job: whether it has gone on while something was half entered.
     pub fn follow(&mut self, revision: u64) {
-        self.half_entered_at = self.is_half_entered().then(|| self.half_entered_at.unwrap_or(revision));
-        self.went_on = self.half_entered_at.is_some_and(|first| first != revision);
+        let first = self.half_entered.map_or(revision, |[first, _]| first);
+        self.half_entered = self.is_half_entered().then_some([first, revision]);
     }
 
-    /// What marks every answer while something typed is not yet a value.
+    /// What marks every answer while something typed is not yet a value: it is of all but that, or of what stood before it.
     pub fn mark(&self) -> Option<&'static str> {
-        let mark = if self.went_on { "Without the refused value" } else { "Last good answer" };
+        let went_on = self.half_entered.is_some_and(|[first, now]| first != now);
+        let mark = if went_on { "Without the refused value" } else { "Last good answer" };
         self.is_half_entered().then_some(mark)
     }
 
