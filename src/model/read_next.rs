@@ -1,0 +1,278 @@
+//! What to read next: of all the readings of the path that are not there yet, the one after which what is in doubt most is known best.
+//!
+//! Each reading is tried with the figures that the path as it is known would give, and everything is worked out again with it; what is left of the ± then is what it is worth.
+
+use crate::model::answer::Answer;
+use crate::model::facts::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, Switch};
+use crate::model::facts::job::Job;
+use crate::model::facts::limits::{MOST_ELEMENTS, MOST_SETS};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::path::parts::segments::segments;
+use crate::model::path::parts::{self, Part, flows};
+use crate::model::path::tesp::ReadDifference;
+use crate::model::solution::operation;
+use crate::model::solution::uncertainty::Doubt;
+use crate::model::solution::worth::held_elements;
+use crate::units::{Airflow, Pressure};
+
+/// What must be left of a ± at most for a reading to be worth its hole or its trouble (common practice, no source).
+const WORTH_IT: f64 = 0.8;
+/// Readings that leave no more than so many times the least ± are as good as that; the one that is taken with least trouble is proposed.
+const AS_GOOD: f64 = 1.1;
+/// Part of its drop that a change takes off in order that an element is told by itself; it stays off.
+const ANY_PART: f64 = 0.5;
+
+/// A reading that is not there yet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NextReading {
+    /// The same again with a part pulled: no new hole.
+    Without(ElementId),
+    /// Across a part.
+    Across(ElementId),
+    /// At a port behind an element.
+    PortAfter(ElementId),
+}
+
+/// What is in doubt most, and what is left of that.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Doubted {
+    /// What the changes that are on bring, on the tap that runs with them; both ±, 95 %.
+    Gain {
+        /// As it is.
+        now: Airflow,
+        /// With the reading.
+        then: Airflow,
+    },
+    /// What an element takes; both ±, 95 %.
+    Drop {
+        /// The element.
+        element: ElementId,
+        /// What it takes, as far as that is known.
+        drop: Pressure,
+        /// As it is.
+        now: Pressure,
+        /// With the reading.
+        then: Pressure,
+    },
+}
+
+impl Doubted {
+    /// What is left of the ±, as a fraction.
+    fn left(&self) -> f64 {
+        match self {
+            Self::Gain { now, then } => *then / *now,
+            Self::Drop { now, then, .. } => *then / *now,
+        }
+    }
+}
+
+/// The reading that is worth most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadNext {
+    /// Where.
+    pub reading: NextReading,
+    /// What it is worth.
+    pub doubted: Doubted,
+}
+
+/// The reading of the path that is worth most; nothing where none is worth its trouble, where nothing runs, or while parts are out for a test.
+pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
+    if !job.pulled().is_empty() || job.path.all().len() >= MOST_ELEMENTS {
+        return None;
+    }
+    let open = open(job, answer)?;
+    let watched = watching(job, &open);
+    let known = Answer::of(&watched);
+    let in_doubt = gain_spread(job, answer).map(InDoubt::Gain).or_else(|| {
+        let drops = drops(&watched, &known, &open);
+        drops.into_iter().max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc())).map(|(element, ..)| InDoubt::Drop(element))
+    })?;
+    let tried = candidates(job, &known, &open).into_iter().filter_map(|(reading, then)| {
+        let doubted = in_doubt.doubted(&watched, &known, (&then, &open))?;
+        Some(ReadNext { reading, doubted })
+    });
+    let tried: Vec<ReadNext> = tried.collect();
+    let least = tried.iter().map(|next| next.doubted.left()).fold(f64::INFINITY, f64::min);
+    let is_good = |next: &ReadNext| next.doubted.left() <= least * AS_GOOD && next.doubted.left() <= WORTH_IT;
+    tried.into_iter().find(is_good)
+}
+
+/// What is in doubt most, as it is.
+enum InDoubt {
+    Gain(Airflow),
+    Drop(ElementId),
+}
+
+impl InDoubt {
+    /// The same with another reading.
+    fn doubted(&self, watched: &Job, known: &Answer, (then, open): (&Job, &[ElementId])) -> Option<Doubted> {
+        match self {
+            Self::Gain(now) => {
+                let then = gain_spread(then, &Answer::of(then))?;
+                Some(Doubted::Gain { now: *now, then })
+            }
+            Self::Drop(element) => {
+                let of = |job: &Job, answer: &Answer| drops(job, answer, &[*element]).first().copied();
+                let (_, drop, now) = of(watched, known)?;
+                let then = watching(then, open);
+                let (.., then) = of(&then, &Answer::of(&then))?;
+                Some(Doubted::Drop { element: *element, drop, now, then })
+            }
+        }
+    }
+}
+
+/// ± of what the changes that are on bring, where some are and it is not nought.
+fn gain_spread(job: &Job, answer: &Answer) -> Option<Airflow> {
+    let after = answer.with_changes().filter(|after| after.counted(job) > 0)?;
+    let spread = after.system.runs()?.spread.gain;
+    (spread > Airflow::ZERO).then_some(spread)
+}
+
+/// Elements of the chain that nothing tells from their neighbours.
+fn open(job: &Job, answer: &Answer) -> Option<Vec<ElementId>> {
+    let (inputs, operation) = answer.solved(job)?;
+    let at = inputs.at(operation.now.airflow, operation.now.tesp);
+    let lumps = segments(job, inputs.table, &at).into_iter().map(|lump| lump.elements);
+    let open: Vec<ElementId> = lumps.filter(|lump| lump.len() > 1).flatten().collect();
+    (!open.is_empty()).then_some(open)
+}
+
+/// The job with a change on each of these elements that stays off: a change takes hold of an element, and so it is a part of its own.
+fn watching(job: &Job, elements: &[ElementId]) -> Job {
+    let mut job = job.clone();
+    let first = job.changes.iter().map(|change| change.id.0).max().unwrap_or_default() + 1;
+    let watch = |(element, number): (&ElementId, u32)| Change {
+        id: ChangeId(number),
+        kind: ChangeKind::LessByHand(LessByHand { element: *element, fraction: ANY_PART }),
+        switch: Switch::Off,
+        price: None,
+        note: String::new(),
+    };
+    job.changes.extend(elements.iter().zip(first..).map(watch));
+    job
+}
+
+/// What elements take, each with its ± (95 %), as far as they are parts of their own.
+fn drops(job: &Job, answer: &Answer, elements: &[ElementId]) -> Vec<(ElementId, Pressure, Pressure)> {
+    let Some((mut inputs, operation)) = answer.solved(job) else {
+        return Vec::new();
+    };
+    let held = held_elements(job);
+    inputs.split = &held;
+    let doubt = Doubt::of(&inputs, &operation);
+    let of = |id: &ElementId| doubt.of_drop(&operation, *id).map(|(drop, spread)| (*id, drop, spread));
+    elements.iter().filter_map(of).collect()
+}
+
+/// Every reading that could be taken, the ones that are least trouble first, and the job with it.
+fn candidates(job: &Job, known: &Answer, open: &[ElementId]) -> Vec<(NextReading, Job)> {
+    let Some(running) = known.point() else {
+        return Vec::new();
+    };
+    let (parts, airflow) = (&running.system.parts, running.now.airflow);
+    let of_chain = || job.path.elements.iter().filter(|element| open.contains(&element.id));
+    let pulled = of_chain()
+        .filter_map(|element| Some((NextReading::Without(element.id), without(job, known, element)?)));
+    let across = of_chain().filter(|element| is_read_across(element.kind)).filter_map(|element| {
+        let (_, drop) = flows::at_element(parts, element.id, airflow)?;
+        Some((NextReading::Across(element.id), with_reading(job, ReadAt::Across(element.id), drop)))
+    });
+    let ports = of_chain().filter_map(|element| {
+        let there = at_port(job, parts, element.id, airflow)?;
+        let mut then = job.clone();
+        let standing = then.path.ports.iter().find(|port| port.after == element.id).map(|port| port.id);
+        let port = standing.or_else(|| then.path.add_port(element.id).ok())?;
+        let is_read = job.set().at(ReadAt::Port(port)).is_some();
+        (!is_read).then(|| (NextReading::PortAfter(element.id), with_reading(&then, ReadAt::Port(port), there)))
+    });
+    pulled.chain(across).chain(ports).collect()
+}
+
+/// Parts across which one reads: what stands in a rack or a case of its own.
+const fn is_read_across(kind: ElementKind) -> bool {
+    match kind {
+        ElementKind::Filter
+        | ElementKind::Coil
+        | ElementKind::Heater
+        | ElementKind::AirCleaner
+        | ElementKind::Humidifier
+        | ElementKind::Damper => true,
+        ElementKind::Louvre
+        | ElementKind::ReturnGrille
+        | ElementKind::ReturnDuct
+        | ElementKind::Blower
+        | ElementKind::HeatExchanger
+        | ElementKind::SupplyDuct
+        | ElementKind::Registers
+        | ElementKind::Leak
+        | ElementKind::Bypass
+        | ElementKind::SideBySide => false,
+    }
+}
+
+/// Parts that one pulls for a reading, and puts back.
+const fn is_pulled(kind: ElementKind) -> bool {
+    match kind {
+        ElementKind::Filter | ElementKind::ReturnGrille | ElementKind::Registers | ElementKind::Louvre => true,
+        ElementKind::Coil
+        | ElementKind::Heater
+        | ElementKind::AirCleaner
+        | ElementKind::Humidifier
+        | ElementKind::Damper
+        | ElementKind::ReturnDuct
+        | ElementKind::Blower
+        | ElementKind::HeatExchanger
+        | ElementKind::SupplyDuct
+        | ElementKind::Leak
+        | ElementKind::Bypass
+        | ElementKind::SideBySide => false,
+    }
+}
+
+fn with_reading(job: &Job, at: ReadAt, value: Pressure) -> Job {
+    let mut then = job.clone();
+    if let Some(set) = then.set_mut() {
+        put(set, at, value);
+    }
+    then
+}
+
+fn put(set: &mut ReadingSet, at: ReadAt, value: Pressure) {
+    set.readings.retain(|reading| reading.at != at);
+    set.readings.push(Reading { at, looks: vec![value] });
+}
+
+/// Static against the rooms behind an element of the chain; nothing where a drop on the way there is not known by itself.
+fn at_port(job: &Job, parts: &[Part], after: ElementId, airflow: Airflow) -> Option<Pressure> {
+    let (at, blower) = (job.path.index_of(after)?, job.path.blower()?);
+    let drop = |element: &Element| flows::at_element(parts, element.id, airflow).map(|(_, drop)| drop);
+    let sum = |elements: &[Element]| elements.iter().map(drop).sum::<Option<Pressure>>();
+    if at < blower { sum(&job.path.elements[..=at]).map(|before| -before) } else { sum(&job.path.elements[at + 1..]) }
+}
+
+/// The job with one set more, in which an element is out; nothing for what is not pulled, or where its readings cannot be told.
+fn without(job: &Job, known: &Answer, element: &Element) -> Option<Job> {
+    let (inputs, now) = known.solved(job).filter(|_| is_pulled(element.kind) && job.sets.len() < MOST_SETS)?;
+    let mut left = now.parts.clone();
+    left.retain(|part| !part.is(element.id));
+    let load = parts::load_of(&left, &inputs.sum.corrections, inputs.entry_ratio());
+    let point = operation::tap_crossing(inputs.shapes.get(inputs.in_use)?, &load, Some(now.now.entry)).ok()?;
+    let across = known.point()?.across(point.airflow, point.tesp);
+    let before = flows::before_blower(&left, point.airflow);
+    let mut set = ReadingSet { name: String::new(), ..job.set().clone() };
+    set.parts_out.push(element.id);
+    // What else was read belongs to the path with the part in it.
+    set.readings.clear();
+    match inputs.sum.read {
+        ReadDifference::Ports { .. } => {
+            put(&mut set, ReadAt::Port(RETURN_PORT), -before);
+            put(&mut set, ReadAt::Port(SUPPLY_PORT), across - before);
+        }
+        ReadDifference::Total(_) => put(&mut set, ReadAt::Total, across),
+    }
+    let mut then = job.clone();
+    then.sets.push(set);
+    Some(then)
+}
