@@ -12,16 +12,17 @@ use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, Element
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::Number;
-use crate::model::facts::numbers::job::READING;
-use crate::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use crate::model::facts::numbers::job::{GRILLE_AIRFLOW, READING};
+use crate::model::facts::readings::{CoilState, Phase, ReadAt, Reading, ReadingSet};
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, plain_text};
-use crate::units::Pressure;
+use crate::units::{Airflow, Pressure};
 
 pub use crate::model::facts::target::NOMINAL_PER_TON;
 
@@ -62,6 +63,10 @@ pub enum Edit {
     AfterRepair(bool),
     /// State of the coil.
     Coil(CoilState),
+    /// How electric elements are supplied.
+    Phase(Phase),
+    /// The airflow of each grille of a side, or one sum of all; none takes them away.
+    Grilles(PathSide, Vec<Airflow>),
     /// Whether an element was out of the path.
     PartOut(ElementId, bool),
     /// Return openings used.
@@ -159,6 +164,9 @@ impl Edit {
             Self::SetNote(_) => "note on the readings".to_owned(),
             Self::AfterRepair(_) => "after the repair".to_owned(),
             Self::Coil(_) => "coil".to_owned(),
+            Self::Phase(_) => "phases".to_owned(),
+            Self::Grilles(PathSide::Supply, _) => "supply grilles".to_owned(),
+            Self::Grilles(PathSide::Return, _) => "return grilles".to_owned(),
             Self::PartOut(..) => "part".to_owned(),
             Self::ReturnOpenings(_) => "return openings".to_owned(),
             Self::Number(number, _) => number.undo().to_owned(),
@@ -269,6 +277,8 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::SetNote(note) => with_set(job, |set| set.note = note),
         Edit::AfterRepair(after) => with_set(job, |set| set.after_repair = after),
         Edit::Coil(state) => with_set(job, |set| set.coil = state),
+        Edit::Phase(phase) => with_set(job, |set| set.heat.phase = phase),
+        Edit::Grilles(side, grilles) => with_set(job, |set| *set.airflow.grilles_mut(side) = grilles),
         Edit::PartOut(id, out) => with_set(job, |set| set_out(set, id, out)),
         Edit::ElementDrop(id, drop) => with_element(job, id, |element| element.drop = drop)?,
         Edit::Share(id, share) => with_element(job, id, |element| element.share = share)?,
@@ -400,6 +410,7 @@ fn can_be_meant(job: &Job, edit: &mut Edit) -> Result<(), Refusal> {
             change_can_be_meant(kind)
         }
         Brought::Looks(looks) => looks.iter().try_for_each(|look| meant(&READING, Some(look.in_wc()))),
+        Brought::Grilles(grilles) => grilles.iter().try_for_each(|one| meant(&GRILLE_AIRFLOW, Some(one.cfm()))),
         Brought::Number(number, value) => meant(number, value),
         Brought::Target(target) => Ok(target.check().map(drop)?),
         Brought::PortMove(port, after) => Ok(path_edits::port_move(job, port, after)?),
@@ -496,7 +507,7 @@ mod tests {
     use crate::model::facts::air_path::RETURN_PORT;
     use crate::model::facts::air_path::SUPPLY_PORT;
     use crate::model::facts::blower::EquipmentKind;
-    use crate::units::{Airflow, Capacity};
+    use crate::units::Capacity;
 
     fn with_machine() -> Job {
         let mut job = Job::default();

@@ -45,6 +45,8 @@ const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::Thermometer, "2", 2.0, "Assumed"),
     (JobNumber::HeatFraction, "8", 0.08, "Assumed"),
     (JobNumber::RatedHeatFraction, "15", 0.15, "Assumed"),
+    (JobNumber::HoodFraction, "5", 0.05, "Common practice, no source"),
+    (JobNumber::PlateFraction, "5", 0.05, "Common practice, no source"),
     (JobNumber::ExponentError, "0.1", 0.1, "Assumed"),
 ];
 

@@ -11,7 +11,7 @@ use crate::model::facts::numbers::duct::EXPONENT;
 use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::plain_text::{lines, of_table, one_line};
 use crate::model::facts::target::Target;
-use crate::units::Pressure;
+use crate::units::{Airflow, Pressure};
 
 /// What an edit brings.
 pub(super) enum Brought<'a> {
@@ -25,6 +25,8 @@ pub(super) enum Brought<'a> {
     Change(&'a mut ChangeKind),
     /// The looks at a place.
     Looks(&'a [Pressure]),
+    /// The airflow of each grille of a side.
+    Grilles(&'a [Airflow]),
     /// A number, or none.
     Number(&'static Number, Option<f64>),
     /// A target.
@@ -52,6 +54,7 @@ impl Edit {
             Self::Tap(Some(tap)) => Brought::Tap(tap),
             Self::AddChange(kind) | Self::ReplaceChange(_, kind) => Brought::Change(kind),
             Self::Reading(_, looks) => Brought::Looks(looks),
+            Self::Grilles(_, grilles) => Brought::Grilles(grilles),
             Self::Number(number, value) => Brought::Number(number.number(), *value),
             Self::Share(_, share) => Brought::Number(&SHARE, *share),
             Self::Exponent(_, exponent) => Brought::Number(&EXPONENT, *exponent),
@@ -69,6 +72,7 @@ impl Edit {
             | Self::RemoveSet(_)
             | Self::AfterRepair(_)
             | Self::Coil(_)
+            | Self::Phase(_)
             | Self::PartOut(..)
             | Self::ReturnOpenings(_)
             | Self::ElementDrop(..)
@@ -98,7 +102,12 @@ pub(super) fn make_plain(edit: &mut Edit) {
         Brought::Text(_, text, _) | Brought::Tap(text) => *text = one_line(text),
         Brought::Table(table) => *table = of_table(std::mem::take(table)),
         Brought::Change(kind) => make_change_plain(kind),
-        Brought::Looks(_) | Brought::Number(..) | Brought::Target(_) | Brought::PortMove(..) | Brought::Nothing => {}
+        Brought::Looks(_)
+        | Brought::Grilles(_)
+        | Brought::Number(..)
+        | Brought::Target(_)
+        | Brought::PortMove(..)
+        | Brought::Nothing => {}
     }
 }
 

@@ -6,7 +6,7 @@ use serde_with::ser::SerializeAsWrap;
 
 use crate::model::facts::air_path::{ElementKind, Whereabouts};
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
-use crate::model::facts::readings::CoilState;
+use crate::model::facts::readings::{CoilState, Phase};
 use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
 
 /// Lets mirrors (`#[serde(remote = "…")]`) stand in `#[serde_as(as = "…")]` for the model's types, within options, lists and pairs too.
@@ -57,6 +57,7 @@ words! {
     AirflowUnitDto = "AirflowUnit" AirflowUnit [Cfm, LitresPerSecond, CubicMetresPerHour];
     PressureUnitDto = "PressureUnit" PressureUnit [InchesOfWater, Pascals];
     CoilStateDto = "CoilState" CoilState [Dry, Wet];
+    PhaseDto = "Phase" Phase [Single, Three];
     WhereaboutsDto = "Whereabouts" Whereabouts [Cabinet, House];
     ElementKindDto = "ElementKind" ElementKind [
         Louvre, ReturnGrille, ReturnDuct, Filter, Blower, HeatExchanger, Coil, Heater, SupplyDuct, Registers, AirCleaner,

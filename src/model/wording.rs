@@ -8,6 +8,7 @@ pub mod ducts;
 pub mod headline;
 pub mod heat;
 mod needs;
+pub mod opinions;
 pub mod problems;
 mod sides;
 pub mod tables;
@@ -102,7 +103,7 @@ fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem)
     let is_lost = running.delivered().is_lost(&job.limits);
     let is_first = |finding: &&Finding| {
         matches!(finding, Finding::Pulled(_) | Finding::LittleStatic { .. })
-            || matches!(finding, Finding::SecondAirflow(second) if !second.agrees())
+            || matches!(finding, Finding::Opinion(opinion) if !opinion.agrees)
     };
     let first = answer.findings.iter().filter(is_first).map(|finding| sentence(job, finding, units));
     let said = [
@@ -367,8 +368,9 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             let told = |per_cfm: f64| number(per_cfm / units.airflow_number(Airflow::from_cfm(1.0)), 2);
             format!("{} W for each {}, more than {}", told(*value), units.airflow_unit(), told(*limit))
         }
-        Finding::SecondAirflow(second) => heat::second_airflow(second, word, units),
-        Finding::WattsDiffer { read, table, spread } => heat::watts_differ(*read, *table, *spread),
+        Finding::Opinion(opinion) => opinions::sentence(opinion, word, units),
+        Finding::Together(together) => opinions::together(together),
+        Finding::WattsDiffer(watts) => opinions::watts_differ(watts),
         Finding::Barred { tap, note } => barred(&format!("{word} {tap}"), note.as_deref()),
         Finding::Knee { tesp, knee } => thin_air::knee(*tesp, *knee, units),
         Finding::NoKnee { end } => format!(

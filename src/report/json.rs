@@ -4,6 +4,7 @@ mod changes;
 mod ducts;
 mod given;
 mod judged;
+mod opinions;
 mod part;
 mod point;
 mod remarks;

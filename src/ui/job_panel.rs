@@ -2,6 +2,7 @@
 
 mod ducts;
 mod limits;
+mod opinions;
 mod visit;
 
 use eframe::egui::text::LayoutJob;
@@ -48,6 +49,7 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
     air(ui, screen, view, out);
     if screen.job.machine.is_some() {
         state(ui, screen, view, out);
+        opinions::opinions(ui, screen, view, out);
         ducts::ducts(ui, screen, view, out);
     }
     limits::limits(ui, screen, view, out);
@@ -456,33 +458,7 @@ fn optional_fields(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut 
         number(ui, (screen, view, out), which);
     }
     caution::caution(ui, screen, Caution::LiveCircuits);
-    heat_read(ui, screen, view, out);
     remarks(ui, screen, &[Field::Number(JobNumber::Power), Field::Number(JobNumber::Voltage), Field::Path]);
-}
-
-/// What a burner's heat is read by, besides the rise and the heat that goes in.
-const OF_BURNER: [JobNumber; 4] =
-    [JobNumber::BurnerEfficiency, JobNumber::MeterSeconds, JobNumber::MeterDial, JobNumber::HeatingValue];
-
-/// In a heating call: the rise that was read and the heat that goes in, a second reading of airflow.
-fn heat_read(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    let set = screen.job.set();
-    if !set.call.is_heating() && set.heat.is_empty() {
-        return;
-    }
-    let burns = screen.job.machine.as_ref().is_some_and(|table| table.kind.burns());
-    let fields = [JobNumber::MeasuredRise, JobNumber::HeatInput].into_iter();
-    for which in fields.chain(OF_BURNER.into_iter().filter(|_| burns)) {
-        number(ui, (screen, view, out), which);
-    }
-    let what = if burns {
-        "A second reading of airflow. Heat input, or the clocked meter in its place; efficiency is one less the flue's loss"
-    } else {
-        "A second reading of airflow. Heat input is what the elements take, without the blower"
-    };
-    label::caption(ui, what);
-    let reads = [JobNumber::MeasuredRise, JobNumber::HeatInput].into_iter().chain(OF_BURNER);
-    remarks(ui, screen, &reads.map(Field::Number).collect::<Vec<_>>());
 }
 
 /// A line about the job: field, name, stored text, the edit that a typed text becomes.

@@ -35,6 +35,8 @@ pub enum Quantity {
     PowerPerAirflow,
     /// Supply voltage, V.
     Voltage,
+    /// Electric current, A.
+    Current,
     /// Turning speed, rpm.
     Speed,
     /// Air density, lb/ft³.
@@ -98,6 +100,7 @@ impl Quantity {
                 UnitSystem::SiCubicMetres => "W per m³/h",
             },
             Self::Voltage => "V",
+            Self::Current => "A",
             Self::Speed => "rpm",
             Self::Density => units.density_unit(),
             Self::Viscosity => "µPa·s",
@@ -136,7 +139,7 @@ impl Quantity {
             Self::Share => show::trimmed(value * 100.0, 1),
             Self::GasVolume => show::trimmed(value * units.pick(1.0, M3_PER_FT3), 4),
             Self::HeatingValue => show::trimmed(value * units.pick(1.0, MJ_M3_PER_BTU_FT3), 2),
-            Self::Power | Self::Voltage | Self::Speed | Self::Seconds => show::trimmed(value, 1),
+            Self::Power | Self::Voltage | Self::Current | Self::Speed | Self::Seconds => show::trimmed(value, 1),
             Self::Money => show::trimmed(value, 2),
             Self::Ratio | Self::Angle | Self::Count | Self::Viscosity => show::trimmed(value, 4),
         }
@@ -187,6 +190,7 @@ impl Quantity {
                 Ok(value / units.pick(1.0, MJ_M3_PER_BTU_FT3))
             }
             Self::Density
+            | Self::Current
             | Self::PowerPerAirflow
             | Self::Speed
             | Self::Seconds

@@ -17,16 +17,17 @@ use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId, W
 use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::change::{ChangeId, Switch};
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::duct::design::PathSide;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
-use tapcross::model::facts::readings::{CoilState, ReadAt};
+use tapcross::model::facts::readings::{CoilState, Phase, ReadAt};
 use tapcross::model::facts::target::Target;
 use tapcross::units::{Airflow, Capacity, Density, HeatRate, Pressure, TemperatureRise};
 
 pub(crate) use changes::CHANGE_KINDS;
 
 /// Kinds of [`Edit`] that [`Wild::edit_of`] makes.
-pub(crate) const KINDS: usize = 58;
+pub(crate) const KINDS: usize = 60;
 
 /// The numbers of a seed: the same seed, the same numbers (`SplitMix64`).
 pub(crate) fn seeded(seed: u64) -> impl FnMut() -> u64 {
@@ -256,6 +257,11 @@ impl<'a> Wild<'a> {
         (0..many).map(|_| self.pressure(-0.8, 0.8)).collect()
     }
 
+    fn grilles(&mut self) -> Vec<Airflow> {
+        let many = if self.once_in(40) { 5000 } else { self.below(4) };
+        (0..many).map(|_| Airflow::from_cfm(self.number(1.0, 400.0))).collect()
+    }
+
     fn bypass(&mut self, job: &Job) -> Bypass {
         let id = if self.once_in(3) { self.element(job) } else { job.path.next_element() };
         Bypass {
@@ -290,7 +296,9 @@ impl<'a> Wild<'a> {
             54 => Edit::NameSet(self.text()),
             55 => Edit::SetTime(self.text()),
             56 => Edit::SetNote(self.text()),
-            _ => Edit::AfterRepair(self.once_in(2)),
+            57 => Edit::AfterRepair(self.once_in(2)),
+            58 => Edit::Phase(self.one_of(&[Phase::Single, Phase::Three])),
+            _ => Edit::Grilles(self.one_of(&[PathSide::Supply, PathSide::Return]), self.grilles()),
         }
     }
 

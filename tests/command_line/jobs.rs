@@ -158,6 +158,17 @@ pub(crate) fn with_a_visit() -> Job {
     job
 }
 
+/// The furnace demo with grilles and a plate read beside the static.
+pub(crate) fn with_opinions() -> Job {
+    let mut job = demo::gas_furnace();
+    let read = &mut job.sets[0].airflow;
+    read.supply_grilles = [400.0, 380.0].map(Airflow::from_cfm).to_vec();
+    read.return_grilles = vec![Airflow::from_cfm(1_000.0)];
+    read.plate.at_one = Some(Airflow::from_cfm(2_500.0));
+    read.plate.drop = Some(Pressure::from_in_wc(0.18));
+    job
+}
+
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
     low_voltage_in_the_mountains.sets[0].voltage = Some(Voltage::from_volts(208.0));
@@ -191,5 +202,6 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
         with_ways(),
         with_another_machine(),
         with_a_visit(),
+        with_opinions(),
     ]
 }

@@ -25,6 +25,7 @@ use tapcross::files::{blower_file, demo, job_file};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::airflow_read::{AirflowRead, PlateRead};
 use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
     TapData,
@@ -41,7 +42,7 @@ use tapcross::model::facts::duct::run::{Run, Wall};
 use tapcross::model::facts::duct::section::Section;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::plain_text;
-use tapcross::model::facts::readings::{CoilState, ReadAt, Reading, ReadingSet};
+use tapcross::model::facts::readings::{CoilState, HeatRead, Phase, ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
 use tapcross::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
 use tapcross::units::{

@@ -51,13 +51,27 @@ fn sets() -> impl Strategy<Value = ReadingSet> {
                 air,
                 power: numbers.0.map(Power::from_watts),
                 voltage: numbers.1.map(Voltage::from_volts),
-                heat: tapcross::model::facts::readings::HeatRead {
+                heat: HeatRead {
                     rise: numbers.1.map(|number| TemperatureRise::from_f(number / 3.0)),
                     input: numbers.0.map(|number| HeatRate::from_btuh(number * 250.0)),
                     efficiency: numbers.1.map(|number| number / 300.0),
                     meter_seconds: numbers.0,
                     meter_dial: numbers.1.map(|number| number / 30.0),
                     heating_value: numbers.0.map(|number| number + 300.0),
+                    amps: numbers.0.map(|number| number / 10.0),
+                    phase: if wet { Phase::Three } else { Phase::Single },
+                },
+                airflow: AirflowRead {
+                    supply_grilles: numbers.0.map(Airflow::from_cfm).into_iter().collect(),
+                    return_grilles: numbers.0.into_iter().chain(numbers.1).map(Airflow::from_cfm).collect(),
+                    plate: PlateRead {
+                        airflow: numbers.0.map(|number| Airflow::from_cfm(number + 50.0)),
+                        at_one: numbers.1.map(Airflow::from_cfm),
+                        exponent: if wet { 0.5 } else { 0.62 },
+                        drop: numbers.1.map(|number| Pressure::from_in_wc(number / 700.0)),
+                        usual_static: numbers.0.map(|number| Pressure::from_in_wc(number / 5000.0)),
+                        plate_static: numbers.1.map(|number| Pressure::from_in_wc(number / 900.0)),
+                    },
                 },
                 signs_confirmed,
             }
@@ -268,6 +282,8 @@ fn jobs() -> impl Strategy<Value = Job> {
             job.accuracy.thermometer = TemperatureRise::from_f(limits.3);
             job.accuracy.heat_fraction = limits.0 / 3.0;
             job.accuracy.rated_heat_fraction = limits.0 / 2.0;
+            job.accuracy.hood_fraction = limits.0 / 5.0;
+            job.accuracy.plate_fraction = limits.0 / 6.0;
             job.accuracy.exponent = limits.3 / 3.0;
             job
         })

@@ -7,6 +7,7 @@ use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{
     AirPath, Bypass, Element, ElementId, ElementKind, Port, PortId, Way, Whereabouts,
 };
+use tapcross::model::facts::airflow_read::{AirflowRead, PlateRead};
 use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, Corrections, EquipmentKind, HeatStage, LowVoltage, MotorFamily,
     PartInTest, Position, ReturnOpenings, Row, Tap, TapData,
@@ -19,7 +20,7 @@ use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::Limits;
-use tapcross::model::facts::readings::{CoilState, HeatRead, ReadAt, Reading, ReadingSet};
+use tapcross::model::facts::readings::{CoilState, HeatRead, Phase, ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
 use tapcross::units::{
     Airflow, Altitude, Area, Barometer, Capacity, Density, HeatRate, Length, Power, Pressure, Speed, Temperature,
@@ -378,6 +379,20 @@ fn set() -> impl Strategy<Value = ReadingSet> {
                 meter_seconds: volts,
                 meter_dial: watts.map(|_| 0.5),
                 heating_value: watts.map(|watts| watts + 300.0),
+                amps: watts.map(|watts| watts / 20.0),
+                phase: if signs_confirmed { Phase::Three } else { Phase::Single },
+            },
+            airflow: AirflowRead {
+                supply_grilles: watts.map(Airflow::from_cfm).into_iter().collect(),
+                return_grilles: volts.into_iter().chain(watts).map(Airflow::from_cfm).collect(),
+                plate: PlateRead {
+                    airflow: volts.map(|volts| Airflow::from_cfm(volts * 4.0)),
+                    at_one: watts.map(|watts| Airflow::from_cfm(watts * 3.0)),
+                    exponent: if signs_confirmed { 0.5 } else { 0.7 },
+                    drop: watts.map(|watts| Pressure::from_in_wc(watts / 2000.0)),
+                    usual_static: volts.map(|volts| Pressure::from_in_wc(volts / 1000.0)),
+                    plate_static: watts.map(|watts| Pressure::from_in_wc(watts / 2000.0)),
+                },
             },
             power: watts.map(Power::from_watts),
             voltage: volts.map(Voltage::from_volts),
@@ -447,6 +462,8 @@ fn accuracy() -> impl Strategy<Value = Accuracy> {
                 thermometer: TemperatureRise::from_f(exponent),
                 heat_fraction: data_fraction,
                 rated_heat_fraction: data_fraction,
+                hood_fraction: data_fraction,
+                plate_fraction: data_fraction,
                 guessed_odds: 1.0 + exponent,
             }
         });

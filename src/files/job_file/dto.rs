@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
+use super::airflow_file::AirflowReadDto;
 use super::change_file::{self, ChangeDto};
 use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of, short_exact};
 use super::error::{JobFileError, Misfit};
@@ -12,16 +13,17 @@ use crate::files::quantities::{
     BtuPerHour, Fahrenheit, FahrenheitRise, Feet, FeetHigh, FeetPerMinute, InWc, OneLine, Tons, Volts, Watts,
 };
 use crate::files::ron_words::OWN;
-use crate::files::words::{CallDto, CoilStateDto, OpeningsDto, mirrors};
+use crate::files::words::{CallDto, CoilStateDto, OpeningsDto, PhaseDto, mirrors};
 use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, ElementId, Port, PortId};
+use crate::model::facts::airflow_read::AirflowRead;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::plain_text::lines;
-use crate::model::facts::readings::{CoilState, HeatRead, ReadAt, Reading, ReadingSet};
+use crate::model::facts::readings::{CoilState, HeatRead, Phase, ReadAt, Reading, ReadingSet};
 use crate::model::facts::target::Target;
 use crate::units::{
     Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
@@ -141,6 +143,8 @@ pub(super) struct SetDto {
     voltage: Option<Voltage>,
     #[serde(default, skip_serializing_if = "HeatRead::is_empty", with = "HeatReadDto")]
     heat: HeatRead,
+    #[serde(default, skip_serializing_if = "AirflowRead::is_empty", with = "AirflowReadDto")]
+    airflow: AirflowRead,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     signs_confirmed: bool,
 }
@@ -164,6 +168,10 @@ struct HeatReadDto {
     meter_dial: Option<f64>,
     #[serde(rename = "heating_value_btu_ft3")]
     heating_value: Option<f64>,
+    #[serde(rename = "heater_amps")]
+    amps: Option<f64>,
+    #[serde(default, skip_serializing_if = "usual::phase", with = "PhaseDto")]
+    phase: Phase,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -311,6 +319,10 @@ pub(super) struct AccuracyDto {
     heat_fraction: f64,
     #[serde(skip_serializing_if = "usual::rated_heat_fraction")]
     rated_heat_fraction: f64,
+    #[serde(skip_serializing_if = "usual::hood_fraction")]
+    hood_fraction: f64,
+    #[serde(skip_serializing_if = "usual::plate_fraction")]
+    plate_fraction: f64,
     exponent: f64,
     #[serde(skip_serializing_if = "usual::change_fraction")]
     change_fraction: f64,
@@ -322,7 +334,13 @@ pub(super) struct AccuracyDto {
 mod usual {
     use crate::model::facts::accuracy::Accuracy;
     use crate::model::facts::limits::Limits;
+    use crate::model::facts::readings::Phase;
     use crate::units::{Pressure, TemperatureRise, Velocity};
+
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it by reference")]
+    pub(in super::super) fn phase(phase: &Phase) -> bool {
+        *phase == Phase::default()
+    }
 
     /// One function a figure: its name, its type and where its usual value stands.
     macro_rules! usual {
@@ -350,6 +368,8 @@ mod usual {
         thermometer: TemperatureRise = Accuracy::default(),
         heat_fraction: f64 = Accuracy::default(),
         rated_heat_fraction: f64 = Accuracy::default(),
+        hood_fraction: f64 = Accuracy::default(),
+        plate_fraction: f64 = Accuracy::default(),
         change_fraction: f64 = Accuracy::default(),
         guessed_odds: f64 = Accuracy::default(),
     );

@@ -73,6 +73,10 @@
 //!             voltage_volts: 232.0,        // left out: not read
 //!             // Of a heating call's heat; each may be left out, and the whole line. The meter's three make the heat input where that is left out.
 //!             heat: (measured_rise_f: 55.0, heat_input_btuh: 80000.0, burner_efficiency: 0.8, meter_turn_seconds: 45.0, meter_dial_ft3: 1.0, heating_value_btu_ft3: 1000.0),
+//!             // Electric elements instead: heater_amps, by phase: Single (left out) or Three, at voltage_volts.
+//!             // The airflow by other means; each may be left out, and the whole line. Grilles are added up, one number is their sum.
+//!             // The plate in the filter's slot: the airflow on its own scale, or its maker's law, airflow = at_one · drop ^ exponent (0.5 where left out) with drop in in. w.c.; and the supply plenum's static without and with it.
+//!             airflow: (supply_grilles_cfm: [120.0, 95.0, 110.0], return_grilles_cfm: [340.0], plate: (airflow_cfm: 1090.0, at_one_in_wc_cfm: 2500.0, exponent: 0.5, drop_in_wc: 0.2, usual_static_in_wc: 0.3, plate_static_in_wc: 0.28)),
 //!             signs_confirmed: false,      // true: an unusual sign was asked about and stands; may be left out
 //!         ),
 //!     ],
@@ -166,6 +170,8 @@
 //!         thermometer_f: 1.0,              // each of two; may be left out
 //!         heat_fraction: 0.05,             // of the heat that goes in; may be left out
 //!         rated_heat_fraction: 0.1,        // of the heat by the rating plate; may be left out
+//!         hood_fraction: 0.1,              // of grilles added up; may be left out
+//!         plate_fraction: 0.07,            // of a plate's airflow; may be left out
 //!         exponent: 0.2,
 //!         change_fraction: 0.25,         // of what a change does; may be left out
 //!         guessed_odds: 2.0,               // of a share that nobody stated; may be left out
@@ -186,6 +192,7 @@
 //! Numbers are written with as many digits as bring back the very same number. Some have a second field for that:
 //! what no short number of percent or inches of mercury gives exactly is written as a fraction (`humidity_fraction`, `share_fraction`, `flow_fraction`, `fraction`, `free_area`, `compression`) or as `station_pressure_kpa`.
 
+mod airflow_file;
 mod change_file;
 mod common;
 mod dto;

@@ -27,6 +27,7 @@ use crate::model::solution::worth::held_elements;
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
 use crate::model::verdicts::findings::{self, Finding};
+use crate::model::verdicts::opinions::{self, Opinion};
 use crate::model::verdicts::system::{Idle, NotRunning, PathRead, Projection, Running, System};
 use crate::model::verdicts::taps::{self, TapAnswer};
 use crate::model::verdicts::{found, projection, targets};
@@ -45,6 +46,8 @@ pub struct Answer {
     pub changed: Vec<Projection>,
     /// What is left of the static for the ducts, where a length or a design static is stated.
     pub ducts: Option<DuctAllowance>,
+    /// What other means than the table say of the airflow.
+    pub opinions: Vec<Opinion>,
     /// What a practitioner would say.
     pub findings: Vec<Finding>,
     /// Every reading set and what they say together, where the job has several.
@@ -97,11 +100,13 @@ impl Answer {
         };
         let running = found.as_deref().ok();
         let ducts = running.and_then(|running| duct_allowance::of(job, running));
+        let table = job.machine.as_ref();
+        let opinions = table.zip(running).map(|(table, running)| opinions::of(job, table, running)).unwrap_or_default();
         let findings = match &found {
-            Ok(running) => findings::find(job, running, ducts.as_ref()),
+            Ok(running) => findings::find(job, running, ducts.as_ref(), &opinions),
             Err(idle) => findings::of_bound(job, idle),
         };
-        Self { table_problems, problems, found, changed, ducts, findings, visit: None, separated }
+        Self { table_problems, problems, found, changed, ducts, opinions, findings, visit: None, separated }
     }
 
     /// What the point was solved from, and the solution itself, for whatever goes on from there; nothing without a point.

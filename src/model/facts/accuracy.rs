@@ -32,6 +32,10 @@ pub struct Accuracy {
     pub heat_fraction: f64,
     /// Heat by the rating plate against what this machine gives, as a fraction at 95 %.
     pub rated_heat_fraction: f64,
+    /// Grilles read by a hood and added up: limit, fraction of their sum.
+    pub hood_fraction: f64,
+    /// A plate or grid in the filter's slot: limit, fraction of its airflow.
+    pub plate_fraction: f64,
     /// Exponent of a path that nobody has split, about 2, at 95 %.
     pub exponent: f64,
     /// The effect of a change that is worked out, or stated by hand, as a fraction of it at 95 %.
@@ -55,6 +59,8 @@ impl Default for Accuracy {
             thermometer: TemperatureRise::from_f(1.0),
             heat_fraction: 0.05,
             rated_heat_fraction: 0.10,
+            hood_fraction: 0.10,
+            plate_fraction: 0.07,
             exponent: 0.2,
             change_fraction: 0.25,
             guessed_odds: 2.0,

@@ -9,17 +9,19 @@ use std::collections::BTreeSet;
 use crate::model::facts::air_path::{AirPath, Element, ElementId, PortId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::change::Change;
 use crate::model::facts::drop_data::DropData;
+use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{
-    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS, few,
+    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_GRILLES, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS, few,
 };
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct::EXPONENT;
-use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
+use crate::model::facts::numbers::job::{GRILLE_AIRFLOW, PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::{CallTarget, Target};
+use crate::units::Airflow;
 
 type Checked = Result<(), Refusal>;
 
@@ -129,6 +131,7 @@ fn set(set: &ReadingSet, places: &Places) -> Checked {
         return Err(Refusal::ReadTwice(read));
     }
     set.readings.iter().try_for_each(|taken| reading(taken, places))?;
+    [PathSide::Supply, PathSide::Return].into_iter().try_for_each(|side| grilles(set.airflow.grilles(side)))?;
     few(set.parts_out.len(), MOST_ELEMENTS, "elements out of the path")?;
     match set.parts_out.iter().find(|id| !places.elements.contains(id)) {
         Some(id) => Err(Refusal::OutNowhere(*id)),
@@ -147,6 +150,11 @@ fn reading(reading: &Reading, places: &Places) -> Checked {
         Some(look) => Err(Refusal::NoNumber(reading.at, *look)),
         None => Ok(()),
     }
+}
+
+fn grilles(grilles: &[Airflow]) -> Checked {
+    few(grilles.len(), MOST_GRILLES, "grilles of a side")?;
+    grilles.iter().try_for_each(|grille| held(&GRILLE_AIRFLOW, Some(grille.cfm())))
 }
 
 fn changes(changes: &[Change]) -> Checked {

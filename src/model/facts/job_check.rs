@@ -12,7 +12,7 @@ use crate::model::facts::numbers::job::{ODD_READING, PER_TON, READING};
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
-use crate::units::{Airflow, Altitude, Barometer, Capacity, Pressure, Temperature};
+use crate::units::{Airflow, Altitude, Barometer, Capacity, HeatRate, Pressure, Temperature};
 
 /// The field that a remark belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -272,6 +272,7 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         odd.extend(tons_that_do_not_fit(job, table));
         odd.extend(tap_of_no_call(set, table).map(|what| (Field::Tap, what)));
     }
+    odd.extend(heat_of_no_machine(set));
     odd.extend(tons_that_differ(job).map(|what| (Field::Number(JobNumber::OutdoorUnit), what)));
     odd.extend(air_not_divided(job).map(|what| (Field::Path, what)));
     odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
@@ -343,6 +344,20 @@ fn tons_that_differ(job: &Job) -> Option<Oddity> {
 
 /// Capacities nearer than this are one: machines come in half tons, and what was measured of one is another figure (common practice, no source).
 const SAME_TONS: f64 = 0.5;
+
+/// True for a heat input that a machine of a house takes.
+pub fn heat_can_be(input: HeatRate) -> bool {
+    JobNumber::HeatInput.number().check(input.btuh()).is_ok()
+}
+
+/// A meter that was clocked, or a current, which comes to a heat that no machine takes.
+fn heat_of_no_machine(set: &ReadingSet) -> Option<(Field, Oddity)> {
+    let input = set.heat_input().filter(|_| set.heat.input.is_none())?;
+    let refused = JobNumber::HeatInput.number().check(input.btuh()).err()?;
+    let clocked = set.heat.meter_seconds.is_some() && set.heat.meter_dial.is_some() && set.heat.heating_value.is_some();
+    let field = if clocked { JobNumber::MeterSeconds } else { JobNumber::HeaterAmps };
+    Some((Field::Number(field), Oddity::OutOfRange(refused)))
+}
 
 /// Readings under this show as 0.00.
 const NO_STATIC: Pressure = Pressure::from_in_wc(0.005);

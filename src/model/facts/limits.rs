@@ -66,6 +66,8 @@ pub const MOST_ELEMENTS: usize = 200;
 pub const MOST_PORTS: usize = 60;
 /// Most looks at one place; a person takes three to ten.
 pub const MOST_LOOKS: usize = 100;
+/// Most grilles of a side; a large house has some forty.
+pub const MOST_GRILLES: usize = 100;
 /// Most reading sets; a job has one to five.
 pub const MOST_SETS: usize = 100;
 /// Most changes; a tray of twenty is long, and each one is worked out alone at every move of a hand.

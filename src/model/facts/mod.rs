@@ -3,6 +3,7 @@
 pub mod accuracy;
 pub mod air;
 pub mod air_path;
+pub mod airflow_read;
 pub mod blower;
 pub mod caution;
 pub mod change;

@@ -2,6 +2,7 @@
 
 use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{ElementId, PortId};
+use crate::model::facts::airflow_read::AirflowRead;
 use crate::model::facts::blower::Call;
 use crate::units::{HeatRate, Power, Pressure, TemperatureRise, Voltage};
 
@@ -85,6 +86,8 @@ pub struct ReadingSet {
     pub voltage: Option<Voltage>,
     /// What was read of the heat, in a heating call.
     pub heat: HeatRead,
+    /// What was read of the airflow by other means.
+    pub airflow: AirflowRead,
     /// A typed plus at the return (or minus at the supply) that a person has confirmed.
     pub signs_confirmed: bool,
 }
@@ -104,16 +107,43 @@ pub struct HeatRead {
     pub meter_dial: Option<f64>,
     /// Heating value of the gas, Btu/ft³.
     pub heating_value: Option<f64>,
+    /// Current that the electric elements take, A.
+    pub amps: Option<f64>,
+    /// How they are supplied.
+    pub phase: Phase,
+}
+
+/// How electric elements are supplied.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Phase {
+    /// By one phase: volts × amps.
+    #[default]
+    Single,
+    /// By three: volts between two of them × amps of one × √3.
+    Three,
+}
+
+impl Phase {
+    /// Watts of a resistance for each volt and ampere.
+    pub fn factor(self) -> f64 {
+        match self {
+            Self::Single => 1.0,
+            Self::Three => 3.0_f64.sqrt(),
+        }
+    }
 }
 
 impl HeatRead {
-    /// Heat that goes in: as typed, else by the clocked meter: 3,600 / seconds of a turn × gas of a turn × heating value.
-    pub fn input(&self) -> Option<HeatRate> {
-        let clocked = || {
-            let (seconds, dial) = self.meter_seconds.zip(self.meter_dial)?;
-            Some(HeatRate::from_btuh(3600.0 / seconds * dial * self.heating_value?))
-        };
-        self.input.or_else(clocked)
+    /// Heat that goes in by the clocked meter: 3,600 / seconds of a turn × gas of a turn × heating value.
+    fn clocked(&self) -> Option<HeatRate> {
+        let (seconds, dial) = self.meter_seconds.zip(self.meter_dial)?;
+        Some(HeatRate::from_btuh(3600.0 / seconds * dial * self.heating_value?))
+    }
+
+    /// What electric elements take, as heat: volts × amps, of three phases times √3.
+    fn electric(&self, volts: Option<Voltage>) -> Option<HeatRate> {
+        let watts = volts?.volts() * self.amps? * self.phase.factor();
+        Some(Power::from_watts(watts).as_heat())
     }
 
     /// True where nothing was read.
@@ -123,6 +153,11 @@ impl HeatRead {
 }
 
 impl ReadingSet {
+    /// Heat that goes in: as typed, else by the clocked meter, else by what electric elements take.
+    pub fn heat_input(&self) -> Option<HeatRate> {
+        self.heat.input.or_else(|| self.heat.clocked()).or_else(|| self.heat.electric(self.voltage))
+    }
+
     /// True where it says what another says, whatever either is called.
     pub fn reads_as(&self, other: &Self) -> bool {
         let bare = |set: &Self| Self { name: String::new(), time: String::new(), note: String::new(), ..set.clone() };
@@ -152,6 +187,37 @@ pub fn name_of_set(index: usize, name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// 230 V × 43.5 A = 10,005 W, by 3.412142 Btu/h a watt 34,138 Btu/h; three phases take √3 of that. A typed input stands before both.
+    #[test]
+    fn electric_heat_is_volts_times_amps() {
+        let mut set = ReadingSet {
+            voltage: Some(Voltage::from_volts(230.0)),
+            heat: HeatRead { amps: Some(43.5), ..HeatRead::default() },
+            ..ReadingSet::default()
+        };
+        let btuh = |set: &ReadingSet| set.heat_input().unwrap().btuh();
+        assert!((btuh(&set) - 34_138.5).abs() < 1.0, "{}", btuh(&set));
+        set.heat.phase = Phase::Three;
+        assert!((btuh(&set) - 34_138.5 * 1.732_05).abs() < 1.0, "{}", btuh(&set));
+        set.heat.input = Some(HeatRate::from_btuh(30_000.0));
+        assert!((btuh(&set) - 30_000.0).abs() < 1e-9);
+        let without_volts = ReadingSet { voltage: None, heat: HeatRead { input: None, ..set.heat }, ..set };
+        assert_eq!(without_volts.heat_input(), None);
+    }
+
+    /// A cubic foot in 45 s is 80 ft³ an hour; of 1,000 Btu each, 80,000 Btu/h.
+    #[test]
+    fn a_clocked_meter_is_3600_over_its_seconds() {
+        let clocked = HeatRead {
+            meter_seconds: Some(45.0),
+            meter_dial: Some(1.0),
+            heating_value: Some(1_000.0),
+            ..HeatRead::default()
+        };
+        let set = ReadingSet { heat: clocked, ..ReadingSet::default() };
+        assert!((set.heat_input().unwrap().btuh() - 80_000.0).abs() < 1e-9);
+    }
 
     #[test]
     fn looks_are_averaged_and_their_spread_kept() {

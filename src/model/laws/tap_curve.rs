@@ -7,6 +7,7 @@
 use crate::model::facts::blower::{Cell, MotorFamily, Row, Tap, TapData};
 use crate::model::facts::standing::CurveStanding;
 use crate::numerics::pchip::{Pchip, Stretch};
+use crate::numerics::root;
 use crate::units::{Airflow, Power, Pressure, Speed};
 
 /// How much steeper than the published end the extension falls.
@@ -19,6 +20,8 @@ pub const LEAST_LEFT: f64 = 1e-3;
 pub const SINGLE_ROW_REACH: Pressure = Pressure::from_in_wc(0.05);
 /// Rows farther apart than this widen the table's tolerance.
 pub const WIDE_ROWS: Pressure = Pressure::from_in_wc(0.25);
+/// Relative width to which a table ESP is sought for watts.
+const POWER_TOLERANCE: f64 = 1e-12;
 /// Airflow under the setting by this fraction marks a constant-airflow motor's knee.
 pub const KNEE_DROP: f64 = 0.05;
 
@@ -366,6 +369,24 @@ impl TapCurve {
     pub fn power_at(&self, esp: Pressure) -> Option<Power> {
         let watts = self.power.as_ref()?.value(esp.in_wc())?;
         Some(Power::from_watts(watts))
+    }
+
+    /// The table ESP at which the tap takes so much electric power, within the published rows; nothing where its watts turn round between two of them, stay level, or do not come to that.
+    pub fn entry_of_power(&self, power: Power) -> Option<Pressure> {
+        let column = self.power.as_ref()?;
+        let stretches = column.stretches();
+        let falls = |stretch: &Stretch| stretch.y1 < stretch.y0();
+        let rises = |stretch: &Stretch| stretch.y1 > stretch.y0();
+        if !(stretches.iter().all(falls) || stretches.iter().all(rises)) {
+            return None;
+        }
+        let holds = |stretch: &&Stretch| (stretch.y0() - power.watts()) * (stretch.y1 - power.watts()) <= 0.0;
+        let stretch = stretches.iter().find(holds)?;
+        let residual = |esp: f64| {
+            let (watts, slope) = stretch.value_and_slope(esp);
+            (watts - power.watts(), slope)
+        };
+        root::bracketed(residual, stretch.x0, stretch.x1, POWER_TOLERANCE).ok().map(Pressure::from_in_wc)
     }
 
     /// Wheel speed at a table ESP, within the published rows.

@@ -75,7 +75,7 @@ pub fn warmth(set: &ReadingSet, table: &BlowerTable, call: Call) -> Option<Airfl
 }
 
 /// Absolute temperature in degrees of Fahrenheit's size.
-fn absolute_f(temperature: Temperature) -> f64 {
+pub fn absolute_f(temperature: Temperature) -> f64 {
     temperature.f() + 459.67
 }
 

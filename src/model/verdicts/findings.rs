@@ -7,8 +7,8 @@ mod ducts;
 mod heat;
 mod little;
 mod motor;
+mod opinions;
 mod other_readings;
-pub mod second_airflow;
 mod statics;
 mod stretches;
 mod watts;
@@ -21,12 +21,14 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
-use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::needs::Ease;
+use crate::model::verdicts::opinions::Opinion;
+use crate::model::verdicts::opinions::together::Together;
+use crate::model::verdicts::opinions::watts::WattsDiffer;
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::system::{Idle, NotRunning, Running, System};
 use crate::model::verdicts::taps::{LeastAir, LeastSide, Reach, RiseSide, StageRise, TapAnswer};
-use crate::units::{Airflow, FrictionRate, Power, Pressure, TemperatureRise};
+use crate::units::{Airflow, FrictionRate, Pressure, TemperatureRise};
 
 /// A tap that moves less than this multiple of today's airflow is no step up (rounding of printed tables).
 pub const SAME_AIRFLOW: f64 = 1.005;
@@ -266,16 +268,11 @@ pub enum Finding {
         limit: f64,
     },
     /// Watts that were read differ from the table's at this point by more than both are off.
-    WattsDiffer {
-        /// As read.
-        read: Power,
-        /// By the table.
-        table: Power,
-        /// ± of their difference, 95 %.
-        spread: Power,
-    },
-    /// Airflow by the rise that was read and the heat, beside the table's.
-    SecondAirflow(SecondAirflow),
+    WattsDiffer(WattsDiffer),
+    /// The airflow by other means, beside the table's.
+    Opinion(Opinion),
+    /// Which of several opinions, the table's among them, agree.
+    Together(Together),
     /// The table bars the tap in use here.
     Barred {
         /// Its name.
@@ -345,14 +342,9 @@ impl Finding {
     /// How it weighs.
     pub fn weight(&self) -> Weight {
         match self {
-            Self::SecondAirflow(second) => {
-                if second.agrees() {
-                    Weight::Note
-                } else {
-                    Weight::Act
-                }
-            }
+            Self::Together(together) if together.apart.is_empty() => Weight::Note,
             Self::Pulled(_)
+            | Self::Opinion(Opinion { agrees: false, .. })
             | Self::Plate(_)
             | Self::Barred { .. }
             | Self::LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. }
@@ -362,7 +354,8 @@ impl Finding {
             | Self::AirLost(_)
             | Self::LittleStatic { .. }
             | Self::TooMuchAir { .. } => Weight::Act,
-            Self::PartTakes { .. }
+            Self::Together(_)
+            | Self::PartTakes { .. }
             | Self::ReturnTakes { .. }
             | Self::SupplyTakes { .. }
             | Self::DuctsTake { .. }
@@ -370,11 +363,12 @@ impl Finding {
             | Self::Rise { rise: StageRise { at_limit: Some(_), .. }, .. }
             | Self::LeastAirflow { air: LeastAir { side: LeastSide::JustKept | LeastSide::Kept, .. }, .. }
             | Self::WattsPerCfm { .. }
-            | Self::WattsDiffer { .. }
+            | Self::WattsDiffer(_)
             | Self::NextTap { .. }
             | Self::TakesMore { .. }
             | Self::TotalDiffers { .. } => Weight::Look,
-            Self::TapsThatReach { .. }
+            Self::Opinion(Opinion { agrees: true, .. })
+            | Self::TapsThatReach { .. }
             | Self::Knee { .. }
             | Self::NoKnee { .. }
             | Self::OtherEnd(_)
@@ -387,7 +381,7 @@ impl Finding {
 }
 
 /// Every finding of a solved job, weightiest first.
-pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<Finding> {
+pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>, opinions: &[Opinion]) -> Vec<Finding> {
     let Some(table) = &job.machine else {
         return Vec::new();
     };
@@ -401,8 +395,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>) -> Vec<
     air::find(job, running, &mut findings);
     heat::find(table, running, &mut findings);
     motor::of_table(table, running, &mut findings);
-    findings.extend(second_airflow::of(job, table, running).map(Finding::SecondAirflow));
-    findings.extend(watts::against_table(job, running));
+    opinions::find(job, running, opinions, &mut findings);
     motor::of_density(running, &mut findings);
     other_readings::find(job, table, running, &mut findings);
     findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));

@@ -7,6 +7,7 @@ pub mod findings;
 pub mod found;
 pub mod most;
 pub mod needs;
+pub mod opinions;
 pub mod plate;
 pub mod projection;
 pub mod system;

@@ -2,6 +2,7 @@
 
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage};
 use crate::model::facts::job::Job;
+use crate::model::facts::job_check;
 use crate::model::facts::target::{self, Target, TargetBand};
 use crate::units::{HeatRate, Power};
 
@@ -15,11 +16,12 @@ pub fn of(job: &Job, table: &BlowerTable, call: Call, own: Option<Target>) -> Op
     target::band(target?, job.set().air.at_blower(table.kind, call), job.limits.accept_band, range)
 }
 
-/// The heat that the air gets in the call that was read, by what was measured to go in: times a burner's efficiency, and the blower's own; nothing where that was not read.
+/// The heat that the air gets in the call that was read, by what was measured to go in: times a burner's efficiency, and the blower's own; nothing where that was not read, or comes to what no machine takes.
 pub fn measured_heat(job: &Job, table: &BlowerTable, power: Option<Power>) -> Option<HeatRate> {
-    let read = &job.set().heat;
-    let share = if table.kind.burns() { read.efficiency? } else { 1.0 };
-    Some(read.input()? * share + power.map(Power::as_heat).unwrap_or_default())
+    let read = job.set();
+    let share = if table.kind.burns() { read.heat.efficiency? } else { 1.0 };
+    let input = read.heat_input().filter(|input| job_check::heat_can_be(*input))?;
+    Some(input * share + power.map(Power::as_heat).unwrap_or_default())
 }
 
 /// The heat that a stage gives the air, and the share of its rated output that is in it.

@@ -1,13 +1,11 @@
-//! What altitude and supply do to heat and to motors, and watts against the table's, in words.
+//! What altitude and supply do to heat and to motors, in words.
 
 use crate::model::facts::blower::{BlowerTable, Call, HeatStage, MotorFamily};
 use crate::model::facts::job::Job;
-use crate::model::facts::standing::CurveStanding;
-use crate::model::verdicts::findings::second_airflow::SecondAirflow;
 use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{LeastSide, RiseSide, StageRise, TapAnswer, TapPoint};
-use crate::units::show::{self, airflow, airflow_bare, percent, power_bare, rise_bare};
-use crate::units::{Power, UnitSystem};
+use crate::units::UnitSystem;
+use crate::units::show::{self, airflow, airflow_bare, percent, rise_bare};
 
 /// "Rise 52 °F, ± 3, in the plate's 40 to 70", where the call heats and the plate has a range.
 pub(super) fn rise_of_call(job: &Job, system: &System, units: UnitSystem) -> Option<String> {
@@ -124,43 +122,4 @@ pub(super) fn other_supply(motor: MotorFamily) -> String {
         MotorFamily::Unstated => "",
     };
     format!("The supply voltage is not the table's, and the table prints no correction{counts}")
-}
-
-/// Airflow by rise and heat against the table's: that they agree, or what usually is wrong where they do not.
-pub(super) fn second_airflow(second: &SecondAirflow, word: &str, units: UnitSystem) -> String {
-    let bare = |spread| show::spread_bare(spread, units);
-    let heat = if second.is_rated { "the rated heat, not measured," } else { "the heat put in" };
-    let by_heat = format!(
-        "By the rise read and {heat} the blower moves {}, ± {}",
-        airflow(second.airflow, units),
-        bare(second.spread)
-    );
-    let off = if second.standing == CurveStanding::Extrapolated { ", extrapolated" } else { "" };
-    let table = format!("the table's {}{off}, ± {}", airflow_bare(second.table, units), bare(second.table_spread));
-    if second.agrees() {
-        return format!("{by_heat}: that agrees with {table}");
-    }
-    let usual = if second.airflow < second.table {
-        format!(
-            "a dirty wheel, low voltage, another {word} than said, another table, a thermometer in sight of the heat"
-        )
-    } else {
-        format!("another {word} than said, another table, or less heat than said")
-    };
-    format!("{by_heat}, not {table}: find out which before anything is changed; usual causes are {usual}")
-}
-
-/// Watts as read against the table's.
-pub(super) fn watts_differ(read: Power, table: Power, spread: Power) -> String {
-    let usual = if read.watts() > table.watts() {
-        "another tap than said, high voltage, a reading of static that is too low or another table"
-    } else {
-        "another tap than said, low voltage, a dirty wheel or another table"
-    };
-    format!(
-        "The blower takes {} W where the table gives {} at this point, ± {}: usual causes are {usual}",
-        power_bare(read),
-        power_bare(table),
-        power_bare(spread)
-    )
 }

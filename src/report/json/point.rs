@@ -6,11 +6,12 @@ use super::judged::{Plate, Standing, standing};
 use super::part::part;
 use super::taps::Point;
 use super::words;
+use crate::model::answer::Answer;
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::job::Job;
 use crate::model::facts::standing::Standing as BothParts;
 use crate::model::facts::target::at_standard_air;
 use crate::model::path::tesp::Assumption;
-use crate::model::verdicts::findings::second_airflow;
 use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
@@ -47,10 +48,10 @@ fn of_static(running: &Running) -> Standing {
 }
 
 part! {
-    fn operating_point(job: &Job, running: &Running, point: &Point) -> OperatingPoint [
+    fn operating_point(job: &Job, answer: &Answer, running: &Running, point: &Point) -> OperatingPoint [
         let airflow = running.now.airflow;
         let standard = at_standard_air(airflow, running.system.blower.air.density);
-        let second = job.machine.as_ref().and_then(|table| second_airflow::of(job, table, running));
+        let second = answer.opinions.iter().find(|opinion| opinion.kind == OpinionKind::Heat);
     ] {
         tap: Option<String> = job.tap_in_use().map(str::to_owned),
         airflow_cfm: f64 = point.airflow_cfm,
@@ -74,7 +75,7 @@ part! {
         watts_per_cfm: Option<f64> = running.power.map(|power| power.watts() / airflow.cfm()),
         by_heat_airflow_cfm: Option<f64> = second.map(|second| second.airflow.cfm()),
         u95_by_heat_airflow_cfm: Option<f64> = second.map(|second| second.spread.cfm()),
-        by_heat_agrees: Option<bool> = second.map(|second| second.agrees()),
+        by_heat_agrees: Option<bool> = second.map(|second| second.agrees),
     }
 }
 

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, point, remarks, taps, tree, visit};
+use super::{changes, ducts, given, opinions, point, remarks, taps, tree, visit};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -18,7 +18,7 @@ part! {
         let running = answer.point();
         let as_found = SystemPart::found(job, answer);
         let runs = running.zip(as_found.point());
-        let operating_point = runs.map(|(running, point)| point::operating_point(job, running, point));
+        let operating_point = runs.map(|(running, point)| point::operating_point(job, answer, running, point));
         let changed = running.zip(answer.with_changes());
         let changed = changed.map(|(running, after)| (after, SystemPart::of(job, running, &after.system)));
         // Another machine has taps of its own.
@@ -37,6 +37,7 @@ part! {
         call_targets: Vec<given::CallTargetPart> = given::call_targets(job),
         operating_point: Option<point::OperatingPoint> = operating_point,
         why_not: Option<point::WhyNot> = answer.why_not().map(|reason| point::why_not(reason, &verdict)),
+        second_opinions: Vec<opinions::OpinionPart> = opinions::all(job, answer),
         segments: Vec<point::SegmentPart> = running.map(point::segments).unwrap_or_default(),
         parts: Vec<PartOfPath> = as_found.parts,
         ducts: Option<ducts::DuctPart> = ducts::ducts(answer),

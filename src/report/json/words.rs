@@ -3,6 +3,7 @@
 use std::borrow::Borrow;
 
 use crate::model::facts::air_path::ElementKind;
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::caution::Caution;
 use crate::model::facts::job_check::Field;
@@ -33,6 +34,9 @@ words! {
     call: Call {
         CoolingHigh = "cooling_high", CoolingLow = "cooling_low", HeatingHigh = "heating_high",
         HeatingLow = "heating_low", FanOnly = "fan_only",
+    }
+    opinion: OpinionKind {
+        Heat = "heat", SupplySum = "supply_sum", ReturnSum = "return_sum", Plate = "plate", Watts = "watts",
     }
     in_doubt: InDoubt { Band = "band", Plate = "rated_maximum", Heating = "heating", LostAir = "lost_air" }
     kind: EquipmentKind {
@@ -88,7 +92,7 @@ words! {
         NoTapReaches(_) = "no_tap_reaches", UnderPlate { .. } = "under_plate", Rise { .. } = "rise",
         LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. } = "under_heat_minimum",
         LeastAirflow { air: LeastAir { side: LeastSide::JustKept | LeastSide::Kept, .. }, .. } = "at_heat_minimum", WattsPerCfm { .. } = "watts_per_cfm",
-        WattsDiffer { .. } = "watts_differ", SecondAirflow(_) = "second_airflow", Barred { .. } = "barred", Knee { .. } = "knee",
+        WattsDiffer(_) = "watts_differ", Opinion(_) = "second_airflow", Together(_) = "opinions_together", Barred { .. } = "barred", Knee { .. } = "knee",
         NoKnee { .. } = "no_knee", OtherEnd(_) = "other_end", OneRow = "one_row",
         TotalDiffers { .. } = "total_differs", Corrected { .. } = "corrected",
         TakesMore { .. } = "takes_more", Density { .. } = "density", Assumed(_) = "assumed",

@@ -134,6 +134,8 @@ pub(super) fn edits_of(
         | FieldKey::SetName
         | FieldKey::SetTime
         | FieldKey::SetNote
+        | FieldKey::SupplyGrilles
+        | FieldKey::ReturnGrilles
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::ChangeField(..) => Vec::new(),

@@ -65,7 +65,7 @@ fn look(part: &str, units: UnitSystem, side: Side, name: &str) -> Result<Look, S
 }
 
 /// The texts of single looks: a word that cannot begin a number goes with the one before it, a lone sign with the one after it.
-fn split_looks(typed: &str) -> Vec<String> {
+pub(super) fn split_looks(typed: &str) -> Vec<String> {
     let mut looks: Vec<String> = Vec::new();
     for group in typed.split(';') {
         let mut begins = true;

@@ -1,7 +1,9 @@
 //! How readings are typed and shown, wherever their fields stand: the rules of signs, looks and units, and the box itself.
 
+mod grilles;
 mod looks;
 
+pub use grilles::parse_grilles;
 pub use looks::parse_looks;
 
 use eframe::egui::{Key, Ui};

@@ -123,6 +123,10 @@ pub enum FieldKey {
     SetTime,
     /// A note on them.
     SetNote,
+    /// The airflow of each supply grille.
+    SupplyGrilles,
+    /// The airflow of each return grille.
+    ReturnGrilles,
     /// Density of the air that an element's drop was published in.
     ElementAir(u32),
     /// An element's share of its segment.
@@ -371,6 +375,8 @@ pub struct View {
     pub target_call: Option<Call>,
     /// Whether the fold of the ducts' lengths is open; nothing until a person has opened or closed it.
     pub ducts_open: Option<bool>,
+    /// Whether the fold of second opinions is open; nothing until a person has opened or closed it.
+    pub opinions_open: Option<bool>,
     /// Whether the fold of limits and accuracy is open.
     pub limits_open: bool,
     /// The search for the cheapest sets of changes, or what it brought.

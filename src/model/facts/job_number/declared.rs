@@ -1,7 +1,9 @@
 //! The declarations of a job's numbers, one row each.
 
+mod air;
 mod heard;
 mod heat;
+mod plate;
 mod reading;
 
 use crate::model::facts::job::Job;
@@ -11,7 +13,7 @@ use crate::model::facts::job_number::{Declared, Slot, Stands};
 use crate::model::facts::number::{Number, Range};
 use crate::model::facts::numbers::job::{BLOWER_POWER, CAPACITY, HIGHEST_STATIC};
 use crate::units::quantity::Quantity;
-use crate::units::{Altitude, Barometer, Capacity, Length, Power, Pressure, Temperature, Voltage};
+use crate::units::{Capacity, Length, Power, Pressure, Voltage};
 
 /// Where most limits of the trade come from.
 const PRACTICE: &str = "Common practice, no source";
@@ -103,67 +105,13 @@ job_numbers! {
         ),
     );
     /// Height of the house.
-    Altitude = Declared {
-        number: Number {
-            file: "altitude_ft",
-            refusal: Some("An altitude of {} cannot be; houses stand"),
-            // Below the Dead Sea's shore nobody lives, and the standard atmosphere's first layer ends at 36,089 ft.
-            ..Number::new("Altitude", Quantity::Altitude, Range::Between(-1500.0, 20_000.0))
-        },
-        undo: "altitude",
-        report: "altitude",
-        stands: InSet(Always(|set| set.air.altitude.ft(), |set, ft| set.air.altitude = Altitude::from_ft(ft),)),
-    };
+    Altitude = air::ALTITUDE;
     /// Temperature of the return air.
-    Temperature = Declared {
-        number: Number {
-            file: "temperature_f",
-            refusal: Some("Return air of {} cannot be; it lies"),
-            first: 70.0,
-            // From a frozen house to a test oven (common practice, no source).
-            ..Number::new("Return air", Quantity::Temperature, Range::Between(-40.0, 150.0))
-        },
-        undo: "temperature",
-        report: "temperature",
-        stands: InSet(Always(
-            |set| set.air.temperature.f(),
-            |set, f| set.air.temperature = Temperature::from_f(f),
-        )),
-    };
+    Temperature = air::TEMPERATURE;
     /// Relative humidity of the return air.
-    Humidity = Declared {
-        number: Number {
-            file: "humidity_percent",
-            refusal: Some("A relative humidity of {} cannot be; it lies"),
-            first: 0.5,
-            // Air holds no more water.
-            ..Number::new("Humidity", Quantity::Share, Range::Between(0.0, 1.0))
-        },
-        undo: "humidity",
-        report: "humidity",
-        stands: InSet(Always(|set| set.air.humidity, |set, share| set.air.humidity = share)),
-    };
+    Humidity = air::HUMIDITY;
     /// Pressure read at the place, if it was.
-    StationPressure = Declared {
-        number: Number {
-            file: "station_pressure_in_hg",
-            refusal: Some("A station pressure of {} cannot be; it lies"),
-            first: 101.325,
-            // Weather makes no other where people live.
-            ..Number::new(
-                "Barometer",
-                Quantity::Barometer,
-                // The standard atmosphere at the ends of the altitude, and what weather moves it by: a test holds that.
-                Range::Between(44.234_938_014_952_89, 112.286_295_103_677_4),
-            )
-        },
-        undo: "station pressure",
-        report: "station_pressure",
-        stands: InSet(Maybe(
-            |set| set.air.station_pressure.map(Barometer::kpa),
-            |set, kpa| set.air.station_pressure = kpa.map(Barometer::from_kpa),
-        )),
-    };
+    StationPressure = air::STATION_PRESSURE;
     /// Supply voltage, if read.
     Voltage = Declared {
         number: Number {
@@ -203,6 +151,20 @@ job_numbers! {
     MeterDial = heat::METER_DIAL;
     /// Heating value of the gas, if known.
     HeatingValue = heat::HEATING_VALUE;
+    /// Current that electric elements take, if read.
+    HeaterAmps = heat::AMPS;
+    /// Airflow read off the scale of a plate in the filter's slot, if it was.
+    PlateAirflow = plate::AIRFLOW;
+    /// Airflow at 1 in. w.c. by the plate's law, if known.
+    PlateConstant = plate::AT_ONE;
+    /// Exponent of that law.
+    PlateExponent = plate::EXPONENT;
+    /// Pressure difference read at the plate, if it was.
+    PlateDrop = plate::DROP;
+    /// Static in the supply plenum without the plate, if read.
+    UsualStatic = plate::USUAL_STATIC;
+    /// The same with the plate in.
+    PlateStatic = plate::PLATE_STATIC;
     /// Total effective length of the return, if stated.
     ReturnLength = in_job(
         "Ducts",
@@ -533,6 +495,10 @@ job_numbers! {
     HeatFraction = heat::INPUT_ERROR;
     /// Error of the heat by the rating plate.
     RatedHeatFraction = heat::RATED_ERROR;
+    /// Error of grilles read by a hood and added up.
+    HoodFraction = plate::HOOD_ERROR;
+    /// Error of a plate in the filter's slot.
+    PlateFraction = plate::PLATE_ERROR;
     /// Error of a path's exponent.
     ExponentError = in_job(
         "Accuracy",

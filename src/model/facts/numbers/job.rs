@@ -82,6 +82,14 @@ pub static HEAT_RISE: Number = Number {
     // No furnace heats its air less or more.
     ..Number::new("Rise", Quantity::TemperatureRise, Range::Between(5.0, 150.0))
 };
+/// Airflow at one grille, or at several that a hood's reading adds up.
+pub static GRILLE_AIRFLOW: Number = Number {
+    file: "grilles_cfm",
+    refusal: Some("An airflow of {} at a grille cannot be; it lies"),
+    first: 110.0,
+    // Less no hood shows, and no machine of a house moves more.
+    ..Number::new("Grille", Quantity::Airflow, Range::Between(1.0, LARGEST_AIRFLOW))
+};
 /// An element's share of its stretch.
 pub static SHARE: Number = Number {
     file: "share_percent",

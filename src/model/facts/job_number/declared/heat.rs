@@ -101,6 +101,21 @@ pub(super) const HEATING_VALUE: Declared = Declared {
     stands: InSet(Maybe(|set| set.heat.heating_value, |set, value| set.heat.heating_value = value)),
 };
 
+/// Current that electric elements take, if read.
+pub(super) const AMPS: Declared = Declared {
+    number: Number {
+        file: "heater_amps",
+        refusal: Some("A current of {} into the elements cannot be; it lies"),
+        held: Some(Range::Above(0.0)),
+        first: 42.0,
+        // The smallest element of a house at three phases, the largest bank at one.
+        ..Number::new("Heater's current", Quantity::Current, Range::Between(1.0, 600.0))
+    },
+    undo: "heater's current",
+    report: "heater_amps",
+    stands: InSet(Maybe(|set| set.heat.amps, |set, value| set.heat.amps = value)),
+};
+
 /// Each thermometer's error.
 pub(super) const THERMOMETER: Declared = in_job(
     "Accuracy",
