@@ -7,7 +7,7 @@
 
 mod usage;
 
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -15,9 +15,9 @@ use std::process::ExitCode;
 use crate::files::atomic_write::write_atomically;
 use crate::files::out_file::{self, OutFile};
 use crate::files::{job_file, plain_file};
-use crate::model::answer::Answer;
 use crate::model::search;
-use crate::report::json::{self, Report};
+use crate::paper::printed::{self, Reported, Shown};
+use crate::report::form::{Form, Scale, Table};
 
 pub use usage::{HELP, UsageError};
 
@@ -38,11 +38,13 @@ pub enum Invocation {
         /// The job file.
         job: Option<PathBuf>,
     },
-    /// Results as JSON, without a window.
+    /// Results as a file, without a window.
     Report {
         /// The job files, at least one.
         jobs: Vec<PathBuf>,
-        /// Where the JSON goes.
+        /// What is written.
+        form: Form,
+        /// Where it goes.
         output: Output,
     },
     /// The help text.
@@ -88,7 +90,7 @@ pub fn run(
 ) -> ExitCode {
     let status = match parse(words) {
         Ok(Invocation::Window { job }) => done_or_told(open_window(job)),
-        Ok(Invocation::Report { jobs, output }) => report(&jobs, &output),
+        Ok(Invocation::Report { jobs, form, output }) => report(&jobs, form, &output),
         Ok(Invocation::Help) => print(HELP),
         Ok(Invocation::Version) => print(concat!("tapcross ", env!("CARGO_PKG_VERSION"), "\n")),
         Err(misunderstood) => {
@@ -124,6 +126,8 @@ struct Asked {
     version: bool,
     report: bool,
     out: Option<OsString>,
+    scale: Option<Scale>,
+    table: Option<Table>,
     files: Vec<PathBuf>,
 }
 
@@ -137,6 +141,7 @@ impl Asked {
                 Some("-h" | "--help") => asked.help = true,
                 Some("-V" | "--version") => asked.version = true,
                 Some("-o" | "--out") => asked.goes_to(words.next())?,
+                Some(option @ ("--scale" | "--table")) => asked.set(option, words.next().as_deref())?,
                 Some("report") if !asked.report && asked.files.is_empty() => asked.report = true,
                 Some("-") => asked.files.push(word.into()),
                 _ if word.as_encoded_bytes().starts_with(b"-") => asked.option(&word)?,
@@ -151,9 +156,47 @@ impl Asked {
         let shown = word.to_string_lossy();
         match shown.split_once('=') {
             Some(("--out", _)) => self.goes_to(behind_out(word)),
+            Some((option @ ("--scale" | "--table"), value)) => self.set(option, Some(OsStr::new(value))),
             Some((option @ ("--help" | "--version"), _)) => Err(UsageError::NoValueWanted(option.to_owned())),
             _ => Err(UsageError::UnknownOption(shown.into_owned())),
         }
+    }
+
+    /// What a form can be told besides.
+    fn set(&mut self, option: &str, value: Option<&OsStr>) -> Result<(), UsageError> {
+        let value = value.and_then(OsStr::to_str).unwrap_or_default();
+        let refused = || UsageError::NoSuchValue(option.to_owned(), value.to_owned());
+        let is_second = if option == "--scale" {
+            let factor = value.parse().ok().and_then(Scale::new);
+            self.scale.replace(factor.ok_or_else(refused)?).is_some()
+        } else {
+            let table = Table::ALL.into_iter().find(|table| table.name() == value);
+            self.table.replace(table.ok_or_else(refused)?).is_some()
+        };
+        if is_second { Err(UsageError::Twice(option.to_owned())) } else { Ok(()) }
+    }
+
+    /// What is written into a file of this name.
+    fn form(&self, output: &Output) -> Result<Form, UsageError> {
+        let by_name = match output {
+            Output::Standard => Form::Json,
+            Output::File(file) => Form::of(file).ok_or_else(|| UsageError::NoSuchForm(file.clone()))?,
+        };
+        let form = match by_name {
+            Form::Csv(_) => Form::Csv(self.table.unwrap_or_default()),
+            Form::Png(_) => Form::Png(self.scale.unwrap_or_default()),
+            form @ (Form::Json | Form::Svg) => form,
+        };
+        if form.is_of_one_job() && self.files.len() > 1 {
+            return Err(UsageError::SeveralForOneDrawing(form.ending(), self.files.len()));
+        }
+        let idle = self.options().into_iter().find(|(_, of, is_given)| *is_given && *of != form.ending());
+        idle.map_or(Ok(form), |(option, of, _)| Err(UsageError::Idle { option, of }))
+    }
+
+    /// Every option of a form, the ending that it belongs to, and whether it was given.
+    const fn options(&self) -> [(&'static str, &'static str, bool); 2] {
+        [("--scale", "png", self.scale.is_some()), ("--table", "csv", self.table.is_some())]
     }
 
     fn goes_to(&mut self, file: Option<OsString>) -> Result<(), UsageError> {
@@ -174,6 +217,9 @@ fn window_of(asked: Asked) -> Result<Invocation, UsageError> {
     if asked.out.is_some() {
         return Err(UsageError::OutWithoutReport);
     }
+    if let Some((option, ..)) = asked.options().into_iter().find(|(.., is_given)| *is_given) {
+        return Err(UsageError::WithoutReport(option));
+    }
     if asked.files.len() > 1 {
         return Err(UsageError::SeveralForTheWindow(asked.files.len()));
     }
@@ -184,7 +230,7 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     if asked.files.is_empty() {
         return Err(UsageError::NoJob);
     }
-    let output = match asked.out {
+    let output = match &asked.out {
         Some(file) if file != "-" => Output::File(file.into()),
         _ => Output::Standard,
     };
@@ -193,7 +239,8 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     {
         return Err(UsageError::OutIsAJob(file.clone()));
     }
-    Ok(Invocation::Report { jobs: asked.files, output })
+    let form = asked.form(&output)?;
+    Ok(Invocation::Report { jobs: asked.files, form, output })
 }
 
 /// True for one of the jobs themselves by any of its names, and for any name that ends as a job's does, which is what `--out *.ron` comes to.
@@ -207,68 +254,63 @@ fn would_replace_a_job(file: &Path, jobs: &[PathBuf]) -> bool {
 /// Reports jobs and says on standard error what went wrong.
 ///
 /// Jobs that cannot be read are left out of the report; when none can, nothing is written.
-pub fn report(jobs: &[PathBuf], output: &Output) -> Status {
-    report_to(jobs, output, &mut io::stdout().lock(), &mut io::stderr().lock())
+pub fn report(jobs: &[PathBuf], form: Form, output: &Output) -> Status {
+    report_to(jobs, form, output, &mut io::stdout().lock(), &mut io::stderr().lock())
 }
 
-fn report_to(jobs: &[PathBuf], output: &Output, out: &mut dyn Write, err: &mut dyn Write) -> Status {
-    let mut reports = Vec::new();
+fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write, err: &mut dyn Write) -> Status {
+    let mut read = Vec::new();
     for path in jobs {
-        match report_one(path) {
-            Ok(report) => reports.push(report),
+        match read_one(path) {
+            Ok(job) => read.push(job),
             Err(reason) => complain(err, &reason),
         }
     }
-    if reports.is_empty() {
+    if read.is_empty() {
         return Status::Failed;
     }
-    let every = reports.len() == jobs.len();
-    match deliver(&reports, jobs.len(), output, out) {
+    let asked = if jobs.len() == 1 { printed::Asked::One } else { printed::Asked::Several };
+    let bytes = printed::bytes(form, &read, asked, Shown::default(), &search::to_the_end);
+    match bytes.and_then(|bytes| deliver(&bytes, output, out)) {
         Err(reason) => {
             complain(err, &reason);
             Status::Failed
         }
-        Ok(()) if every => Status::Done,
+        Ok(()) if read.len() == jobs.len() => Status::Done,
         Ok(()) => Status::Failed,
     }
 }
 
-fn report_one(path: &Path) -> Result<Report, String> {
+fn read_one(path: &Path) -> Result<Reported, String> {
     let job = job_file::read(path).map_err(|refused| path_first(path, &refused))?;
-    Ok(Report::of(&path.to_string_lossy(), &job, &Answer::of(&job), search::to_the_end(&job)))
+    Ok(Reported::of(&path.to_string_lossy(), job))
 }
 
-/// Writes the reports: an object for one job named, an array for several.
-fn deliver(reports: &[Report], named: usize, output: &Output, out: &mut dyn Write) -> Result<(), String> {
-    let text = match reports {
-        [only] if named == 1 => json::one(only),
-        _ => json::many(reports),
-    };
-    let text = text.map_err(|fault| format!("the report cannot be put into JSON ({fault})"))?;
+fn deliver(bytes: &[u8], output: &Output, out: &mut dyn Write) -> Result<(), String> {
     match output {
-        Output::Standard => to_stream(out, &text),
-        Output::File(path) => to_file(path, out, &text),
+        Output::Standard => to_stream(out, bytes),
+        Output::File(path) => to_file(path, out, bytes),
     }
 }
 
 /// Replaces a plain file, and writes into anything else.
-fn to_file(path: &Path, out: &mut dyn Write, text: &str) -> Result<(), String> {
+fn to_file(path: &Path, out: &mut dyn Write, bytes: &[u8]) -> Result<(), String> {
     let refused = |error: io::Error| format!("{}: it cannot be written ({})", path.display(), plain_file::said(&error));
     match OutFile::of(path) {
-        OutFile::Plain => write_atomically(path, text.as_bytes()).map_err(|refused| path_first(path, &refused)),
-        OutFile::StandardOutput => to_stream(out, text),
-        OutFile::Stream => out_file::open(path).and_then(|mut stream| write_out(&mut stream, text)).map_err(refused),
+        OutFile::Plain => write_atomically(path, bytes).map_err(|refused| path_first(path, &refused)),
+        OutFile::StandardOutput => to_stream(out, bytes),
+        OutFile::Stream => out_file::open(path).and_then(|mut stream| write_out(&mut stream, bytes)).map_err(refused),
     }
 }
 
 /// Prints to standard output.
-fn to_stream(out: &mut dyn Write, text: &str) -> Result<(), String> {
-    write_out(out, text).map_err(|error| format!("standard output cannot be written ({})", plain_file::said(&error)))
+fn to_stream(out: &mut dyn Write, bytes: &[u8]) -> Result<(), String> {
+    write_out(out, bytes).map_err(|error| format!("standard output cannot be written ({})", plain_file::said(&error)))
 }
 
 /// Writes to a stream; a reader that has seen enough and closed its end is no error.
-fn write_out(out: &mut dyn Write, text: &str) -> io::Result<()> {
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+fn write_out(out: &mut dyn Write, bytes: &[u8]) -> io::Result<()> {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         written => written,
     }
@@ -289,7 +331,7 @@ fn complain(err: &mut dyn Write, reason: &str) {
 }
 
 fn print(text: &str) -> Status {
-    done_or_told(to_stream(&mut io::stdout().lock(), text))
+    done_or_told(to_stream(&mut io::stdout().lock(), text.as_bytes()))
 }
 
 fn done_or_told(result: Result<(), String>) -> Status {

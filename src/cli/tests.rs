@@ -6,9 +6,13 @@ fn parsed(words: &[&str]) -> Result<Invocation, UsageError> {
     parse(words.iter().map(OsString::from))
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
-    Ok(Invocation::Report { jobs: jobs.iter().map(PathBuf::from).collect(), output })
+    written(jobs, Form::Json, output)
+}
+
+#[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
+fn written(jobs: &[&str], form: Form, output: Output) -> Result<Invocation, UsageError> {
+    Ok(Invocation::Report { jobs: jobs.iter().map(PathBuf::from).collect(), form, output })
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
@@ -31,6 +35,15 @@ fn every_form_of_the_command_line_is_understood() {
         (&["report", "a.ron", "--out", "a.json"], reported(&["a.ron"], to_file())),
         (&["report", "--out=a.json", "a.ron"], reported(&["a.ron"], to_file())),
         (&["-o", "a.json", "report", "a.ron", "b.ron"], reported(&["a.ron", "b.ron"], to_file())),
+        (&["report", "a.ron", "--out", "a.svg"], written(&["a.ron"], Form::Svg, Output::File("a.svg".into()))),
+        (
+            &["report", "a.ron", "b.ron", "--table=curves", "--out", "a.csv"],
+            written(&["a.ron", "b.ron"], Form::Csv(Table::Curves), Output::File("a.csv".into())),
+        ),
+        (
+            &["report", "a.ron", "--scale", "4", "--out", "a.PNG"],
+            written(&["a.ron"], Form::Png(Scale::new(4.0).unwrap()), Output::File("a.PNG".into())),
+        ),
         (&["report", "--", "-a.ron"], reported(&["-a.ron"], Output::Standard)),
         (&["report", "--help"], Ok(Invocation::Help)),
         (&["-h"], Ok(Invocation::Help)),
@@ -53,6 +66,30 @@ fn what_is_not_understood_is_said_in_one_line() {
         (&["report", "a.ron", "--out="], "--out needs a file, or - for standard output"),
         (&["report", "a.ron", "-o", "b", "-o", "c"], "--out is given twice; all jobs go into one report"),
         (&["a.ron", "--out", "b.json"], "--out belongs to a report: tapcross report JOB.ron --out FILE.json"),
+        (
+            &["report", "a.ron", "--out", "a.docx"],
+            "--out a.docx has an ending that no report has; a report ends in one of .json, .csv, .svg, .png",
+        ),
+        (
+            &["report", "a.ron", "b.ron", "--out", "a.svg"],
+            "a .svg holds the chart of one job, and 2 are named; name one",
+        ),
+        (&["report", "a.ron", "-o", "a.png", "--scale", "0"], "--scale is given 0; it takes a number from 0.5 to 10"),
+        (&["report", "a.ron", "-o", "a.png", "--scale"], "--scale is given nothing; it takes a number from 0.5 to 10"),
+        (&["report", "a.ron", "-o", "a.csv", "--table=all"], "--table is given all; it takes taps or curves"),
+        (
+            &["report", "a.ron", "--table", "taps", "--table", "taps", "-o", "a.csv"],
+            "--table is given twice; it takes one value",
+        ),
+        (
+            &["report", "a.ron", "--table", "taps"],
+            "--table says nothing of this file; it belongs to one that ends in .csv",
+        ),
+        (
+            &["report", "a.ron", "--scale", "2", "-o", "a.csv"],
+            "--scale says nothing of this file; it belongs to one that ends in .png",
+        ),
+        (&["a.ron", "--scale", "2"], "--scale belongs to a report: tapcross report JOB.ron --out FILE --scale ..."),
         (&["report", "-"], "a job is read from a file, not from standard input (-)"),
         (&["a.ron", "b.ron"], "the window opens one job, and 2 are named; for several use tapcross report"),
     ];
@@ -88,8 +125,8 @@ impl Write for Broken {
 
 #[test]
 fn a_reader_that_has_seen_enough_is_no_error_and_a_full_disk_is_one() {
-    assert_eq!(to_stream(&mut Broken(ErrorKind::BrokenPipe), "text"), Ok(()));
-    let full = to_stream(&mut Broken(ErrorKind::StorageFull), "text").unwrap_err();
+    assert_eq!(to_stream(&mut Broken(ErrorKind::BrokenPipe), b"text"), Ok(()));
+    let full = to_stream(&mut Broken(ErrorKind::StorageFull), b"text").unwrap_err();
     assert!(full.starts_with("standard output cannot be written ("), "{full}");
 }
 

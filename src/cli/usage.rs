@@ -3,21 +3,31 @@
 use std::fmt;
 use std::path::PathBuf;
 
+use crate::report::form::{ENDINGS, Table, scales};
+
 /// What `--help` prints.
 pub const HELP: &str = "\
 Tapcross shows how much air a duct system moves, from two static pressures and the blower's table.
 
   tapcross                                  open the window on the demo job
   tapcross JOB.ron                          open the window on a job
-  tapcross report JOB.ron... [--out FILE]   write every result as JSON, without a window
+  tapcross report JOB.ron... [--out FILE]   write results, without a window
 
-  -o, --out FILE   where the report goes; standard output when left out, or when FILE is -;
+  -o, --out FILE   where they go; standard output when left out, or when FILE is -;
                    a plain file is replaced, a pipe or device is written into
+      FILE.json    every result, for other programs; also without an ending, and for
+                   standard output
+      FILE.csv     a table for spreadsheets; its heading says the units
+      FILE.svg     the chart of one job, as a drawing that can be enlarged
+      FILE.png     the same as a picture
+  --table NAME     for .csv: taps, every tap as found and with changes (when left out),
+                   or curves, the curves of taps and path point by point
+  --scale NUMBER   for .png: pixels a point (1/72 in.), 0.5 to 10; 2 when left out
   -h, --help       this text
   -V, --version    the version
   --               what follows is a file, even if it begins with -
 
-One job gives one JSON object, several give an array of them.
+One job gives one JSON object, several give an array of them, or one table.
 Exit status: 0 when every job was reported, 1 when a job could not be read or the report not
 written (the other jobs are still reported), 2 when the command line was not understood.
 ";
@@ -37,6 +47,23 @@ pub enum UsageError {
     OutWithoutReport,
     /// `--out` with a job file, by whichever name, or the name of one.
     OutIsAJob(PathBuf),
+    /// An option of a report without `report`.
+    WithoutReport(&'static str),
+    /// An option more than once.
+    Twice(String),
+    /// A value that an option does not take.
+    NoSuchValue(String, String),
+    /// An option of another kind of file than is written.
+    Idle {
+        /// The option.
+        option: &'static str,
+        /// The ending that it belongs to.
+        of: &'static str,
+    },
+    /// A name that ends as no report does.
+    NoSuchForm(PathBuf),
+    /// Several jobs for a drawing that holds one.
+    SeveralForOneDrawing(&'static str, usize),
     /// `report` without a job.
     NoJob,
     /// `-` as a job.
@@ -62,12 +89,42 @@ impl fmt::Display for UsageError {
                 "--out {} is a job or has a job file's name, and the report would take its place; name a .json file",
                 path.display()
             ),
+            Self::WithoutReport(option) => {
+                write!(f, "{option} belongs to a report: tapcross report JOB.ron --out FILE {option} ...")
+            }
+            Self::Twice(option) => write!(f, "{option} is given twice; it takes one value"),
+            Self::NoSuchValue(option, value) => {
+                let value = if value.is_empty() { "nothing" } else { value };
+                write!(f, "{option} is given {value}; it takes {}", takes(option))
+            }
+            Self::Idle { option, of } => {
+                write!(f, "{option} says nothing of this file; it belongs to one that ends in .{of}")
+            }
+            Self::NoSuchForm(file) => {
+                let endings = ENDINGS.map(|ending| format!(".{ending}")).join(", ");
+                write!(
+                    f,
+                    "--out {} has an ending that no report has; a report ends in one of {endings}",
+                    file.display()
+                )
+            }
+            Self::SeveralForOneDrawing(ending, jobs) => {
+                write!(f, "a .{ending} holds the chart of one job, and {jobs} are named; name one")
+            }
             Self::NoJob => f.write_str("report needs a job: tapcross report JOB.ron --out FILE.json"),
             Self::JobFromStandardInput => f.write_str("a job is read from a file, not from standard input (-)"),
             Self::SeveralForTheWindow(jobs) => {
                 write!(f, "the window opens one job, and {jobs} are named; for several use tapcross report")
             }
         }
+    }
+}
+
+/// What an option takes, in words.
+fn takes(option: &str) -> String {
+    match option {
+        "--scale" => format!("a number from {}", scales()),
+        _ => Table::ALL.map(Table::name).join(" or "),
     }
 }
 

@@ -17,7 +17,7 @@ mod whole;
 mod words;
 mod written;
 
-pub use whole::{REPORT_VERSION, Report};
+pub use whole::{REPORT_VERSION, Report, taps_of_both};
 pub use written::{many, one};
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ pub mod chart;
 pub mod help;
 pub mod job_panel;
 pub mod overlays;
+pub mod page;
 pub mod path_strip;
 pub mod picker;
 pub mod reading_entry;

@@ -117,7 +117,8 @@ fn half(
     let airflow = galley(ui, &half.airflow, theme::strong(size), ink, f32::INFINITY);
     let set_beside = |figure: Rect| {
         let room = figure.width() - airflow.size().x - theme::STEP;
-        let mut job = LayoutJob::simple(kept_together(&half.beside), theme::regular(theme::SMALL), palette.quiet, room);
+        let mut job =
+            LayoutJob::simple(label::kept_together(&half.beside), theme::regular(theme::SMALL), palette.quiet, room);
         // Beside the large figure two lines have room.
         job.wrap.max_rows = if setting.is_beside { 2 } else { 1 };
         ui.painter().layout_job(job)
@@ -200,17 +201,10 @@ fn galley(ui: &Ui, text: &str, font: FontId, ink: Color32, width: f32) -> Arc<Ga
 /// A text on as many lines as have room; the rest shows on hover.
 fn wrapped(ui: &mut Ui, text: &str, (font, ink): (FontId, Color32), rect: Rect) {
     let row = ui.fonts_mut(|fonts| fonts.row_height(&font));
-    let mut job = LayoutJob::simple(kept_together(text), font, ink, rect.width());
+    let mut job = LayoutJob::simple(label::kept_together(text), font, ink, rect.width());
     job.wrap.max_rows = (rect.height() / row).floor().max(1.0) as usize;
     let mut inner = ui.new_child(UiBuilder::new().max_rect(rect).layout(Layout::top_down(Align::Min)));
     inner.add(Label::new(job).show_tooltip_when_elided(false)).on_hover_text(text);
-}
-
-/// A number and its unit, a sum and a ± stay on one line.
-fn kept_together(text: &str) -> String {
-    [" %", " in. w.c.", " cfm", " + ", " = ", " ± ", "± "]
-        .iter()
-        .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
 }
 
 /// The right half while no change is put on.

@@ -2,6 +2,7 @@
 
 mod cautions;
 mod changes;
+mod forms;
 mod jobs;
 #[cfg(unix)]
 mod out;

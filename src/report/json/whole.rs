@@ -1,6 +1,7 @@
 //! The whole report of one job.
 
 use serde::Serialize;
+use serde_json::Value;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
@@ -70,4 +71,15 @@ impl Report {
     pub fn of(file: &str, job: &Job, answer: &Answer, found: SearchResult) -> Self {
         Self(whole(file, job, answer, found))
     }
+}
+
+/// Every tap as found, and of the machine that runs after the changes where there are some: each as the report has it.
+///
+/// # Errors
+/// When they cannot be put into JSON.
+pub fn taps_of_both(job: &Job, answer: &Answer) -> Result<(Vec<Value>, Vec<Value>), serde_json::Error> {
+    let told = |part: SystemPart| part.taps.iter().map(serde_json::to_value).collect::<Result<Vec<Value>, _>>();
+    let changed = answer.point().zip(answer.with_changes());
+    let changed = changed.map(|(running, after)| told(SystemPart::of(job, running, &after.system)));
+    Ok((told(SystemPart::found(job, answer))?, changed.transpose()?.unwrap_or_default()))
 }

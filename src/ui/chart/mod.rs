@@ -15,13 +15,13 @@ pub mod wish;
 pub mod words;
 
 use eframe::egui::{Align, Label, Layout, Rect, RichText, Role, Shape, Ui, UiBuilder, WidgetInfo, vec2};
-use egui_plot::{AxisHints, Plot, PlotResponse};
+use egui_plot::{AxisHints, Plot, PlotResponse, PlotTransform};
 
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
 use crate::ui::view::held::Held;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::view::{Screen, View};
+use crate::ui::view::{ChartView, Screen, View};
 use crate::ui::widgets::hint;
 use drawing::Drawing;
 use scene::Scene;
@@ -54,6 +54,31 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     ui.advance_cursor_after_rect(room);
 }
 
+/// Draws the chart as it is printed: the part that is seen, and nothing to take hold of.
+pub fn printed(ui: &mut Ui, screen: &Screen<'_>, seen: ChartView) {
+    let (palette, scene) = (theme::palette(ui), Scene::of(screen));
+    let view = View { chart: ChartView { dragged: None, wish: None, ..seen }, ..View::default() };
+    title(ui, &axes::y_title(screen.units), palette);
+    let under = ui.painter().add(Shape::Noop);
+    let fitted = seen.fitted.unwrap_or_else(|| axes::fitted(screen, &scene));
+    let transform = plot(ui, fitted, &view, (palette, LINE + theme::STEP)).transform;
+    ui.painter().set(under, underlay(palette, &transform, &scene));
+    let drawing = Drawing::of(screen, &scene, transform, palette);
+    drawing.lines(ui, &view);
+    drawing.marks(ui, &view, false);
+    drawing.labels(ui, &view, None);
+    if let Some(text) = words::empty(screen, &scene) {
+        in_the_middle(ui, *transform.frame(), text, palette);
+    }
+    foot(ui, screen, &scene, palette);
+}
+
+/// What lies under the grid.
+fn underlay(palette: &Palette, transform: &PlotTransform, scene: &Scene<'_>) -> Shape {
+    let (rated, target) = (scene.counts().rated.map(|(limit, _)| limit), scene.counts().target);
+    paint::underlay(palette, transform, &scene.plane, target, rated)
+}
+
 fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, out: &mut Vec<Action>) {
     let palette = theme::palette(ui);
     let held = if view.chart.holds_axes { " · axes held" } else { "" };
@@ -71,8 +96,7 @@ fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, 
         "Ctrl and the wheel zoom the chart, a double click fits it; a press on a curve lets that tap run".to_owned()
     });
     axes::zoom_and_pan(ui, &plot.response, &transform, fitted, &mut view.chart);
-    let (rated, target) = (scene.counts().rated.map(|(limit, _)| limit), scene.counts().target);
-    ui.painter().set(under, paint::underlay(palette, &transform, &scene.plane, target, rated));
+    ui.painter().set(under, underlay(palette, &transform, scene));
     let grip = handle::handle(ui, screen, scene, &transform, view, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
     let drawing = Drawing::of(screen, scene, transform, palette);

@@ -43,3 +43,10 @@ pub fn question(ui: &mut Ui, text: &str) -> Response {
 pub fn strong(ui: &mut Ui, text: impl Into<String>) -> Response {
     ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY))).wrap())
 }
+
+/// A number and its unit, a sum and a ± stay on one line.
+pub fn kept_together(text: &str) -> String {
+    [" %", " in. w.c.", " cfm", " + ", " = ", " ± ", "± "]
+        .iter()
+        .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
+}

@@ -1,0 +1,106 @@
+//! Whole files, ready to be written: what the command line and the window ask for.
+
+use eframe::egui::Ui;
+
+use crate::files::library::Library;
+use crate::model::answer::Answer;
+use crate::model::facts::job::Job;
+use crate::model::search::SearchResult;
+use crate::paper::sheet::{Layout, Sheet};
+use crate::paper::{png, svg};
+use crate::report::csv::{self, Named};
+use crate::report::form::Form;
+use crate::report::json::{self, Report};
+use crate::ui::page;
+use crate::ui::view::{ChartView, Screen};
+use crate::units::UnitSystem;
+
+/// Points of paper for each point that a chart is laid out in: it fills a sheet of paper lengthwise.
+const CHART_SCALE: f32 = 0.72;
+
+/// One job that is reported.
+#[derive(Clone, Debug)]
+pub struct Reported {
+    /// What it is called by.
+    pub file: String,
+    /// The job.
+    pub job: Job,
+    /// Everything that follows from it.
+    pub answer: Answer,
+}
+
+impl Reported {
+    /// A job, with what follows from it.
+    pub fn of(file: &str, job: Job) -> Self {
+        Self { file: file.to_owned(), answer: Answer::of(&job), job }
+    }
+}
+
+/// How it is shown.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Shown {
+    /// Units of sentences and drawings; data have the units that their keys say.
+    pub units: UnitSystem,
+    /// The part of the chart that is seen.
+    pub chart: ChartView,
+}
+
+/// How many jobs were asked for: several give an array, and one that alone of several could be read as well.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asked {
+    /// One.
+    One,
+    /// Several.
+    Several,
+}
+
+/// The file; `search` finds the cheapest sets of a job's changes, where the form tells them.
+///
+/// # Errors
+/// One sentence, when something cannot be put into the form.
+pub fn bytes(
+    form: Form,
+    jobs: &[Reported],
+    asked: Asked,
+    shown: Shown,
+    search: &dyn Fn(&Job) -> SearchResult,
+) -> Result<Vec<u8>, String> {
+    match form {
+        Form::Json => json_of(jobs, asked, search),
+        Form::Csv(table) => {
+            let named: Vec<Named<'_>> =
+                jobs.iter().map(|Reported { file, job, answer }| Named { file, job, answer }).collect();
+            csv::table(table, &named).map_err(|fault| format!("the table cannot be put into CSV ({fault})"))
+        }
+        Form::Svg => Ok(svg::svg(&chart(jobs, shown)?, &title(jobs)).into_bytes()),
+        Form::Png(scale) => {
+            let (sheet, scale) = (chart(jobs, shown)?, scale.factor());
+            let file = png::pixels(&sheet, scale).png(scale);
+            file.map_err(|fault| format!("the chart cannot be put into a picture ({fault})"))
+        }
+    }
+}
+
+fn json_of(jobs: &[Reported], asked: Asked, search: &dyn Fn(&Job) -> SearchResult) -> Result<Vec<u8>, String> {
+    let report = |Reported { file, job, answer }: &Reported| Report::of(file, job, answer, search(job));
+    let reports: Vec<Report> = jobs.iter().map(report).collect();
+    let text = match (&reports[..], asked) {
+        ([only], Asked::One) => json::one(only),
+        _ => json::many(&reports),
+    };
+    text.map(String::into_bytes).map_err(|fault| format!("the report cannot be put into JSON ({fault})"))
+}
+
+fn title(jobs: &[Reported]) -> String {
+    jobs.iter().map(|reported| reported.job.title.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+fn chart(jobs: &[Reported], shown: Shown) -> Result<Sheet, String> {
+    let Some(Reported { job, answer, .. }) = jobs.first() else {
+        return Err("there is no job to draw".to_owned());
+    };
+    let library = Library::default();
+    let screen = Screen::of(job, answer, shown.units, &library);
+    let draw = |ui: &mut Ui| page::chart_sheet(ui, &screen, shown.chart);
+    Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
+}

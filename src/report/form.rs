@@ -1,0 +1,137 @@
+//! The kinds of file that a report can be, told by the ending of the file's name.
+
+use std::path::Path;
+
+use crate::units::show;
+
+/// What is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Every result, for other programs.
+    Json,
+    /// A table for spreadsheets.
+    Csv(Table),
+    /// The chart as a drawing that can be enlarged.
+    Svg,
+    /// The chart as a picture.
+    Png(Scale),
+}
+
+/// Which table a spreadsheet gets.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Table {
+    /// Every tap, as found and with changes.
+    #[default]
+    Taps,
+    /// The curves of taps and path, point by point.
+    Curves,
+}
+
+impl Table {
+    /// Every table.
+    pub const ALL: [Self; 2] = [Self::Taps, Self::Curves];
+
+    /// What it is called on a command line.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Taps => "taps",
+            Self::Curves => "curves",
+        }
+    }
+}
+
+/// Pixels of a picture for each point of the drawing (1/72 in.).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Scale(f32);
+
+/// Least and most of [`Scale`]: under it letters cannot be read, over it a picture has more pixels than any paper.
+pub const SCALES: (f32, f32) = (0.5, 10.0);
+
+// A scale is always a number.
+impl Eq for Scale {}
+
+impl Scale {
+    /// A scale; nothing outside of [`SCALES`].
+    pub fn new(factor: f32) -> Option<Self> {
+        (SCALES.0..=SCALES.1).contains(&factor).then_some(Self(factor))
+    }
+
+    /// The number.
+    pub const fn factor(self) -> f32 {
+        self.0
+    }
+}
+
+impl Default for Scale {
+    fn default() -> Self {
+        Self(2.0)
+    }
+}
+
+/// "0.5 to 10".
+pub fn scales() -> String {
+    let [least, most] = [SCALES.0, SCALES.1].map(|scale| show::trimmed(f64::from(scale), 2));
+    format!("{least} to {most}")
+}
+
+/// Endings that a file can have, without the point.
+pub const ENDINGS: [&str; 4] = ["json", "csv", "svg", "png"];
+
+impl Form {
+    /// The form of a file's ending, as it is where nothing else is asked: JSON where it has none; nothing for an ending that no report has.
+    pub fn of(file: &Path) -> Option<Self> {
+        let Some(ending) = file.extension() else {
+            return Some(Self::Json);
+        };
+        let known = ENDINGS.into_iter().find(|known| ending.eq_ignore_ascii_case(known))?;
+        [Self::Json, Self::Csv(Table::default()), Self::Svg, Self::Png(Scale::default())]
+            .into_iter()
+            .find(|form| form.ending() == known)
+    }
+
+    /// The ending of its files.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Json => "json",
+            Self::Csv(_) => "csv",
+            Self::Svg => "svg",
+            Self::Png(_) => "png",
+        }
+    }
+
+    /// True for what holds one job.
+    pub const fn is_of_one_job(self) -> bool {
+        match self {
+            Self::Json | Self::Csv(_) => false,
+            Self::Svg | Self::Png(_) => true,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ending_says_what_is_written() {
+        let rows = [
+            ("a.json", Some(Form::Json)),
+            ("A.CSV", Some(Form::Csv(Table::Taps))),
+            ("a.b/chart.svg", Some(Form::Svg)),
+            ("chart.png", Some(Form::Png(Scale::default()))),
+            ("/dev/stdout", Some(Form::Json)),
+            ("report.docx", None),
+        ];
+        for (file, expected) in rows {
+            assert_eq!(Form::of(Path::new(file)), expected, "{file}");
+        }
+        assert!(ENDINGS.iter().all(|ending| Form::of(Path::new(&format!("a.{ending}"))).is_some()));
+    }
+
+    #[test]
+    fn a_scale_outside_of_its_range_is_none() {
+        for (factor, is_one) in [(0.49, false), (0.5, true), (10.0, true), (10.1, false), (f32::NAN, false)] {
+            assert_eq!(Scale::new(factor).is_some(), is_one, "{factor}");
+        }
+    }
+}

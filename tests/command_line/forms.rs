@@ -1,0 +1,43 @@
+//! What `--out` writes by the ending of its file.
+
+use super::*;
+
+#[test]
+fn the_ending_says_what_is_written() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump()).with("b.ron", &demo::gas_furnace());
+    let begins: [(&[&str], &str, &[u8]); 4] = [
+        (&["a.ron"], "a.svg", b"<?xml"),
+        (&["a.ron", "--scale=1"], "a.png", b"\x89PNG"),
+        (&["a.ron", "b.ron"], "a.csv", b"file,system,machine,tap,"),
+        (&["a.ron", "--table", "curves"], "curves.csv", b"file,system,machine,curve,"),
+    ];
+    for (words, out, begin) in begins {
+        let output = shop.run(&[&["report", "--out", out], words].concat());
+        assert_eq!((output.status.code(), stderr(&output).as_str(), output.stdout.len()), (Some(0), "", 0), "{out}");
+        assert!(fs::read(shop.path(out)).unwrap().starts_with(begin), "{out}");
+    }
+    let table = fs::read_to_string(shop.path("a.csv")).unwrap();
+    for file in ["a.ron", "b.ron"] {
+        assert_eq!(table.lines().filter(|line| line.starts_with(file)).count(), 5, "five taps of {file}");
+    }
+}
+
+#[test]
+fn what_cannot_be_written_is_said_in_one_line_and_nothing_is_left() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump());
+    fs::create_dir(shop.path("folder.png")).unwrap();
+    let rows = [
+        ("a.docx", 2, "tapcross: --out a.docx has an ending that no report has"),
+        ("folder.png", 1, "tapcross: folder.png: "),
+        ("gone/a.svg", 1, "tapcross: gone/a.svg: "),
+    ];
+    for (out, status, said) in rows {
+        let output = shop.run(&["report", "a.ron", "--out", out]);
+        let told = stderr(&output);
+        assert_eq!(output.status.code(), Some(status), "{out}: {told}");
+        assert!(told.starts_with(said) && told.lines().count() == 1, "{out}: {told}");
+    }
+    let left: Vec<String> =
+        fs::read_dir(shop.path("")).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    assert!(left.iter().all(|name| ["a.ron", "folder.png", "data"].contains(&name.as_str())), "{left:?}");
+}
