@@ -193,6 +193,7 @@ const MODEL: &[&str] = &[
     "model::alone",
     "model::curves",
     "model::first_guess",
+    "model::read_next",
     "model::search",
     "model::typed",
     "model::wording",

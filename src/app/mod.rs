@@ -513,6 +513,7 @@ impl eframe::App for TapcrossApp {
         self.guard_closing(ctx);
         self.refresh_answer();
         self.tend_search();
+        self.advise(ctx);
         self.tend_reports(ctx);
         let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);

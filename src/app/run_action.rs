@@ -18,6 +18,7 @@ use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
+use crate::model::read_next;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
@@ -115,6 +116,15 @@ impl TapcrossApp {
     pub(super) fn tend_search(&mut self) {
         if let Some(search) = &mut self.view.search {
             search.tend(self.history.job(), self.history.revision());
+        }
+    }
+
+    /// Works out what to read next, once no hand moves anything.
+    pub(super) fn advise(&mut self, ctx: &egui::Context) {
+        let revision = self.history.revision();
+        let is_told = self.view.read_next.as_ref().is_some_and(|(told, _)| *told == revision);
+        if !is_told && !ctx.input(|input| input.pointer.any_down()) {
+            self.view.read_next = Some((revision, read_next::of_path(self.history.job(), &self.answer)));
         }
     }
 

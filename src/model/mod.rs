@@ -20,6 +20,7 @@ pub mod answer;
 pub mod alone;
 pub mod curves;
 pub mod first_guess;
+pub mod read_next;
 pub mod search;
 pub mod typed;
 pub mod wording;

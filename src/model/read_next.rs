@@ -86,7 +86,10 @@ pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
     let known = Answer::of(&watched);
     let in_doubt = gain_spread(job, answer).map(InDoubt::Gain).or_else(|| {
         let drops = drops(&watched, &known, &open);
-        drops.into_iter().max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc())).map(|(element, ..)| InDoubt::Drop(element))
+        drops
+            .into_iter()
+            .max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))
+            .map(|(element, ..)| InDoubt::Drop(element))
     })?;
     let tried = candidates(job, &known, &open).into_iter().filter_map(|(reading, then)| {
         let doubted = in_doubt.doubted(&watched, &known, (&then, &open))?;
@@ -173,8 +176,8 @@ fn candidates(job: &Job, known: &Answer, open: &[ElementId]) -> Vec<(NextReading
     };
     let (parts, airflow) = (&running.system.parts, running.now.airflow);
     let of_chain = || job.path.elements.iter().filter(|element| open.contains(&element.id));
-    let pulled = of_chain()
-        .filter_map(|element| Some((NextReading::Without(element.id), without(job, known, element)?)));
+    let pulled =
+        of_chain().filter_map(|element| Some((NextReading::Without(element.id), without(job, known, element)?)));
     let across = of_chain().filter(|element| is_read_across(element.kind)).filter_map(|element| {
         let (_, drop) = flows::at_element(parts, element.id, airflow)?;
         Some((NextReading::Across(element.id), with_reading(job, ReadAt::Across(element.id), drop)))

@@ -10,6 +10,7 @@ pub mod heat;
 mod needs;
 pub mod opinions;
 pub mod problems;
+pub mod read_next;
 mod sides;
 pub mod tables;
 mod thin_air;

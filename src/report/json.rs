@@ -7,6 +7,7 @@ mod judged;
 mod opinions;
 mod part;
 mod point;
+mod read_next;
 mod remarks;
 mod sizes;
 mod system;

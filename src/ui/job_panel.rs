@@ -43,7 +43,7 @@ pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Ve
     equipment(ui, screen, out);
     if screen.job.machine.is_some() {
         call_and_tap(ui, screen, out);
-        visit::visit(ui, screen, out);
+        visit::visit(ui, screen, view, out);
     }
     target(ui, screen, view, out);
     air(ui, screen, view, out);

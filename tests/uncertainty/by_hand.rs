@@ -1,6 +1,7 @@
 //! ± worked by hand on one invented furnace: opposing changes, guessed shares, several readings, two taps.
 
 use tapcross::model::answer::Answer;
+use tapcross::model::facts::accuracy::Accuracy;
 use tapcross::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Basis, BlowerTable, Cell, EquipmentKind, MotorFamily, Row, Tap, TapData};
 use tapcross::model::facts::change::{ByData, ChangeKind, FilterLoading, LessByHand, OtherTap};
@@ -10,7 +11,7 @@ use tapcross::model::facts::job_check::Oddity;
 use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::verdicts::system::Projection;
 use tapcross::model::wording::changes;
-use tapcross::units::{Airflow, UnitSystem};
+use tapcross::units::{Airflow, Pressure, UnitSystem};
 
 use super::coverage::{FILTER, GRILLE, RETURN, change, in_wc};
 
@@ -141,6 +142,40 @@ fn two_taps_are_told_apart_no_better_than_each_is_known() {
 }
 
 /// Several readings that agree within what a port is known to are known as well as one; those that scatter are known worse, and more of them better.
+/// What was read across a part is in doubt as every reading is: both ends of its hose. Each of the three readings is moved by its standard uncertainty by hand.
+#[test]
+fn a_drop_read_across_is_no_surer_than_its_reading() {
+    let data = DropData::at(Airflow::from_cfm(1200.0), in_wc(0.05), 1.2).expect("sound");
+    let mut job = job(vec![ChangeKind::ByData(ByData { element: FILTER, data })]);
+    job.accuracy = Accuracy {
+        manometer_fraction: 0.0,
+        manometer_floor: Pressure::ZERO,
+        table_fraction: 0.0,
+        tap_fraction: 0.0,
+        data_fraction: 0.0,
+        exponent: 0.0,
+        change_fraction: 0.0,
+        port_offset: in_wc(0.02),
+        ..job.accuracy
+    };
+    read(&mut job, ReadAt::Across(FILTER), &[0.15]);
+    let (as_read, spread) = gain(&job);
+    let one = 0.02 / 3.0_f64.sqrt();
+    let moved = |at, value: f64| {
+        let mut job = job.clone();
+        read(&mut job, at, &[value]);
+        gain(&job).0 - as_read
+    };
+    let by = [
+        moved(ReadAt::Port(RETURN_PORT), -0.30 + one),
+        moved(ReadAt::Port(SUPPLY_PORT), 0.40 + one),
+        moved(ReadAt::Across(FILTER), 0.15 + one * 2.0_f64.sqrt()),
+    ];
+    assert!(by[2].abs() > by[0].abs() + by[1].abs(), "what the filter takes counts most: {by:?}");
+    let right = 2.0 * by.iter().map(|by| by * by).sum::<f64>().sqrt();
+    assert!((spread / right - 1.0).abs() < 0.05, "± {spread}, by hand {right}");
+}
+
 #[test]
 fn agreeing_readings_widen_nothing() {
     let spread = |looks: &[f64]| {

@@ -4,11 +4,11 @@
 
 use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_95, from_limit};
 use crate::model::facts::air_path::{Element, ElementId, PortId};
-use crate::model::facts::readings::{ReadAt, ReadingSet};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::laws::system_curve::{SystemCurve, SystemLoad};
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::guesses::Guessed;
-use crate::model::path::parts::{Part, Separated, segments};
+use crate::model::path::parts::{Part, Separated, flows, segments};
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{Inputs, Operation, moved_operation};
@@ -117,6 +117,15 @@ impl<'a> Doubt<'a> {
         causes.of_guesses(&guesses);
         Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved, guesses }
     }
+
+    /// What an element takes at its airflow and ± of that, 95 %; nothing for one that is no part of its own.
+    pub fn of_drop(&self, now: &Operation, id: ElementId) -> Option<(Pressure, Pressure)> {
+        let of = |at: &Operation| Some(flows::at_element(&at.parts, id, at.now.airflow)?.1);
+        let drop = of(now)?;
+        let moved = self.causes.iter().filter_map(|cause| of(&cause.operation));
+        let doubt = root_sum_square(moved.map(|moved| (moved - drop).in_wc()));
+        Some((drop, Pressure::from_in_wc(COVERAGE * doubt)))
+    }
 }
 
 /// Causes while they are solved one after the other.
@@ -171,15 +180,39 @@ impl<'a> Causes<'_, 'a> {
             }
         }
         for Separated { element, doubt, .. } in self.inputs.separated {
-            self.parting(self.side_of(*element), doubt.in_wc(), |moved, by| {
-                moved.moved.separated = Some((*element, Pressure::from_in_wc(by)));
-            });
+            self.known_apart(*element, *doubt);
+        }
+        for (element, doubt) in self.read_across() {
+            self.known_apart(element, doubt);
         }
         if let Some(inside) = of_inside(sum, self.set, self.accuracy) {
             self.either_way(inside.in_wc(), |moved, by| {
                 shift_inside(&mut moved.sum.read_across, Pressure::from_in_wc(by));
             });
         }
+    }
+
+    /// What is known of an element apart from its neighbours, which take the rest of what was read.
+    fn known_apart(&mut self, element: ElementId, doubt: Pressure) {
+        self.parting(self.side_of(element), doubt.in_wc(), |moved, by| {
+            moved.moved.apart = Some((element, Pressure::from_in_wc(by)));
+        });
+    }
+
+    /// External parts that were read across within a stretch, and the standard uncertainty of that reading.
+    fn read_across(&self) -> Vec<(ElementId, Pressure)> {
+        let across = &self.inputs.sum.read_across;
+        let is_in_the_sum =
+            |id: ElementId| across.parts.contains(&id) || across.inside.iter().any(|inside| inside.part == id);
+        let of = |reading: &Reading| match reading.at {
+            ReadAt::Across(id) if !is_in_the_sum(id) => {
+                let drop = self.set.across(id)?;
+                let places = std::iter::once(ReadAt::Across(id));
+                Some((id, of_readings(drop, places, self.set, self.accuracy)))
+            }
+            ReadAt::Across(_) | ReadAt::Port(_) | ReadAt::Total => None,
+        };
+        self.set.readings.iter().filter_map(of).collect()
     }
 
     /// The elements on the side of the blower where an element stands: what it takes, they do not.

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, opinions, point, remarks, taps, tree, visit};
+use super::{changes, ducts, given, opinions, point, read_next, remarks, taps, tree, visit};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -51,6 +51,7 @@ part! {
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         visit: Option<visit::VisitPart> = visit::visit(job, answer),
+        read_next: Option<read_next::NextPart> = read_next::read_next(job, answer),
         assumptions: Vec<remarks::AssumptionPart> = remarks::assumptions(answer),
         cautions: Vec<remarks::CautionPart> = remarks::cautions(job, answer),
         findings: Vec<remarks::FindingPart> = remarks::findings(job, answer),

@@ -4,14 +4,15 @@ use eframe::egui::{CollapsingHeader, Ui};
 
 use super::words;
 use crate::edit::Edit;
-use crate::model::wording::{self, visit};
+use crate::model::answer::visit::Visit;
+use crate::model::wording::{self, read_next, visit};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{FieldKey, Screen};
+use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::{choice, field, hint, label};
 
 /// Draws the sets in a row, the one that everything is judged by in full, and what they say.
-pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
     let job = screen.job;
     // The figures of a line say their unit once, over them.
     let figures_of = if job.sets.len() > 1 {
@@ -38,9 +39,18 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
             }
         }
     });
-    let Some(told) = &screen.answer.visit else {
-        return;
-    };
+    if let Some(told) = &screen.answer.visit {
+        about_several(ui, screen, told, out);
+    }
+    if let Some(next) = view.next_reading() {
+        label::heading(ui, "What to read next");
+        label::caption(ui, wording::ended(&read_next::of_path(job, next, screen.units)));
+    }
+}
+
+/// What a visit of several sets says, and what is said of the set that is shown.
+fn about_several(ui: &mut Ui, screen: &Screen<'_>, told: &Visit, out: &mut Vec<Action>) {
+    let job = screen.job;
     let step = visit::step(job, told, job.judged, screen.units);
     for said in step.into_iter().chain(visit::together(job, screen.answer, screen.units)) {
         label::caption(ui, wording::ended(&said));

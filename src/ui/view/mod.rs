@@ -23,6 +23,7 @@ use crate::model::facts::change::ChangeId;
 use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
+use crate::model::read_next::ReadNext;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::ui::view::action::Action;
 use crate::ui::view::held::{Held, Trial};
@@ -389,6 +390,8 @@ pub struct View {
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.
     pub half_entered: Option<[u64; 2]>,
+    /// What to read next, by the revision of the job that it was worked out for.
+    pub read_next: Option<(u64, Option<ReadNext>)>,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
     pub chart_place: Option<eframe::egui::Rect>,
 }
@@ -430,6 +433,11 @@ impl View {
     pub fn follow(&mut self, revision: u64) {
         let first = self.half_entered.map_or(revision, |[first, _]| first);
         self.half_entered = self.is_half_entered().then_some([first, revision]);
+    }
+
+    /// The reading that is worth most now.
+    pub fn next_reading(&self) -> Option<&ReadNext> {
+        self.read_next.as_ref()?.1.as_ref()
     }
 
     /// What marks every answer while something typed is not yet a value: it is of all but that, or of what stood before it.

@@ -68,7 +68,8 @@ impl AsRead<'_> {
     /// A part known apart from any segment: read across, or by its data, or by a drop that the table prints.
     fn by_itself(&self, element: &Element, index: usize, flow: Airflow) -> Option<Part> {
         let blank = self.blank(vec![element.id], index, flow);
-        let across = self.job.set().across(element.id).map(|read| read / self.at.warm(blank.before_blower));
+        let across = self.at.read_across(self.job, element.id);
+        let across = across.map(|read| read / self.at.warm(blank.before_blower));
         if let Some(read) = across.or_else(|| self.at.told_apart(element.id)) {
             let own = self.law(flow, read, element.drop_exponent());
             return Some(Part { own, standing: PathStanding::Measured, ..blank });

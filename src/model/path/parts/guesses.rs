@@ -35,8 +35,8 @@ pub struct Moved {
     pub data: f64,
     /// A guess, and the factor on its odds.
     pub odds: Option<(Guess, f64)>,
-    /// An element that reading sets tell apart, and what is added to its drop.
-    pub separated: Option<(ElementId, Pressure)>,
+    /// An element that was read across, or that reading sets tell apart, and what is added to its drop.
+    pub apart: Option<(ElementId, Pressure)>,
     /// A port besides the two that gave the difference across the machine, and what is added to its reading.
     pub port: Option<(PortId, Pressure)>,
 }
@@ -47,9 +47,9 @@ impl Moved {
         self.odds.filter(|(guess, _)| *guess == of).map_or(1.0, |(_, factor)| factor)
     }
 
-    /// What is added to the drop of an element that reading sets tell apart.
-    pub(super) fn of_separated(&self, element: ElementId) -> Pressure {
-        self.separated.filter(|(id, _)| *id == element).map(|(_, by)| by).unwrap_or_default()
+    /// What is added to the drop of an element that is known apart from its neighbours.
+    pub(super) fn of_known(&self, element: ElementId) -> Pressure {
+        self.apart.filter(|(id, _)| *id == element).map(|(_, by)| by).unwrap_or_default()
     }
 
     /// What is added to a port's reading.

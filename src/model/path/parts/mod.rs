@@ -247,10 +247,15 @@ impl ReadPoint<'_> {
         if before_blower { 1.0 } else { air::warm_factor(self.warmth, self.airflow) }
     }
 
+    /// What was read across an element.
+    fn read_across(&self, job: &Job, id: ElementId) -> Option<Pressure> {
+        Some((job.set().across(id)? + self.moved.of_known(id)).max(Pressure::ZERO))
+    }
+
     /// What an element takes by reading sets with it and without, in air that nothing has warmed.
     pub(super) fn told_apart(&self, id: ElementId) -> Option<Pressure> {
         let told = self.separated.iter().find(|separated| separated.element == id)?;
-        Some((told.drop + self.moved.of_separated(id)).max(Pressure::ZERO))
+        Some((told.drop + self.moved.of_known(id)).max(Pressure::ZERO))
     }
 
     /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or told by reading sets with it and without, or by its data, or as the table prints it.
@@ -264,6 +269,6 @@ impl ReadPoint<'_> {
         let factor = self.warm(before_blower) * self.moved.data_factor();
         let by_data = || Some(air::by_data(element, table, self.air)?.at_airflow(flow) * factor);
         let told_apart = || Some(self.told_apart(element.id)? * self.warm(before_blower));
-        job.set().across(element.id).or_else(told_apart).or_else(by_data)
+        self.read_across(job, element.id).or_else(told_apart).or_else(by_data)
     }
 }
