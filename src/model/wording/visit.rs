@@ -141,7 +141,7 @@ fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
     let repaired = job.sets.iter().any(|set| set.after_repair);
     let when = if repaired { " before the repair" } else { "" };
     let (flow, unit) = (airflow(fit.airflow, units), units.pressure_unit());
-    format!("At {flow} by all readings{when}, in {unit}: {}", each.join("; "))
+    format!("At {flow} by all readings{when} ({unit}): {}", each.join("; "))
 }
 
 /// "0.17 ± 0.01"; no smaller than its ± is a figure.
