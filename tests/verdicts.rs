@@ -18,7 +18,7 @@ use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
-use tapcross::model::wording::problems;
+use tapcross::model::wording::{causes, problems};
 use tapcross::units::{Airflow, Barometer, Capacity, Power, Pressure, UnitSystem, Voltage};
 
 fn of(in_wc: f64) -> Pressure {
@@ -1221,4 +1221,61 @@ fn a_number_past_all_measure_is_told_in_few_digits() {
         }
     }
     assert!(told > 300, "{told}");
+}
+
+/// A part that takes too much says why it may, in what order one looks, and what settles each; a stretch that nothing tells apart names each part's likeliest.
+#[test]
+fn a_drop_that_is_too_high_names_its_likely_causes_and_what_settles_them() {
+    let job = demo::gas_furnace();
+    let parts = |parts: Vec<ElementKind>| Finding::PartTakes {
+        parts,
+        taken: Pressure::from_in_wc(0.30),
+        total: Pressure::from_in_wc(0.70),
+        limit: Pressure::from_in_wc(0.10),
+        at: None,
+        of_supply: false,
+    };
+    let said = |kinds: &[ElementKind]| causes::sentence(&job, &parts(kinds.to_vec())).unwrap();
+    let filter = said(&[ElementKind::Filter]);
+    assert!(
+        filter.starts_with("Likely, in order: dirt (pull it and look, and read with a clean one); too little"),
+        "{filter}"
+    );
+    let lump = said(&[ElementKind::ReturnGrille, ElementKind::ReturnDuct, ElementKind::Filter]);
+    let order = ["filter: dirt", "return grille: too little free area", "return duct: too small"];
+    let places: Vec<usize> =
+        order.iter().map(|part| lump.find(part).unwrap_or_else(|| panic!("{part}: {lump}"))).collect();
+    assert!(places.is_sorted(), "{lump}");
+    assert_eq!(causes::sentence(&job, &Finding::OneRow), None);
+    // Every kind that takes static has causes, each with what settles it.
+    let kinds = [
+        ElementKind::Louvre,
+        ElementKind::ReturnGrille,
+        ElementKind::ReturnDuct,
+        ElementKind::Filter,
+        ElementKind::Blower,
+        ElementKind::HeatExchanger,
+        ElementKind::Coil,
+        ElementKind::Heater,
+        ElementKind::SupplyDuct,
+        ElementKind::Registers,
+        ElementKind::AirCleaner,
+        ElementKind::Humidifier,
+        ElementKind::Damper,
+        ElementKind::Leak,
+        ElementKind::Bypass,
+        ElementKind::SideBySide,
+    ];
+    for kind in kinds {
+        let is_passive = matches!(
+            kind,
+            ElementKind::Blower
+                | ElementKind::HeatExchanger
+                | ElementKind::Leak
+                | ElementKind::Bypass
+                | ElementKind::SideBySide
+        );
+        assert_eq!(causes::of_kind(kind).is_empty(), is_passive, "{kind:?}");
+        assert!(causes::of_kind(kind).iter().all(|cause| !cause.why.is_empty() && !cause.settled_by.is_empty()));
+    }
 }

@@ -1,6 +1,7 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
 pub mod alone;
+pub mod causes;
 pub mod cautions;
 pub mod changes;
 pub mod delivered;

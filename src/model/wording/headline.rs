@@ -11,7 +11,7 @@ use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::wording::wanted::wanted;
-use crate::model::wording::{changes, delivered, ended, heat, thin_air};
+use crate::model::wording::{causes, changes, delivered, ended, heat, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
 
@@ -107,9 +107,16 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let of_path = answer.findings.iter().filter(|finding| !is_test && !is_in_a_half(finding)).map(said);
     let finding = with_changes.iter().cloned().chain(of_path).find(|(_, told)| told != shown);
     let mut as_found: Vec<_> = notes(vec![found.sentence()]).collect();
-    as_found.extend(answer.findings.iter().map(said));
+    // With what may be behind it, which the head has no room for.
+    let in_full = |finding: &Finding| {
+        let causes = causes::sentence(job, finding).map(|causes| format!(" {}", ended(&causes)));
+        let (weight, told) = said(finding);
+        (weight, told + &causes.unwrap_or_default())
+    };
+    as_found.extend(answer.findings.iter().map(in_full));
     let rest = notes(super::beside_findings(job, answer, running, units));
-    let rest: Vec<_> = rest.filter(|(_, told)| as_found.iter().all(|(_, said)| said != told)).collect();
+    let rest: Vec<_> =
+        rest.filter(|(_, told)| as_found.iter().all(|(_, said)| !said.starts_with(told.as_str()))).collect();
     as_found.extend(rest);
     let then = then.map(|then| notes(vec![then.sentence()]).chain(with_changes).collect());
     let all = std::iter::once((super::visit::found(job), as_found))

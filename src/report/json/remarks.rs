@@ -24,6 +24,7 @@ pub(super) struct FindingPart {
     kind: &'static str,
     weight: &'static str,
     sentence: String,
+    likely_causes: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -74,6 +75,7 @@ pub(super) fn findings(job: &Job, answer: &Answer) -> Vec<FindingPart> {
         kind: words::finding(finding),
         weight: words::weight(finding.weight()),
         sentence: wording::sentence(job, finding, UNITS),
+        likely_causes: wording::causes::of_finding(job, finding),
     });
     parts.collect()
 }
