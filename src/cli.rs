@@ -17,7 +17,7 @@ use crate::files::out_file::{self, OutFile};
 use crate::files::{job_file, plain_file};
 use crate::model::search;
 use crate::paper::printed::{self, Reported, Shown};
-use crate::report::form::{Form, Scale, Table};
+use crate::report::form::{Form, Paper, Scale, Table};
 
 pub use usage::{HELP, UsageError};
 
@@ -128,6 +128,7 @@ struct Asked {
     out: Option<OsString>,
     scale: Option<Scale>,
     table: Option<Table>,
+    paper: Option<Paper>,
     files: Vec<PathBuf>,
 }
 
@@ -141,7 +142,7 @@ impl Asked {
                 Some("-h" | "--help") => asked.help = true,
                 Some("-V" | "--version") => asked.version = true,
                 Some("-o" | "--out") => asked.goes_to(words.next())?,
-                Some(option @ ("--scale" | "--table")) => asked.set(option, words.next().as_deref())?,
+                Some(option @ ("--scale" | "--table" | "--paper")) => asked.set(option, words.next().as_deref())?,
                 Some("report") if !asked.report && asked.files.is_empty() => asked.report = true,
                 Some("-") => asked.files.push(word.into()),
                 _ if word.as_encoded_bytes().starts_with(b"-") => asked.option(&word)?,
@@ -156,7 +157,7 @@ impl Asked {
         let shown = word.to_string_lossy();
         match shown.split_once('=') {
             Some(("--out", _)) => self.goes_to(behind_out(word)),
-            Some((option @ ("--scale" | "--table"), value)) => self.set(option, Some(OsStr::new(value))),
+            Some((option @ ("--scale" | "--table" | "--paper"), value)) => self.set(option, Some(OsStr::new(value))),
             Some((option @ ("--help" | "--version"), _)) => Err(UsageError::NoValueWanted(option.to_owned())),
             _ => Err(UsageError::UnknownOption(shown.into_owned())),
         }
@@ -166,12 +167,19 @@ impl Asked {
     fn set(&mut self, option: &str, value: Option<&OsStr>) -> Result<(), UsageError> {
         let value = value.and_then(OsStr::to_str).unwrap_or_default();
         let refused = || UsageError::NoSuchValue(option.to_owned(), value.to_owned());
-        let is_second = if option == "--scale" {
-            let factor = value.parse().ok().and_then(Scale::new);
-            self.scale.replace(factor.ok_or_else(refused)?).is_some()
-        } else {
-            let table = Table::ALL.into_iter().find(|table| table.name() == value);
-            self.table.replace(table.ok_or_else(refused)?).is_some()
+        let is_second = match option {
+            "--scale" => {
+                let factor = value.parse().ok().and_then(Scale::new);
+                self.scale.replace(factor.ok_or_else(refused)?).is_some()
+            }
+            "--table" => {
+                let table = Table::ALL.into_iter().find(|table| table.name() == value);
+                self.table.replace(table.ok_or_else(refused)?).is_some()
+            }
+            _ => {
+                let paper = Paper::ALL.into_iter().find(|paper| value.eq_ignore_ascii_case(paper.name()));
+                self.paper.replace(paper.ok_or_else(refused)?).is_some()
+            }
         };
         if is_second { Err(UsageError::Twice(option.to_owned())) } else { Ok(()) }
     }
@@ -185,6 +193,7 @@ impl Asked {
         let form = match by_name {
             Form::Csv(_) => Form::Csv(self.table.unwrap_or_default()),
             Form::Png(_) => Form::Png(self.scale.unwrap_or_default()),
+            Form::Pdf(_) => Form::Pdf(self.paper.unwrap_or_default()),
             form @ (Form::Json | Form::Svg) => form,
         };
         if form.is_of_one_job() && self.files.len() > 1 {
@@ -195,8 +204,12 @@ impl Asked {
     }
 
     /// Every option of a form, the ending that it belongs to, and whether it was given.
-    const fn options(&self) -> [(&'static str, &'static str, bool); 2] {
-        [("--scale", "png", self.scale.is_some()), ("--table", "csv", self.table.is_some())]
+    const fn options(&self) -> [(&'static str, &'static str, bool); 3] {
+        [
+            ("--scale", "png", self.scale.is_some()),
+            ("--table", "csv", self.table.is_some()),
+            ("--paper", "pdf", self.paper.is_some()),
+        ]
     }
 
     fn goes_to(&mut self, file: Option<OsString>) -> Result<(), UsageError> {

@@ -1,15 +1,32 @@
 //! What leaves the program as a drawing: read back by libraries that are not ours, and the same bytes every time.
 
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
+#[path = "support/rich_path.rs"]
+mod rich_path;
+
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
 
 use tapcross::files::demo;
 use tapcross::model::facts::job::Job;
 use tapcross::model::search;
 use tapcross::paper::printed::{Asked, Reported, Shown, bytes};
-use tapcross::report::form::{Form, Scale};
+use tapcross::report::form::{Form, Paper, Scale};
+use tapcross::report::json::Report;
+use tapcross::units::{Airflow, Power, Pressure, UnitSystem, show};
 
-fn jobs() -> [(&'static str, Job); 3] {
-    [("heat pump", demo::heat_pump()), ("gas furnace", demo::gas_furnace()), ("empty", Job::default())]
+fn jobs() -> [(&'static str, Job); 5] {
+    [
+        ("heat-pump", demo::heat_pump()),
+        ("gas-furnace", demo::gas_furnace()),
+        ("nine-changes", nine_changes::job()),
+        ("rich-path", rich_path::job()),
+        ("empty", Job::default()),
+    ]
 }
 
 fn written(form: Form, job: &Job) -> Vec<u8> {
@@ -20,7 +37,7 @@ fn written(form: Form, job: &Job) -> Vec<u8> {
 #[test]
 fn the_same_job_gives_the_same_bytes() {
     for (name, job) in jobs() {
-        for form in [Form::Svg, Form::Png(Scale::new(0.5).unwrap())] {
+        for form in [Form::Svg, Form::Png(Scale::new(0.5).unwrap()), Form::Pdf(Paper::A4)] {
             assert!(written(form, &job) == written(form, &job), "{name}: {form:?}");
         }
     }
@@ -69,5 +86,118 @@ fn a_picture_has_its_size_and_is_drawn_on() {
         let inked = pixels.chunks_exact(3).filter(|pixel| **pixel != [255, 255, 255]).count();
         let share = inked as f64 / f64::from(width * height);
         assert!((0.05..0.95).contains(&share), "{share}");
+    }
+}
+
+/// What `pdftotext` and `pdftoppm` make of a PDF; nothing, and said so, where they are missing.
+///
+/// # Panics
+/// Where `TAPCROSS_NEED_PICTURES` is set.
+fn poppler(tool: &str, words: &[&str], file: &Path, rest: &[&str]) -> Option<Vec<u8>> {
+    let ran = Command::new(tool).args(words).arg(file).args(rest).output();
+    match ran {
+        Ok(output) => {
+            assert!(output.status.success(), "{tool}: {}", String::from_utf8_lossy(&output.stderr));
+            assert_eq!(String::from_utf8_lossy(&output.stderr), "", "{tool} has something to say of the file");
+            Some(output.stdout)
+        }
+        Err(error) => {
+            assert!(
+                std::env::var_os("TAPCROSS_NEED_PICTURES").is_none(),
+                "{tool} ({error}), and TAPCROSS_NEED_PICTURES is set"
+            );
+            println!("skipped: no {tool} here (Debian's poppler-utils)");
+            None
+        }
+    }
+}
+
+/// A PDF of a job in a folder, and its text on one line.
+fn printed(folder: &Path, name: &str, job: &Job, paper: Paper) -> Option<(PathBuf, String)> {
+    let file = folder.join(format!("{name}-{}.pdf", paper.name()));
+    std::fs::write(&file, written(Form::Pdf(paper), job)).unwrap();
+    let text = poppler("pdftotext", &["-enc", "UTF-8"], &file, &["-"])?;
+    let text = String::from_utf8(text).unwrap().replace('\u{a0}', " ");
+    Some((file, text.split_whitespace().collect::<Vec<_>>().join(" ")))
+}
+
+/// Every figure of a report's JSON that is on paper, as the paper shows it.
+fn shown_figures(json: &Value) -> Vec<String> {
+    let units = UnitSystem::InchPound;
+    let flow = |value: &Value| Some(show::airflow_bare(Airflow::from_cfm(value.as_f64()?), units));
+    let drop = |value: &Value| Some(show::pressure_bare(Pressure::from_in_wc(value.as_f64()?), units));
+    let spread = |value: &Value| Some(show::spread_bare(Airflow::from_cfm(value.as_f64()?), units));
+    let list = |value: &Value| value.as_array().cloned().unwrap_or_default();
+    let point = &json["operating_point"];
+    let mut all = vec![flow(&point["airflow_cfm"]), spread(&point["u95_airflow_cfm"]), drop(&point["tesp_in_wc"])];
+    for tap in list(&json["taps"]).iter().chain(&list(&json["after"]["taps"])) {
+        let point = &tap["point"];
+        all.extend([flow(&point["airflow_cfm"]), spread(&point["u95_airflow_cfm"]), drop(&point["tesp_in_wc"])]);
+        all.push(point["of_target_fraction"].as_f64().map(show::percent));
+        all.push(point["power_watts"].as_f64().map(|watts| show::power_bare(Power::from_watts(watts))));
+    }
+    for read in list(&json["readings"]["places"]) {
+        all.push(drop(&read["average_in_wc"]));
+    }
+    let on = list(&json["changes"]).into_iter().filter(|change| change["on"] == true);
+    all.extend(on.map(|change| change["price"].as_f64().map(|price| format!("${}", show::trimmed(price, 2)))));
+    all.into_iter().flatten().collect()
+}
+
+#[test]
+fn every_figure_on_paper_is_that_of_the_json() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, job) in jobs() {
+        let report = Report::of("job.ron", &job, &tapcross::model::answer::Answer::of(&job), search::to_the_end(&job));
+        let json = serde_json::to_value(&report).unwrap();
+        let Some((_, text)) = printed(folder.path(), name, &job, Paper::Letter) else {
+            return;
+        };
+        let figures = shown_figures(&json);
+        assert!(figures.len() > 20 || job == Job::default(), "{name}: {figures:?}");
+        for figure in &figures {
+            assert!(
+                text.split(' ').any(|word| word.trim_matches(|letter| "(),.;:".contains(letter)) == figure)
+                    || figure.contains(' ') && text.contains(figure.as_str()),
+                "{name}: {figure} is not in: {text}"
+            );
+        }
+        for sentence in json["findings"].as_array().unwrap().iter().chain(json["cautions"].as_array().unwrap()) {
+            let sentence = sentence["sentence"].as_str().unwrap().trim_end_matches('.');
+            assert!(text.contains(sentence), "{name}: {sentence} is not in: {text}");
+        }
+        if !job.title.is_empty() {
+            assert!(text.contains(&job.title), "{name}");
+        }
+        // A text under its halo is found once.
+        assert!(text.matches("as found 1").count() < 2, "{name}");
+    }
+}
+
+#[test]
+fn a_report_is_drawn_on_every_page_of_either_paper() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, job) in jobs() {
+        for paper in Paper::ALL {
+            let Some((file, text)) = printed(folder.path(), name, &job, paper) else {
+                return;
+            };
+            let told = String::from_utf8(poppler("pdfinfo", &[], &file, &[]).unwrap()).unwrap();
+            let pages = |line: &&str| line.starts_with("Pages:");
+            let pages: usize = told.lines().find(pages).unwrap()[6..].trim().parse().unwrap();
+            assert!((1..=3).contains(&pages), "{name}: {pages} pages");
+            assert!(text.contains(&format!("page {pages} of {pages}")), "{name}");
+            let (width, height) = paper.size();
+            assert!(told.contains(&format!("{width} x {height} pts")), "{name}: {told}");
+            let fonts = String::from_utf8(poppler("pdffonts", &[], &file, &[]).unwrap()).unwrap();
+            for line in fonts.lines().skip(2) {
+                assert!(line.contains("Identity-H       yes yes yes"), "embedded, cut down, with its letters: {line}");
+            }
+            if let Some(out) = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from) {
+                std::fs::create_dir_all(&out).unwrap();
+                let stem = out.join(format!("{name}-{}", paper.name()));
+                poppler("pdftoppm", &["-r", "100", "-png"], &file, &[&stem.to_string_lossy()]);
+            }
+        }
     }
 }

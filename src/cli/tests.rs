@@ -41,6 +41,10 @@ fn every_form_of_the_command_line_is_understood() {
             written(&["a.ron", "b.ron"], Form::Csv(Table::Curves), Output::File("a.csv".into())),
         ),
         (
+            &["report", "a.ron", "--paper", "A4", "--out", "a.pdf"],
+            written(&["a.ron"], Form::Pdf(Paper::A4), Output::File("a.pdf".into())),
+        ),
+        (
             &["report", "a.ron", "--scale", "4", "--out", "a.PNG"],
             written(&["a.ron"], Form::Png(Scale::new(4.0).unwrap()), Output::File("a.PNG".into())),
         ),
@@ -68,7 +72,7 @@ fn what_is_not_understood_is_said_in_one_line() {
         (&["a.ron", "--out", "b.json"], "--out belongs to a report: tapcross report JOB.ron --out FILE.json"),
         (
             &["report", "a.ron", "--out", "a.docx"],
-            "--out a.docx has an ending that no report has; a report ends in one of .json, .csv, .svg, .png",
+            "--out a.docx has an ending that no report has; a report ends in one of .pdf, .json, .csv, .svg, .png",
         ),
         (
             &["report", "a.ron", "b.ron", "--out", "a.svg"],
@@ -76,6 +80,7 @@ fn what_is_not_understood_is_said_in_one_line() {
         ),
         (&["report", "a.ron", "-o", "a.png", "--scale", "0"], "--scale is given 0; it takes a number from 0.5 to 10"),
         (&["report", "a.ron", "-o", "a.png", "--scale"], "--scale is given nothing; it takes a number from 0.5 to 10"),
+        (&["report", "a.ron", "-o", "a.pdf", "--paper=a5"], "--paper is given a5; it takes letter or a4"),
         (&["report", "a.ron", "-o", "a.csv", "--table=all"], "--table is given all; it takes taps or curves"),
         (
             &["report", "a.ron", "--table", "taps", "--table", "taps", "-o", "a.csv"],

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::path::PathBuf;
 
-use crate::report::form::{ENDINGS, Table, scales};
+use crate::report::form::{ENDINGS, Paper, Table, scales};
 
 /// What `--help` prints.
 pub const HELP: &str = "\
@@ -15,6 +15,7 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
 
   -o, --out FILE   where they go; standard output when left out, or when FILE is -;
                    a plain file is replaced, a pipe or device is written into
+      FILE.pdf     a report for people, on one or two pages
       FILE.json    every result, for other programs; also without an ending, and for
                    standard output
       FILE.csv     a table for spreadsheets; its heading says the units
@@ -22,12 +23,13 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
       FILE.png     the same as a picture
   --table NAME     for .csv: taps, every tap as found and with changes (when left out),
                    or curves, the curves of taps and path point by point
+  --paper NAME     for .pdf: letter (when left out) or a4
   --scale NUMBER   for .png: pixels a point (1/72 in.), 0.5 to 10; 2 when left out
   -h, --help       this text
   -V, --version    the version
   --               what follows is a file, even if it begins with -
 
-One job gives one JSON object, several give an array of them, or one table.
+One job gives one JSON object, several give an array of them, one table, or one PDF.
 Exit status: 0 when every job was reported, 1 when a job could not be read or the report not
 written (the other jobs are still reported), 2 when the command line was not understood.
 ";
@@ -124,7 +126,8 @@ impl fmt::Display for UsageError {
 fn takes(option: &str) -> String {
     match option {
         "--scale" => format!("a number from {}", scales()),
-        _ => Table::ALL.map(Table::name).join(" or "),
+        "--table" => Table::ALL.map(Table::name).join(" or "),
+        _ => Paper::ALL.map(Paper::name).join(" or "),
     }
 }
 

@@ -10,6 +10,7 @@ pub mod headline;
 pub mod heat;
 mod needs;
 pub mod opinions;
+pub mod paper;
 pub mod problems;
 pub mod read_next;
 mod sides;

@@ -1,17 +1,19 @@
 //! Whole files, ready to be written: what the command line and the window ask for.
 
-use eframe::egui::Ui;
+use eframe::egui::{Ui, vec2};
 
 use crate::files::library::Library;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
+use crate::paper::pdf::{self, About};
 use crate::paper::sheet::{Layout, Sheet};
 use crate::paper::{png, svg};
 use crate::report::csv::{self, Named};
-use crate::report::form::Form;
+use crate::report::form::{Form, Paper};
 use crate::report::json::{self, Report};
-use crate::ui::page;
+use crate::ui::page::block::Block;
+use crate::ui::page::{self, content};
 use crate::ui::view::{ChartView, Screen};
 use crate::units::UnitSystem;
 
@@ -44,6 +46,11 @@ pub struct Shown {
     /// The part of the chart that is seen.
     pub chart: ChartView,
 }
+
+/// Points of paper for each point that a page is laid out in: letters of 14 become letters of 9⅓.
+const PAGE_SCALE: f32 = 2.0 / 3.0;
+/// Height of the sheet on which the blocks of a report are measured, points of paper: all of a hundred pages.
+const ENDLESS: f32 = 100_000.0;
 
 /// How many jobs were asked for: several give an array, and one that alone of several could be read as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,6 +85,11 @@ pub fn bytes(
             let file = png::pixels(&sheet, scale).png(scale);
             file.map_err(|fault| format!("the chart cannot be put into a picture ({fault})"))
         }
+        Form::Pdf(paper) => {
+            let layout = Layout::default();
+            let sheets: Vec<Sheet> = jobs.iter().flat_map(|reported| pages(&layout, reported, shown, paper)).collect();
+            pdf::pdf(&sheets, &about(jobs))
+        }
     }
 }
 
@@ -103,4 +115,32 @@ fn chart(jobs: &[Reported], shown: Shown) -> Result<Sheet, String> {
     let screen = Screen::of(job, answer, shown.units, &library);
     let draw = |ui: &mut Ui| page::chart_sheet(ui, &screen, shown.chart);
     Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
+}
+
+fn about(jobs: &[Reported]) -> About {
+    About {
+        title: title(jobs),
+        subject: "Airflow by static pressure and blower table".to_owned(),
+        made_by: concat!("Tapcross ", env!("CARGO_PKG_VERSION")).to_owned(),
+    }
+}
+
+/// The pages of a job's report.
+pub fn pages(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
+    let library = Library::default();
+    let screen = Screen::of(&reported.job, &reported.answer, shown.units, &library);
+    let blocks = content::blocks(&screen);
+    let (width, height) = paper.size();
+    let paper = vec2(width, height);
+    let page = paper / PAGE_SCALE;
+    let mut heights = Vec::new();
+    layout.sheet(vec2(width, ENDLESS), PAGE_SCALE, |ui| heights = page::heights(ui, &screen, &blocks, page));
+    let ranges = page::pages(&blocks, &heights, page);
+    let of = ranges.len();
+    let numbered = ranges.into_iter().zip(1..);
+    let one = |(range, number)| {
+        let drawn: &[Block] = blocks.get::<std::ops::Range<usize>>(range).unwrap_or_default();
+        layout.sheet(paper, PAGE_SCALE, |ui| page::page(ui, &screen, drawn, page, (number, of)))
+    };
+    numbered.map(one).collect()
 }

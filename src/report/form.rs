@@ -15,6 +15,47 @@ pub enum Form {
     Svg,
     /// The chart as a picture.
     Png(Scale),
+    /// All of it on paper.
+    Pdf(Paper),
+}
+
+/// The paper that a report is printed on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Paper {
+    /// 8½ by 11 inches.
+    #[default]
+    Letter,
+    /// 210 by 297 millimetres (ISO 216).
+    A4,
+}
+
+impl Paper {
+    /// Every paper.
+    pub const ALL: [Self; 2] = [Self::Letter, Self::A4];
+
+    /// What it is called on a command line.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Letter => "letter",
+            Self::A4 => "a4",
+        }
+    }
+
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Letter => "Letter",
+            Self::A4 => "A4",
+        }
+    }
+
+    /// Width and height, points (1/72 in.).
+    pub const fn size(self) -> (f32, f32) {
+        match self {
+            Self::Letter => (612.0, 792.0),
+            Self::A4 => (595.0, 842.0),
+        }
+    }
 }
 
 /// Which table a spreadsheet gets.
@@ -75,7 +116,7 @@ pub fn scales() -> String {
 }
 
 /// Endings that a file can have, without the point.
-pub const ENDINGS: [&str; 4] = ["json", "csv", "svg", "png"];
+pub const ENDINGS: [&str; 5] = ["pdf", "json", "csv", "svg", "png"];
 
 impl Form {
     /// The form of a file's ending, as it is where nothing else is asked: JSON where it has none; nothing for an ending that no report has.
@@ -84,9 +125,14 @@ impl Form {
             return Some(Self::Json);
         };
         let known = ENDINGS.into_iter().find(|known| ending.eq_ignore_ascii_case(known))?;
-        [Self::Json, Self::Csv(Table::default()), Self::Svg, Self::Png(Scale::default())]
-            .into_iter()
-            .find(|form| form.ending() == known)
+        let every = [
+            Self::Pdf(Paper::default()),
+            Self::Json,
+            Self::Csv(Table::default()),
+            Self::Svg,
+            Self::Png(Scale::default()),
+        ];
+        every.into_iter().find(|form| form.ending() == known)
     }
 
     /// The ending of its files.
@@ -96,13 +142,14 @@ impl Form {
             Self::Csv(_) => "csv",
             Self::Svg => "svg",
             Self::Png(_) => "png",
+            Self::Pdf(_) => "pdf",
         }
     }
 
     /// True for what holds one job.
     pub const fn is_of_one_job(self) -> bool {
         match self {
-            Self::Json | Self::Csv(_) => false,
+            Self::Json | Self::Csv(_) | Self::Pdf(_) => false,
             Self::Svg | Self::Png(_) => true,
         }
     }
@@ -118,6 +165,7 @@ mod tests {
             ("a.json", Some(Form::Json)),
             ("A.CSV", Some(Form::Csv(Table::Taps))),
             ("a.b/chart.svg", Some(Form::Svg)),
+            ("a.Pdf", Some(Form::Pdf(Paper::Letter))),
             ("chart.png", Some(Form::Png(Scale::default()))),
             ("/dev/stdout", Some(Form::Json)),
             ("report.docx", None),

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Theme,
+    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Vec2,
     Visuals, vec2,
 };
 
@@ -21,6 +21,8 @@ pub const VERDICT: f32 = 20.0;
 pub const FIGURE: f32 = 27.0;
 /// The step of the spacing rhythm.
 pub const STEP: f32 = 8.0;
+/// Room between two things that stand side by side, or one under the other.
+pub const SPACING: Vec2 = vec2(STEP, STEP * 0.75);
 /// Least width and height of what a finger presses, in a glove too.
 pub const FINGER: f32 = 32.0;
 /// Width of a tap's curve; the tap in use is twice as wide.
@@ -164,7 +166,7 @@ pub fn install(ctx: &egui::Context) {
         ctx.style_mut_of(theme, |style| {
             style.text_styles = text_styles();
             style.visuals = visuals(theme, palette);
-            style.spacing.item_spacing = vec2(STEP, STEP * 0.75);
+            style.spacing.item_spacing = SPACING;
             style.spacing.button_padding = vec2(STEP * 1.25, STEP * 0.6);
             style.spacing.interact_size = vec2(32.0, 28.0);
             style.spacing.window_margin = Margin::same(16);

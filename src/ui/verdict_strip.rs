@@ -16,6 +16,7 @@ use crate::model::wording::{self, Verdict};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Screen, View};
+use crate::ui::widgets::label::one_line;
 use crate::ui::widgets::{caution, hint, label, sheet};
 
 /// Under this width of the window the figure stands over its lines, not before them.
@@ -114,7 +115,7 @@ fn half(
     let is_last = mark.is_some();
     let ink = if is_last { palette.quiet } else { ink };
     let size = if setting.is_beside { theme::FIGURE } else { setting.size + 2.0 };
-    let airflow = galley(ui, &half.airflow, theme::strong(size), ink, f32::INFINITY);
+    let airflow = one_line(ui, &half.airflow, theme::strong(size), ink, f32::INFINITY);
     let set_beside = |figure: Rect| {
         let room = figure.width() - airflow.size().x - theme::STEP;
         let mut job =
@@ -136,7 +137,7 @@ fn half(
     };
     let beside = set_beside(figure);
     let set_title = |width| {
-        let set = |text: &str, width| galley(ui, text, theme::strong(theme::SMALL), ink, width);
+        let set = |text: &str, width| one_line(ui, text, theme::strong(theme::SMALL), ink, width);
         let whole = half.title.iter().map(|title| set(&marked(mark, title), f32::INFINITY));
         let [.., shortest] = &half.title;
         whole.into_iter().find(|galley| galley.size().x <= width).unwrap_or_else(|| set(shortest, width))
@@ -183,19 +184,12 @@ fn line(ui: &Ui, told: &Told, (is_last, size): (bool, f32), width: f32) -> Arc<G
         Tone::Bad => palette.over,
         Tone::Plain => palette.ink,
     };
-    let set = |text: &String| galley(ui, text, theme::regular(size), ink, f32::INFINITY);
+    let set = |text: &String| one_line(ui, text, theme::regular(size), ink, f32::INFINITY);
     let fitting = told.wordings.iter().map(set).find(|galley| galley.size().x <= width);
     fitting.unwrap_or_else(|| {
         let shortest = told.wordings.last().map_or("", String::as_str);
-        galley(ui, shortest, theme::regular(theme::SMALL), ink, width)
+        one_line(ui, shortest, theme::regular(theme::SMALL), ink, width)
     })
-}
-
-/// A text on one line, cut with an ellipsis where it is wider.
-fn galley(ui: &Ui, text: &str, font: FontId, ink: Color32, width: f32) -> Arc<Galley> {
-    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, ink);
-    job.wrap = eframe::egui::text::TextWrapping::truncate_at_width(width.max(1.0));
-    ui.painter().layout_job(job)
 }
 
 /// A text on as many lines as have room; the rest shows on hover.
@@ -211,7 +205,7 @@ fn wrapped(ui: &mut Ui, text: &str, (font, ink): (FontId, Color32), rect: Rect) 
 fn wanted(ui: &mut Ui, (title, sentence): (&str, &str), rect: Rect, mark: Option<&str>) {
     let palette = theme::palette(ui);
     let ink = if mark.is_some() { palette.quiet } else { palette.ink };
-    let title = galley(ui, &marked(mark, title), theme::strong(theme::SMALL), palette.quiet, rect.width());
+    let title = one_line(ui, &marked(mark, title), theme::strong(theme::SMALL), palette.quiet, rect.width());
     let title_height = title.size().y;
     ui.painter().galley(rect.min, title, palette.quiet);
     let font = if rect.width() < NARROW / 2.0 { theme::regular(theme::SMALL) } else { theme::regular(theme::BODY) };
@@ -227,7 +221,7 @@ fn first_step(ui: &mut Ui, screen: &Screen<'_>, verdict: &Verdict, rect: Rect) {
     );
     let ink = if is_first { palette.ink } else { palette.over };
     let size = if rect.width() < NARROW - 24.0 { theme::BODY + 1.0 } else { theme::VERDICT };
-    let text = galley(ui, &verdict.headline, theme::strong(size), ink, rect.width());
+    let text = one_line(ui, &verdict.headline, theme::strong(size), ink, rect.width());
     let below = rect.min.y + text.size().y + 2.0;
     ui.painter().galley(rect.min, text, ink);
     wrapped(ui, &verdict.detail, (theme::regular(theme::SMALL), palette.quiet), rect.with_min_y(below));

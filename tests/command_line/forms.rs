@@ -5,7 +5,9 @@ use super::*;
 #[test]
 fn the_ending_says_what_is_written() {
     let shop = Shop::new().with("a.ron", &demo::heat_pump()).with("b.ron", &demo::gas_furnace());
-    let begins: [(&[&str], &str, &[u8]); 4] = [
+    let begins: [(&[&str], &str, &[u8]); 6] = [
+        (&["a.ron", "--paper", "a4"], "a.pdf", b"%PDF-1.7"),
+        (&["a.ron", "b.ron"], "both.pdf", b"%PDF-1.7"),
         (&["a.ron"], "a.svg", b"<?xml"),
         (&["a.ron", "--scale=1"], "a.png", b"\x89PNG"),
         (&["a.ron", "b.ron"], "a.csv", b"file,system,machine,tap,"),

@@ -157,6 +157,17 @@ pub struct Running {
 }
 
 impl Running {
+    /// How well the static is known. What was read rests on no curve and no density; where parts by data, or parts without data, lie between port and plane, it rests on the answer's airflow as well.
+    pub fn static_standing(&self) -> Standing {
+        let rests_on_airflow = |assumption: &Assumption| {
+            matches!(
+                assumption,
+                Assumption::ByData(_) | Assumption::OutsideDropUnknown(_) | Assumption::InsideDropUnknown(_)
+            )
+        };
+        if self.sum.assumptions.iter().any(rests_on_airflow) { self.standing } else { Standing::default() }
+    }
+
     /// What gains are counted from.
     pub fn start(&self) -> Option<Start<'_>> {
         Some(Start::new(&self.now, self.system.blower.shapes.get(self.system.blower.in_use?)?))

@@ -9,9 +9,7 @@ use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::job::Job;
-use crate::model::facts::standing::Standing as BothParts;
 use crate::model::facts::target::at_standard_air;
-use crate::model::path::tesp::Assumption;
 use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
@@ -36,17 +34,6 @@ pub(super) struct WhyNot {
     row_airflow_cfm: Option<f64>,
 }
 
-/// Static that was read rests on no curve and no density; where parts by data, or parts without data, lie between port and plane, it rests on the answer's airflow as well.
-fn of_static(running: &Running) -> Standing {
-    let by_readings_alone = !running.sum.assumptions.iter().any(|assumption| {
-        matches!(
-            assumption,
-            Assumption::ByData(_) | Assumption::OutsideDropUnknown(_) | Assumption::InsideDropUnknown(_)
-        )
-    });
-    standing(if by_readings_alone { BothParts::default() } else { running.standing })
-}
-
 part! {
     fn operating_point(job: &Job, answer: &Answer, running: &Running, point: &Point) -> OperatingPoint [
         let airflow = running.now.airflow;
@@ -65,7 +52,7 @@ part! {
         standing: Standing = standing(running.standing),
         tesp_in_wc: f64 = point.tesp_in_wc,
         u95_tesp_in_wc: f64 = running.system.spreads.tesp.in_wc(),
-        tesp_standing: Standing = of_static(running),
+        tesp_standing: Standing = standing(running.static_standing()),
         read_across_in_wc: f64 = running.sum.read.across().in_wc(),
         table_entry_in_wc: f64 = point.table_entry_in_wc,
         table_airflow_factor: f64 = running.sum.airflow_factor,
@@ -85,7 +72,7 @@ pub(super) fn segments(running: &Running) -> Vec<SegmentPart> {
             segment,
             drop_in_wc: drop.in_wc(),
             share_fraction: drop / running.now.tesp,
-            standing: of_static(running),
+            standing: standing(running.static_standing()),
         })
     };
     let sides = [side("return_side", running.return_side), side("supply_side", running.supply_side)];

@@ -297,6 +297,58 @@ fn why_not(screen: &Screen<'_>, change: &Change) -> Option<String> {
     refused.or_else(alone).map(|refusal| refusal.sentence(screen.units))
 }
 
+/// A change as its row on paper tells it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// What is done, and to what.
+    pub title: String,
+    /// Its sizes.
+    pub details: String,
+    /// Gain alone, with its ±.
+    pub alone: String,
+    /// Gain once all the others are on.
+    pub after_others: String,
+    /// Price.
+    pub price: String,
+    /// Why it is not put on.
+    pub why_not: Option<String>,
+}
+
+/// The changes that are on, in the job's order.
+pub fn told(screen: &Screen<'_>) -> Vec<Told> {
+    let on = screen.job.changes.iter().enumerate().filter(|(_, change)| change.is_on());
+    on.map(|(index, change)| Told {
+        title: title(screen, index),
+        details: change.kind.details(screen.job, screen.units).unwrap_or_default(),
+        alone: worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, true)).unwrap_or_default(),
+        after_others: after_the_others(screen, change).unwrap_or_default(),
+        price: change.price.map(money).unwrap_or_default(),
+        why_not: why_not(screen, change),
+    })
+    .collect()
+}
+
+/// What the changes that count bring together, in the unit shown, and what they cost; nothing where they bring no figure.
+pub fn told_together(screen: &Screen<'_>) -> Option<(String, String)> {
+    let (_, after) = after(screen)?;
+    (after.counted(screen.job) > 0).then_some(())?;
+    Some((gain_together(after, screen.units)?, price_together(screen, after).unwrap_or_default()))
+}
+
+/// "+175 ± 40 cfm".
+fn gain_together(after: &Projection, units: UnitSystem) -> Option<String> {
+    let (gain, spread) = changes::gain(after)?;
+    let most = changes::at_most(after.system.unknown_part);
+    let spread = show::spread_bare(spread, units);
+    Some(format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
+}
+
+/// "$1,450 + 2 unpriced".
+fn price_together(screen: &Screen<'_>, after: &Projection) -> Option<String> {
+    let (price, unpriced) = after.price(screen.job)?;
+    Some(if unpriced == 0 { money(price) } else { format!("{} + {unpriced} unpriced", money(price)) })
+}
+
 /// What the row of a change has no room for.
 pub(super) fn remarks(ui: &mut Ui, screen: &Screen<'_>, change: &Change) {
     let Some((running, after)) = after(screen) else {
@@ -345,19 +397,13 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
     if after.counted(screen.job) == 0 {
         return say(ui, "None of them can be put on.", palette.over);
     }
-    let Some((gain, spread)) = changes::gain(after) else {
+    let Some(((gain, _), told)) = changes::gain(after).zip(gain_together(after, screen.units)) else {
         return say(ui, &format!("The curve of {} does not reach the changed path", tap(screen, after)), palette.over);
     };
     let strong = theme::strong(theme::CHART);
     text(ui, left, Align2::LEFT_CENTER, "Together", strong.clone(), palette.ink);
     let units = screen.units;
-    let spread = show::spread_bare(spread, units);
-    let most = changes::at_most(after.system.unknown_part);
-    let told = format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit());
-    let price = after.price(screen.job).map(|(price, unpriced)| match unpriced {
-        0 => money(price),
-        _ => format!("{} + {unpriced} unpriced", money(price)),
-    });
+    let price = price_together(screen, after);
     let price =
         price.map(|price| text(ui, pos2(price_end, y), Align2::RIGHT_CENTER, &price, strong.clone(), palette.ink));
     let end = price.map_or(end, |price| end.min(price.rect.left() - theme::STEP));

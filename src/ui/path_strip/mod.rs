@@ -25,6 +25,7 @@ pub mod ways;
 use eframe::egui::{Align2, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};
 
 use crate::ui::path_strip::frame::{FOOT, SCROLL_BAR, Strip};
+use crate::ui::reading_entry::is_total_only;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
@@ -75,6 +76,23 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     let foot = Rect::from_min_max(pos2(all.left(), room.bottom() + 3.0), all.max);
     foot::foot(ui, foot, &scrolled.inner, view, out);
     ui.allocate_rect(all, Sense::hover());
+}
+
+/// Height that the strip wants at a width where it is printed: without what adds elements at its foot.
+pub fn printed_height(ui: &Ui, screen: &Screen<'_>, width: f32) -> f32 {
+    height(ui, screen, &as_read(screen), width) - FOOT
+}
+
+/// Draws the air path as it is printed: line, names, drops, and what was read at its ports.
+pub fn printed(ui: &mut Ui, screen: &Screen<'_>) {
+    let view = as_read(screen);
+    let strip = Strip::measure(ui, screen, &view, ui.max_rect());
+    draw::picture(ui, &strip);
+    ports::printed(ui, &strip, &view);
+}
+
+fn as_read(screen: &Screen<'_>) -> View {
+    View { total_only: is_total_only(screen.job), ..View::default() }
 }
 
 fn contents(ui: &mut Ui, strip: &Strip<'_>, top: f32, view: &mut View, out: &mut Vec<Action>) {

@@ -51,6 +51,27 @@ pub fn ports(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Acti
     unit(ui, strip, &places);
 }
 
+/// The marks of the ports, and under each what was read there, as they are printed.
+pub fn printed(ui: &mut Ui, strip: &Strip<'_>, view: &View) {
+    let places = places(strip, view);
+    let said = |side: Side| reading_entry::at_rest(strip.screen.job.set().at(side.at()), strip.screen.units, side);
+    let palette = theme::palette(ui);
+    for place in places.iter().filter(|place| place.is_read) {
+        if let Some(ring) = place.ring {
+            draw::port(ui, ring, place.field, true);
+        }
+        let font = theme::strong(theme::BODY);
+        ui.painter().text(place.field.center(), Align2::CENTER_CENTER, said(place.side), font, palette.ink);
+        caption(ui, strip, place, &places);
+    }
+    let in_ways = strip.ways.ports.iter().filter(|_| !strip.total_only);
+    for (place, side) in in_ways.filter_map(|place| Some((place, Side::of_port(&strip.screen.job.path, place.port)?))) {
+        let font = theme::strong(theme::SMALL);
+        ui.painter().text(place.field.center(), Align2::CENTER_CENTER, said(side), font, palette.ink);
+    }
+    unit(ui, strip, &places);
+}
+
 /// The fields of ports that stand in ways.
 fn in_ways(ui: &mut Ui, strip: &Strip<'_>, view: &mut View, out: &mut Vec<Action>) {
     let path = &strip.screen.job.path;

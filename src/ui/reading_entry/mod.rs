@@ -13,6 +13,7 @@ use crate::model::facts::air_path::{AirPath, ElementId, PortId, RETURN_PORT, SUP
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::readings::{ReadAt, Reading};
+use crate::model::wording::paper::read_at;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Refused, Screen, View};
@@ -69,18 +70,7 @@ impl Side {
 
     /// Its name, for screen readers and in sentences.
     pub fn name(self, path: &AirPath) -> String {
-        match self {
-            Self::Return => "Static before the blower".to_owned(),
-            Self::Supply => "Static after the blower".to_owned(),
-            Self::Total => "Total external static".to_owned(),
-            Self::PortBefore(port) | Self::PortAfter(port) => {
-                let after = path.port(port).and_then(|port| path.name_of(port.after)).unwrap_or("path");
-                format!("Static after the {}, port {}", after.to_lowercase(), port.0)
-            }
-            Self::Across(element) => {
-                format!("Read across the {}", path.name_of(element).unwrap_or("part").to_lowercase())
-            }
-        }
+        read_at(path, self.at())
     }
 
     /// What can be typed there.

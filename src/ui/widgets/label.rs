@@ -1,6 +1,9 @@
 //! Texts in the house's sizes.
 
-use eframe::egui::{Label, Response, RichText, Ui};
+use std::sync::Arc;
+
+use eframe::egui::text::{LayoutJob, TextWrapping};
+use eframe::egui::{Color32, FontId, Galley, Label, Response, RichText, Ui};
 
 use crate::ui::theme;
 
@@ -49,4 +52,11 @@ pub fn kept_together(text: &str) -> String {
     [" %", " in. w.c.", " cfm", " + ", " = ", " ± ", "± "]
         .iter()
         .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
+}
+
+/// A text on one line, cut with an ellipsis where it is wider.
+pub fn one_line(ui: &Ui, text: &str, font: FontId, ink: Color32, width: f32) -> Arc<Galley> {
+    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, ink);
+    job.wrap = TextWrapping::truncate_at_width(width.max(1.0));
+    ui.painter().layout_job(job)
 }

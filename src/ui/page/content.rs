@@ -1,0 +1,283 @@
+//! What a report says, in the order in which it is asked: where it runs, where it is lost, what is done about it, and what all that rests on.
+
+use std::collections::BTreeSet;
+
+use crate::model::facts::air_path::ElementId;
+use crate::model::facts::standing::PathStanding;
+use crate::model::path::parts::Part;
+use crate::model::path::parts::along::Profile;
+use crate::model::verdicts::findings::Weight as Gravity;
+use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::System;
+use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
+use crate::model::wording::headline::{self, Beside, Head};
+use crate::model::wording::{self, cautions, paper};
+use crate::ui::changes_panel::applied;
+use crate::ui::page::block::{Block, Side};
+use crate::ui::page::row::{Column, Row, Weight, figures, words};
+use crate::ui::view::Screen;
+use crate::units::{Airflow, UnitSystem, show};
+
+/// Columns of the taps.
+const TAPS: &[Column] = &[
+    words(1.1),
+    figures(0.7),
+    figures(0.5),
+    figures(0.8),
+    figures(0.9),
+    figures(0.6),
+    figures(0.7),
+    words(1.4),
+    words(1.4),
+    words(2.3),
+];
+/// Columns of the changes.
+const CHANGES: &[Column] = &[words(5.0), figures(1.5), figures(1.3), figures(1.3)];
+/// Columns of what takes the static.
+const PARTS: &[Column] = &[words(3.2), figures(0.7), figures(1.5), words(1.0), figures(1.8), words(1.0)];
+
+/// Everything on paper.
+pub fn blocks(screen: &Screen<'_>) -> Vec<Block> {
+    let head = screen.answer.point().map(|running| headline::head(screen.job, screen.answer, running, screen.units));
+    let mut all = vec![Block::Title(super::title(screen).to_owned(), super::about(screen).join(super::SEPARATOR))];
+    all.extend(answers(screen, head.as_ref()));
+    if screen.job.machine.is_some() {
+        all.push(Block::Chart);
+        all.push(Block::Path);
+    }
+    all.extend(head.iter().flat_map(numbers_say));
+    all.extend(work(screen));
+    all.extend(every_tap(screen));
+    all.extend(takes_the_static(screen));
+    all.extend(measured(screen));
+    all.extend(before_acting(screen));
+    all
+}
+
+/// Both answers, or what is missing.
+fn answers(screen: &Screen<'_>, head: Option<&Head>) -> Vec<Block> {
+    let Some(head) = head else {
+        let verdict = wording::verdict(screen.job, screen.answer, screen.units);
+        let problems = screen.answer.problems.iter().map(|problem| problem.what.sentence(screen.units));
+        let said = problems.map(|told| Block::Said(Gravity::Act, wording::ended(&told)));
+        let lead = [verdict.headline, verdict.detail].into_iter().filter(|told| !told.is_empty());
+        return lead.map(Block::Lead).chain(said).collect();
+    };
+    let side = match &head.beside {
+        Beside::Then(then) => Side::Then(Box::new(then.clone())),
+        Beside::Wanted { title, sentence } => Side::Wanted(title, sentence.clone()),
+    };
+    vec![Block::Halves(Box::new(head.found.clone()), side)]
+}
+
+/// Every finding, in its chapter.
+fn numbers_say(head: &Head) -> Vec<Block> {
+    let chapter = |(heading, all): &(String, Vec<(Gravity, String)>)| {
+        let said = all.iter().map(|(weight, told)| Block::Said(*weight, told.clone()));
+        std::iter::once(Block::Heading(format!("What the numbers say: {}", wording::uncapital(heading))))
+            .chain(said)
+            .collect::<Vec<_>>()
+    };
+    head.all.iter().flat_map(chapter).collect()
+}
+
+/// The changes that are on, with sizes and prices.
+fn work(screen: &Screen<'_>) -> Vec<Block> {
+    let told = applied::told(screen);
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let unit = screen.units.airflow_unit();
+    let heads =
+        ["Scope of work".to_owned(), format!("alone, {unit}"), format!("after others, {unit}"), "price".to_owned()];
+    let mut rows = vec![Row::new(CHANGES, Weight::Head, heads)];
+    rows.extend(told.into_iter().map(|told| {
+        let under = told.why_not.map_or(told.details, |why| format!("not put on: {why}"));
+        let figures = [told.alone, told.after_others, told.price].map(|text| (text, String::new()));
+        let cells = std::iter::once((told.title, under)).chain(figures).collect();
+        Row { columns: CHANGES, cells, weight: Weight::Plain, goes_on: true }
+    }));
+    if let Some((gain, price)) = applied::told_together(screen) {
+        rows.push(Row::new(CHANGES, Weight::Sum, ["Together".to_owned(), String::new(), gain, price]));
+    }
+    heading_and_rows("What is done", rows)
+}
+
+fn heading_and_rows(heading: &str, mut rows: Vec<Row>) -> Vec<Block> {
+    if let Some(last) = rows.last_mut() {
+        last.goes_on = false;
+    }
+    std::iter::once(Block::Heading(heading.to_owned())).chain(rows.into_iter().map(Block::Row)).collect()
+}
+
+/// Every tap of the system as found, and of the one with changes.
+fn every_tap(screen: &Screen<'_>) -> Vec<Block> {
+    let word = wording::tap_word(screen.job);
+    let mut all = taps(screen, &format!("Every {word}, as found"), word, screen.answer.taps());
+    if let Some(after) = screen.answer.with_changes() {
+        let word = wording::changes::word_then(screen.job, after);
+        let of = after.system.blower.other.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
+        all.extend(taps(screen, &format!("Every {word}{of}, with changes"), word, &after.system.taps));
+    }
+    all
+}
+
+fn taps(screen: &Screen<'_>, heading: &str, word: &str, taps: &[TapAnswer]) -> Vec<Block> {
+    if taps.iter().all(|tap| tap.reached().is_none()) {
+        return Vec::new();
+    }
+    let (air, static_unit) = (screen.units.airflow_unit(), screen.units.pressure_unit());
+    let heads = [word, air, "±", static_unit, "of target", "W", "W/cfm", "target", "rating", "standing"];
+    let mut rows = vec![Row::new(TAPS, Weight::Head, heads.map(str::to_owned))];
+    rows.extend(taps.iter().map(|tap| tap_row(screen, tap)));
+    heading_and_rows(heading, rows)
+}
+
+fn tap_row(screen: &Screen<'_>, tap: &TapAnswer) -> Row {
+    let weight = if tap.in_use { Weight::Strong } else { Weight::Plain };
+    let name = if tap.in_use { format!("{}, runs", tap.name) } else { tap.name.clone() };
+    let figures = tap.reached().map(|point| point_cells(screen, point));
+    let nothing = || std::array::from_fn(|cell| if cell == 8 { "no point on this path" } else { "–" }.to_owned());
+    Row::new(TAPS, weight, std::iter::once(name).chain(figures.unwrap_or_else(nothing)))
+}
+
+fn point_cells(screen: &Screen<'_>, point: &TapPoint) -> [String; 9] {
+    let units = screen.units;
+    let or_none = |told: Option<String>| told.unwrap_or_else(|| "–".to_owned());
+    let (curve, path) = point.standing.words();
+    let per_air = |per_cfm: f64| show::number(per_cfm / units.airflow_number(Airflow::from_cfm(1.0)), 2);
+    [
+        show::airflow_bare(point.airflow(), units),
+        show::spread_bare(point.spread.airflow, units),
+        show::pressure_bare(point.crossing.tesp, units),
+        or_none(point.of_target.map(show::percent)),
+        or_none(point.power.map(show::power_bare)),
+        or_none(point.watts_per_cfm().map(per_air)),
+        against_target(point).to_owned(),
+        against_rating(point).to_owned(),
+        format!("{curve}, {path}"),
+    ]
+}
+
+const fn against_target(point: &TapPoint) -> &'static str {
+    match point.reach {
+        Some(Reach::InBand) => "in the band",
+        Some(Reach::Short) => "short",
+        Some(Reach::TooMuch) => "too much",
+        Some(Reach::NotSaid) => "cannot be told",
+        None => "–",
+    }
+}
+
+const fn against_rating(point: &TapPoint) -> &'static str {
+    match (&point.barred, &point.plate) {
+        (Some(_), _) => "not allowed",
+        (None, None) => "–",
+        (None, Some(plate)) => match plate.side {
+            PlateSide::Under => "under",
+            PlateSide::AtLimit => "at it, within ±",
+            PlateSide::Over => "over",
+        },
+    }
+}
+
+/// What every part of the path takes, before and after.
+fn takes_the_static(screen: &Screen<'_>) -> Vec<Block> {
+    let found = screen.answer.point().and_then(|running| Known::of(&running.system));
+    let then = screen.answer.with_changes().and_then(|after| Known::of(&after.system));
+    let Some(found) = found else {
+        return Vec::new();
+    };
+    let parts = in_flow_order(screen, &found, then.as_ref());
+    if parts.is_empty() {
+        return Vec::new();
+    }
+    let (air, unit) = (screen.units.airflow_unit(), screen.units.pressure_unit());
+    let mut heads = vec!["part".to_owned(), air.to_owned(), format!("{unit}, as found"), "standing".to_owned()];
+    if then.is_some() {
+        heads.extend([format!("{unit}, with changes"), "standing".to_owned()]);
+    }
+    let row = |ids: &Vec<ElementId>| {
+        let names: Vec<&str> = ids.iter().filter_map(|id| screen.job.path.name_of(*id)).collect();
+        let along = ids.first().and_then(|id| found.profile.at(*id));
+        let airflow = along.map(|along| show::airflow_bare(along.airflow, screen.units)).unwrap_or_default();
+        let drops = std::iter::once(&found).chain(&then).flat_map(|known| known.cells(ids, screen.units));
+        Row::new(PARTS, Weight::Plain, [names.join(" + "), airflow].into_iter().chain(drops))
+    };
+    let rows = std::iter::once(Row::new(PARTS, Weight::Head, heads)).chain(parts.iter().map(row));
+    heading_and_rows("What takes the static", rows.collect())
+}
+
+/// What is known of a system's parts.
+struct Known<'a> {
+    profile: &'a Profile,
+    parts: &'a [Part],
+}
+
+impl<'a> Known<'a> {
+    fn of(system: &'a System) -> Option<Self> {
+        Some(Self { profile: system.profile.as_ref()?, parts: &system.parts })
+    }
+
+    /// Elements that have a drop of their own on the external path.
+    fn single(&self) -> impl Iterator<Item = ElementId> {
+        let all = self.profile.elements.iter();
+        all.filter(|along| along.standing.is_some() && along.drop.is_some()).map(|along| along.element)
+    }
+
+    /// Drop and standing of an element, or of several that are known together; a dash where it is not known by itself.
+    fn cells(&self, ids: &[ElementId], units: UnitSystem) -> [String; 2] {
+        let (drop, standing) = if let [one] = ids {
+            (self.profile.drop(*one), self.profile.at(*one).and_then(|along| along.standing))
+        } else {
+            let together = self.profile.together.iter().find(|(of, _)| of == ids).map(|(_, drop)| *drop);
+            (together, self.parts.iter().find(|part| part.elements == ids).map(|part| part.standing))
+        };
+        match drop {
+            Some(drop) => [show::pressure_bare(drop, units), standing.map_or("", PathStanding::word).to_owned()],
+            None => ["–".to_owned(), String::new()],
+        }
+    }
+}
+
+/// The parts that are known apart, as found or with changes, and of what is not those that are known together.
+fn in_flow_order(screen: &Screen<'_>, found: &Known<'_>, then: Option<&Known<'_>>) -> Vec<Vec<ElementId>> {
+    let known = || std::iter::once(found).chain(then);
+    let single: BTreeSet<ElementId> = known().flat_map(Known::single).collect();
+    let several = known().flat_map(|known| known.profile.together.iter().map(|(ids, _)| ids));
+    let several = several.filter(|ids| ids.iter().all(|id| !single.contains(id))).cloned();
+    let all: BTreeSet<Vec<ElementId>> = single.iter().map(|id| vec![*id]).chain(several).collect();
+    let order: Vec<ElementId> = screen.job.path.all().iter().map(|element| element.id).collect();
+    let mut all: Vec<Vec<ElementId>> = all.into_iter().collect();
+    all.sort_by_key(|ids| ids.first().and_then(|first| order.iter().position(|id| id == first)));
+    all
+}
+
+/// What was measured and how.
+fn measured(screen: &Screen<'_>) -> Vec<Block> {
+    let facts = paper::measured(screen.job, screen.answer, screen.units).into_iter().map(Block::Fact);
+    let visited = paper::visited(screen.job, screen.answer, screen.units);
+    let visited = visited.into_iter().map(|told| Block::Said(Gravity::Note, wording::ended(&told)));
+    let notes = (!screen.job.notes.is_empty()).then(|| Block::Fact(("Notes".to_owned(), screen.job.notes.clone())));
+    std::iter::once(Block::Heading("What was measured, and how".to_owned()))
+        .chain(facts)
+        .chain(notes)
+        .chain(visited)
+        .chain([Block::Quiet(paper::accuracy(screen.job, screen.units))])
+        .collect()
+}
+
+/// What has to be minded, for what this holds, and who stands for it.
+fn before_acting(screen: &Screen<'_>) -> Vec<Block> {
+    let told = |caution| {
+        let told = cautions::told(caution, screen.job, screen.answer);
+        Block::Said(Gravity::Act, format!("{}: {}", told.word, told.sentence))
+    };
+    let all = cautions::of_job(screen.job, screen.answer).into_iter().map(told);
+    let last = [paper::VALID, paper::ADVISES].map(|told| Block::Quiet(told.to_owned()));
+    std::iter::once(Block::Heading("Before anybody acts on it".to_owned()))
+        .chain(all)
+        .chain(last)
+        .chain([Block::Signature])
+        .collect()
+}
