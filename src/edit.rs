@@ -61,6 +61,8 @@ pub enum Edit {
     SetNote(String),
     /// Whether the judged reading set was taken after the repair.
     AfterRepair(bool),
+    /// Whether something else of the path was otherwise in the judged reading set.
+    Otherwise(bool),
     /// State of the coil.
     Coil(CoilState),
     /// How electric elements are supplied.
@@ -162,6 +164,7 @@ impl Edit {
             Self::NameSet(_) => "name of the readings".to_owned(),
             Self::SetTime(_) => "time of the readings".to_owned(),
             Self::SetNote(_) => "note on the readings".to_owned(),
+            Self::Otherwise(_) => "something otherwise".to_owned(),
             Self::AfterRepair(_) => "after the repair".to_owned(),
             Self::Coil(_) => "coil".to_owned(),
             Self::Phase(_) => "phases".to_owned(),
@@ -275,6 +278,7 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::NameSet(name) => with_set(job, |set| set.name = name),
         Edit::SetTime(time) => with_set(job, |set| set.time = time),
         Edit::SetNote(note) => with_set(job, |set| set.note = note),
+        Edit::Otherwise(otherwise) => with_set(job, |set| set.otherwise = otherwise),
         Edit::AfterRepair(after) => with_set(job, |set| set.after_repair = after),
         Edit::Coil(state) => with_set(job, |set| set.coil = state),
         Edit::Phase(phase) => with_set(job, |set| set.heat.phase = phase),

@@ -14,10 +14,13 @@ use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::airflow_read::OpinionKind;
+use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ByData, ChangeKind};
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{ReadAt, Reading};
-use tapcross::model::read_next::{Doubted, NextReading, ReadNext, of_path};
+use tapcross::model::read_next::{Doubted, NextReading, ReadNext, of_air, of_path};
 use tapcross::model::wording::read_next;
 use tapcross::units::{Pressure, UnitSystem};
 
@@ -135,6 +138,38 @@ fn take(job: &mut Job, reading: NextReading) {
             apply(job, Edit::JudgeSet(0)).expect("it is there");
         }
     }
+}
+
+/// The airflow is told by the table to 5 %: means that rest on something else narrow that, as long as they agree; where one disagrees, that comes first.
+#[test]
+fn a_second_opinion_is_proposed_until_one_disagrees() {
+    let mut job = demo::gas_furnace();
+    let air = |job: &Job| of_air(job, &Answer::of(job));
+    let told = air(&job).expect("one is worth it");
+    assert_eq!(told.kind, OpinionKind::Plate, "nothing heats");
+    let (now, table) = {
+        let answer = Answer::of(&job);
+        let running = answer.point().expect("it runs");
+        (running.now.airflow, running.system.spreads.now)
+    };
+    assert!((told.now - table).abs().cfm() < 1e-9, "{told:?}");
+    let plate = |airflow: f64| Edit::Number(JobNumber::PlateAirflow, Some(airflow));
+    apply(&mut job, plate(now.cfm())).expect("a plate");
+    let opinion = Answer::of(&job).opinions[0];
+    let both = (opinion.spread.cfm().powi(-2) + table.cfm().powi(-2)).sqrt().recip();
+    assert!((both / told.then.cfm() - 1.0).abs() < 0.02, "± {both}, {told:?}");
+    let next = air(&job);
+    assert!(
+        next.is_none_or(|next| next.kind != OpinionKind::Plate && (next.now.cfm() - both).abs() < 1e-6),
+        "{next:?}"
+    );
+    apply(&mut job, plate(0.7 * now.cfm())).expect("a plate");
+    assert!(!Answer::of(&job).opinions[0].agrees);
+    assert_eq!(air(&job), None, "find out which is wrong first");
+    // While it heats, the rise with the heat metered says most.
+    let mut job = demo::gas_furnace();
+    apply(&mut job, Edit::Call(Call::HeatingHigh)).expect("a call");
+    assert_eq!(air(&job).expect("one is worth it").kind, OpinionKind::Heat);
 }
 
 #[test]

@@ -87,6 +87,32 @@ fn the_visit_is_stepped_through_by_key() {
     assert!(job.judged == 2 && job.sets[2].name.is_empty(), "the name is taken back, where it was typed");
 }
 
+/// A trainer asks before the wall says: F7 keeps answers back, F8 shows those of the readings that stand there, and the next readings are a question again.
+#[test]
+fn answers_are_kept_back_until_they_are_asked_for() {
+    let mut app = filter_pulled();
+    let key = |app: &mut App, key| {
+        app.key_press(key);
+        app.run_steps(4);
+    };
+    assert!(is_said(&app, "Filter out: return 0.28 to 0.15"), "{:?}", texts(&app));
+    key(&mut app, Key::F7);
+    assert!(is_said(&app, "What does it move, and what takes the static?"), "{:?}", texts(&app));
+    for answer in ["the filter takes", "these readings are a test", "cfm ±", "What to read next", "0.61 in. w.c."] {
+        assert!(!is_said(&app, answer), "{answer}: {:?}", texts(&app));
+    }
+    // The readings stay, and everything that can be typed.
+    assert_eq!(app.state().job().return_reading(), Some(Pressure::from_in_wc(-0.15)));
+    key(&mut app, Key::F8);
+    assert!(is_said(&app, "Filter out: return 0.28 to 0.15"), "{:?}", texts(&app));
+    key(&mut app, Key::PageUp);
+    assert!(is_said(&app, "What does it move"), "the next ones are kept back again: {:?}", texts(&app));
+    key(&mut app, Key::F7);
+    assert!(!is_said(&app, "What does it move") && is_said(&app, "by all readings"), "{:?}", texts(&app));
+    key(&mut app, Key::F8);
+    assert!(!is_said(&app, "What does it move"), "nothing is kept back by asking");
+}
+
 #[test]
 fn readings_that_say_the_same_are_asked_about() {
     let mut app = app_of(demo::gas_furnace());

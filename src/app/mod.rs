@@ -530,8 +530,11 @@ impl eframe::App for TapcrossApp {
             ui.ctx().request_repaint();
         }
         self.view.follow(revision);
-        let screen = Screen::of(self.history.job(), &self.answer, self.settings.units, &self.library);
-        let screen = screen.holding(self.trials.shown());
+        let is_back = self.view.back.keeps(self.history.job().judged) && self.answer.point().is_some();
+        let kept_back = is_back.then(|| self.answer.kept_back());
+        let shown = kept_back.as_ref().unwrap_or(&self.answer);
+        let screen = Screen::of(self.history.job(), shown, self.settings.units, &self.library);
+        let screen = screen.holding(self.trials.shown().filter(|_| kept_back.is_none()));
         let chrome = Chrome {
             file: self.file.as_deref(),
             is_changed: self.history.is_changed(),

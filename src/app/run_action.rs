@@ -18,7 +18,7 @@ use crate::model::facts::blower::{BlowerTable, PartInTest};
 use crate::model::facts::change::{ChangeId, ChangeKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
-use crate::model::read_next;
+use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
@@ -27,7 +27,7 @@ use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::search::Search;
-use crate::ui::view::{Confirm, FieldKey, Picker};
+use crate::ui::view::{Confirm, FieldKey, KeptBack, Picker};
 use crate::ui::widgets::focus;
 
 /// Percent that one step of zoom adds.
@@ -124,7 +124,7 @@ impl TapcrossApp {
         let revision = self.history.revision();
         let is_told = self.view.read_next.as_ref().is_some_and(|(told, _)| *told == revision);
         if !is_told && !ctx.input(|input| input.pointer.any_down()) {
-            self.view.read_next = Some((revision, read_next::of_path(self.history.job(), &self.answer)));
+            self.view.read_next = Some((revision, Proposals::of(self.history.job(), &self.answer)));
         }
     }
 
@@ -157,6 +157,14 @@ impl TapcrossApp {
             Command::EditTable => self.edit_table(),
             Command::FitChart => self.view.chart = self.view.chart.fit(),
             Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
+            Command::HideAnswers => {
+                self.view.back = if self.view.back == KeptBack::No { KeptBack::All } else { KeptBack::No };
+            }
+            Command::ShowAnswers => {
+                if self.view.back != KeptBack::No {
+                    self.view.back = KeptBack::But(self.job().judged);
+                }
+            }
             Command::Legend => self.view.chart.legend = !self.view.chart.legend,
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();

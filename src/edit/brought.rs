@@ -71,6 +71,7 @@ impl Edit {
             | Self::JudgeSet(_)
             | Self::RemoveSet(_)
             | Self::AfterRepair(_)
+            | Self::Otherwise(_)
             | Self::Coil(_)
             | Self::Phase(_)
             | Self::PartOut(..)

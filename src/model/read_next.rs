@@ -4,6 +4,7 @@
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, LessByHand, Switch};
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::{MOST_ELEMENTS, MOST_SETS};
@@ -14,6 +15,7 @@ use crate::model::path::tesp::ReadDifference;
 use crate::model::solution::operation;
 use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::held_elements;
+use crate::model::verdicts::opinions;
 use crate::units::{Airflow, Pressure};
 
 /// What must be left of a ± at most for a reading to be worth its hole or its trouble (common practice, no source).
@@ -76,9 +78,78 @@ pub struct ReadNext {
     pub doubted: Doubted,
 }
 
+/// The second opinion on the airflow that is worth most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpinionNext {
+    /// By what.
+    pub kind: OpinionKind,
+    /// ± of the airflow as it is, by the table and the opinions that there are, 95 %.
+    pub now: Airflow,
+    /// ± of it by all of them and this one, where it agrees.
+    pub then: Airflow,
+}
+
+/// What to read next: for how much air there is, and for where it is lost and what the changes bring.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Proposals {
+    /// How much air.
+    pub air: Option<OpinionNext>,
+    /// Where it is lost, and what the changes bring.
+    pub path: Option<ReadNext>,
+}
+
+impl Proposals {
+    /// Both.
+    pub fn of(job: &Job, answer: &Answer) -> Self {
+        Self { air: of_air(job, answer), path: of_path(job, answer) }
+    }
+}
+
+/// What must be left of the ± of an airflow at most for a second opinion to be worth its trouble: it needs no hole, and finds mistakes besides (common practice, no source).
+const WORTH_HEARING: f64 = 0.9;
+/// Opinions that a person may go and get: watts rest on the same table, and the return's grilles tell no more than the supply's.
+const WORTH_ASKING: [OpinionKind; 3] = [OpinionKind::Heat, OpinionKind::SupplySum, OpinionKind::Plate];
+/// Part of a burner's heat that the air gets, while only the ± of an opinion is asked for.
+const ANY_EFFICIENCY: f64 = 0.8;
+
+/// The second opinion that is worth most; nothing where those that there are contradict the table or each other, which comes first, or where none is worth its trouble.
+///
+/// Means that are independent of each other and agree are weighed by their ±: 1/u² is the sum of each one's 1/u².
+pub fn of_air(job: &Job, answer: &Answer) -> Option<OpinionNext> {
+    let (running, table) = (answer.point()?, job.machine.as_ref()?);
+    let is_settled = !job.is_test() && answer.opinions.iter().all(|opinion| opinion.agrees);
+    let runs = running.system.runs().filter(|_| is_settled)?;
+    let precision = |spread: Airflow| spread.cfm().powi(-2);
+    let of_kind = |kind: &OpinionKind| *kind != OpinionKind::Watts;
+    let others =
+        answer.opinions.iter().filter(|opinion| of_kind(&opinion.kind)).map(|opinion| precision(opinion.spread));
+    let known = precision(running.system.spreads.now) + others.sum::<f64>();
+    let spread = |precision: f64| Airflow::from_cfm(precision.sqrt().recip());
+    let open = WORTH_ASKING.into_iter().filter(|kind| answer.opinions.iter().all(|opinion| opinion.kind != *kind));
+    let of = |kind: OpinionKind| {
+        let mut then = job.clone();
+        let set = then.set_mut()?;
+        match kind {
+            OpinionKind::Heat => {
+                let stage = table.heat_stage(set.call)?;
+                set.heat.rise = Some(runs.rise_of(set.call)?.rise);
+                set.heat.efficiency = table.kind.burns().then_some(ANY_EFFICIENCY);
+                set.heat.input = Some(stage.output / set.heat.efficiency.unwrap_or(1.0));
+            }
+            OpinionKind::SupplySum => set.airflow.supply_grilles = vec![running.delivered().to_rooms],
+            OpinionKind::Plate => set.airflow.plate.airflow = Some(running.now.airflow),
+            OpinionKind::ReturnSum | OpinionKind::Watts => return None,
+        }
+        let opinion = opinions::one(&then, table, running, kind)?;
+        Some(OpinionNext { kind, now: spread(known), then: spread(known + precision(opinion.spread)) })
+    };
+    let best = open.filter_map(of).min_by(|one, other| one.then.cfm().total_cmp(&other.then.cfm()));
+    best.filter(|best| best.then <= best.now * WORTH_HEARING)
+}
+
 /// The reading of the path that is worth most; nothing where none is worth its trouble, where nothing runs, or while parts are out for a test.
 pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
-    if !job.pulled().is_empty() || job.path.all().len() >= MOST_ELEMENTS {
+    if job.is_test() || job.path.all().len() >= MOST_ELEMENTS {
         return None;
     }
     let open = open(job, answer)?;

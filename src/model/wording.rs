@@ -228,6 +228,10 @@ fn first_step(job: &Job, answer: &Answer, reason: &NotRunning, units: UnitSystem
             ),
         ),
         NotRunning::Shares(why) => ("The shares of a stretch cannot be used.".to_owned(), ended(&why.sentence(units))),
+        NotRunning::KeptBack => (
+            "What does it move, and what takes the static?".to_owned(),
+            "The answer is kept back until it is shown.".to_owned(),
+        ),
         NotRunning::Unusable => (
             format!("The table of this {word} cannot be used yet."),
             tables::remarks(job, &answer.table_problems, units)

@@ -239,6 +239,8 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::FitChart,
             Command::HoldAxes,
             Command::Legend,
+            Command::HideAnswers,
+            Command::ShowAnswers,
             Command::Help,
         ] {
             item(ui, command, out);

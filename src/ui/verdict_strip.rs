@@ -217,7 +217,7 @@ fn first_step(ui: &mut Ui, screen: &Screen<'_>, verdict: &Verdict, rect: Rect) {
     let palette = theme::palette(ui);
     let is_first = matches!(
         screen.answer.why_not(),
-        None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_))
+        None | Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_) | NotRunning::KeptBack)
     );
     let ink = if is_first { palette.ink } else { palette.over };
     let size = if rect.width() < NARROW - 24.0 { theme::BODY + 1.0 } else { theme::VERDICT };
@@ -267,6 +267,7 @@ fn finding_row(
 fn first_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     match screen.answer.why_not() {
         Some(NotRunning::NoMachine) => pick_buttons(ui, out),
+        Some(NotRunning::KeptBack) => command_button(ui, Command::ShowAnswers, out),
         Some(NotRunning::SignInDoubt) => super::job_panel::sign_buttons(ui, screen, out),
         _ => {}
     }
@@ -274,11 +275,15 @@ fn first_buttons(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
 
 fn pick_buttons(ui: &mut Ui, out: &mut Vec<Action>) {
     for command in [Command::PickBlower, Command::TypeTable, Command::Open] {
-        let button = ui.button(command.name());
-        hint::hint(&button, || command.told(ui.ctx()));
-        if button.clicked() {
-            out.push(command.into());
-        }
+        command_button(ui, command, out);
+    }
+}
+
+fn command_button(ui: &mut Ui, command: Command, out: &mut Vec<Action>) {
+    let button = ui.button(command.name());
+    hint::hint(&button, || command.told(ui.ctx()));
+    if button.clicked() {
+        out.push(command.into());
     }
 }
 

@@ -296,6 +296,7 @@ impl<'a> Wild<'a> {
             54 => Edit::NameSet(self.text()),
             55 => Edit::SetTime(self.text()),
             56 => Edit::SetNote(self.text()),
+            57 if self.once_in(2) => Edit::Otherwise(self.once_in(2)),
             57 => Edit::AfterRepair(self.once_in(2)),
             58 => Edit::Phase(self.one_of(&[Phase::Single, Phase::Three])),
             _ => Edit::Grilles(self.one_of(&[PathSide::Supply, PathSide::Return]), self.grilles()),

@@ -280,3 +280,32 @@ fn what_the_supplys_parts_take_in_a_heating_call_adds_up_to_the_reading() {
     let told = fit.drops.iter().find(|fitted| fitted.elements == [REGISTERS]).expect("told apart");
     assert_near("registers", registers.drop_at(running.now.airflow).in_wc(), told.drop.in_wc(), 1e-9);
 }
+
+/// A panel off makes another path: its readings are compared, judge nothing, and leave the fit as it is.
+#[test]
+fn readings_of_a_path_that_was_otherwise_are_compared_and_left_out() {
+    let of = |sets: &[ReadingSet]| Answer::of(&job_of(sets.to_vec())).visit.expect("a visit");
+    let sets = [exact(&[], "A"), exact(&[FILTER], "A")];
+    let mut panel_off = exact(&[], "A");
+    panel_off.readings[0].looks = vec![super::house::in_wc(-0.05)];
+    panel_off.otherwise = true;
+    let all = [sets[0].clone(), sets[1].clone(), panel_off.clone()];
+    let (without, with_it) = (of(&sets), of(&all));
+    assert_eq!(with_it.fit, without.fit, "it tells nothing of the path");
+    assert!(with_it.sets[2].point.is_ok() && with_it.suspects.is_empty());
+    panel_off.otherwise = false;
+    let taken_in = of(&[sets[0].clone(), sets[1].clone(), panel_off]);
+    assert!(taken_in.fit.is_some_and(|fit| !fit.holds()), "as if it were of this path it contradicts the others");
+    let job = Job { judged: 2, ..job_of(all.to_vec()) };
+    let answer = Answer::of(&job);
+    assert!(
+        visit::step(&job, &with_it, 2, UnitSystem::InchPound)
+            .is_some_and(|step| step.contains("something else otherwise"))
+    );
+    assert!(matches!(answer.findings[..], [Finding::Pulled(ref parts), ..] if parts.is_empty()));
+    let said = wording::verdict(&job, &answer, UnitSystem::InchPound).detail;
+    assert!(
+        said.starts_with("Something was otherwise than in the readings before, so these readings are a test"),
+        "{said}"
+    );
+}

@@ -123,6 +123,8 @@ pub(super) struct SetDto {
     note: String,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     after_repair: bool,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    otherwise: bool,
     #[serde(with = "CallDto")]
     call: Call,
     #[serde_as(as = "Option<OneLine>")]

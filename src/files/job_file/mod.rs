@@ -52,6 +52,7 @@
 //!             time: "10:20",               // as typed; may be left out, as the next two
 //!             note: "",
 //!             after_repair: false,         // true: of the path after the repair, held against what the changes promised
+//!             otherwise: false,            // true: a panel off, a zone shut, the bypass open: compared, and left out of the fit
 //!             call: CoolingHigh,           // CoolingHigh, CoolingLow, HeatingHigh, HeatingLow, FanOnly
 //!             tap: "3",                    // left out: the tap that the machine's map gives for the call
 //!             // Each look with its sign, negative before the blower; looks are averaged.

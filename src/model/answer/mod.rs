@@ -109,6 +109,25 @@ impl Answer {
         Self { table_problems, problems, found, changed, ducts, opinions, findings, visit: None, separated }
     }
 
+    /// The same without anything that was worked out: the readings, the table and the target stay.
+    #[must_use]
+    pub fn kept_back(&self) -> Self {
+        let blower = self.blower().clone();
+        let bare = |tap: &TapAnswer| TapAnswer { point: None, need: None, into_band: None, ..tap.clone() };
+        let taps = self.taps().iter().map(bare).collect();
+        Self {
+            table_problems: self.table_problems.clone(),
+            problems: self.problems.clone(),
+            found: Err(Box::new(Idle { why: NotRunning::KeptBack, blower, taps })),
+            changed: Vec::new(),
+            ducts: None,
+            opinions: Vec::new(),
+            findings: Vec::new(),
+            visit: None,
+            separated: Vec::new(),
+        }
+    }
+
     /// What the point was solved from, and the solution itself, for whatever goes on from there; nothing without a point.
     pub fn solved<'a>(&'a self, job: &'a Job) -> Option<(Inputs<'a>, Operation)> {
         let running = self.point()?;

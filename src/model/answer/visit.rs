@@ -128,7 +128,7 @@ impl Visit {
 
     /// Elements that the sets tell apart, where they can all be true and the judged one is of the same path.
     pub(super) fn separated(&self, job: &Job) -> Vec<Separated> {
-        let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.changes_are_done());
+        let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.changes_are_done() && !job.set().otherwise);
         fit.map(Fit::separated).unwrap_or_default()
     }
 
@@ -167,7 +167,7 @@ impl Visit {
 fn promises(job: &Job) -> Option<usize> {
     let is_whole = |index: &usize| {
         let job = Job { judged: *index, ..job.clone() };
-        !job.set().after_repair && job.pulled().is_empty()
+        !job.set().after_repair && !job.is_test()
     };
     std::iter::once(job.judged).chain((0..job.sets.len()).rev()).find(is_whole)
 }
@@ -222,10 +222,10 @@ fn of_readings(running: &Running) -> Airflow {
     Airflow::from_cfm(slope.abs() * running.system.spreads.tesp.in_wc())
 }
 
-/// Indexes of the sets of the path as it was before the repair.
+/// Indexes of the sets of the path as it was before the repair, and in no other way otherwise.
 fn before_repair(job: &Job) -> Vec<usize> {
     let sets = job.sets.iter().enumerate();
-    sets.filter(|(_, set)| !set.after_repair).map(|(index, _)| index).collect()
+    sets.filter(|(_, set)| !set.after_repair && !set.otherwise).map(|(index, _)| index).collect()
 }
 
 /// Every set of a job, solved by itself; a part that some of them leave out is told by them, whatever its data say.

@@ -98,9 +98,15 @@ impl Job {
 
     /// Parts that are out in the judged set and in place in another of the same path: its readings are a test, and not of the system as it runs.
     pub fn pulled(&self) -> Vec<ElementId> {
-        let of_path = || self.sets.iter().filter(|set| set.after_repair == self.set().after_repair);
+        let is_of_path = |set: &&ReadingSet| set.after_repair == self.set().after_repair && !set.otherwise;
+        let of_path = || self.sets.iter().filter(is_of_path);
         let is_in_elsewhere = |id: &&ElementId| of_path().any(|set| !set.parts_out.contains(id));
         self.set().parts_out.iter().filter(is_in_elsewhere).copied().collect()
+    }
+
+    /// True where the judged set is a test, and not of the system as it runs: parts were pulled, or something else was otherwise.
+    pub fn is_test(&self) -> bool {
+        self.set().otherwise || !self.pulled().is_empty()
     }
 
     /// True where the judged set was taken after the repair: changes that are on count as done, and are no more put on.

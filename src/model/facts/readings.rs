@@ -68,6 +68,8 @@ pub struct ReadingSet {
     pub note: String,
     /// True where it was taken after the repair: of another path than the one that the readings before it are of.
     pub after_repair: bool,
+    /// True where something else of the path was otherwise than in the readings before (a panel off, a zone shut, the bypass open): compared with them, and no part of what they say together.
+    pub otherwise: bool,
     /// What the thermostat asked for.
     pub call: Call,
     /// The tap that ran; where nothing is said, the machine's own map from calls to taps decides.

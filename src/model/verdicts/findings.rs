@@ -386,8 +386,7 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>, opinion
         return Vec::new();
     };
     let mut findings = Vec::new();
-    let pulled = job.pulled();
-    findings.extend((!pulled.is_empty()).then_some(Finding::Pulled(pulled)));
+    findings.extend(job.is_test().then(|| Finding::Pulled(job.pulled())));
     // Whatever rests on a static that cannot be right comes after it.
     findings.extend(little::static_of(job, table, running));
     findings.extend(running.system.delivered.filter(|air| air.is_lost(&job.limits)).map(Finding::AirLost));

@@ -297,6 +297,8 @@ pub enum NotRunning {
     Shares(Undivided),
     /// The tap's data cannot be used; the problems say why.
     Unusable,
+    /// It runs, and where is kept back until somebody asks: a class works it out first.
+    KeptBack,
 }
 
 /// A machine that nothing can be said of yet but its taps by name.

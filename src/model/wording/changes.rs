@@ -186,8 +186,7 @@ pub fn sentences(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let assumed = after.system.assumptions.iter().map(of_new_machine);
     let own = own_target(answer, after, units);
     let asked = counted().flat_map(|change| alone::questions(job, answer, &change.kind, units));
-    let pulled = job.pulled();
-    let test = (!pulled.is_empty()).then(|| super::visit::a_test(job, &pulled));
+    let test = job.is_test().then(|| super::visit::a_test(job, &job.pulled()));
     test.into_iter()
         .chain(shown)
         .chain(own)

@@ -103,7 +103,7 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     };
     let is_in_a_half = |finding: &&Finding| matches!(finding, Finding::Plate(_));
     // Nobody runs another tap for a test.
-    let is_test = !job.pulled().is_empty();
+    let is_test = job.is_test();
     let of_path = answer.findings.iter().filter(|finding| !is_test && !is_in_a_half(finding)).map(said);
     let finding = with_changes.iter().cloned().chain(of_path).find(|(_, told)| told != shown);
     let mut as_found: Vec<_> = notes(vec![found.sentence()]).collect();
@@ -162,7 +162,7 @@ impl Line<'_> {
     fn half(&self) -> Half {
         let (airflow, beside) = self.figure();
         // Of a system that somebody took parts out of nothing is good.
-        let is_test = !self.job.pulled().is_empty();
+        let is_test = self.job.is_test();
         let tone = |tone| if is_test && tone == Tone::Good { Tone::Plain } else { tone };
         let tone = |told: Told| Told { tone: tone(told.tone), ..told };
         let lines = [self.reached(), self.sides(), self.plate_line()].map(|line| line.map(tone));

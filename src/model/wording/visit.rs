@@ -13,6 +13,10 @@ use crate::units::{Airflow, UnitSystem};
 /// What pressures alone never show.
 const NEVER_SHOWN: &str = "Pressures alone never show a dirty wheel, low voltage, or a tap or a table that is wrong throughout: that takes a second reading of the airflow";
 
+/// What readings are that are no verdict on the system.
+const STATE: &str =
+    "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
+
 /// What was found: "As found", and where a visit has several sets the name of the one that is judged.
 pub fn found(job: &Job) -> String {
     if job.sets.len() > 1 { name(job, job.judged) } else { "As found".to_owned() }
@@ -43,6 +47,10 @@ pub fn different(job: &Job, set: usize) -> Vec<String> {
     said.extend((now.coil != before.coil && now.call == before.call).then(|| {
         let state = if now.coil == CoilState::Wet { "wet" } else { "dry" };
         format!("coil {state}")
+    }));
+    said.extend((now.otherwise != before.otherwise).then(|| {
+        let state = if now.otherwise { "something else otherwise" } else { "as before again" };
+        state.to_owned()
     }));
     said.extend((now.after_repair && !before.after_repair).then(|| "after the repair".to_owned()));
     said
@@ -121,12 +129,13 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     said
 }
 
-/// That readings with parts pulled are no verdict on the system.
+/// That readings with parts pulled, or of a path that was otherwise, are no verdict on the system.
 pub(super) fn a_test(job: &Job, pulled: &[ElementId]) -> String {
+    if pulled.is_empty() {
+        return format!("Something was otherwise than in the readings before, so {STATE}");
+    }
     let out: Vec<String> = pulled.iter().map(|id| job.path.said(*id)).collect();
-    let state =
-        "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
-    format!("With the {} out {state}", out.join(", "))
+    format!("With the {} out {STATE}", out.join(", "))
 }
 
 fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {

@@ -23,10 +23,10 @@ pub(super) fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> (&'static
     if job.changes_are_done() {
         return ("After the repair", ended(&visit::after_repair(job, answer, units)));
     }
-    let title = match (job.pulled().is_empty(), job.changes.is_empty()) {
-        (false, _) => "A test, not the system",
-        (true, true) => "What the target takes",
-        (true, false) => "No change is put on",
+    let title = match (job.is_test(), job.changes.is_empty()) {
+        (true, _) => "A test, not the system",
+        (false, true) => "What the target takes",
+        (false, false) => "No change is put on",
     };
     (title, ended(&told))
 }

@@ -103,6 +103,7 @@ pub(super) fn why_not(reason: &NotRunning, verdict: &Verdict) -> WhyNot {
         | NotRunning::SignInDoubt
         | NotRunning::Shares(_)
         | NotRunning::Unsound
-        | NotRunning::Unusable => said,
+        | NotRunning::Unusable
+        | NotRunning::KeptBack => said,
     }
 }

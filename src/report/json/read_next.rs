@@ -2,9 +2,10 @@
 
 use super::part::part;
 use super::remarks::UNITS;
+use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
-use crate::model::read_next::{self, Doubted, NextReading, ReadNext};
+use crate::model::read_next::{Doubted, NextReading, OpinionNext, Proposals, ReadNext};
 use crate::model::wording;
 
 part! {
@@ -35,7 +36,23 @@ part! {
     }
 }
 
-/// The reading of the path that is worth most, where one is worth its trouble.
-pub(super) fn read_next(job: &Job, answer: &Answer) -> Option<NextPart> {
-    read_next::of_path(job, answer).map(|next| told(job, &next))
+part! {
+    fn opinion(next: &OpinionNext) -> OpinionPart {
+        kind: &'static str = words::opinion(next.kind),
+        u95_airflow_cfm: f64 = next.now.cfm(),
+        u95_airflow_then_cfm: f64 = next.then.cfm(),
+        sentence: String = wording::read_next::of_air(next, UNITS),
+    }
+}
+
+part! {
+    fn proposals(job: &Job, next: &Proposals) -> ReadNextPart {
+        air: Option<OpinionPart> = next.air.as_ref().map(opinion),
+        path: Option<NextPart> = next.path.as_ref().map(|next| told(job, next)),
+    }
+}
+
+/// The readings that are worth most.
+pub(super) fn read_next(job: &Job, answer: &Answer) -> ReadNextPart {
+    proposals(job, &Proposals::of(job, answer))
 }

@@ -42,6 +42,7 @@ part! {
         time: String = read.time.clone(),
         note: String = read.note.clone(),
         after_repair: bool = read.after_repair,
+        otherwise: bool = read.otherwise,
         different: Vec<String> = wording::visit::different(job, index),
         says_what_set_says: Option<usize> = told.twin.map(number),
         tap: Option<String> = point.map(|point| point.tap.0.clone()),

@@ -51,7 +51,7 @@ part! {
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         visit: Option<visit::VisitPart> = visit::visit(job, answer),
-        read_next: Option<read_next::NextPart> = read_next::read_next(job, answer),
+        read_next: read_next::ReadNextPart = read_next::read_next(job, answer),
         assumptions: Vec<remarks::AssumptionPart> = remarks::assumptions(answer),
         cautions: Vec<remarks::CautionPart> = remarks::cautions(job, answer),
         findings: Vec<remarks::FindingPart> = remarks::findings(job, answer),

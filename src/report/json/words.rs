@@ -74,7 +74,7 @@ words! {
         NotRead(NotRead::Nothing) = "nothing_read", NotRead(NotRead::Before) = "before_not_read",
         NotRead(NotRead::After) = "after_not_read", SignInDoubt = "sign_in_doubt", Unsound = "unsound",
         NoRise(_) = "no_rise", PastTheEnd { .. } = "past_the_end", SingleRow(_) = "single_row",
-        Unusable = "unusable",
+        Unusable = "unusable", KeptBack = "kept_back",
     }
     no_crossing: NoCrossing { PastTheEnd { .. } = "past_the_end", SingleRow(_) = "single_row", Unusable = "unusable" }
     weight: Weight { Act = "act", Look = "look", Note = "note" }

@@ -42,9 +42,12 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec
     if let Some(told) = &screen.answer.visit {
         about_several(ui, screen, told, out);
     }
-    if let Some(next) = view.next_reading() {
+    let next = read_next::sentences(job, &view.next_readings(), screen.units);
+    if screen.answer.point().is_some() && !next.is_empty() {
         label::heading(ui, "What to read next");
-        label::caption(ui, wording::ended(&read_next::of_path(job, next, screen.units)));
+        for told in next {
+            label::caption(ui, wording::ended(&told));
+        }
     }
 }
 
@@ -62,6 +65,12 @@ fn about_several(ui: &mut Ui, screen: &Screen<'_>, told: &Visit, out: &mut Vec<A
     let held_against = "On: held against what the changes that are on promise, and left out of the fit";
     if hint::and_under_the_pointer(repaired, held_against).clicked() {
         out.push(Edit::AfterRepair(after).into());
+    }
+    let mut otherwise = set.otherwise;
+    let ticked = ui.checkbox(&mut otherwise, "Something else was otherwise");
+    let left_out = "On: a panel off, a zone shut, the bypass open: compared with the others, left out of the fit, and no verdict on the system";
+    if hint::and_under_the_pointer(ticked, left_out).clicked() {
+        out.push(Edit::Otherwise(otherwise).into());
     }
     let about = CollapsingHeader::new("About these readings").show_unindented(ui, |ui| {
         words(ui, "Name of these readings", &set.name, 1, out, Edit::NameSet, field::id(FieldKey::SetName));

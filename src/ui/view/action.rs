@@ -161,13 +161,17 @@ pub enum Command {
     NextReadings,
     /// The readings before these.
     PreviousReadings,
+    /// Keep every answer back until it is asked for, or show them all again.
+    HideAnswers,
+    /// Show the answers to these readings.
+    ShowAnswers,
     /// End.
     Quit,
 }
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 34] = [
+    pub const ALL: [Self; 36] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -201,6 +205,8 @@ impl Command {
         Self::PreviousTap,
         Self::NextReadings,
         Self::PreviousReadings,
+        Self::HideAnswers,
+        Self::ShowAnswers,
         Self::Quit,
     ];
 
@@ -240,6 +246,8 @@ impl Command {
             Self::PreviousTap => "Run on the next tap down",
             Self::NextReadings => "Show the next readings",
             Self::PreviousReadings => "Show the readings before",
+            Self::HideAnswers => "Keep the answers back",
+            Self::ShowAnswers => "Show the answers",
             Self::Quit => "Quit",
         }
     }
@@ -286,6 +294,8 @@ impl Command {
             Self::PreviousTap => Some(KeyboardShortcut::new(Modifiers::ALT, Key::ArrowDown)),
             Self::NextReadings => alone(Key::PageDown),
             Self::PreviousReadings => alone(Key::PageUp),
+            Self::HideAnswers => alone(Key::F7),
+            Self::ShowAnswers => alone(Key::F8),
             Self::Quit => with(Key::Q),
             Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace => None,
         }

@@ -23,7 +23,7 @@ use crate::model::facts::change::ChangeId;
 use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
-use crate::model::read_next::ReadNext;
+use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::ui::view::action::Action;
 use crate::ui::view::held::{Held, Trial};
@@ -329,6 +329,25 @@ pub struct Confirm {
     pub action: Box<Action>,
 }
 
+/// Whether answers are kept back: a class works them out first.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum KeptBack {
+    /// They stand where they belong.
+    #[default]
+    No,
+    /// All of them.
+    All,
+    /// All but those of one reading set, which somebody has asked for.
+    But(usize),
+}
+
+impl KeptBack {
+    /// True where a reading set's are.
+    pub fn keeps(self, set: usize) -> bool {
+        self != Self::No && self != Self::But(set)
+    }
+}
+
 /// All of it.
 #[derive(Debug, Default)]
 pub struct View {
@@ -390,8 +409,10 @@ pub struct View {
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.
     pub half_entered: Option<[u64; 2]>,
+    /// Whether answers are kept back until they are asked for.
+    pub back: KeptBack,
     /// What to read next, by the revision of the job that it was worked out for.
-    pub read_next: Option<(u64, Option<ReadNext>)>,
+    pub read_next: Option<(u64, Proposals)>,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
     pub chart_place: Option<eframe::egui::Rect>,
 }
@@ -435,9 +456,9 @@ impl View {
         self.half_entered = self.is_half_entered().then_some([first, revision]);
     }
 
-    /// The reading that is worth most now.
-    pub fn next_reading(&self) -> Option<&ReadNext> {
-        self.read_next.as_ref()?.1.as_ref()
+    /// The readings that are worth most now.
+    pub fn next_readings(&self) -> Proposals {
+        self.read_next.map(|(_, proposals)| proposals).unwrap_or_default()
     }
 
     /// What marks every answer while something typed is not yet a value: it is of all but that, or of what stood before it.
