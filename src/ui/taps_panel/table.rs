@@ -578,6 +578,7 @@ fn nothing_reached(screen: &Screen<'_>) -> String {
         Some(NotRunning::NoMachine | NotRunning::NoTap | NotRunning::NotRead(_)) => {
             "The readings will say where each of them runs.".to_owned()
         }
+        Some(NotRunning::KeptBack) => "Where each of them runs is kept back with the answer.".to_owned(),
         _ => format!(
             "Without a point on the {} in use there is no path to run the others on.",
             wording::tap_word(screen.job)
