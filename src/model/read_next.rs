@@ -20,6 +20,8 @@ use crate::units::{Airflow, Pressure};
 
 /// What must be left of a ± at most for a reading to be worth its hole or its trouble (common practice, no source).
 const WORTH_IT: f64 = 0.8;
+/// ± of a drop under which nobody's decision hangs on it (common practice, no source).
+const WORTH_KNOWING: Pressure = Pressure::from_in_wc(0.03);
 /// Readings that leave no more than so many times the least ± are as good as that; the one that is taken with least trouble is proposed.
 const AS_GOOD: f64 = 1.1;
 /// Part of its drop that a change takes off in order that an element is told by itself; it stays off.
@@ -147,9 +149,10 @@ pub fn of_air(job: &Job, answer: &Answer) -> Option<OpinionNext> {
     best.filter(|best| best.then <= best.now * WORTH_HEARING)
 }
 
-/// The reading of the path that is worth most; nothing where none is worth its trouble, where nothing runs, or while parts are out for a test.
+/// The reading of the path that is worth most; nothing where none is worth its trouble, where nothing runs, while parts are out for a test, or where a second opinion contradicts the table, which comes first.
 pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
-    if job.is_test() || job.path.all().len() >= MOST_ELEMENTS {
+    let is_settled = answer.opinions.iter().all(|opinion| opinion.agrees);
+    if job.is_test() || !is_settled || job.path.all().len() >= MOST_ELEMENTS {
         return None;
     }
     let open = open(job, answer)?;
@@ -159,6 +162,7 @@ pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
         let drops = drops(&watched, &known, &open);
         drops
             .into_iter()
+            .filter(|(.., spread)| *spread >= WORTH_KNOWING)
             .max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))
             .map(|(element, ..)| InDoubt::Drop(element))
     })?;
