@@ -1,5 +1,10 @@
 //! The chart in the whole window, through the accessibility tree.
 
+#[path = "support/many_sets.rs"]
+mod many_sets;
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
+
 use eframe::egui::accesskit::Role;
 use eframe::egui::{self, Key, Pos2, Rect, Theme, pos2, vec2};
 use egui_kittest::Harness;
@@ -425,16 +430,21 @@ fn the_marks_of_the_table_are_told_once_under_the_pointer() {
     assert_eq!(told(&window), before + 1);
 }
 
+/// From what the axes count to the screen.
+fn transform(window: &Window<'_>) -> egui_plot::PlotTransform {
+    let fitted = window.state().view().chart.fitted.expect("a fitted chart");
+    let bounds = egui_plot::PlotBounds::from_min_max([0.0, 0.0], fitted);
+    egui_plot::PlotTransform::new(graph(window).rect(), bounds, egui::Vec2b::FALSE)
+}
+
 /// Every drawn curve on the screen, sampled as the chart samples it.
 fn drawn_lines(window: &Window<'_>) -> Vec<(String, Vec<Pos2>)> {
     let app = window.state();
     let library = tapcross::files::library::Library::default();
     let screen = Screen::of(app.job(), app.answer(), UnitSystem::InchPound, &library);
     let scene = Scene::of(&screen);
-    let frame = graph(window).rect();
-    let [x, y] = app.view().chart.fitted.expect("a fitted chart");
-    let bounds = egui_plot::PlotBounds::from_min_max([0.0, 0.0], [x, y]);
-    let transform = egui_plot::PlotTransform::new(frame, bounds, egui::Vec2b::FALSE);
+    let [x, _] = app.view().chart.fitted.expect("a fitted chart");
+    let transform = transform(window);
     let at = |place: &egui_plot::PlotPoint| transform.position_from_point(place);
     let mut lines: Vec<(String, Vec<Pos2>)> = Vec::new();
     for tap in &scene.taps {
@@ -447,7 +457,91 @@ fn drawn_lines(window: &Window<'_>) -> Vec<(String, Vec<Pos2>)> {
         let curve = tapcross::model::curves::path(&system.load, UnitSystem::InchPound.airflow_of(x));
         lines.push(("path".to_owned(), scene::path(&scene.plane, &curve).iter().map(at).collect()));
     }
+    for (set, told) in app.answer().visit.iter().flat_map(|visit| &visit.sets).enumerate() {
+        let is_drawn = set == 0 || set + 1 == app.job().judged;
+        if let (true, Ok(point)) = (is_drawn && set != app.job().judged, &told.point) {
+            let curve = tapcross::model::curves::path(&point.load, UnitSystem::InchPound.airflow_of(x));
+            lines
+                .push((format!("path of set {}", set + 1), scene::path(&scene.plane, &curve).iter().map(at).collect()));
+        }
+    }
     lines
+}
+
+fn judged(job: Job, set: usize) -> Job {
+    job_with(job, vec![Edit::JudgeSet(set)])
+}
+
+/// Every set's number can be read, whichever is shown: no label lies over another one, nor over a point.
+#[test]
+fn no_number_of_a_reading_is_covered() {
+    let mut seen = 0;
+    for set in [0, 1, 2, 6, 11, 19] {
+        for size in [[1440.0, 900.0], [1024.0, 700.0]] {
+            let window = window(judged(many_sets::job(), set), size, Theme::Light);
+            let areas = label_areas(&window);
+            let numbers = areas.iter().filter(|(label, _)| label.starts_with("Readings "));
+            let shown = point(&window).rect().center();
+            for (label, area) in numbers {
+                seen += 1;
+                assert!(area.distance_to_pos(shown) > 6.0, "{label} on the point shown, {} at {size:?}", set + 1);
+                let over = areas.iter().find(|(other, there)| other != label && there.intersects(*area));
+                assert!(over.is_none(), "{label} on {over:?}, set {} at {size:?}", set + 1);
+            }
+            let told: String = areas.iter().map(|(label, _)| label.as_str()).collect();
+            assert!(set == 0 || told.contains("1 As found"), "the first has its number: {told}");
+        }
+    }
+    assert!(seen >= 12, "{seen}");
+}
+
+/// What a path is called stands where the eye is: at its operating point.
+#[test]
+fn paths_are_named_near_where_they_run() {
+    for job in [demo::heat_pump(), demo::gas_furnace(), nine_changes::job()] {
+        for size in [[1440.0, 900.0], [1024.0, 700.0]] {
+            let window = window(job.clone(), size, Theme::Light);
+            let areas = label_areas(&window);
+            let of = |name: &str| areas.iter().find(|(label, _)| label == name).map(|(_, area)| *area);
+            let found = of("as found").unwrap_or_else(|| panic!("as found at {size:?}"));
+            let away = found.distance_to_pos(point(&window).rect().center());
+            assert!(away < NEAR, "as found is {away} away at {size:?}");
+            let app = window.state();
+            if let Some(then) = app.answer().with_changes().and_then(|after| after.system.point().copied()) {
+                let units = UnitSystem::InchPound;
+                let place =
+                    egui_plot::PlotPoint::new(units.airflow_number(then.airflow), units.pressure_number(then.tesp));
+                let at = transform(&window).position_from_point(&place);
+                let changed = of("with changes").unwrap_or_else(|| panic!("with changes at {size:?}"));
+                let away = changed.distance_to_pos(at);
+                assert!(away < NEAR, "with changes is {away} away at {size:?}");
+            }
+        }
+    }
+}
+
+/// Farthest that the name of a path stands from its operating point: past other labels and taps.
+const NEAR: f32 = 130.0;
+
+/// The legend yields to the chart, which keeps most of its part's width, and every mark that is in sight is whole.
+#[test]
+fn the_legend_leaves_the_chart_its_room() {
+    let sizes = [[1440.0, 900.0], [1029.0, 643.0], [1024.0, 768.0], [683.0, 512.0], [410.0, 307.0], [768.0, 432.0]];
+    for size in sizes {
+        for job in [many_sets::job(), nine_changes::job()] {
+            let mut window = window(job, size, Theme::Light);
+            let bare = graph(&window).rect();
+            window.key_press_modifiers(egui::Modifiers::COMMAND, Key::M);
+            window.run_steps(4);
+            let plot = graph(&window).rect();
+            assert!(plot.width() >= bare.width() * 0.6, "{plot:?} of {bare:?} at {size:?}");
+            assert!(plot.height() >= bare.height() * 0.6, "{plot:?} of {bare:?} at {size:?}");
+            let screen = Rect::from_min_size(Pos2::ZERO, size.into());
+            let marks = window.query_all_by_role(Role::ListItem).map(|node| node.rect());
+            let whole = marks.filter(|mark| screen.contains_rect(*mark) && !plot.intersects(*mark)).count();
+            assert!(whole > 0, "no mark in sight at {size:?}");
+        }
+    }
 }
 
 /// A curve through a label is taken for a part of it.
@@ -463,6 +557,9 @@ fn no_label_lies_on_a_curve() {
         demo::gas_furnace(),
         library_job("AH-60V"),
         library_job("AH-48T"),
+        nine_changes::job(),
+        many_sets::job(),
+        judged(many_sets::job(), 1),
     ];
     let mut bad = Vec::new();
     for job in jobs {
@@ -470,7 +567,8 @@ fn no_label_lies_on_a_curve() {
             let window = window(job.clone(), size, Theme::Light);
             for (label, area) in label_areas(&window) {
                 for (line, points) in drawn_lines(&window) {
-                    let crosses = points.windows(2).any(|ends| area.shrink(1.0).intersects_segment(ends));
+                    let seen = area.shrink(1.0).intersect(graph(&window).rect());
+                    let crosses = points.windows(2).any(|ends| seen.intersects_segment(ends));
                     if crosses {
                         bad.push(format!("{label} on {line}, {} at {size:?}", job.machine.as_ref().unwrap().name));
                     }
@@ -511,8 +609,20 @@ fn what_cannot_be_drawn_is_said() {
 
 /// True for what the chart writes, as against the panels beside it.
 fn of_chart(label: &str) -> bool {
-    let starts = ["Curve of ", "target ", "read ", "as found", "over the rated maximum", "rated maximum"];
-    starts.iter().any(|start| label.starts_with(start))
+    let starts = [
+        "Curve of ",
+        "target ",
+        "read ",
+        "as found",
+        "with changes",
+        "over the rated maximum",
+        "rated maximum",
+        "Readings ",
+        "Filter ",
+        "Set ",
+    ];
+    let is_card = label.starts_with("with changes: ");
+    (starts.iter().any(|start| label.starts_with(start)) && !is_card)
         || (label.contains(" · ") && label.chars().all(|letter| letter.is_ascii_digit() || " ·,.".contains(letter)))
 }
 

@@ -1,5 +1,7 @@
 //! What the window says stands whole: nothing over anything else, no row behind an edge, no figure without its caveat.
 
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
 #[path = "support/window.rs"]
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
@@ -285,5 +287,48 @@ fn what_must_not_be_heated_says_why_and_how_long_wherever_it_stands() {
         app.run_steps(60);
         let told = texts(&app).iter().filter(|text| text.contains("the exchanger can crack")).count();
         assert!(told >= 2, "the tooltip says the rest at {size:?}");
+    }
+}
+
+/// Where the table has not room for every tap it ends with a whole row.
+#[test]
+fn no_row_of_the_table_of_taps_is_cut_through() {
+    for size in [[1029.0, 643.0], [1024.0, 600.0], [1024.0, 620.0], [1100.0, 660.0], [1200.0, 590.0], WIDE] {
+        for job in [demo::heat_pump(), nine_changes::job()] {
+            let app = sized(job, size);
+            let first = app.get_by_label_contains("tap 1: ").rect();
+            let row = app.get_by_label_contains("tap 2: ").rect().top() - first.top();
+            let end = app.get_by_label_contains("± is 95").rect().top();
+            let rows = (end - first.top()) / row;
+            assert!((rows - rows.round()).abs() * row <= 6.0, "{rows} rows at {size:?}");
+            let head = app.get_by_role_and_label(Role::Heading, "Changes").rect();
+            let under = app.query_all_by_label_contains("Edit: ").map(|node| node.rect()).next();
+            assert!(under.is_none_or(|first| first.top() >= head.bottom() - 1.0), "{under:?} under {head:?}");
+        }
+    }
+}
+
+/// In the usual window the whole palette is seen, without a scroll.
+#[test]
+fn every_card_of_the_palette_is_in_sight() {
+    let app = sized(demo::heat_pump(), WIDE);
+    let cards: Vec<Rect> = app.query_all_by_label_contains("Put on: ").map(|node| node.rect()).collect();
+    assert!(cards.len() >= 18, "{}", cards.len());
+    let end = WIDE[1] - 8.0;
+    assert!(cards.iter().all(|card| card.bottom() <= end + 0.5), "{cards:?} end at {end}");
+}
+
+/// A message never lies over the line of hints at the foot.
+#[test]
+fn messages_stand_over_the_line_of_hints() {
+    for size in [[880.0, 700.0], [800.0, 600.0], [720.0, 450.0]] {
+        let mut app = sized(demo::heat_pump(), size);
+        run(&mut app, Command::CopyResults.into());
+        app.get_by_role_and_label(Role::Button, "File").focus();
+        app.run_steps(4);
+        let hint = app.query_by(|node| node.role() == Role::Status).unwrap().rect();
+        let close = app.get_by_label("Close").rect();
+        assert!(hint.top() > size[1] - 30.0, "the hint is at the foot: {hint:?}");
+        assert!(close.bottom() < hint.top(), "{close:?} over {hint:?} at {size:?}");
     }
 }

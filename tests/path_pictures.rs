@@ -8,6 +8,8 @@ mod nine_changes;
 mod pictures;
 #[path = "support/rich_path.rs"]
 mod rich_path;
+#[path = "support/three_and_three.rs"]
+mod three_and_three;
 
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
@@ -111,32 +113,11 @@ fn ports() -> Job {
     )
 }
 
-/// Everything at once: two returns and three zones with ports and a change, a leak, a bypass.
+/// Three returns and three zones with a port and a change, and a bypass.
 fn everything() -> Job {
-    let job = zones();
+    let job = three_and_three::job();
     let grille = first(&job, ElementKind::ReturnGrille);
-    let job = edited(job, [Edit::LayBeside(grille, first(&demo::heat_pump(), ElementKind::ReturnDuct))]);
-    let returns = job.path.elements[0].id;
-    let job = edited(
-        job,
-        [
-            Edit::AddWay(returns),
-            Edit::RenameElement(returns, "Returns".to_owned()),
-            Edit::AddElement(ElementKind::AirCleaner, Beside::After(returns)),
-            Edit::AddPort(grille),
-            read(3, -0.08),
-        ],
-    );
-    let supply = first(&job, ElementKind::SupplyDuct);
-    let cleaner = first(&job, ElementKind::AirCleaner);
-    let id = job.path.next_element();
-    edited(
-        job,
-        [
-            Edit::Bypass(Some(Bypass { id, leaves_after: supply, joins_after: cleaner, flow: 0.08 })),
-            Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: grille, fraction: 0.5 })),
-        ],
-    )
+    edited(job, [Edit::AddChange(ChangeKind::LessByHand(LessByHand { element: grille, fraction: 0.5 }))])
 }
 
 /// Two returns, two zones, a bypass and a leak, with the leak sealed and a grille widened.

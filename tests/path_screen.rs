@@ -2,6 +2,8 @@
 
 #[path = "support/rich_path.rs"]
 mod rich_path;
+#[path = "support/three_and_three.rs"]
+mod three_and_three;
 #[path = "support/window.rs"]
 #[expect(dead_code, reason = "each suite uses a part of the shared module")]
 mod window;
@@ -333,7 +335,8 @@ const PATH: usize = 4;
 #[test]
 fn a_rich_path_is_seen_whole() {
     let nested = tapcross::files::job_file::parse(include_str!("data/jobs/v1-ways.ron")).unwrap();
-    for (name, job) in [("rich", rich_path::job()), ("nested", nested)] {
+    let rich = [("rich", rich_path::job()), ("nested", nested), ("three and three", three_and_three::job())];
+    for (name, job) in rich {
         for (size, is_whole) in [([1440.0, 900.0], true), ([1024.0, 700.0], false)] {
             let app = sized(job.clone(), size);
             let names: Vec<String> = job.path.all().iter().map(|element| format!("{}, ", element.name())).collect();
@@ -351,6 +354,24 @@ fn a_rich_path_is_seen_whole() {
                 assert!(is_in_sight, "{name} at {size:?}: {rect:?} in {panel:?}");
                 assert!(!is_whole || panel.contains_rect(rect), "{name} at {size:?}: {rect:?} in {panel:?}");
             }
+        }
+    }
+}
+
+/// The path of a plain house is seen whole in the smallest window that has every panel.
+#[test]
+fn a_plain_path_is_seen_whole_in_the_small_window() {
+    for job in [demo::heat_pump(), demo::gas_furnace()] {
+        let app = sized(job.clone(), [1024.0, 700.0]);
+        let panel = app.state().view().parts[PATH];
+        for element in job.path.all() {
+            let label = format!("{}, ", element.name());
+            let is_it = |label: Option<String>, start: &str| label.is_some_and(|label| label.starts_with(start));
+            let buttons = app.get_all_by_role(Role::Button);
+            let rect =
+                buttons.filter(|node| is_it(node.accesskit_node().label(), &label)).map(|node| node.rect()).next();
+            let rect = rect.unwrap_or_else(|| panic!("{label}"));
+            assert!(panel.x_range().contains(rect.left()) && panel.x_range().contains(rect.right()), "{label}{rect:?}");
         }
     }
 }

@@ -3,6 +3,8 @@
 //! Pictures need a software Vulkan; without one the suite says that it skipped, unless `TAPCROSS_NEED_PICTURES` is set, as CI sets it.
 //! `TAPCROSS_PICTURES=DIR` also writes them as PNG, for eyes.
 
+#[path = "support/many_sets.rs"]
+mod many_sets;
 #[path = "support/nine_changes.rs"]
 mod nine_changes;
 #[path = "support/pictures.rs"]
@@ -140,6 +142,23 @@ fn nine_machine(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     exchange(app, ctx, "ah-48t");
 }
 
+/// Twenty reading sets.
+fn sets(app: &mut TapcrossApp, _: &eframe::egui::Context) {
+    app.show_job(many_sets::job());
+}
+
+/// The same with the legend of the chart's marks.
+fn legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(many_sets::job());
+    app.run(Command::Legend.into(), ctx);
+}
+
+/// Nine changes with the legend.
+fn nine_legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(nine_changes::job());
+    app.run(Command::Legend.into(), ctx);
+}
+
 /// The gas furnace while it heats.
 fn call(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(demo::gas_furnace());
@@ -181,6 +200,8 @@ fn lengths_within(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
 
 const WIDE: [f32; 2] = [1440.0, 900.0];
 const SMALL: [f32; 2] = [1024.0, 700.0];
+/// 1440x900 pixels after four steps of zoom, at 140 %.
+const FOUR_STEPS: [f32; 2] = [1029.0, 643.0];
 /// 1440x900 pixels at 200 %.
 const DOUBLE: [f32; 2] = [720.0, 450.0];
 
@@ -194,7 +215,23 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 49] = [
+const SHOTS: [Shot; 63] = [
+    shot("sets-light", WIDE, 1.0, Theme::Light, sets),
+    shot("sets-dark", WIDE, 1.0, Theme::Dark, sets),
+    shot("sets-small-light", SMALL, 1.0, Theme::Light, sets),
+    shot("sets-double-dark", DOUBLE, 2.0, Theme::Dark, sets),
+    shot("legend-light", WIDE, 1.0, Theme::Light, legend),
+    shot("legend-dark", WIDE, 1.0, Theme::Dark, legend),
+    shot("legend-small-dark", SMALL, 1.0, Theme::Dark, nine_legend),
+    // 1440x900 pixels after four steps of zoom.
+    shot("legend-four-light", FOUR_STEPS, 1.4, Theme::Light, legend),
+    shot("legend-four-nine-dark", FOUR_STEPS, 1.4, Theme::Dark, nine_legend),
+    // 1024x768 pixels at 120 and 200 %, 1920x1080 at 150 and 250 %.
+    shot("legend-class-120-light", [853.0, 640.0], 1.2, Theme::Light, legend),
+    shot("legend-class-200-light", [512.0, 384.0], 2.0, Theme::Light, legend),
+    shot("legend-class-100-light", [1024.0, 768.0], 1.0, Theme::Light, legend),
+    shot("legend-hall-150-light", [1280.0, 720.0], 1.5, Theme::Light, legend),
+    shot("legend-hall-250-light", [768.0, 432.0], 2.5, Theme::Light, nine_legend),
     shot("nine-machine-light", WIDE, 1.0, Theme::Light, nine_machine),
     shot("nine-machine-dark", WIDE, 1.0, Theme::Dark, nine_machine),
     shot("nine-machine-small-dark", SMALL, 1.0, Theme::Dark, nine_machine),

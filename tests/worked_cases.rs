@@ -131,7 +131,7 @@ fn two_unequal_returns_are_asked_about() {
     check(
         &job,
         &[
-            "1,100 cfm on tap Medium-high, 365 per ton at standard air, 9 % under 400, ± 5 %: in the band, by less than its ±. Total external static 0.30 + 0.35 = 0.65 in. w.c., 0.05 over the rated maximum of 0.60.",
+            "1,100 cfm on tap Medium-high, 365 per ton at standard air, 9 % under 400, ± 5 %: in the band, but the ± reaches past its edge. Total external static 0.30 + 0.35 = 0.65 in. w.c., 0.05 over the rated maximum of 0.60.",
             "Airflow is in the band, but 0.05 over the rated maximum",
             "how is its air divided? Nobody said, so every way is taken to pass as much; give each one's share",
         ],
@@ -198,7 +198,7 @@ fn a_15_kw_air_handler_is_held_to_what_its_heat_needs_and_not_to_cooling() {
             "No target is given for heating, high",
             "Tap 5 would raise static by 10 % for 5 % more air: 1,490 cfm at 0.89 in. w.c., extrapolated, where the table does not allow it",
             "The coil is dry, the table was made wet and prints no correction: airflow is on the low side",
-            "where this heat needs at least 1,350 cfm, kept by less than its ±",
+            "where this heat needs at least 1,350 cfm, kept, but the ± reaches under it",
         ],
         &["short of"],
     );
@@ -386,11 +386,11 @@ fn a_set_that_lands_by_a_condition_says_so_and_counts_its_price() {
     assert_eq!(first["price"], 30.0, "{first}");
 }
 
-/// 92 % of the target with ± 6 is in the band of ± 10 by less than its ±: the report says what the window says.
+/// 92 % of the target with ± 6 is in the band of ± 10, but its ± reaches past the edge: the report says what the window says.
 #[test]
 fn the_report_tells_of_a_tap_what_its_uncertainty_leaves_open() {
     let job = held_to(-0.20, 0.22, 1.0 / 0.92);
-    check(&job, &["in the band, by less than its ±"], &[]);
+    check(&job, &["in the band, but the ± reaches past its edge"], &[]);
     let report = report(&job);
     let point = |tap: usize| report["taps"][tap]["point"]["within_u95_of"].clone();
     assert_eq!((point(3), point(0)), (serde_json::json!(["band"]), serde_json::json!([])));
@@ -497,7 +497,7 @@ fn a_low_stage_tells_what_the_return_takes_at_the_high_one() {
     check(
         &job,
         &[
-            "1,195 cfm on tap 3, 9 % over 1,100, ± 6 %: in the band, by less than its ±. Total external static 0.34 + 0.18 = 0.52 in. w.c., rated maximum 0.70.",
+            "1,195 cfm on tap 3, 9 % over 1,100, ± 6 %: in the band, but the ± reaches past its edge. Total external static 0.34 + 0.18 = 0.52 in. w.c., rated maximum 0.70.",
             "The return side with its filter takes 0.43 of 0.66 in. w.c. (65 %) at the high call's 1,370 cfm; more than 0.35 is a warning",
             "how is its air divided? Nobody said",
         ],
@@ -750,7 +750,11 @@ fn what_is_over_the_plate_at_the_tables_density_names_that_figure() {
     let head = wording::headline::head(&job, &answer, answer.point().unwrap(), UnitSystem::InchPound);
     let plate = head.found.lines.iter().find(|told| told.wordings.iter().any(|told| told.contains("rated"))).unwrap();
     assert!(plate.wordings.iter().all(|told| told.contains("0.68") && told.contains("0.65")), "{:?}", plate.wordings);
-    assert!(head.found.sentence.contains("in the band at the blower, by less than its ±"), "{}", head.found.sentence);
+    assert!(
+        head.found.sentence.contains("in the band at the blower, but the ± reaches past its edge"),
+        "{}",
+        head.found.sentence
+    );
 }
 
 /// A leak of 26 % sealed whole, of which a quarter may be wrong (the accuracy of a change by its sizes): of the air that leaked 0.25 × 0.26 × what the blower then moves, less a quarter of what the blower loses by it.
@@ -799,7 +803,7 @@ fn a_heats_least_airflow_is_kept_or_missed_within_its_uncertainty() {
         &kept,
         &[
             "At the 1,100 cfm that this heat needs, over by 30, less than its ±",
-            "Heating, high: 1,130 cfm on tap 3 where this heat needs at least 1,100 cfm, kept by less than its ±",
+            "Heating, high: 1,130 cfm on tap 3 where this heat needs at least 1,100 cfm, kept, but the ± reaches under it",
         ],
         &[],
     );
@@ -809,7 +813,7 @@ fn a_heats_least_airflow_is_kept_or_missed_within_its_uncertainty() {
         &missed,
         &[
             "At the 1,100 cfm that this heat needs, under by 10, less than its ±",
-            "1,100 cfm, missed by less than its ±",
+            "1,100 cfm, missed, but the ± reaches over it",
         ],
         &["Less than the"],
     );
@@ -873,7 +877,7 @@ fn a_condition_that_a_fix_takes_off_condemns_no_machine() {
 fn short_or_too_much_by_less_than_the_uncertainty_is_said_so() {
     check(
         &demo::heat_pump(),
-        &["13 % short of 400, ± 5 %: out of the band by less than its ±. Total external static"],
+        &["13 % short of 400, ± 5 %: out of the band, but the ± reaches into it. Total external static"],
         &[],
     );
     // Where the head is narrow the short wording keeps it.
@@ -881,8 +885,12 @@ fn short_or_too_much_by_less_than_the_uncertainty_is_said_so() {
     let answer = Answer::of(&job);
     let head = wording::headline::head(&job, &answer, answer.point().unwrap(), units);
     let least = head.found.lines[0].wordings.last().unwrap();
-    assert_eq!(least, "13 % short, out of the band within ±");
-    check(&held_to(-0.20, 0.22, 1.0 / 1.13), &["13 % more than ", "± 6 %: out of the band by less than its ±."], &[]);
+    assert_eq!(least, "13 % short, out of the band, ± reaches into it");
+    check(
+        &held_to(-0.20, 0.22, 1.0 / 1.13),
+        &["13 % more than ", "± 6 %: out of the band, but the ± reaches into it."],
+        &[],
+    );
     check(&held_to(-0.20, 0.22, 1.0 / 1.30), &["30 % more than "], &["out of the band by less"]);
     check(&held_to(-0.20, 0.22, 1.0 / 0.70), &["30 % short of "], &["out of the band by less"]);
 }
@@ -990,7 +998,7 @@ fn a_closets_small_opening_is_not_mended_by_a_tap() {
     check(
         &closet,
         &[
-            "in the band, by less than its ±. Total external static 0.40 + 0.12 = 0.52 in. w.c., 0.22 over the rated maximum of 0.30.",
+            "in the band, but the ± reaches past its edge. Total external static 0.40 + 0.12 = 0.52 in. w.c., 0.22 over the rated maximum of 0.30.",
             "Airflow is in the band, but 0.22 over the rated maximum; tap High needs 0.30 in. w.c. less drop at 600 cfm to come under the rated maximum, 50 % of the path",
             "The return side takes 0.40 of 0.52 in. w.c. (77 %); more than 0.15 is a warning (common practice)",
         ],
@@ -1068,7 +1076,7 @@ fn a_zone_closed_is_still_told_as_what_it_is() {
     check(
         &zones,
         &[
-            "1,105 cfm on tap 4 (1,205 as found), 367 per ton at standard air, 8 % under 400, ± 5 %: in the band, by less than its ±. Total external static 0.77 in. w.c. (0.55 as found), rated maximum 0.80.",
+            "1,105 cfm on tap 4 (1,205 as found), 367 per ton at standard air, 8 % under 400, ± 5 %: in the band, but the ± reaches past its edge. Total external static 0.77 in. w.c. (0.55 as found), rated maximum 0.80.",
         ],
         &["this machine cannot do it"],
     );

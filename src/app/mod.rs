@@ -552,7 +552,8 @@ impl eframe::App for TapcrossApp {
         }
         self.show_recovered(ui, &mut actions);
         self.keys.tend(ui, self.is_covered());
-        match overlays::notices(ui, self.notices.shown(self.now)) {
+        let foot = window::hint_height(ui.ctx().content_rect().size());
+        match overlays::notices(ui, self.notices.shown(self.now), foot) {
             Some(overlays::Closed::One(index)) => self.notices.close(index),
             Some(overlays::Closed::All) => self.notices.close_all(),
             None => {}

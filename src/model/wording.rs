@@ -364,8 +364,8 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
                 (None, flow) => flow.as_ref().map(on).unwrap_or_default(),
             };
             let by = match air.side {
-                LeastSide::JustKept => ", kept by less than its ±",
-                LeastSide::JustMissed if below.is_none() => ", missed by less than its ±",
+                LeastSide::JustKept => ", kept, but the ± reaches under it",
+                LeastSide::JustMissed if below.is_none() => ", missed, but the ± reaches over it",
                 LeastSide::JustMissed | LeastSide::Kept | LeastSide::Missed => "",
             };
             format!("{}: {moved} where this heat needs at least {}{by}", call.name(), airflow(air.least, units))

@@ -7,7 +7,7 @@ use crate::model::facts::job::Job;
 use crate::model::solution::gain::Gain;
 use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::{TapAnswer, TapPoint};
-use crate::model::wording::{self, changes};
+use crate::model::wording::{self, changes, visit};
 use crate::units::show::{airflow_bare, percent, power_bare, pressure_bare, spread_bare};
 use crate::units::{UnitSystem, show};
 
@@ -48,7 +48,7 @@ fn taps(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     // Another machine's taps are no row beside these.
     let beside = then.filter(|after| after.system.blower.other.is_none());
     let word = wording::tap_word(job).to_owned();
-    let found = heads(", as found").into_iter();
+    let found = heads(&format!(", {}", visit::found(job))).into_iter();
     let changed = beside.into_iter().flat_map(|_| heads(", with changes"));
     let mut lines = vec![row([word].into_iter().chain(found).chain(changed))];
     for (index, tap) in answer.taps().iter().enumerate() {

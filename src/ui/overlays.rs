@@ -118,18 +118,21 @@ pub enum Closed {
 const WIDE: f32 = 1100.0;
 /// Left of the bar's units and view.
 const IN_THE_BAR: (Align2, Vec2) = (Align2::RIGHT_TOP, vec2(-196.0, 3.0));
-/// Where the bar has no room.
-const AT_THE_FOOT: (Align2, Vec2) = (Align2::CENTER_BOTTOM, vec2(0.0, -16.0));
+/// Where the bar has no room: over the line of hints, where there is one.
+const OVER_THE_FOOT: f32 = 16.0;
 
 /// Shows the latest messages and counts the others; gives what was closed.
-pub fn notices(ui: &Ui, kept: &[Notice]) -> Option<Closed> {
+///
+/// `foot` is the height of the line of hints at the window's foot, points.
+pub fn notices(ui: &Ui, kept: &[Notice], foot: f32) -> Option<Closed> {
     let mut closed = None;
     if kept.is_empty() {
         return None;
     }
     let earlier = kept.len().saturating_sub(MOST_SHOWN);
     // Above the picker and the table editor: a table that could not be kept must say so.
-    let (corner, off) = if ui.ctx().content_rect().width() >= WIDE { IN_THE_BAR } else { AT_THE_FOOT };
+    let at_the_foot = (Align2::CENTER_BOTTOM, vec2(0.0, -OVER_THE_FOOT - foot));
+    let (corner, off) = if ui.ctx().content_rect().width() >= WIDE { IN_THE_BAR } else { at_the_foot };
     Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(corner, off).show(ui.ctx(), |ui| {
         if earlier > 0 {
             Frame::popup(ui.style()).show(ui, |ui| {

@@ -91,6 +91,14 @@ fn right(ui: &mut Ui, width: f32, text: RichText) {
     });
 }
 
+/// The same cut off where it has no room, and told whole under the pointer.
+fn right_cut(ui: &mut Ui, width: f32, text: RichText) {
+    ui.allocate_ui_with_layout(vec2(width, ROW), Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.add(Label::new(text).truncate());
+    });
+}
+
 fn left(ui: &mut Ui, width: f32, text: RichText) {
     ui.allocate_ui_with_layout(vec2(width, ROW), Layout::left_to_right(Align::Center), |ui| {
         ui.set_min_width(width);

@@ -13,6 +13,8 @@ use eframe::egui::{
 pub const BODY: f32 = 14.0;
 /// Point size of units, captions and remarks.
 pub const SMALL: f32 = 12.5;
+/// Where nothing larger has room.
+pub const FINE: f32 = 11.5;
 /// Point size of labels on the chart.
 pub const CHART: f32 = 13.0;
 /// Point size of the verdict.

@@ -31,7 +31,7 @@ const CHART_BESIDE: (f32, f32) = (0.46, 0.5);
 /// Height of the heading of a part that is folded away.
 const FOLDED: f32 = 24.0;
 /// Most that the taps take of the height.
-const TAPS_MOST: f32 = 0.55;
+const TAPS_MOST: f32 = 0.58;
 /// Height of the air path of a plain chain.
 const PATH_HEIGHT: f32 = 214.0;
 /// Most that the air path takes of the height under the verdict, so that the chart stays the larger.
@@ -76,9 +76,15 @@ pub fn is_within_reach((left, top): (i32, i32), width: f32, displays: &[Rect]) -
         .any(|seen| seen.is_positive() && seen.width() >= HANDHOLD.x.min(width) && seen.height() >= HANDHOLD.y)
 }
 
+/// Height of the line of hints at the foot of a window of a size, in points; nothing where the hint stands in the bar, or has no room.
+pub fn hint_height(size: Vec2) -> f32 {
+    if size.x < NARROW && size.y >= TINY { HINT } else { 0.0 }
+}
+
 /// Draws everything but what lies over it.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
     view.chart_place = None;
+    view.pointed_set = None;
     view.in_hand = DragAndDrop::payload::<InHand>(ui.ctx()).map(|held| held.0);
     changes_panel::forget_closed(screen, view);
     let size = ui.available_size();
@@ -97,7 +103,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     view.parts = vec![bar.response.rect, head_part.response.rect];
     if is_narrow {
         // What has no room in a bar with tabs stands at the foot, where there is room for a line at all.
-        if size.y >= TINY {
+        if hint_height(size) > 0.0 {
             Side::bottom("hint").frame(paper.inner_margin(Margin::symmetric(12, 2))).exact_size(HINT).show(ui, |ui| {
                 if let Some(hint) = hint::shown(ui.ctx()) {
                     top_bar::hint_line(ui, &hint);

@@ -149,17 +149,17 @@ const fn tap_change(motor: MotorFamily) -> Told {
         MotorFamily::PermanentSplitCapacitor => Told {
             word: "Tap change",
             short: "power off and locked out, run capacitor discharged",
-            sentence: "Power off and locked out; wait for the control's stored charge, and discharge the motor's run capacitor through a resistor before a lead is touched. One lead a tap, unused leads capped, never two energized. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
+            sentence: "Power off and locked out; wait for a control's stored charge to bleed off, as the maker says, and discharge the motor's run capacitor through a resistor before a lead is touched. One lead a tap, unused leads capped, never two energized. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
         },
         MotorFamily::ConstantTorque | MotorFamily::Unstated => Told {
             word: "Tap change",
-            short: "power off and locked out, stored charge gone",
-            sentence: "Power off and locked out; wait for the control's stored charge. One lead a tap, unused leads capped, never two energized. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
+            short: "power off, locked out, stored charge bled off",
+            sentence: "Power off and locked out; wait for the motor control's stored charge to bleed off, as the maker says. One lead a tap, unused leads capped, never two energized. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
         },
         MotorFamily::ConstantAirflow => Told {
             word: "Setting",
-            short: "power off and locked out, stored charge gone",
-            sentence: "Power off and locked out before a jumper or a switch is moved; wait for the control's stored charge. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
+            short: "power off, locked out, stored charge bled off",
+            sentence: "Power off and locked out before a jumper or a switch is moved; wait for the motor control's stored charge to bleed off, as the maker says. Afterwards read static, watts or amps and temperature rise again, in heating and in cooling. The maker's instructions come first.",
         },
     }
 }

@@ -119,7 +119,7 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
         rest.filter(|(_, told)| as_found.iter().all(|(_, said)| !said.starts_with(told.as_str()))).collect();
     as_found.extend(rest);
     let then = then.map(|then| notes(vec![then.sentence()]).chain(with_changes).collect());
-    let all = std::iter::once((super::visit::found(job), as_found))
+    let all = std::iter::once((super::capital(&super::visit::found(job)), as_found))
         .chain(then.map(|then| ("With changes".to_owned(), then)))
         .collect();
     Head { found: found.half(), beside, finding, all }
@@ -179,7 +179,7 @@ impl Line<'_> {
     fn title(&self) -> [String; 4] {
         let call = self.system.blower.call;
         let of = match self.after {
-            None => super::visit::found(self.job),
+            None => super::capital(&super::visit::found(self.job)),
             Some(after) if call == self.job.set().call => changes::with_what(self.job, after),
             Some(after) => {
                 format!("{}, in {}", changes::with_what(self.job, after), super::uncapital(call.name()))
@@ -239,7 +239,7 @@ impl Line<'_> {
                 }
                 Some(Reach::Short | Reach::TooMuch) if point.is_near_edge(&target) => {
                     let (at_least, off, way) = off_target(point, &target);
-                    Some(format!("{at_least}{off} {way}, out of the band within ±"))
+                    Some(format!("{at_least}{off} {way}, out of the band, ± reaches into it"))
                 }
                 Some(Reach::NotSaid | Reach::Short | Reach::TooMuch) | None => None,
             };
@@ -267,9 +267,9 @@ impl Line<'_> {
     /// "in the band of 400", with whatever takes the comfort out of it.
     fn in_band(&self, point: &TapPoint, target: &TargetBand, short: &str) -> String {
         match (self.but(), point.is_near_edge(target)) {
-            ("", true) => "in the band within ±".to_owned(),
+            ("", true) => "in the band, ± past its edge".to_owned(),
             ("", false) => format!("in the band of {short}"),
-            (but, true) => format!("in the band{but}, within ±"),
+            (but, true) => format!("in the band{but}, ± past its edge"),
             (but, false) => format!("in the band{but}"),
         }
     }
@@ -393,9 +393,10 @@ impl Line<'_> {
         if self.after.is_none() {
             return String::new();
         }
+        let as_found = super::visit::as_found(self.job);
         match self.running.system.runs().and_then(|point| point.below) {
-            Some(below) => format!(" (below {} as found)", airflow_bare(below, self.units)),
-            None => format!(" ({} as found)", airflow_bare(self.running.now.airflow, self.units)),
+            Some(below) => format!(" (below {} {as_found})", airflow_bare(below, self.units)),
+            None => format!(" ({} {as_found})", airflow_bare(self.running.now.airflow, self.units)),
         }
     }
 
@@ -445,7 +446,7 @@ impl Line<'_> {
                 format!("short of {wanted} or within its band: the table does not say")
             }
             (Some(Reach::InBand), _) => {
-                let by = if point.is_near_edge(target) { ", by less than its ±" } else { "" };
+                let by = if point.is_near_edge(target) { ", but the ± reaches past its edge" } else { "" };
                 let off = match percent(share.abs()) {
                     none if none == percent(0.0) => "on the target of".to_owned(),
                     off if share < 0.0 => format!("{off} under"),
@@ -462,9 +463,9 @@ impl Line<'_> {
         }
     }
 
-    /// That a point out of the band is so by less than its ±.
+    /// That the ± of a point out of the band reaches into it.
     fn just_out(point: &TapPoint, target: &TargetBand) -> &'static str {
-        if point.is_near_edge(target) { ": out of the band by less than its ±" } else { "" }
+        if point.is_near_edge(target) { ": out of the band, but the ± reaches into it" } else { "" }
     }
 
     /// What takes the comfort out of a point in the band: air that the rooms do not get, or a static that cannot be right.
@@ -495,12 +496,13 @@ impl Line<'_> {
         let (found, units) = (self.running.now.tesp, self.units);
         let bound = bound_word(self.system.bound, ("at least ", "at most ")).unwrap_or_default();
         let sum = sum(self.running, units);
+        let as_found = super::visit::as_found(self.job);
         let total = match (self.after, self.system.point()) {
             (Some(_), Some(point)) => {
-                format!("{} ({} as found)", pressure(point.tesp, units), pressure_bare(found, units))
+                format!("{} ({} {as_found})", pressure(point.tesp, units), pressure_bare(found, units))
             }
             (None, _) => pressure(found, units).replacen(&pressure_bare(found, units), &sum, 1),
-            (Some(_), None) => return format!("Total external static {sum} {} as found", units.pressure_unit()),
+            (Some(_), None) => return format!("Total external static {sum} {} {as_found}", units.pressure_unit()),
         };
         let total = format!("Total external static {bound}{total}");
         match self.system.plate() {

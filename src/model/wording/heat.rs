@@ -65,8 +65,8 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
     let least = stage.least_air.and_then(|air| {
         let side = match air.side {
             LeastSide::Kept => return None,
-            LeastSide::JustKept => "over the {}, by less than its ±",
-            LeastSide::JustMissed => "under the {}, by less than its ±",
+            LeastSide::JustKept => "over the {}, but the ± reaches under it",
+            LeastSide::JustMissed => "under the {}, but the ± reaches over it",
             LeastSide::Missed => "under the {}",
         };
         let least = format!("{} that this heat needs", airflow(air.least, units));

@@ -6,7 +6,7 @@ use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
 use crate::model::solution::fit::{Fit, FittedDrop};
-use crate::model::wording::{capital, takes, tap_word};
+use crate::model::wording::{capital, takes, tap_word, uncapital};
 use crate::units::show::{airflow, airflow_bare, gained_as_shown, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -17,43 +17,98 @@ const NEVER_SHOWN: &str = "Pressures alone never show a dirty wheel, low voltage
 const STATE: &str =
     "these readings are a test: judge the system, and start fixes, by readings with every part in its place";
 
-/// What was found: "As found", and where a visit has several sets the name of the one that is judged.
+/// What a visit of one set calls what it read, and one of several a set that bears no other name.
+const AS_FOUND: &str = "as found";
+
+/// What was found, as a label: "as found", and where a visit has several sets the one that is judged by its name, "Filter out", or "Set 3" where it has none.
 pub fn found(job: &Job) -> String {
-    if job.sets.len() > 1 { name(job, job.judged) } else { "As found".to_owned() }
+    match label(job) {
+        _ if job.sets.len() < 2 => AS_FOUND.to_owned(),
+        Some(name) if name.eq_ignore_ascii_case(AS_FOUND) => AS_FOUND.to_owned(),
+        Some(name) => name,
+        None => format!("Set {}", job.judged + 1),
+    }
+}
+
+/// The same within a sentence: "as found", "in \"Filter out\"", "in set 3".
+pub fn as_found(job: &Job) -> String {
+    let found = found(job);
+    if found == AS_FOUND {
+        found
+    } else if label(job).is_some() {
+        format!("in \"{found}\"")
+    } else {
+        format!("in {}", uncapital(&found))
+    }
+}
+
+/// The name that somebody gave the set that is judged, or what is different in it; another tap alone is none, for curves go by that.
+fn label(job: &Job) -> Option<String> {
+    let own = given_name(job, job.judged);
+    let differences = Differences::of(job, job.judged);
+    let said = if own.is_empty() { capital(&differences.but_for_the_tap().join(", ")) } else { own };
+    Some(said).filter(|said| !said.is_empty())
+}
+
+fn given_name(job: &Job, set: usize) -> String {
+    job.sets.get(set).map(|set| set.name.clone()).unwrap_or_default()
 }
 
 /// Name of a set on the screen: its number, and its own name or what is different in it.
 pub fn name(job: &Job, set: usize) -> String {
-    let own = job.sets.get(set).map(|set| set.name.clone()).unwrap_or_default();
+    let own = given_name(job, set);
     let said = if own.is_empty() { capital(&different(job, set).join(", ")) } else { own };
     format!("{} {said}", set + 1).trim_end().to_owned()
 }
 
 /// What is different in a set from the one before it: "filter out", "tap 4".
 pub fn different(job: &Job, set: usize) -> Vec<String> {
-    let Some((before, now)) = set.checked_sub(1).and_then(|before| Some((job.sets.get(before)?, job.sets.get(set)?)))
-    else {
-        return Vec::new();
-    };
+    let Differences { path, tap, state } = Differences::of(job, set);
+    path.into_iter().chain(tap).chain(state).collect()
+}
+
+/// What is different in a set from the one before it.
+#[derive(Default)]
+struct Differences {
+    /// Parts pulled and put back, and the call.
+    path: Vec<String>,
+    tap: Option<String>,
+    /// Of the coil, and whether the repair lies between.
+    state: Vec<String>,
+}
+
+impl Differences {
+    fn but_for_the_tap(self) -> Vec<String> {
+        self.path.into_iter().chain(self.state).collect()
+    }
+
+    fn of(job: &Job, set: usize) -> Self {
+        let sets = set.checked_sub(1).and_then(|before| Some((job.sets.get(before)?, job.sets.get(set)?)));
+        sets.map(|(before, now)| between(job, before, now)).unwrap_or_default()
+    }
+}
+
+fn between(job: &Job, before: &ReadingSet, now: &ReadingSet) -> Differences {
     let moved = |from: &ReadingSet, to: &ReadingSet, how: &str| -> Vec<String> {
         let new = to.parts_out.iter().filter(|id| !from.parts_out.contains(id));
         new.map(|id| format!("{} {how}", job.path.said(*id))).collect()
     };
     let tap = job.tap_of(now).filter(|tap| Some(*tap) != job.tap_of(before));
-    let mut said = moved(before, now, "out");
-    said.extend(moved(now, before, "back in"));
-    said.extend((now.call != before.call).then(|| now.call.name().to_lowercase()));
-    said.extend(tap.map(|tap| format!("{} {tap}", tap_word(job))));
-    said.extend((now.coil != before.coil && now.call == before.call).then(|| {
+    let mut path = moved(before, now, "out");
+    path.extend(moved(now, before, "back in"));
+    path.extend((now.call != before.call).then(|| now.call.name().to_lowercase()));
+    let tap = tap.map(|tap| format!("{} {tap}", tap_word(job)));
+    let mut state = Vec::new();
+    state.extend((now.coil != before.coil && now.call == before.call).then(|| {
         let state = if now.coil == CoilState::Wet { "wet" } else { "dry" };
         format!("coil {state}")
     }));
-    said.extend((now.otherwise != before.otherwise).then(|| {
-        let state = if now.otherwise { "something else otherwise" } else { "as before again" };
-        state.to_owned()
+    state.extend((now.otherwise != before.otherwise).then(|| {
+        let how = if now.otherwise { "something else otherwise" } else { "as before again" };
+        how.to_owned()
     }));
-    said.extend((now.after_repair && !before.after_repair).then(|| "after the repair".to_owned()));
-    said
+    state.extend((now.after_repair && !before.after_repair).then(|| "after the repair".to_owned()));
+    Differences { path, tap, state }
 }
 
 /// Total external static and airflow of a set, side by side: "0.83 · 1,195"; of one that says what an earlier one says, "as 1"; nothing without a point.

@@ -24,7 +24,7 @@ use crate::model::first_guess;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{focus, hint, label};
+use crate::ui::widgets::{focus, hint, label, whole_rows};
 
 /// Height of the line at the head of the drawer.
 const BAR: f32 = theme::FINGER + 2.0;
@@ -70,12 +70,19 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
     }
     CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
         part(ui, |ui| applied::heads(ui, screen, out));
-        scrolled(ui, "changes", |ui| {
+        whole_rows::bar_in_sight(ui);
+        let most = whole_rows_of(ui.available_height(), screen.job.changes.len());
+        scrolled(ui, "changes", most, |ui| {
             applied::applied(ui, screen, view, out);
             applied::notes(ui, screen);
             cheapest::cheapest(ui, screen, view, out);
         });
     });
+}
+
+/// How much of a height the list of so many changes takes: to the end of a row where not all of them have room.
+fn whole_rows_of(room: f32, changes: usize) -> f32 {
+    if changes as f32 * applied::ROW <= room { room } else { (room / applied::ROW).floor().max(1.0) * applied::ROW }
 }
 
 /// The same where there is no room for parts that stay: all of it in one column, in a part that scrolls.
@@ -134,11 +141,11 @@ fn drawer(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<usiz
     part(ui, |ui| drawer_bar(ui, screen, view, edited, out));
     match edited {
         Some(index) => {
-            let height = scrolled(ui, "editor", |ui| edit(ui, screen, index, view, out));
+            let height = scrolled(ui, "editor", f32::INFINITY, |ui| edit(ui, screen, index, view, out));
             remember_height(ui, screen.job.changes[index].id, height);
         }
         None if view.palette_open == Some(true) => {
-            scrolled(ui, "palette", |ui| tray::tray(ui, screen, view, out));
+            scrolled(ui, "palette", f32::INFINITY, |ui| tray::tray(ui, screen, view, out));
         }
         None => {}
     }
@@ -221,9 +228,9 @@ pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
     view.refused.retain(|key, _| key.change().is_none_or(|id| open == Some(id)));
 }
 
-/// A part that scrolls; gives the height of what is in it.
-fn scrolled(ui: &mut Ui, salt: &str, contents: impl FnOnce(&mut Ui)) -> f32 {
-    let area = ScrollArea::vertical().id_salt(salt).auto_shrink(false);
+/// A part that scrolls, at most so high; gives the height of what is in it.
+fn scrolled(ui: &mut Ui, salt: &str, most: f32, contents: impl FnOnce(&mut Ui)) -> f32 {
+    let area = ScrollArea::vertical().id_salt(salt).max_height(most).auto_shrink(false);
     let shown = area.show(ui, |ui| {
         part(ui, contents);
         focus::follow(ui);

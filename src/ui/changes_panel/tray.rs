@@ -15,6 +15,8 @@ use crate::ui::widgets::{hint, label};
 
 /// Height of a card, points.
 const CARD: f32 = theme::FINGER;
+/// Height of the line between fixes and conditions.
+const PARTED: f32 = 2.0;
 /// Room between the rows of cards, points.
 const BETWEEN: f32 = 1.0;
 /// Width of the places that a change can go to, points.
@@ -38,7 +40,9 @@ pub fn tray(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     }
     let (fixes, conditions): (Vec<_>, Vec<_>) = kinds::tray().partition(|declared| declared.role == Part::Fix);
     cards(ui, screen, &fixes, view, out);
-    label::caption(ui, "Another machine or call, and faults");
+    // A line is all that has room between them: every card is in sight in the usual window.
+    let (line, _) = ui.allocate_exact_size(vec2(ui.available_width(), PARTED), Sense::hover());
+    ui.painter().hline(line.x_range(), line.center().y, Stroke::new(1.0, theme::palette(ui).hairline));
     cards(ui, screen, &conditions, view, out);
     let cannot = |declared: &&&'static Declaration| first_place(screen, declared).is_none();
     let rest: Vec<_> = fixes.iter().chain(&conditions).filter(cannot).copied().collect();

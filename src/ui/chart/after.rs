@@ -202,14 +202,14 @@ impl<'a> Marks<'a> {
         }
     }
 
-    /// The name of the changed path at its visible end.
-    pub fn path_label(&self, palette: &Palette, frame: Rect) -> Wanted {
-        let mut places = labels::along_end(&self.path, frame);
-        // The paths come close near standstill: the label then rather stands on the free, right side.
+    /// The name of the changed path, near where it runs.
+    pub fn path_label(&self, palette: &Palette, frame: Rect) -> Vec<Vec<Wanted>> {
+        let mut places = labels::along(&self.path, self.point().map(|point| point.at), frame);
+        // The path as found lies at its left: the label then rather stands on the free, right side.
         for place in places.iter_mut().filter(|place| place.anchor == Align2::RIGHT_BOTTOM) {
             place.dislike += 1.0;
         }
-        Wanted {
+        let name = Wanted {
             text: self.word().to_owned(),
             name: self.word().to_owned(),
             font: theme::strong(theme::CHART),
@@ -218,7 +218,8 @@ impl<'a> Marks<'a> {
             over: 0.0,
             of: None,
             places,
-        }
+        };
+        labels::or_by_a_thread(name, self.point().map(|point| point.at))
     }
 
     /// What the pointer reads at a crossing of the changed path.

@@ -4,13 +4,13 @@ use eframe::egui::{self, Align2, Color32, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use egui_plot::PlotTransform;
 
 use crate::model::answer::Answer;
-use crate::model::curves;
 use crate::model::path::tesp::Bound;
-use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::system::Running;
+use crate::model::wording::visit;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
 use crate::ui::chart::scene::{self, Drawn, Scene};
+use crate::ui::chart::visit::OtherReadings;
 use crate::ui::chart::{handle, hover, paint, words};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{Screen, View};
@@ -53,14 +53,22 @@ pub struct Drawing<'a> {
     points: Vec<Vec<Pos2>>,
     /// Another machine's curves.
     then: Vec<Vec<Pos2>>,
+    readings: OtherReadings,
 }
 
 impl<'a> Drawing<'a> {
-    /// Brings everything to the screen.
-    pub fn of(screen: &'a Screen<'a>, scene: &'a Scene<'a>, transform: PlotTransform, palette: &'a Palette) -> Self {
+    /// Brings everything to the screen; `pointed` are the readings under the pointer in the list of the visit.
+    pub fn of(
+        screen: &'a Screen<'a>,
+        scene: &'a Scene<'a>,
+        transform: PlotTransform,
+        palette: &'a Palette,
+        pointed: Option<usize>,
+    ) -> Self {
         let after = Projected::of(screen).map(|projected| Marks::of(screen, scene, &transform, projected));
         let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
-        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then }
+        let readings = OtherReadings::of(screen, &scene.plane, &transform, pointed);
+        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings }
     }
 
     fn frame(&self) -> Rect {
@@ -95,7 +103,7 @@ impl<'a> Drawing<'a> {
         if let Some(was) = self.screen.was.and_then(Answer::point) {
             self.ghost(&painter, was);
         }
-        self.visit(&painter);
+        self.readings.draw(&painter, palette);
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
             if self.after.is_none() && !view.is_half_entered() {
@@ -130,27 +138,6 @@ impl<'a> Drawing<'a> {
         }
         let edge = Stroke::new(1.0, palette.hairline);
         ui.painter().rect_stroke(frame, 0.0, edge, egui::StrokeKind::Middle);
-    }
-
-    /// The other readings of the visit: each a quiet point with its path, joined in the order in which they were taken.
-    fn visit(&self, painter: &egui::Painter) {
-        let Some(visit) = &self.screen.answer.visit else {
-            return;
-        };
-        let plane = &self.scene.plane;
-        let points = visit.sets.iter().map(|set| set.point.as_ref().ok());
-        let place = |at: &Crossing| self.transform.position_from_point(&plane.place(at.airflow, at.tesp));
-        let trail: Vec<Pos2> = points.clone().flatten().map(|point| place(&point.at)).collect();
-        let ink = self.palette.quiet.gamma_multiply(0.6);
-        painter.add(egui::Shape::line(trail, Stroke::new(QUIET, ink)));
-        let others = points.enumerate().filter(|(set, _)| *set != self.screen.job.judged);
-        for (set, point) in others.filter_map(|(set, point)| Some((set, point?))) {
-            let edge = plane.units.airflow_of(self.transform.bounds().max()[0]);
-            let path = scene::path(plane, &curves::path(&point.load, edge));
-            let path: Vec<Pos2> = path.iter().map(|place| self.transform.position_from_point(place)).collect();
-            painter.extend(egui::Shape::dotted_line(&path, ink, 6.0, 0.9));
-            paint::numbered(painter, place(&point.at), set + 1, self.palette);
-        }
     }
 
     /// Where the point and its path stood before the hand took hold of it.
@@ -230,8 +217,11 @@ impl<'a> Drawing<'a> {
             .into_iter()
             .flat_map(|naming| Way::ALL.map(|way| (naming, way)));
         placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, &seen, naming, way))));
+        placed.extend(placer.place_all(ui, &self.readings.numbers(self.screen.job, self.palette)));
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
-        placed.extend(placer.place_all(ui, &with_changes.into_iter().chain(self.path_label()).collect::<Vec<_>>()));
+        for ways in with_changes.into_iter().chain(self.path_label(view)) {
+            placed.extend(placer.place_family(ui, ways.into_iter()));
+        }
         for label in &placed {
             labels::paint(ui, label, self.palette.card);
         }
@@ -248,7 +238,7 @@ impl<'a> Drawing<'a> {
             .map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
         let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
         let after = self.after(view).map(Marks::taken).unwrap_or_default();
-        crosses.filter(Rect::is_finite).chain(point).chain(after).collect()
+        crosses.filter(Rect::is_finite).chain(point).chain(after).chain(self.readings.taken()).collect()
     }
 
     /// Every line, which labels rather keep off.
@@ -259,6 +249,7 @@ impl<'a> Drawing<'a> {
             lines.push(Line::of(&self.path(running).1, frame));
         }
         lines.extend(self.after(view).map(|after| Line::of(&after.path, frame)));
+        lines.extend(self.readings.paths().map(|path| Line::of(path, frame)));
         if let Some(x) = self.target_x() {
             lines.push(Line::of(&[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
         }
@@ -330,10 +321,12 @@ impl<'a> Drawing<'a> {
         labels.filter(|wanted| !wanted.places.is_empty()).collect()
     }
 
-    fn path_label(&self) -> Option<Wanted> {
+    fn path_label(&self, view: &View) -> Option<Vec<Vec<Wanted>>> {
         let running = self.as_found()?;
-        let places = labels::along_end(&self.path(running).1, self.frame());
-        Some(plain("as found".to_owned(), self.palette.quiet, places))
+        let point = self.point(view).map(|(at, ..)| at);
+        let places = labels::along(&self.path(running).1, point, self.frame());
+        let name = plain(visit::found(self.screen.job), self.palette.quiet, places);
+        Some(labels::or_by_a_thread(name, point))
     }
 
     /// The target, the plate, and a static past the end.

@@ -16,12 +16,18 @@ pub const GAP: f32 = 7.0;
 const MARGIN: f32 = 3.0;
 /// Distance of a label from its mark past which a thread leads to it.
 const FAR: f32 = 22.0;
+/// Distance of the places that a thread takes.
+const THREAD_STEP: f32 = 5.0;
 /// Width of the halo.
 const HALO: f32 = 1.6;
 /// Copies of the text about it that the halo is made of.
 const HALO_COPIES: u8 = 8;
 /// Room between a card's edge and its text.
 const CARD_PAD: Vec2 = vec2(7.0, 4.0);
+
+/// The same of a disk, and the roundness that makes one of it.
+const DISK_PAD: Vec2 = vec2(5.0, 0.5);
+const DISK_CORNER: u8 = 8;
 
 /// A place for a label: a point, the corner of the label that is put there, and how little the place is liked.
 #[derive(Clone, Copy, Debug)]
@@ -47,6 +53,28 @@ pub enum Look {
         /// Its colour.
         ink: Color32,
     },
+    /// By a disk, as wide as it has to be.
+    Disk,
+}
+
+impl Look {
+    /// Room between its edge and its text.
+    const fn pad(&self) -> Vec2 {
+        match self {
+            Self::Halo => Vec2::ZERO,
+            Self::Card { .. } => CARD_PAD,
+            Self::Disk => DISK_PAD,
+        }
+    }
+
+    /// Roundness of its corners; nothing where it has no edge.
+    const fn corners(&self) -> Option<CornerRadius> {
+        match self {
+            Self::Halo => None,
+            Self::Card { .. } => Some(CornerRadius::same(6)),
+            Self::Disk => Some(CornerRadius::same(DISK_CORNER)),
+        }
+    }
 }
 
 /// A label that wants a place.
@@ -78,7 +106,7 @@ pub struct Placed {
     galley: Arc<Galley>,
     name: String,
     ink: Color32,
-    is_card: bool,
+    look: Look,
     of: Option<Pos2>,
 }
 
@@ -164,8 +192,7 @@ impl<'a> Placer<'a> {
 
     fn place(&mut self, ui: &Ui, wanted: &Wanted) -> (Option<Placed>, f32) {
         let galley = laid_out(ui, wanted);
-        let is_card = wanted.look != Look::Halo;
-        let size = if is_card { galley.size() + 2.0 * CARD_PAD } else { galley.size() };
+        let size = galley.size() + 2.0 * wanted.look.pad();
         let mut best = (Rect::NOTHING, OVERLAP);
         for place in &wanted.places {
             let asked = place.anchor.anchor_size(place.at, size);
@@ -183,7 +210,14 @@ impl<'a> Placer<'a> {
             return (None, OVERLAP);
         }
         self.taken.push(area);
-        (Some(Placed { area, galley, name: wanted.name.clone(), ink: wanted.ink, is_card, of: wanted.of }), cost)
+        if let Some((from, to)) = thread(area, wanted.of) {
+            // Labels keep off threads as well.
+            let steps = (from.distance(to) / THREAD_STEP).ceil().clamp(1.0, 100.0) as u8;
+            let along = (0..=steps).map(|step| from.lerp(to, f32::from(step) / f32::from(steps)));
+            self.taken.extend(along.map(|at| Rect::from_center_size(at, vec2(2.0, 2.0))));
+        }
+        let (name, look) = (wanted.name.clone(), wanted.look.clone());
+        (Some(Placed { area, galley, name, ink: wanted.ink, look, of: wanted.of }), cost)
     }
 
     fn cost(&self, area: Rect, inside: Rect) -> f32 {
@@ -195,6 +229,13 @@ impl<'a> Placer<'a> {
         }
         self.lines.iter().map(|line| line.cost(wide)).sum()
     }
+}
+
+/// Both ends of the thread from a label to the mark that it names, where the mark is far.
+fn thread(label: Rect, of: Option<Pos2>) -> Option<(Pos2, Pos2)> {
+    let of = of.filter(|of| label.distance_to_pos(*of) > FAR)?;
+    let from = label.clamp(of);
+    Some((from, of + (from - of).normalized() * FAR * 0.4))
 }
 
 fn pushed_inside(area: Rect, inside: Rect) -> Rect {
@@ -209,6 +250,8 @@ const OVERLAP: f32 = 1e6;
 const APART_FROM_ITS_KIND: f32 = 30.0;
 /// Cost of a point of a line under a label: more than any place within reach is disliked.
 const ON_A_LINE: f32 = 1000.0;
+/// Dislike of a point's distance from a mark.
+const AWAY: f32 = 0.2;
 /// Distance of a line's points.
 const APART: f32 = 7.0;
 
@@ -217,14 +260,13 @@ pub fn paint(ui: &Ui, placed: &Placed, halo: Color32) {
     let painter = ui.painter();
     let response = ui.interact(placed.area, ui.scope_id().with(("chart label", &placed.name)), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &placed.name));
-    if placed.is_card {
-        painter.rect(placed.area, CornerRadius::same(6), halo, Stroke::new(1.0, placed.ink), StrokeKind::Inside);
-        painter.galley(placed.area.min + CARD_PAD, placed.galley.clone(), placed.ink);
-        return;
+    if let Some((from, to)) = thread(placed.area, placed.of) {
+        painter.line_segment([from, to], Stroke::new(1.0, placed.ink));
     }
-    if let Some(of) = placed.of.filter(|of| placed.area.distance_to_pos(*of) > FAR) {
-        let from = placed.area.clamp(of);
-        painter.line_segment([from, of + (from - of).normalized() * FAR * 0.4], Stroke::new(1.0, placed.ink));
+    if let Some(corners) = placed.look.corners() {
+        painter.rect(placed.area, corners, halo, Stroke::new(1.0, placed.ink), StrokeKind::Inside);
+        painter.galley(placed.area.min + placed.look.pad(), placed.galley.clone(), placed.ink);
+        return;
     }
     let at = placed.area.min;
     for turn in 0..HALO_COPIES {
@@ -323,15 +365,38 @@ pub fn farther_and_farther(at: Pos2, radii: &[f32]) -> Vec<Place> {
     places.collect()
 }
 
-/// Places along the upper stretch of a curve, its visible end first.
-pub fn along_end(points: &[Pos2], inside: Rect) -> Vec<Place> {
-    let seen = points.iter().rev().filter(|point| inside.contains(**point));
-    in_order(seen.step_by(2).take(30).flat_map(|at| {
+/// Places along a curve, the nearest to a mark on it first; from its visible end where there is no mark.
+pub fn along(curve: &[Pos2], mark: Option<Pos2>, inside: Rect) -> Vec<Place> {
+    let seen = Line::of(curve, inside).points;
+    let Some(from) = mark.or_else(|| seen.last().copied()) else {
+        return Vec::new();
+    };
+    let beside = |at: Pos2| {
         [
-            (*at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM),
-            (*at + vec2(GAP, 2.0), Align2::LEFT_TOP),
-            (*at + vec2(-3.0 * GAP, -2.0), Align2::RIGHT_BOTTOM),
-            (*at + vec2(3.0 * GAP, 2.0), Align2::LEFT_TOP),
+            (at + vec2(-GAP, -2.0), Align2::RIGHT_BOTTOM),
+            (at + vec2(GAP, 2.0), Align2::LEFT_TOP),
+            (at + vec2(-3.0 * GAP, -2.0), Align2::RIGHT_BOTTOM),
+            (at + vec2(3.0 * GAP, 2.0), Align2::LEFT_TOP),
+            (at + vec2(0.0, -2.0 * GAP), Align2::CENTER_BOTTOM),
+            (at + vec2(0.0, 2.0 * GAP), Align2::CENTER_TOP),
         ]
-    }))
+    };
+    let places = seen.iter().flat_map(|at| {
+        let away = at.distance(from) * AWAY;
+        in_order(beside(*at)).into_iter().map(move |place| Place { dislike: place.dislike + away, ..place })
+    });
+    places.collect()
 }
+
+/// A label of a curve as it is, or where a line lies in all of its places off the curve, with a thread to the mark on it.
+pub fn or_by_a_thread(label: Wanted, mark: Option<Pos2>) -> Vec<Vec<Wanted>> {
+    let off_the_curve = mark.map(|mark| {
+        let places = farther_and_farther(mark, &THREADS);
+        let places = places.into_iter().map(|place| Place { dislike: place.dislike + APART_FROM_ITS_KIND, ..place });
+        vec![Wanted { places: places.collect(), of: Some(mark), ..label.clone() }]
+    });
+    [vec![label]].into_iter().chain(off_the_curve).collect()
+}
+
+/// How far from its mark the name of a curve may stand by a thread.
+const THREADS: [f32; 6] = [8.0, 24.0, 40.0, 60.0, 85.0, 115.0];

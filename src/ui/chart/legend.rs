@@ -1,22 +1,36 @@
-//! The legend of the chart's marks, beside it on request: what is drawn just now, each as it is drawn.
+//! The legend of the chart's marks, beside it or under it on request: what is drawn just now, each as it is drawn.
 
+use std::sync::Arc;
+
+use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Label, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2,
+    Align2, Galley, Label, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2,
 };
 
 use crate::model::curves::Part;
-use crate::model::wording::changes;
+use crate::model::wording::{changes, visit};
 use crate::ui::chart::scene::{Drawn, Scene};
-use crate::ui::chart::{after, paint};
+use crate::ui::chart::{after, paint, visit as visit_marks};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
+use crate::ui::widgets::whole_rows;
 
-/// Width of the legend, points.
-pub const WIDTH: f32 = 172.0;
+/// Width of the legend beside the chart, points.
+const WIDTH: f32 = 172.0;
+/// Least width that a legend beside it leaves to the chart.
+const CHART_LEAST: f32 = 420.0;
+/// Width of a column of the legend under the chart.
+const COLUMN: f32 = 240.0;
+/// Most of the height that a legend under the chart takes.
+const UNDER_MOST: f32 = 0.3;
 /// Room of a mark before its words.
 const MARK: f32 = 34.0;
 /// Least height of a line.
 const LINE: f32 = 24.0;
+/// Radius of a number's disk.
+const NUMBER: f32 = 8.0;
+/// Room between the words of two lines.
+const BETWEEN: f32 = 3.0;
 
 /// A mark as it is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +43,7 @@ enum Mark {
     Crossing,
     AsFound,
     Visit,
+    Dot,
     Band,
     Changed,
     ChangedPoint,
@@ -39,7 +54,7 @@ enum Mark {
 }
 
 /// What is drawn, with its words.
-fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, &'static str)> {
+fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, String)> {
     let parts = scene.taps.iter().filter_map(|tap| match &tap.drawn {
         Drawn::Curve { parts, .. } => Some(parts),
         Drawn::Mark(_) => None,
@@ -48,6 +63,10 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, &'static str)> {
     let is_running = screen.answer.point().is_some();
     let is_changed = changes::with_changes(screen.job, screen.answer).is_some();
     let counts = scene.counts();
+    let others = || (0..screen.job.sets.len()).filter(|set| *set != screen.job.judged);
+    let has_told = others().any(|set| visit_marks::is_told(screen.job, set, None));
+    let has_dots = others().any(|set| !visit_marks::is_told(screen.job, set, None));
+    let path = format!("the path {}", visit::as_found(screen.job));
     let all = [
         (is_running, Mark::Point, "the measured point: drag it"),
         (scene.in_use().is_some(), Mark::InUse, "the curve that ran while reading"),
@@ -55,8 +74,9 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, &'static str)> {
         (has(Part::Extended), Mark::Extrapolated, "extrapolated, past the table's rows"),
         (has(Part::Barred), Mark::Barred, "not allowed by the table"),
         (is_running && scene.taps.len() > 1, Mark::Crossing, "where another tap would run"),
-        (is_running, Mark::AsFound, "the path as found"),
-        (screen.answer.visit.is_some(), Mark::Visit, "the other readings of the visit, with their paths"),
+        (is_running, Mark::AsFound, path.as_str()),
+        (screen.answer.visit.is_some() && has_told, Mark::Visit, "the other readings of the visit, with their paths"),
+        (screen.answer.visit.is_some() && has_dots, Mark::Dot, "more readings: point at one in the list"),
         (is_running, Mark::Band, "± of its airflow, 95 %"),
         (is_changed, Mark::Changed, "the path with changes"),
         (is_changed, Mark::ChangedPoint, "where it runs with changes"),
@@ -65,31 +85,80 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, &'static str)> {
         (counts.target.is_some(), Mark::TargetBand, "accepted around the target"),
         (counts.rated.is_some(), Mark::Rated, "over the rated maximum"),
     ];
-    all.into_iter().filter(|(is_drawn, ..)| *is_drawn).map(|(_, mark, words)| (mark, words)).collect()
+    all.into_iter().filter(|(is_drawn, ..)| *is_drawn).map(|(_, mark, words)| (mark, words.to_owned())).collect()
 }
 
-/// Draws the legend.
-pub fn legend(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, rect: Rect) {
-    let palette = theme::palette(ui);
+/// Where the legend stands: beside the chart, or under it where a chart beside it would be too small.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Places {
+    chart: Rect,
+    legend: Rect,
+    /// Columns of the legend.
+    columns: usize,
+}
+
+/// Shares a room among the chart and the legend of so many marks.
+fn shared(room: Rect, marks: usize) -> Places {
+    if room.width() - WIDTH >= CHART_LEAST {
+        let (chart, legend) = room.split_left_right_at_x(room.right() - WIDTH);
+        return Places { chart, legend, columns: 1 };
+    }
+    let columns = ((room.width() / COLUMN) as usize).max(1);
+    let lines = marks.div_ceil(columns) as f32;
+    let most = (room.height() * UNDER_MOST / LINE).floor().max(1.0);
+    let (chart, legend) = room.split_top_bottom_at_y(room.bottom() - lines.min(most) * LINE);
+    Places { chart, legend, columns }
+}
+
+/// Draws the legend in its share of a room; gives what is left to the chart.
+pub fn legend(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, over: f32, room: Rect) -> Rect {
+    let marks = marks(screen, scene);
+    let Places { chart, legend, columns } = shared(room, marks.len());
+    let is_beside = legend.left() > chart.left();
+    let rect = if is_beside { legend.with_min_y(legend.top() + over) } else { legend };
+    let width = rect.width() / columns as f32 - theme::STEP;
+    let rows: Vec<&[(Mark, String)]> = marks.chunks(columns).collect();
+    let most_lines = if is_beside { usize::MAX } else { 1 };
+    let galleys: Vec<Vec<Arc<Galley>>> = rows
+        .iter()
+        .map(|row| row.iter().map(|(_, words)| laid_out(ui, words, width - MARK, most_lines)).collect())
+        .collect();
+    let tallest = |row: &Vec<Arc<Galley>>| row.iter().map(|words| words.size().y + BETWEEN).fold(LINE, f32::max);
+    let heights: Vec<f32> = galleys.iter().map(tallest).collect();
     let is_changed = changes::with_changes(screen.job, screen.answer).is_some();
-    let mut column = ui.new_child(UiBuilder::new().max_rect(rect));
-    ScrollArea::vertical().id_salt("legend").auto_shrink(false).show(&mut column, |ui| {
-        ui.spacing_mut().item_spacing.y = 2.0;
-        for (mark, words) in marks(screen, scene) {
-            let text = RichText::new(words).font(theme::regular(theme::SMALL)).color(palette.ink);
-            let width = ui.available_width() - theme::STEP;
-            let line = ui.horizontal(|ui| {
-                ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-                let (place, _) = ui.allocate_exact_size(vec2(MARK, LINE), Sense::hover());
-                draw(ui.painter(), palette, mark, place.shrink2(vec2(2.0, 4.0)), is_changed);
-                ui.vertical(|ui| {
-                    ui.set_width(width - MARK);
-                    ui.add(Label::new(text).wrap());
-                });
-            });
-            line.response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, words));
+    let mut part = ui.new_child(UiBuilder::new().max_rect(rect));
+    whole_rows::whole_rows(&mut part, "legend", rect.height(), &heights, |ui, index| {
+        let place = ui.max_rect();
+        for (column, ((mark, words), galley)) in rows[index].iter().zip(&galleys[index]).enumerate() {
+            let left = place.left() + column as f32 * (width + theme::STEP);
+            let line = Rect::from_min_size(pos2(left, place.top()), vec2(width, place.height()));
+            one(ui, line, (*mark, words), galley, is_changed);
         }
     });
+    chart
+}
+
+/// The words of a mark, on at most so many lines.
+fn laid_out(ui: &Ui, words: &str, width: f32, lines: usize) -> Arc<Galley> {
+    let mut job =
+        LayoutJob::simple(words.to_owned(), theme::regular(theme::SMALL), theme::palette(ui).ink, width.max(1.0));
+    job.wrap.max_rows = lines;
+    ui.painter().layout_job(job)
+}
+
+/// A mark with its words, the whole of which is told under the pointer too.
+fn one(ui: &mut Ui, line: Rect, (mark, words): (Mark, &str), galley: &Arc<Galley>, is_changed: bool) {
+    let response = ui.interact(line, ui.scope_id().with(("legend", words)), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, words));
+    let palette = theme::palette(ui);
+    let sign = Rect::from_center_size(pos2(line.left() + MARK / 2.0, line.center().y), vec2(MARK, LINE));
+    draw(ui.painter(), palette, mark, sign.shrink2(vec2(2.0, 4.0)), is_changed);
+    let at = Rect::from_min_max(pos2(line.left() + MARK + theme::STEP * 0.5, line.top()), line.max);
+    let at = Rect::from_center_size(at.center(), vec2(at.width(), galley.size().y));
+    let told = ui.put(Rect::from_min_size(at.min, galley.size()), Label::new(Arc::clone(galley)));
+    if galley.elided {
+        told.on_hover_text(words);
+    }
 }
 
 /// Paints a mark as the chart paints it.
@@ -112,8 +181,12 @@ fn draw(painter: &Painter, palette: &Palette, mark: Mark, place: Rect, is_change
         Mark::AsFound => drop(line(Stroke::new(theme::CURVE, palette.quiet))),
         Mark::Visit => {
             painter.extend(Shape::dotted_line(&[left, right], palette.quiet, 6.0, 0.9));
-            paint::numbered(painter, at, 1, palette);
+            painter.circle_filled(left + vec2(visit_marks::POINT, 0.0), visit_marks::POINT, palette.quiet);
+            let disk = right - vec2(NUMBER, 0.0);
+            painter.circle(disk, NUMBER, palette.card, Stroke::new(1.0, palette.quiet));
+            painter.text(disk, Align2::CENTER_CENTER, 1, theme::strong(theme::SMALL), palette.quiet);
         }
+        Mark::Dot => drop(painter.circle_filled(at, visit_marks::DOT, palette.quiet)),
         Mark::Band => {
             let ground = if is_changed { palette.change_band() } else { palette.found_band() };
             painter.rect_filled(place, 2.0, ground);

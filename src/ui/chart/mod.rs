@@ -1,6 +1,6 @@
 //! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
 //!
-//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
+//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`visit`] is the other readings of the visit, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
 
 pub mod after;
 pub mod axes;
@@ -11,6 +11,7 @@ pub mod labels;
 pub mod legend;
 pub mod paint;
 pub mod scene;
+pub mod visit;
 pub mod wish;
 pub mod words;
 
@@ -34,12 +35,10 @@ const RIGHT: f32 = 20.0;
 const Y_AXIS: f32 = 40.0;
 /// Under this height the curves have all of it, without titles.
 const LOW: f32 = 140.0;
-/// Most of the width that the legend takes.
-const LEGEND_MOST: f32 = 0.4;
 /// Under this width the foot says less.
 const NARROW: f32 = 520.0;
 
-/// Draws the chart, and on request the legend of its marks beside it.
+/// Draws the chart, and on request the legend of its marks beside it or under it.
 pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
@@ -48,9 +47,8 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         curves(ui, screen, &scene, view, out);
         return;
     }
-    let (left, right) = room.split_left_right_at_x(room.right() - legend::WIDTH.min(room.width() * LEGEND_MOST));
+    let left = legend::legend(ui, screen, &scene, LINE, room);
     curves(&mut ui.new_child(UiBuilder::new().max_rect(left)), screen, &scene, view, out);
-    legend::legend(ui, screen, &scene, right.with_min_y(right.top() + LINE));
     ui.advance_cursor_after_rect(room);
 }
 
@@ -63,7 +61,7 @@ pub fn printed(ui: &mut Ui, screen: &Screen<'_>, seen: ChartView) {
     let fitted = seen.fitted.unwrap_or_else(|| axes::fitted(screen, &scene));
     let transform = plot(ui, fitted, &view, (palette, LINE + theme::STEP)).transform;
     ui.painter().set(under, underlay(palette, &transform, &scene));
-    let drawing = Drawing::of(screen, &scene, transform, palette);
+    let drawing = Drawing::of(screen, &scene, transform, palette, None);
     drawing.lines(ui, &view);
     drawing.marks(ui, &view, false);
     drawing.labels(ui, &view, None);
@@ -99,7 +97,7 @@ fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, 
     ui.painter().set(under, underlay(palette, &transform, scene));
     let grip = handle::handle(ui, screen, scene, &transform, view, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
-    let drawing = Drawing::of(screen, scene, transform, palette);
+    let drawing = Drawing::of(screen, scene, transform, palette, view.pointed_set);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));

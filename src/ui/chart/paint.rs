@@ -1,6 +1,6 @@
 //! Ink on paper: what lies under the grid, curves, marks.
 
-use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+use eframe::egui::{Color32, Mesh, Painter, Pos2, Rangef, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 use egui_plot::{PlotPoint, PlotTransform};
 
 use crate::model::curves::{Part, TableRow};
@@ -200,10 +200,4 @@ pub fn ring(painter: &Painter, at: Pos2, ink: Color32, paper: Color32, held: boo
         painter.circle_filled(at, POINT + 5.0, ink.gamma_multiply(0.18));
     }
     painter.circle(at, POINT, paper, Stroke::new(2.6, ink));
-}
-
-/// Other readings of the visit: a small disk with their number.
-pub fn numbered(painter: &Painter, at: Pos2, number: usize, palette: &Palette) {
-    painter.circle(at, CROSS + 3.0, palette.card, Stroke::new(1.2, palette.quiet));
-    painter.text(at, Align2::CENTER_CENTER, number, theme::strong(theme::SMALL - 1.0), palette.quiet);
 }

@@ -3,7 +3,7 @@
 use crate::model::curves::Part;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::NotRunning;
-use crate::model::wording::{self, changes};
+use crate::model::wording::{self, changes, visit};
 use crate::ui::chart::scene::{Drawn, Scene, bound};
 use crate::ui::view::Screen;
 use crate::units::show;
@@ -70,7 +70,7 @@ pub fn past_the_end(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<String> {
     ))
 }
 
-/// Where every tap crosses a path: "On this path: tap 1 905 cfm at 0.47 in. w.c.; tap 5 1,275 cfm at 0.93 in. w.c., over the rated maximum".
+/// Where every tap crosses a path: "On the path as found: tap 1 905 cfm at 0.47 in. w.c.; tap 5 1,275 cfm at 0.93 in. w.c., over the rated maximum".
 fn crossings(scene: &Scene<'_>, which: &str) -> Option<String> {
     let units = scene.plane.units;
     let said: Vec<String> = scene
@@ -112,7 +112,7 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
             running.standing.curve.word()
         ));
     }
-    said.extend(crossings(scene, "On this path"));
+    said.extend(crossings(scene, &format!("On the path {}", visit::as_found(screen.job))));
     said.extend(changes::sentence(screen.job, screen.answer, units));
     if let Some((_, after)) = changes::with_changes(screen.job, screen.answer) {
         said.extend(crossings(&Scene::of_system(units, screen.job, &after.system), "With changes"));

@@ -12,7 +12,7 @@ use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::{choice, field, hint, label};
 
 /// Draws the sets in a row, the one that everything is judged by in full, and what they say.
-pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
+pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     let job = screen.job;
     // The figures of a line say their unit once, over them.
     let figures_of = if job.sets.len() > 1 {
@@ -25,8 +25,11 @@ pub(super) fn visit(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec
     let line = |set| (visit::name(job, set), figures(set).unwrap_or_default(), set == job.judged);
     let lines: Vec<(String, String, bool)> = (0..job.sets.len()).map(line).collect();
     // One alone is no choice.
-    let chosen = if lines.len() > 1 { choice::lines(ui, "Readings", &lines) } else { None };
-    out.extend(chosen.map(|set| Edit::JudgeSet(set).into()));
+    if lines.len() > 1 {
+        let picked = choice::lines(ui, "Readings", &lines);
+        view.pointed_set = picked.pointed_at;
+        out.extend(picked.pressed.map(|set| Edit::JudgeSet(set).into()));
+    }
     ui.horizontal_wrapped(|ui| {
         let add = ui.button("As these, but…");
         if hint::and_under_the_pointer(add, "New readings: as these, but for what you then say and type").clicked() {

@@ -1,11 +1,14 @@
 //! The strip's picture: names, the room's line, the pressure line, brackets and marks; nothing here can be pressed.
 
+use std::f32::consts::FRAC_PI_2;
+
+use eframe::egui::epaint::TextShape;
 use eframe::egui::{Align2, Color32, CornerRadius, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
 use crate::ui::path_strip::draw_ways;
 use crate::ui::path_strip::frame::{Strip, Trust};
-use crate::ui::path_strip::layout::{PAD, Setting};
-use crate::ui::path_strip::lettering::{NAME_LINE, cut_text, name_font, width_of};
+use crate::ui::path_strip::layout::Setting;
+use crate::ui::path_strip::lettering::{self, NAME_LINE, cut_text, name_font, width_of};
 use crate::ui::path_strip::line::{Basis, Segment, Stretch};
 use crate::ui::path_strip::projected::{self, Joined};
 use crate::ui::path_strip::remarks::{self, Remark};
@@ -95,15 +98,16 @@ fn name(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
 fn remark(painter: &Painter, palette: &Palette, strip: &Strip<'_>, index: usize) {
     let (remark, units) = (strip.remarks[index], strip.screen.units);
     let span = strip.column(index);
-    let font = if strip.takes_most(index) { theme::strong(theme::SMALL) } else { theme::regular(theme::SMALL) };
+    let setting = strip.columns.setting;
+    let font = lettering::remark_font(setting);
+    let font = if strip.takes_most(index) { theme::strong(font.size) } else { font };
     let mut wordings = remark.wordings(units);
     // The longest wording leaves its neighbors more room than it needs.
-    let room = |index: usize| span.span() - if index == 0 { 2.0 * PAD } else { PAD };
+    let room = |index: usize| span.span() - if index == 0 { 2.0 * setting.pad() } else { setting.pad() };
     let width = |wording: &str| width_of(painter, wording, font.clone());
     let lines = match (0..wordings.len()).find(|index| width(&wordings[*index]) <= room(*index)) {
-        Some(fitting) if fitting == 0 || strip.columns.setting != Setting::Stacked => {
-            vec![wordings.swap_remove(fitting)]
-        }
+        Some(fitting) if fitting == 0 || setting.remark_lines() < 2.0 => vec![wordings.swap_remove(fitting)],
+        _ if setting == Setting::Tight => remark.tight(units),
         _ => remark.stacked(units),
     };
     let colour = remarks::colour(palette, remark);
@@ -159,8 +163,15 @@ fn with_changes(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
 fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let y = painter.round_to_pixel_center(strip.scale.room);
     painter.hline(strip.plot.x_range(), y, Stroke::new(1.0, palette.quiet));
-    let at = pos2(strip.plot.left() - 6.0, y);
-    painter.text(at, Align2::RIGHT_CENTER, "room", theme::regular(theme::SMALL), palette.quiet);
+    let font = lettering::remark_font(strip.columns.setting);
+    let word = painter.layout_no_wrap("room".to_owned(), font, palette.quiet);
+    if strip.columns.setting == Setting::Tight {
+        let at = pos2(strip.rect.left(), y + word.size().x / 2.0);
+        painter.add(TextShape::new(at, word, palette.quiet).with_angle(-FRAC_PI_2));
+    } else {
+        let at = pos2(strip.plot.left() - 6.0 - word.size().x, y - word.size().y / 2.0);
+        painter.galley(at, word, palette.quiet);
+    }
 }
 
 /// The drop of a segment of several elements, once, along the free side of the room's line.

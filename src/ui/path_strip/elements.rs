@@ -3,7 +3,7 @@
 use eframe::egui::{CornerRadius, Rect, RectAlign, Response, Role, Sense, Stroke, StrokeKind, Tooltip, Ui, WidgetInfo};
 
 use crate::model::facts::air_path::{Element, ElementId, ElementKind};
-use crate::model::wording;
+use crate::model::wording::{self, visit};
 use crate::ui::path_strip::card;
 use crate::ui::path_strip::frame::Strip;
 use crate::ui::path_strip::landing::{self, Column};
@@ -90,13 +90,14 @@ fn in_chain(strip: &Strip<'_>) -> Vec<Pressable> {
 fn in_ways(strip: &Strip<'_>) -> Vec<Pressable> {
     let path = &strip.screen.job.path;
     let cells = strip.ways.cells.iter();
+    let as_found = visit::as_found(strip.screen.job);
     cells
         .filter_map(|cell| {
             let (group, way) = path.way_of(cell.id)?;
             let row = strip.ways.rows.iter().find(|row| row.group == group.id && row.way == way)?;
             let air = [&row.air.airflow, &row.air.share].map(String::as_str).join(" ");
             let name = path.name_of(cell.id)?;
-            let known = cell.remark.spoken(strip.screen.units);
+            let known = cell.remark.spoken(strip.screen.units, &as_found);
             let name = format!("{name}, {known}, way {} of {}, {}", way + 1, group.name().to_lowercase(), air.trim());
             Some(Pressable { id: cell.id, rect: cell.rect, name })
         })
@@ -138,7 +139,7 @@ fn remarks_of(strip: &Strip<'_>, index: usize) -> String {
     let shared = strip.segments.iter().any(|segment| segment.elements.contains(&index));
     let remark = strip.remarks[index];
     if remark != remarks::Remark::Nothing {
-        return remark.spoken(strip.screen.units);
+        return remark.spoken(strip.screen.units, &visit::as_found(strip.screen.job));
     }
     if shared { "shares a stretch's drop with its neighbors".to_owned() } else { "not read yet".to_owned() }
 }

@@ -20,8 +20,6 @@ use crate::ui::reading_entry::Side;
 use crate::ui::view::{Screen, View};
 use crate::units::{Pressure, show};
 
-/// Width of the word at the room's line.
-const GUTTER: f32 = 36.0;
 /// Height of the row of fields.
 const FIELDS: f32 = 32.0;
 /// Height of the captions under them.
@@ -149,7 +147,7 @@ impl<'a> Strip<'a> {
         let rows = groups().map(|(_, group)| ways::rows_size(group, set).y).fold(0.0, f32::max);
         let names = ways::name_height(columns.setting).max(if rows > 0.0 { rows + NAME_LINE } else { 0.0 });
         let names_bottom = room.top() + band + names;
-        let remarks_bottom = names_bottom + remark_lines(columns.setting) * REMARK_LINE;
+        let remarks_bottom = names_bottom + columns.setting.remark_lines() * REMARK_LINE;
         let under = remarks_bottom + 2.0 + LEAST_PLOT + 6.0 + FIELDS + CAPTIONS;
         let is_wide = right > room.right();
         let bottom = room.bottom() - if is_wide { SCROLL_BAR } else { 0.0 };
@@ -159,7 +157,7 @@ impl<'a> Strip<'a> {
         let captions = row(rect.bottom() - CAPTIONS, CAPTIONS);
         let fields = row(captions.top() - FIELDS, FIELDS);
         let plot = Rect::from_min_max(
-            pos2(rect.left() + GUTTER, remarks_bottom + 2.0),
+            pos2(rect.left() + columns.setting.gutter(), remarks_bottom + 2.0),
             pos2(rect.right(), fields.top() - 6.0),
         );
         let mut placed = Ways::default();
@@ -243,14 +241,6 @@ impl<'a> Strip<'a> {
     }
 }
 
-/// Lines that are kept under the names.
-const fn remark_lines(setting: Setting) -> f32 {
-    match setting {
-        Setting::Stacked => 2.0,
-        Setting::OneLine | Setting::WordALine | Setting::InARow => 1.0,
-    }
-}
-
 /// The part that takes most: with the changes, where there are any.
 fn worst(running: Option<&Running>, changed: Option<&Projection>) -> Option<(Vec<ElementId>, f64)> {
     let found = running.map(|running| &running.system);
@@ -301,19 +291,21 @@ fn columns(ui: &Ui, screen: &Screen<'_>, room: Rect, view: &View) -> Columns {
     let (painter, job, units) = (ui.painter(), screen.job, screen.units);
     let under = Type { painter, job, units, lie: Lie::Under };
     let need = |element: &Element| {
-        let (remark, stacked) = remarks::room(painter, job, element, units);
+        let remarks::Room { remark, stacked, tight } = remarks::room(painter, job, element, units);
         let name = under.name_width(element.name(), Setting::OneLine);
         if element.is_group() {
             // Its name stands on one line under its ways.
             let name = name.max(ways::rows_size(element, under).x);
             let in_a_row = ways::rows_size(element, Type { lie: Lie::After, ..under }).x;
-            return Need { name, word: name, remark, stacked, in_a_row: Some(name.max(in_a_row)) };
+            return Need { name, word: name, remark, stacked, tight: name, in_a_row: Some(name.max(in_a_row)) };
         }
-        Need { name, word: under.name_width(element.name(), Setting::WordALine), remark, stacked, in_a_row: None }
+        let word = |setting| under.name_width(element.name(), setting);
+        let (word, tight) = (word(Setting::WordALine), word(Setting::Tight).max(tight));
+        Need { name, word, remark, stacked, tight, in_a_row: None }
     };
     let needs: Vec<Need> = job.path.elements.iter().map(need).collect();
     let fields = port_widths::least_width(screen, view);
-    layout::columns(&needs, room.left() + GUTTER, (room.width() - GUTTER).max(fields - GUTTER))
+    layout::columns(&needs, room.left(), room.width().max(fields))
 }
 
 fn scale(stretches: &[Stretch], after: &[(usize, Pressure)], total: Option<Pressure>, plot: Rect) -> Scale {

@@ -11,6 +11,8 @@ pub struct Need {
     pub remark: f32,
     /// The same on two lines.
     pub stacked: f32,
+    /// Width of all of it as a word a line in the finest type; of its ways again.
+    pub tight: f32,
     /// Width of its ways in a row; nothing for what has none.
     pub in_a_row: Option<f32>,
 }
@@ -22,8 +24,10 @@ pub enum Setting {
     OneLine,
     /// A word a line.
     WordALine,
-    /// A word a line, and a drop with changes under the one as found; what still does not fit makes the strip wider than its window, and it scrolls.
+    /// A word a line, and a drop with changes under the one as found.
     Stacked,
+    /// The same in the finest type, close together; what still does not fit makes the strip wider than its window, and it scrolls.
+    Tight,
     /// A word a line, and ways one after the other: the lowest, for a strip that scrolls sideways.
     InARow,
 }
@@ -37,32 +41,59 @@ pub struct Columns {
     pub setting: Setting,
 }
 
-/// Least room between the texts of two neighbours.
-pub const PAD: f32 = 4.0;
+impl Setting {
+    /// Least room between the texts of two neighbours.
+    pub const fn pad(self) -> f32 {
+        match self {
+            Self::OneLine | Self::WordALine | Self::Stacked | Self::InARow => 4.0,
+            Self::Tight => 2.0,
+        }
+    }
 
-/// Shares `width` points from `left` on among the elements, each at least as wide as its text; they go past `width` where they must.
+    /// Width of the word at the room's line, before the first element.
+    pub const fn gutter(self) -> f32 {
+        match self {
+            Self::OneLine | Self::WordALine | Self::Stacked | Self::InARow => 36.0,
+            // It stands on end.
+            Self::Tight => 15.0,
+        }
+    }
+
+    /// Lines that are kept under the names.
+    pub const fn remark_lines(self) -> f32 {
+        match self {
+            Self::OneLine | Self::WordALine | Self::InARow => 1.0,
+            Self::Stacked | Self::Tight => 2.0,
+        }
+    }
+}
+
+/// Shares `width` points from `left` on among the elements, after the word at the room's line, each at least as wide as its text; they go past `width` where they must.
 pub fn columns(needs: &[Need], left: f32, width: f32) -> Columns {
     let wanted = |setting| -> Vec<f32> {
         let want = |need: &Need| match setting {
             Setting::OneLine => need.name.max(need.remark),
             Setting::WordALine => need.word.max(need.remark),
             Setting::Stacked => need.word.max(need.stacked),
+            Setting::Tight => need.tight,
             Setting::InARow => need.in_a_row.unwrap_or(need.word).max(need.remark),
         };
         needs.iter().map(want).collect()
     };
-    let least = |setting| wanted(setting).iter().map(|want| want + PAD).sum::<f32>();
-    let fits = |setting: &Setting| least(*setting) <= width;
+    let least = |setting: Setting| wanted(setting).iter().map(|want| want + setting.pad()).sum::<f32>();
+    let fits = |setting: &Setting| setting.gutter() + least(*setting) <= width;
     let has_ways = needs.iter().any(|need| need.in_a_row.is_some());
-    let scrolled = if has_ways { Setting::InARow } else { Setting::Stacked };
-    let setting = [Setting::OneLine, Setting::WordALine, Setting::Stacked].into_iter().find(fits).unwrap_or(scrolled);
-    Columns { edges: edges(&wanted(setting), left, width), setting }
+    let scrolled = if has_ways { Setting::InARow } else { Setting::Tight };
+    let closer = [Setting::OneLine, Setting::WordALine, Setting::Stacked, Setting::Tight];
+    let setting = closer.into_iter().find(fits).unwrap_or(scrolled);
+    Columns { edges: edges(&wanted(setting), left, width, setting), setting }
 }
 
 /// Room left over goes to all alike, beside their texts.
-fn edges(wanted: &[f32], left: f32, width: f32) -> Vec<f32> {
+fn edges(wanted: &[f32], left: f32, width: f32, setting: Setting) -> Vec<f32> {
     let total: f32 = wanted.iter().sum();
-    let pad = ((width - total) / wanted.len().max(1) as f32).max(PAD);
+    let (left, width) = (left + setting.gutter(), width - setting.gutter());
+    let pad = ((width - total) / wanted.len().max(1) as f32).max(setting.pad());
     let mut edge = left;
     std::iter::once(left)
         .chain(wanted.iter().map(|want| {
@@ -143,27 +174,30 @@ mod tests {
     use super::*;
 
     fn need(name: f32, word: f32) -> Need {
-        Need { name, word, remark: 50.0, stacked: 30.0, in_a_row: None }
+        Need { name, word, remark: 50.0, stacked: 30.0, tight: word * 0.9, in_a_row: None }
     }
 
     #[test]
     fn names_break_only_when_they_must() {
         let needs = [need(80.0, 42.0), need(70.0, 42.0), need(40.0, 40.0)];
         let rows = [
-            (400.0, Setting::OneLine, 400.0),
-            // 80 + 70 + 50 and three times the least room beside a text.
-            (212.0, Setting::OneLine, 212.0),
-            (180.0, Setting::WordALine, 180.0),
+            (436.0, Setting::OneLine, 400.0),
+            // 80 + 70 + 50 and three times the least room beside a text, after the room's word.
+            (248.0, Setting::OneLine, 212.0),
+            (216.0, Setting::WordALine, 180.0),
             // 42 + 42 + 40 and the same.
-            (140.0, Setting::Stacked, 140.0),
-            // Wider than there is room, so that nothing is cut.
-            (100.0, Setting::Stacked, 136.0),
+            (176.0, Setting::Stacked, 140.0),
+            // Nine tenths of these and half that room, after the room's word on end.
+            (140.0, Setting::Tight, 125.0),
+            // Wider than there is room, so that nothing is cut: 111.6 + 6.
+            (100.0, Setting::Tight, 117.6),
         ];
         for (width, setting, all) in rows {
             let columns = columns(&needs, 10.0, width);
             assert_eq!(columns.setting, setting, "{width}");
             assert_eq!(columns.edges.len(), 4);
-            assert!((columns.edges[3] - 10.0 - all).abs() < 1e-3, "{columns:?}");
+            assert!((columns.edges[3] - columns.edges[0] - all).abs() < 1e-3, "{columns:?}");
+            assert!((columns.edges[0] - 10.0 - setting.gutter()).abs() < 1e-3, "{columns:?}");
             assert!(columns.edges.windows(2).all(|pair| pair[1] > pair[0]));
         }
     }
@@ -172,10 +206,10 @@ mod tests {
     fn ways_that_fit_no_width_lie_in_a_row() {
         let ways = Need { in_a_row: Some(500.0), ..need(200.0, 200.0) };
         let needs = [ways, need(40.0, 40.0)];
-        assert_eq!(columns(&needs, 0.0, 300.0).setting, Setting::OneLine);
+        assert_eq!(columns(&needs, 0.0, 336.0).setting, Setting::OneLine);
         let row = columns(&needs, 0.0, 200.0);
-        // 500 and 50, and twice the least room beside.
-        assert_eq!((row.setting, row.edges[2]), (Setting::InARow, 558.0));
+        // The room's word, 500 and 50, and twice the least room beside.
+        assert_eq!((row.setting, row.edges[2]), (Setting::InARow, 594.0));
     }
 
     #[test]

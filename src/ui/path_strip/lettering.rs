@@ -32,10 +32,19 @@ pub fn cut_text(
     rect
 }
 
+/// Size of what stands under the names.
+pub fn remark_font(setting: Setting) -> FontId {
+    match setting {
+        Setting::OneLine | Setting::WordALine | Setting::Stacked | Setting::InARow => theme::regular(theme::SMALL),
+        Setting::Tight => theme::regular(theme::FINE),
+    }
+}
+
 /// Size of the names as they are set.
 pub fn name_font(setting: Setting) -> FontId {
     match setting {
         Setting::Stacked => theme::regular(theme::SMALL),
+        Setting::Tight => theme::regular(theme::FINE),
         Setting::OneLine | Setting::WordALine | Setting::InARow => theme::regular(theme::CHART),
     }
 }

@@ -29,9 +29,13 @@ use crate::ui::reading_entry::is_total_only;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{Screen, View};
+use crate::ui::widgets::whole_rows;
 
 /// Height of the strip of a plain chain.
 const PLAIN: f32 = 198.0;
+
+/// Width of the mark at an edge past which there is more.
+const EDGE: f32 = 14.0;
 
 /// Height that the strip wants at a width, points: more where its texts stand on more lines, or ways lie in it.
 pub fn height(ui: &Ui, screen: &Screen<'_>, view: &View, width: f32) -> f32 {
@@ -53,9 +57,8 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
     let room = Rect::from_min_max(all.min, pos2(all.right(), all.bottom() - FOOT));
     let mut inner = ui.new_child(eframe::egui::UiBuilder::new().id_salt("air path").max_rect(room));
     inner.style_mut().always_scroll_the_only_direction = true;
-    // What lies past the edge is said by a bar that is always there.
+    whole_rows::bar_in_sight(&mut inner);
     let bar = &mut inner.spacing_mut().scroll;
-    (bar.dormant_background_opacity, bar.dormant_handle_opacity) = (0.3, 0.8);
     (bar.bar_width, bar.floating_width) = (7.0, 5.0);
     // In a low window the line and its fields are seen first; ways over them scroll.
     let area = ScrollArea::both().id_salt("air path").auto_shrink(false).stick_to_bottom(true);
@@ -73,6 +76,8 @@ pub fn path_strip(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut V
         contents(ui, &strip, room.top(), view, out);
         strip
     });
+    let past = scrolled.content_size.x - room.width() - scrolled.state.clamped_offset().x;
+    more(ui, room, [scrolled.state.clamped_offset().x, past]);
     let foot = Rect::from_min_max(pos2(all.left(), room.bottom() + 3.0), all.max);
     foot::foot(ui, foot, &scrolled.inner, view, out);
     ui.allocate_rect(all, Sense::hover());
@@ -93,6 +98,18 @@ pub fn printed(ui: &mut Ui, screen: &Screen<'_>) {
 
 fn as_read(screen: &Screen<'_>) -> View {
     View { total_only: is_total_only(screen.job), ..View::default() }
+}
+
+/// A mark at each edge past which there is more of the path.
+fn more(ui: &Ui, room: Rect, past: [f32; 2]) {
+    let palette = theme::palette(ui);
+    let edges = [room.with_max_x(room.left() + EDGE), room.with_min_x(room.right() - EDGE)];
+    for ((edge, past), mark) in edges.into_iter().zip(past).zip(["‹", "›"]) {
+        if past > 1.0 {
+            ui.painter().rect_filled(edge, 3.0, palette.raised);
+            ui.painter().text(edge.center(), Align2::CENTER_CENTER, mark, theme::strong(theme::VERDICT), palette.ink);
+        }
+    }
 }
 
 fn contents(ui: &mut Ui, strip: &Strip<'_>, top: f32, view: &mut View, out: &mut Vec<Action>) {

@@ -7,6 +7,7 @@ use crate::model::facts::air_path::{AirPath, Element, ElementKind};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::read_ports::ReadPort;
+use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::lettering;
 use crate::ui::path_strip::line::{self, Segment};
 use crate::ui::theme::{self, Palette};
@@ -141,8 +142,8 @@ impl Remark {
         }
     }
 
-    /// The same as a clause for screen readers and hovering.
-    pub fn spoken(self, units: UnitSystem) -> String {
+    /// The same as a clause for screen readers and hovering, with the word for what was found.
+    pub fn spoken(self, units: UnitSystem, as_found: &str) -> String {
         match self {
             Self::Nothing => "no drop of its own".to_owned(),
             Self::Out => "out of the path during the readings".to_owned(),
@@ -156,10 +157,10 @@ impl Remark {
             Self::Inside => "inside the rating".to_owned(),
             Self::Shared(drop) => format!("about {} by its share", show::pressure(drop, units)),
             Self::Changed { before, after, .. } => {
-                format!("{} as found, {} with changes", show::pressure(before, units), show::pressure(after, units))
+                format!("{} {as_found}, {} with changes", show::pressure(before, units), show::pressure(after, units))
             }
             Self::Joined { before, after } => format!(
-                "with its neighbors {} as found, {} with changes",
+                "with its neighbors {} {as_found}, {} with changes",
                 show::pressure(before, units),
                 show::pressure(after, units)
             ),
@@ -194,18 +195,52 @@ impl Remark {
     }
 }
 
+impl Remark {
+    /// The same on two lines in the least room.
+    pub fn tight(self, units: UnitSystem) -> Vec<String> {
+        let apart = |text: &str| text.split(' ').map(str::to_owned).collect();
+        match self {
+            Self::NoData => apart("no data"),
+            Self::ByData(None) => apart("by data"),
+            Self::ByData(Some(drop)) => vec![show::pressure_bare(drop, units), "data".to_owned()],
+            Self::Nothing
+            | Self::Out
+            | Self::Read(_)
+            | Self::Across(_)
+            | Self::Leaks { .. }
+            | Self::Inside
+            | Self::Shared(_)
+            | Self::Changed { .. }
+            | Self::Joined { .. } => self.stacked(units).iter().map(|line| line.replace(' ', "")).collect(),
+        }
+    }
+}
+
 /// A drop that room is kept for, whatever is read: three figures as most drops have.
 const ROOMY: Pressure = Pressure::from_in_wc(0.88);
 
-/// Width that is kept for what stands under an element's name, on one line and on two: by what it is and not by what is read, so that nothing moves when a change comes or goes.
-pub fn room(painter: &Painter, job: &Job, element: &Element, units: UnitSystem) -> (f32, f32) {
+/// Width that is kept for what stands under an element's name, points.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Room {
+    /// On one line.
+    pub remark: f32,
+    /// On two.
+    pub stacked: f32,
+    /// On two, in the finest type.
+    pub tight: f32,
+}
+
+/// That width: by what the element is and not by what is read, so that nothing moves when a change comes or goes.
+pub fn room(painter: &Painter, job: &Job, element: &Element, units: UnitSystem) -> Room {
     if !can_be_told(job, element) {
-        return (0.0, 0.0);
+        return Room::default();
     }
     let then = Remark::Changed { before: ROOMY, after: ROOMY, is_shared: true, is_touched: true };
     let width = |text: &String| lettering::width_of(painter, text, theme::regular(theme::SMALL));
     let stacked = then.stacked(units).iter().map(width).fold(width(&"by data".to_owned()), f32::max);
-    (then.wordings(units).last().map(width).unwrap_or_default(), stacked)
+    let fine = |text: &String| lettering::width_of(painter, text, lettering::remark_font(Setting::Tight));
+    let tight = then.tight(units).iter().map(fine).fold(fine(&"data".to_owned()), f32::max);
+    Room { remark: then.wordings(units).last().map(width).unwrap_or_default(), stacked, tight }
 }
 
 /// Whether a drop of its own can ever stand under an element: of what the table contains, where the table or a person says it.

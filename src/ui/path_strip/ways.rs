@@ -148,7 +148,7 @@ pub fn name_lines(name: &str, setting: Setting) -> Vec<&str> {
     match setting {
         Setting::OneLine => vec![name],
         // Two lines at most: the first word, and the rest.
-        Setting::WordALine | Setting::Stacked | Setting::InARow => {
+        Setting::WordALine | Setting::Stacked | Setting::Tight | Setting::InARow => {
             name.splitn(2, ' ').filter(|line| !line.is_empty()).collect()
         }
     }
@@ -158,7 +158,7 @@ pub fn name_lines(name: &str, setting: Setting) -> Vec<&str> {
 pub const fn name_height(setting: Setting) -> f32 {
     match setting {
         Setting::OneLine => NAME_LINE,
-        Setting::WordALine | Setting::Stacked | Setting::InARow => 2.0 * NAME_LINE,
+        Setting::WordALine | Setting::Stacked | Setting::Tight | Setting::InARow => 2.0 * NAME_LINE,
     }
 }
 
@@ -243,7 +243,7 @@ fn items<'a>(job: &Job, list: &'a [Element]) -> Vec<Item<'a>> {
 
 /// Room that an element wants, its ways included.
 fn size(element: &Element, set: Type<'_>) -> Vec2 {
-    let remark = remarks::room(set.painter, set.job, element, set.units).0;
+    let remark = remarks::room(set.painter, set.job, element, set.units).remark;
     let own = vec2(set.name_width(element.name(), Setting::OneLine).max(remark) + CELL_PAD, HEAD);
     if !element.is_group() {
         return own;

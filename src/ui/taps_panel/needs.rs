@@ -7,7 +7,7 @@ use crate::model::facts::target::TargetBand;
 use crate::model::verdicts::needs::{Ease, Need};
 use crate::model::verdicts::system::Projection;
 use crate::model::verdicts::taps::TapAnswer;
-use crate::model::wording::{self, changes};
+use crate::model::wording::{self, changes, visit};
 use crate::ui::taps_panel::{column_head, left, right, row, short_name};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
@@ -28,8 +28,8 @@ pub(super) fn what_it_takes(ui: &mut Ui, screen: &Screen<'_>) {
         label::caption(ui, "Give a target airflow to see what each tap would need.");
         return;
     };
-    let as_found = if then.is_some() { ", as found" } else { "" };
-    table(ui, screen, wording::tap_word(screen.job), &target, screen.answer.taps(), as_found);
+    let as_found = then.map(|_| format!(", {}", visit::as_found(screen.job))).unwrap_or_default();
+    table(ui, screen, wording::tap_word(screen.job), &target, screen.answer.taps(), &as_found);
     // The simple difference is told only where it is less than what is needed.
     let tempts = |(_, ease): &(&str, Ease)| ease.remove > ease.tempting && ease.tempting > Pressure::ZERO;
     if let Some((name, ease)) = eased_tap(screen).filter(tempts) {

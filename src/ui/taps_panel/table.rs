@@ -4,8 +4,7 @@
 
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Align, Button, Color32, FontId, Label, Layout, Response, RichText, Role, ScrollArea, Sense, Ui, UiBuilder,
-    WidgetInfo, vec2,
+    Align, Button, Color32, FontId, Label, Layout, Response, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2,
 };
 
 use crate::files::settings::Panel;
@@ -17,13 +16,13 @@ use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::{NotRunning, Projection, Running};
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
-use crate::model::wording::{self, changes, heat};
+use crate::model::wording::{self, changes, heat, visit};
 use crate::ui::taps_panel::{electric, needs, right, row, short_name};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::view::action::Action;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::widgets::{caution, focus, fold, hint, label, sheet};
+use crate::ui::widgets::{caution, fold, hint, label, sheet, whole_rows};
 use crate::units::show;
 
 /// What stands in a column: the tap's name, and figures of the same tap as found or of the system shown.
@@ -108,12 +107,9 @@ pub(super) fn every_tap(ui: &mut Ui, screen: &Screen<'_>, most: f32, out: &mut V
     }
     shown.heads(ui);
     let rest = (most - (ui.cursor().top() - top) - LEGEND).max(super::ROW * 2.0);
-    ScrollArea::vertical().id_salt("every tap").max_height(rest).auto_shrink([false, true]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 0.0;
-        for (index, tap) in shown.taps.iter().enumerate() {
-            row(ui, |ui| shown.row(ui, index, tap, out));
-        }
-        focus::follow(ui);
+    let heights = vec![super::ROW; shown.taps.len()];
+    whole_rows::whole_rows(ui, "every tap", rest, &heights, |ui, index| {
+        row(ui, |ui| shown.row(ui, index, &shown.taps[index], out));
     });
     let legend = shown.legend();
     legend_lines(ui, &legend);
@@ -129,7 +125,7 @@ fn legend_lines(ui: &mut Ui, legend: &str) {
     lines.add(Label::new(job).show_tooltip_when_elided(false)).on_hover_text(legend);
 }
 
-/// "As found: tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
+/// "As found: AH-42T, tap 4, 1,210 cfm at 0.62 in. w.c., 88 % of 1,400 cfm".
 fn as_found(screen: &Screen<'_>, running: &Running) -> String {
     let units = screen.units;
     let old = screen.job.machine.as_ref().map(|table| table.name.clone()).unwrap_or_default();
@@ -139,7 +135,8 @@ fn as_found(screen: &Screen<'_>, running: &Running) -> String {
         format!(", {share} of {} {}", wording::target(&target, units), units.airflow_unit())
     });
     format!(
-        "As found: {old}, {tap}, {} at {}{}",
+        "{}: {old}, {tap}, {} at {}{}",
+        wording::capital(&visit::found(screen.job)),
         show::airflow(running.now.airflow, units),
         show::pressure(running.now.tesp, units),
         share.unwrap_or_default()
@@ -178,7 +175,8 @@ impl Shown<'_> {
         let (found, then) = self.columns.split_at(3);
         row(ui, |ui| {
             ui.spacing_mut().item_spacing.x = 0.0;
-            super::column_head(ui, "as found", width_of(found));
+            let which = RichText::new(visit::found(self.screen.job)).font(theme::regular(theme::SMALL));
+            super::right_cut(ui, width_of(found), which.color(palette.quiet));
             let ink = if self.after.is_some() { palette.change } else { palette.quiet };
             let name = match (self.machine, self.after) {
                 (_, Some(Projection { wish: Some(_), .. })) => "as wished",

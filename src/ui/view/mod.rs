@@ -413,6 +413,8 @@ pub struct View {
     pub back: KeptBack,
     /// What to read next, by the revision of the job that it was worked out for.
     pub read_next: Option<(u64, Proposals)>,
+    /// The readings that the pointer is over in the list of the visit, by their place in it.
+    pub pointed_set: Option<usize>,
     /// Where the chart was drawn last, in points; nothing where it is not in sight.
     pub chart_place: Option<eframe::egui::Rect>,
 }

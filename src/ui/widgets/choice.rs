@@ -1,7 +1,9 @@
 //! Choosing one of few: a row of buttons, or a list that drops down.
 
+use eframe::egui::style::ScrollAnimation;
 use eframe::egui::{
-    Button, ComboBox, Event, EventFilter, Key, Modifiers, Popup, Response, RichText, Role, Sense, Ui, WidgetInfo, vec2,
+    Button, ComboBox, Event, EventFilter, Key, Modifiers, Popup, Rect, Response, RichText, Role, Sense, Ui, WidgetInfo,
+    vec2,
 };
 
 use crate::ui::theme;
@@ -20,20 +22,39 @@ pub fn buttons(ui: &mut Ui, name: &str, options: &[(String, bool)]) -> Option<us
             (Button::new(worded(ui, text, *chosen)).min_size(vec2(34.0, theme::FINGER)), text.clone())
         })
     };
-    ui.horizontal_wrapped(pick).inner
+    ui.horizontal_wrapped(pick).inner.0.pressed
+}
+
+/// What a hand does with one of a few.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Picked {
+    /// The one that was pressed.
+    pub pressed: Option<usize>,
+    /// The one under the pointer.
+    pub pointed_at: Option<usize>,
 }
 
 /// The same with a line for each, its name at the left and its figures at the right: for few that are compared.
-pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Option<usize> {
+///
+/// The chosen line comes into view when it has become another, and at no other time.
+pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Picked {
     let chosen: Vec<bool> = options.iter().map(|(.., chosen)| *chosen).collect();
     ui.spacing_mut().item_spacing.y = theme::STEP * 0.25;
-    pick(ui, name, &chosen, |ui, index| {
+    let (picked, chosen_line) = pick(ui, name, &chosen, |ui, index| {
         let (text, figures, chosen) = &options[index];
         let wide = vec2(ui.available_width(), theme::FINGER);
         let figures_shown = worded(ui, figures, *chosen);
         let button = Button::new(worded(ui, text, *chosen)).right_text(figures_shown).truncate().min_size(wide);
         (button, format!("{text}, {figures}").trim_end_matches(", ").to_owned())
-    })
+    });
+    let now = chosen.iter().position(|chosen| *chosen);
+    let key = ui.scope_id().with(("chosen line", name));
+    let before = ui.data_mut(|data| data.get_temp::<Option<usize>>(key));
+    ui.data_mut(|data| data.insert_temp(key, now));
+    if before.is_some_and(|before| before != now) {
+        ui.scroll_to_rect_animation(chosen_line, None, ScrollAnimation::none());
+    }
+    picked
 }
 
 fn worded(ui: &Ui, text: &str, chosen: bool) -> RichText {
@@ -43,17 +64,18 @@ fn worded(ui: &Ui, text: &str, chosen: bool) -> RichText {
     RichText::new(text).font(font).color(ink)
 }
 
-/// Draws the buttons that `button` makes with what each is called to screen readers, and takes press and arrow.
+/// Draws the buttons that `button` makes with what each is called to screen readers, and takes press and arrow; gives the place of the chosen one too.
 fn pick<'b>(
     ui: &mut Ui,
     name: &str,
     chosen: &[bool],
     button: impl Fn(&Ui, usize) -> (Button<'b>, String),
-) -> Option<usize> {
+) -> (Picked, Rect) {
     let palette = theme::palette(ui);
     let stop = chosen.iter().position(|chosen| *chosen).unwrap_or_default();
     let follows = ui.scope_id().with(("follows", name));
-    let mut pressed = None;
+    let Picked { mut pressed, mut pointed_at } = Picked::default();
+    let mut chosen_place = Rect::NOTHING;
     let count = chosen.len();
     for (index, chosen) in chosen.iter().copied().enumerate() {
         let fill = if chosen { palette.tap_high } else { palette.raised };
@@ -65,7 +87,11 @@ fn pick<'b>(
         if response.clicked() {
             pressed = Some(index);
         }
+        if response.hovered() {
+            pointed_at = Some(index);
+        }
         if index == stop {
+            chosen_place = response.rect;
             if ui.data_mut(|data| data.remove_temp::<()>(follows)).is_some() {
                 response.request_focus();
             }
@@ -75,7 +101,7 @@ fn pick<'b>(
     if pressed.is_some() {
         ui.data_mut(|data| data.insert_temp(follows, ()));
     }
-    pressed
+    (Picked { pressed, pointed_at }, chosen_place)
 }
 
 /// The button that an arrow key asks for while the row has the focus; the ends of the row are its ends.

@@ -8,3 +8,4 @@ pub mod fold;
 pub mod hint;
 pub mod label;
 pub mod sheet;
+pub mod whole_rows;
