@@ -2,6 +2,7 @@
 
 mod brought;
 mod path_edits;
+mod visit_edits;
 
 use self::brought::Brought;
 use crate::model::change;
@@ -9,6 +10,7 @@ use crate::model::change::stated::{self, Held, Stated};
 use crate::model::facts::air_path::chain::Beside;
 use crate::model::facts::air_path::fault::PathFault;
 use crate::model::facts::air_path::{AirPath, Bypass, Element, ElementId, ElementKind, PortId, Whereabouts};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::facts::drop_data::DropData;
@@ -63,6 +65,10 @@ pub enum Edit {
     AfterRepair(bool),
     /// Whether something else of the path was otherwise in the judged reading set.
     Otherwise(bool),
+    /// The opinion of the judged set that stands in the table's place, or the table.
+    Anchor(Option<OpinionKind>),
+    /// Whether every tap of the table is scaled by that opinion.
+    ScaleTable(bool),
     /// State of the coil.
     Coil(CoilState),
     /// How electric elements are supplied.
@@ -166,6 +172,9 @@ impl Edit {
             Self::SetNote(_) => "note on the readings".to_owned(),
             Self::Otherwise(_) => "something otherwise".to_owned(),
             Self::AfterRepair(_) => "after the repair".to_owned(),
+            Self::Anchor(Some(by)) => format!("airflow by {}", by.name()),
+            Self::Anchor(None) => "airflow by the table".to_owned(),
+            Self::ScaleTable(_) => "table scaled".to_owned(),
             Self::Coil(_) => "coil".to_owned(),
             Self::Phase(_) => "phases".to_owned(),
             Self::Grilles(PathSide::Supply, _) => "supply grilles".to_owned(),
@@ -272,14 +281,16 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::Tap(tap) => with_set(job, |set| set.tap = tap),
         Edit::Reading(at, looks) => with_set(job, |set| set_reading(set, at, looks)),
         Edit::ConfirmSigns => with_set(job, |set| set.signs_confirmed = true),
-        Edit::AddSet => add_set(job)?,
-        Edit::JudgeSet(index) => judge(job, index)?,
-        Edit::RemoveSet(index) => remove_set(job, index)?,
+        Edit::AddSet => visit_edits::add_set(job)?,
+        Edit::JudgeSet(index) => visit_edits::judge(job, index)?,
+        Edit::RemoveSet(index) => visit_edits::remove_set(job, index)?,
         Edit::NameSet(name) => with_set(job, |set| set.name = name),
         Edit::SetTime(time) => with_set(job, |set| set.time = time),
         Edit::SetNote(note) => with_set(job, |set| set.note = note),
         Edit::Otherwise(otherwise) => with_set(job, |set| set.otherwise = otherwise),
         Edit::AfterRepair(after) => with_set(job, |set| set.after_repair = after),
+        Edit::Anchor(by) => visit_edits::anchor(job, by),
+        Edit::ScaleTable(scales) => visit_edits::scale(job, scales),
         Edit::Coil(state) => with_set(job, |set| set.coil = state),
         Edit::Phase(phase) => with_set(job, |set| set.heat.phase = phase),
         Edit::Grilles(side, grilles) => with_set(job, |set| *set.airflow.grilles_mut(side) = grilles),
@@ -310,34 +321,6 @@ fn with_set(job: &mut Job, edit: impl FnOnce(&mut ReadingSet)) {
     if let Some(set) = job.set_mut() {
         edit(set);
     }
-}
-
-/// One set more, as the judged one was, to be told what is different; a visit is in the order of time, so it comes last.
-fn add_set(job: &mut Job) -> Result<(), Refusal> {
-    let like = job.sets.get(job.judged).ok_or(Refusal::NoSets)?;
-    let next = ReadingSet { name: String::new(), time: String::new(), note: String::new(), ..like.clone() };
-    job.judged = job.sets.len();
-    job.sets.push(next);
-    Ok(())
-}
-
-fn judge(job: &mut Job, index: usize) -> Result<(), Refusal> {
-    job.sets.get(index).ok_or(Refusal::NoSuchSet(index, job.sets.len()))?;
-    job.judged = index;
-    Ok(())
-}
-
-/// Where the judged set goes, the one before it is judged.
-fn remove_set(job: &mut Job, index: usize) -> Result<(), Refusal> {
-    let count = job.sets.len();
-    if index >= count {
-        return Err(Refusal::NoSuchSet(index, count));
-    }
-    job.sets.remove(index);
-    if job.judged >= index {
-        job.judged = job.judged.saturating_sub(1);
-    }
-    Ok(())
 }
 
 /// Another call was read; a target stays that of the call that it was of.

@@ -72,6 +72,8 @@ impl Edit {
             | Self::RemoveSet(_)
             | Self::AfterRepair(_)
             | Self::Otherwise(_)
+            | Self::Anchor(_)
+            | Self::ScaleTable(_)
             | Self::Coil(_)
             | Self::Phase(_)
             | Self::PartOut(..)

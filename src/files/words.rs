@@ -5,6 +5,7 @@ use serde_with::SerializeAs;
 use serde_with::ser::SerializeAsWrap;
 
 use crate::model::facts::air_path::{ElementKind, Whereabouts};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{Call, CoilInTest, EquipmentKind, MotorFamily, PartInTest, Position, ReturnOpenings};
 use crate::model::facts::readings::{CoilState, Phase};
 use crate::model::typed::table_draft::{AirflowUnit, PressureUnit};
@@ -57,6 +58,7 @@ words! {
     AirflowUnitDto = "AirflowUnit" AirflowUnit [Cfm, LitresPerSecond, CubicMetresPerHour];
     PressureUnitDto = "PressureUnit" PressureUnit [InchesOfWater, Pascals];
     CoilStateDto = "CoilState" CoilState [Dry, Wet];
+    OpinionDto = "OpinionKind" OpinionKind [Heat, SupplySum, ReturnSum, Plate, Watts];
     PhaseDto = "Phase" Phase [Single, Three];
     WhereaboutsDto = "Whereabouts" Whereabouts [Cabinet, House];
     ElementKindDto = "ElementKind" ElementKind [

@@ -1,6 +1,7 @@
 //! Findings and verdicts in a practitioner's words, in the units shown.
 
 pub mod alone;
+mod assumptions;
 pub mod causes;
 pub mod cautions;
 pub mod changes;
@@ -19,6 +20,8 @@ mod thin_air;
 pub mod visit;
 mod wanted;
 
+pub use assumptions::assumed;
+
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, Element, ElementKind};
 use crate::model::facts::blower::{Call, CoilInTest, MotorFamily};
@@ -27,7 +30,7 @@ use crate::model::facts::job_check::{Oddity, Problem};
 use crate::model::facts::readings::CoilState;
 use crate::model::facts::standing::{CurveStanding, PathStanding};
 use crate::model::facts::target::{Target, TargetBand};
-use crate::model::path::tesp::{Assumption, NotRead};
+use crate::model::path::tesp::NotRead;
 use crate::model::verdicts::findings::{self, Finding, NoTap, StepDoubt};
 use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{NotRunning, Running};
@@ -375,6 +378,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
             let told = |per_cfm: f64| number(per_cfm / units.airflow_number(Airflow::from_cfm(1.0)), 2);
             format!("{} W for each {}, more than {}", told(*value), units.airflow_unit(), told(*limit))
         }
+        Finding::Anchored(anchored) => opinions::anchored(job, anchored),
         Finding::Opinion(opinion) => opinions::sentence(opinion, word, units),
         Finding::Together(together) => opinions::together(together),
         Finding::WattsDiffer(watts) => opinions::watts_differ(watts),
@@ -552,36 +556,6 @@ fn no_tap_reaches(job: &Job, reason: &NoTap, units: UnitSystem) -> String {
             format!("{} {under} stays under the target's band on this path, {word} {over} goes over it", capital(word))
         }
         NoTap::Unknown => format!("No {word} lands in the target's band on this path{plate}"),
-    }
-}
-
-/// Which way an assumption errs, in words.
-pub fn assumed(assumption: &Assumption) -> String {
-    match assumption {
-        Assumption::OutsideDropUnknown(kind) => format!(
-            "The {} between port and machine has no drop by data: total external static is at least what is shown, airflow at most",
-            kind.name().to_lowercase()
-        ),
-        Assumption::InsideDropUnknown(kind) => format!(
-            "The {} between port and machine belongs to the table and has no drop by data: total external static is at most what is shown, airflow at least",
-            kind.name().to_lowercase()
-        ),
-        Assumption::AsTestedUnknown(kind) => format!(
-            "The table was made with the {}, whose drop it does not print, and here it is out or apart from the blower: airflow is on the low side",
-            kind.name().to_lowercase()
-        ),
-        Assumption::WetCoilUnknown => {
-            "The coil is wet, the table was made dry and prints no correction: airflow is on the high side".to_owned()
-        }
-        Assumption::DryCoilUnknown => {
-            "The coil is dry, the table was made wet and prints no correction: airflow is on the low side".to_owned()
-        }
-        Assumption::ReturnOpeningsDiffer => {
-            "The return enters in another way than in the test, and the table prints no correction".to_owned()
-        }
-        Assumption::VoltageDiffers(motor) => heat::other_supply(*motor),
-        Assumption::ByData(kind) => format!("The {}'s drop is by data, not read", kind.name().to_lowercase()),
-        Assumption::VoltageByTable => "Airflow at this supply voltage follows the table's printed factor".to_owned(),
     }
 }
 

@@ -14,6 +14,7 @@ use tapcross::edit::{Direction, Edit};
 use tapcross::files::{demo, job_file};
 use tapcross::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId, Whereabouts};
+use tapcross::model::facts::airflow_read::OpinionKind;
 use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::change::{ChangeId, Switch};
 use tapcross::model::facts::drop_data::DropData;
@@ -27,7 +28,7 @@ use tapcross::units::{Airflow, Capacity, Density, HeatRate, Pressure, Temperatur
 pub(crate) use changes::CHANGE_KINDS;
 
 /// Kinds of [`Edit`] that [`Wild::edit_of`] makes.
-pub(crate) const KINDS: usize = 60;
+pub(crate) const KINDS: usize = 62;
 
 /// The numbers of a seed: the same seed, the same numbers (`SplitMix64`).
 pub(crate) fn seeded(seed: u64) -> impl FnMut() -> u64 {
@@ -299,6 +300,8 @@ impl<'a> Wild<'a> {
             57 if self.once_in(2) => Edit::Otherwise(self.once_in(2)),
             57 => Edit::AfterRepair(self.once_in(2)),
             58 => Edit::Phase(self.one_of(&[Phase::Single, Phase::Three])),
+            59 => Edit::Anchor(self.maybe(4, |wild| wild.one_of(&OpinionKind::ALL))),
+            60 => Edit::ScaleTable(self.once_in(2)),
             _ => Edit::Grilles(self.one_of(&[PathSide::Supply, PathSide::Return]), self.grilles()),
         }
     }

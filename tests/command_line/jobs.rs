@@ -3,6 +3,7 @@
 use tapcross::files::demo;
 use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
+use tapcross::model::facts::airflow_read::{Anchor, OpinionKind};
 use tapcross::model::facts::blower::{Call, Cell, Row, Tap, TapData};
 use tapcross::model::facts::change::{
     Change, ChangeId, ChangeKind, CleanCoil, LessByHand, OtherCall, OtherTap, Replacement, Seal, Switch,
@@ -166,6 +167,7 @@ pub(crate) fn with_opinions() -> Job {
     read.return_grilles = vec![Airflow::from_cfm(1_000.0)];
     read.plate.at_one = Some(Airflow::from_cfm(2_500.0));
     read.plate.drop = Some(Pressure::from_in_wc(0.18));
+    job.anchor = Some(Anchor { by: OpinionKind::Plate, set: 0, scales: true });
     job
 }
 

@@ -25,7 +25,7 @@ use tapcross::files::{blower_file, demo, job_file};
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{AirPath, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::facts::airflow_read::{AirflowRead, PlateRead};
+use tapcross::model::facts::airflow_read::{AirflowRead, Anchor, OpinionKind, PlateRead};
 use tapcross::model::facts::blower::{
     Basis, BlowerTable, Call, Cell, CoilInTest, EquipmentKind, MotorFamily, PartInTest, ReturnOpenings, Row, Tap,
     TapData,

@@ -283,6 +283,11 @@ fn jobs() -> impl Strategy<Value = Job> {
             job.accuracy.heat_fraction = limits.0 / 3.0;
             job.accuracy.rated_heat_fraction = limits.0 / 2.0;
             job.accuracy.hood_fraction = limits.0 / 5.0;
+            job.anchor = (limits.0 > 0.05).then(|| Anchor {
+                by: if limits.1 > 0.3 { OpinionKind::SupplySum } else { OpinionKind::Watts },
+                set: job.sets.len() - 1,
+                scales: limits.2 > 0.4,
+            });
             job.accuracy.plate_fraction = limits.0 / 6.0;
             job.accuracy.exponent = limits.3 / 3.0;
             job

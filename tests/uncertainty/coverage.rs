@@ -113,7 +113,7 @@ fn case(random: &mut fastrand::Rng, number: usize) -> Case {
     Case { job, curves, before, after, third, coil_data, kinds }
 }
 
-fn normal(random: &mut fastrand::Rng) -> f64 {
+pub(super) fn normal(random: &mut fastrand::Rng) -> f64 {
     (-2.0 * (1.0 - random.f64()).ln()).sqrt() * (std::f64::consts::TAU * random.f64()).cos()
 }
 
@@ -139,6 +139,11 @@ fn meet(curve: &TapCurve, factor: f64, laws: &[Law]) -> f64 {
         *(if middle < total(laws, airflow(middle)) { &mut low } else { &mut high }) = middle;
     }
     airflow(low)
+}
+
+/// The same with a path that was read as one, `drop·(Q/at)ⁿ`.
+pub(super) fn meet_lump(curve: &TapCurve, factor: f64, (at, drop, exponent): (f64, f64, f64)) -> f64 {
+    meet(curve, factor, &[Law { element: None, at, drop, exponent }])
 }
 
 /// Airflow today and with the changes, in one world.

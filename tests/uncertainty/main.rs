@@ -3,5 +3,6 @@
 #[path = "../support/standard_air.rs"]
 mod standard_air;
 
+mod anchored;
 mod by_hand;
 mod coverage;

@@ -4,7 +4,8 @@ use serde::{Deserialize, Serialize};
 use serde_with::{As, serde_as, skip_serializing_none};
 
 use crate::files::quantities::{Cfm, InWc};
-use crate::model::facts::airflow_read::{AirflowRead, PlateRead, SQUARE_ROOT};
+use crate::files::words::OpinionDto;
+use crate::model::facts::airflow_read::{AirflowRead, Anchor, OpinionKind, PlateRead, SQUARE_ROOT};
 use crate::units::{Airflow, Pressure};
 
 #[derive(Serialize, Deserialize)]
@@ -16,6 +17,31 @@ pub(super) struct AirflowReadDto {
     return_grilles: Vec<Airflow>,
     #[serde(default, skip_serializing_if = "PlateRead::is_empty", with = "PlateDto")]
     plate: PlateRead,
+}
+
+/// The opinion in the table's place.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AnchorDto {
+    #[serde(with = "OpinionDto")]
+    by: OpinionKind,
+    /// Number of the set, from 1.
+    set: usize,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    scale_table: bool,
+}
+
+impl From<Anchor> for AnchorDto {
+    fn from(anchor: Anchor) -> Self {
+        Self { by: anchor.by, set: anchor.set + 1, scale_table: anchor.scales }
+    }
+}
+
+impl From<AnchorDto> for Anchor {
+    fn from(dto: AnchorDto) -> Self {
+        // Nought is no set, and is refused as one that is not there.
+        Self { by: dto.by, set: dto.set.wrapping_sub(1), scales: dto.scale_table }
+    }
 }
 
 #[skip_serializing_none]

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
-use super::airflow_file::AirflowReadDto;
+use super::airflow_file::{AirflowReadDto, AnchorDto};
 use super::change_file::{self, ChangeDto};
 use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of, short_exact};
 use super::error::{JobFileError, Misfit};
@@ -60,6 +60,7 @@ pub(super) struct JobDto {
     sets: Vec<ReadingSet>,
     /// Number of the set that everything is judged by, from 1.
     judged: Option<usize>,
+    anchor: Option<AnchorDto>,
     #[serde(default, with = "DuctsDto")]
     ducts: DuctDesign,
     #[serde(default)]
@@ -100,6 +101,7 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
         },
         // A file numbers them from 1; nothing is the first.
         judged: dto.judged.unwrap_or(1).wrapping_sub(1),
+        anchor: dto.anchor.map(Into::into),
         sets: dto.sets,
         changes: dto.changes.into_iter().map(|dto| change_file::from_file(dto, &others)).collect::<Read<_>>()?,
         ducts: dto.ducts,

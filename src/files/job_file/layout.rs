@@ -5,6 +5,7 @@ use serde::Serialize;
 use serde_with::SerializeAs;
 use serde_with::ser::SerializeAsWrap;
 
+use super::airflow_file::AnchorDto;
 use super::common::{CallTargetDto, TargetDto};
 use super::dto::{AccuracyDto, DuctsDto, LimitsDto, SetDto};
 use super::path::{BypassDto, PathPartDto, PortDto};
@@ -50,6 +51,7 @@ pub(super) fn text(job: &Job) -> String {
         given(job.path.bypass.as_ref().map(|bypass| field("bypass", &BypassDto::from(bypass), Broken::No))),
         mirrored::<Vec<SetDto>, _>("sets", &job.sets, Broken::Sets),
         given((job.judged > 0).then(|| field("judged", &(job.judged + 1), Broken::No))),
+        given(job.anchor.map(|anchor| field("anchor", &AnchorDto::from(anchor), Broken::No))),
         given((!job.ducts.is_empty()).then(|| mirrored::<DuctsDto, _>("ducts", &job.ducts, Broken::No))),
         given((!changes.is_empty()).then(|| field("changes", &changes, Broken::Parts))),
         other_machines(job),

@@ -82,6 +82,9 @@
 //!         ),
 //!     ],
 //!     judged: 1,                           // number of the set that everything is judged by; left out: the first
+//!     // The opinion on the airflow in the table's place: Heat, SupplySum, ReturnSum, Plate or Watts of a set, by its number; left out: the table.
+//!     // scale_table: true, where every tap is scaled by it; left out: only the tap that ran is taken by it.
+//!     anchor: (by: SupplySum, set: 1, scale_table: true),
 //!     // What the ducts are judged by; each may be left out, and the whole line.
 //!     // Lengths are total effective lengths, above 0 to 2000; without a design static (0.05 to 5) the rated maximum counts.
 //!     ducts: (return_length_ft: 120.0, supply_length_ft: 180.0, design_static_in_wc: 0.5),

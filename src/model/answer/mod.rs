@@ -2,6 +2,7 @@
 //!
 //! It is made in stages, each of which returns a new value: what is typed is checked, the readings are solved, the system as found is judged, then the one with the changes on, then what is remarkable about all of it.
 
+mod anchor;
 pub mod visit;
 
 use std::sync::Arc;
@@ -19,6 +20,7 @@ use crate::model::laws::thin_air;
 use crate::model::path::contradictions;
 use crate::model::path::parts::{self, Moved, Separated};
 use crate::model::path::tesp::{self, StaticSum};
+use crate::model::solution::anchor::Anchored;
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
@@ -87,7 +89,13 @@ impl Answer {
         let read = read(job, &table_problems);
         let factor = read.as_ref().map_or(1.0, |(_, sum)| sum.airflow_factor);
         let blower = blower(job, &table_problems, factor);
-        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, (&problems, &separated), wish));
+        // An opinion in the table's place is held against what the table says alone.
+        let by_table = job.anchor.map(|anchor| (anchor, anchor::by_table(job, job.judged)));
+        let anchored = by_table.as_ref().map(|(anchor, by_table)| anchor::anchored(job, *anchor, by_table));
+        problems.extend(anchored.iter().filter_map(|anchored| anchored.clone().err()));
+        let anchored = anchored.and_then(Result::ok).flatten();
+        let known = (&problems[..], &separated[..], anchored);
+        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, known, wish));
         let (found, changed) = match solved {
             Ok(solved) => {
                 problems.extend(solved.questions);
@@ -100,10 +108,12 @@ impl Answer {
         };
         let running = found.as_deref().ok();
         let ducts = running.and_then(|running| duct_allowance::of(job, running));
+        let by_table = by_table.as_ref().map_or(running, |(_, by_table)| by_table.point());
         let table = job.machine.as_ref();
-        let opinions = table.zip(running).map(|(table, running)| opinions::of(job, table, running)).unwrap_or_default();
+        let opinions =
+            table.zip(by_table).map(|(table, running)| opinions::of(job, table, running)).unwrap_or_default();
         let findings = match &found {
-            Ok(running) => findings::find(job, running, ducts.as_ref(), &opinions),
+            Ok(running) => findings::find(job, running, ducts.as_ref(), (by_table.unwrap_or(running), &opinions)),
             Err(idle) => findings::of_bound(job, idle),
         };
         Self { table_problems, problems, found, changed, ducts, opinions, findings, visit: None, separated }
@@ -141,6 +151,7 @@ impl Answer {
             table: job.machine.as_ref()?,
             split: &[],
             separated: &self.separated,
+            anchored: running.anchored,
             moved: Moved::default(),
         };
         Some((inputs, Operation { now: running.now, load: load.clone(), parts: parts.clone() }))
@@ -198,7 +209,12 @@ fn blower(job: &Job, table_problems: &[TableProblem], airflow_factor: f64) -> Bl
     let density_ratio = tesp::density_ratio(job, table);
     Blower {
         other: None,
-        shapes: table_curves::shapes(table, table_problems, Conditions { airflow_factor, density_ratio }).into(),
+        shapes: table_curves::shapes(
+            table,
+            table_problems,
+            Conditions { airflow_factor, tap_factor: None, density_ratio },
+        )
+        .into(),
         in_use: job.tap_in_use().and_then(|name| table.taps.iter().position(|tap| tap.name == name)),
         call,
         air,
@@ -230,7 +246,7 @@ fn solve(
     job: &Job,
     (table, blower): (&BlowerTable, &Blower),
     sum: StaticSum,
-    (problems, separated): (&[Problem], &[Separated]),
+    (problems, separated, anchored): (&[Problem], &[Separated], Option<Anchored>),
     wish: Option<f64>,
 ) -> Result<Solved, NotRunning> {
     let in_use = match (blower.in_use, job.tap_in_use()) {
@@ -245,7 +261,7 @@ fn solve(
         return Err(NotRunning::Unsound);
     }
     let split = held_elements(job);
-    let inputs = Inputs {
+    let mut inputs = Inputs {
         shapes: Arc::clone(&blower.shapes),
         in_use,
         sum,
@@ -254,8 +270,11 @@ fn solve(
         table,
         split: &split,
         separated,
+        anchored,
         moved: Moved::default(),
     };
+    inputs.take_up_opinion();
+    let blower = &Blower { shapes: Arc::clone(&inputs.shapes), ..blower.clone() };
     let operation = operation::operate(&inputs).map_err(|reason| not_running(reason, &inputs))?;
     let questions = questions(&inputs, &operation);
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);

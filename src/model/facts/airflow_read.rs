@@ -34,6 +34,17 @@ impl OpinionKind {
     }
 }
 
+/// The opinion that a person trusts more than the table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Anchor {
+    /// By what.
+    pub by: OpinionKind,
+    /// Index of the reading set that it is of.
+    pub set: usize,
+    /// True where every tap of the table is scaled by it: a table that is wrong by a factor is wrong in every set.
+    pub scales: bool,
+}
+
 /// What was read of the airflow besides static, rise and watts; all of it may be left out.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct AirflowRead {

@@ -102,6 +102,9 @@ fn sets(job: &Job) -> Checked {
     if job.judged >= job.sets.len() {
         return Err(Refusal::NoSuchSet(job.judged, job.sets.len()));
     }
+    if let Some(anchor) = job.anchor.filter(|anchor| anchor.set >= job.sets.len()) {
+        return Err(Refusal::NoSuchSet(anchor.set, job.sets.len()));
+    }
     let places = Places::of(&job.path);
     let numbered = job.sets.iter().enumerate();
     numbered

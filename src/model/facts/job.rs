@@ -2,6 +2,7 @@
 
 use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::airflow_read::Anchor;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::Change;
 use crate::model::facts::duct::design::DuctDesign;
@@ -35,6 +36,8 @@ pub struct Job {
     pub sets: Vec<ReadingSet>,
     /// Index of the set that everything is judged by and that changes start from.
     pub judged: usize,
+    /// The opinion on the airflow that stands in the table's place; nothing for the table.
+    pub anchor: Option<Anchor>,
     /// Lengths and design static that the ducts are judged by.
     pub ducts: DuctDesign,
     /// Fixes and faults put on it, in the person's order.
@@ -63,6 +66,7 @@ impl Default for Job {
             path: AirPath::default(),
             sets: vec![ReadingSet { name: "As found".to_owned(), ..ReadingSet::default() }],
             judged: 0,
+            anchor: None,
             ducts: DuctDesign::default(),
             changes: Vec::new(),
             target: None,

@@ -3,6 +3,7 @@
 use crate::model::facts::air::standard_pressure;
 use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT, Way};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
@@ -33,6 +34,8 @@ pub enum Field {
     Number(JobNumber),
     /// The chain of elements.
     Path,
+    /// The opinion on the airflow in the table's place.
+    Anchor,
 }
 
 impl Field {
@@ -92,6 +95,8 @@ pub enum Oddity {
     },
     /// A reading ten times an everyday one.
     OddReading(Pressure),
+    /// An opinion that should stand in the table's place, which its readings do not give, by their name.
+    NoOpinion(OpinionKind, String),
     /// A reading whose sign is not the usual one of its place.
     UnusualSign(ReadAt, Pressure),
     /// Static that rises along the flow between two ports.
@@ -437,7 +442,7 @@ fn is_unusual(at: ReadAt, average: Pressure) -> bool {
     match Field::of_reading(at) {
         Field::ReturnReading => average > Pressure::ZERO,
         Field::SupplyReading | Field::TotalReading => average < Pressure::ZERO,
-        Field::AcrossReading | Field::Tap | Field::Target | Field::Number(_) | Field::Path => false,
+        Field::AcrossReading | Field::Tap | Field::Target | Field::Number(_) | Field::Path | Field::Anchor => false,
     }
 }
 

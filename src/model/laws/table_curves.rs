@@ -10,8 +10,10 @@ use crate::model::laws::thin_air;
 /// What the job makes of a table's own figures.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Conditions {
-    /// Factor on its airflow for the supply voltage.
+    /// Factor on its airflow: for the supply voltage, and what it is scaled by.
     pub airflow_factor: f64,
+    /// A tap with a factor of its own besides.
+    pub tap_factor: Option<(usize, f64)>,
     /// Density at the blower's inlet over the table's.
     pub density_ratio: f64,
 }
@@ -25,7 +27,9 @@ impl Conditions {
     /// The taps of a motor of a family in them, as curves; nothing stands for one that cannot be used.
     pub fn shapes<'t>(self, taps: impl Iterator<Item = Option<Cow<'t, Tap>>>, motor: MotorFamily) -> Vec<TapShape> {
         let shape = |tap: Option<Cow<'_, Tap>>| tap.map_or(TapShape::Unusable, |tap| self.shape(&tap, motor));
-        thin_air::of_one_motor(taps.map(shape).collect())
+        let own = |index: usize| self.tap_factor.filter(|(tap, _)| *tap == index).map_or(1.0, |(_, factor)| factor);
+        let shapes = thin_air::of_one_motor(taps.map(shape).collect()).into_iter().enumerate();
+        shapes.map(|(index, shape)| shape.moving(own(index))).collect()
     }
 }
 

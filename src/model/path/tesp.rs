@@ -4,6 +4,7 @@
 //! The table entry adds what inside parts drop more (or less) than when they were tested.
 
 use crate::model::facts::air_path::{AirPath, Element, ElementId, ElementKind, Whereabouts};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{BlowerTable, CoilInTest, MotorFamily, ReturnOpenings, same_supply};
 use crate::model::facts::change::Replacement;
 use crate::model::facts::drop_data::DropData;
@@ -39,6 +40,8 @@ pub enum Assumption {
     ByData(ElementKind),
     /// Airflow at another supply voltage follows the table's printed factor.
     VoltageByTable,
+    /// Every tap of the table is scaled by another opinion on the airflow.
+    Scaled(OpinionKind),
 }
 
 /// Which way an airflow may differ from what is told, where a part's drop is not known.
@@ -80,8 +83,10 @@ pub struct StaticSum {
     pub inside: Vec<InsideByData>,
     /// What else the table has otherwise: inside parts as they were tested (negative), a wet coil, the return's openings.
     pub corrections: SystemCurve,
-    /// Factor on the table's airflow for the supply voltage (1 at the table's own).
+    /// Factor on the table's airflow: for the supply voltage (1 at the table's own), times what an opinion in its place scales it by.
     pub airflow_factor: f64,
+    /// The tap that an opinion in the table's place has moved by itself, with its factor.
+    pub tap_factor: Option<(usize, f64)>,
     /// What was taken for granted.
     pub assumptions: Vec<Assumption>,
     /// The air at the blower over that of the data.
@@ -138,6 +143,7 @@ impl StaticSum {
             inside: Vec::new(),
             corrections: SystemCurve::default(),
             airflow_factor: 1.0,
+            tap_factor: None,
             assumptions: Vec::new(),
             air,
             warmth,
@@ -163,7 +169,8 @@ impl StaticSum {
             | Assumption::ReturnOpeningsDiffer
             | Assumption::VoltageDiffers(_)
             | Assumption::ByData(_)
-            | Assumption::VoltageByTable => None,
+            | Assumption::VoltageByTable
+            | Assumption::Scaled(_) => None,
         })
     }
 

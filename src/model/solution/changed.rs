@@ -43,8 +43,10 @@ pub struct Changed<'a> {
     pub corrections: Cow<'a, SystemCurve>,
     /// Density at the blower's inlet over the table's.
     pub density_ratio: f64,
-    /// Factor on the table's airflow for the supply voltage.
+    /// Factor on the table's airflow, as in [`tesp::StaticSum`].
     pub airflow_factor: f64,
+    /// The tap with a factor of its own, for an opinion in the table's place.
+    pub tap_factor: Option<(usize, f64)>,
     /// The wheel's speed over its table's; several causes of a slower one multiply.
     pub speed: f64,
     /// The other machine, where there is one.
@@ -117,6 +119,7 @@ impl<'a> Found<'a> {
             corrections: Cow::Borrowed(&self.inputs.sum.corrections),
             density_ratio: self.inputs.density_ratio,
             airflow_factor: self.inputs.sum.airflow_factor,
+            tap_factor: self.inputs.sum.tap_factor,
             speed: 1.0,
             replacement: None,
             assumptions: Vec::new(),
@@ -280,7 +283,11 @@ impl Changed<'_> {
 
     /// What the job makes of its table's figures.
     pub fn conditions(&self) -> Conditions {
-        Conditions { airflow_factor: self.airflow_factor, density_ratio: self.density_ratio }
+        Conditions {
+            airflow_factor: self.airflow_factor,
+            tap_factor: self.tap_factor,
+            density_ratio: self.density_ratio,
+        }
     }
 
     /// What any tap has to work against.

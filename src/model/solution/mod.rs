@@ -1,8 +1,10 @@
 //! Where taps and path cross: as found, with changes on, and how sure that is.
 
+pub mod anchor;
 pub mod changed;
 pub mod fit;
 pub mod gain;
+mod laid_through;
 pub mod operating_point;
 pub mod operation;
 pub mod other_call;

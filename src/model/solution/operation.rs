@@ -13,6 +13,7 @@ use crate::model::path::parts::guesses::{self, Guessed};
 use crate::model::path::parts::shares::Undivided;
 use crate::model::path::parts::{self, Moved, Part, ReadPoint, Separated};
 use crate::model::path::tesp::StaticSum;
+use crate::model::solution::anchor::Anchored;
 use crate::model::solution::operating_point::{self, Crossing, LAST_MOVED_STEP, NoCrossing};
 use crate::units::{Airflow, Pressure};
 
@@ -35,6 +36,8 @@ pub struct Inputs<'a> {
     pub split: &'a [ElementId],
     /// Elements that other reading sets tell apart.
     pub separated: &'a [Separated],
+    /// The opinion on the airflow that stands in the table's place; the curves are laid through it already.
+    pub anchored: Option<Anchored>,
     /// Nothing but for working out the uncertainty.
     pub moved: Moved,
 }

@@ -52,7 +52,9 @@ impl<'a> Found<'a> {
                 part.warmth = Some(k * (part.flow / airflow));
             }
         }
+        // What was found of the old machine's table says nothing of the new one's.
         changed.airflow_factor = sum.airflow_factor;
+        changed.tap_factor = None;
         changed.shapes = table_curves::sound_shapes(&new.table, changed.conditions()).into();
         changed.corrections = Cow::Owned(sum.corrections);
         changed.assumptions = sum.assumptions;

@@ -113,6 +113,7 @@ impl<'a> Doubt<'a> {
         let mut causes = Causes { inputs, now: &operation.now, set, accuracy, solved: Vec::new() };
         causes.of_readings();
         causes.of_curves();
+        causes.of_opinion();
         let guesses = inputs.guesses(operation);
         causes.of_guesses(&guesses);
         Self { tesp: of_static(&inputs.sum, set, accuracy), causes: causes.solved, guesses }
@@ -148,6 +149,7 @@ impl<'a> Causes<'_, 'a> {
         let solved = [1.0, -1.0].into_iter().filter(|_| by > 0.0).find_map(|way| {
             let mut moved = self.inputs.clone();
             change(&mut moved, by * way);
+            moved.lay_through_opinion();
             Some((moved_operation(&moved, self.now).ok()?, moved))
         });
         self.solved.extend(solved.map(|(operation, inputs)| Cause { inputs, operation, parts }));
@@ -239,15 +241,19 @@ impl<'a> Causes<'_, 'a> {
     fn of_curves(&mut self) {
         let (inputs, accuracy) = (self.inputs, self.accuracy);
         self.either_way(from_95(accuracy.exponent), |moved, by| moved.moved.exponent = -by);
-        self.either_way(from_95(accuracy.table_fraction), |moved, by| {
-            moved.shapes = moved.shapes.iter().map(|shape| shape.clone().moving(1.0 + by)).collect();
-            moved.sum.airflow_factor *= 1.0 + by;
-        });
+        // A table that is scaled by other readings' opinion errs with that.
+        let scaled_elsewhere = inputs.anchored.filter(|anchored| !anchored.is_here());
+        if scaled_elsewhere.is_none() {
+            self.either_way(from_95(accuracy.table_fraction), |moved, by| moved.scale_all(1.0 + by));
+        }
+        let is_known = scaled_elsewhere.is_some_and(|anchored| anchored.is_of_tap(inputs.in_use));
         self.either_way(own_of_tap(inputs.shapes.get(inputs.in_use), self.now, accuracy), |moved, by| {
-            let in_use = moved.in_use;
-            let factor = |index: usize| if index == in_use { 1.0 + by } else { 1.0 };
-            let shapes = moved.shapes.iter().enumerate();
-            moved.shapes = shapes.map(|(index, shape)| shape.clone().moving(factor(index))).collect();
+            // Scaled by what the tap itself was found to move, it is right and the others are off.
+            if is_known {
+                moved.scale_others(1.0 - by);
+            } else {
+                moved.scale_read_tap(1.0 + by);
+            }
         });
         let data = if rests_on_data(inputs) { from_95(accuracy.data_fraction) } else { 0.0 };
         self.either_way(data, |moved, by| {
@@ -258,6 +264,24 @@ impl<'a> Causes<'_, 'a> {
             }
             sum.inside.iter_mut().for_each(|inside| inside.now = inside.now.scaled(1.0 + by));
         });
+    }
+
+    /// An opinion in the table's place, and what taps may be off by that it does not scale.
+    fn of_opinion(&mut self) {
+        let Some(anchored) = self.inputs.anchored else {
+            return;
+        };
+        let in_use = self.inputs.in_use;
+        let of_other_tap =
+            if anchored.is_here() || anchored.is_of_tap(in_use) { 0.0 } else { from_95(self.accuracy.tap_fraction) };
+        self.either_way(anchored.doubt().hypot(of_other_tap), |moved, by| {
+            if anchored.is_here() {
+                moved.anchored = Some(anchored.moved(by));
+            } else {
+                moved.scale_all(1.0 + by);
+            }
+        });
+        self.either_way(anchored.apart(), |moved, by| moved.scale_others(1.0 + by));
     }
 
     fn of_guesses(&mut self, guesses: &[Guessed]) {

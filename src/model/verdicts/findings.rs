@@ -20,6 +20,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
+use crate::model::solution::anchor::Anchored;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::opinions::Opinion;
@@ -269,6 +270,8 @@ pub enum Finding {
     },
     /// Watts that were read differ from the table's at this point by more than both are off.
     WattsDiffer(WattsDiffer),
+    /// An opinion stands in the table's place.
+    Anchored(Anchored),
     /// The airflow by other means, beside the table's.
     Opinion(Opinion),
     /// Which of several opinions, the table's among them, agree.
@@ -355,6 +358,7 @@ impl Finding {
             | Self::LittleStatic { .. }
             | Self::TooMuchAir { .. } => Weight::Act,
             Self::Together(_)
+            | Self::Anchored(_)
             | Self::PartTakes { .. }
             | Self::ReturnTakes { .. }
             | Self::SupplyTakes { .. }
@@ -381,7 +385,12 @@ impl Finding {
 }
 
 /// Every finding of a solved job, weightiest first.
-pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>, opinions: &[Opinion]) -> Vec<Finding> {
+pub fn find(
+    job: &Job,
+    running: &Running,
+    ducts: Option<&DuctAllowance>,
+    by_others: (&Running, &[Opinion]),
+) -> Vec<Finding> {
     let Some(table) = &job.machine else {
         return Vec::new();
     };
@@ -394,7 +403,8 @@ pub fn find(job: &Job, running: &Running, ducts: Option<&DuctAllowance>, opinion
     air::find(job, running, &mut findings);
     heat::find(table, running, &mut findings);
     motor::of_table(table, running, &mut findings);
-    opinions::find(job, running, opinions, &mut findings);
+    findings.extend(running.anchored.map(Finding::Anchored));
+    opinions::find(job, by_others, &mut findings);
     motor::of_density(running, &mut findings);
     other_readings::find(job, table, running, &mut findings);
     findings.extend(running.sum.assumptions.iter().cloned().map(Finding::Assumed));

@@ -52,6 +52,7 @@ pub fn running(
         start,
         bound,
         is_assumed: false,
+        only_tap: inputs.anchored.filter(|anchored| !anchored.scales()).map(|_| inputs.in_use),
     };
     let taps = taps::all(job, inputs.table, blower, Some(path));
     let return_side = sum.return_side(now.airflow);
@@ -66,6 +67,7 @@ pub fn running(
             TapShape::Curve(curve) => curve.power_at(now.entry),
             TapShape::Single(_) | TapShape::Unusable => None,
         }),
+        anchored: inputs.anchored,
         guesses: doubt.guesses.clone(),
         system: System {
             blower: blower.clone(),

@@ -57,6 +57,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Optio
         start,
         bound,
         is_assumed: !assumptions.is_empty(),
+        only_tap: running.anchored.filter(|anchored| !anchored.scales()).and(running.system.blower.in_use),
     };
     let taps = taps::all(job, table, &blower, Some(path));
     let system =

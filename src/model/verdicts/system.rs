@@ -14,6 +14,7 @@ use crate::model::path::parts::flows::{self, Delivered};
 use crate::model::path::parts::guesses::Guessed;
 use crate::model::path::parts::shares::Undivided;
 use crate::model::path::tesp::{Assumption, Bound, NotRead, StaticSum};
+use crate::model::solution::anchor::Anchored;
 use crate::model::solution::gain::{self, Start};
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::uncertainty::Spreads;
@@ -150,6 +151,8 @@ pub struct Running {
     pub supply_side: Option<Pressure>,
     /// Electric power: read, else the table's.
     pub power: Option<Power>,
+    /// The opinion in the table's place; nothing where the table stands for itself.
+    pub anchored: Option<Anchored>,
     /// What nobody stated of the parts that changes take hold of.
     pub guesses: Vec<Guessed>,
     /// The system as found.

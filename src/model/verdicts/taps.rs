@@ -277,6 +277,8 @@ pub struct KnownPath<'a> {
     pub bound: Bound,
     /// True where something of the machine had to be taken for granted.
     pub is_assumed: bool,
+    /// The one tap that is known otherwise than by the table, where the others are left to it.
+    pub only_tap: Option<usize>,
 }
 
 /// Every tap of a machine, in its table's order; without points while the path is unknown.
@@ -350,7 +352,7 @@ impl Judge<'_> {
         Ok(TapPoint {
             spread,
             gain: path.start.gain(&crossing, shape),
-            standing: path.standing_of(&crossing, is_measured),
+            standing: path.standing_of(&crossing, index, is_measured),
             bound: path.bound,
             below,
             of_target: blower.target.map(|target| crossing.airflow / target.actual),
@@ -392,9 +394,10 @@ impl Judge<'_> {
 }
 
 impl KnownPath<'_> {
-    fn standing_of(&self, crossing: &Crossing, is_measured: bool) -> Standing {
+    fn standing_of(&self, crossing: &Crossing, tap: usize, is_measured: bool) -> Standing {
         let laws = if is_measured { PathStanding::Measured } else { laws_standing(self.parts) };
-        let is_whole = self.bound.is_exact() && !self.is_assumed;
+        let is_by_table = self.only_tap.is_some_and(|only| only != tap);
+        let is_whole = self.bound.is_exact() && !self.is_assumed && !is_by_table;
         let rest = if is_whole { PathStanding::Measured } else { PathStanding::Assumed };
         let here = Standing { curve: crossing.standing, ..self.standing };
         here.worse(self.standing).with_path(laws).with_path(rest)

@@ -11,7 +11,7 @@ use crate::model::verdicts::plate::{Deciding, PlateSide, PlateVerdict};
 use crate::model::verdicts::system::{Projection, Running, System};
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::wording::wanted::wanted;
-use crate::model::wording::{causes, changes, delivered, ended, heat, thin_air};
+use crate::model::wording::{causes, changes, delivered, ended, heat, opinions, thin_air};
 use crate::units::show::{self, airflow, airflow_bare, number, percent, pressure, pressure_bare};
 use crate::units::{Airflow, Density, Pressure, UnitSystem};
 
@@ -217,7 +217,9 @@ impl Line<'_> {
         }
         let standing = if is_extrapolated { ", extrapolated" } else { "" };
         let bound = bound_word(point.bound, ("at most ", "at least ")).unwrap_or_default();
-        (format!("{bound}{now}"), format!("{unit} ± {spread}{standing}{}", self.to_rooms()))
+        let own = self.running.anchored.as_ref().filter(|_| self.system.blower.other.is_none());
+        let by = opinions::standing(own, self.after.is_none());
+        (format!("{bound}{now}"), format!("{unit} ± {spread}{standing}{by}{}", self.to_rooms()))
     }
 
     /// Against the target, and while it heats the rise against the plate.

@@ -1,9 +1,11 @@
 //! Second opinions on the airflow in words: that they agree with the table, or what usually is wrong where they do not.
 
-use crate::model::facts::airflow_read::OpinionKind;
+use crate::model::facts::airflow_read::{Anchor, OpinionKind};
 use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
+use crate::model::facts::readings::name_of_set;
 use crate::model::facts::standing::CurveStanding;
+use crate::model::solution::anchor::{Anchored, AnchoredFrom};
 use crate::model::verdicts::opinions::together::{Together, Voice};
 use crate::model::verdicts::opinions::watts::WattsDiffer;
 use crate::model::verdicts::opinions::{Basis, Opinion};
@@ -113,6 +115,54 @@ pub(super) fn watts_differ(watts: &WattsDiffer) -> String {
         power_bare(watts.table),
         power_bare(watts.spread)
     )
+}
+
+/// That the airflow is an opinion's and not the table's, and what the other taps are then.
+pub(super) fn anchored(job: &Job, anchored: &Anchored) -> String {
+    let (by, ratio) = (anchored.by.name(), anchored.ratio);
+    let off = match percent((ratio - 1.0).abs()) {
+        same if same == percent(0.0) => "as much as the table's".to_owned(),
+        off if ratio < 1.0 => format!("{off} under the table's"),
+        off => format!("{off} over the table's"),
+    };
+    match anchored.from {
+        AnchoredFrom::Here { scales: true, .. } => {
+            format!("The airflow is taken by the {by}, {off}, and every tap with it")
+        }
+        AnchoredFrom::Here { scales: false, .. } => format!(
+            "The airflow is taken by the {by}, {off}, for the {} that ran; the others are as the table has them, and their ± allows that it is off alike on all of them",
+            super::tap_word(job)
+        ),
+        AnchoredFrom::Elsewhere { set, .. } => {
+            let name = job.sets.get(set).map(|set| set.name.as_str()).unwrap_or_default();
+            format!("Every {} is taken by the {by} of {}, {off}", super::tap_word(job), name_of_set(set, name))
+        }
+    }
+}
+
+/// That the opinion chosen is of other readings, and what that means for these.
+pub fn anchored_elsewhere(job: &Job, anchor: Anchor) -> String {
+    let name = job.sets.get(anchor.set).map(|set| set.name.as_str()).unwrap_or_default();
+    let of = format!("{} of {}", anchor.by.name(), name_of_set(anchor.set, name));
+    if anchor.scales {
+        format!("By the {of}")
+    } else {
+        format!("These readings are by the table: the {of} is not theirs")
+    }
+}
+
+/// That every tap is scaled, as an assumption.
+pub(super) fn scaled(by: OpinionKind) -> String {
+    format!("The table is scaled by the {}: it is taken to be off alike on every tap", by.name())
+}
+
+/// How an airflow is known that is not the table's own: ", by the plate", ", scaled by the plate"; nothing where it is.
+pub(super) fn standing(anchored: Option<&Anchored>, is_as_found: bool) -> String {
+    match anchored {
+        Some(anchored) if anchored.is_here() && is_as_found => format!(", by the {}", anchored.by.name()),
+        Some(anchored) if anchored.scales() => format!(", scaled by the {}", anchored.by.name()),
+        Some(_) | None => String::new(),
+    }
 }
 
 /// Which of table and opinions agree with each other.

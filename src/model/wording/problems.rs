@@ -40,6 +40,10 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
             pressure(*average, units),
             pressure_bare(*average / 10.0, units)
         ),
+        Oddity::NoOpinion(by, set) => format!(
+            "The airflow cannot be taken by the {} of {set}, which gives none: what they need is not read, and the table stands for itself",
+            by.name()
+        ),
         Oddity::UnusualSign(at, average) => unusual_sign(*at, *average, units),
         Oddity::Rises { by, from, to, may_be_a_widening } => {
             let why = if *may_be_a_widening {

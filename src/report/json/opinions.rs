@@ -32,6 +32,7 @@ part! {
         table_cfm: f64 = opinion.table.cfm(),
         u95_table_cfm: f64 = opinion.table_spread.cfm(),
         agrees: bool = opinion.agrees,
+        anchors: bool = job.anchor.is_some_and(|anchor| anchor.by == opinion.kind && anchor.set == job.judged),
         agrees_with: Vec<&'static str> = like.into_iter().map(words::opinion).collect(),
         sentence: String = wording::opinions::sentence(opinion, wording::tap_word(job), UNITS),
     }

@@ -10,6 +10,7 @@ use crate::model::answer::Answer;
 use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::job::Job;
 use crate::model::facts::target::at_standard_air;
+use crate::model::solution::anchor::Anchored;
 use crate::model::verdicts::system::{NotRunning, Running};
 use crate::model::verdicts::taps;
 use crate::model::wording::Verdict;
@@ -50,6 +51,8 @@ part! {
         of_target_fraction: Option<f64> = point.of_target_fraction,
         reach: Option<&'static str> = point.reach,
         standing: Standing = standing(running.standing),
+        airflow_from: &'static str = running.anchored.filter(Anchored::is_here).map_or("table", |anchored| words::opinion(anchored.by)),
+        table_scaled_by: Option<&'static str> = running.anchored.filter(Anchored::scales).map(|anchored| words::opinion(anchored.by)),
         tesp_in_wc: f64 = point.tesp_in_wc,
         u95_tesp_in_wc: f64 = running.system.spreads.tesp.in_wc(),
         tesp_standing: Standing = standing(running.static_standing()),

@@ -92,7 +92,7 @@ words! {
         NoTapReaches(_) = "no_tap_reaches", UnderPlate { .. } = "under_plate", Rise { .. } = "rise",
         LeastAirflow { air: LeastAir { side: LeastSide::Missed | LeastSide::JustMissed, .. }, .. } = "under_heat_minimum",
         LeastAirflow { air: LeastAir { side: LeastSide::JustKept | LeastSide::Kept, .. }, .. } = "at_heat_minimum", WattsPerCfm { .. } = "watts_per_cfm",
-        WattsDiffer(_) = "watts_differ", Opinion(_) = "second_airflow", Together(_) = "opinions_together", Barred { .. } = "barred", Knee { .. } = "knee",
+        Anchored(_) = "anchored", WattsDiffer(_) = "watts_differ", Opinion(_) = "second_airflow", Together(_) = "opinions_together", Barred { .. } = "barred", Knee { .. } = "knee",
         NoKnee { .. } = "no_knee", OtherEnd(_) = "other_end", OneRow = "one_row",
         TotalDiffers { .. } = "total_differs", Corrected { .. } = "corrected",
         TakesMore { .. } = "takes_more", Density { .. } = "density", Assumed(_) = "assumed",
@@ -103,6 +103,7 @@ words! {
         AsTestedUnknown(_) = "as_tested_unknown", WetCoilUnknown = "wet_coil_unknown",
         DryCoilUnknown = "dry_coil_unknown", ReturnOpeningsDiffer = "return_openings_differ",
         VoltageDiffers(_) = "voltage_differs", ByData(_) = "by_data", VoltageByTable = "voltage_by_table",
+        Scaled(_) = "table_scaled",
     }
 }
 
@@ -122,7 +123,8 @@ pub(super) fn assumed_part(assumption: &Assumption) -> Option<&'static str> {
         | Assumption::DryCoilUnknown
         | Assumption::ReturnOpeningsDiffer
         | Assumption::VoltageDiffers(_)
-        | Assumption::VoltageByTable => None,
+        | Assumption::VoltageByTable
+        | Assumption::Scaled(_) => None,
     }
 }
 
@@ -136,5 +138,6 @@ pub(super) fn field(field: Field) -> &'static str {
         Field::Target => "target",
         Field::Number(number) => number.report(),
         Field::Path => "path",
+        Field::Anchor => "anchor",
     }
 }

@@ -4,17 +4,19 @@ use eframe::egui::Ui;
 
 use super::{fact, fold, number, remarks};
 use crate::edit::{self, Edit};
+use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::duct::design::PathSide;
+use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
-use crate::model::facts::readings::{Phase, ReadingSet};
+use crate::model::facts::readings::Phase;
 use crate::model::wording::opinions;
 use crate::ui::reading_entry;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{choice, hint, label};
 use crate::units::{Airflow, UnitSystem, show};
 
 /// What the fold is called.
@@ -42,9 +44,10 @@ pub(super) fn opinions(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &
     if view.go_to.is_some_and(|key| inside.contains(&key)) {
         view.opinions_open = Some(true);
     }
-    let open = view.opinions_open.unwrap_or_else(|| is_begun(screen.job.set()));
+    let open = view.opinions_open.unwrap_or_else(|| is_begun(screen.job));
     let is_pressed = fold(ui, FOLD, open, |ui| {
         list(ui, screen, view);
+        anchor(ui, screen, out);
         if screen.job.set().call.is_heating() || !screen.job.set().heat.is_empty() {
             heat(ui, screen, view, out);
         }
@@ -59,8 +62,9 @@ pub(super) fn opinions(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &
     }
 }
 
-fn is_begun(set: &ReadingSet) -> bool {
-    set.call.is_heating() || !set.heat.is_empty() || !set.airflow.is_empty()
+fn is_begun(job: &Job) -> bool {
+    let set = job.set();
+    job.anchor.is_some() || set.call.is_heating() || !set.heat.is_empty() || !set.airflow.is_empty()
 }
 
 /// What heat is read by, of a burner and of electric elements.
@@ -80,6 +84,42 @@ fn list(ui: &mut Ui, screen: &Screen<'_>, view: &View) {
         let (name, figures) = opinions::line(opinion, units);
         fact(ui, &name, &figures);
     }
+    ui.add_space(theme::STEP);
+}
+
+/// What the airflow is taken by: the table, or an opinion of these readings; and whether the table is scaled by it.
+fn anchor(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+    let job = screen.job;
+    if screen.answer.opinions.is_empty() && job.anchor.is_none() {
+        return;
+    }
+    let here = job.anchor.filter(|anchor| anchor.set == job.judged);
+    let kinds: Vec<OpinionKind> = screen.answer.opinions.iter().map(|opinion| opinion.kind).collect();
+    let options: Vec<Option<OpinionKind>> = std::iter::once(None).chain(kinds.into_iter().map(Some)).collect();
+    let is_chosen = |by: Option<OpinionKind>| match job.anchor {
+        None => by.is_none(),
+        Some(_) => by.is_some() && here.map(|here| here.by) == by,
+    };
+    let name = |by: Option<OpinionKind>| by.map_or("table", OpinionKind::name).to_owned();
+    let shown: Vec<(String, bool)> = options.iter().map(|by| (name(*by), is_chosen(*by))).collect();
+    label::caption(ui, "Take the airflow by");
+    if let Some(index) = choice::buttons(ui, "Airflow by", &shown) {
+        out.push(Edit::Anchor(options[index]).into());
+    }
+    if let Some(anchor) = job.anchor {
+        let mut scales = anchor.scales;
+        let slot = ui.checkbox(&mut scales, "Scale the table by it");
+        hint::hint(&slot, || {
+            "On: every tap is off as much as the one that ran; off: only that one is taken by it".to_owned()
+        });
+        if slot.clicked() {
+            out.push(Edit::ScaleTable(scales).into());
+        }
+        if here.is_none() {
+            label::caption(ui, opinions::anchored_elsewhere(job, anchor));
+        }
+    }
+    remarks(ui, screen, &[Field::Anchor]);
     ui.add_space(theme::STEP);
 }
 

@@ -8,7 +8,7 @@ use crate::model::verdicts::opinions::{Opinion, watts};
 use crate::model::verdicts::system::Running;
 
 /// Everything that is said of them; `by_table` is solved by the table alone.
-pub(super) fn find(job: &Job, by_table: &Running, opinions: &[Opinion], findings: &mut Vec<Finding>) {
+pub(super) fn find(job: &Job, (by_table, opinions): (&Running, &[Opinion]), findings: &mut Vec<Finding>) {
     let differ = watts::differ(job, by_table).map(Finding::WattsDiffer);
     // Watts that differ say so in watts.
     let is_told = |opinion: &&Opinion| opinion.kind != OpinionKind::Watts || differ.is_none();
