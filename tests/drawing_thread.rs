@@ -126,6 +126,31 @@ fn pictures_are_drawn_while_a_slow_search_for_a_report_goes_on() {
     assert!(read(&path).contains("tapcross_report"));
 }
 
+/// Each is as the command line writes it of the job on the screen.
+#[test]
+fn a_report_is_written_by_the_ending_of_its_name_and_nothing_by_one_that_no_report_has() {
+    let folder = tempfile::tempdir().unwrap();
+    let named = |name: &str| Some(folder.path().join(name));
+    let names = ["house.pdf", "house.svg", "house.csv", "house.docx"];
+    let mut app = window(Arc::new(|job, _, _| search::to_the_end(job)), names.map(named).to_vec());
+    for (name, begin) in names.into_iter().zip([Some("%PDF-1.7"), Some("<?xml"), Some("file,system,"), None]) {
+        app.key_press_modifiers(Modifiers::COMMAND, Key::P);
+        app.run_steps(3);
+        let path = folder.path().join(name);
+        if let Some(begin) = begin {
+            wait_for(&mut app, &format!("Results written: {}", path.display()));
+            assert!(std::fs::read(&path).unwrap().starts_with(begin.as_bytes()), "{name}");
+        } else {
+            let told = app.state_mut().notices();
+            assert!(
+                told.iter().any(|text| text.starts_with("No results have that ending; give one of .pdf, ")),
+                "{told:?}"
+            );
+            assert!(!path.exists());
+        }
+    }
+}
+
 #[test]
 fn a_report_overtaken_by_an_edit_is_of_the_job_as_it_was_when_asked_for() {
     let folder = tempfile::tempdir().unwrap();

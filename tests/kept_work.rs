@@ -526,7 +526,7 @@ fn results_never_replace_a_job_behind_another_name() {
         command(&mut app, Key::E);
         assert_eq!(job_file::read(&path).unwrap().title, "house");
         let told = app.state_mut().notices();
-        assert!(told.iter().any(|text| text.starts_with("Results are JSON and would replace a job")), "{told:?}");
+        assert!(told.iter().any(|text| text.starts_with("Results would replace a job")), "{told:?}");
         click(&mut app, "Close");
     }
 }

@@ -1,10 +1,11 @@
 //! File dialogs: the system's own, off the drawing thread, with a typed path where the system has none.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use eframe::egui;
 
+use crate::report::form::Form;
 use crate::ui::view::path_prompt::Purpose;
 use crate::worker::{Heard, Teller, Worker};
 
@@ -79,7 +80,13 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
         Purpose::SaveJob(name, _) => {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
         }
-        Purpose::SaveReport(name) => Box::pin(dialog.add_filter("JSON", &["json"]).set_file_name(name).save_file()),
+        Purpose::SaveReport(name) => {
+            let own = Form::of(Path::new(name));
+            let others = Form::ALL.into_iter().filter(|form| Some(*form) != own);
+            let all = own.into_iter().chain(others);
+            let dialog = all.fold(dialog, |dialog, form| dialog.add_filter(form.title(), &[form.ending()]));
+            Box::pin(dialog.set_file_name(name).save_file())
+        }
     }
 }
 

@@ -1,4 +1,4 @@
-//! Results written to files as JSON, off the drawing thread: one report after another, each of the job as it stood when it was asked for.
+//! Results written to files, as JSON, tables or drawings, off the drawing thread: one report after another, each of the job as it stood when it was asked for.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -8,9 +8,9 @@ use eframe::egui::Context;
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::out_file;
-use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
-use crate::report::json::{self, Report};
+use crate::paper::printed::{self, Reported, Shown};
+use crate::report::form::Form;
 use crate::ui::view::search::Look;
 use crate::worker::{Heard, Worker};
 
@@ -19,10 +19,14 @@ use crate::worker::{Heard, Worker};
 pub struct Asked {
     /// Where to.
     pub path: PathBuf,
+    /// As what.
+    pub form: Form,
     /// What the job is called by.
     pub file: String,
     /// The job.
     pub job: Job,
+    /// Units and the part of the chart that is seen.
+    pub shown: Shown,
 }
 
 /// What became of a report.
@@ -109,8 +113,9 @@ fn begin(look: Look, ctx: Context) -> std::io::Result<Worker<Asked, Option<Strin
     )
 }
 
-fn written(Asked { path, file, job }: &Asked, look: &Look) -> anyhow::Result<()> {
-    let found = look(job, &AtomicBool::new(false), &mut |_| {});
-    let report = Report::of(file, job, &Answer::of(job), found);
-    write_atomically(path, json::one(&report)?.as_bytes())
+fn written(Asked { path, form, file, job, shown }: &Asked, look: &Look) -> anyhow::Result<()> {
+    let search = |job: &Job| look(job, &AtomicBool::new(false), &mut |_| {});
+    let reported = [Reported::of(file, job.clone())];
+    let bytes = printed::bytes(*form, &reported, printed::Asked::One, *shown, &search).map_err(anyhow::Error::msg)?;
+    write_atomically(path, &bytes)
 }

@@ -20,6 +20,8 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
+use crate::paper::printed::Shown;
+use crate::report::form::{Form, endings};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
@@ -143,6 +145,7 @@ impl TapcrossApp {
             Command::Recovered => self.asks_about_recovered = !self.recovered.is_empty(),
             Command::Save => self.save(None, ctx),
             Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), None), ctx),
+            Command::Print => self.dialogs.ask(Purpose::SaveReport(self.suggested("pdf")), ctx),
             Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
             Command::CopyResults => {
                 ctx.copy_text(text::results(self.history.job(), &self.answer, self.settings.units));
@@ -320,14 +323,21 @@ impl TapcrossApp {
         let is_own = self.file.as_deref().is_some_and(|own| out_file::is_same(own, path));
         let ends_as_a_job = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
         if is_own || ends_as_a_job(&out_file::behind_links(path)) {
+            let endings = endings();
             self.wrong_path(format!(
-                "Results are JSON and would replace a job; give a name that ends in .json: {}",
+                "Results would replace a job; give a name that ends in one of {endings}: {}",
                 path.display()
             ));
             return;
         }
+        let Some(form) = Form::of(path) else {
+            let endings = endings();
+            self.wrong_path(format!("No results have that ending; give one of {endings}: {}", path.display()));
+            return;
+        };
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy().into_owned();
-        let asked = Asked { path: path.to_path_buf(), file, job: self.history.job().clone() };
+        let shown = Shown { units: self.settings.units, chart: self.view.chart };
+        let asked = Asked { path: path.to_path_buf(), form, file, job: self.history.job().clone(), shown };
         match self.reports.write(asked, ctx) {
             Ok(()) => self.done(being_written(path)),
             Err(message) => self.wrong_path(message),

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::path::PathBuf;
 
-use crate::report::form::{ENDINGS, Paper, Table, scales};
+use crate::report::form::{Paper, Table, endings, scales};
 
 /// What `--help` prints.
 pub const HELP: &str = "\
@@ -103,11 +103,11 @@ impl fmt::Display for UsageError {
                 write!(f, "{option} says nothing of this file; it belongs to one that ends in .{of}")
             }
             Self::NoSuchForm(file) => {
-                let endings = ENDINGS.map(|ending| format!(".{ending}")).join(", ");
                 write!(
                     f,
-                    "--out {} has an ending that no report has; a report ends in one of {endings}",
-                    file.display()
+                    "--out {} has an ending that no report has; a report ends in one of {}",
+                    file.display(),
+                    endings()
                 )
             }
             Self::SeveralForOneDrawing(ending, jobs) => {

@@ -88,6 +88,9 @@ pub struct Scale(f32);
 /// Least and most of [`Scale`]: under it letters cannot be read, over it a picture has more pixels than any paper.
 pub const SCALES: (f32, f32) = (0.5, 10.0);
 
+/// The scale where nothing is asked: as fine as a laptop's screen.
+const USUAL_SCALE: f32 = 2.0;
+
 // A scale is always a number.
 impl Eq for Scale {}
 
@@ -105,8 +108,13 @@ impl Scale {
 
 impl Default for Scale {
     fn default() -> Self {
-        Self(2.0)
+        Self(USUAL_SCALE)
     }
+}
+
+/// ".pdf, .json, .csv".
+pub fn endings() -> String {
+    Form::ALL.map(|form| format!(".{}", form.ending())).join(", ")
 }
 
 /// "0.5 to 10".
@@ -115,24 +123,28 @@ pub fn scales() -> String {
     format!("{least} to {most}")
 }
 
-/// Endings that a file can have, without the point.
-pub const ENDINGS: [&str; 5] = ["pdf", "json", "csv", "svg", "png"];
-
 impl Form {
+    /// Every form, as it is where nothing else is asked.
+    pub const ALL: [Self; 5] =
+        [Self::Pdf(Paper::Letter), Self::Json, Self::Csv(Table::Taps), Self::Svg, Self::Png(Scale(USUAL_SCALE))];
+
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Json => "Results (JSON)",
+            Self::Csv(_) => "Every tap (CSV)",
+            Self::Svg => "Chart (SVG)",
+            Self::Png(_) => "Chart (PNG)",
+            Self::Pdf(_) => "Report (PDF)",
+        }
+    }
+
     /// The form of a file's ending, as it is where nothing else is asked: JSON where it has none; nothing for an ending that no report has.
     pub fn of(file: &Path) -> Option<Self> {
         let Some(ending) = file.extension() else {
             return Some(Self::Json);
         };
-        let known = ENDINGS.into_iter().find(|known| ending.eq_ignore_ascii_case(known))?;
-        let every = [
-            Self::Pdf(Paper::default()),
-            Self::Json,
-            Self::Csv(Table::default()),
-            Self::Svg,
-            Self::Png(Scale::default()),
-        ];
-        every.into_iter().find(|form| form.ending() == known)
+        Self::ALL.into_iter().find(|form| ending.eq_ignore_ascii_case(form.ending()))
     }
 
     /// The ending of its files.
@@ -173,7 +185,9 @@ mod tests {
         for (file, expected) in rows {
             assert_eq!(Form::of(Path::new(file)), expected, "{file}");
         }
-        assert!(ENDINGS.iter().all(|ending| Form::of(Path::new(&format!("a.{ending}"))).is_some()));
+        for form in Form::ALL {
+            assert_eq!(Form::of(Path::new(&format!("a.{}", form.ending()))), Some(form));
+        }
     }
 
     #[test]

@@ -123,6 +123,7 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::Save,
             Command::SaveAs,
             Command::Duplicate,
+            Command::Print,
             Command::Report,
             Command::CopyResults,
             Command::CopyChart,

@@ -107,6 +107,8 @@ pub enum Command {
     Duplicate,
     /// What killed windows left, to be restored or thrown away.
     Recovered,
+    /// A report for people, or the chart, as a file of its own.
+    Print,
     /// Every result as JSON.
     Report,
     /// Verdict, taps and changes as text on the clipboard.
@@ -171,13 +173,14 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 36] = [
+    pub const ALL: [Self; 37] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Duplicate,
         Self::Recovered,
+        Self::Print,
         Self::Report,
         Self::CopyResults,
         Self::CopyChart,
@@ -219,6 +222,7 @@ impl Command {
             Self::SaveAs => "Save as…",
             Self::Duplicate => "Duplicate as a new job",
             Self::Recovered => "Recovered work…",
+            Self::Print => "Write report…",
             Self::Report => "Write results as JSON…",
             Self::CopyResults => "Copy results as text",
             Self::CopyChart => "Copy the chart as a picture",
@@ -269,6 +273,7 @@ impl Command {
             Self::Save => with(Key::S),
             Self::SaveAs => shifted(Key::S),
             Self::Duplicate => with(Key::D),
+            Self::Print => with(Key::P),
             Self::Report => with(Key::E),
             Self::CopyResults => shifted(Key::C),
             Self::CopyChart => shifted(Key::P),

@@ -1,5 +1,6 @@
 //! What a path is wanted for, and the path while it is typed where the system has no dialog.
 
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use crate::ui::view::action::Action;
@@ -12,7 +13,7 @@ pub enum Purpose {
     OpenJob(Option<Box<Stamp>>),
     /// Saving the job: the name suggested, and what waits for it.
     SaveJob(String, Option<Box<Action>>),
-    /// Writing the results; the name suggested.
+    /// Writing the results; the name suggested, whose ending says what is meant.
     SaveReport(String),
 }
 
@@ -30,7 +31,7 @@ impl Purpose {
     pub fn completed(&self, path: &Path) -> PathBuf {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
-            Self::SaveReport(_) => Some("json"),
+            Self::SaveReport(name) => Path::new(name).extension().and_then(OsStr::to_str),
             Self::OpenJob(_) => None,
         };
         let missing = ending.filter(|_| path.extension().is_none());
