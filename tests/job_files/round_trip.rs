@@ -40,6 +40,7 @@ fn sets() -> impl Strategy<Value = ReadingSet> {
                 time,
                 note,
                 after_repair,
+                otherwise: after_repair,
                 call: Call::ALL[call],
                 tap,
                 readings: vec![

@@ -366,6 +366,7 @@ fn set() -> impl Strategy<Value = ReadingSet> {
             time: String::new(),
             note: String::new(),
             after_repair: false,
+            otherwise: false,
             call,
             tap,
             readings,
