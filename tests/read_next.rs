@@ -158,10 +158,10 @@ fn a_second_opinion_is_proposed_until_one_disagrees() {
     let opinion = Answer::of(&job).opinions[0];
     let both = (opinion.spread.cfm().powi(-2) + table.cfm().powi(-2)).sqrt().recip();
     assert!((both / told.then.cfm() - 1.0).abs() < 0.02, "± {both}, {told:?}");
-    let next = air(&job);
+    let other = air(&job);
     assert!(
-        next.is_none_or(|next| next.kind != OpinionKind::Plate && (next.now.cfm() - both).abs() < 1e-6),
-        "{next:?}"
+        other.is_none_or(|next| next.kind != OpinionKind::Plate && (next.now.cfm() - both).abs() < 1e-6),
+        "{other:?}"
     );
     apply(&mut job, plate(0.7 * now.cfm())).expect("a plate");
     assert!(!Answer::of(&job).opinions[0].agrees);
