@@ -11,7 +11,7 @@ const LONGEST: usize = 300;
 const FORBIDDEN_WORDS: [&str; 30] = [
     "serde",
     "struct",
-    "enum",
+    " enum ",
     "tuple",
     "variant",
     "identifier",

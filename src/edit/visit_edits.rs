@@ -2,13 +2,12 @@
 
 use crate::model::facts::airflow_read::{Anchor, OpinionKind};
 use crate::model::facts::job::Job;
-use crate::model::facts::readings::ReadingSet;
 use crate::model::facts::refusal::Refusal;
 
 /// One set more, as the judged one was, to be told what is different; a visit is in the order of time, so it comes last.
 pub(super) fn add_set(job: &mut Job) -> Result<(), Refusal> {
     let like = job.sets.get(job.judged).ok_or(Refusal::NoSets)?;
-    let next = ReadingSet { name: String::new(), time: String::new(), note: String::new(), ..like.clone() };
+    let next = like.as_a_start();
     job.judged = job.sets.len();
     job.sets.push(next);
     Ok(())

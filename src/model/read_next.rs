@@ -24,6 +24,8 @@ const WORTH_IT: f64 = 0.8;
 const WORTH_KNOWING: Pressure = Pressure::from_in_wc(0.03);
 /// Readings that leave no more than so many times the least ± are as good as that; the one that is taken with least trouble is proposed.
 const AS_GOOD: f64 = 1.1;
+/// Most readings that are tried: more elements than that in one stretch are no house's.
+const MOST_TRIED: usize = 16;
 /// Part of its drop that a change takes off in order that an element is told by itself; it stays off.
 const ANY_PART: f64 = 0.5;
 
@@ -155,19 +157,20 @@ pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
     if job.is_test() || !is_settled || job.path.all().len() >= MOST_ELEMENTS {
         return None;
     }
-    let open = open(job, answer)?;
-    let watched = watching(job, &open);
+    let lumps = lumps(job, answer)?;
+    let watched = watching(job, &lumps.concat());
     let known = Answer::of(&watched);
-    let in_doubt = gain_spread(job, answer).map(InDoubt::Gain).or_else(|| {
-        let drops = drops(&watched, &known, &open);
-        drops
-            .into_iter()
-            .filter(|(.., spread)| *spread >= WORTH_KNOWING)
-            .max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))
-            .map(|(element, ..)| InDoubt::Drop(element))
-    })?;
-    let tried = candidates(job, &known, &open).into_iter().filter_map(|(reading, then)| {
-        let doubted = in_doubt.doubted(&watched, &known, (&then, &open))?;
+    let (in_doubt, lump) = match gain_spread(job, answer) {
+        Some(spread) => (InDoubt::Gain(spread), held_lump(job, answer, &lumps)?),
+        None => {
+            let drops = drops(&watched, &known, &lumps.concat());
+            let worth_knowing = drops.into_iter().filter(|(.., spread)| *spread >= WORTH_KNOWING);
+            let (most, ..) = worth_knowing.max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
+            (InDoubt::Drop(most), lumps.iter().find(|lump| lump.contains(&most))?)
+        }
+    };
+    let tried = candidates(job, &known, lump).into_iter().take(MOST_TRIED).filter_map(|(reading, then)| {
+        let doubted = in_doubt.doubted(&watched, &known, &then)?;
         Some(ReadNext { reading, doubted })
     });
     let tried: Vec<ReadNext> = tried.collect();
@@ -184,7 +187,7 @@ enum InDoubt {
 
 impl InDoubt {
     /// The same with another reading.
-    fn doubted(&self, watched: &Job, known: &Answer, (then, open): (&Job, &[ElementId])) -> Option<Doubted> {
+    fn doubted(&self, watched: &Job, known: &Answer, then: &Job) -> Option<Doubted> {
         match self {
             Self::Gain(now) => {
                 let then = gain_spread(then, &Answer::of(then))?;
@@ -193,7 +196,7 @@ impl InDoubt {
             Self::Drop(element) => {
                 let of = |job: &Job, answer: &Answer| drops(job, answer, &[*element]).first().copied();
                 let (_, drop, now) = of(watched, known)?;
-                let then = watching(then, open);
+                let then = watching(then, &[*element]);
                 let (.., then) = of(&then, &Answer::of(&then))?;
                 Some(Doubted::Drop { element: *element, drop, now, then })
             }
@@ -208,13 +211,22 @@ fn gain_spread(job: &Job, answer: &Answer) -> Option<Airflow> {
     (spread > Airflow::ZERO).then_some(spread)
 }
 
-/// Elements of the chain that nothing tells from their neighbours.
-fn open(job: &Job, answer: &Answer) -> Option<Vec<ElementId>> {
+/// Elements of the chain that nothing tells from their neighbours, each with these; nothing where there are none.
+fn lumps(job: &Job, answer: &Answer) -> Option<Vec<Vec<ElementId>>> {
     let (inputs, operation) = answer.solved(job)?;
     let at = inputs.at(operation.now.airflow, operation.now.tesp);
-    let lumps = segments(job, inputs.table, &at).into_iter().map(|lump| lump.elements);
-    let open: Vec<ElementId> = lumps.filter(|lump| lump.len() > 1).flatten().collect();
-    (!open.is_empty()).then_some(open)
+    let all = segments(job, inputs.table, &at).into_iter().map(|lump| lump.elements);
+    let lumps: Vec<Vec<ElementId>> = all.filter(|lump| lump.len() > 1).collect();
+    (!lumps.is_empty()).then_some(lumps)
+}
+
+/// The one that a share is guessed in which the changes that are on take hold of.
+fn held_lump<'l>(job: &Job, answer: &Answer, lumps: &'l [Vec<ElementId>]) -> Option<&'l Vec<ElementId>> {
+    let guesses = &answer.point()?.guesses;
+    let on = job.changes.iter().filter(|change| change.is_on());
+    let held: Vec<ElementId> = on.flat_map(|change| change.kind.takes_hold_of(&job.path)).collect();
+    let is_guessed = |id: &ElementId| held.contains(id) && guesses.iter().any(|guess| guess.among.contains(id));
+    lumps.iter().find(|lump| lump.iter().any(is_guessed))
 }
 
 /// The job with a change on each of these elements that stays off: a change takes hold of an element, and so it is a part of its own.

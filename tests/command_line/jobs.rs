@@ -152,7 +152,7 @@ pub(crate) fn with_a_visit() -> Job {
         |before, after| vec![reading(ReadAt::Port(RETURN_PORT), before), reading(ReadAt::Port(SUPPLY_PORT), after)];
     let of = |before, after| ReadingSet { readings: looks(before, after), ..found.clone() };
     job.sets.push(ReadingSet { parts_out: vec![filter], ..of(-0.12, 0.46) });
-    job.sets.push(ReadingSet { parts_out: vec![filter], ..found.clone() });
+    job.sets.push(ReadingSet { parts_out: vec![filter], ..of(-0.285, 0.425) });
     job.sets.push(ReadingSet { after_repair: true, ..of(-0.20, 0.44) });
     job.changes =
         vec![change(1, None, Switch::On, ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.4 }))];

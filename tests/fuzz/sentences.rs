@@ -8,7 +8,7 @@ const PROGRAMMERS_WORDS: &[&str] = &[
     "recursion limit",
     "struct",
     "tuple",
-    "enum",
+    " enum ",
     "variant",
     "identifier",
     "Option",

@@ -14,7 +14,7 @@ use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording;
 use tapcross::model::wording::headline::{self, Beside, Tone};
 use tapcross::model::wording::visit;
-use tapcross::units::UnitSystem;
+use tapcross::units::{Airflow, Power, TemperatureRise, UnitSystem};
 
 use super::house::{FILTER, GRILLE, REGISTERS, RETURN, SAME, assert_near, curve, data, with};
 use super::truth::{Errors, Truth, job_of};
@@ -22,6 +22,11 @@ use super::truth::{Errors, Truth, job_of};
 /// The return's lump in the proportion of its usual weights, and the supply's, so that their laws are exact as well.
 fn house() -> Truth {
     Truth::of([0.08, 0.16, 0.20, 0.18, 0.18, 0.12])
+}
+
+/// The same readings taken again, which differ in their last digit.
+fn again(out: &[ElementId], tap: &str) -> ReadingSet {
+    house().read(out, tap, Errors::default(), [0.001; 2])
 }
 
 fn exact(out: &[ElementId], tap: &str) -> ReadingSet {
@@ -103,7 +108,7 @@ fn the_order_of_the_sets_changes_no_drop() {
 #[test]
 fn readings_that_cannot_all_be_true_name_what_could_be_wrong() {
     let mut sets = [&[][..], &[REGISTERS], &[FILTER], &[FILTER, REGISTERS]].map(|out| exact(out, "A")).to_vec();
-    sets[2] = ReadingSet { parts_out: vec![FILTER], ..exact(&[], "A") };
+    sets[2] = ReadingSet { parts_out: vec![FILTER], ..again(&[], "A") };
     let visit = Answer::of(&job_of(sets.clone())).visit.expect("a visit");
     let fit = visit.fit.as_ref().expect("a fit");
     assert!(!fit.holds(), "{} of {}", fit.chi_squared, fit.freedom);
@@ -221,7 +226,7 @@ fn a_new_set_begins_as_the_judged_one() {
     let mut job = job_of(vec![exact(&[], "A"), exact(&[FILTER], "A")]);
     job.judged = 0;
     apply(&mut job, Edit::AddSet).expect("a set");
-    assert!(job.judged == 2 && job.sets.len() == 3 && job.sets[2].reads_as(&job.sets[0]));
+    assert!(job.judged == 2 && job.sets.len() == 3 && job.sets[2].repeats(&job.sets[0]));
     let look = super::house::in_wc(-0.25);
     apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![look])).expect("a reading");
     assert!(job.return_reading() == Some(look) && job.sets[0].readings != job.sets[2].readings);
@@ -238,7 +243,7 @@ fn a_new_set_begins_as_the_judged_one() {
 #[test]
 fn a_part_that_is_out_throughout_makes_no_test_of_the_readings() {
     let less = ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.3 });
-    let after = || ReadingSet { after_repair: true, ..exact(&[], "A") };
+    let after = || ReadingSet { after_repair: true, ..again(&[], "A") };
     let said = |job: &Job| wording::verdict(job, &Answer::of(job), UnitSystem::InchPound).detail;
     let never = |set: ReadingSet| ReadingSet { parts_out: [vec![GRILLE], set.parts_out].concat(), ..set };
     let sets = [exact(&[], "A"), exact(&[FILTER], "A"), after()].map(never).to_vec();
@@ -308,4 +313,52 @@ fn readings_of_a_path_that_was_otherwise_are_compared_and_left_out() {
         said.starts_with("Something was otherwise than in the readings before, so these readings are a test"),
         "{said}"
     );
+}
+
+/// The airflow of other readings is another: what hood, plate, thermometers and wattmeter said of these is no start for the next, and until something is typed the next say what these say.
+#[test]
+fn what_is_of_their_own_air_does_not_go_on_into_the_next_readings() {
+    let mut job = job_of(vec![exact(&[], "A")]);
+    let set = &mut job.sets[0];
+    set.power = Some(Power::from_watts(400.0));
+    set.heat.rise = Some(TemperatureRise::from_f(50.0));
+    set.heat.efficiency = Some(0.8);
+    set.airflow.supply_grilles = vec![Airflow::from_cfm(1000.0)];
+    apply(&mut job, Edit::AddSet).expect("a set");
+    let next = job.set();
+    assert!(next.power.is_none() && next.heat.rise.is_none() && next.airflow.is_empty(), "{next:?}");
+    assert!(next.heat.efficiency == Some(0.8) && next.readings == job.sets[0].readings, "the rest is as it was");
+    assert_eq!(Answer::of(&job).visit.expect("a visit").sets[1].twin, Some(0));
+}
+
+/// Whatever is said to be different, the very readings of before are no readings: nobody has typed what was read, and neither the fit nor a promise counts them.
+#[test]
+fn copied_readings_say_nothing_whatever_else_is_said_of_them() {
+    let sets = [exact(&[], "A"), exact(&[FILTER], "A")];
+    let fit = |sets: &[ReadingSet]| Answer::of(&job_of(sets.to_vec())).visit.expect("a visit");
+    let copied = ReadingSet { tap: Some("B".to_owned()), parts_out: vec![REGISTERS], ..sets[0].clone() };
+    let visit = fit(&[sets[0].clone(), sets[1].clone(), copied]);
+    assert_eq!(visit.sets[2].twin, Some(0));
+    assert_eq!(visit.fit, fit(&sets).fit, "it tells nothing of the path");
+    let less = ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.3 });
+    let repaired = ReadingSet { after_repair: true, ..sets[0].clone() };
+    let job = with(job_of(vec![sets[0].clone(), sets[1].clone(), repaired]), [less]);
+    assert_eq!(
+        Answer::of(&job).visit.expect("a visit").sets[2].kept,
+        None,
+        "no repair is judged by what was read before it"
+    );
+}
+
+/// A gain that is no more than what the readings leave in doubt is neither kept nor broken.
+#[test]
+fn a_promise_smaller_than_its_doubt_cannot_be_told_from_no_gain() {
+    let less = ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.05 });
+    let after = ReadingSet { after_repair: true, ..again(&[], "A") };
+    let job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [less]);
+    let answer = Answer::of(&job);
+    let kept = answer.visit.as_ref().expect("a visit").sets[2].kept.clone().expect("held against the promise");
+    assert!(kept.is_untold() && kept.gain > Airflow::ZERO, "{kept:?}");
+    let said = visit::together(&job, &answer, UnitSystem::InchPound).concat();
+    assert!(said.contains("which cannot be told from no gain at all") && !said.contains("as promised"), "{said}");
 }

@@ -11,7 +11,7 @@ use crate::model::path::parts::{self, Separated};
 use crate::model::solution::fit::{self, Fit, Residual, Solved};
 use crate::model::solution::operating_point::Crossing;
 use crate::model::verdicts::blower::Blower;
-use crate::model::verdicts::system::{NotRunning, Projection, Running};
+use crate::model::verdicts::system::{NotRunning, Running};
 use crate::units::{Airflow, Pressure};
 
 /// How far above the best a correction's chi-squared may lie and still not be told apart from it (about 95 % for one degree of freedom).
@@ -65,6 +65,8 @@ pub struct Kept {
     pub off: Airflow,
     /// ± of that difference, 95 %: what the promise and the readings leave in doubt, the table's own error left out.
     pub spread: Airflow,
+    /// Airflow promised over what the readings said that it starts from.
+    pub gain: Airflow,
     /// The promise, on the tap that ran.
     pub promised: Crossing,
     /// That tap.
@@ -79,6 +81,11 @@ impl Kept {
     /// True where the difference is no larger than its ±.
     pub fn agrees(&self) -> bool {
         self.off.abs() <= self.spread
+    }
+
+    /// True where it could as well be no gain at all.
+    pub fn is_untold(&self) -> bool {
+        self.agrees() && self.spread >= self.gain.abs()
     }
 }
 
@@ -113,9 +120,9 @@ impl Visit {
             return None;
         }
         let solved: Vec<(Job, Answer)> = (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect();
-        let set = |(index, (own, answer)): (usize, &(Job, Answer))| SetAnswer {
+        let set = |(index, (_, answer)): (usize, &(Job, Answer))| SetAnswer {
             point: point(answer),
-            twin: job.sets.iter().take(index).position(|earlier| earlier.reads_as(own.set())),
+            twin: twin(job, index),
             kept: None,
         };
         let sets = solved.iter().enumerate().map(set).collect();
@@ -139,49 +146,55 @@ impl Visit {
         fit.map(Fit::separated).unwrap_or_default()
     }
 
-    /// Holds every set after the repair against what the changes promise: those that start from readings of a whole path before it, all of which could be put on.
+    /// Holds every set after the repair against what the changes promise, all of which could be put on: both by the table alone, whose common error is that of both.
     pub(super) fn hold_against(&mut self, job: &Job, answer: &Answer) {
-        let is_mended = job.sets.iter().any(|set| set.after_repair) && job.changes.iter().any(Change::is_on);
-        let Some(from) = is_mended.then(|| promises(job)).flatten() else {
-            return;
-        };
-        if from == job.judged {
-            self.hold(job, answer);
-        } else {
-            let promise = Answer::of(&Job { judged: from, ..job.clone() });
-            let kept = promise.visit.into_iter().flat_map(|visit| visit.sets).map(|set| set.kept);
-            self.sets.iter_mut().zip(kept).for_each(|(set, kept)| set.kept = kept);
+        let is_promised = job.changes.iter().any(Change::is_on);
+        let mended = (0..job.sets.len()).filter(|set| is_promised && job.sets[*set].after_repair);
+        for set in mended.collect::<Vec<_>>() {
+            self.sets[set].kept = promises(job, set).and_then(|from| self.held(job, answer, (from, set)));
         }
     }
 
-    fn hold(&mut self, job: &Job, answer: &Answer) {
-        let (Some(running), Some(projection)) = (answer.point(), answer.with_changes()) else {
-            return;
-        };
-        if projection.counted(job) == 0 || !projection.refused.is_empty() {
-            return;
+    fn held(&self, job: &Job, answer: &Answer, (from, set): (usize, usize)) -> Option<Kept> {
+        let point = self.sets.get(set).filter(|set| set.twin.is_none())?.point.as_ref().ok()?;
+        if from == job.judged && job.anchor.is_none() {
+            return kept(job, answer, point);
         }
-        let read = of_readings(running);
-        for (set, answer) in job.sets.iter().zip(&mut self.sets).filter(|(set, _)| set.after_repair) {
-            let is_alike = set.call == projection.system.blower.call && set.parts_out == job.set().parts_out;
-            let point = answer.point.as_ref().ok().filter(|_| is_alike);
-            answer.kept = point.and_then(|point| kept(job, projection, (point, read)));
-        }
+        let bare = Job { judged: from, anchor: None, ..job.clone() };
+        let (_, by_table) = solved(bare.as_read(set));
+        let point = self::point(&by_table).ok()?;
+        let separated = Self::of_fit(&bare).map(|fit| fit.separated()).unwrap_or_default();
+        kept(&bare, &Answer::single(&bare, separated, None), &point)
+    }
+
+    /// What the sets before the repair say together, told at the judged one's airflow, where they can all be true.
+    fn of_fit(job: &Job) -> Option<Fit> {
+        let all = all_solved(job, (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect());
+        let of_path = before_repair(job).into_iter().filter_map(|index| Some((index, all.get(index)?)));
+        fit_of(job.judged, of_path).filter(Fit::holds)
     }
 }
 
-/// The set that promises start from: the judged one, or the last before the repair of a whole path.
-fn promises(job: &Job) -> Option<usize> {
+/// The set that the promise for a set after the repair starts from: the last before it of a whole path in the same call with the same parts, on the same tap where there is one.
+fn promises(job: &Job, mended: usize) -> Option<usize> {
+    let then = job.sets.get(mended)?;
     let is_whole = |index: &usize| {
         let job = Job { judged: *index, ..job.clone() };
-        !job.set().after_repair && !job.is_test()
+        let set = job.set();
+        let is_alike = set.call == then.call && set.parts_out == then.parts_out;
+        !set.after_repair && !job.is_test() && is_alike && twin(&job, *index).is_none()
     };
-    std::iter::once(job.judged).chain((0..job.sets.len()).rev()).find(is_whole)
+    let whole: Vec<usize> = (0..job.sets.len()).filter(is_whole).collect();
+    let is_on_tap = |index: &&usize| job.tap_of(&job.sets[**index]) == job.tap_of(then);
+    whole.iter().rev().find(is_on_tap).or(whole.last()).copied()
 }
 
 /// What was measured against what was promised for the tap that then ran; nothing where the machine of the promise has no such tap.
-fn kept(job: &Job, projection: &Projection, (point, read): (&SetPoint, Airflow)) -> Option<Kept> {
-    let system = &projection.system;
+fn kept(job: &Job, answer: &Answer, point: &SetPoint) -> Option<Kept> {
+    let (running, projection) = answer.point().zip(answer.with_changes())?;
+    let is_whole = projection.counted(job) > 0 && projection.refused.is_empty();
+    let system = Some(&projection.system).filter(|_| is_whole)?;
+    let read = of_readings(running);
     let tap = system.taps.iter().position(|tap| tap.name == point.tap.0)?;
     let promised = *system.crossing(tap)?;
     let gain = (*system.spreads.taps.get(tap)?).map(|spread| spread.gain);
@@ -190,6 +203,7 @@ fn kept(job: &Job, projection: &Projection, (point, read): (&SetPoint, Airflow))
     let is_planned = system.tap() != job.tap_in_use();
     Some(Kept {
         off: point.at.airflow - promised.airflow,
+        gain: promised.airflow - running.now.airflow,
         spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
         promised,
         promised_on: point.tap.0.clone(),
@@ -233,10 +247,18 @@ fn of_readings(running: &Running) -> Airflow {
     Airflow::from_cfm(slope.abs() * running.system.spreads.tesp.in_wc())
 }
 
-/// Indexes of the sets of the path as it was before the repair, and in no other way otherwise.
+/// An earlier set whose very readings a set has.
+fn twin(job: &Job, set: usize) -> Option<usize> {
+    let own = job.sets.get(set)?;
+    job.sets.iter().take(set).position(|earlier| own.repeats(earlier))
+}
+
+/// Indexes of the sets of the path as it was before the repair, and in no other way otherwise; one that nobody has read yet is none.
 fn before_repair(job: &Job) -> Vec<usize> {
     let sets = job.sets.iter().enumerate();
-    sets.filter(|(_, set)| !set.after_repair && !set.otherwise).map(|(index, _)| index).collect()
+    sets.filter(|(index, set)| !set.after_repair && !set.otherwise && twin(job, *index).is_none())
+        .map(|(index, _)| index)
+        .collect()
 }
 
 /// Every set of a job, solved by itself; a part that some of them leave out is told by them, whatever its data say.

@@ -160,10 +160,26 @@ impl ReadingSet {
         self.heat.input.or_else(|| self.heat.clocked()).or_else(|| self.heat.electric(self.voltage))
     }
 
-    /// True where it says what another says, whatever either is called.
-    pub fn reads_as(&self, other: &Self) -> bool {
-        let bare = |set: &Self| Self { name: String::new(), time: String::new(), note: String::new(), ..set.clone() };
-        bare(self) == bare(other)
+    /// The same as a start for the next readings: without its name, and without what is of its own air alone and has to be read again (grilles, plate, rise, watts).
+    #[must_use]
+    pub fn as_a_start(&self) -> Self {
+        Self {
+            name: String::new(),
+            time: String::new(),
+            note: String::new(),
+            power: None,
+            heat: HeatRead { rise: None, ..self.heat },
+            airflow: AirflowRead::default(),
+            ..self.clone()
+        }
+    }
+
+    /// True where it has the very readings of an earlier one, whatever is said to be different: nobody has typed what was read.
+    pub fn repeats(&self, earlier: &Self) -> bool {
+        let of_own_air = |set: &Self| (set.power, set.heat.rise, set.airflow.clone());
+        let is_a_start = of_own_air(self) == (None, None, AirflowRead::default());
+        let is_same = is_a_start || of_own_air(self) == of_own_air(earlier);
+        is_same && !self.readings.is_empty() && self.readings == earlier.readings
     }
 
     /// Average of what was read across an element; nothing where it is below zero, for no part gives pressure to the air.

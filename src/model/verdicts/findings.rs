@@ -384,6 +384,14 @@ impl Finding {
     }
 }
 
+impl Finding {
+    /// True for what comes before any change: a heat with too little air, and a second opinion that contradicts the table.
+    pub fn comes_first(&self) -> bool {
+        let is_hot = matches!(self, Self::Rise { side: RiseSide::OverRange, .. });
+        is_hot || matches!(self, Self::Opinion(opinion) if !opinion.agrees)
+    }
+}
+
 /// Every finding of a solved job, weightiest first.
 pub fn find(
     job: &Job,

@@ -104,8 +104,9 @@ pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) ->
     let is_in_a_half = |finding: &&Finding| matches!(finding, Finding::Plate(_));
     // Nobody runs another tap for a test.
     let is_test = job.is_test();
-    let of_path = answer.findings.iter().filter(|finding| !is_test && !is_in_a_half(finding)).map(said);
-    let finding = with_changes.iter().cloned().chain(of_path).find(|(_, told)| told != shown);
+    let of_path = || answer.findings.iter().filter(|finding| !is_test && !is_in_a_half(finding));
+    let first = of_path().filter(|finding| finding.comes_first()).map(said);
+    let finding = first.chain(with_changes.iter().cloned()).chain(of_path().map(said)).find(|(_, told)| told != shown);
     let mut as_found: Vec<_> = notes(vec![found.sentence()]).collect();
     // With what may be behind it, which the head has no room for.
     let in_full = |finding: &Finding| {

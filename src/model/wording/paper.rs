@@ -116,7 +116,8 @@ fn state(job: &Job) -> String {
     let out: Vec<String> = set.parts_out.iter().map(|id| job.path.said(*id)).collect();
     let out = if out.is_empty() { "all parts in place".to_owned() } else { format!("{} out", changes::listed(&out)) };
     let repaired = if set.after_repair { ", after the repair" } else { "" };
-    format!("{}, {out}{repaired}", capital(coil))
+    let otherwise = if set.otherwise { ", something else otherwise" } else { "" };
+    format!("{}, {out}{otherwise}{repaired}", capital(coil))
 }
 
 /// Every number besides the pressures that was read or stated of the house.
@@ -152,7 +153,14 @@ pub fn visited(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
     let set = |index: usize| {
         let figures = || Some(format!("{} ({unit})", visit::figures(told.sets.get(index)?, units)));
         let said = visit::step(job, told, index, units).or_else(figures).unwrap_or_default();
-        format!("{}: {said}", visit::name(job, index))
+        let name = visit::name(job, index);
+        let number = index + 1;
+        // What changed often is the name.
+        if said.starts_with(name.trim_start_matches(&format!("{number} "))) {
+            format!("{number} {said}")
+        } else {
+            format!("{name}: {said}")
+        }
     };
     (0..job.sets.len()).map(set).chain(visit::together(job, answer, units)).collect()
 }

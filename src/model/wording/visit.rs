@@ -124,7 +124,7 @@ pub fn figures(set: &SetAnswer, units: UnitSystem) -> String {
 
 /// What changed from the set before to this one; nothing for the first, or where one of the two has no point.
 pub fn step(job: &Job, visit: &Visit, set: usize, units: UnitSystem) -> Option<String> {
-    let point = |set: usize| visit.sets.get(set)?.point.as_ref().ok();
+    let point = |set: usize| visit.sets.get(set).filter(|set| set.twin.is_none())?.point.as_ref().ok();
     let (before, now) = (point(set.checked_sub(1)?)?, point(set)?);
     let mut said = Vec::new();
     if let (Some(from), Some(to)) = (before.sides, now.sides) {
@@ -261,7 +261,10 @@ fn promise(job: &Job, kept: &Kept, measured: Airflow, units: UnitSystem) -> Stri
     let off = airflow(gained_as_shown(kept.promised.airflow, measured, units).abs(), units);
     let way = if kept.off < Airflow::ZERO { "less" } else { "more" };
     let spread = spread_bare(kept.spread, units);
-    let verdict = if kept.agrees() {
+    let verdict = if kept.is_untold() {
+        let gain = airflow(kept.gain.abs(), units);
+        format!("{off} {way}, which cannot be told from no gain at all: ± {spread} is no less than the {gain} promised")
+    } else if kept.agrees() {
         format!("{off} {way}, not more than ± {spread}: as promised")
     } else if kept.off > Airflow::ZERO {
         format!("{off} {way}, beyond ± {spread}: better than promised")

@@ -52,12 +52,12 @@ const WIDE: Columns = &[
     (Column::Watts, 32.0, 4.0),
 ];
 const SLIM: Columns = &[
-    (Column::Name, 50.0, 0.0),
+    (Column::Name, 44.0, 0.0),
     (Column::FoundAirflow, 42.0, 0.0),
     (Column::FoundStatic, 46.0, 3.0),
     (Column::ThenAirflow, 44.0, 6.0),
     (Column::ThenStatic, 46.0, 3.0),
-    (Column::Spread, 24.0, 1.0),
+    (Column::Spread, 28.0, 3.0),
     (Column::Target, 54.0, 4.0),
     (Column::Watts, 32.0, 4.0),
 ];
@@ -284,7 +284,7 @@ impl Shown<'_> {
         let font = if runs { theme::strong(size) } else { theme::regular(size) };
         match column {
             Column::Spread => quiet(show::spread_bare(point.spread.airflow, units), palette),
-            Column::Target => target_cell(point, &font, palette),
+            Column::Target => target_cell(point, self.screen.job.is_test(), &font, palette),
             Column::Watts => quiet(point.power.map_or_else(|| "–".to_owned(), show::power_bare), palette),
             Column::Name | Column::FoundAirflow | Column::FoundStatic | Column::ThenAirflow | Column::ThenStatic => {
                 RichText::new("")
@@ -507,11 +507,12 @@ fn found_mark(point: &TapPoint) -> &'static str {
 }
 
 /// The share of the target, with its mark.
-fn target_cell(point: &TapPoint, font: &FontId, palette: &Palette) -> RichText {
+fn target_cell(point: &TapPoint, is_test: bool, font: &FontId, palette: &Palette) -> RichText {
     let Some(share) = point.of_target else {
         return RichText::new("–").color(palette.quiet);
     };
     let (mark, colour) = match (point.is_answer(), point.reach) {
+        _ if is_test => ("", palette.ink),
         (true, _) => ("✓", palette.target),
         (false, Some(Reach::InBand)) => ("○", palette.target),
         (false, _) if point.open_by_air().is_some() => ("?", palette.change),
