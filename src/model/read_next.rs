@@ -160,14 +160,13 @@ pub fn of_path(job: &Job, answer: &Answer) -> Option<ReadNext> {
     let lumps = lumps(job, answer)?;
     let watched = watching(job, &lumps.concat());
     let known = Answer::of(&watched);
-    let (in_doubt, lump) = match gain_spread(job, answer) {
-        Some(spread) => (InDoubt::Gain(spread), held_lump(job, answer, &lumps)?),
-        None => {
-            let drops = drops(&watched, &known, &lumps.concat());
-            let worth_knowing = drops.into_iter().filter(|(.., spread)| *spread >= WORTH_KNOWING);
-            let (most, ..) = worth_knowing.max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
-            (InDoubt::Drop(most), lumps.iter().find(|lump| lump.contains(&most))?)
-        }
+    let (in_doubt, lump) = if let Some(spread) = gain_spread(job, answer) {
+        (InDoubt::Gain(spread), held_lump(job, answer, &lumps)?)
+    } else {
+        let drops = drops(&watched, &known, &lumps.concat());
+        let worth_knowing = drops.into_iter().filter(|(.., spread)| *spread >= WORTH_KNOWING);
+        let (most, ..) = worth_knowing.max_by(|one, other| one.2.in_wc().total_cmp(&other.2.in_wc()))?;
+        (InDoubt::Drop(most), lumps.iter().find(|lump| lump.contains(&most))?)
     };
     let tried = candidates(job, &known, lump).into_iter().take(MOST_TRIED).filter_map(|(reading, then)| {
         let doubted = in_doubt.doubted(&watched, &known, &then)?;
