@@ -15,6 +15,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::standing::PathStanding;
 use tapcross::model::search;
+use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording;
 use tapcross::report::json::Report;
 use tapcross::units::{Airflow, Pressure, UnitSystem};
@@ -232,4 +233,18 @@ proptest! {
         prop_assert_eq!(&then, &job);
         prop_assert!(Answer::of(&then) == before);
     }
+}
+
+/// One tap by an opinion and the others by the table are no ladder: a lower tap would seem to move more. Scaled alike they are one again.
+#[test]
+fn no_step_is_advised_from_a_tap_by_an_opinion_to_one_by_the_table() {
+    let steps = |job: &Job| {
+        Answer::of(job).findings.iter().filter(|finding| matches!(finding, Finding::NextTap { .. })).count()
+    };
+    let mut job = read(0.6);
+    let lowest = job.machine.as_ref().unwrap().taps[0].name.clone();
+    apply(&mut job, Edit::Tap(Some(lowest))).unwrap();
+    assert_eq!(steps(&job), 1, "by the table there is one");
+    assert_eq!(steps(&anchored(job.clone(), false)), 0);
+    assert_eq!(steps(&anchored(job, true)), 1);
 }

@@ -117,6 +117,10 @@ fn next_tap(running: &Running) -> Option<Finding> {
     if running.now.standing == CurveStanding::Extrapolated && before > running.now.airflow {
         return None;
     }
+    // One tap by an opinion and the others by the table are no steps of one ladder.
+    if running.anchored.is_some_and(|anchored| !anchored.scales()) {
+        return None;
+    }
     let next = by_airflow(&running.system.taps)
         .into_iter()
         .find(|tap| tap.reached().is_some_and(|point| !tap.in_use && point.airflow() > before * SAME_AIRFLOW))?;
