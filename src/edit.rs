@@ -170,7 +170,7 @@ impl Edit {
             Self::NameSet(_) => "name of the readings".to_owned(),
             Self::SetTime(_) => "time of the readings".to_owned(),
             Self::SetNote(_) => "note on the readings".to_owned(),
-            Self::Otherwise(_) => "something otherwise".to_owned(),
+            Self::Otherwise(_) => "something else different".to_owned(),
             Self::AfterRepair(_) => "after the repair".to_owned(),
             Self::Anchor(Some(by)) => format!("airflow by {}", by.name()),
             Self::Anchor(None) => "airflow by the table".to_owned(),

@@ -229,6 +229,11 @@ pub fn spread_bare(spread: Airflow, units: UnitSystem) -> String {
     number(units.airflow_number(spread), 0)
 }
 
+/// An airflow's ±, to a whole unit, with its unit.
+pub fn spread(spread: Airflow, units: UnitSystem) -> String {
+    format!("{} {}", spread_bare(spread, units), units.airflow_unit())
+}
+
 /// A power's number, rounded to 5 W.
 pub fn power_bare(power: Power) -> String {
     number(to_step(power.watts(), 5.0), 0)

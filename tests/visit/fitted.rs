@@ -2,8 +2,9 @@
 
 use tapcross::edit::{Edit, apply};
 use tapcross::model::answer::Answer;
-use tapcross::model::answer::visit::Correction;
+use tapcross::model::answer::visit::{Correction, Kept};
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
+use tapcross::model::facts::airflow_read::{Anchor, OpinionKind};
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ByData, ChangeId, ChangeKind, FilterLoading, LessByHand, OtherTap, Switch};
 use tapcross::model::facts::job::Job;
@@ -305,12 +306,12 @@ fn readings_of_a_path_that_was_otherwise_are_compared_and_left_out() {
     let answer = Answer::of(&job);
     assert!(
         visit::step(&job, &with_it, 2, UnitSystem::InchPound)
-            .is_some_and(|step| step.contains("something else otherwise"))
+            .is_some_and(|step| step.contains("something else different"))
     );
     assert!(matches!(answer.findings[..], [Finding::Pulled(ref parts), ..] if parts.is_empty()));
     let said = wording::verdict(&job, &answer, UnitSystem::InchPound).detail;
     assert!(
-        said.starts_with("Something was otherwise than in the readings before, so these readings are a test"),
+        said.starts_with("Something was different from the readings before, so these readings are a test"),
         "{said}"
     );
 }
@@ -360,5 +361,29 @@ fn a_promise_smaller_than_its_doubt_cannot_be_told_from_no_gain() {
     let kept = answer.visit.as_ref().expect("a visit").sets[2].kept.clone().expect("held against the promise");
     assert!(kept.is_untold() && kept.gain > Airflow::ZERO, "{kept:?}");
     let said = visit::together(&job, &answer, UnitSystem::InchPound).concat();
-    assert!(said.contains("which cannot be told from no gain at all") && !said.contains("as promised"), "{said}");
+    assert!(said.contains("fits the promised gain of") && said.contains("as well as none at all"), "{said}");
+    assert!(!said.contains("as promised"), "{said}");
+    // What is more than none beyond its ± is told, however small the promise was.
+    let more = Kept { measured: kept.promised.airflow + kept.spread * 0.9, gain: kept.spread * 0.5, ..kept };
+    assert!(more.agrees() && !more.is_untold(), "{more:?}");
+}
+
+/// With an opinion in the table's place the promise is held as without it: both sides by the table, for nobody read the opinion again after the repair.
+#[test]
+fn a_promise_is_held_by_the_table_whatever_stands_in_its_place() {
+    let less = || ChangeKind::LessByHand(LessByHand { element: RETURN, fraction: 0.3 });
+    let after = ReadingSet { after_repair: true, ..again(&[], "A") };
+    let mut job = with(job_of(vec![exact(&[], "A"), exact(&[FILTER], "A"), after]), [less()]);
+    let kept =
+        |job: &Job| Answer::of(job).visit.expect("a visit").sets[2].kept.clone().expect("held against the promise");
+    let by_table = kept(&job);
+    job.sets[0].airflow.supply_grilles = vec![by_table.promised.airflow * 0.7];
+    for scales in [false, true] {
+        job.anchor = Some(Anchor { by: OpinionKind::SupplySum, set: 0, scales });
+        let anchored = kept(&job);
+        assert!((anchored.measured - by_table.measured).abs().cfm() < 1e-6, "{anchored:?}");
+        assert!((anchored.off() - by_table.off()).abs().cfm() < 1e-6, "{anchored:?}");
+        let said = visit::together(&job, &Answer::of(&job), UnitSystem::InchPound).concat();
+        assert!(said.contains("After the repair, by the table, "), "{said}");
+    }
 }

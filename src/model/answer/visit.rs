@@ -61,9 +61,9 @@ pub struct SetPoint {
 /// What the changes promised and what was measured after the repair.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kept {
-    /// Airflow measured less airflow promised.
-    pub off: Airflow,
-    /// ± of that difference, 95 %: what the promise and the readings leave in doubt, the table's own error left out.
+    /// Airflow measured, by the table.
+    pub measured: Airflow,
+    /// ± of its difference from the promise, 95 %: what the promise and the readings leave in doubt, the table's own error left out.
     pub spread: Airflow,
     /// Airflow promised over what the readings said that it starts from.
     pub gain: Airflow,
@@ -78,14 +78,19 @@ pub struct Kept {
 }
 
 impl Kept {
-    /// True where the difference is no larger than its ±.
+    /// Airflow measured less airflow promised.
+    pub fn off(&self) -> Airflow {
+        self.measured - self.promised.airflow
+    }
+
+    /// True where that is no more than its ±.
     pub fn agrees(&self) -> bool {
-        self.off.abs() <= self.spread
+        self.off().abs() <= self.spread
     }
 
     /// True where it could as well be no gain at all.
     pub fn is_untold(&self) -> bool {
-        self.agrees() && self.spread >= self.gain.abs()
+        self.agrees() && (self.off() + self.gain).abs() <= self.spread
     }
 }
 
@@ -119,7 +124,7 @@ impl Visit {
         if job.sets.len() < 2 {
             return None;
         }
-        let solved: Vec<(Job, Answer)> = (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect();
+        let solved = each_solved(job);
         let set = |(index, (_, answer)): (usize, &(Job, Answer))| SetAnswer {
             point: point(answer),
             twin: twin(job, index),
@@ -128,14 +133,12 @@ impl Visit {
         let sets = solved.iter().enumerate().map(set).collect();
         // A table wrong by a factor leaves the drops at the read airflow exact, so they are told apart by the table alone.
         let by_table = job.anchor.map(|_| Job { anchor: None, ..job.clone() });
-        let solved = match &by_table {
-            Some(bare) => (0..bare.sets.len()).map(|index| self::solved(bare.as_read(index))).collect(),
-            None => solved,
+        let (job, solved) = match &by_table {
+            Some(bare) => (bare, each_solved(bare)),
+            None => (job, solved),
         };
-        let job = by_table.as_ref().unwrap_or(job);
         let all = all_solved(job, solved);
-        let of_path = before_repair(job).into_iter().filter_map(|index| Some((index, all.get(index)?)));
-        let fit = fit_of(job.judged, of_path);
+        let fit = fit_together(job, &all);
         let suspects = fit.as_ref().filter(|fit| !fit.holds()).map(|fit| suspects(job, fit, &all)).unwrap_or_default();
         Some(Self { sets, fit, suspects })
     }
@@ -163,15 +166,9 @@ impl Visit {
         let bare = Job { judged: from, anchor: None, ..job.clone() };
         let (_, by_table) = solved(bare.as_read(set));
         let point = self::point(&by_table).ok()?;
-        let separated = Self::of_fit(&bare).map(|fit| fit.separated()).unwrap_or_default();
+        let fit = fit_together(&bare, &all_solved(&bare, each_solved(&bare))).filter(Fit::holds);
+        let separated = fit.as_ref().map(Fit::separated).unwrap_or_default();
         kept(&bare, &Answer::single(&bare, separated, None), &point)
-    }
-
-    /// What the sets before the repair say together, told at the judged one's airflow, where they can all be true.
-    fn of_fit(job: &Job) -> Option<Fit> {
-        let all = all_solved(job, (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect());
-        let of_path = before_repair(job).into_iter().filter_map(|index| Some((index, all.get(index)?)));
-        fit_of(job.judged, of_path).filter(Fit::holds)
     }
 }
 
@@ -202,7 +199,7 @@ fn kept(job: &Job, answer: &Answer, point: &SetPoint) -> Option<Kept> {
     let ran = Some(point.tap.0.as_str());
     let is_planned = system.tap() != job.tap_in_use();
     Some(Kept {
-        off: point.at.airflow - promised.airflow,
+        measured: point.at.airflow,
         gain: promised.airflow - running.now.airflow,
         spread: Airflow::from_cfm(doubt.iter().sum::<f64>().sqrt()),
         promised,
@@ -264,9 +261,20 @@ fn before_repair(job: &Job) -> Vec<usize> {
 /// Every set of a job, solved by itself; a part that some of them leave out is told by them, whatever its data say.
 fn all_solved(job: &Job, known: Vec<(Job, Answer)>) -> Vec<(Job, Answer)> {
     match without_data(job, &before_repair(job)) {
-        Some(bare) => (0..job.sets.len()).map(|index| solved(bare.as_read(index))).collect(),
+        Some(bare) => each_solved(&bare),
         None => known,
     }
+}
+
+/// Every set of a job, solved by itself.
+fn each_solved(job: &Job) -> Vec<(Job, Answer)> {
+    (0..job.sets.len()).map(|index| solved(job.as_read(index))).collect()
+}
+
+/// What the sets before the repair say together, told at the judged one's airflow.
+fn fit_together(job: &Job, all: &[(Job, Answer)]) -> Option<Fit> {
+    let of_path = before_repair(job).into_iter().filter_map(|index| Some((index, all.get(index)?)));
+    fit_of(job.judged, of_path)
 }
 
 /// The fit of those sets that count.

@@ -15,7 +15,7 @@ use crate::model::solution::operating_point::NoCrossing;
 use crate::model::verdicts::findings::by_airflow;
 use crate::model::verdicts::needs::Need;
 use crate::model::verdicts::plate::{PlateSide, PlateVerdict};
-use crate::model::verdicts::system::{Projection, Running};
+use crate::model::verdicts::system::{NotRunning, Projection, Running};
 use crate::model::verdicts::taps::{InDoubt, Reach, TapAnswer, TapPoint};
 use crate::model::wording::{alone, delivered, needs};
 use crate::units::show::{self, airflow, airflow_gained, airflow_signed, number, percent, pressure, pressure_bare};
@@ -29,8 +29,10 @@ pub fn with_changes<'a>(job: &Job, answer: &'a Answer) -> Option<(&'a Running, &
 }
 
 /// Why nothing stands beside a job's changes while none of them is put on.
-pub fn none_told(job: &Job) -> &'static str {
-    if job.changes_are_done() {
+pub fn none_told(job: &Job, answer: &Answer) -> &'static str {
+    if matches!(answer.why_not(), Some(NotRunning::KeptBack)) {
+        "What each of them brings is kept back with the answer."
+    } else if job.changes_are_done() {
         "Read after the repair: those that are on count as done."
     } else {
         "The readings will say what each of them brings."

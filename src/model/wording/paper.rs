@@ -116,7 +116,7 @@ fn state(job: &Job) -> String {
     let out: Vec<String> = set.parts_out.iter().map(|id| job.path.said(*id)).collect();
     let out = if out.is_empty() { "all parts in place".to_owned() } else { format!("{} out", changes::listed(&out)) };
     let repaired = if set.after_repair { ", after the repair" } else { "" };
-    let otherwise = if set.otherwise { ", something else otherwise" } else { "" };
+    let otherwise = if set.otherwise { ", something else different" } else { "" };
     format!("{}, {out}{otherwise}{repaired}", capital(coil))
 }
 

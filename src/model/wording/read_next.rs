@@ -27,11 +27,11 @@ pub fn of_air(next: &OpinionNext, units: UnitSystem) -> String {
 
 /// What to read next, for how much air there is and for where it is lost, as far as a reading is worth its trouble.
 pub fn sentences(job: &Job, next: &Proposals, units: UnitSystem) -> Vec<String> {
-    let air = next.air.as_ref().map(|next| format!("For how much air: {}", uncapital(&of_air(next, units))));
+    let air = next.air.as_ref().map(|next| format!("How much air: {}", uncapital(&of_air(next, units))));
     let path = next.path.as_ref().map(|next| {
         let what = match next.doubted {
-            Doubted::Gain { .. } => "For what the changes bring",
-            Doubted::Drop { .. } => "For where it is lost",
+            Doubted::Gain { .. } => "What the changes bring",
+            Doubted::Drop { .. } => "Where the static goes",
         };
         format!("{what}: {}", uncapital(&of_path(job, next, units)))
     });

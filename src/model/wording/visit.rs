@@ -104,7 +104,7 @@ fn between(job: &Job, before: &ReadingSet, now: &ReadingSet) -> Differences {
         format!("coil {state}")
     }));
     state.extend((now.otherwise != before.otherwise).then(|| {
-        let how = if now.otherwise { "something else otherwise" } else { "as before again" };
+        let how = if now.otherwise { "something else different" } else { "as before again" };
         how.to_owned()
     }));
     state.extend((now.after_repair && !before.after_repair).then(|| "after the repair".to_owned()));
@@ -174,9 +174,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         }
     }
     for (index, set) in visit.sets.iter().enumerate() {
-        if let (Some(kept), Ok(point)) = (&set.kept, &set.point) {
-            said.push(promise(job, kept, point.at.airflow, units));
-        }
+        said.extend(set.kept.as_ref().map(|kept| promise(job, kept, units)));
         if let Some(twin) = set.twin {
             said.push(format!("{} says what {} says: type what was read", name(job, index), name(job, twin)));
         }
@@ -187,7 +185,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
 /// That readings with parts pulled, or of a path that was otherwise, are no verdict on the system.
 pub(super) fn a_test(job: &Job, pulled: &[ElementId]) -> String {
     if pulled.is_empty() {
-        return format!("Something was otherwise than in the readings before, so {STATE}");
+        return format!("Something was different from the readings before, so {STATE}");
     }
     let out: Vec<String> = pulled.iter().map(|id| job.path.said(*id)).collect();
     format!("With the {} out {STATE}", out.join(", "))
@@ -246,39 +244,37 @@ fn suspicion(job: &Job, suspect: &Suspect) -> String {
 /// What stands beside readings after the repair: the promise they are held against, or why there is none.
 pub(super) fn after_repair(job: &Job, answer: &Answer, units: UnitSystem) -> String {
     let set = answer.visit.as_ref().and_then(|visit| visit.sets.get(job.judged));
-    let held = set.and_then(|set| Some((set.kept.as_ref()?, set.point.as_ref().ok()?)));
-    held.map_or_else(
+    set.and_then(|set| set.kept.as_ref()).map_or_else(
         || "Read after the repair, so changes that are on count as done. Nothing was promised to hold this against: that takes readings of the whole path before the repair, in the same call, and changes that are on".to_owned(),
-        |(kept, point)| {
-            let told = promise(job, kept, point.at.airflow, units);
-            format!("{told}. Changes that are on count as done here")
-        },
+        |kept| format!("{}. Changes that are on count as done here", promise(job, kept, units)),
     )
 }
 
-fn promise(job: &Job, kept: &Kept, measured: Airflow, units: UnitSystem) -> String {
+fn promise(job: &Job, kept: &Kept, units: UnitSystem) -> String {
     // As the two figures beside it differ.
-    let off = airflow(gained_as_shown(kept.promised.airflow, measured, units).abs(), units);
-    let way = if kept.off < Airflow::ZERO { "less" } else { "more" };
+    let off = airflow(gained_as_shown(kept.promised.airflow, kept.measured, units).abs(), units);
+    let way = if kept.off() < Airflow::ZERO { "less" } else { "more" };
     let spread = spread_bare(kept.spread, units);
     let verdict = if kept.is_untold() {
+        let what = if kept.gain < Airflow::ZERO { "loss" } else { "gain" };
         let gain = airflow(kept.gain.abs(), units);
-        format!("{off} {way}, which cannot be told from no gain at all: ± {spread} is no less than the {gain} promised")
+        format!("{off} {way}, which within ± {spread} fits the promised {what} of {gain} as well as none at all")
     } else if kept.agrees() {
         format!("{off} {way}, not more than ± {spread}: as promised")
-    } else if kept.off > Airflow::ZERO {
+    } else if kept.off() > Airflow::ZERO {
         format!("{off} {way}, beyond ± {spread}: better than promised")
     } else {
         format!(
             "{off} {way}, beyond ± {spread}: not as promised; look for what was done otherwise than the changes say"
         )
     };
-    let both = (airflow(measured, units), airflow_bare(kept.promised.airflow, units));
+    let both = (airflow(kept.measured, units), airflow_bare(kept.promised.airflow, units));
     let (word, ran) = (tap_word(job), &kept.promised_on);
     let other_tap = match &kept.planned {
         Some(planned) => format!(" on {word} {ran}, which ran in the place of {planned}"),
         None if kept.other_tap => format!(" on {word} {ran}"),
         None => String::new(),
     };
-    format!("After the repair {} against {} promised{}: {verdict}", both.0, both.1, other_tap)
+    let by_table = if job.anchor.is_some() { ", by the table," } else { "" };
+    format!("After the repair{by_table} {} against {} promised{other_tap}: {verdict}", both.0, both.1)
 }

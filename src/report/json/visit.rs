@@ -57,7 +57,7 @@ part! {
         planned_tap: Option<String> = kept.and_then(|kept| kept.planned.clone()),
         promised_cfm: Option<f64> = kept.map(|kept| kept.promised.airflow.cfm()),
         promised_in_wc: Option<f64> = kept.map(|kept| kept.promised.tesp.in_wc()),
-        off_promise_cfm: Option<f64> = kept.map(|kept| kept.off.cfm()),
+        off_promise_cfm: Option<f64> = kept.map(|kept| kept.off().cfm()),
         u95_off_promise_cfm: Option<f64> = kept.map(|kept| kept.spread.cfm()),
         as_promised: Option<bool> = kept.map(Kept::agrees),
     }

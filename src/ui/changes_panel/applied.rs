@@ -389,7 +389,7 @@ pub fn together(ui: &mut Ui, screen: &Screen<'_>) {
         cell(ui, rect, told, theme::regular(theme::SMALL), ink, Align2::LEFT_CENTER);
     };
     let Some((point, after)) = after(screen) else {
-        return say(ui, changes::none_told(screen.job), palette.quiet);
+        return say(ui, changes::none_told(screen.job, screen.answer), palette.quiet);
     };
     if screen.job.changes.iter().all(|change| !change.is_on()) {
         return say(ui, "All of them are off.", palette.quiet);

@@ -89,7 +89,7 @@ pub fn crossing(scene: &Scene<'_>, cross: &Cross, at: Pos2, word: &str) -> Optio
     let tap = scene.tap(cross.tap)?;
     let units = scene.plane.units;
     let point = cross.crossing;
-    let mut said = vec![word.to_owned(), format!("± {}", show::airflow(cross.spread, units))];
+    let mut said = vec![word.to_owned(), format!("± {}", show::spread(cross.spread, units))];
     if let Drawn::Curve { curve, .. } = &tap.drawn {
         said.extend(electric(&curve.at(point.entry)));
     }

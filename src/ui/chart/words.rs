@@ -29,7 +29,7 @@ pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
     if let Some(running) = screen.answer.point().filter(|_| !short) {
         let after = changes::with_changes(screen.job, screen.answer).and_then(|(_, after)| after.system.runs());
         let spread = after.map_or(running.system.spreads.now, |runs| runs.spread.airflow);
-        said.push(format!("band: ± {}, 95 %", show::airflow(spread, screen.units)));
+        said.push(format!("band: ± {}, 95 %", show::spread(spread, screen.units)));
     }
     said.join(" · ")
 }

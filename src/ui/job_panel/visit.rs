@@ -70,7 +70,7 @@ fn about_several(ui: &mut Ui, screen: &Screen<'_>, told: &Visit, out: &mut Vec<A
         out.push(Edit::AfterRepair(after).into());
     }
     let mut otherwise = set.otherwise;
-    let ticked = ui.checkbox(&mut otherwise, "Something else was otherwise");
+    let ticked = ui.checkbox(&mut otherwise, "Something else was different");
     let left_out = "On: a panel off, a zone shut, the bypass open: compared with the others, left out of the fit, and no verdict on the system";
     if hint::and_under_the_pointer(ticked, left_out).clicked() {
         out.push(Edit::Otherwise(otherwise).into());

@@ -34,7 +34,7 @@ const TAPS: &[Column] = &[
 /// Columns of the changes.
 const CHANGES: &[Column] = &[words(5.0), figures(1.5), figures(1.3), figures(1.3)];
 /// Columns of what takes the static.
-const PARTS: &[Column] = &[words(3.2), figures(0.7), figures(1.5), words(1.0), figures(1.8), words(1.0)];
+const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), figures(0.9), figures(0.8), words(1.1)];
 
 /// Everything on paper.
 pub fn blocks(screen: &Screen<'_>) -> Vec<Block> {
@@ -113,7 +113,8 @@ fn heading_and_rows(heading: &str, mut rows: Vec<Row>) -> Vec<Block> {
 /// Every tap of the system as found, and of the one with changes.
 fn every_tap(screen: &Screen<'_>) -> Vec<Block> {
     let word = wording::tap_word(screen.job);
-    let mut all = taps(screen, &format!("Every {word}, as found"), word, screen.answer.taps());
+    let found = wording::visit::as_found(screen.job);
+    let mut all = taps(screen, &format!("Every {word}, {found}"), word, screen.answer.taps());
     if let Some(after) = screen.answer.with_changes() {
         let word = wording::changes::word_then(screen.job, after);
         let of = after.system.blower.other.as_ref().map(|table| format!(" of {}", table.name)).unwrap_or_default();
@@ -193,16 +194,17 @@ fn takes_the_static(screen: &Screen<'_>) -> Vec<Block> {
         return Vec::new();
     }
     let (air, unit) = (screen.units.airflow_unit(), screen.units.pressure_unit());
-    let mut heads = vec!["part".to_owned(), air.to_owned(), format!("{unit}, as found"), "standing".to_owned()];
+    let told = [air, unit, "standing"];
+    let mut heads = vec!["part".to_owned()];
+    heads.extend(told.map(str::to_owned));
     if then.is_some() {
-        heads.extend([format!("{unit}, with changes"), "standing".to_owned()]);
+        // A drop with changes is that of its own airflow.
+        heads.extend([format!("{air} then"), format!("{unit} then"), "standing".to_owned()]);
     }
     let row = |ids: &Vec<ElementId>| {
         let names: Vec<&str> = ids.iter().filter_map(|id| screen.job.path.name_of(*id)).collect();
-        let along = ids.first().and_then(|id| found.profile.at(*id));
-        let airflow = along.map(|along| show::airflow_bare(along.airflow, screen.units)).unwrap_or_default();
-        let drops = std::iter::once(&found).chain(&then).flat_map(|known| known.cells(ids, screen.units));
-        Row::new(PARTS, Weight::Plain, [names.join(" + "), airflow].into_iter().chain(drops))
+        let figures = std::iter::once(&found).chain(&then).flat_map(|known| known.cells(ids, screen.units));
+        Row::new(PARTS, Weight::Plain, std::iter::once(names.join(" + ")).chain(figures))
     };
     let rows = std::iter::once(Row::new(PARTS, Weight::Head, heads)).chain(parts.iter().map(row));
     heading_and_rows("What takes the static", rows.collect())
@@ -225,8 +227,10 @@ impl<'a> Known<'a> {
         all.filter(|along| along.standing.is_some() && along.drop.is_some()).map(|along| along.element)
     }
 
-    /// Drop and standing of an element, or of several that are known together; a dash where it is not known by itself.
-    fn cells(&self, ids: &[ElementId], units: UnitSystem) -> [String; 2] {
+    /// Airflow, drop and standing of an element, or of several that are known together; a dash where it is not known by itself.
+    fn cells(&self, ids: &[ElementId], units: UnitSystem) -> [String; 3] {
+        let along = ids.first().and_then(|id| self.profile.at(*id));
+        let airflow = along.map(|along| show::airflow_bare(along.airflow, units)).unwrap_or_default();
         let (drop, standing) = if let [one] = ids {
             (self.profile.drop(*one), self.profile.at(*one).and_then(|along| along.standing))
         } else {
@@ -234,8 +238,11 @@ impl<'a> Known<'a> {
             (together, self.parts.iter().find(|part| part.elements == ids).map(|part| part.standing))
         };
         match drop {
-            Some(drop) => [show::pressure_bare(drop, units), standing.map_or("", PathStanding::word).to_owned()],
-            None => ["–".to_owned(), String::new()],
+            Some(drop) => {
+                let standing = standing.map_or("", PathStanding::word).to_owned();
+                [airflow, show::pressure_bare(drop, units), standing]
+            }
+            None => [airflow, "–".to_owned(), String::new()],
         }
     }
 }
