@@ -161,10 +161,10 @@ fn an_opinion_of_one_set_scales_the_table_in_every_other() {
             scales,
             "{text}"
         );
-        // The visit has each set as it is: the first by its grilles.
+        // The visit has every set on one footing: by the table, scaled or not.
         let answer = Answer::of(&job);
         let first = answer.visit.as_ref().unwrap().sets[0].point.as_ref().unwrap();
-        near(first.at.airflow.cfm(), 0.88 * airflow(&read(1.0)), 1e-6);
+        near(first.at.airflow.cfm(), if scales { 0.88 } else { 1.0 } * airflow(&read(1.0)), 1e-6);
         // Taken away with its set.
         apply(&mut job, Edit::RemoveSet(0)).unwrap();
         assert_eq!(job.anchor, None);
@@ -247,4 +247,32 @@ fn no_step_is_advised_from_a_tap_by_an_opinion_to_one_by_the_table() {
     assert_eq!(steps(&job), 1, "by the table there is one");
     assert_eq!(steps(&anchored(job.clone(), false)), 0);
     assert_eq!(steps(&anchored(job, true)), 1);
+}
+
+/// One set by an opinion beside another by the table would show a step that nobody took: 805 to 1,175.
+#[test]
+fn readings_are_compared_on_one_footing() {
+    let mut job = read(0.6);
+    apply(&mut job, Edit::AddSet).unwrap();
+    apply(&mut job, Edit::Reading(ReadAt::Port(RETURN_PORT), vec![of(-0.12)])).unwrap();
+    apply(&mut job, Edit::JudgeSet(0)).unwrap();
+    let sets = |job: &Job| {
+        let sets = Answer::of(job).visit.unwrap().sets;
+        sets.iter().map(|set| set.point.clone().unwrap().at.airflow.cfm()).collect::<Vec<_>>()
+    };
+    let by_table = sets(&job);
+    assert_eq!(sets(&anchored(job.clone(), false)), by_table);
+    let scaled = sets(&anchored(job.clone(), true));
+    for (scaled, by_table) in scaled.iter().zip(&by_table) {
+        near(scaled / by_table, 0.6, 0.01);
+    }
+    let mut job = anchored(job, false);
+    let together = |job: &Job| wording::visit::together(job, &Answer::of(job), UnitSystem::InchPound).join("\n");
+    let own = Answer::of(&job).point().unwrap().now.airflow.cfm();
+    near(own / by_table[0], 0.6, 0.01);
+    let told = together(&job);
+    assert!(told.contains("cfm by its return grilles is that of 1 As found alone"), "{told}");
+    apply(&mut job, Edit::JudgeSet(1)).unwrap();
+    let told = together(&job);
+    assert!(told.contains("the airflow by its return grilles is that of 1 As found alone"), "{told}");
 }

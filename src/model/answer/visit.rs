@@ -28,7 +28,7 @@ pub struct Visit {
     pub suspects: Vec<Suspect>,
 }
 
-/// One reading set, solved by itself, without changes.
+/// One reading set, solved by itself, without changes; by the table, unless an opinion scales all of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetAnswer {
     /// Where it ran, or why nothing can be said.
@@ -124,19 +124,19 @@ impl Visit {
         if job.sets.len() < 2 {
             return None;
         }
-        let solved = each_solved(job);
+        // A table wrong by a factor leaves the drops at the read airflow exact, so they are told apart by the table alone.
+        let by_table = job.anchor.map(|_| Job { anchor: None, ..job.clone() });
+        let bare = by_table.as_ref().unwrap_or(job);
+        // Sets are compared on one footing: an opinion that does not scale the table is of its own set alone.
+        let scales = job.anchor.is_some_and(|anchor| anchor.scales);
+        let footing = each_solved(if scales { job } else { bare });
         let set = |(index, (_, answer)): (usize, &(Job, Answer))| SetAnswer {
             point: point(answer),
             twin: twin(job, index),
             kept: None,
         };
-        let sets = solved.iter().enumerate().map(set).collect();
-        // A table wrong by a factor leaves the drops at the read airflow exact, so they are told apart by the table alone.
-        let by_table = job.anchor.map(|_| Job { anchor: None, ..job.clone() });
-        let (job, solved) = match &by_table {
-            Some(bare) => (bare, each_solved(bare)),
-            None => (job, solved),
-        };
+        let sets = footing.iter().enumerate().map(set).collect();
+        let (job, solved) = (bare, if scales { each_solved(bare) } else { footing });
         let all = all_solved(job, solved);
         let fit = fit_together(job, &all);
         let suspects = fit.as_ref().filter(|fit| !fit.holds()).map(|fit| suspects(job, fit, &all)).unwrap_or_default();

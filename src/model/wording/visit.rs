@@ -173,6 +173,7 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
             said.push(NEVER_SHOWN.to_owned());
         }
     }
+    said.extend(footing(job, answer, units));
     for (index, set) in visit.sets.iter().enumerate() {
         said.extend(set.kept.as_ref().map(|kept| promise(job, kept, units)));
         if let Some(twin) = set.twin {
@@ -180,6 +181,15 @@ pub fn together(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
         }
     }
     said
+}
+
+/// That sets are compared by the table where an opinion stands in its place for one of them alone.
+fn footing(job: &Job, answer: &Answer, units: UnitSystem) -> Option<String> {
+    let anchor = job.anchor.filter(|anchor| !anchor.scales)?;
+    let opinion = answer.point().filter(|running| running.anchored.is_some_and(|anchored| anchored.is_here()));
+    let own = opinion.map(|running| format!("{} by its {}", airflow(running.now.airflow, units), anchor.by.name()));
+    let own = own.unwrap_or_else(|| format!("the airflow by its {}", anchor.by.name()));
+    Some(format!("Readings are compared by the table; {own} is that of {} alone", name(job, anchor.set)))
 }
 
 /// That readings with parts pulled, or of a path that was otherwise, are no verdict on the system.
