@@ -172,13 +172,14 @@ impl Visit {
     }
 }
 
-/// The set that the promise for a set after the repair starts from: the last before it of a whole path in the same call with the same parts, on the same tap where there is one.
+/// The set that the promise for a set after the repair starts from: the last before it of a whole path in the same call with the same parts and the coil in the same state, on the same tap where there is one.
 fn promises(job: &Job, mended: usize) -> Option<usize> {
     let then = job.sets.get(mended)?;
     let is_whole = |index: &usize| {
         let job = Job { judged: *index, ..job.clone() };
         let set = job.set();
-        let is_alike = set.call == then.call && set.parts_out == then.parts_out;
+        let state = |set: &ReadingSet| (set.call, set.coil, set.parts_out.clone());
+        let is_alike = state(set) == state(then);
         !set.after_repair && !job.is_test() && is_alike && twin(&job, *index).is_none()
     };
     let whole: Vec<usize> = (0..job.sets.len()).filter(is_whole).collect();
@@ -328,7 +329,8 @@ fn suspects(job: &Job, fit: &Fit, all: &[(Job, Answer)]) -> Vec<Suspect> {
             sets.push(residual.set);
         }
     }
-    let parts: Vec<ElementId> = fit.drops.iter().flat_map(|fitted| fitted.elements.iter().copied()).collect();
+    let parts: Vec<ElementId> =
+        fit.drops.iter().filter(|fitted| !fitted.wetting).flat_map(|fitted| fitted.elements.iter().copied()).collect();
     let counted = before_repair(job);
     let mut found: Vec<Suspect> = Vec::new();
     for set in sets {

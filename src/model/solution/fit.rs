@@ -2,11 +2,11 @@
 //!
 //! Pulling a part and reading again raises the airflow, so what the part takes is not the plain difference of two readings: every set is solved for its own airflow, and all of them together for the parts.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::model::facts::accuracy::{Accuracy, COVERAGE, from_95, from_limit};
-use crate::model::facts::air_path::{Element, ElementId, PortId};
-use crate::model::facts::readings::ReadAt;
+use crate::model::facts::accuracy::{COVERAGE, from_95, from_limit};
+use crate::model::facts::air_path::{Element, ElementId, ElementKind, PortId};
+use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::path::parts::{Separated, segments};
 use crate::model::path::tesp::ReadDifference;
 use crate::model::solution::operation::{self, Inputs, Operation};
@@ -54,6 +54,8 @@ pub struct FittedDrop {
     pub drop: Pressure,
     /// ± of it, 95 %.
     pub spread: Pressure,
+    /// True for what wetting adds to a coil that was wet in some sets and dry in others: no part's own drop.
+    pub wetting: bool,
     /// Factor of that warm air on the drop, above zero.
     warm: f64,
 }
@@ -87,7 +89,7 @@ impl Fit {
     /// Single elements that the sets tell apart from all others.
     pub fn separated(&self) -> Vec<Separated> {
         let of = |fitted: &FittedDrop| match fitted.elements[..] {
-            [element] => Some(Separated {
+            [element] if !fitted.wetting => Some(Separated {
                 element,
                 drop: fitted.drop / fitted.warm,
                 doubt: fitted.spread / (COVERAGE * fitted.warm),
@@ -102,30 +104,39 @@ impl Fit {
 #[derive(Clone, Debug)]
 struct Stretch {
     elements: Vec<ElementId>,
+    /// Coils in it, by data or not.
+    coils: Vec<ElementId>,
     drop: f64,
 }
 
 /// A row of the fit.
 struct Row<'s> {
     set: usize,
+    /// The tap that ran.
+    tap: usize,
     elements: &'s [ElementId],
+    coils: &'s [ElementId],
     drop: f64,
     /// The set's airflow over the fit's, and its density over the fit's.
     flow: f64,
     density: f64,
+    /// How often its coils count what wetting adds: once where they were wet and in the fit's set dry, less once the other way round.
+    wetted: f64,
 }
 
-/// Elements that every row has together or not at all: one unknown.
+/// Elements that every row has together or not at all, or what wetting adds to a coil: one unknown.
 struct Column {
     elements: Vec<(ElementId, f64, f64)>,
+    wetting: bool,
 }
 
 impl Column {
     /// Its drop in a row over its drop at the fit's airflow and density, and the slope of that by the ratio of airflow; nought where the row does not have it.
     fn in_row(&self, row: &Row<'_>) -> (f64, f64) {
-        let there = self.elements.iter().filter(|(id, ..)| row.elements.contains(id));
+        let (within, times) = if self.wetting { (row.coils, row.wetted) } else { (row.elements, 1.0) };
+        let there = self.elements.iter().filter(|(id, ..)| within.contains(id));
         there.fold((0.0, 0.0), |sum, (_, weight, exponent)| {
-            let drop = weight * row.flow.powf(*exponent) * row.density.powf(exponent - 1.0);
+            let drop = times * weight * row.flow.powf(*exponent) * row.density.powf(exponent - 1.0);
             (sum.0 + drop, sum.1 + exponent * drop / row.flow)
         })
     }
@@ -148,12 +159,11 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
     let design: Vec<Vec<f64>> = rows.iter().map(of_row).collect();
     let right: Vec<f64> = rows.iter().map(|row| row.drop).collect();
     let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
-    let accuracy = &at.inputs.job.accuracy;
     // Any weights will do to begin with.
     let mut unknowns = vec![start(&right, &design); columns.len()];
     let mut solution = None;
     for _ in 0..ROUNDS {
-        let causes = causes(&rows, &columns, &moves, &unknowns, (judged, airflow, accuracy));
+        let causes = causes(&rows, &columns, &moves, &unknowns, at);
         let solved = least_squares::non_negative(&design, &right, &causes)?;
         unknowns.clone_from(&solved.unknowns);
         solution = Some((solved, causes));
@@ -171,6 +181,7 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
             elements,
             drop: Pressure::from_in_wc(as_read * solution.unknowns[index]),
             spread: Pressure::from_in_wc(as_read * COVERAGE * solution.covariance[index][index].sqrt()),
+            wetting: column.wetting,
             warm,
         }
     });
@@ -203,8 +214,11 @@ fn start(right: &[f64], design: &[Vec<f64>]) -> f64 {
 fn stretches(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Stretch> {
     let at = inputs.at(operation.now.airflow, operation.now.tesp);
     let all = segments::segments(inputs.job, inputs.table, &at).into_iter();
+    let path = &inputs.job.path;
+    let is_coil = |id: &&ElementId| path.element(**id).is_some_and(|element| element.kind == ElementKind::Coil);
     let cold = |segment: segments::Segment| Stretch {
         drop: segment.drop.in_wc() / at.warm(segment.before_blower),
+        coils: segment.elements.iter().chain(&segment.known).filter(is_coil).copied().collect(),
         elements: segment.elements,
     };
     all.filter(|segment| !segment.elements.is_empty()).map(cold).collect()
@@ -213,12 +227,22 @@ fn stretches(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Stretch> {
 fn rows_of<'s>(solved: &Solved<'_>, own: &'s [Stretch], at: &Solved<'_>) -> Vec<Row<'s>> {
     let flow = solved.operation.now.airflow / at.operation.now.airflow;
     let density = solved.inputs.sum.air.own.density / at.inputs.sum.air.own.density;
-    let row =
-        |stretch: &'s Stretch| Row { set: solved.set, elements: &stretch.elements, drop: stretch.drop, flow, density };
+    let is_wet = |solved: &Solved<'_>| solved.inputs.job.set().coil == CoilState::Wet;
+    let wetted = f64::from(u8::from(is_wet(solved))) - f64::from(u8::from(is_wet(at)));
+    let row = |stretch: &'s Stretch| Row {
+        set: solved.set,
+        tap: solved.inputs.in_use,
+        elements: &stretch.elements,
+        coils: &stretch.coils,
+        drop: stretch.drop,
+        flow,
+        density,
+        wetted,
+    };
     own.iter().map(row).collect()
 }
 
-/// The unknowns, in flow order: elements that the same rows have are one, parted by their usual weights.
+/// The unknowns, in flow order: elements that the same rows have are one, parted by their usual weights; what wetting adds to a coil is one more.
 fn columns(rows: &[Row<'_>], at: &Solved<'_>) -> Vec<Column> {
     let path = &at.inputs.job.path;
     let mut alike: BTreeMap<Vec<bool>, Vec<&Element>> = BTreeMap::new();
@@ -233,9 +257,16 @@ fn columns(rows: &[Row<'_>], at: &Solved<'_>) -> Vec<Column> {
         let alike = 1.0 / elements.len() as f64;
         let weight = |element: &Element| if all > 0.0 { element.usual_weight() / all } else { alike };
         let parted = |element: &&Element| (element.id, weight(element), element.drop_exponent());
-        Column { elements: elements.iter().map(parted).collect() }
+        Column { elements: elements.iter().map(parted).collect(), wetting: false }
     };
     let mut columns: Vec<Column> = alike.into_values().map(column).collect();
+    let is_wetted = |element: &&Element| rows.iter().any(|row| row.wetted != 0.0 && row.coils.contains(&element.id));
+    columns.extend(
+        path.elements
+            .iter()
+            .filter(is_wetted)
+            .map(|coil| Column { elements: vec![(coil.id, 1.0, coil.drop_exponent())], wetting: true }),
+    );
     columns.sort_by_key(|column| column.elements.first().and_then(|(id, ..)| path.index_of(*id)));
     columns
 }
@@ -301,26 +332,21 @@ fn move_port(inputs: &mut Inputs<'_>, port: PortId) {
     inputs.sum.least = segments::least(inputs.job, inputs.table, &inputs.sum.read, &inputs.moved);
 }
 
-/// Every independent cause of error, by what its standard uncertainty does to every row's residual: the manometer's gain and each place's offset alike in all sets, each reading by itself, each unknown's exponent.
+/// Every independent cause of error, by what its standard uncertainty does to every row's residual: the manometer's gain and each place's offset alike in all sets, each reading by itself, each tap of the table by itself, each unknown's exponent.
 ///
 /// A reading moves what was read of a stretch and the airflow that the stretch is judged at, J = I − n·drop·Q′/Q; one of the judged set moves the airflow at which all drops are told.
-fn causes(
-    rows: &[Row<'_>],
-    columns: &[Column],
-    moves: &[Move],
-    unknowns: &[f64],
-    (judged, airflow, accuracy): (usize, Airflow, &Accuracy),
-) -> Vec<Vec<f64>> {
+fn causes(rows: &[Row<'_>], columns: &[Column], moves: &[Move], unknowns: &[f64], at: &Solved<'_>) -> Vec<Vec<f64>> {
+    let accuracy = &at.inputs.job.accuracy;
     let gain = from_limit(accuracy.manometer_fraction);
     let offset = from_limit(accuracy.port_offset.in_wc());
     let slope_of =
         |row: &Row<'_>| -> f64 { columns.iter().zip(unknowns).map(|(column, drop)| drop * column.in_row(row).1).sum() };
     let residual = |step: &Move| -> Vec<f64> {
         let mut own = step.drops.iter();
-        let by = step.airflow / airflow.cfm();
+        let by = step.airflow / at.operation.now.airflow.cfm();
         let of_row = |row: &Row<'_>| {
             let (drop, of_own) = if row.set == step.set { (own.next().copied(), by) } else { (None, 0.0) };
-            let of_fit = if step.set == judged { row.flow * by } else { 0.0 };
+            let of_fit = if step.set == at.set { row.flow * by } else { 0.0 };
             drop.unwrap_or_default() - slope_of(row) * (of_own - of_fit)
         };
         rows.iter().map(of_row).collect()
@@ -336,6 +362,13 @@ fn causes(
         }
     }
     causes.extend(shared.into_values());
+    let own = from_95(accuracy.tap_fraction);
+    let ran =
+        |row: &Row<'_>, tap: usize| f64::from(u8::from(row.tap == tap)) - f64::from(u8::from(at.inputs.in_use == tap));
+    let taps: BTreeSet<usize> = rows.iter().map(|row| row.tap).collect();
+    causes.extend(
+        taps.iter().map(|tap| rows.iter().map(|row| -slope_of(row) * row.flow * ran(row, *tap) * own).collect()),
+    );
     let exponent = from_95(accuracy.exponent);
     causes.extend(columns.iter().zip(unknowns).map(|(column, drop)| {
         rows.iter().map(|row| -drop * column.in_row(row).0 * row.flow.ln() * exponent).collect()

@@ -150,7 +150,8 @@ fn pulled(job: &Job, fit: &Fit, set: usize, units: UnitSystem) -> Option<String>
     let (before, now) = (job.sets.get(set - 1)?, job.sets.get(set)?);
     let is_of_the_fit = !before.after_repair && !now.after_repair;
     let is_moved = |id: ElementId| is_of_the_fit && before.parts_out.contains(&id) != now.parts_out.contains(&id);
-    let fitted = fit.drops.iter().find(|fitted| matches!(fitted.elements[..], [id] if is_moved(id)))?;
+    let fitted =
+        fit.drops.iter().find(|fitted| matches!(fitted.elements[..], [id] if !fitted.wetting && is_moved(id)))?;
     let of_kind = |id: &ElementId| Some(job.path.element(*id)?.kind);
     let kinds: Vec<ElementKind> = fitted.elements.iter().filter_map(of_kind).collect();
     let (name, takes) = (named(job, fitted), takes(&kinds));
@@ -206,8 +207,12 @@ fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
         .drops
         .iter()
         .map(|fitted| {
-            let together = if fitted.elements.len() > 1 { " together" } else { "" };
-            format!("{}{together} {}", named(job, fitted), with_spread(fitted, units))
+            let told = with_spread(fitted, units);
+            match fitted.elements.len() {
+                _ if fitted.wetting => format!("wetting the {} adds {told}", named(job, fitted)),
+                0 | 1 => format!("{} {told}", named(job, fitted)),
+                _ => format!("{} together {told}", named(job, fitted)),
+            }
         })
         .collect();
     let repaired = job.sets.iter().any(|set| set.after_repair);
@@ -255,7 +260,7 @@ fn suspicion(job: &Job, suspect: &Suspect) -> String {
 pub(super) fn after_repair(job: &Job, answer: &Answer, units: UnitSystem) -> String {
     let set = answer.visit.as_ref().and_then(|visit| visit.sets.get(job.judged));
     set.and_then(|set| set.kept.as_ref()).map_or_else(
-        || "Read after the repair, so changes that are on count as done. Nothing was promised to hold this against: that takes readings of the whole path before the repair, in the same call, and changes that are on".to_owned(),
+        || "Read after the repair, so changes that are on count as done. Nothing was promised to hold this against: that takes readings of the whole path before the repair, in the same call and with the coil as wet or dry, and changes that are on".to_owned(),
         |kept| format!("{}. Changes that are on count as done here", promise(job, kept, units)),
     )
 }

@@ -79,6 +79,7 @@ part! {
         element_ids: Vec<u32> = ids(&fitted.elements),
         drop_in_wc: f64 = fitted.drop.in_wc(),
         u95_drop_in_wc: f64 = fitted.spread.in_wc(),
+        wetting: bool = fitted.wetting,
     }
 }
 
