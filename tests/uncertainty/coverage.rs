@@ -155,7 +155,7 @@ fn world(case: &Case, random: &mut fastrand::Rng, errs: bool) -> (f64, f64) {
     let gain = 1.0 + uniform(random, accuracy.manometer_fraction);
     let before = case.before * gain + uniform(random, offset);
     let after = case.after * gain + uniform(random, offset);
-    let third = case.third.map(|third| third + uniform(random, offset));
+    let third = case.third.map(|third| third * gain + uniform(random, offset));
     let mut z = |u: f64| on * u * normal(random);
     let common = 1.0 + z(accuracy.table_fraction / 2.0);
     let factors: Vec<f64> = case.curves.iter().map(|_| common * (1.0 + z(accuracy.tap_fraction / 2.0))).collect();

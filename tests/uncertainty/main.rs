@@ -5,4 +5,5 @@ mod standard_air;
 
 mod anchored;
 mod by_hand;
+mod by_library;
 mod coverage;

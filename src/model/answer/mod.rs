@@ -21,10 +21,11 @@ use crate::model::path::contradictions;
 use crate::model::path::parts::{self, Moved, Separated};
 use crate::model::path::tesp::{self, StaticSum};
 use crate::model::solution::anchor::Anchored;
+use crate::model::solution::budget;
 use crate::model::solution::changed::Found;
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
-use crate::model::solution::uncertainty::{self, Doubt};
+use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::held_elements;
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
@@ -322,7 +323,7 @@ fn path_read(inputs: &Inputs<'_>, (most, least): (Airflow, Airflow)) -> Option<P
     let tesp = lesser(sum.tesp(most), sum.tesp(least));
     Some(PathRead {
         tesp,
-        spread: uncertainty::of_static(sum, inputs.job.set(), &inputs.job.accuracy) * COVERAGE,
+        spread: budget::of_static(sum, inputs.job.set(), &inputs.job.accuracy) * COVERAGE,
         return_side: sum.return_side(most).zip(sum.return_side(least)).map(|(one, other)| lesser(one, other)),
         parts: parts::parts(inputs.job, inputs.table, &inputs.at(most, tesp)).ok()?,
         bound: sum.bound(),

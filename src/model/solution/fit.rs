@@ -9,8 +9,8 @@ use crate::model::facts::air_path::{Element, ElementId, ElementKind, PortId};
 use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::path::parts::{Separated, segments};
 use crate::model::path::tesp::ReadDifference;
+use crate::model::solution::budget::{shift, shift_ends};
 use crate::model::solution::operation::{self, Inputs, Operation};
-use crate::model::solution::uncertainty::{shift, shift_ends};
 use crate::numerics::least_squares::{self, chi_squared_95};
 use crate::units::{Airflow, Pressure};
 
@@ -328,7 +328,7 @@ fn move_reading(inputs: &mut Inputs<'_>, place: ReadAt, ends: &[ReadAt]) {
 }
 
 fn move_port(inputs: &mut Inputs<'_>, port: PortId) {
-    inputs.moved.port = Some((port, Pressure::from_in_wc(STEP)));
+    inputs.moved.ports.push((port, Pressure::from_in_wc(STEP)));
     inputs.sum.least = segments::least(inputs.job, inputs.table, &inputs.sum.read, &inputs.moved);
 }
 

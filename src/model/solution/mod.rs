@@ -1,6 +1,7 @@
 //! Where taps and path cross: as found, with changes on, and how sure that is.
 
 pub mod anchor;
+pub mod budget;
 pub mod changed;
 pub mod fit;
 pub mod gain;

@@ -63,7 +63,7 @@ impl Inputs<'_> {
             warmth: self.sum.warmth,
             split: self.split,
             separated: self.separated,
-            moved: self.moved,
+            moved: &self.moved,
         }
     }
 }

@@ -139,7 +139,7 @@ impl AsRead<'_> {
             return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
         }
         let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };
-        let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), &at.moved)?;
+        let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), at.moved)?;
         // As it was read it was as warm as its elements behind the blower make it.
         let warm: f64 = elements.iter().zip(&shares).map(|((index, _), share)| share * at.warm(*index < blower)).sum();
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
@@ -207,7 +207,7 @@ impl AsRead<'_> {
         if known >= 1.0 || (open.is_empty() && known > 0.0) {
             return Err(Undivided::AllByData(group.name().to_owned(), known));
         }
-        let mut rest = shares::flows(&open, 1.0 - known, &self.at.moved)?.into_iter();
+        let mut rest = shares::flows(&open, 1.0 - known, self.at.moved)?.into_iter();
         Ok(by_data.into_iter().map(|known| part.flow * known.or_else(|| rest.next()).unwrap_or_default()).collect())
     }
 
@@ -234,7 +234,7 @@ impl AsRead<'_> {
             Mark { passed: list.len(), pressure: before - drop, port: None },
         ];
         let warm = self.at.warm(group.before_blower);
-        let ports = segments::of_ports(self.job, list, &self.at.moved, &|_| None)
+        let ports = segments::of_ports(self.job, list, self.at.moved, &|_| None)
             .into_iter()
             .map(|mark| Mark { pressure: mark.pressure / warm, ..mark });
         // A port whose pressure lies outside what the group leaves cannot part it, nor one where the ways join (see [`super::unused_readings`]).
@@ -289,7 +289,7 @@ impl AsRead<'_> {
             return Err(contradicted(self.job, &of_known, (taken * warm, (from - to) * warm), flow));
         }
         let factor = if open.is_empty() { (from - to) / taken } else { 1.0 };
-        let mut shares = shares::shares(&open, &self.at.moved)?.into_iter();
+        let mut shares = shares::shares(&open, self.at.moved)?.into_iter();
         let mut pressure = from;
         let mut parts = Vec::new();
         for (element, known) in present.iter().zip(known) {

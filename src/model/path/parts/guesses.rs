@@ -26,35 +26,35 @@ pub struct Guessed {
     pub own: f64,
 }
 
-/// What is moved to see what it does; nothing for the answer itself.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+/// What is moved to see what it does, one thing or several at once; nothing for the answer itself.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Moved {
     /// Added to every exponent that is not by data.
     pub exponent: f64,
     /// Every drop by data is larger by this fraction.
     pub data: f64,
-    /// A guess, and the factor on its odds.
-    pub odds: Option<(Guess, f64)>,
-    /// An element that was read across, or that reading sets tell apart, and what is added to its drop.
-    pub apart: Option<(ElementId, Pressure)>,
-    /// A port besides the two that gave the difference across the machine, and what is added to its reading.
-    pub port: Option<(PortId, Pressure)>,
+    /// Guesses, and the factor on the odds of each.
+    pub odds: Vec<(Guess, f64)>,
+    /// Elements that were read across, or that reading sets tell apart, and what is added to the drop of each.
+    pub apart: Vec<(ElementId, Pressure)>,
+    /// Ports besides the two that gave the difference across the machine, and what is added to the reading of each.
+    pub ports: Vec<(PortId, Pressure)>,
 }
 
 impl Moved {
     /// Factor on the weight of a guess.
     pub(super) fn weight(&self, of: Guess) -> f64 {
-        self.odds.filter(|(guess, _)| *guess == of).map_or(1.0, |(_, factor)| factor)
+        self.odds.iter().filter(|(guess, _)| *guess == of).map(|(_, factor)| factor).product()
     }
 
     /// What is added to the drop of an element that is known apart from its neighbours.
     pub(super) fn of_known(&self, element: ElementId) -> Pressure {
-        self.apart.filter(|(id, _)| *id == element).map(|(_, by)| by).unwrap_or_default()
+        self.apart.iter().filter(|(id, _)| *id == element).map(|(_, by)| *by).sum()
     }
 
     /// What is added to a port's reading.
     pub(super) fn at_port(&self, port: PortId) -> Pressure {
-        self.port.filter(|(id, _)| *id == port).map(|(_, by)| by).unwrap_or_default()
+        self.ports.iter().filter(|(id, _)| *id == port).map(|(_, by)| *by).sum()
     }
 
     /// Factor on drops by data.

@@ -238,7 +238,7 @@ pub struct ReadPoint<'a> {
     /// Elements that other reading sets tell apart.
     pub separated: &'a [Separated],
     /// Nothing but for working out the uncertainty.
-    pub moved: Moved,
+    pub moved: &'a Moved,
 }
 
 impl ReadPoint<'_> {

@@ -123,7 +123,7 @@ pub fn segments(job: &Job, table: &BlowerTable, at: &ReadPoint<'_>) -> Vec<Segme
     if matches!(at.read, ReadDifference::Total(_)) {
         return vec![whole(job, table, at)];
     }
-    let stretches: Vec<Segment> = outside(job, at.read, &at.moved)
+    let stretches: Vec<Segment> = outside(job, at.read, at.moved)
         .windows(2)
         .filter(|pair| !spans_blower(job, pair[0].passed, pair[1].passed))
         .map(|pair| stretch(job, table, pair[0], pair[1], at))
