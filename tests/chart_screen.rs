@@ -430,6 +430,54 @@ fn the_marks_of_the_table_are_told_once_under_the_pointer() {
     assert_eq!(told(&window), before + 1);
 }
 
+/// Another job stands on the chart beside this one, in figures and in words, and changes nothing of it; what cannot stand there is said.
+#[test]
+fn another_job_stands_beside_this_one_on_the_chart() {
+    let mut window = window(demo::heat_pump(), [1440.0, 900.0], Theme::Light);
+    let folder = tempfile::tempdir().unwrap();
+    let file = |name: &str, job: &Job| {
+        let path = folder.path().join(name);
+        tapcross::files::job_file::save(&path, job).unwrap();
+        path
+    };
+    let other = Job { title: "The house next door".to_owned(), ..demo::gas_furnace() };
+    let (there, unread) = (file("other.ron", &other), file("unread.ron", &unread(other.clone())));
+    let show = |window: &mut Window<'_>, path: &std::path::Path| {
+        let ctx = window.ctx.clone();
+        window.state_mut().run(Action::ShowBeside(path.to_path_buf()), &ctx);
+        window.run_steps(6);
+    };
+    let (job, answer) = (window.state().job().clone(), window.state().answer().clone());
+    show(&mut window, &there);
+    let now = tapcross::model::answer::Answer::of(&other).point().unwrap().now;
+    let (airflow, tesp) = (show::airflow_bare(now.airflow, UnitSystem::InchPound), now.tesp);
+    let label = format!("The house next door: {airflow} · {}", show::pressure_bare(tesp, UnitSystem::InchPound));
+    let at = window.get_by_label(&label).rect();
+    // Its point, by the axes, is where its name stands.
+    let place = scene::Plane::of(&Screen::of(
+        &other,
+        &answer,
+        UnitSystem::InchPound,
+        &tapcross::files::library::Library::default(),
+    ))
+    .place(now.airflow, now.tesp);
+    let point = transform(&window).position_from_point(&place);
+    assert!(at.expand(120.0).contains(point), "{at} is not near {point}");
+    let spoken = graph(&window).accesskit_node().label().unwrap_or_default();
+    let said = format!("Another job, The house next door as found: {airflow} cfm at 0.70 in. w.c. on tap 4");
+    assert!(spoken.contains(&said), "{spoken}");
+    assert_eq!((window.state().job(), window.state().answer()), (&job, &answer));
+    // A job without a point stands nowhere, and the one that is there stays.
+    show(&mut window, &unread);
+    assert!(window.query_by_label_contains("The house next door has no point to show on the chart").is_some());
+    show(&mut window, &folder.path().join("nowhere.ron"));
+    assert!(window.query_by_label(&label).is_some());
+    let ctx = window.ctx.clone();
+    window.state_mut().run(tapcross::ui::view::action::Command::ShowAlone.into(), &ctx);
+    window.run_steps(6);
+    assert!(window.query_by_label(&label).is_none());
+}
+
 /// From what the axes count to the screen.
 fn transform(window: &Window<'_>) -> egui_plot::PlotTransform {
     let fitted = window.state().view().chart.fitted.expect("a fitted chart");

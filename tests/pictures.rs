@@ -153,6 +153,15 @@ fn legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::Legend.into(), ctx);
 }
 
+/// Another job on the chart, with the legend.
+fn beside(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("other.ron");
+    tapcross::files::job_file::save(&path, &demo::gas_furnace()).unwrap();
+    app.run(Action::ShowBeside(path), ctx);
+    app.run(Command::Legend.into(), ctx);
+}
+
 /// Nine changes with the legend.
 fn nine_legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(nine_changes::job());
@@ -215,13 +224,15 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 63] = [
+const SHOTS: [Shot; 65] = [
     shot("sets-light", WIDE, 1.0, Theme::Light, sets),
     shot("sets-dark", WIDE, 1.0, Theme::Dark, sets),
     shot("sets-small-light", SMALL, 1.0, Theme::Light, sets),
     shot("sets-double-dark", DOUBLE, 2.0, Theme::Dark, sets),
     shot("legend-light", WIDE, 1.0, Theme::Light, legend),
     shot("legend-dark", WIDE, 1.0, Theme::Dark, legend),
+    shot("beside-light", WIDE, 1.0, Theme::Light, beside),
+    shot("beside-small-dark", SMALL, 1.0, Theme::Dark, beside),
     shot("legend-small-dark", SMALL, 1.0, Theme::Dark, nine_legend),
     // 1440x900 pixels after four steps of zoom.
     shot("legend-four-light", FOUR_STEPS, 1.4, Theme::Light, legend),

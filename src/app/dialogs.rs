@@ -76,7 +76,7 @@ type PathFuture = std::pin::Pin<Box<dyn Future<Output = Option<rfd::FileHandle>>
 fn dialog_future(purpose: &Purpose) -> PathFuture {
     let dialog = rfd::AsyncFileDialog::new().set_title(purpose.title());
     match purpose {
-        Purpose::OpenJob(_) => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
+        Purpose::OpenJob(_) | Purpose::ShowBeside => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
         Purpose::SaveJob(name, _) => {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
         }

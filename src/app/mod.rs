@@ -29,6 +29,7 @@ use crate::model::facts::job::Job;
 use crate::model::search;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::AtStake;
+use crate::ui::view::beside::Beside;
 use crate::ui::view::held::Trials;
 use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
@@ -120,6 +121,8 @@ pub struct TapcrossApp {
     keys: Keys,
     /// Where the window stood when it was closed, until it is back there.
     goes_to: Option<(i32, i32)>,
+    /// Another job on the chart.
+    beside: Option<Beside>,
     /// True once a picture of the chart that was asked for is on the clipboard.
     chart_is_copied: Arc<AtomicBool>,
 }
@@ -182,6 +185,7 @@ impl TapcrossApp {
             window_title: String::new(),
             trials: Trials::default(),
             keys: Keys::default(),
+            beside: None,
             chart_is_copied: Arc::default(),
             goes_to: None,
         };
@@ -470,6 +474,20 @@ impl TapcrossApp {
         }
     }
 
+    fn show_beside(&mut self, path: &Path) {
+        let opened = job_file::open(path).map_err(|error| job_file::told(&error, self.settings.units));
+        match opened.and_then(|(job, _)| {
+            let answer = Answer::of(&job);
+            Beside::of(job, answer, path)
+        }) {
+            Ok(beside) => {
+                self.view.path_prompt = None;
+                self.beside = Some(beside);
+            }
+            Err(text) => self.wrong_path(text),
+        }
+    }
+
     /// Says what is wrong with a path: where it is being typed, or else as a message.
     fn wrong_path(&mut self, text: String) {
         match &mut self.view.path_prompt {
@@ -535,6 +553,7 @@ impl eframe::App for TapcrossApp {
         let shown = kept_back.as_ref().unwrap_or(&self.answer);
         let screen = Screen::of(self.history.job(), shown, self.settings.units, &self.library);
         let screen = screen.holding(self.trials.shown().filter(|_| kept_back.is_none()));
+        let screen = Screen { beside: self.beside.as_ref().filter(|_| kept_back.is_none()), ..screen };
         let chrome = Chrome {
             file: self.file.as_deref(),
             is_changed: self.history.is_changed(),

@@ -65,6 +65,7 @@ impl TapcrossApp {
             Action::Command(Command::Open) => self.dialogs.ask(Purpose::OpenJob(agreed), ctx),
             Action::Command(command) => self.command(command, ctx),
             Action::OpenPath(path) => self.open_path(&path),
+            Action::ShowBeside(path) => self.show_beside(&path),
             Action::Restore(autosave) => self.restore(&autosave),
             Action::ThrowAway(autosave) => self.ask_to_throw_away(&autosave),
             Action::SaveTo { path, then } => match self.replaces(&path) {
@@ -169,6 +170,8 @@ impl TapcrossApp {
                 }
             }
             Command::Legend => self.view.chart.legend = !self.view.chart.legend,
+            Command::ShowBeside => self.dialogs.ask(Purpose::ShowBeside, ctx),
+            Command::ShowAlone => self.beside = None,
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));

@@ -92,6 +92,7 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
 const fn verb(purpose: &Purpose) -> &'static str {
     match purpose {
         Purpose::OpenJob(_) => "Open",
+        Purpose::ShowBeside => "Show",
         Purpose::SaveJob(..) => "Save",
         Purpose::SaveReport(_) => "Write",
     }

@@ -240,6 +240,8 @@ fn view_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::FitChart,
             Command::HoldAxes,
             Command::Legend,
+            Command::ShowBeside,
+            Command::ShowAlone,
             Command::HideAnswers,
             Command::ShowAnswers,
             Command::Help,

@@ -4,6 +4,7 @@ use eframe::egui::{InputState, Pos2, Response, Ui};
 use egui_plot::{GridInput, GridMark, PlotBounds, PlotTransform};
 
 use crate::ui::chart::scene::{Drawn, Scene, bound};
+use crate::ui::view::beside::Beside;
 use crate::ui::view::{ChartView, Screen};
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 
@@ -71,9 +72,11 @@ fn reach(screen: &Screen<'_>, scene: &Scene<'_>) -> (Airflow, Pressure) {
     let target = scene.counts().target.map_or(Airflow::ZERO, |target| target.high);
     let read = bound(screen.answer).map(|(_, tesp)| tesp);
     let read = read.or_else(|| screen.answer.point().map(|running| running.now.tesp));
+    let beside = screen.beside.and_then(Beside::point).map(|running| running.now);
+    let (beside_airflow, beside_tesp) = beside.map_or((Airflow::ZERO, Pressure::ZERO), |now| (now.airflow, now.tesp));
     let rated = scene.counts().rated.map_or(Pressure::ZERO, |(limit, _)| limit);
-    let tesp = tesp.max(read.unwrap_or_default() * 1.05).max(rated * 1.2);
-    (airflow.max(target * 1.03), tesp)
+    let tesp = tesp.max(read.unwrap_or_default() * 1.05).max(rated * 1.2).max(beside_tesp * 1.05);
+    (airflow.max(target * 1.03).max(beside_airflow * 1.03), tesp)
 }
 
 /// The next whole step past a value, of round steps of which about `count` fit.

@@ -9,6 +9,7 @@ use crate::model::verdicts::system::Running;
 use crate::model::wording::visit;
 use crate::ui::chart::after::{Marks, Projected};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
+use crate::ui::chart::other_job::OtherJob;
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::chart::visit::OtherReadings;
 use crate::ui::chart::{handle, hover, paint, words};
@@ -54,6 +55,7 @@ pub struct Drawing<'a> {
     /// Another machine's curves.
     then: Vec<Vec<Pos2>>,
     readings: OtherReadings,
+    beside: Option<OtherJob>,
 }
 
 impl<'a> Drawing<'a> {
@@ -68,7 +70,8 @@ impl<'a> Drawing<'a> {
         let after = Projected::of(screen).map(|projected| Marks::of(screen, scene, &transform, projected));
         let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
         let readings = OtherReadings::of(screen, &scene.plane, &transform, pointed);
-        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings }
+        let beside = OtherJob::of(screen, &transform);
+        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings, beside }
     }
 
     fn frame(&self) -> Rect {
@@ -104,6 +107,7 @@ impl<'a> Drawing<'a> {
             self.ghost(&painter, was);
         }
         self.readings.draw(&painter, palette);
+        self.beside.iter().for_each(|beside| beside.draw(&painter, palette));
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
             if self.after.is_none() && !view.is_half_entered() {
@@ -187,6 +191,7 @@ impl<'a> Drawing<'a> {
                 }
             }
         }
+        self.beside.iter().for_each(|beside| beside.mark(&painter, self.palette));
         if let Some(after) = self.after(view) {
             after.points(&painter, self.point(view).map(|(at, ..)| at), self.palette);
         }
@@ -218,6 +223,9 @@ impl<'a> Drawing<'a> {
             .flat_map(|naming| Way::ALL.map(|way| (naming, way)));
         placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, &seen, naming, way))));
         placed.extend(placer.place_all(ui, &self.readings.numbers(self.screen.job, self.palette)));
+        placed.extend(
+            placer.place_all(ui, &self.beside.iter().map(|beside| beside.label(self.palette)).collect::<Vec<_>>()),
+        );
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
         for ways in with_changes.into_iter().chain(self.path_label(view)) {
             placed.extend(placer.place_family(ui, ways.into_iter()));
@@ -238,7 +246,13 @@ impl<'a> Drawing<'a> {
             .map(|cross| square(self.transform.position_from_point(&cross.place), paint::CROSS));
         let point = self.point(view).map(|(at, ..)| square(at, paint::POINT));
         let after = self.after(view).map(Marks::taken).unwrap_or_default();
-        crosses.filter(Rect::is_finite).chain(point).chain(after).chain(self.readings.taken()).collect()
+        crosses
+            .filter(Rect::is_finite)
+            .chain(point)
+            .chain(after)
+            .chain(self.readings.taken())
+            .chain(self.beside.as_ref().map(OtherJob::taken))
+            .collect()
     }
 
     /// Every line, which labels rather keep off.
@@ -250,6 +264,7 @@ impl<'a> Drawing<'a> {
         }
         lines.extend(self.after(view).map(|after| Line::of(&after.path, frame)));
         lines.extend(self.readings.paths().map(|path| Line::of(path, frame)));
+        lines.extend(self.beside.iter().flat_map(OtherJob::lines).map(|line| Line::of(line, frame)));
         if let Some(x) = self.target_x() {
             lines.push(Line::of(&[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
         }

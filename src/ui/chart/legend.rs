@@ -10,7 +10,7 @@ use eframe::egui::{
 use crate::model::curves::Part;
 use crate::model::wording::{changes, visit};
 use crate::ui::chart::scene::{Drawn, Scene};
-use crate::ui::chart::{after, paint, visit as visit_marks};
+use crate::ui::chart::{after, other_job, paint, visit as visit_marks};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::whole_rows;
@@ -44,6 +44,7 @@ enum Mark {
     AsFound,
     Visit,
     Dot,
+    OtherJob,
     Band,
     Changed,
     ChangedPoint,
@@ -67,6 +68,7 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, String)> {
     let has_told = others().any(|set| visit_marks::is_told(screen.job, set, None));
     let has_dots = others().any(|set| !visit_marks::is_told(screen.job, set, None));
     let path = format!("the path {}", visit::as_found(screen.job));
+    let beside = screen.beside.map(|beside| format!("another job, as read: {}", beside.name()));
     let all = [
         (is_running, Mark::Point, "the measured point: drag it"),
         (scene.in_use().is_some(), Mark::InUse, "the curve that ran while reading"),
@@ -77,6 +79,7 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, String)> {
         (is_running, Mark::AsFound, path.as_str()),
         (screen.answer.visit.is_some() && has_told, Mark::Visit, "the other readings of the visit, with their paths"),
         (screen.answer.visit.is_some() && has_dots, Mark::Dot, "more readings: point at one in the list"),
+        (beside.is_some(), Mark::OtherJob, beside.as_deref().unwrap_or_default()),
         (is_running, Mark::Band, "± of its airflow, 95 %"),
         (is_changed, Mark::Changed, "the path with changes"),
         (is_changed, Mark::ChangedPoint, "where it runs with changes"),
@@ -187,6 +190,10 @@ fn draw(painter: &Painter, palette: &Palette, mark: Mark, place: Rect, is_change
             painter.text(disk, Align2::CENTER_CENTER, 1, theme::strong(theme::SMALL), palette.quiet);
         }
         Mark::Dot => drop(painter.circle_filled(at, visit_marks::DOT, palette.quiet)),
+        Mark::OtherJob => {
+            painter.extend(other_job::dashes(&[left, right], palette));
+            painter.add(other_job::diamond(at, palette));
+        }
         Mark::Band => {
             let ground = if is_changed { palette.change_band() } else { palette.found_band() };
             painter.rect_filled(place, 2.0, ground);

@@ -1,6 +1,6 @@
 //! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
 //!
-//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`visit`] is the other readings of the visit, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
+//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`visit`] is the other readings of the visit, [`other_job`] another job beside this one, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
 
 pub mod after;
 pub mod axes;
@@ -9,6 +9,7 @@ pub mod handle;
 pub mod hover;
 pub mod labels;
 pub mod legend;
+pub mod other_job;
 pub mod paint;
 pub mod scene;
 pub mod visit;

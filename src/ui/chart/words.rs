@@ -117,6 +117,7 @@ pub fn spoken(screen: &Screen<'_>, scene: &Scene<'_>) -> String {
     if let Some((_, after)) = changes::with_changes(screen.job, screen.answer) {
         said.extend(crossings(&Scene::of_system(units, screen.job, &after.system), "With changes"));
     }
+    said.extend(screen.beside.and_then(|beside| beside.spoken(units)));
     if let Some(past) = past_the_end(screen, scene) {
         said.push(format!("Static {past}"));
     }

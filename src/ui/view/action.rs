@@ -22,6 +22,8 @@ pub enum Action {
     Command(Command),
     /// Open a job file.
     OpenPath(PathBuf),
+    /// Show another job's file on the chart, beside this one.
+    ShowBeside(PathBuf),
     /// Save the job here, then do what was asked before; a file that is not the job's own as it was opened is asked about first.
     SaveTo {
         /// Where.
@@ -73,6 +75,7 @@ impl Action {
             Self::Edit(_)
             | Self::Edits(_)
             | Self::Command(_)
+            | Self::ShowBeside(_)
             | Self::SaveTo { .. }
             | Self::SaveThen(_)
             | Self::ReportTo(_)
@@ -135,6 +138,10 @@ pub enum Command {
     HoldAxes,
     /// The legend of the chart's marks, beside it or put away.
     Legend,
+    /// Another job on the chart, beside this one.
+    ShowBeside,
+    /// This job alone on the chart again.
+    ShowAlone,
     /// The whole screen, or a window again.
     FullScreen,
     /// The manual.
@@ -173,7 +180,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 39] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -194,6 +201,8 @@ impl Command {
         Self::FitChart,
         Self::HoldAxes,
         Self::Legend,
+        Self::ShowBeside,
+        Self::ShowAlone,
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
@@ -236,6 +245,8 @@ impl Command {
             Self::FitChart => "Fit the chart",
             Self::HoldAxes => "Hold the axes",
             Self::Legend => "Legend of the marks",
+            Self::ShowBeside => "Another job on the chart…",
+            Self::ShowAlone => "This job alone on the chart",
             Self::FullScreen => "Full screen",
             Self::Help => "Help",
             Self::ZoomIn => "Larger",
@@ -285,6 +296,7 @@ impl Command {
             Self::FitChart => with(Key::F),
             Self::HoldAxes => with(Key::H),
             Self::Legend => with(Key::M),
+            Self::ShowBeside => shifted(Key::O),
             Self::FullScreen => alone(Key::F11),
             Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),
@@ -302,7 +314,7 @@ impl Command {
             Self::HideAnswers => alone(Key::F7),
             Self::ShowAnswers => alone(Key::F8),
             Self::Quit => with(Key::Q),
-            Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace => None,
+            Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace | Self::ShowAlone => None,
         }
     }
 }

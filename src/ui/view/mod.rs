@@ -4,6 +4,7 @@
 
 pub mod action;
 pub mod at_stake;
+pub mod beside;
 pub mod held;
 pub mod notices;
 pub mod other_tap;
@@ -26,6 +27,7 @@ use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::ui::view::action::Action;
+use crate::ui::view::beside::Beside;
 use crate::ui::view::held::{Held, Trial};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Search;
@@ -49,12 +51,14 @@ pub struct Screen<'a> {
     pub in_hand: Option<&'a Answer>,
     /// What the path under the hand would bring if it were as easy as it is pulled.
     pub wished: Option<&'a Answer>,
+    /// Another job on the chart, as it was read.
+    pub beside: Option<&'a Beside>,
 }
 
 impl<'a> Screen<'a> {
     /// A job and what follows from it, with nothing in the hand.
     pub const fn of(job: &'a Job, answer: &'a Answer, units: UnitSystem, library: &'a Library) -> Self {
-        Self { job, answer, units, library, was: None, in_hand: None, wished: None }
+        Self { job, answer, units, library, was: None, in_hand: None, wished: None, beside: None }
     }
 
     /// The same with what the hand holds.

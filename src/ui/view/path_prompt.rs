@@ -11,6 +11,8 @@ use crate::ui::view::at_stake::Stamp;
 pub enum Purpose {
     /// Opening a job; the work that a person agreed to give up for it.
     OpenJob(Option<Box<Stamp>>),
+    /// Showing another job on the chart.
+    ShowBeside,
     /// Saving the job: the name suggested, and what waits for it.
     SaveJob(String, Option<Box<Action>>),
     /// Writing the results; the name suggested, whose ending says what is meant.
@@ -22,6 +24,7 @@ impl Purpose {
     pub const fn title(&self) -> &'static str {
         match self {
             Self::OpenJob(_) => "Open a job",
+            Self::ShowBeside => "Show another job on the chart",
             Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
         }
@@ -32,7 +35,7 @@ impl Purpose {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
             Self::SaveReport(name) => Path::new(name).extension().and_then(OsStr::to_str),
-            Self::OpenJob(_) => None,
+            Self::OpenJob(_) | Self::ShowBeside => None,
         };
         let missing = ending.filter(|_| path.extension().is_none());
         missing.map_or_else(|| path.to_path_buf(), |ending| path.with_extension(ending))
@@ -43,6 +46,7 @@ impl Purpose {
         match self {
             Self::OpenJob(None) => Action::OpenPath(path),
             Self::OpenJob(Some(agreed)) => Action::GiveUp(agreed.clone(), Box::new(Action::OpenPath(path))),
+            Self::ShowBeside => Action::ShowBeside(path),
             Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
             Self::SaveReport(_) => Action::ReportTo(path),
         }
@@ -51,7 +55,7 @@ impl Purpose {
     /// The name suggested.
     pub fn suggested(&self) -> &str {
         match self {
-            Self::OpenJob(_) => "",
+            Self::OpenJob(_) | Self::ShowBeside => "",
             Self::SaveJob(name, _) | Self::SaveReport(name) => name,
         }
     }
