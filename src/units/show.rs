@@ -229,6 +229,12 @@ pub fn spread_bare(spread: Airflow, units: UnitSystem) -> String {
     number(units.airflow_number(spread), 0)
 }
 
+/// The number of a static's ±, in the step in which statics are shown and no less than one: a figure that is rounded is no surer than that.
+pub fn pressure_spread_bare(spread: Pressure, units: UnitSystem) -> String {
+    let least = units.pressure_of(units.pick(0.01, 1.0));
+    pressure_bare(if spread > Pressure::ZERO { spread.max(least) } else { spread }, units)
+}
+
 /// An airflow's ±, to a whole unit, with its unit.
 pub fn spread(spread: Airflow, units: UnitSystem) -> String {
     format!("{} {}", spread_bare(spread, units), units.airflow_unit())

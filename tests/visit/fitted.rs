@@ -422,3 +422,52 @@ fn a_promise_is_held_by_the_table_whatever_stands_in_its_place() {
         assert!(said.contains("After the repair, by the table, "), "{said}");
     }
 }
+
+/// What is rounded to hundredths is no surer than a hundredth, however many readings say so.
+#[test]
+fn no_drop_is_told_as_sure_as_nought() {
+    let sets: Vec<ReadingSet> = (0..24)
+        .map(|set| {
+            let off = 0.0002 * f64::from(set % 5);
+            house().read(if set % 2 == 0 { &[] } else { &[FILTER] }, "A", Errors::default(), [off; 2])
+        })
+        .collect();
+    let job = job_of(sets);
+    let answer = Answer::of(&job);
+    let fit = answer.visit.as_ref().and_then(|visit| visit.fit.as_ref()).expect("a fit");
+    assert!(fit.drops.iter().any(|fitted| fitted.spread.in_wc() < 0.005), "{:?}", fit.drops);
+    for units in [UnitSystem::InchPound, UnitSystem::SiLitres] {
+        let told = visit::together(&job, &answer, units).concat();
+        assert!(!told.contains("± 0.00") && !told.contains("± 0;"), "{told}");
+    }
+}
+
+/// A set that was taken before an earlier one of the list is asked about; what is no time, or of another kind, is not.
+#[test]
+fn times_out_of_order_are_asked_about() {
+    let asked = |first: &str, second: &str| {
+        let named = |name: &str, time: &str, out: &[ElementId]| ReadingSet {
+            name: name.to_owned(),
+            time: time.to_owned(),
+            ..exact(out, "A")
+        };
+        let job =
+            Job { judged: 1, ..job_of(vec![named("As found", first, &[]), named("Filter out", second, &[FILTER])]) };
+        let problems = Answer::of(&job).problems;
+        problems.iter().map(|problem| problem.what.sentence(UnitSystem::InchPound)).collect::<Vec<_>>()
+    };
+    let told = asked("10:40", "10:15");
+    let begin = "Set 2 (Filter out) was taken at 10:15, before Set 1 (As found) at 10:40";
+    assert!(told.len() == 1 && told[0].starts_with(begin), "{told:?}");
+    assert_eq!(asked("2026-08-05T10:40", "2026-08-05 09:00").len(), 1);
+    for (first, second) in [
+        ("10:15", "10:40"),
+        ("10:15", "10:15"),
+        ("", "10:15"),
+        ("late", "early"),
+        ("2026-08-04T23:00", "2026-08-05T01:00"),
+        ("10:40", "2026-08-05T01:00"),
+    ] {
+        assert_eq!(asked(first, second), Vec::<String>::new(), "{first} and {second}");
+    }
+}

@@ -1,5 +1,7 @@
 //! What cannot be right, or is odd, in what a person typed, as data at its field; [`crate::model::wording::problems`] makes the sentences.
 
+use jiff::civil::{DateTime, Time};
+
 use crate::model::facts::air::standard_pressure;
 use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT, Way};
@@ -10,7 +12,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::OutOfRange;
 use crate::model::facts::numbers::job::{ODD_READING, PER_TON, READING};
-use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
+use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
 use crate::units::{Airflow, Altitude, Barometer, Capacity, HeatRate, Pressure, Temperature};
@@ -36,6 +38,8 @@ pub enum Field {
     Path,
     /// The opinion on the airflow in the table's place.
     Anchor,
+    /// When the readings were taken.
+    Time,
 }
 
 impl Field {
@@ -92,6 +96,15 @@ pub enum Oddity {
         design: Pressure,
         /// The rated maximum.
         plate: Pressure,
+    },
+    /// The judged set, by its name, was taken before an earlier one of the visit.
+    OutOfOrder {
+        /// The judged set's name.
+        set: String,
+        /// The earlier set's.
+        earlier: String,
+        /// The judged set's time, and the earlier one's, as typed.
+        times: [String; 2],
     },
     /// A reading ten times an everyday one.
     OddReading(Pressure),
@@ -248,6 +261,24 @@ fn path_problem(job: &Job, table: &BlowerTable) -> Option<PathFault> {
     job.path.problem().or_else(|| job.path.bypass_within(&table.basis))
 }
 
+/// An earlier set that was taken later, where both say a time of day, or both a day and a time (ISO 8601).
+fn out_of_order(job: &Job) -> Option<Oddity> {
+    let set = job.set();
+    let day = |text: &str| text.trim().parse::<DateTime>().ok();
+    let time = |text: &str| text.trim().parse::<Time>().ok();
+    let is_later = |other: &str| match (day(other), day(&set.time)) {
+        (Some(other), Some(own)) => other > own,
+        (None, None) => time(other).zip(time(&set.time)).is_some_and(|(other, own)| other > own),
+        (Some(_), None) | (None, Some(_)) => false,
+    };
+    let (index, earlier) = job.sets.iter().enumerate().take(job.judged).find(|(_, other)| is_later(&other.time))?;
+    Some(Oddity::OutOfOrder {
+        set: name_of_set(job.judged, &set.name),
+        earlier: name_of_set(index, &earlier.name),
+        times: [&set.time, &earlier.time].map(|time| time.trim().to_owned()),
+    })
+}
+
 fn unknown_tap(job: &Job) -> Option<Oddity> {
     let (table, tap) = job.machine.as_ref().zip(job.tap_in_use())?;
     Oddity::of_tap(table, tap)
@@ -278,6 +309,7 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
         odd.extend(tap_of_no_call(set, table).map(|what| (Field::Tap, what)));
     }
     odd.extend(heat_of_no_machine(set));
+    odd.extend(out_of_order(job).map(|what| (Field::Time, what)));
     odd.extend(tons_that_differ(job).map(|what| (Field::Number(JobNumber::OutdoorUnit), what)));
     odd.extend(air_not_divided(job).map(|what| (Field::Path, what)));
     odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
@@ -442,7 +474,13 @@ fn is_unusual(at: ReadAt, average: Pressure) -> bool {
     match Field::of_reading(at) {
         Field::ReturnReading => average > Pressure::ZERO,
         Field::SupplyReading | Field::TotalReading => average < Pressure::ZERO,
-        Field::AcrossReading | Field::Tap | Field::Target | Field::Number(_) | Field::Path | Field::Anchor => false,
+        Field::AcrossReading
+        | Field::Tap
+        | Field::Target
+        | Field::Number(_)
+        | Field::Path
+        | Field::Anchor
+        | Field::Time => false,
     }
 }
 

@@ -40,6 +40,9 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
             pressure(*average, units),
             pressure_bare(*average / 10.0, units)
         ),
+        Oddity::OutOfOrder { set, earlier, times: [own, other] } => format!(
+            "{set} was taken at {own}, before {earlier} at {other}: the visit is told in the order of its list; mend a time, or type these readings again where they belong"
+        ),
         Oddity::NoOpinion(by, set) => format!(
             "The airflow cannot be taken by the {} of {set}, which gives none: what they need is not read, and the table stands for itself",
             by.name()

@@ -6,7 +6,7 @@ use crate::model::facts::job::Job;
 use crate::model::read_next::{Doubted, NextReading, OpinionNext, Proposals, ReadNext};
 use crate::model::wording::{capital, takes, uncapital};
 use crate::units::UnitSystem;
-use crate::units::show::{pressure_bare, spread_bare};
+use crate::units::show::{pressure_bare, pressure_spread_bare, spread_bare};
 
 /// "Add up the supply grilles with a hood: the airflow is then known to ± 45 cfm, not ± 61, where they agree with the table", without its period.
 pub fn of_air(next: &OpinionNext, units: UnitSystem) -> String {
@@ -54,8 +54,8 @@ pub fn of_path(job: &Job, next: &ReadNext, units: UnitSystem) -> String {
                 job.path.said(element),
                 takes(&kinds),
                 pressure_bare(drop, units),
-                pressure_bare(now, units),
-                pressure_bare(then, units),
+                pressure_spread_bare(now, units),
+                pressure_spread_bare(then, units),
                 units.pressure_unit()
             )
         }

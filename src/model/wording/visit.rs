@@ -7,7 +7,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
 use crate::model::solution::fit::{Fit, FittedDrop};
 use crate::model::wording::{capital, takes, tap_word, uncapital};
-use crate::units::show::{airflow, airflow_bare, gained_as_shown, pressure_bare, spread_bare};
+use crate::units::show::{airflow, airflow_bare, gained_as_shown, pressure_bare, pressure_spread_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
 /// What pressures alone never show.
@@ -223,7 +223,7 @@ fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
 
 /// "0.17 ± 0.01"; no smaller than its ± is a figure.
 fn with_spread(fitted: &FittedDrop, units: UnitSystem) -> String {
-    format!("{} ± {}", pressure_bare(fitted.drop, units), pressure_bare(fitted.spread, units))
+    format!("{} ± {}", pressure_bare(fitted.drop, units), pressure_spread_bare(fitted.spread, units))
 }
 
 fn named(job: &Job, fitted: &FittedDrop) -> String {

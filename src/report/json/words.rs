@@ -139,5 +139,6 @@ pub(super) fn field(field: Field) -> &'static str {
         Field::Number(number) => number.report(),
         Field::Path => "path",
         Field::Anchor => "anchor",
+        Field::Time => "time",
     }
 }

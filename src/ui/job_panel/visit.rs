@@ -2,9 +2,10 @@
 
 use eframe::egui::{CollapsingHeader, Ui};
 
-use super::words;
+use super::{remarks, words};
 use crate::edit::Edit;
 use crate::model::answer::visit::Visit;
+use crate::model::facts::job_check::Field;
 use crate::model::wording::{self, read_next, visit};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -75,6 +76,7 @@ fn about_several(ui: &mut Ui, screen: &Screen<'_>, told: &Visit, out: &mut Vec<A
     if hint::and_under_the_pointer(ticked, left_out).clicked() {
         out.push(Edit::Otherwise(otherwise).into());
     }
+    remarks(ui, screen, &[Field::Time]);
     let about = CollapsingHeader::new("About these readings").show_unindented(ui, |ui| {
         words(ui, "Name of these readings", &set.name, 1, out, Edit::NameSet, field::id(FieldKey::SetName));
         words(ui, "Time", &set.time, 1, out, Edit::SetTime, field::id(FieldKey::SetTime));
