@@ -1,6 +1,7 @@
 //! The only way a job changes: an edit is a value, applied here, named for undo.
 
 mod brought;
+mod option_edits;
 mod path_edits;
 mod visit_edits;
 
@@ -26,6 +27,7 @@ use crate::model::facts::target::Target;
 use crate::model::facts::{holdable, plain_text};
 use crate::units::{Airflow, Pressure};
 
+pub use self::option_edits::OptionEdit;
 pub use crate::model::facts::target::NOMINAL_PER_TON;
 
 /// One change of a job.
@@ -135,6 +137,8 @@ pub enum Edit {
     ChangePrice(ChangeId, Option<f64>),
     /// A note on a change.
     ChangeNote(ChangeId, String),
+    /// A change of the options.
+    Option(OptionEdit),
 }
 
 /// Which way in the flow.
@@ -209,12 +213,13 @@ impl Edit {
             Self::RemoveChange(_) => "change removed".to_owned(),
             Self::ChangePrice(..) => "price".to_owned(),
             Self::ChangeNote(id, _) => format!("note on change {}", id.0),
+            Self::Option(edit) => edit.label().to_owned(),
         }
     }
 
-    /// True for one that only shows another part of the job: which readings of a visit are looked at.
+    /// True for one that only shows another part of the job: which readings of a visit, or which option, are looked at.
     pub const fn is_look(&self) -> bool {
-        matches!(self, Self::JudgeSet(_))
+        matches!(self, Self::JudgeSet(_) | Self::Option(OptionEdit::Show(_)))
     }
 
     /// Text that is typed letter by letter is one step of undo; everything else is a step of its own.
@@ -251,7 +256,7 @@ fn applied(job: &Job, mut edit: Edit) -> Result<Job, Refusal> {
     let mut then = job.clone();
     change(&mut then, edit)?;
     holdable::check(&then)?;
-    change::can_be_held(&then.changes)?;
+    change::can_be_held(then.changes_of_all())?;
     Ok(then)
 }
 
@@ -277,6 +282,7 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
         Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
         Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
+        Edit::Option(edit) => option_edits::change(job, edit)?,
         Edit::Call(call) => set_call(job, call),
         Edit::Tap(tap) => with_set(job, |set| set.tap = tap),
         Edit::Reading(at, looks) => with_set(job, |set| set_reading(set, at, looks)),

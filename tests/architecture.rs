@@ -194,6 +194,7 @@ const MODEL: &[&str] = &[
     "model::curves",
     "model::first_guess",
     "model::read_next",
+    "model::side_by_side",
     "model::search",
     "model::typed",
     "model::wording",

@@ -50,6 +50,7 @@ impl Edit {
             Self::SetTime(text) => Brought::Text("A time of readings", text, LONGEST_LINE),
             Self::SetNote(text) => Brought::Text("A note on readings", text, LONGEST_LINE),
             Self::ChangeNote(_, text) => Brought::Text("A note on a change", text, LONGEST_LINE),
+            Self::Option(edit) => edit.brings(),
             Self::Machine(table) => Brought::Table(table),
             Self::Tap(Some(tap)) => Brought::Tap(tap),
             Self::AddChange(kind) | Self::ReplaceChange(_, kind) => Brought::Change(kind),

@@ -22,5 +22,6 @@ pub mod curves;
 pub mod first_guess;
 pub mod read_next;
 pub mod search;
+pub mod side_by_side;
 pub mod typed;
 pub mod wording;

@@ -69,6 +69,10 @@ pub enum Quantity {
     Count,
     /// A price in a person's own money.
     Money,
+    /// A price of a kilowatt-hour in a person's own money.
+    EnergyPrice,
+    /// Hours of a year.
+    HoursAYear,
 }
 
 /// Cubic metres of a cubic foot: 0.3048³ (NIST SP 811).
@@ -114,6 +118,8 @@ impl Quantity {
             Self::Seconds => "s",
             Self::GasVolume => units.pick("ft³", "m³"),
             Self::HeatingValue => units.pick("Btu/ft³", "MJ/m³"),
+            Self::EnergyPrice => "per kWh",
+            Self::HoursAYear => "h a year",
             Self::Ratio | Self::Count | Self::Money => "",
         }
     }
@@ -140,8 +146,9 @@ impl Quantity {
             Self::GasVolume => show::trimmed(value * units.pick(1.0, M3_PER_FT3), 4),
             Self::HeatingValue => show::trimmed(value * units.pick(1.0, MJ_M3_PER_BTU_FT3), 2),
             Self::Power | Self::Voltage | Self::Current | Self::Speed | Self::Seconds => show::trimmed(value, 1),
+            Self::HoursAYear => show::trimmed(value, 0),
             Self::Money => show::trimmed(value, 2),
-            Self::Ratio | Self::Angle | Self::Count | Self::Viscosity => show::trimmed(value, 4),
+            Self::Ratio | Self::Angle | Self::Count | Self::Viscosity | Self::EnergyPrice => show::trimmed(value, 4),
         }
     }
 
@@ -197,9 +204,10 @@ impl Quantity {
             | Self::Viscosity
             | Self::Angle
             | Self::Count
+            | Self::HoursAYear
             | Self::Money => plain(typed, self.unit(units), Comma::Thousands),
-            // No ratio has thousands, and many hands type its decimals behind a comma.
-            Self::Ratio => plain(typed, self.unit(units), Comma::Decimal),
+            // Neither has thousands, and many hands type decimals behind a comma.
+            Self::Ratio | Self::EnergyPrice => plain(typed, self.unit(units), Comma::Decimal),
         }
     }
 }

@@ -10,7 +10,7 @@
 mod changes;
 mod tables;
 
-use tapcross::edit::{Direction, Edit};
+use tapcross::edit::{Direction, Edit, OptionEdit};
 use tapcross::files::{demo, job_file};
 use tapcross::model::facts::air_path::chain::{Beside, CAN_BE_ADDED};
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, PortId, Whereabouts};
@@ -284,6 +284,7 @@ impl<'a> Wild<'a> {
         match kind {
             0..22 => self.of_job(kind, job),
             22..42 => self.of_path(kind, job),
+            42..51 if self.once_in(7) => Edit::Option(self.of_options(job)),
             42..51 => self.of_changes(kind, job),
             _ => self.of_visit(kind, job),
         }
@@ -376,6 +377,21 @@ impl<'a> Wild<'a> {
     fn beside(&mut self, job: &Job) -> Beside {
         let id = self.element(job);
         if self.once_in(2) { Beside::Before(id) } else { Beside::After(id) }
+    }
+
+    fn of_options(&mut self, job: &Job) -> OptionEdit {
+        let index = self.below(job.options.count() + 1);
+        match self.below(6) {
+            0 => OptionEdit::Copy,
+            1 => OptionEdit::Show(index),
+            2 => OptionEdit::Remove(index),
+            3 => OptionEdit::Name(self.text()),
+            4 => OptionEdit::Reason(self.text()),
+            _ => {
+                let sets = 0..self.below(3);
+                OptionEdit::Take(sets.map(|_| vec![self.change(job), self.change(job)]).collect())
+            }
+        }
     }
 
     fn of_changes(&mut self, kind: usize, job: &Job) -> Edit {

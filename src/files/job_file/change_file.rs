@@ -7,14 +7,18 @@ use serde::de::{DeserializeSeed, EnumAccess, Error as _, MapAccess, VariantAcces
 use serde::ser::SerializeStructVariant;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
+use crate::files::quantities::OneLine;
 use crate::model::change::Declaration;
 use crate::model::change::kinds::{ALL, blank};
 use crate::model::change::stated::{Held, Stated};
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
+use crate::model::facts::job::Job;
+use crate::model::facts::options::{About, JobOption};
 use crate::model::facts::plain_text::one_line;
 use crate::units::Area;
+use serde_with::As;
 
 use super::common::{DropDto, Read, TargetDto, drop_data, given_once, percent_of};
 use super::duct_file::{OpeningDto, RunDto, opening, opening_dto, run, run_dto};
@@ -35,6 +39,31 @@ pub(super) struct ChangeDto {
     what: WhatDto,
 }
 
+/// An option with its changes.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OptionDto {
+    #[serde(default, skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    name: String,
+    #[serde(default, skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    reason: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    changes: Vec<ChangeDto>,
+}
+
+impl OptionDto {
+    /// For the file.
+    pub(super) fn new(about: &About, changes: Vec<ChangeDto>) -> Self {
+        Self { name: about.name.clone(), reason: about.reason.clone(), changes }
+    }
+
+    /// From the file; `machines` are the job's tables of other machines.
+    pub(super) fn option(self, machines: &[BlowerTable]) -> Read<JobOption> {
+        let changes = self.changes.into_iter().map(|dto| from_file(dto, machines)).collect::<Read<_>>()?;
+        Ok(JobOption { about: About { name: self.name, reason: self.reason }, changes })
+    }
+}
+
 /// The words of the file for a switch.
 #[derive(Serialize, Deserialize)]
 #[serde(remote = "Switch")]
@@ -52,19 +81,19 @@ pub(super) struct WhatDto {
 }
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
-pub(super) fn machines(changes: &[Change]) -> impl Iterator<Item = &BlowerTable> {
-    changes.iter().filter_map(|change| Some(&change.kind.particulars().machine?.table))
+pub(super) fn machines<'c>(changes: impl Iterator<Item = &'c Change>) -> impl Iterator<Item = &'c BlowerTable> {
+    changes.filter_map(|change| Some(&change.kind.particulars().machine?.table))
 }
 
-/// One change of a list, for the file; another machine is named by its number among [`machines`].
-pub(super) fn to_file(change: &Change, all: &[Change]) -> ChangeDto {
-    let before = all.iter().position(|other| std::ptr::eq(other, change)).unwrap_or_default();
+/// One change of a job, for the file; another machine is named by its number among [`machines`] of every option.
+pub(super) fn to_file(change: &Change, job: &Job) -> ChangeDto {
+    let before = job.changes_of_all().take_while(|other| !std::ptr::eq(*other, change));
     ChangeDto {
         id: change.id.0,
         switch: change.switch,
         price: change.price,
         note: change.note.clone(),
-        what: WhatDto { kind: change.kind.clone(), machine: machines(&all[..before]).count() + 1, fault: None },
+        what: WhatDto { kind: change.kind.clone(), machine: machines(before).count() + 1, fault: None },
     }
 }
 

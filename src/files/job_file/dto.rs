@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
 use super::airflow_file::{AirflowReadDto, AnchorDto};
-use super::change_file::{self, ChangeDto};
+use super::change_file::{self, ChangeDto, OptionDto};
 use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of, short_exact};
 use super::error::{JobFileError, Misfit};
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
@@ -19,11 +19,15 @@ use crate::model::facts::air::AirConditions;
 use crate::model::facts::air_path::{AirPath, ElementId, Port, PortId};
 use crate::model::facts::airflow_read::AirflowRead;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
+use crate::model::facts::change::Change;
+use crate::model::facts::costs::Costs;
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::Limits;
+use crate::model::facts::options::{JobOption, Options};
 use crate::model::facts::plain_text::lines;
 use crate::model::facts::readings::{CoilState, HeatRead, Phase, ReadAt, Reading, ReadingSet};
+use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::Target;
 use crate::units::{
     Altitude, Barometer, Capacity, HeatRate, Length, Power, Pressure, Temperature, TemperatureRise, UnitSystem,
@@ -63,8 +67,12 @@ pub(super) struct JobDto {
     anchor: Option<AnchorDto>,
     #[serde(default, with = "DuctsDto")]
     ducts: DuctDesign,
-    #[serde(default)]
-    changes: Vec<ChangeDto>,
+    changes: Option<Vec<ChangeDto>>,
+    options: Option<Vec<OptionDto>>,
+    /// Number of the option that is worked on, from 1.
+    shown_option: Option<usize>,
+    #[serde(default, with = "CostsDto")]
+    costs: Costs,
     /// Tables of the machines that changes put on the ducts.
     #[serde(default)]
     other_machines: Vec<BlowerDto>,
@@ -85,7 +93,11 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
     let other = |(dto, number)| table(dto).map_err(|refused| JobFileError::OtherMachine(number, refused));
     let machine = dto.machine.map(table).transpose().map_err(JobFileError::Machine)?;
     let others: Vec<BlowerTable> = dto.other_machines.into_iter().zip(1..).map(other).collect::<Read<_>>()?;
-    Ok(Job {
+    let unsaid = |dto: Vec<ChangeDto>| -> Read<Vec<Change>> {
+        dto.into_iter().map(|dto| change_file::from_file(dto, &others)).collect()
+    };
+    let changes = unsaid(dto.changes.unwrap_or_default())?;
+    let job = Job {
         title: dto.title,
         place: dto.place,
         date: dto.date,
@@ -103,13 +115,30 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
         judged: dto.judged.unwrap_or(1).wrapping_sub(1),
         anchor: dto.anchor.map(Into::into),
         sets: dto.sets,
-        changes: dto.changes.into_iter().map(|dto| change_file::from_file(dto, &others)).collect::<Read<_>>()?,
+        changes,
+        options: Options::default(),
+        costs: dto.costs,
         ducts: dto.ducts,
         target: dto.target,
         call_targets: dto.call_targets.into_iter().map(Into::into).collect(),
         limits: dto.limits,
         accuracy: dto.accuracy,
-    })
+    };
+    match dto.options {
+        None => Ok(job),
+        Some(options) => with_options(&job, options, dto.shown_option, &others),
+    }
+}
+
+/// The job with its options; nothing said of it, the first is worked on.
+fn with_options(job: &Job, options: Vec<OptionDto>, shown: Option<usize>, machines: &[BlowerTable]) -> Read<Job> {
+    if !job.changes.is_empty() {
+        return Err(Misfit::Twice(["changes", "options"]).at("Job"));
+    }
+    let all: Vec<JobOption> = options.into_iter().map(|dto| dto.option(machines)).collect::<Read<_>>()?;
+    let shown = shown.unwrap_or(1).wrapping_sub(1);
+    let none = || JobFileError::Contents(Refusal::NoSuchOption(shown, all.len()));
+    job.with_options(&all, shown).ok_or_else(none)
 }
 
 #[skip_serializing_none]
@@ -263,6 +292,17 @@ pub(super) struct DuctsDto {
     design_static: Option<Pressure>,
 }
 
+#[skip_serializing_none]
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, remote = "Costs")]
+pub(super) struct CostsDto {
+    fan_hours: Option<f64>,
+    #[serde(rename = "energy_price_per_kwh")]
+    energy_price: Option<f64>,
+    #[serde(rename = "tax_fraction")]
+    tax: Option<f64>,
+}
+
 /// What a file leaves out is the usual figure; those that came later are written only where they are another one, so that an older program opens the file.
 #[derive(Serialize, Deserialize)]
 #[serde(default = "Limits::default", deny_unknown_fields, remote = "Limits")]
@@ -379,4 +419,4 @@ mod usual {
     );
 }
 
-mirrors!(SetDto: ReadingSet, ReadingDto: Reading, DuctsDto: DuctDesign, LimitsDto: Limits, AccuracyDto: Accuracy);
+mirrors!(SetDto: ReadingSet, ReadingDto: Reading, CostsDto: Costs, DuctsDto: DuctDesign, LimitsDto: Limits, AccuracyDto: Accuracy);

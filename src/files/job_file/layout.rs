@@ -6,14 +6,17 @@ use serde_with::SerializeAs;
 use serde_with::ser::SerializeAsWrap;
 
 use super::airflow_file::AnchorDto;
+use super::change_file::OptionDto;
 use super::common::{CallTargetDto, TargetDto};
-use super::dto::{AccuracyDto, DuctsDto, LimitsDto, SetDto};
+use super::dto::{AccuracyDto, CostsDto, DuctsDto, LimitsDto, SetDto};
 use super::path::{BypassDto, PathPartDto, PortDto};
 use super::{FORMAT, change_file};
 use crate::files::quantities::Tons;
 use crate::files::words::OpeningsDto;
 use crate::files::{blower_file, head, ron_words};
+use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
+use crate::model::facts::options::{JobOption, Options};
 
 /// One step of indentation.
 const STEP: &str = "    ";
@@ -35,7 +38,6 @@ enum Broken {
 /// The whole file.
 pub(super) fn text(job: &Job) -> String {
     let path: Vec<_> = job.path.elements.iter().map(PathPartDto::from).collect();
-    let changes: Vec<_> = job.changes.iter().map(|change| change_file::to_file(change, &job.changes)).collect();
     let call_targets: Vec<_> = job.call_targets.iter().copied().map(CallTargetDto::from).collect();
     let parts = [
         format!("{STEP}{}: {FORMAT},\n", head::JOB),
@@ -53,7 +55,8 @@ pub(super) fn text(job: &Job) -> String {
         given((job.judged > 0).then(|| field("judged", &(job.judged + 1), Broken::No))),
         given(job.anchor.map(|anchor| field("anchor", &AnchorDto::from(anchor), Broken::No))),
         given((!job.ducts.is_empty()).then(|| mirrored::<DuctsDto, _>("ducts", &job.ducts, Broken::No))),
-        given((!changes.is_empty()).then(|| field("changes", &changes, Broken::Parts))),
+        options(job),
+        given((!job.costs.is_empty()).then(|| mirrored::<CostsDto, _>("costs", &job.costs, Broken::No))),
         other_machines(job),
         given(job.target.map(|target| field("target", &TargetDto::from(target), Broken::No))),
         given((!call_targets.is_empty()).then(|| field("call_targets", &call_targets, Broken::Parts))),
@@ -82,10 +85,27 @@ fn field(name: &str, value: &impl Serialize, broken: Broken) -> String {
     indented(&format!("{name}: {value},"))
 }
 
+/// The changes, or where somebody has spoken of options each of them with its own.
+fn options(job: &Job) -> String {
+    let all = |changes: &[Change]| changes.iter().map(|change| change_file::to_file(change, job)).collect::<Vec<_>>();
+    if job.options.are_unsaid() {
+        return given((!job.changes.is_empty()).then(|| field("changes", &all(&job.changes), Broken::Parts)));
+    }
+    let Options { shown, before, after } = &job.options;
+    let waiting = |option: &JobOption| OptionDto::new(&option.about, all(&option.changes));
+    let options: Vec<OptionDto> = before
+        .iter()
+        .map(waiting)
+        .chain([OptionDto::new(shown, all(&job.changes))])
+        .chain(after.iter().map(waiting))
+        .collect();
+    field("options", &options, Broken::Sets) + &field("shown_option", &(before.len() + 1), Broken::No)
+}
+
 /// Tables of the machines that changes put on the ducts, in the order of those changes.
 fn other_machines(job: &Job) -> String {
     let tables: Vec<String> =
-        change_file::machines(&job.changes).map(|table| indented(&blower_file::body(table))).collect();
+        change_file::machines(job.changes_of_all()).map(|table| indented(&blower_file::body(table))).collect();
     if tables.is_empty() {
         return String::new();
     }

@@ -124,6 +124,11 @@
 //!         // the elements that leave with the old machine, its own coil and filter as a drop, its own target.
 //!         (id: 17, switch: Off, what: OtherMachine(machine: 1, tap: "2", leaves: [3, 6], coil: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.2)], exponent: 1.8), target: Airflow(cfm: 900.0))),
 //!     ],
+//!     // Instead of `changes`, where a customer chooses between options: up to six, each with a name and a reason, which may be left out, and its own changes as above;
+//!     // options: [(name: "Filter", reason: "Quieter", changes: [(id: 1, price: 240.0, what: …)]), (name: "Filter and return", changes: [ … ])],
+//!     // shown_option: 2,                  // number of the one that is worked on; left out: the first
+//!     // Each may be left out, and the whole line: hours that the blower runs in a year (0 to 8784), and tax as a fraction of prices.
+//!     costs: (fan_hours: 2000.0, energy_price_per_kwh: 0.15, tax_fraction: 0.07),
 //!     // Tables of other machines as blower files have them; the list may be left out.
 //!     other_machines: [
 //!         (
@@ -266,7 +271,7 @@ pub fn write(job: &Job) -> String {
 /// # Errors
 /// The first field whose value cannot be meant, with what would be right.
 pub fn check(job: &Job) -> Result<(), JobFileError> {
-    let held = holdable::check(job).and_then(|()| change::can_be_held(&job.changes));
+    let held = holdable::check(job).and_then(|()| change::can_be_held(job.changes_of_all()));
     held.map_err(JobFileError::Contents)
 }
 

@@ -292,13 +292,13 @@ impl std::fmt::Debug for Start<'_> {
 ///
 /// # Errors
 /// The change and the value.
-pub fn can_be_held(changes: &[Change]) -> Result<(), Refusal> {
+pub fn can_be_held<'c>(mut changes: impl Iterator<Item = &'c Change>) -> Result<(), Refusal> {
     let held = |kind: &ChangeKind| {
         kind.check()?;
         kind.clone().stated().iter().try_for_each(Stated::can_be_held)
     };
     let told = |change: &Change| held(&change.kind).map_err(|refused| refused.at(format!("Change {}", change.id.0)));
-    changes.iter().try_for_each(told)
+    changes.try_for_each(told)
 }
 
 impl ChangeKind {

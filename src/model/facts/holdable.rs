@@ -13,11 +13,13 @@ use crate::model::facts::duct::design::PathSide;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::{
-    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_GRILLES, MOST_LOOKS, MOST_POINTS, MOST_PORTS, MOST_SETS, few,
+    HIGHEST_NUMBER, MOST_CHANGES, MOST_ELEMENTS, MOST_GRILLES, MOST_LOOKS, MOST_OPTIONS, MOST_POINTS, MOST_PORTS,
+    MOST_SETS, few,
 };
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct::EXPONENT;
 use crate::model::facts::numbers::job::{GRILLE_AIRFLOW, PRICE, SHARE, WAY_FLOW};
+use crate::model::facts::options::JobOption;
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::refusal::Refusal;
 use crate::model::facts::target::{CallTarget, Target};
@@ -32,7 +34,7 @@ type Checked = Result<(), Refusal>;
 pub fn check(job: &Job) -> Checked {
     path(job)?;
     sets(job)?;
-    changes(&job.changes)?;
+    options(job)?;
     job.target.as_ref().map_or(Ok(()), target).map_err(|refused| refused.at("Target"))?;
     if let Some(call) = twice(job.call_targets.iter().map(|own| own.call)) {
         return Err(Refusal::TwoTargets(call));
@@ -158,6 +160,17 @@ fn reading(reading: &Reading, places: &Places) -> Checked {
 fn grilles(grilles: &[Airflow]) -> Checked {
     few(grilles.len(), MOST_GRILLES, "grilles of a side")?;
     grilles.iter().try_for_each(|grille| held(&GRILLE_AIRFLOW, Some(grille.cfm())))
+}
+
+fn options(job: &Job) -> Checked {
+    few(job.options.count(), MOST_OPTIONS, "options")?;
+    if job.options.count() == 1 {
+        return changes(&job.changes);
+    }
+    let told = |(index, option): (usize, &JobOption)| {
+        changes(&option.changes).map_err(|refused| refused.at(option.about.called(index)))
+    };
+    job.all_options().iter().enumerate().try_for_each(told)
 }
 
 fn changes(changes: &[Change]) -> Checked {

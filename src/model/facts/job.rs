@@ -5,8 +5,10 @@ use crate::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT
 use crate::model::facts::airflow_read::Anchor;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::Change;
+use crate::model::facts::costs::Costs;
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::limits::Limits;
+use crate::model::facts::options::{JobOption, Options};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
 use crate::model::facts::target::{CallTarget, Target};
 use crate::units::Capacity;
@@ -42,6 +44,10 @@ pub struct Job {
     pub ducts: DuctDesign,
     /// Fixes and faults put on it, in the person's order.
     pub changes: Vec<Change>,
+    /// The option that these are, and the others that a customer can choose from.
+    pub options: Options,
+    /// What costs are reckoned with.
+    pub costs: Costs,
     /// How much air it ought to move: tons in cooling, a heat and its rise in heating, a typed airflow in the call of the readings (see [`Job::call_of`]).
     pub target: Option<Target>,
     /// Targets of other calls, at most one each.
@@ -69,6 +75,8 @@ impl Default for Job {
             anchor: None,
             ducts: DuctDesign::default(),
             changes: Vec::new(),
+            options: Options::default(),
+            costs: Costs::default(),
             target: None,
             call_targets: Vec::new(),
             limits: Limits::default(),
@@ -91,13 +99,12 @@ impl Job {
         self.sets.get_mut(self.judged)
     }
 
-    /// True where it is another job but for the reading set that is shown.
+    /// True where it is the other job but for the reading set and the option that are shown.
     pub fn is_but_for_the_look(&self, other: &Self) -> bool {
-        if self.judged == other.judged {
-            self == other
-        } else {
-            Self { judged: other.judged, ..self.clone() } == *other
+        if (self.judged, self.options.index()) == (other.judged, other.options.index()) {
+            return self == other;
         }
+        self.with_option(other.options.index()).is_some_and(|job| Self { judged: other.judged, ..job } == *other)
     }
 
     /// Parts that are out in the judged set and in place in another of the same path: its readings are a test, and not of the system as it runs.
@@ -193,5 +200,33 @@ impl Job {
     /// Average reading at the port after the blower.
     pub fn supply_reading(&self) -> Option<crate::units::Pressure> {
         self.set().at(ReadAt::Port(SUPPLY_PORT))?.average()
+    }
+
+    /// Every option, in order.
+    pub fn all_options(&self) -> Vec<JobOption> {
+        let Options { shown, before, after } = &self.options;
+        let shown = JobOption { about: shown.clone(), changes: self.changes.clone() };
+        before.iter().cloned().chain([shown]).chain(after.iter().cloned()).collect()
+    }
+
+    /// The job with these options, of which one is worked on; nothing where there is no such one.
+    #[must_use]
+    pub fn with_options(&self, all: &[JobOption], shown: usize) -> Option<Self> {
+        let one = all.get(shown)?;
+        let options =
+            Options { shown: one.about.clone(), before: all[..shown].to_vec(), after: all[shown + 1..].to_vec() };
+        Some(Self { options, changes: one.changes.clone(), ..self.clone() })
+    }
+
+    /// The job with another option worked on; nothing where there is no such one.
+    #[must_use]
+    pub fn with_option(&self, shown: usize) -> Option<Self> {
+        self.with_options(&self.all_options(), shown)
+    }
+
+    /// Changes of every option.
+    pub fn changes_of_all(&self) -> impl Iterator<Item = &Change> {
+        let before = self.options.before.iter().flat_map(|option| &option.changes);
+        before.chain(&self.changes).chain(self.options.after.iter().flat_map(|option| &option.changes))
     }
 }

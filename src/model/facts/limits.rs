@@ -72,6 +72,8 @@ pub const MOST_GRILLES: usize = 100;
 pub const MOST_SETS: usize = 100;
 /// Most changes; a tray of twenty is long, and each one is worked out alone at every move of a hand.
 pub const MOST_CHANGES: usize = 100;
+/// Most options of a job; a customer compares two to four (common practice, no source).
+pub const MOST_OPTIONS: usize = 6;
 /// Most published points of one drop; a data sheet prints two to ten.
 pub const MOST_POINTS: usize = 100;
 /// Most taps, calls and heating stages of a table each; a motor with many settings has some twenty.

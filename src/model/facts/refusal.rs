@@ -44,6 +44,10 @@ told! {
     NoSets = "A job without a reading set cannot be; it needs at least one";
     /// The index of a reading set that is not there, and how many are.
     NoSuchSet(index: usize, count: usize) = format!("There are no readings {}; they are numbered from 1 to {count}", index.wrapping_add(1));
+    /// The index of an option that is not there, and how many are.
+    NoSuchOption(index: usize, count: usize) = format!("There is no option {}; they are numbered from 1 to {count}", index.wrapping_add(1));
+    /// The last option taken away.
+    LastOption = "The only option stays; take its changes away instead";
     /// A call with two targets.
     TwoTargets(call: Call) = format!("{} has two targets; give each call one", call.name());
     /// A place read twice.

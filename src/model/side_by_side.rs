@@ -1,0 +1,120 @@
+//! Options side by side: each worked out whole, in the call of the readings and in every other call that has a target.
+
+use crate::model::answer::Answer;
+use crate::model::facts::blower::Call;
+use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, Switch};
+use crate::model::facts::costs::Costs;
+use crate::model::facts::job::Job;
+use crate::model::solution::gain::Gain;
+use crate::model::verdicts::system::{Projection, System};
+use crate::model::verdicts::taps::TapPoint;
+use crate::units::{Airflow, Power};
+
+/// Watts of a kilowatt.
+const WATTS_PER_KW: f64 = 1000.0;
+/// No gain is told that is less: airflows are shown in steps of it.
+const LEAST_TOLD: Airflow = Airflow::from_cfm(5.0);
+
+/// An option, worked out.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// The job with this option worked on.
+    pub job: Job,
+    /// What follows from it.
+    pub answer: Answer,
+    /// Where it runs in other calls that have a target, with the changes of the option.
+    pub other_calls: Vec<(Call, Answer)>,
+}
+
+/// Every option of a job, in order.
+pub fn columns(job: &Job) -> Vec<Column> {
+    let options = (0..job.options.count()).filter_map(|index| job.with_option(index));
+    options.map(column).collect()
+}
+
+fn column(job: Job) -> Column {
+    let answer = Answer::of(&job);
+    let read = job.set().call;
+    let has_target = |call: &Call| *call != read && job.target_of(*call).is_some();
+    let other_calls = Call::ALL.into_iter().filter(has_target).map(|call| (call, Answer::of(&in_call(&job, call))));
+    let other_calls = other_calls.collect();
+    Column { job, answer, other_calls }
+}
+
+/// The job with an option's changes in another call than the one that was read.
+fn in_call(job: &Job, call: Call) -> Job {
+    let mut then = job.clone();
+    then.changes.retain(|change| !matches!(change.kind, ChangeKind::OtherCall(_)));
+    let id = ChangeId(then.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1);
+    let kind = ChangeKind::OtherCall(OtherCall { call });
+    then.changes.push(Change { id, kind, switch: Switch::On, price: None, note: String::new() });
+    then
+}
+
+impl Column {
+    /// The option's name, or its number.
+    pub fn called(&self) -> String {
+        self.job.options.shown.called(self.job.options.index())
+    }
+
+    /// The changed system, where at least one change is put on.
+    pub fn projection(&self) -> Option<&Projection> {
+        self.answer.with_changes().filter(|after| after.counted(&self.job) > 0)
+    }
+
+    /// The system: changed, or as found where the option changes nothing.
+    pub fn system(&self) -> Option<&System> {
+        self.projection().map(|after| &after.system).or_else(|| Some(&self.answer.point()?.system))
+    }
+
+    /// Where it runs in the call of the readings.
+    pub fn point(&self) -> Option<&TapPoint> {
+        self.system()?.runs()
+    }
+
+    /// Where it runs in each call that has a target, that of the readings first.
+    pub fn points(&self) -> Vec<(Call, Option<&TapPoint>)> {
+        let others = self.other_calls.iter().map(|(call, answer)| (*call, answer.then().and_then(System::runs)));
+        [(self.job.set().call, self.point())].into_iter().chain(others).collect()
+    }
+
+    /// What it brings over what was found, and its ± (95 %).
+    pub fn gain(&self) -> Option<(Gain, Airflow)> {
+        let point = self.projection()?.system.runs()?;
+        Some((point.gain, point.spread.gain))
+    }
+
+    /// What its changes cost before tax, and how many of them that are bought have no price; nothing where none has one.
+    pub fn price(&self) -> Option<(f64, usize)> {
+        self.projection()?.price(&self.job)
+    }
+
+    /// The same with the tax that is stated.
+    pub fn price_with_tax(&self) -> Option<f64> {
+        let tax = self.job.costs.tax?;
+        self.price().map(|(price, _)| price * (1.0 + tax))
+    }
+
+    /// Price of a unit of airflow gained, money/cfm; nothing where a price is missing, or the gain is no more than its ± or than airflows are told to.
+    pub fn price_per_airflow(&self) -> Option<f64> {
+        let (price, unpriced) = self.price()?;
+        let (gain, spread) = self.gain()?;
+        let is_told = unpriced == 0 && gain.most.is_none() && gain.least > spread.max(LEAST_TOLD);
+        is_told.then(|| price / gain.least.cfm())
+    }
+
+    /// Energy that the blower takes in a year as it runs in the call of the readings, kWh.
+    pub fn energy(&self) -> Option<f64> {
+        energy(self.point()?.power?, &self.job.costs)
+    }
+
+    /// What that costs.
+    pub fn energy_cost(&self) -> Option<f64> {
+        Some(self.energy()? * self.job.costs.energy_price?)
+    }
+}
+
+/// Energy of a blower in a year, kWh: watts × hours / 1,000.
+pub fn energy(power: Power, costs: &Costs) -> Option<f64> {
+    Some(power.watts() * costs.fan_hours? / WATTS_PER_KW)
+}

@@ -1,0 +1,208 @@
+//! Options for a customer: named sets of changes, kept apart, worked out whole, and compared.
+
+#[path = "support/nine_changes.rs"]
+mod nine_changes;
+
+use tapcross::edit::{self, Edit, OptionEdit};
+use tapcross::files::{demo, job_file};
+use tapcross::history::History;
+use tapcross::model::answer::Answer;
+use tapcross::model::facts::air_path::ElementKind;
+use tapcross::model::facts::blower::Call;
+use tapcross::model::facts::change::{ChangeId, ChangeKind, LessByHand, OtherMachine, Replacement, Switch};
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
+use tapcross::model::facts::target::Target;
+use tapcross::model::search;
+use tapcross::model::side_by_side::columns;
+use tapcross::units::{Airflow, HeatRate, TemperatureRise};
+
+fn with(mut job: Job, edits: impl IntoIterator<Item = Edit>) -> Job {
+    for one in edits {
+        edit::apply(&mut job, one).unwrap();
+    }
+    job
+}
+
+const fn option(edit: OptionEdit) -> Edit {
+    Edit::Option(edit)
+}
+
+/// A fraction less of the filter.
+fn less(job: &Job, fraction: f64) -> ChangeKind {
+    let element = job.path.first(ElementKind::Filter).unwrap().id;
+    ChangeKind::LessByHand(LessByHand { element, fraction })
+}
+
+/// The furnace with a half and a whole of its filter taken out, each for its price, the second worked on.
+fn two() -> Job {
+    let job = demo::gas_furnace();
+    let (half, whole) = (less(&job, 0.5), less(&job, 0.9));
+    with(
+        job,
+        [
+            Edit::AddChange(half),
+            Edit::ChangePrice(ChangeId(1), Some(200.0)),
+            option(OptionEdit::Name("Filter".to_owned())),
+            option(OptionEdit::Copy),
+            Edit::ReplaceChange(ChangeId(1), whole),
+            Edit::ChangePrice(ChangeId(1), Some(500.0)),
+            option(OptionEdit::Reason("Reaches the target".to_owned())),
+        ],
+    )
+}
+
+/// Copying an option and changing one thing in it is two actions, and leaves the first as it was.
+#[test]
+fn an_option_that_is_copied_and_changed_leaves_the_first_alone() {
+    let job = two();
+    let all = job.all_options();
+    assert_eq!((job.options.count(), job.options.index()), (2, 1));
+    assert_eq!([all[0].about.called(0), all[1].about.called(1)], ["Filter", "Option 2"]);
+    assert_eq!(all[0].changes[0].kind, less(&job, 0.5));
+    assert_eq!(all[1].changes[0].kind, less(&job, 0.9));
+    assert_eq!(job.changes, all[1].changes);
+    assert_eq!((all[0].about.reason.as_str(), all[1].about.reason.as_str()), ("", "Reaches the target"));
+    // What an option says is what the job says with those changes alone.
+    let alone = with(demo::gas_furnace(), [Edit::AddChange(less(&job, 0.5))]);
+    let first = Answer::of(&with(job.clone(), [option(OptionEdit::Show(0))]));
+    assert_eq!(first.with_changes().unwrap().system, Answer::of(&alone).with_changes().unwrap().system);
+    // Shown and shown again it is the same job.
+    assert_eq!(with(job.clone(), [option(OptionEdit::Show(0)), option(OptionEdit::Show(1))]), job);
+}
+
+/// Looking at another option is nothing to save and nothing to take back; what is typed is.
+#[test]
+fn looking_at_another_option_is_no_edit() {
+    let mut history = History::of_saved(two());
+    history.apply(option(OptionEdit::Show(0))).unwrap();
+    assert!(!history.is_changed() && history.undo_label().is_none());
+    assert_eq!(history.job().options.index(), 0);
+    history.apply(option(OptionEdit::Name("Filter only".to_owned()))).unwrap();
+    assert!(history.is_changed());
+    assert_eq!(history.undo_label(), Some("name of the option"));
+    history.undo();
+    history.apply(option(OptionEdit::Show(1))).unwrap();
+    assert!(!history.is_changed());
+    assert_eq!(*history.job(), two());
+}
+
+#[test]
+fn options_come_back_from_their_file_with_the_machines_of_each() {
+    let mut job = two();
+    let (library, _) = tapcross::files::library::Library::shipped();
+    for (name, index) in [("ah-42t", 0), ("gf-80p", 1)] {
+        let table = library.entries[library.search(name)[0]].table.clone();
+        let other: OtherMachine =
+            Box::new(Replacement { table, tap: None, leaves: Vec::new(), coil: None, filter: None, target: None });
+        job = with(job, [option(OptionEdit::Show(index)), Edit::AddChange(ChangeKind::OtherMachine(other))]);
+    }
+    for shown in 0..2 {
+        let job = job.with_option(shown).unwrap();
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("options.ron");
+        job_file::save(&path, &job).unwrap();
+        assert_eq!(job_file::read(&path).unwrap(), job);
+        let text = std::fs::read_to_string(&path).unwrap();
+        assert!(text.contains(&format!("shown_option: {},", shown + 1)), "{text}");
+        assert!(!text.contains("\n    changes:"), "{text}");
+    }
+    // Of a job without a word of options the file says nothing of them.
+    let plain = job_file::write(&nine_changes::job());
+    assert!(!plain.contains("option") && plain.contains("\n    changes:"), "{plain}");
+}
+
+#[test]
+fn what_cannot_be_is_refused_in_words() {
+    let refused =
+        |job: &Job, edit| edit::check(job, &option(edit)).unwrap_err().sentence(tapcross::units::UnitSystem::InchPound);
+    let one = demo::gas_furnace();
+    assert_eq!(refused(&one, OptionEdit::Remove(0)), "The only option stays; take its changes away instead");
+    assert_eq!(refused(&two(), OptionEdit::Show(2)), "There is no option 3; they are numbered from 1 to 2");
+    assert_eq!(refused(&two(), OptionEdit::Remove(7)), "There is no option 8; they are numbered from 1 to 2");
+    let six = with(two(), (0..4).map(|_| option(OptionEdit::Copy)));
+    let told = refused(&six, OptionEdit::Copy);
+    assert!(told.contains('7') && told.contains("options") && told.contains('6'), "{told}");
+    let text = job_file::write(&two());
+    let both = text.replace("    options:", "    changes: [(id: 1, what: OtherTap(tap: \"2\"))],\n    options:");
+    let told = job_file::parse(&both).unwrap_err().to_string();
+    assert_eq!(told, "Job: the same is given twice, as changes and options; one of them has to go");
+    let told = job_file::parse(&text.replace("shown_option: 2", "shown_option: 0")).unwrap_err().to_string();
+    assert!(told.contains("numbered from 1 to 2"), "{told}");
+}
+
+#[test]
+fn the_one_before_is_worked_on_where_the_shown_one_goes() {
+    let six = with(two(), (0..4).map(|_| option(OptionEdit::Copy)));
+    assert_eq!(six.options.index(), 5);
+    let five = with(six.clone(), [option(OptionEdit::Remove(5))]);
+    assert_eq!((five.options.count(), five.options.index()), (5, 4));
+    let before = with(five, [option(OptionEdit::Remove(0))]);
+    assert_eq!((before.options.count(), before.options.index()), (4, 3));
+    let first = with(six, [option(OptionEdit::Show(0)), option(OptionEdit::Remove(0))]);
+    assert_eq!((first.options.index(), first.changes[0].kind.clone()), (0, less(&two(), 0.9)));
+}
+
+/// The found cheapest sets become options in one step, each with its fixes on and the others off.
+#[test]
+fn found_sets_become_options_in_one() {
+    let job = nine_changes::job();
+    let best = search::to_the_end(&job).best;
+    let sets: Vec<_> = best.iter().take(3).map(|set| set.changes.clone()).collect();
+    assert!(!sets.is_empty());
+    let then = with(job.clone(), [option(OptionEdit::Take(sets.clone()))]);
+    assert_eq!((then.options.count(), then.options.index()), (1 + sets.len(), 1));
+    for (on, made) in sets.iter().zip(then.all_options().iter().skip(1)) {
+        for change in &made.changes {
+            assert_eq!(change.switch == Switch::On, on.contains(&change.id), "{:?}", change.id);
+        }
+    }
+    assert_eq!(then.all_options()[0].changes, job.changes);
+}
+
+/// By hand: 200 for a gain of g cfm is 200/g a cfm; 365 W for 2,000 h is 730 kWh, at 0.15 each 109.50; 7 % of tax on 200 makes 214.
+#[test]
+fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
+    let job = with(
+        two(),
+        [
+            Edit::Number(JobNumber::FanHours, Some(2_000.0)),
+            Edit::Number(JobNumber::EnergyPrice, Some(0.15)),
+            Edit::Number(JobNumber::Tax, Some(0.07)),
+        ],
+    );
+    let compared = columns(&job);
+    assert_eq!(compared.iter().map(|column| column.called()).collect::<Vec<_>>(), ["Filter", "Option 2"]);
+    for (column, price) in compared.iter().zip([200.0, 500.0]) {
+        assert_eq!(column.price(), Some((price, 0)));
+        assert!((column.price_with_tax().unwrap() - 1.07 * price).abs() < 1e-9);
+        let watts = column.point().unwrap().power.unwrap().watts();
+        assert!((column.energy().unwrap() - 2.0 * watts).abs() < 1e-9);
+        assert!((column.energy_cost().unwrap() - 0.30 * watts).abs() < 1e-9);
+        let gain = column.gain().unwrap().0.least;
+        assert!(gain > Airflow::ZERO);
+        assert!((column.price_per_airflow().unwrap() - price / gain.cfm()).abs() < 1e-9);
+    }
+    let gains: Vec<_> = compared.iter().map(|column| column.gain().unwrap().0.least).collect();
+    assert!(gains[1] > gains[0], "more out, more air: {gains:?}");
+    // Without a price, or without a gain that can be told, nothing is said of what a cfm costs.
+    let unpriced = with(job.clone(), [Edit::ChangePrice(ChangeId(1), None)]);
+    assert_eq!(columns(&unpriced)[1].price_per_airflow(), None);
+    let little = with(job, [Edit::ReplaceChange(ChangeId(1), less(&two(), 0.001))]);
+    assert_eq!(columns(&little)[1].price_per_airflow(), None);
+}
+
+/// Every call that has a target is told: heating beside the cooling that was read.
+#[test]
+fn an_option_is_told_in_every_call_that_has_a_target() {
+    let heat = Target::HeatRise { output: HeatRate::from_btuh(64_000.0), rise: TemperatureRise::from_f(50.0) };
+    let job = with(two(), [Edit::TargetOf(Call::HeatingHigh, Some(heat))]);
+    for column in columns(&job) {
+        let points = column.points();
+        assert_eq!(points.iter().map(|(call, _)| *call).collect::<Vec<_>>(), [Call::CoolingHigh, Call::HeatingHigh]);
+        let share = |at: usize| points[at].1.and_then(|point| point.of_target).unwrap();
+        assert!(share(0) > 0.9 && share(0) < 1.1 && share(1) > 0.8, "{} and {}", share(0), share(1));
+        // Two calls are two figures: the coil is dry in heating.
+        assert!((share(0) - share(1)).abs() > 1e-3);
+    }
+}
