@@ -14,12 +14,12 @@ use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::{Start, TapcrossApp};
-use tapcross::edit::Edit;
+use tapcross::edit::{Edit, OptionEdit};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal};
+use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
@@ -162,6 +162,28 @@ fn beside(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::Legend.into(), ctx);
 }
 
+/// Three options side by side.
+fn options(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(nine_changes::job());
+    app.run(Edit::Option(OptionEdit::Name("Everything".to_owned())).into(), ctx);
+    for (switched, name, reason) in [(0, "Without the filter", "Half the price, and quieter"), (3, "Duct work", "")] {
+        app.run(Command::CopyOption.into(), ctx);
+        let id = app.job().changes[switched].id;
+        app.run(Edit::SwitchChange(id, Switch::Off).into(), ctx);
+        app.run(Edit::Option(OptionEdit::Name(name.to_owned())).into(), ctx);
+        app.run(Edit::Option(OptionEdit::Reason(reason.to_owned())).into(), ctx);
+    }
+    app.run(Edit::Number(JobNumber::FanHours, Some(2_000.0)).into(), ctx);
+    app.run(Edit::Number(JobNumber::EnergyPrice, Some(0.15)).into(), ctx);
+    app.run(Command::Options.into(), ctx);
+}
+
+/// The same, put away.
+fn options_shut(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    options(app, ctx);
+    app.run(Command::Options.into(), ctx);
+}
+
 /// Nine changes with the legend.
 fn nine_legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(nine_changes::job());
@@ -224,7 +246,7 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 65] = [
+const SHOTS: [Shot; 70] = [
     shot("sets-light", WIDE, 1.0, Theme::Light, sets),
     shot("sets-dark", WIDE, 1.0, Theme::Dark, sets),
     shot("sets-small-light", SMALL, 1.0, Theme::Light, sets),
@@ -233,6 +255,11 @@ const SHOTS: [Shot; 65] = [
     shot("legend-dark", WIDE, 1.0, Theme::Dark, legend),
     shot("beside-light", WIDE, 1.0, Theme::Light, beside),
     shot("beside-small-dark", SMALL, 1.0, Theme::Dark, beside),
+    shot("options-light", WIDE, 1.0, Theme::Light, options),
+    shot("options-dark", WIDE, 1.0, Theme::Dark, options),
+    shot("options-small-light", SMALL, 1.0, Theme::Light, options),
+    shot("options-shut-light", WIDE, 1.0, Theme::Light, options_shut),
+    shot("options-shut-small-dark", SMALL, 1.0, Theme::Dark, options_shut),
     shot("legend-small-dark", SMALL, 1.0, Theme::Dark, nine_legend),
     // 1440x900 pixels after four steps of zoom.
     shot("legend-four-light", FOUR_STEPS, 1.4, Theme::Light, legend),

@@ -1,5 +1,6 @@
 //! The window's life: background work in, panels drawn, actions carried out, work kept safe.
 
+mod compare;
 pub mod dialogs;
 pub mod keep_safe;
 mod place;
@@ -14,6 +15,7 @@ use std::time::Duration;
 
 use eframe::egui;
 
+use crate::app::compare::Comparing;
 use crate::app::dialogs::{Answered, FileDialogs, SystemDialogs};
 use crate::app::keep_safe::{KeepSafe, Told};
 use crate::app::reports::Reports;
@@ -29,7 +31,6 @@ use crate::model::facts::job::Job;
 use crate::model::search;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::AtStake;
-use crate::ui::view::beside::Beside;
 use crate::ui::view::held::Trials;
 use crate::ui::view::notices::{Notices, Tone};
 use crate::ui::view::path_prompt::PathPrompt;
@@ -121,8 +122,8 @@ pub struct TapcrossApp {
     keys: Keys,
     /// Where the window stood when it was closed, until it is back there.
     goes_to: Option<(i32, i32)>,
-    /// Another job on the chart.
-    beside: Option<Beside>,
+    /// What the job is compared with.
+    comparing: Comparing,
     /// True once a picture of the chart that was asked for is on the clipboard.
     chart_is_copied: Arc<AtomicBool>,
 }
@@ -185,7 +186,7 @@ impl TapcrossApp {
             window_title: String::new(),
             trials: Trials::default(),
             keys: Keys::default(),
-            beside: None,
+            comparing: Comparing::default(),
             chart_is_copied: Arc::default(),
             goes_to: None,
         };
@@ -341,7 +342,11 @@ impl TapcrossApp {
 
     /// True while something lies over the job.
     fn is_covered(&self) -> bool {
-        self.asks() || self.view.help.is_some() || self.view.picker.is_some() || self.view.table_editor.is_some()
+        self.asks()
+            || self.view.options_open
+            || self.view.help.is_some()
+            || self.view.picker.is_some()
+            || self.view.table_editor.is_some()
     }
 
     /// True while a question stands open, which keeps keys to itself.
@@ -474,20 +479,6 @@ impl TapcrossApp {
         }
     }
 
-    fn show_beside(&mut self, path: &Path) {
-        let opened = job_file::open(path).map_err(|error| job_file::told(&error, self.settings.units));
-        match opened.and_then(|(job, _)| {
-            let answer = Answer::of(&job);
-            Beside::of(job, answer, path)
-        }) {
-            Ok(beside) => {
-                self.view.path_prompt = None;
-                self.beside = Some(beside);
-            }
-            Err(text) => self.wrong_path(text),
-        }
-    }
-
     /// Says what is wrong with a path: where it is being typed, or else as a message.
     fn wrong_path(&mut self, text: String) {
         match &mut self.view.path_prompt {
@@ -532,6 +523,7 @@ impl eframe::App for TapcrossApp {
         self.refresh_answer();
         self.tend_search();
         self.advise(ctx);
+        self.compare(ctx);
         self.tend_reports(ctx);
         let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);
@@ -553,7 +545,7 @@ impl eframe::App for TapcrossApp {
         let shown = kept_back.as_ref().unwrap_or(&self.answer);
         let screen = Screen::of(self.history.job(), shown, self.settings.units, &self.library);
         let screen = screen.holding(self.trials.shown().filter(|_| kept_back.is_none()));
-        let screen = Screen { beside: self.beside.as_ref().filter(|_| kept_back.is_none()), ..screen };
+        let screen = if kept_back.is_none() { self.comparing.on(screen, revision) } else { screen };
         let chrome = Chrome {
             file: self.file.as_deref(),
             is_changed: self.history.is_changed(),

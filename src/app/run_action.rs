@@ -8,7 +8,7 @@ use eframe::egui;
 
 use crate::app::TapcrossApp;
 use crate::app::reports::{Asked, Written};
-use crate::edit::Edit;
+use crate::edit::{Edit, OptionEdit};
 use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file, out_file};
@@ -171,7 +171,11 @@ impl TapcrossApp {
             }
             Command::Legend => self.view.chart.legend = !self.view.chart.legend,
             Command::ShowBeside => self.dialogs.ask(Purpose::ShowBeside, ctx),
-            Command::ShowAlone => self.beside = None,
+            Command::ShowAlone => self.comparing.beside = None,
+            Command::Options => self.view.options_open = !self.view.options_open,
+            Command::CopyOption => self.run(Edit::Option(OptionEdit::Copy).into(), ctx),
+            Command::NextOption => self.step_to_option(self.job().options.index() + 1, ctx),
+            Command::PreviousOption => self.step_to_option(self.job().options.index().wrapping_sub(1), ctx),
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));
@@ -204,6 +208,13 @@ impl TapcrossApp {
     fn step_to(&mut self, set: usize, ctx: &egui::Context) {
         if set < self.job().sets.len() {
             self.run(Edit::JudgeSet(set).into(), ctx);
+        }
+    }
+
+    /// Works on another option; past the ends nothing happens.
+    fn step_to_option(&mut self, option: usize, ctx: &egui::Context) {
+        if option < self.job().options.count() {
+            self.run(Edit::Option(OptionEdit::Show(option)).into(), ctx);
         }
     }
 

@@ -8,7 +8,7 @@ use crate::model::facts::options::{About, JobOption};
 use crate::model::facts::refusal::Refusal;
 
 /// One change of a job's options.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum OptionEdit {
     /// Another option after the one that is worked on, with the same changes; it is worked on from then on.
     Copy,
@@ -73,7 +73,8 @@ pub(super) fn change(job: &mut Job, edit: OptionEdit) -> Result<(), Refusal> {
         }
         OptionEdit::Take(sets) => {
             let taken = sets.into_iter().map(|on| with_these_on(job, &on));
-            all.splice(shown + 1..shown + 1, taken);
+            let after = all.split_off(shown + 1);
+            all.extend(taken.chain(after));
             (shown + 1).min(all.len() - 1)
         }
     };

@@ -5,6 +5,7 @@ use crate::model::facts::blower::Call;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, Switch};
 use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
+use crate::model::facts::options::Options;
 use crate::model::solution::gain::Gain;
 use crate::model::verdicts::system::{Projection, System};
 use crate::model::verdicts::taps::TapPoint;
@@ -24,6 +25,11 @@ pub struct Column {
     pub answer: Answer,
     /// Where it runs in other calls that have a target, with the changes of the option.
     pub other_calls: Vec<(Call, Answer)>,
+}
+
+/// What was found, without any option.
+pub fn found(job: &Job) -> Column {
+    column(Job { options: Options::default(), ..job.as_read(job.judged) })
 }
 
 /// Every option of a job, in order.
@@ -72,10 +78,15 @@ impl Column {
         self.system()?.runs()
     }
 
-    /// Where it runs in each call that has a target, that of the readings first.
+    /// The system in each call that has a target, that of the readings first.
+    pub fn systems(&self) -> Vec<(Call, Option<&System>)> {
+        let others = self.other_calls.iter().map(|(call, answer)| (*call, answer.then()));
+        [(self.job.set().call, self.system())].into_iter().chain(others).collect()
+    }
+
+    /// Where it runs in each of them.
     pub fn points(&self) -> Vec<(Call, Option<&TapPoint>)> {
-        let others = self.other_calls.iter().map(|(call, answer)| (*call, answer.then().and_then(System::runs)));
-        [(self.job.set().call, self.point())].into_iter().chain(others).collect()
+        self.systems().into_iter().map(|(call, system)| (call, system.and_then(System::runs))).collect()
     }
 
     /// What it brings over what was found, and its ± (95 %).

@@ -11,6 +11,7 @@ pub mod headline;
 pub mod heat;
 mod needs;
 pub mod opinions;
+pub mod options;
 pub mod paper;
 pub mod problems;
 pub mod read_next;

@@ -112,7 +112,7 @@ fn value(
 }
 
 /// The field of a number of the job.
-fn number(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>), which: JobNumber) {
+pub(super) fn number(ui: &mut Ui, (screen, view, out): (&Screen<'_>, &mut View, &mut Vec<Action>), which: JobNumber) {
     let (units, number) = (screen.units, which.number());
     let shown = which.of(screen.job).map(|value| number.quantity.bare(value, units)).unwrap_or_default();
     let key = FieldKey::Of(Field::Number(which));
@@ -478,13 +478,13 @@ fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     words(ui, "Notes", &job.notes, 3, out, Edit::Notes, eframe::egui::Id::unique("notes field"));
 }
 
-fn words(
+pub(super) fn words(
     ui: &mut Ui,
     name: &str,
     stored: &str,
     rows: usize,
     out: &mut Vec<Action>,
-    edit: fn(String) -> Edit,
+    edit: impl Fn(String) -> Edit,
     id: eframe::egui::Id,
 ) {
     let mut text = stored.to_owned();

@@ -10,6 +10,7 @@ pub mod changes_panel;
 pub mod chart;
 pub mod help;
 pub mod job_panel;
+pub mod options;
 pub mod overlays;
 pub mod page;
 pub mod path_strip;

@@ -240,6 +240,11 @@ pub fn spread(spread: Airflow, units: UnitSystem) -> String {
     format!("{} {}", spread_bare(spread, units), units.airflow_unit())
 }
 
+/// A price in a person's own money, whole or to hundredths.
+pub fn money(price: f64) -> String {
+    format!("${}", number(price, if price.fract().abs() < 0.005 { 0 } else { 2 }))
+}
+
 /// A power's number, rounded to 5 W.
 pub fn power_bare(power: Power) -> String {
     number(to_step(power.watts(), 5.0), 0)

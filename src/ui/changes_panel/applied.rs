@@ -62,15 +62,21 @@ pub fn heads(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     if fold::mark(&mut ui.new_child(UiBuilder::new().max_rect(mark)), "Changes", false, HEADS) {
         out.push(Action::Fold(Panel::Changes));
     }
+    // Which option they are, where a job has several.
+    let options = &screen.job.options;
+    let name = if options.count() > 1 { options.shown.called(options.index()) } else { "Changes".to_owned() };
     let heading = cell(
         ui,
         rect.with_min_x(mark.right()).with_max_x(columns.left),
-        "Changes",
+        &name,
         theme::strong(theme::SMALL),
         palette.quiet,
         Align2::LEFT_CENTER,
     );
-    heading.widget_info(|| WidgetInfo::labeled(Role::Heading, true, "Changes"));
+    heading.widget_info(|| {
+        let told = if options.count() > 1 { format!("Changes of {name}") } else { name.clone() };
+        WidgetInfo::labeled(Role::Heading, true, told)
+    });
     if screen.job.changes.is_empty() {
         return;
     }
@@ -190,7 +196,7 @@ fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &
     let strong = if change.is_on() { palette.change } else { palette.quiet };
     let alone = worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, columns.is_wide));
     let after = after_the_others(screen, change);
-    let price = change.price.map(money);
+    let price = change.price.map(show::money);
     let cells = [(alone, palette.quiet, false), (after, strong, true), (price, palette.ink, false)];
     for ((told, ink, is_strong), end) in cells.into_iter().zip(columns.ends) {
         let font = if is_strong { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
@@ -322,7 +328,7 @@ pub fn told(screen: &Screen<'_>) -> Vec<Told> {
         details: change.kind.details(screen.job, screen.units).unwrap_or_default(),
         alone: worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, true)).unwrap_or_default(),
         after_others: after_the_others(screen, change).unwrap_or_default(),
-        price: change.price.map(money).unwrap_or_default(),
+        price: change.price.map(show::money).unwrap_or_default(),
         why_not: why_not(screen, change),
     })
     .collect()
@@ -346,7 +352,7 @@ fn gain_together(after: &Projection, units: UnitSystem) -> Option<String> {
 /// "$1,450 + 2 unpriced".
 fn price_together(screen: &Screen<'_>, after: &Projection) -> Option<String> {
     let (price, unpriced) = after.price(screen.job)?;
-    Some(if unpriced == 0 { money(price) } else { format!("{} + {unpriced} unpriced", money(price)) })
+    Some(if unpriced == 0 { show::money(price) } else { format!("{} + {unpriced} unpriced", show::money(price)) })
 }
 
 /// What the row of a change has no room for.
@@ -459,9 +465,4 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Ga
             ),
         );
     }
-}
-
-/// A person's own money, whole or to hundredths.
-pub(super) fn money(price: f64) -> String {
-    format!("${}", show::number(price, if (price.fract()).abs() < 0.005 { 0 } else { 2 }))
 }

@@ -2,15 +2,16 @@
 
 use eframe::egui::{Align, Button, Id, Label, ProgressBar, Role, Ui, WidgetInfo, vec2};
 
-use crate::edit::Edit;
+use crate::edit::{Edit, OptionEdit};
 use crate::model::facts::change::{ChangeId, Switch};
 use crate::model::facts::job::Job;
+use crate::model::facts::limits::MOST_OPTIONS;
 use crate::model::facts::standing::CurveStanding;
 use crate::model::search::{FoundSet, SearchResult};
 use crate::model::{first_guess, wording};
 use crate::ui::changes_panel::applied;
 use crate::ui::theme;
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Command};
 use crate::ui::view::search::{Search, Stage, Standing};
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{hint, label};
@@ -101,7 +102,24 @@ fn brought(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchRes
     }
     if !result.best.is_empty() {
         ui.add_space(theme::STEP * 0.5);
+        make_options(ui, screen, search, result, out);
         label::caption(ui, format!("Held against: {}", lower_first(result.checked)));
+    }
+}
+
+/// The sets found as options of the job, beside those that it has, as many as it has room for.
+fn make_options(ui: &mut Ui, screen: &Screen<'_>, search: &Search, result: &SearchResult, out: &mut Vec<Action>) {
+    let room = MOST_OPTIONS - screen.job.options.count().min(MOST_OPTIONS);
+    let sets: Vec<_> = result.best.iter().take(room).map(|set| set.changes.clone()).collect();
+    let can = search.standing() == Standing::OfThisJob && !sets.is_empty();
+    let button = ui.add_enabled(can, Button::new("Make these options"));
+    button.widget_info(|| WidgetInfo::labeled(Role::Button, can, "Make these sets options of the job"));
+    hint::hint(&button, || {
+        format!("Each set becomes an option after the one that is shown; a job has {MOST_OPTIONS} at most")
+    });
+    if button.clicked() {
+        out.push(Edit::Option(OptionEdit::Take(sets)).into());
+        out.push(Command::Options.into());
     }
 }
 
@@ -179,8 +197,8 @@ fn is_in_use(job: &Job, found: &FoundSet) -> bool {
 fn price(found: &FoundSet) -> String {
     match (found.told_price(), found.unpriced.len()) {
         (None, _) => "Without a price".to_owned(),
-        (Some(price), 0) => format!("Price {}", applied::money(price)),
-        (Some(price), some) => format!("Price {}; without a price: {some} of them", applied::money(price)),
+        (Some(price), 0) => format!("Price {}", show::money(price)),
+        (Some(price), some) => format!("Price {}; without a price: {some} of them", show::money(price)),
     }
 }
 

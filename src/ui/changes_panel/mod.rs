@@ -22,7 +22,7 @@ use crate::model::facts::air_path::{Element, ElementId, ElementKind};
 use crate::model::facts::change::{ChangeId, OtherCoilState, OtherMachine};
 use crate::model::first_guess;
 use crate::ui::theme;
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, hint, label, whole_rows};
 
@@ -174,6 +174,12 @@ fn drawer_bar(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<
         match edited {
             Some(index) => row_buttons(ui, screen, index, view, out),
             None => {
+                if !screen.job.changes.is_empty() || !screen.job.options.are_unsaid() {
+                    let name = Command::Options.told(ui.ctx());
+                    if small_button(ui, "Options", &name, true) {
+                        out.push(Command::Options.into());
+                    }
+                }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                     let quiet = theme::palette(ui).quiet;
                     let text = RichText::new("Drag onto the air path, or press").font(theme::strong(theme::SMALL));

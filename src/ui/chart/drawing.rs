@@ -8,8 +8,8 @@ use crate::model::path::tesp::Bound;
 use crate::model::verdicts::system::Running;
 use crate::model::wording::visit;
 use crate::ui::chart::after::{Marks, Projected};
+use crate::ui::chart::aside::{self, Aside};
 use crate::ui::chart::labels::{self, Line, Look, Place, Placer, Wanted, Way};
-use crate::ui::chart::other_job::OtherJob;
 use crate::ui::chart::scene::{self, Drawn, Scene};
 use crate::ui::chart::visit::OtherReadings;
 use crate::ui::chart::{handle, hover, paint, words};
@@ -55,23 +55,23 @@ pub struct Drawing<'a> {
     /// Another machine's curves.
     then: Vec<Vec<Pos2>>,
     readings: OtherReadings,
-    beside: Option<OtherJob>,
+    asides: Vec<Aside>,
 }
 
 impl<'a> Drawing<'a> {
-    /// Brings everything to the screen; `pointed` are the readings under the pointer in the list of the visit.
+    /// Brings everything to the screen.
     pub fn of(
         screen: &'a Screen<'a>,
         scene: &'a Scene<'a>,
         transform: PlotTransform,
         palette: &'a Palette,
-        pointed: Option<usize>,
+        view: &View,
     ) -> Self {
         let after = Projected::of(screen).map(|projected| Marks::of(screen, scene, &transform, projected));
         let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
-        let readings = OtherReadings::of(screen, &scene.plane, &transform, pointed);
-        let beside = OtherJob::of(screen, &transform);
-        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings, beside }
+        let readings = OtherReadings::of(screen, &scene.plane, &transform, view.pointed_set);
+        let asides = aside::all(screen, &transform, &view.hidden_options);
+        Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings, asides }
     }
 
     fn frame(&self) -> Rect {
@@ -107,7 +107,7 @@ impl<'a> Drawing<'a> {
             self.ghost(&painter, was);
         }
         self.readings.draw(&painter, palette);
-        self.beside.iter().for_each(|beside| beside.draw(&painter, palette));
+        self.asides.iter().for_each(|aside| aside.draw(&painter, palette));
         if let Some(running) = self.as_found() {
             let (places, points) = self.path(running);
             if self.after.is_none() && !view.is_half_entered() {
@@ -191,7 +191,7 @@ impl<'a> Drawing<'a> {
                 }
             }
         }
-        self.beside.iter().for_each(|beside| beside.mark(&painter, self.palette));
+        self.asides.iter().for_each(|aside| aside.mark(&painter, self.palette));
         if let Some(after) = self.after(view) {
             after.points(&painter, self.point(view).map(|(at, ..)| at), self.palette);
         }
@@ -224,7 +224,7 @@ impl<'a> Drawing<'a> {
         placed.extend(placer.place_family(ui, ways.map(|(naming, way)| self.tap_labels(view, &seen, naming, way))));
         placed.extend(placer.place_all(ui, &self.readings.numbers(self.screen.job, self.palette)));
         placed.extend(
-            placer.place_all(ui, &self.beside.iter().map(|beside| beside.label(self.palette)).collect::<Vec<_>>()),
+            placer.place_all(ui, &self.asides.iter().map(|aside| aside.label(self.palette)).collect::<Vec<_>>()),
         );
         let with_changes = self.after(view).map(|after| after.path_label(self.palette, self.frame()));
         for ways in with_changes.into_iter().chain(self.path_label(view)) {
@@ -251,7 +251,7 @@ impl<'a> Drawing<'a> {
             .chain(point)
             .chain(after)
             .chain(self.readings.taken())
-            .chain(self.beside.as_ref().map(OtherJob::taken))
+            .chain(self.asides.iter().map(Aside::taken))
             .collect()
     }
 
@@ -264,7 +264,7 @@ impl<'a> Drawing<'a> {
         }
         lines.extend(self.after(view).map(|after| Line::of(&after.path, frame)));
         lines.extend(self.readings.paths().map(|path| Line::of(path, frame)));
-        lines.extend(self.beside.iter().flat_map(OtherJob::lines).map(|line| Line::of(line, frame)));
+        lines.extend(self.asides.iter().flat_map(Aside::lines).map(|line| Line::of(line, frame)));
         if let Some(x) = self.target_x() {
             lines.push(Line::of(&[pos2(x, frame.top()), pos2(x, frame.bottom())], frame));
         }

@@ -1,5 +1,6 @@
 //! The legend of the chart's marks, beside it or under it on request: what is drawn just now, each as it is drawn.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use eframe::egui::text::LayoutJob;
@@ -10,7 +11,7 @@ use eframe::egui::{
 use crate::model::curves::Part;
 use crate::model::wording::{changes, visit};
 use crate::ui::chart::scene::{Drawn, Scene};
-use crate::ui::chart::{after, other_job, paint, visit as visit_marks};
+use crate::ui::chart::{after, aside, paint, visit as visit_marks};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
 use crate::ui::widgets::whole_rows;
@@ -45,6 +46,7 @@ enum Mark {
     Visit,
     Dot,
     OtherJob,
+    OtherOption,
     Band,
     Changed,
     ChangedPoint,
@@ -55,7 +57,7 @@ enum Mark {
 }
 
 /// What is drawn, with its words.
-fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, String)> {
+fn marks(screen: &Screen<'_>, scene: &Scene<'_>, hidden: &BTreeSet<usize>) -> Vec<(Mark, String)> {
     let parts = scene.taps.iter().filter_map(|tap| match &tap.drawn {
         Drawn::Curve { parts, .. } => Some(parts),
         Drawn::Mark(_) => None,
@@ -80,6 +82,7 @@ fn marks(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<(Mark, String)> {
         (screen.answer.visit.is_some() && has_told, Mark::Visit, "the other readings of the visit, with their paths"),
         (screen.answer.visit.is_some() && has_dots, Mark::Dot, "more readings: point at one in the list"),
         (beside.is_some(), Mark::OtherJob, beside.as_deref().unwrap_or_default()),
+        (aside::has_option(screen, hidden), Mark::OtherOption, "another option, with its path"),
         (is_running, Mark::Band, "± of its airflow, 95 %"),
         (is_changed, Mark::Changed, "the path with changes"),
         (is_changed, Mark::ChangedPoint, "where it runs with changes"),
@@ -114,8 +117,14 @@ fn shared(room: Rect, marks: usize) -> Places {
 }
 
 /// Draws the legend in its share of a room; gives what is left to the chart.
-pub fn legend(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, over: f32, room: Rect) -> Rect {
-    let marks = marks(screen, scene);
+pub fn legend(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    scene: &Scene<'_>,
+    hidden: &BTreeSet<usize>,
+    (over, room): (f32, Rect),
+) -> Rect {
+    let marks = marks(screen, scene, hidden);
     let Places { chart, legend, columns } = shared(room, marks.len());
     let is_beside = legend.left() > chart.left();
     let rect = if is_beside { legend.with_min_y(legend.top() + over) } else { legend };
@@ -191,8 +200,12 @@ fn draw(painter: &Painter, palette: &Palette, mark: Mark, place: Rect, is_change
         }
         Mark::Dot => drop(painter.circle_filled(at, visit_marks::DOT, palette.quiet)),
         Mark::OtherJob => {
-            painter.extend(other_job::dashes(&[left, right], palette));
-            painter.add(other_job::diamond(at, palette));
+            painter.extend(aside::dashes(&[left, right], palette));
+            painter.add(aside::diamond(at, palette));
+        }
+        Mark::OtherOption => {
+            painter.add(aside::thin(&[left, right], palette));
+            painter.add(aside::dot(at, palette));
         }
         Mark::Band => {
             let ground = if is_changed { palette.change_band() } else { palette.found_band() };

@@ -1,15 +1,15 @@
 //! The chart: taps and path crossing, the plate, the target, and the measured point to drag.
 //!
-//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`visit`] is the other readings of the visit, [`other_job`] another job beside this one, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
+//! [`after`] is the path with its changes. [`scene`] samples what there is to draw, [`axes`] says which part is seen, [`drawing`] and [`paint`] draw it, [`visit`] is the other readings of the visit, [`aside`] what stands back beside them: another job, and other options, [`labels`] finds places for names, [`hover`] reads out, [`handle`] is the point under the hand, [`wish`] the path's curve under it.
 
 pub mod after;
+pub mod aside;
 pub mod axes;
 pub mod drawing;
 pub mod handle;
 pub mod hover;
 pub mod labels;
 pub mod legend;
-pub mod other_job;
 pub mod paint;
 pub mod scene;
 pub mod visit;
@@ -48,7 +48,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         curves(ui, screen, &scene, view, out);
         return;
     }
-    let left = legend::legend(ui, screen, &scene, LINE, room);
+    let left = legend::legend(ui, screen, &scene, &view.hidden_options, (LINE, room));
     curves(&mut ui.new_child(UiBuilder::new().max_rect(left)), screen, &scene, view, out);
     ui.advance_cursor_after_rect(room);
 }
@@ -62,7 +62,7 @@ pub fn printed(ui: &mut Ui, screen: &Screen<'_>, seen: ChartView) {
     let fitted = seen.fitted.unwrap_or_else(|| axes::fitted(screen, &scene));
     let transform = plot(ui, fitted, &view, (palette, LINE + theme::STEP)).transform;
     ui.painter().set(under, underlay(palette, &transform, &scene));
-    let drawing = Drawing::of(screen, &scene, transform, palette, None);
+    let drawing = Drawing::of(screen, &scene, transform, palette, &view);
     drawing.lines(ui, &view);
     drawing.marks(ui, &view, false);
     drawing.labels(ui, &view, None);
@@ -98,7 +98,7 @@ fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, 
     ui.painter().set(under, underlay(palette, &transform, scene));
     let grip = handle::handle(ui, screen, scene, &transform, view, out);
     let held = grip.is_some_and(|grip| grip.hovered() || grip.dragged() || grip.has_focus());
-    let drawing = Drawing::of(screen, scene, transform, palette, view.pointed_set);
+    let drawing = Drawing::of(screen, scene, transform, palette, view);
     drawing.lines(ui, view);
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));

@@ -133,6 +133,8 @@ pub(super) fn edits_of(
         | FieldKey::ElementAir(_)
         | FieldKey::SetName
         | FieldKey::SetTime
+        | FieldKey::OptionName
+        | FieldKey::OptionReason
         | FieldKey::SetNote
         | FieldKey::SupplyGrilles
         | FieldKey::ReturnGrilles

@@ -142,6 +142,14 @@ pub enum Command {
     ShowBeside,
     /// This job alone on the chart again.
     ShowAlone,
+    /// The options side by side.
+    Options,
+    /// Another option with the same changes.
+    CopyOption,
+    /// The option after this one.
+    NextOption,
+    /// The option before this one.
+    PreviousOption,
     /// The whole screen, or a window again.
     FullScreen,
     /// The manual.
@@ -180,7 +188,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 43] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -203,6 +211,10 @@ impl Command {
         Self::Legend,
         Self::ShowBeside,
         Self::ShowAlone,
+        Self::Options,
+        Self::CopyOption,
+        Self::NextOption,
+        Self::PreviousOption,
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
@@ -247,6 +259,10 @@ impl Command {
             Self::Legend => "Legend of the marks",
             Self::ShowBeside => "Another job on the chart…",
             Self::ShowAlone => "This job alone on the chart",
+            Self::Options => "Options side by side…",
+            Self::CopyOption => "Another option like this",
+            Self::NextOption => "Work on the next option",
+            Self::PreviousOption => "Work on the option before",
             Self::FullScreen => "Full screen",
             Self::Help => "Help",
             Self::ZoomIn => "Larger",
@@ -297,6 +313,10 @@ impl Command {
             Self::HoldAxes => with(Key::H),
             Self::Legend => with(Key::M),
             Self::ShowBeside => shifted(Key::O),
+            Self::Options => alone(Key::F9),
+            Self::CopyOption => Some(KeyboardShortcut::new(Modifiers::NONE.plus(Modifiers::SHIFT), Key::F9)),
+            Self::NextOption => Some(KeyboardShortcut::new(Modifiers::ALT, Key::PageDown)),
+            Self::PreviousOption => Some(KeyboardShortcut::new(Modifiers::ALT, Key::PageUp)),
             Self::FullScreen => alone(Key::F11),
             Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),

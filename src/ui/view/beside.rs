@@ -9,7 +9,7 @@ use crate::model::wording::{tap_word, visit};
 use crate::units::UnitSystem;
 use crate::units::show::{airflow, pressure};
 
-/// Most letters of its name in a label.
+/// Most letters of a name in a label.
 const LONGEST_NAME: usize = 20;
 
 /// A job that is only looked at.
@@ -54,12 +54,6 @@ impl Beside {
         &self.name
     }
 
-    /// Its name as a label has room for it.
-    pub fn short_name(&self) -> String {
-        let short: String = self.name.chars().take(LONGEST_NAME).collect();
-        if short.len() < self.name.len() { format!("{}…", short.trim_end()) } else { short }
-    }
-
     /// "Another job, Elm Court as found: 1,190 cfm at 0.66 in. w.c. on tap 4".
     pub fn spoken(&self, units: UnitSystem) -> Option<String> {
         let running = self.point()?;
@@ -73,4 +67,10 @@ impl Beside {
             running.system.tap()?
         ))
     }
+}
+
+/// A name as a label has room for it.
+pub fn shortened(name: &str) -> String {
+    let short: String = name.chars().take(LONGEST_NAME).collect();
+    if short.len() < name.len() { format!("{}…", short.trim_end()) } else { short }
 }

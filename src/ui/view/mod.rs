@@ -12,7 +12,7 @@ pub mod path_prompt;
 pub mod search;
 pub mod table_editor;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use crate::files::library::Library;
@@ -25,6 +25,7 @@ use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
+use crate::model::side_by_side::Column;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
 use crate::ui::view::action::Action;
 use crate::ui::view::beside::Beside;
@@ -53,12 +54,14 @@ pub struct Screen<'a> {
     pub wished: Option<&'a Answer>,
     /// Another job on the chart, as it was read.
     pub beside: Option<&'a Beside>,
+    /// What was found and every option, worked out, where the job stands as it stood then.
+    pub options: Option<(&'a Column, &'a [Column])>,
 }
 
 impl<'a> Screen<'a> {
     /// A job and what follows from it, with nothing in the hand.
     pub const fn of(job: &'a Job, answer: &'a Answer, units: UnitSystem, library: &'a Library) -> Self {
-        Self { job, answer, units, library, was: None, in_hand: None, wished: None, beside: None }
+        Self { job, answer, units, library, was: None, in_hand: None, wished: None, beside: None, options: None }
     }
 
     /// The same with what the hand holds.
@@ -128,6 +131,10 @@ pub enum FieldKey {
     SetTime,
     /// A note on them.
     SetNote,
+    /// What the option that is worked on is called.
+    OptionName,
+    /// Why a customer would take it.
+    OptionReason,
     /// The airflow of each supply grille.
     SupplyGrilles,
     /// The airflow of each return grille.
@@ -409,6 +416,10 @@ pub struct View {
     pub parts: Vec<eframe::egui::Rect>,
     /// What the hand holds, as the panels drawn last have it.
     pub held: Option<Held>,
+    /// True while the options stand side by side over the window.
+    pub options_open: bool,
+    /// Options that are kept off the chart, by their index.
+    pub hidden_options: BTreeSet<usize>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.

@@ -1,0 +1,162 @@
+//! Options side by side in words: a row for each thing that is compared, with a cell for what was found and for each option.
+
+use crate::model::facts::blower::Call;
+use crate::model::facts::job::Job;
+use crate::model::side_by_side::Column;
+use crate::model::verdicts::plate::PlateSide;
+use crate::model::verdicts::system::System;
+use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
+use crate::model::wording::changes::gain_bare;
+use crate::model::wording::{capital, delivered, tap_word, uncapital, visit};
+use crate::units::show::{self, airflow_bare, money, number, percent, pressure_bare, spread_bare};
+use crate::units::{Airflow, UnitSystem};
+
+/// What stands where nothing can be said.
+const NOTHING: &str = "–";
+
+/// One thing that is compared.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// What it is, with its unit.
+    pub name: String,
+    /// As found, then of each option in order.
+    pub cells: Vec<String>,
+}
+
+/// Names of the columns: what was found, then each option.
+pub fn heads(job: &Job, options: &[Column]) -> Vec<String> {
+    [capital(&visit::found(job))].into_iter().chain(options.iter().map(Column::called)).collect()
+}
+
+/// Every row that at least one column has something to say in.
+pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
+    let all: Vec<&Column> = [found].into_iter().chain(options).collect();
+    let job = &found.job;
+    let airflow = units.airflow_unit();
+    let row = |name: &str, cell: &dyn Fn(&Column) -> Option<String>| Row {
+        name: name.to_owned(),
+        cells: all.iter().map(|column| cell(column).unwrap_or_else(|| NOTHING.to_owned())).collect(),
+    };
+    let mut rows = vec![
+        row(&format!("Airflow, {airflow}"), &|column| with_spread(column.point()?, units)),
+        row(&format!("Gained, {airflow}"), &|column| {
+            let (gain, spread) = column.gain()?;
+            let told = format!("{} ± {}", gain_bare(gain, units), spread_bare(spread, units));
+            Some(if gain.least.abs() > spread { told } else { format!("{told}, not told from none") })
+        }),
+        row(&format!("To the rooms, {airflow}"), &|column| {
+            let air = column.system()?.delivered.filter(|air| delivered::differs(air, units))?;
+            Some(airflow_bare(air.to_rooms, units))
+        }),
+        row(&capital(tap_word(job)), &|column| Some(column.system()?.tap()?.to_owned())),
+        row(&format!("Total external static, {}", units.pressure_unit()), &|column| {
+            Some(pressure_bare(column.point()?.crossing.tesp, units))
+        }),
+    ];
+    rows.extend(against_targets(&all));
+    rows.push(row(&format!("Standard {airflow} a ton"), &|column| {
+        Some(number(units.airflow_number(column.point()?.per_ton?), 0))
+    }));
+    rows.push(row("Limits", &|column| Some(limits(column))));
+    rows.push(row("Price", &|column| {
+        column.price().map(|(price, unpriced)| match unpriced {
+            0 => money(price),
+            some => format!("{} and {some} without a price", money(price)),
+        })
+    }));
+    rows.push(row("Price with tax", &|column| Some(money(column.price_with_tax()?))));
+    rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
+        Some(money(column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0))))
+    }));
+    rows.push(row("Blower, W", &|column| Some(show::power_bare(column.point()?.power?))));
+    rows.push(row(&format!("Blower, W/{airflow}"), &|column| {
+        let point = column.point()?;
+        Some(number(point.power?.watts() / units.airflow_number(point.airflow()), 2))
+    }));
+    rows.push(row("Blower, kWh a year", &|column| Some(number(column.energy()?, 0))));
+    rows.push(row("Its energy a year", &|column| Some(money(column.energy_cost()?))));
+    rows.push(row("Rests on", &|column| {
+        let (curve, path) = column.point()?.standing.words();
+        Some(format!("{curve} table, {path} path"))
+    }));
+    rows.push(row("Reason", &|column| {
+        Some(column.job.options.shown.reason.clone())
+            .filter(|reason| !reason.is_empty() && column.projection().is_some())
+    }));
+    rows.retain(|row| row.cells.iter().any(|cell| cell != NOTHING));
+    rows
+}
+
+fn with_spread(point: &TapPoint, units: UnitSystem) -> Option<String> {
+    let spread = spread_bare(point.spread.airflow, units);
+    Some(match point.below {
+        Some(below) => format!("under {}", airflow_bare(below, units)),
+        None => format!("{} ± {spread}", airflow_bare(point.airflow(), units)),
+    })
+}
+
+/// A row for each call that has a target.
+fn against_targets(all: &[&Column]) -> Vec<Row> {
+    let Some(first) = all.first() else {
+        return Vec::new();
+    };
+    let calls: Vec<Call> = first.points().into_iter().map(|(call, _)| call).collect();
+    let row = |(index, call): (usize, Call)| Row {
+        name: format!("Of the target, {}", uncapital(call.name())),
+        cells: all
+            .iter()
+            .map(|column| {
+                let at = column.systems().into_iter().nth(index).and_then(|(_, system)| against(system?));
+                at.unwrap_or_else(|| NOTHING.to_owned())
+            })
+            .collect(),
+    };
+    calls.into_iter().enumerate().map(row).collect()
+}
+
+/// "96 %, in the band".
+fn against(system: &System) -> Option<String> {
+    let point = system.runs()?;
+    let share = percent(point.of_target?);
+    let is_open = system.blower.target.is_some_and(|target| point.is_near_edge(&target));
+    Some(match (point.reach?, is_open) {
+        (Reach::Short, _) => format!("{share}, short"),
+        (Reach::InBand, false) => format!("{share}, in the band"),
+        (Reach::InBand, true) => format!("{share}, in the band by less than its ±"),
+        (Reach::TooMuch, _) => format!("{share}, too much"),
+        (Reach::NotSaid, _) => format!("{share} or less"),
+    })
+}
+
+/// What of the machine's limits an option keeps, in every call that is compared.
+fn limits(column: &Column) -> String {
+    let mut said = Vec::new();
+    for (index, (call, point)) in column.points().into_iter().enumerate() {
+        let Some(point) = point else {
+            said.push("cannot be told".to_owned());
+            continue;
+        };
+        let when = if index == 0 { String::new() } else { format!(" in {}", uncapital(call.name())) };
+        said.extend(broken(point, call).into_iter().map(|what| format!("{what}{when}")));
+    }
+    if said.is_empty() { "kept".to_owned() } else { said.join("; ") }
+}
+
+fn broken(point: &TapPoint, call: Call) -> Vec<&'static str> {
+    let mut said = Vec::new();
+    match point.plate.map(|plate| plate.side) {
+        Some(PlateSide::Over) => said.push("over the rated maximum"),
+        Some(PlateSide::AtLimit) => said.push("at the rated maximum"),
+        Some(PlateSide::Under) | None => {}
+    }
+    if point.barred.is_some() {
+        said.push("not allowed by the table");
+    }
+    let stage = point.rise_of(call);
+    if stage.is_some_and(StageRise::is_starved) {
+        said.push("too little air for the heat");
+    } else if stage.is_some_and(|stage| stage.side == Some(RiseSide::UnderRange)) {
+        said.push("too much air for the heat");
+    }
+    said
+}
