@@ -1,5 +1,7 @@
 //! What the window says stands whole: nothing over anything else, no row behind an edge, no figure without its caveat.
 
+#[path = "support/many_sets.rs"]
+mod many_sets;
 #[path = "support/nine_changes.rs"]
 mod nine_changes;
 #[path = "support/window.rs"]
@@ -7,7 +9,8 @@ mod nine_changes;
 mod window;
 
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Pos2, Rect};
+use eframe::egui::epaint::text::PlacedRow;
+use eframe::egui::{Pos2, Rect, Shape};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
@@ -19,7 +22,7 @@ use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::ui::theme;
-use tapcross::ui::view::action::Command;
+use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Pressure};
 use window::{App, Look, WIDE, app_in, app_of, press, run, says, sized, texts, type_into};
 
@@ -330,5 +333,194 @@ fn messages_stand_over_the_line_of_hints() {
         let close = app.get_by_label("Close").rect();
         assert!(hint.top() > size[1] - 30.0, "the hint is at the foot: {hint:?}");
         assert!(close.bottom() < hint.top(), "{close:?} over {hint:?} at {size:?}");
+    }
+}
+
+/// Texts as they are drawn: whole, and row by row.
+fn drawn(app: &App) -> Vec<(String, Vec<String>)> {
+    fn of(shape: &Shape, told: &mut Vec<(String, Vec<String>)>) {
+        match shape {
+            Shape::Vec(shapes) => shapes.iter().for_each(|shape| of(shape, told)),
+            Shape::Text(text) => {
+                let row = |row: &PlacedRow| format!("{}{}", row.text(), if row.ends_with_newline { "\n" } else { "" });
+                let rows = text.galley.rows.iter().map(row).collect();
+                told.push((text.galley.text().to_owned(), rows));
+            }
+            _ => {}
+        }
+    }
+    let mut told = Vec::new();
+    app.output().shapes.iter().for_each(|clipped| of(&clipped.shape, &mut told));
+    told
+}
+
+fn visits() -> [Job; 3] {
+    [demo::heat_pump(), many_sets::job(), nine_changes::job()]
+}
+
+/// A number is read in one glance: neither its ± nor its last figure stands on another line.
+#[test]
+fn no_line_ends_within_a_number_or_after_its_plus_minus() {
+    for size in [WIDE, [1024.0, 700.0], [512.0, 384.0]] {
+        for job in visits() {
+            for part in ["Part Job", "Part Chart", "Part Changes, taps"] {
+                let mut app = sized(job.clone(), size);
+                if app.query_by_label(part).is_some() {
+                    press(&mut app, part);
+                }
+                for (_, rows) in drawn(&app) {
+                    for pair in rows.windows(2) {
+                        let (end, begin) = (pair[0].chars().last(), pair[1].chars().next());
+                        let is_figure = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+                        let is_split = is_figure(end) && is_figure(begin);
+                        assert!(!is_split && !pair[0].trim_end_matches(' ').ends_with('±'), "{rows:?} at {size:?}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The key at the chart's foot is never cut.
+#[test]
+fn the_key_at_the_charts_foot_stands_whole() {
+    for size in [WIDE, [1024.0, 700.0], [960.0, 600.0], [512.0, 384.0]] {
+        for job in [demo::gas_furnace(), nine_changes::job()] {
+            let app = sized(job, size);
+            let all = drawn(&app);
+            let (text, rows) = all.iter().find(|(text, _)| text.contains("dashed: extrapolated")).unwrap();
+            assert_eq!(*text, rows.concat(), "at {size:?}");
+        }
+    }
+}
+
+/// What every ± means stands under the table, however many marks have to be said.
+#[test]
+fn the_tables_key_says_what_plus_minus_means() {
+    for size in [WIDE, [1024.0, 700.0], [1029.0, 643.0], [1100.0, 660.0]] {
+        for machine in [None, Some("ah-48t")] {
+            let mut app = sized(nine_changes::job(), size);
+            if let Some(name) = machine {
+                let (library, _) = Library::shipped();
+                let table = library.entries[library.search(name)[0]].table.clone();
+                run(&mut app, Action::PickMachine(None));
+                run(&mut app, Action::UseTable(Box::new(table)));
+            }
+            let shown: Vec<String> = drawn(&app).into_iter().map(|(_, rows)| rows.concat()).collect();
+            assert!(shown.iter().any(|text| text.contains("± is 95")), "{machine:?} at {size:?}: {shown:?}");
+        }
+    }
+}
+
+/// Whoever compares readings reads their names.
+#[test]
+fn names_of_the_visits_readings_are_not_cut() {
+    for size in [WIDE, [1100.0, 800.0]] {
+        let app = sized(many_sets::job(), size);
+        let shown: Vec<(String, Vec<String>)> =
+            drawn(&app).into_iter().filter(|(text, _)| text.starts_with("3 Filter")).collect();
+        assert!(
+            !shown.is_empty() && shown.iter().all(|(_, rows)| !rows.concat().contains('…')),
+            "{shown:?} at {size:?}"
+        );
+    }
+}
+
+fn plot(app: &App) -> Rect {
+    app.get_by_role(Role::GraphicsDocument).rect()
+}
+
+/// The legend takes nothing of a chart that has nothing to spare, and all of it is in sight.
+#[test]
+fn the_legend_leaves_the_chart_its_height() {
+    for size in [[1024.0, 700.0], [1029.0, 643.0], [1024.0, 768.0], [1200.0, 700.0]] {
+        let mut app = sized(demo::heat_pump(), size);
+        let change = less(app.state().job(), ElementKind::Filter);
+        run(&mut app, Edit::AddChange(change).into());
+        let before = plot(&app);
+        run(&mut app, Command::Legend.into());
+        let after = plot(&app);
+        assert!((before.min - after.min).length() + (before.max - after.max).length() < 0.5, "{before:?} {after:?}");
+        assert!(size[1] < 700.0 || after.height() >= 200.0, "{after:?} at {size:?}");
+        let window = Rect::from_min_size(Pos2::ZERO, size.into());
+        let marks: Vec<Rect> = app.get_all_by_role(Role::ListItem).map(|node| node.rect()).collect();
+        assert!(marks.len() > 8 && marks.iter().all(|mark| window.contains_rect(*mark)), "{marks:?} at {size:?}");
+    }
+}
+
+/// The palette leaves the list at least one row, whole.
+#[test]
+fn an_open_palette_leaves_a_whole_row_of_the_list() {
+    for size in [[1024.0, 700.0], [1024.0, 768.0], [1100.0, 660.0], WIDE] {
+        let mut app = sized(demo::heat_pump(), size);
+        let change = less(app.state().job(), ElementKind::Filter);
+        run(&mut app, Edit::AddChange(change).into());
+        window::open_palette(&mut app);
+        let row = app.get_by_label_contains("Edit: ").rect();
+        let (head, together) =
+            (app.get_by_role_and_label(Role::Heading, "Changes").rect(), app.get_by_label("Together").rect());
+        assert!(
+            head.bottom() <= row.top() + 4.0 && row.bottom() <= together.top() + 1.0,
+            "{row:?} {together:?} {size:?}"
+        );
+    }
+}
+
+/// The list beside an open editor ends with a whole row, however low the window.
+#[test]
+fn an_open_editor_leaves_a_whole_row_of_the_list() {
+    for size in [[1024.0, 700.0], [1029.0, 643.0], [1024.0, 640.0]] {
+        let mut app = sized(nine_changes::job(), size);
+        window::select(&mut app, "Clean: filter");
+        let row = app.get_by_label("Close: Clean: filter").rect();
+        let together = app.get_by_label("Together").rect();
+        assert!(row.bottom() <= together.top() + 1.0, "{row:?} {together:?} at {size:?}");
+    }
+}
+
+/// The grip of the path's curve lies over no label and no mark.
+#[test]
+fn the_grip_lies_over_nothing() {
+    for display in [[1440.0, 900.0], [1024.0, 700.0]] {
+        for percent in [100, 150, 200, 225] {
+            let size = at_zoom(display, percent);
+            for job in visits() {
+                let mut app = sized(job, size);
+                if app.query_by_label("Part Chart").is_some() {
+                    press(&mut app, "Part Chart");
+                }
+                let Some(grip) = app.query_by_label_contains("How easy the path must become") else { continue };
+                let grip = Rect::from_center_size(grip.rect().center(), [14.0, 14.0].into());
+                let within = plot(&app);
+                let labels = app.query_all_by_role(Role::Label).filter(|node| within.intersects(node.rect()));
+                for label in labels {
+                    let told = label.accesskit_node();
+                    let said = told.label().or_else(|| told.value()).unwrap_or_default();
+                    assert!(!label.rect().intersects(grip), "{said} {:?} under {grip:?} at {size:?}", label.rect());
+                }
+            }
+        }
+    }
+}
+
+/// A message stands where nothing is read or typed: beside the job's name, over neither the head nor the line of hints.
+#[test]
+fn messages_lie_over_nothing_that_is_read() {
+    for size in [WIDE, [1100.0, 700.0], [1280.0, 720.0], [1024.0, 700.0]] {
+        let mut app = sized(demo::heat_pump(), size);
+        run(&mut app, Command::CopyResults.into());
+        app.get_by_role_and_label(Role::Button, "File").focus();
+        app.run_steps(4);
+        let close = app.get_by_label("Close").rect();
+        let head = app.get_by_label_contains("Verdict: ").rect();
+        assert!(close.bottom() < head.top(), "{close:?} over {head:?} at {size:?}");
+        let read: Vec<Rect> = ["Undo", "Redo", "Help", "View", "cfm · in. w.c."]
+            .iter()
+            .map(|name| app.get_by_label(name).rect())
+            .collect();
+        let message = app.get_by_label_contains("on the clipboard").rect().union(close);
+        assert!(read.iter().all(|rect| !rect.intersects(message)), "{message:?} over {read:?} at {size:?}");
+        let hint = app.query_by(|node| node.role() == Role::Status).map(|node| node.rect());
+        assert!(hint.is_none_or(|hint| !hint.intersects(message)), "{message:?} over {hint:?} at {size:?}");
     }
 }

@@ -320,16 +320,19 @@ fn a_message_about_what_was_done_goes_when_it_is_undone() {
     assert!(told.iter().all(|text| !text.starts_with("Undone")), "what is done again is not undone: {told:?}");
 }
 
-/// At most two messages stand in sight, and what is said again is said once.
+/// At most two messages stand in sight, in the bar one; the others are counted, and what is said again is said once.
 #[test]
 fn at_most_two_messages_stand_in_sight() {
-    let mut app = app();
-    for altitude in [1.0e9, 2.0e9, 3.0e9, 3.0e9] {
-        run(&mut app, Edit::Number(tapcross::model::facts::job_number::JobNumber::Altitude, Some(altitude)).into());
+    for (size, most) in [(window::WIDE, 1), ([800.0, 600.0], 2)] {
+        let mut app = window::sized(tapcross::files::demo::heat_pump(), size);
+        for altitude in [1.0e9, 2.0e9, 3.0e9, 3.0e9] {
+            run(&mut app, Edit::Number(tapcross::model::facts::job_number::JobNumber::Altitude, Some(altitude)).into());
+        }
+        let closes = app.query_all_by_role_and_label(Role::Button, "Close").count();
+        assert_eq!(closes, most, "{size:?}");
+        assert_eq!(app.state_mut().notices().len(), 3);
+        assert!(window::says(&app, &format!("{} earlier", 3 - most)), "{:?}", texts(&app));
     }
-    let closes = app.query_all_by_role_and_label(Role::Button, "Close").count();
-    assert_eq!(closes, 2);
-    assert_eq!(app.state_mut().notices().len(), 3);
 }
 
 /// Undo in a cell takes back what was typed, also once Enter has gone on to the next.

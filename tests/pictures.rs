@@ -19,7 +19,7 @@ use tapcross::files::demo;
 use tapcross::files::library::Library;
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ChangeKind, OtherCall, Seal, Switch};
+use tapcross::model::facts::change::{ChangeKind, LessByHand, OtherCall, Seal, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
@@ -184,6 +184,21 @@ fn options_shut(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::Options.into(), ctx);
 }
 
+/// A message, and one before it.
+fn message(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    sets(app, ctx);
+    app.run(Action::OpenPath("a folder that is not there/with a job of a long name.ron".into()), ctx);
+    app.run(Command::CopyResults.into(), ctx);
+}
+
+/// The gas furnace with one change and the legend.
+fn furnace_legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    furnace(app, ctx);
+    let element = app.job().path.first(ElementKind::SupplyDuct).unwrap().id;
+    app.run(Edit::AddChange(ChangeKind::LessByHand(LessByHand { element, fraction: 0.3 })).into(), ctx);
+    app.run(Command::Legend.into(), ctx);
+}
+
 /// Nine changes with the legend.
 fn nine_legend(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.show_job(nine_changes::job());
@@ -246,10 +261,14 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 70] = [
+const SHOTS: [Shot; 74] = [
     shot("sets-light", WIDE, 1.0, Theme::Light, sets),
     shot("sets-dark", WIDE, 1.0, Theme::Dark, sets),
     shot("sets-small-light", SMALL, 1.0, Theme::Light, sets),
+    shot("sets-message-light", WIDE, 1.0, Theme::Light, message),
+    shot("message-small-dark", SMALL, 1.0, Theme::Dark, message),
+    shot("furnace-legend-small-light", SMALL, 1.0, Theme::Light, furnace_legend),
+    shot("main-five-light", [960.0, 600.0], 1.5, Theme::Light, no_change),
     shot("sets-double-dark", DOUBLE, 2.0, Theme::Dark, sets),
     shot("legend-light", WIDE, 1.0, Theme::Light, legend),
     shot("legend-dark", WIDE, 1.0, Theme::Dark, legend),

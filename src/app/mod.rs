@@ -552,6 +552,7 @@ impl eframe::App for TapcrossApp {
             undo: self.history.undo_label(),
             redo: self.history.redo_label(),
             has_recovered: !self.recovered.is_empty(),
+            has_message: !self.notices.shown(self.now).is_empty(),
             settings: &self.settings,
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
@@ -564,7 +565,7 @@ impl eframe::App for TapcrossApp {
         self.show_recovered(ui, &mut actions);
         self.keys.tend(ui, self.is_covered());
         let foot = window::hint_height(ui.ctx().content_rect().size());
-        match overlays::notices(ui, self.notices.shown(self.now), foot) {
+        match overlays::notices(ui, self.notices.shown(self.now), self.view.message_place, foot) {
             Some(overlays::Closed::One(index)) => self.notices.close(index),
             Some(overlays::Closed::All) => self.notices.close_all(),
             None => {}

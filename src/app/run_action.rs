@@ -29,7 +29,7 @@ use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::search::Search;
-use crate::ui::view::{Confirm, FieldKey, KeptBack, Picker};
+use crate::ui::view::{Confirm, FieldKey, KeptBack, LegendPlace, Picker};
 use crate::ui::widgets::focus;
 
 /// Percent that one step of zoom adds.
@@ -189,7 +189,11 @@ impl TapcrossApp {
                 let field = if total { Field::TotalReading } else { Field::ReturnReading };
                 self.view.go_to = Some(FieldKey::Of(field));
             }
-            Command::GoToCall => focus::call(ctx, focus::CALL),
+            Command::GoToCall => {
+                // What is called stands where the legend does.
+                self.view.chart.legend &= self.view.legend_place == LegendPlace::ByTheChart;
+                focus::call(ctx, focus::CALL);
+            }
             Command::FileMenu => focus::call(ctx, focus::FILE),
             Command::NextPart => focus::to_part(ctx, &self.view.parts, false),
             Command::PreviousPart => focus::to_part(ctx, &self.view.parts, true),

@@ -1,6 +1,6 @@
 //! What lies over the window: the picker, the table editor, questions, messages.
 
-use eframe::egui::{self, Align2, Area, Frame, Id, Key, Modal, Order, RichText, Ui, Vec2, vec2};
+use eframe::egui::{self, Align, Align2, Area, Frame, Id, Key, Layout, Modal, Order, Rect, RichText, Ui, pos2, vec2};
 
 use crate::ui::view::action::Action;
 use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
@@ -107,6 +107,9 @@ fn typed_path(prompt: &mut PathPrompt, out: &mut Vec<Action>) {
     out.extend(path.map(|path| prompt.purpose.action(path)));
 }
 
+/// Widest that a message is drawn.
+const MESSAGE: f32 = 560.0;
+
 /// What a person closed among the messages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Closed {
@@ -116,62 +119,62 @@ pub enum Closed {
     All,
 }
 
-/// From this width on the bar has room for a message beside the job's name, where nothing is read or typed.
-const WIDE: f32 = 1100.0;
-/// Left of the bar's units and view.
-const IN_THE_BAR: (Align2, Vec2) = (Align2::RIGHT_TOP, vec2(-196.0, 3.0));
 /// Where the bar has no room: over the line of hints, where there is one.
 const OVER_THE_FOOT: f32 = 16.0;
+/// Room over a message in the bar, and what its frame takes at each side.
+const IN_THE_BAR: (f32, f32) = (3.0, 8.0);
 
 /// Shows the latest messages and counts the others; gives what was closed.
 ///
-/// `foot` is the height of the line of hints at the window's foot, points.
-pub fn notices(ui: &Ui, kept: &[Notice], foot: f32) -> Option<Closed> {
+/// `place` is the room that the bar has for the latest; without it the latest few stand over the line of hints, whose height is `foot`, in points.
+pub fn notices(ui: &Ui, kept: &[Notice], place: Option<Rect>, foot: f32) -> Option<Closed> {
     let mut closed = None;
     if kept.is_empty() {
         return None;
     }
-    let earlier = kept.len().saturating_sub(MOST_SHOWN);
+    let earlier = kept.len().saturating_sub(if place.is_some() { 1 } else { MOST_SHOWN });
     // Above the picker and the table editor: a table that could not be kept must say so.
-    let at_the_foot = (Align2::CENTER_BOTTOM, vec2(0.0, -OVER_THE_FOOT - foot));
-    let (corner, off) = if ui.ctx().content_rect().width() >= WIDE { IN_THE_BAR } else { at_the_foot };
-    Area::new(Id::unique("notices")).order(Order::Tooltip).anchor(corner, off).show(ui.ctx(), |ui| {
-        if earlier > 0 {
-            Frame::popup(ui.style()).show(ui, |ui| {
-                ui.horizontal(|ui| {
-                    ui.label(if earlier == 1 {
-                        "1 earlier message".to_owned()
-                    } else {
-                        format!("{earlier} earlier messages")
-                    });
-                    if ui.small_button("Close all").clicked() {
-                        closed = Some(Closed::All);
-                    }
-                });
-            });
-        }
+    let area = Area::new(Id::unique("notices")).order(Order::Tooltip);
+    let area = match place {
+        Some(place) => area.fixed_pos(pos2(place.left(), IN_THE_BAR.0)),
+        None => area.anchor(Align2::CENTER_BOTTOM, vec2(0.0, -OVER_THE_FOOT - foot)),
+    };
+    let width = place.map_or(width(ui, MESSAGE), |place| place.width() - 2.0 * IN_THE_BAR.1);
+    area.show(ui.ctx(), |ui| {
+        ui.set_max_width(width);
         for (index, notice) in kept.iter().enumerate().skip(earlier) {
-            if message(ui, notice) {
-                closed = Some(Closed::One(index));
-            }
+            let before = if index == earlier { earlier } else { 0 };
+            closed = closed.or(message(ui, index, notice, before));
         }
     });
     closed
 }
 
-/// Draws one message; true when it was closed.
-fn message(ui: &mut Ui, notice: &Notice) -> bool {
+/// Draws one message, and before it how many came earlier and are not shown; gives what was closed.
+fn message(ui: &mut Ui, index: usize, notice: &Notice, earlier: usize) -> Option<Closed> {
     let palette = theme::palette(ui);
     let (ink, mark) = match notice.tone {
         Tone::Done => (palette.ink, "✓"),
         Tone::Wrong => (palette.over, "!"),
     };
+    let mut closed = None;
     let row = |ui: &mut Ui| {
-        ui.set_max_width(width(ui, 560.0));
-        ui.horizontal(|ui| {
-            ui.add(egui::Label::new(RichText::new(format!("{mark} {}", notice.text)).color(ink)).wrap());
-            ui.small_button("Close").clicked()
-        })
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if ui.small_button("Close").clicked() {
+                closed = Some(Closed::One(index));
+            }
+            if earlier > 0 {
+                if ui.small_button("Close all").clicked() {
+                    closed = Some(Closed::All);
+                }
+                label::caption(ui, format!("{earlier} earlier"));
+            }
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                let text = RichText::new(format!("{mark} {}", notice.text)).font(theme::regular(theme::SMALL));
+                ui.add(egui::Label::new(text.color(ink)).wrap());
+            });
+        });
     };
-    Frame::popup(ui.style()).show(ui, row).inner.inner
+    Frame::popup(ui.style()).show(ui, row);
+    closed
 }

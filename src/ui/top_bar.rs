@@ -1,7 +1,9 @@
 //! File, undo, units, theme and size.
 
 use eframe::egui::containers::menu::{MenuButton, MenuConfig};
-use eframe::egui::{Align, Button, Label, Layout, Popup, PopupCloseBehavior, Response, RichText, Role, Ui, WidgetInfo};
+use eframe::egui::{
+    Align, Button, Label, Layout, Popup, PopupCloseBehavior, Rect, Response, RichText, Role, Ui, WidgetInfo,
+};
 
 use crate::files::settings::{Panel, ThemeChoice};
 use crate::ui::theme;
@@ -22,6 +24,7 @@ const NAME_BESIDE_HINT: f32 = 0.45;
 /// Draws the bar.
 ///
 /// In a narrow window `tabs` takes the place of the job's name; in a low one too, the air path is one of them.
+/// Gives where there is room for a message, beside that name.
 pub fn top_bar(
     ui: &mut Ui,
     screen: &Screen<'_>,
@@ -29,9 +32,10 @@ pub fn top_bar(
     tabs: Option<&mut Tab>,
     is_low: bool,
     out: &mut Vec<Action>,
-) {
+) -> Option<Rect> {
     let width = ui.available_width();
     let mut tabs = tabs;
+    let mut room = None;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = if width < NAMELESS { theme::STEP } else { theme::STEP * 1.5 };
         if tabs.is_none() || width >= NAMELESS {
@@ -51,25 +55,30 @@ pub fn top_bar(
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| match tabs.as_deref_mut() {
                 Some(tab) if width >= OWN_ROW => tab_buttons(ui, tab, is_low),
                 Some(_) => {}
-                None => name_and_hint(ui, screen, chrome),
+                None => room = Some(name_and_hint(ui, screen, chrome)),
             });
         });
     });
     if let Some(tab) = tabs.filter(|_| width < OWN_ROW) {
         tab_buttons(ui, tab, is_low);
     }
+    room
 }
 
 /// The job's name, and what the thing under the keys is for; where both have no room, the latter while there is one.
-fn name_and_hint(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) {
-    let Some(hint) = hint::shown(ui.ctx()) else {
-        job_name(ui, screen, chrome, ui.available_width());
-        return;
-    };
-    if ui.available_width() >= NAME_AND_HINT {
-        job_name(ui, screen, chrome, ui.available_width() * NAME_BESIDE_HINT);
+///
+/// A message comes before that: it stands where this gives room for it, and nothing under it.
+fn name_and_hint(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>) -> Rect {
+    let hint = hint::shown(ui.ctx()).filter(|_| !chrome.has_message);
+    let (room, is_alone) = (ui.available_width(), hint.is_none() && !chrome.has_message);
+    if is_alone || room >= NAME_AND_HINT {
+        job_name(ui, screen, chrome, if is_alone { room } else { room * NAME_BESIDE_HINT });
     }
-    hint_line(ui, &hint);
+    let free = ui.available_rect_before_wrap();
+    if let Some(hint) = hint {
+        hint_line(ui, &hint);
+    }
+    free
 }
 
 /// What the thing under the keys is for, on one line.

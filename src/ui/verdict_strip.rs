@@ -19,8 +19,10 @@ use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label::one_line;
 use crate::ui::widgets::{caution, hint, label, sheet};
 
-/// Under this width of the window the figure stands over its lines, not before them.
-const NARROW: f32 = 900.0;
+/// Under this width of the window, in points, it shows one part at a time, and in the head the figure stands over its lines, not before them.
+pub const NARROW: f32 = 1000.0;
+/// Under this width of a half its sentence is set in small type.
+const SLIM_HALF: f32 = 450.0;
 /// Under this height of the window every row is set as small as it can be read.
 const TINY: f32 = 400.0;
 /// Room of the figure before its lines, as a share of its half: more only where what is said of it would else be cut.
@@ -208,7 +210,7 @@ fn wanted(ui: &mut Ui, (title, sentence): (&str, &str), rect: Rect, mark: Option
     let title = one_line(ui, &marked(mark, title), theme::strong(theme::SMALL), palette.quiet, rect.width());
     let title_height = title.size().y;
     ui.painter().galley(rect.min, title, palette.quiet);
-    let font = if rect.width() < NARROW / 2.0 { theme::regular(theme::SMALL) } else { theme::regular(theme::BODY) };
+    let font = if rect.width() < SLIM_HALF { theme::regular(theme::SMALL) } else { theme::regular(theme::BODY) };
     wrapped(ui, sentence, (font, ink), rect.with_min_y(rect.min.y + title_height));
 }
 

@@ -5,25 +5,25 @@ use eframe::egui::{
 };
 
 use crate::files::settings::Panel;
+use crate::ui::chart::legend;
+use crate::ui::verdict_strip::NARROW;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Chrome, FieldKey, InHand, Screen, Tab, View};
+use crate::ui::view::{Chrome, FieldKey, InHand, LegendPlace, Screen, Tab, View};
 use crate::ui::widgets::{focus, fold, hint};
 use crate::ui::{changes_panel, chart, job_panel, path_strip, taps_panel, theme, top_bar, verdict_strip};
 
-/// Under this width in points the window shows one part at a time.
-const NARROW: f32 = 900.0;
 /// Under this height the air path gives way to the chart.
-const LOW: f32 = 560.0;
+const LOW: f32 = 620.0;
 /// Under this height margins are halved.
 const TINY: f32 = 400.0;
 /// Height of the line of hints where the bar has no room for it.
 const HINT: f32 = 22.0;
 /// Width of the job's panel.
-const JOB_WIDTH: f32 = 256.0;
+const JOB_WIDTH: f32 = 254.0;
 /// Width of the panel of taps and changes: a share of the window's, between two ends.
 const BESIDE: (f32, f32, f32) = (0.29, 384.0, 424.0);
 /// Height from which the changes stand under the taps, each in its own part.
-const STACKED: f32 = 420.0;
+const STACKED: f32 = 452.0;
 /// Width from which they stand side by side where it is lower.
 const SIDE_BY_SIDE: f32 = 640.0;
 /// Share of a narrow window that the chart takes beside a change that is edited, so that its curve is seen to follow; and of one in which nothing else stands side by side.
@@ -85,6 +85,7 @@ pub fn hint_height(size: Vec2) -> f32 {
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut View, out: &mut Vec<Action>) {
     view.chart_place = None;
     view.pointed_set = None;
+    view.legend_place = LegendPlace::default();
     view.in_hand = DragAndDrop::payload::<InHand>(ui.ctx()).map(|held| held.0);
     changes_panel::forget_closed(screen, view);
     let size = ui.available_size();
@@ -94,8 +95,9 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
     let is_narrow = size.x < NARROW;
     let bar = Side::top("bar").frame(padded).show(ui, |ui| {
         let tabs = is_narrow.then_some(&mut view.tab);
-        top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out);
+        top_bar::top_bar(ui, screen, chrome, tabs, size.y < LOW, out)
     });
+    view.message_place = bar.inner;
     let head = verdict_strip::height(size) + margins.sum().y;
     let head_part = Side::top("verdict").frame(padded).exact_size(head).resizable(false).show(ui, |ui| {
         verdict_strip::verdict_strip(ui, &screen.as_wished(), view, size, out);
@@ -115,16 +117,26 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         return;
     }
     let folded = |panel| chrome.settings.folded.contains(&panel);
-    if !folded(Panel::Job) {
-        let part = Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
-            scrolled(ui, "job", |ui| job_panel::job_panel(ui, screen, view, out));
-        });
-        view.parts.push(part.response.rect);
-    }
     let (share, least, most) = BESIDE;
     let is_slim = folded(Panel::EveryTap) && folded(Panel::Changes);
     // With both folded away their marks alone stay, so that they come back where they went.
     let width = if is_slim { fold::WIDTH + MARGINS.x } else { (size.x * share).clamp(least, most).round() };
+    if !folded(Panel::Job) {
+        let chart = size.x - JOB_WIDTH - width - MARGINS.x;
+        if view.chart.legend && matches!(view.go_to, Some(FieldKey::Of(_))) {
+            view.chart.legend = legend::has_room_beside(chart);
+        }
+        let is_aside = view.chart.legend && !legend::has_room_beside(chart);
+        view.legend_place = if is_aside { LegendPlace::ForTheJob } else { LegendPlace::ByTheChart };
+        let part = Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
+            if is_aside {
+                view.chart.legend = !legend::in_a_panel(ui, screen);
+            } else {
+                scrolled(ui, "job", |ui| job_panel::job_panel(ui, screen, view, out));
+            }
+        });
+        view.parts.push(part.response.rect);
+    }
     let part = Side::right("taps").frame(padded).exact_size(width).resizable(false).show(ui, |ui| {
         beside(ui, screen, chrome, view, out);
     });

@@ -35,7 +35,7 @@ const LOW: f32 = 600.0;
 /// Rows of the list that stay in sight while a change is edited, and where the panel is low.
 const ROWS: (f32, f32) = (4.0, 1.0);
 /// Least height of an editor, whatever becomes of the list.
-const EDITOR_LEAST: f32 = 120.0;
+const EDITOR_LEAST: f32 = 92.0;
 /// Room under an editor, for a line that comes while it is open.
 const EDITOR_SPARE: f32 = 20.0;
 /// Widest that an editor's rows are drawn.
@@ -53,11 +53,13 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
     let height = match edited {
         Some(index) => {
             let rows = if panel < LOW { ROWS.1 } else { ROWS.0 };
-            let list = applied::HEADS + rows * applied::ROW + applied::TOGETHER + 2.0 * theme::STEP;
-            let most = (ui.available_height() - list).max(EDITOR_LEAST);
+            let most = (ui.available_height() - list_height(rows)).max(EDITOR_LEAST);
             editor_height(ui, screen.job.changes[index].id).map_or(most, |height| most.min(height))
         }
-        None if is_open && screen.job.machine.is_some() => (panel * PALETTE_MOST).floor(),
+        None if is_open && screen.job.machine.is_some() => {
+            let list = if screen.job.changes.is_empty() { 0.0 } else { list_height(1.0) };
+            (panel * PALETTE_MOST).floor().min((ui.available_height() - list).max(BAR))
+        }
         None => BAR,
     };
     Panel::bottom("drawer").frame(Frame::NONE).exact_size(height).resizable(false).show(ui, |ui| {
@@ -78,6 +80,11 @@ pub fn changes_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, panel: f
             cheapest::cheapest(ui, screen, view, out);
         });
     });
+}
+
+/// Height of the list with so many rows in sight, its heads and its last line.
+fn list_height(rows: f32) -> f32 {
+    applied::HEADS + rows * applied::ROW + applied::TOGETHER + 2.0 * theme::STEP
 }
 
 /// How much of a height the list of so many changes takes: to the end of a row where not all of them have room.
@@ -236,7 +243,7 @@ pub fn forget_closed(screen: &Screen<'_>, view: &mut View) {
 
 /// A part that scrolls, at most so high; gives the height of what is in it.
 fn scrolled(ui: &mut Ui, salt: &str, most: f32, contents: impl FnOnce(&mut Ui)) -> f32 {
-    let area = ScrollArea::vertical().id_salt(salt).max_height(most).auto_shrink(false);
+    let area = ScrollArea::vertical().id_salt(salt).max_height(most).min_scrolled_height(0.0).auto_shrink(false);
     let shown = area.show(ui, |ui| {
         part(ui, contents);
         focus::follow(ui);

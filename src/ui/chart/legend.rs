@@ -1,11 +1,12 @@
-//! The legend of the chart's marks, beside it or under it on request: what is drawn just now, each as it is drawn.
+//! The legend of the chart's marks, on request: beside it, or where it has no room there in the job's place, or under it: what is drawn just now, each as it is drawn.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Align2, Galley, Label, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo, pos2, vec2,
+    Align, Align2, Galley, Label, Layout, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, UiBuilder, WidgetInfo,
+    pos2, vec2,
 };
 
 use crate::model::curves::Part;
@@ -14,7 +15,8 @@ use crate::ui::chart::scene::{Drawn, Scene};
 use crate::ui::chart::{after, aside, paint, visit as visit_marks};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
-use crate::ui::widgets::whole_rows;
+use crate::ui::view::action::Command;
+use crate::ui::widgets::{hint, label, whole_rows};
 
 /// Width of the legend beside the chart, points.
 const WIDTH: f32 = 172.0;
@@ -103,9 +105,14 @@ struct Places {
     columns: usize,
 }
 
+/// Whether a legend has room beside a chart in so wide a room, points.
+pub fn has_room_beside(width: f32) -> bool {
+    width - WIDTH >= CHART_LEAST
+}
+
 /// Shares a room among the chart and the legend of so many marks.
 fn shared(room: Rect, marks: usize) -> Places {
-    if room.width() - WIDTH >= CHART_LEAST {
+    if has_room_beside(room.width()) {
         let (chart, legend) = room.split_left_right_at_x(room.right() - WIDTH);
         return Places { chart, legend, columns: 1 };
     }
@@ -128,16 +135,39 @@ pub fn legend(
     let Places { chart, legend, columns } = shared(room, marks.len());
     let is_beside = legend.left() > chart.left();
     let rect = if is_beside { legend.with_min_y(legend.top() + over) } else { legend };
+    let is_changed = changes::with_changes(screen.job, screen.answer).is_some();
+    lines(ui, &marks, rect, columns, is_changed, if is_beside { usize::MAX } else { 1 });
+    chart
+}
+
+/// Draws it in a panel of its own, while the chart has nothing to spare; gives whether it was closed.
+pub fn in_a_panel(ui: &mut Ui, screen: &Screen<'_>) -> bool {
+    let marks = marks(screen, &Scene::of(screen));
+    let mut is_closed = false;
+    ui.horizontal(|ui| {
+        label::plain_heading(ui, "Marks of the chart");
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let close = ui.button("Close");
+            close.widget_info(|| WidgetInfo::labeled(Role::Button, true, "Close the legend"));
+            is_closed = hint::and_under_the_pointer(close, &Command::Legend.told(ui.ctx())).clicked();
+        });
+    });
+    ui.add_space(theme::STEP * 0.5);
+    let is_changed = changes::with_changes(screen.job, screen.answer).is_some();
+    lines(ui, &marks, ui.available_rect_before_wrap(), 1, is_changed, usize::MAX);
+    is_closed
+}
+
+/// The marks with their words in a room, in columns, on at most so many lines each.
+fn lines(ui: &mut Ui, marks: &[(Mark, String)], rect: Rect, columns: usize, is_changed: bool, most_lines: usize) {
     let width = rect.width() / columns as f32 - theme::STEP;
     let rows: Vec<&[(Mark, String)]> = marks.chunks(columns).collect();
-    let most_lines = if is_beside { usize::MAX } else { 1 };
     let galleys: Vec<Vec<Arc<Galley>>> = rows
         .iter()
         .map(|row| row.iter().map(|(_, words)| laid_out(ui, words, width - MARK, most_lines)).collect())
         .collect();
     let tallest = |row: &Vec<Arc<Galley>>| row.iter().map(|words| words.size().y + BETWEEN).fold(LINE, f32::max);
     let heights: Vec<f32> = galleys.iter().map(tallest).collect();
-    let is_changed = changes::with_changes(screen.job, screen.answer).is_some();
     let mut part = ui.new_child(UiBuilder::new().max_rect(rect));
     whole_rows::whole_rows(&mut part, "legend", rect.height(), &heights, |ui, index| {
         let place = ui.max_rect();
@@ -147,7 +177,6 @@ pub fn legend(
             one(ui, line, (*mark, words), galley, is_changed);
         }
     });
-    chart
 }
 
 /// The words of a mark, on at most so many lines.

@@ -23,8 +23,8 @@ use crate::ui::theme::{self, Palette};
 use crate::ui::view::action::Action;
 use crate::ui::view::held::Held;
 use crate::ui::view::other_tap::run_on;
-use crate::ui::view::{ChartView, Screen, View};
-use crate::ui::widgets::hint;
+use crate::ui::view::{ChartView, LegendPlace, Screen, View};
+use crate::ui::widgets::{hint, label};
 use drawing::Drawing;
 use scene::Scene;
 
@@ -36,15 +36,13 @@ const RIGHT: f32 = 20.0;
 const Y_AXIS: f32 = 40.0;
 /// Under this height the curves have all of it, without titles.
 const LOW: f32 = 140.0;
-/// Under this width the foot says less.
-const NARROW: f32 = 520.0;
 
-/// Draws the chart, and on request the legend of its marks beside it or under it.
+/// Draws the chart, and on request the legend of its marks beside it or under it, where it does not stand in a panel.
 pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     view.chart_place = Some(ui.max_rect());
     let scene = Scene::of(screen);
     let room = ui.available_rect_before_wrap();
-    if !view.chart.legend {
+    if !view.chart.legend || view.legend_place == LegendPlace::ForTheJob {
         curves(ui, screen, &scene, view, out);
         return;
     }
@@ -175,10 +173,11 @@ fn foot(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, palette: &Palette) 
         ui.add_space(Y_AXIS);
         ui.add(quiet(axes::x_title(screen.units)));
         if !scene.taps.is_empty() {
-            let short = ui.available_width() < NARROW;
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.add_space(RIGHT);
-                ui.add(quiet(words::key(screen, scene, short)));
+                let (wordings, font) = (words::key(screen, scene), theme::regular(theme::CHART));
+                let key = label::longest_that_fits(ui, &wordings, &font, palette.quiet, ui.available_width());
+                ui.add(Label::new(key));
             });
         }
     });

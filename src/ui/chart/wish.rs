@@ -22,8 +22,10 @@ use crate::ui::view::{ChartView, Screen};
 use crate::ui::widgets::hint;
 use crate::units::{Airflow, Pressure, show};
 
-/// Where on the curve the grip may stand, in shares of the airflow of the point; the first that covers no label and no mark is taken.
+/// Where on the curve the grip rather stands, in shares of the airflow of the point; the first that covers no label and no mark is taken.
 const AHEAD: [f64; 6] = [1.10, 1.16, 1.22, 1.30, 0.90, 0.80];
+/// Where else it may stand, in hundredths of that airflow, and how far apart.
+const ELSEWHERE: (u8, u8, usize) = (20, 200, 2);
 /// Width of the note at most.
 const NOTE: f32 = 336.0;
 /// Most of the frame's width that the note takes.
@@ -98,8 +100,10 @@ pub fn grip(
     };
     // Under a hand it stays where it was taken hold of, wherever labels go meanwhile.
     let held = view.wish.and(view.grip_ahead);
-    let free =
-        || AHEAD.into_iter().find(|ahead| wish.grip_at(*ahead, scene, transform, view).is_some_and(|at| is_free(&at)));
+    let (from, to, step) = ELSEWHERE;
+    let elsewhere = (from..=to).step_by(step).map(|hundredths| f64::from(hundredths) / 100.0);
+    let mut places = AHEAD.into_iter().chain(elsewhere);
+    let free = || places.find(|ahead| wish.grip_at(*ahead, scene, transform, view).is_some_and(|at| is_free(&at)));
     let ahead = held.or_else(free).unwrap_or(AHEAD[0]);
     view.grip_ahead = Some(ahead);
     let (airflow, at) = wish.grip_at(ahead, scene, transform, view)?;

@@ -16,22 +16,22 @@ pub fn empty(screen: &Screen<'_>, scene: &Scene<'_>) -> Option<&'static str> {
     scene.taps.is_empty().then_some("The table has no curve that can be drawn")
 }
 
-/// The line at the foot; `short` leaves out what explains itself.
-pub fn key(screen: &Screen<'_>, scene: &Scene<'_>, short: bool) -> String {
-    let mut said = vec!["solid: published".to_owned(), "dashed: extrapolated".to_owned()];
+/// The key at the foot, longest wording first: what explains itself is left out where it has no room.
+pub fn key(screen: &Screen<'_>, scene: &Scene<'_>) -> Vec<String> {
     let parts = scene.taps.iter().filter_map(|tap| match &tap.drawn {
         Drawn::Curve { parts, .. } => Some(parts),
         Drawn::Mark(_) => None,
     });
-    if parts.into_iter().flatten().any(|part| *part == Part::Barred) {
-        said.push("× not allowed".to_owned());
-    }
-    if let Some(running) = screen.answer.point().filter(|_| !short) {
+    let has_barred = parts.into_iter().flatten().any(|part| *part == Part::Barred);
+    let barred = if has_barred { " · × not allowed" } else { "" };
+    let lines = format!("dashed: extrapolated{barred}");
+    let both = format!("solid: published · {lines}");
+    let band = screen.answer.point().map(|running| {
         let after = changes::with_changes(screen.job, screen.answer).and_then(|(_, after)| after.system.runs());
         let spread = after.map_or(running.system.spreads.now, |runs| runs.spread.airflow);
-        said.push(format!("band: ± {}, 95 %", show::spread(spread, screen.units)));
-    }
-    said.join(" · ")
+        format!("{both} · band: ± {}, 95 %", show::spread(spread, screen.units))
+    });
+    band.into_iter().chain([both, lines]).collect()
 }
 
 /// Label of the rated maximum; in thin air the plate's figure is reached earlier.

@@ -18,6 +18,8 @@ use crate::units::{Pressure, show};
 
 /// Radius of a port's ring.
 const RING: f32 = 5.0;
+/// Empty height over the letters of a word without tall ones: so much nearer to the edge it stands on end.
+const OVER_SMALL_LETTERS: f32 = 3.0;
 /// Distance of a bracket from the room's line.
 const BRACKET: f32 = 12.0;
 
@@ -166,7 +168,7 @@ fn room(painter: &Painter, palette: &Palette, strip: &Strip<'_>) {
     let font = lettering::remark_font(strip.columns.setting);
     let word = painter.layout_no_wrap("room".to_owned(), font, palette.quiet);
     if strip.columns.setting == Setting::Tight {
-        let at = pos2(strip.rect.left(), y + word.size().x / 2.0);
+        let at = pos2(strip.rect.left() - OVER_SMALL_LETTERS, y + word.size().x / 2.0);
         painter.add(TextShape::new(at, word, palette.quiet).with_angle(-FRAC_PI_2));
     } else {
         let at = pos2(strip.plot.left() - 6.0 - word.size().x, y - word.size().y / 2.0);

@@ -55,7 +55,7 @@ impl Setting {
         match self {
             Self::OneLine | Self::WordALine | Self::Stacked | Self::InARow => 36.0,
             // It stands on end.
-            Self::Tight => 15.0,
+            Self::Tight => 10.0,
         }
     }
 
@@ -188,7 +188,7 @@ mod tests {
             // 42 + 42 + 40 and the same.
             (176.0, Setting::Stacked, 140.0),
             // Nine tenths of these and half that room, after the room's word on end.
-            (140.0, Setting::Tight, 125.0),
+            (140.0, Setting::Tight, 130.0),
             // Wider than there is room, so that nothing is cut: 111.6 + 6.
             (100.0, Setting::Tight, 117.6),
         ];

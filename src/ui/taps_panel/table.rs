@@ -318,14 +318,12 @@ impl Shown<'_> {
             return nothing_reached(self.screen);
         }
         let units = self.screen.units;
-        let mut parts = marks(
-            &points,
-            match (self.after, self.machine) {
-                (None, _) => "",
-                (Some(_), None) => " with changes",
-                (Some(_), Some(_)) => " of the new target",
-            },
-        );
+        let which = match (self.after, self.machine) {
+            (None, _) => "",
+            (Some(_), None) => " with changes",
+            (Some(_), Some(_)) => " of the new target",
+        };
+        let mut parts = marks(&points, which);
         match self.after {
             None => parts.extend(how_known(&points)),
             Some(after) => {
@@ -352,7 +350,9 @@ impl Shown<'_> {
                 parts.push(format!("with changes: path {}", path.word()));
             }
         }
-        format!("{}. Static in {}, ± is 95\u{a0}%.", parts.join(" · "), units.pressure_unit())
+        // What holds of every row comes first, for the rest may have no room; a mark stands beside its words.
+        let marked: Vec<String> = parts.iter().map(|part| part.replacen(' ', "\u{a0}", 1)).collect();
+        format!("± is 95\u{a0}% · static in {} · {}.", units.pressure_unit(), marked.join(" · "))
     }
 
     /// What the rows cannot hold: the marks in words, what is said of the whole system, of a tap, of heat.

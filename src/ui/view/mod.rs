@@ -100,6 +100,8 @@ pub struct Chrome<'a> {
     pub redo: Option<&'a str>,
     /// True while work of killed windows waits to be restored or thrown away.
     pub has_recovered: bool,
+    /// True while a message stands over the window.
+    pub has_message: bool,
     /// The settings.
     pub settings: &'a Settings,
 }
@@ -312,6 +314,16 @@ impl ChartView {
     }
 }
 
+/// Where the legend of the chart's marks stands while it is shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LegendPlace {
+    /// Beside the chart or under it.
+    #[default]
+    ByTheChart,
+    /// In the job's place, for want of room beside the chart.
+    ForTheJob,
+}
+
 /// The blower picker, while open.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Picker {
@@ -380,6 +392,8 @@ pub struct View {
     pub path_prompt: Option<PathPrompt>,
     /// The chart.
     pub chart: ChartView,
+    /// Where the legend of the chart's marks stands while it is shown.
+    pub legend_place: LegendPlace,
     /// Part shown in a narrow window.
     pub tab: Tab,
     /// True while a total is typed instead of two ports.
@@ -414,6 +428,8 @@ pub struct View {
     pub search: Option<Search>,
     /// Places of the window's parts as they were drawn last, in the order in which the keys go through them.
     pub parts: Vec<eframe::egui::Rect>,
+    /// Where the bar has room for a message, beside the job's name; nothing in a narrow window.
+    pub message_place: Option<eframe::egui::Rect>,
     /// What the hand holds, as the panels drawn last have it.
     pub held: Option<Held>,
     /// True while the options stand side by side over the window.

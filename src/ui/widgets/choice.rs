@@ -34,7 +34,7 @@ pub struct Picked {
     pub pointed_at: Option<usize>,
 }
 
-/// The same with a line for each, its name at the left and its figures at the right: for few that are compared.
+/// The same with a line for each, its name whole at the left and its figures at the right: for few that are compared.
 ///
 /// The chosen line comes into view when it has become another, and at no other time.
 pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Picked {
@@ -44,7 +44,7 @@ pub fn lines(ui: &mut Ui, name: &str, options: &[(String, String, bool)]) -> Pic
         let (text, figures, chosen) = &options[index];
         let wide = vec2(ui.available_width(), theme::FINGER);
         let figures_shown = worded(ui, figures, *chosen);
-        let button = Button::new(worded(ui, text, *chosen)).right_text(figures_shown).truncate().min_size(wide);
+        let button = Button::new(worded(ui, text, *chosen)).right_text(figures_shown).wrap().min_size(wide);
         (button, format!("{text}, {figures}").trim_end_matches(", ").to_owned())
     });
     let now = chosen.iter().position(|chosen| *chosen);

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::text::{LayoutJob, TextWrapping};
-use eframe::egui::{Color32, FontId, Galley, Label, Response, RichText, Ui};
+use eframe::egui::{Color32, FontId, Galley, Label, Response, RichText, Role, Ui, WidgetInfo};
 
 use crate::ui::theme;
 
@@ -17,34 +17,40 @@ pub fn heading(ui: &mut Ui, text: &str) -> Response {
 pub fn plain_heading(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).quiet;
     let response = ui.label(RichText::new(text).font(theme::strong(theme::SMALL)).color(colour));
-    response.widget_info(|| eframe::egui::WidgetInfo::labeled(eframe::egui::Role::Heading, true, text));
+    response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, text));
     response
 }
 
 /// A quiet caption, wrapped.
 pub fn caption(ui: &mut Ui, text: impl Into<String>) -> Response {
     let colour = theme::palette(ui).quiet;
-    let text = RichText::new(text).font(theme::regular(theme::SMALL)).color(colour);
-    ui.add(Label::new(text).wrap())
+    wrapped(ui, &text.into(), theme::regular(theme::SMALL), colour)
 }
 
 /// A remark that something cannot be, wrapped, with a mark before it.
 pub fn error(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).over;
-    let text = RichText::new(format!("! {text}")).font(theme::regular(theme::SMALL)).color(colour);
-    ui.add(Label::new(text).wrap())
+    wrapped(ui, &format!("! {text}"), theme::regular(theme::SMALL), colour)
 }
 
 /// A question, wrapped, with a mark before it.
 pub fn question(ui: &mut Ui, text: &str) -> Response {
     let colour = theme::palette(ui).change;
-    let text = RichText::new(format!("? {text}")).font(theme::regular(theme::SMALL)).color(colour);
-    ui.add(Label::new(text).wrap())
+    wrapped(ui, &format!("? {text}"), theme::regular(theme::SMALL), colour)
 }
 
 /// Strong text.
 pub fn strong(ui: &mut Ui, text: impl Into<String>) -> Response {
-    ui.add(Label::new(RichText::new(text).font(theme::strong(theme::BODY))).wrap())
+    let ink = ui.visuals().text_color();
+    wrapped(ui, &text.into(), theme::strong(theme::BODY), ink)
+}
+
+/// A text on as many lines as it takes, of which none ends within a number; screen readers have it as it was written.
+fn wrapped(ui: &mut Ui, text: &str, font: FontId, ink: Color32) -> Response {
+    let shown = RichText::new(kept_together(text)).font(font).color(ink);
+    let response = ui.add(Label::new(shown).wrap());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
+    response
 }
 
 /// A number and its unit, a sum and a ± stay on one line.
@@ -52,6 +58,16 @@ pub fn kept_together(text: &str) -> String {
     [" %", " in. w.c.", " cfm", " + ", " = ", " ± ", "± "]
         .iter()
         .fold(text.to_owned(), |text, unit| text.replace(unit, &unit.replace(' ', "\u{a0}")))
+}
+
+/// The longest of several wordings, longest first, that has room on one line; the last is cut with an ellipsis where none has.
+pub fn longest_that_fits(ui: &Ui, wordings: &[String], font: &FontId, ink: Color32, width: f32) -> Arc<Galley> {
+    let set = |text: &String| one_line(ui, text, font.clone(), ink, f32::INFINITY);
+    let fitting = wordings.iter().map(set).find(|galley| galley.size().x <= width);
+    fitting.unwrap_or_else(|| {
+        let shortest = wordings.last().map_or("", String::as_str);
+        one_line(ui, shortest, font.clone(), ink, width)
+    })
 }
 
 /// A text on one line, cut with an ellipsis where it is wider.
