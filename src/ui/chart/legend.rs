@@ -141,8 +141,8 @@ pub fn legend(
 }
 
 /// Draws it in a panel of its own, while the chart has nothing to spare; gives whether it was closed.
-pub fn in_a_panel(ui: &mut Ui, screen: &Screen<'_>) -> bool {
-    let marks = marks(screen, &Scene::of(screen));
+pub fn in_a_panel(ui: &mut Ui, screen: &Screen<'_>, hidden: &BTreeSet<usize>) -> bool {
+    let marks = marks(screen, &Scene::of(screen), hidden);
     let mut is_closed = false;
     ui.horizontal(|ui| {
         label::plain_heading(ui, "Marks of the chart");

@@ -10,7 +10,7 @@ use crate::model::path::parts::along::{Along, Profile};
 use crate::model::verdicts::system::{self, Projection, Running};
 use crate::ui::path_strip::line::{self, Basis, Stretch};
 use crate::ui::path_strip::remarks::Remark;
-use crate::units::Pressure;
+use crate::units::{Airflow, Pressure};
 
 /// Drop of every element of the chain, as the answer has it; what several take together is spread over them in proportion to their width.
 pub struct Drops {
@@ -100,14 +100,17 @@ pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks:
         return Vec::new();
     };
     for (index, element) in job.path.elements.iter().enumerate() {
-        let Some(Along { drop: Some(before), standing, .. }) = profile.at(element.id).copied() else {
+        let Some(Along { drop: Some(before), standing, airflow, .. }) = profile.at(element.id).copied() else {
             continue;
         };
         let Some(standing) = standing else {
             // Of what the table contains only a change on it is told.
             let then = after.filter(|after| after.touched.contains(&element.id));
-            if let Some(after) = then.and_then(|after| after.system.profile.as_ref()?.drop(element.id)) {
-                remarks[index] = Remark::Changed { before, after, is_shared: false, is_touched: true };
+            if let Some(Along { drop: Some(after), airflow: air_then, .. }) =
+                then.and_then(|after| after.system.profile.as_ref()?.at(element.id).copied())
+            {
+                let airflows = (airflow, air_then);
+                remarks[index] = Remark::Changed { before, after, airflows, is_shared: false, is_touched: true };
             }
             continue;
         };
@@ -132,18 +135,19 @@ pub fn remark(job: &Job, running: &Running, after: Option<&Projection>, remarks:
                 _,
             ) => {}
         }
-        if let Some((after, is_touched)) = after.and_then(|after| then(after, element.id, before)) {
-            remarks[index] = Remark::Changed { before, after, is_shared, is_touched };
+        if let Some((after, air_then, is_touched)) = after.and_then(|after| then(after, element.id, before)) {
+            let airflows = (airflow, air_then);
+            remarks[index] = Remark::Changed { before, after, airflows, is_shared, is_touched };
         }
     }
     after.map(|after| joined(job, after, remarks)).unwrap_or_default()
 }
 
-/// An element's drop with the changes, and whether one is on it; nothing where neither tells.
-pub fn then(after: &Projection, id: ElementId, before: Pressure) -> Option<(Pressure, bool)> {
+/// An element's drop with the changes, the air through it then, and whether a change is on it; nothing where neither tells.
+pub fn then(after: &Projection, id: ElementId, before: Pressure) -> Option<(Pressure, Airflow, bool)> {
     let along = after.system.profile.as_ref()?.part(id)?;
     let (drop, is_touched) = (along.drop?, after.touched.contains(&id));
-    (is_touched || differ(before, drop)).then_some((drop, is_touched))
+    (is_touched || differ(before, drop)).then_some((drop, along.airflow, is_touched))
 }
 
 fn joined(job: &Job, projected: &Projection, remarks: &mut [Remark]) -> Vec<Joined> {
@@ -173,7 +177,6 @@ mod tests {
     use crate::model::facts::change::{ChangeKind, FilterLoading, LessByHand};
     use crate::model::facts::drop_data::DropData;
     use crate::model::facts::read_ports::read_ports;
-    use crate::units::Airflow;
 
     fn eased() -> Job {
         let mut job = demo::heat_pump();

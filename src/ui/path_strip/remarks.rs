@@ -11,7 +11,7 @@ use crate::ui::path_strip::layout::Setting;
 use crate::ui::path_strip::lettering;
 use crate::ui::path_strip::line::{self, Segment};
 use crate::ui::theme::{self, Palette};
-use crate::units::{Pressure, UnitSystem, show};
+use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// What is known of one element's drop.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,6 +43,8 @@ pub enum Remark {
         before: Pressure,
         /// Drop with the changes, at the airflow with them.
         after: Pressure,
+        /// Air through it, as found and with the changes.
+        airflows: (Airflow, Airflow),
         /// True where the drop as found is split off by shares.
         is_shared: bool,
         /// True where a change is on it, false where only other air passes it.
@@ -156,8 +158,10 @@ impl Remark {
             Self::NoData => "its drop is needed and not known; type it by data".to_owned(),
             Self::Inside => "inside the rating".to_owned(),
             Self::Shared(drop) => format!("about {} by its share", show::pressure(drop, units)),
-            Self::Changed { before, after, .. } => {
-                format!("{} {as_found}, {} with changes", show::pressure(before, units), show::pressure(after, units))
+            Self::Changed { before, after, airflows, .. } => {
+                let at =
+                    |drop, airflow| format!("{} at {}", show::pressure(drop, units), show::airflow(airflow, units));
+                format!("{} {as_found}, {} with changes", at(before, airflows.0), at(after, airflows.1))
             }
             Self::Joined { before, after } => format!(
                 "with its neighbors {} {as_found}, {} with changes",
@@ -235,7 +239,8 @@ pub fn room(painter: &Painter, job: &Job, element: &Element, units: UnitSystem) 
     if !can_be_told(job, element) {
         return Room::default();
     }
-    let then = Remark::Changed { before: ROOMY, after: ROOMY, is_shared: true, is_touched: true };
+    let airflows = (Airflow::ZERO, Airflow::ZERO);
+    let then = Remark::Changed { before: ROOMY, after: ROOMY, airflows, is_shared: true, is_touched: true };
     let width = |text: &String| lettering::width_of(painter, text, theme::regular(theme::SMALL));
     let stacked = then.stacked(units).iter().map(width).fold(width(&"by data".to_owned()), f32::max);
     let fine = |text: &String| lettering::width_of(painter, text, lettering::remark_font(Setting::Tight));
@@ -303,7 +308,6 @@ mod tests {
     use crate::model::facts::air_path::RETURN_PORT;
     use crate::model::facts::blower::PartInTest;
     use crate::model::facts::drop_data::DropData;
-    use crate::units::Airflow;
 
     fn remarks(job: &Job) -> Vec<Remark> {
         let ports = crate::model::facts::read_ports::read_ports(job);
@@ -313,9 +317,13 @@ mod tests {
     #[test]
     fn what_has_no_room_on_one_line_loses_no_figure_on_two() {
         let drop = Pressure::from_in_wc(0.2);
-        let changed = Remark::Changed { before: drop, after: drop * 2.0, is_shared: true, is_touched: true };
+        let airflows = (Airflow::from_cfm(1200.0), Airflow::from_cfm(1250.0));
+        let changed = Remark::Changed { before: drop, after: drop * 2.0, airflows, is_shared: true, is_touched: true };
         let units = UnitSystem::InchPound;
         assert_eq!(changed.stacked(units), ["≈ 0.20", "→ 0.40"]);
+        // Each at its own airflow, else a change would seem to do what the air does.
+        let said = "0.20 in. w.c. at 1,200 cfm as found, 0.40 in. w.c. at 1,250 cfm with changes";
+        assert_eq!(changed.spoken(units, "as found"), said);
         assert_eq!(Remark::ByData(Some(drop)).stacked(units), ["0.20", "by data"]);
         assert!(Remark::Joined { before: drop, after: drop }.stacked(units).is_empty());
     }

@@ -176,7 +176,7 @@ impl Known<'_> {
         }
         let read = self.job.set().across(element.id);
         let along = self.running.and_then(|running| running.system.profile.as_ref()?.at(element.id));
-        let Some(&Along { drop: Some(before), standing: Some(standing), .. }) = along else {
+        let Some(&Along { drop: Some(before), standing: Some(standing), airflow, .. }) = along else {
             return match (read, &element.drop) {
                 (Some(read), _) => Remark::Across(read),
                 (None, Some(_)) => Remark::ByData(None),
@@ -186,7 +186,9 @@ impl Known<'_> {
         let is_shared = read.is_none() && element.drop.is_none();
         let after = self.changed.and_then(|after| projected::then(after, element.id, before));
         match (after, read, standing) {
-            (Some((after, is_touched)), ..) => Remark::Changed { before, after, is_shared, is_touched },
+            (Some((after, air_then, is_touched)), ..) => {
+                Remark::Changed { before, after, airflows: (airflow, air_then), is_shared, is_touched }
+            }
             (None, Some(read), _) => Remark::Across(read),
             (None, None, PathStanding::Measured) => Remark::Read(before),
             (None, None, PathStanding::Shared | PathStanding::Assumed) if is_shared => Remark::Shared(before),
