@@ -215,6 +215,7 @@ const WINDOW: &[&str] = &[
     "ui::path_strip",
     "ui::chart",
     "ui::overlays",
+    "ui::options",
     "ui::help",
     "ui::recovered",
     "ui::top_bar",

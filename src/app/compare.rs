@@ -40,7 +40,7 @@ impl TapcrossApp {
     /// Works the options out once they are to be seen and no hand moves anything.
     pub(super) fn compare(&mut self, ctx: &egui::Context) {
         let revision = self.history.revision();
-        let is_wanted = self.view.options_open || self.job().options.count() > 1;
+        let is_wanted = self.view.options.is_open || self.job().options.count() > 1;
         let is_told = self.comparing.options.as_ref().is_some_and(|compared| compared.revision == revision);
         if is_wanted && !is_told && !ctx.input(|input| input.pointer.any_down()) {
             self.comparing.options = self.answer.point().map(|_| Compared {

@@ -37,7 +37,7 @@ use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
 use crate::ui::widgets::focus::Keys;
-use crate::ui::{help, overlays, theme, window};
+use crate::ui::{help, options, overlays, theme, window};
 use crate::units::show;
 
 /// Most letters that a paste into a field has: far more than any title, note or number.
@@ -343,7 +343,7 @@ impl TapcrossApp {
     /// True while something lies over the job.
     fn is_covered(&self) -> bool {
         self.asks()
-            || self.view.options_open
+            || self.view.options.is_open
             || self.view.help.is_some()
             || self.view.picker.is_some()
             || self.view.table_editor.is_some()
@@ -556,6 +556,7 @@ impl eframe::App for TapcrossApp {
             settings: &self.settings,
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
+        options::show(ui, &screen, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
         help::show(ui, &mut self.view);
         if self.asks() {

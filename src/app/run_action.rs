@@ -172,7 +172,7 @@ impl TapcrossApp {
             Command::Legend => self.view.chart.legend = !self.view.chart.legend,
             Command::ShowBeside => self.dialogs.ask(Purpose::ShowBeside, ctx),
             Command::ShowAlone => self.comparing.beside = None,
-            Command::Options => self.view.options_open = !self.view.options_open,
+            Command::Options => self.view.options.is_open = !self.view.options.is_open,
             Command::CopyOption => self.run(Edit::Option(OptionEdit::Copy).into(), ctx),
             Command::NextOption => self.step_to_option(self.job().options.index() + 1, ctx),
             Command::PreviousOption => self.step_to_option(self.job().options.index().wrapping_sub(1), ctx),

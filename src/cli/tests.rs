@@ -81,7 +81,10 @@ fn what_is_not_understood_is_said_in_one_line() {
         (&["report", "a.ron", "-o", "a.png", "--scale", "0"], "--scale is given 0; it takes a number from 0.5 to 10"),
         (&["report", "a.ron", "-o", "a.png", "--scale"], "--scale is given nothing; it takes a number from 0.5 to 10"),
         (&["report", "a.ron", "-o", "a.pdf", "--paper=a5"], "--paper is given a5; it takes letter or a4"),
-        (&["report", "a.ron", "-o", "a.csv", "--table=all"], "--table is given all; it takes taps or curves"),
+        (
+            &["report", "a.ron", "-o", "a.csv", "--table=all"],
+            "--table is given all; it takes taps or curves or options",
+        ),
         (
             &["report", "a.ron", "--table", "taps", "--table", "taps", "-o", "a.csv"],
             "--table is given twice; it takes one value",

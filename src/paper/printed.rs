@@ -6,6 +6,7 @@ use crate::files::library::Library;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
+use crate::model::side_by_side::{self, Column};
 use crate::paper::pdf::{self, About};
 use crate::paper::sheet::{Layout, Sheet};
 use crate::paper::{png, svg};
@@ -29,12 +30,23 @@ pub struct Reported {
     pub job: Job,
     /// Everything that follows from it.
     pub answer: Answer,
+    /// What was found and every option, worked out; nothing where there is one without a word, or no point.
+    options: Option<(Column, Vec<Column>)>,
 }
 
 impl Reported {
     /// A job, with what follows from it.
     pub fn of(file: &str, job: Job) -> Self {
-        Self { file: file.to_owned(), answer: Answer::of(&job), job }
+        let answer = Answer::of(&job);
+        let has_options = answer.point().is_some() && !job.options.are_unsaid();
+        let options = has_options.then(|| (side_by_side::found(&job), side_by_side::columns(&job)));
+        Self { file: file.to_owned(), answer, job, options }
+    }
+
+    /// As it is drawn, with its options.
+    fn screen<'a>(&'a self, units: UnitSystem, library: &'a Library) -> Screen<'a> {
+        let options = self.options.as_ref().map(|(found, options)| (found, &options[..]));
+        Screen { options, ..Screen::of(&self.job, &self.answer, units, library) }
     }
 }
 
@@ -76,7 +88,7 @@ pub fn bytes(
         Form::Json => json_of(jobs, asked, search),
         Form::Csv(table) => {
             let named: Vec<Named<'_>> =
-                jobs.iter().map(|Reported { file, job, answer }| Named { file, job, answer }).collect();
+                jobs.iter().map(|Reported { file, job, answer, .. }| Named { file, job, answer }).collect();
             csv::table(table, &named).map_err(|fault| format!("the table cannot be put into CSV ({fault})"))
         }
         Form::Svg => Ok(svg::svg(&chart(jobs, shown)?, &title(jobs)).into_bytes()),
@@ -94,7 +106,7 @@ pub fn bytes(
 }
 
 fn json_of(jobs: &[Reported], asked: Asked, search: &dyn Fn(&Job) -> SearchResult) -> Result<Vec<u8>, String> {
-    let report = |Reported { file, job, answer }: &Reported| Report::of(file, job, answer, search(job));
+    let report = |Reported { file, job, answer, .. }: &Reported| Report::of(file, job, answer, search(job));
     let reports: Vec<Report> = jobs.iter().map(report).collect();
     let text = match (&reports[..], asked) {
         ([only], Asked::One) => json::one(only),
@@ -108,11 +120,11 @@ fn title(jobs: &[Reported]) -> String {
 }
 
 fn chart(jobs: &[Reported], shown: Shown) -> Result<Sheet, String> {
-    let Some(Reported { job, answer, .. }) = jobs.first() else {
+    let Some(first) = jobs.first() else {
         return Err("there is no job to draw".to_owned());
     };
     let library = Library::default();
-    let screen = Screen::of(job, answer, shown.units, &library);
+    let screen = first.screen(shown.units, &library);
     let draw = |ui: &mut Ui| page::chart_sheet(ui, &screen, shown.chart);
     Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
 }
@@ -128,7 +140,7 @@ fn about(jobs: &[Reported]) -> About {
 /// The pages of a job's report.
 pub fn pages(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
     let library = Library::default();
-    let screen = Screen::of(&reported.job, &reported.answer, shown.units, &library);
+    let screen = reported.screen(shown.units, &library);
     let blocks = content::blocks(&screen);
     let (width, height) = paper.size();
     let paper = vec2(width, height);

@@ -38,6 +38,32 @@ const OF_A_POINT: [&str; 22] = [
 ];
 /// What stands before them.
 const OF_A_TAP: [&str; 6] = ["file", "system", "machine", "tap", "calls", "in_use"];
+/// Keys of an option that stand in its table, each a column of its own, behind the file's.
+const OF_AN_OPTION: [&str; 23] = [
+    "name",
+    "reason",
+    "on_ids",
+    "tap",
+    "airflow_cfm",
+    "u95_airflow_cfm",
+    "airflow_below_cfm",
+    "to_rooms_cfm",
+    "gain_cfm",
+    "gain_up_to_cfm",
+    "u95_gain_cfm",
+    "standing.curve",
+    "standing.path",
+    "tesp_in_wc",
+    "limits",
+    "per_ton_standard_cfm",
+    "power_watts",
+    "energy_kwh_a_year",
+    "energy_cost_a_year",
+    "price",
+    "unpriced",
+    "price_with_tax",
+    "price_per_cfm",
+];
 /// Columns of the curves.
 const OF_A_CURVE: [&str; 8] = ["file", "system", "machine", "curve", "name", "part", "airflow_cfm", "tesp_in_wc"];
 /// How far past the airflow of its strongest tap a path's curve goes.
@@ -63,11 +89,13 @@ pub fn table(which: Table, jobs: &[Named<'_>]) -> Result<Vec<u8>, csv::Error> {
     match which {
         Table::Taps => writer.write_record(OF_A_TAP.iter().chain(&OF_A_POINT))?,
         Table::Curves => writer.write_record(OF_A_CURVE)?,
+        Table::Options => writer.write_record(["file"].iter().chain(&OF_AN_OPTION))?,
     }
     for named in jobs {
         let rows = match which {
             Table::Taps => taps(named)?,
             Table::Curves => points(named),
+            Table::Options => options(named)?,
         };
         for row in rows {
             writer.write_record(row)?;
@@ -91,6 +119,15 @@ fn taps(Named { file, job, answer }: &Named<'_>) -> Result<Vec<Vec<String>>, csv
         }
     }
     Ok(rows)
+}
+
+fn options(Named { file, job, .. }: &Named<'_>) -> Result<Vec<Vec<String>>, csv::Error> {
+    let all = json::every_option(job).map_err(|fault| csv::Error::from(std::io::Error::from(fault)))?;
+    let row = |option: &Value| {
+        let cells = OF_AN_OPTION.iter().map(|key| cell(option, key));
+        [(*file).to_owned()].into_iter().chain(cells).collect()
+    };
+    Ok(all.iter().map(row).collect())
 }
 
 /// The text of a value by its key, those of inner objects behind a point; a list's with a space between.

@@ -66,17 +66,20 @@ pub enum Table {
     Taps,
     /// The curves of taps and path, point by point.
     Curves,
+    /// The options side by side.
+    Options,
 }
 
 impl Table {
     /// Every table.
-    pub const ALL: [Self; 2] = [Self::Taps, Self::Curves];
+    pub const ALL: [Self; 3] = [Self::Taps, Self::Curves, Self::Options];
 
     /// What it is called on a command line.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Taps => "taps",
             Self::Curves => "curves",
+            Self::Options => "options",
         }
     }
 }

@@ -5,6 +5,7 @@ mod ducts;
 mod given;
 mod judged;
 mod opinions;
+mod options;
 mod part;
 mod point;
 mod read_next;
@@ -18,7 +19,7 @@ mod whole;
 mod words;
 mod written;
 
-pub use whole::{REPORT_VERSION, Report, taps_of_both};
+pub use whole::{REPORT_VERSION, Report, every_option, taps_of_both};
 pub use written::{many, one};
 
 #[cfg(test)]

@@ -27,7 +27,7 @@ const COSTS: [JobNumber; 3] = [JobNumber::FanHours, JobNumber::EnergyPrice, JobN
 
 /// Draws the sheet while it is open.
 pub fn show(ui: &Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    if !view.options_open {
+    if !view.options.is_open {
         return;
     }
     let frame = Frame::popup(ui.style()).inner_margin(theme::STEP * 2.0);
@@ -42,7 +42,7 @@ pub fn show(ui: &Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>
         close
     });
     if modal.inner || modal.should_close() {
-        view.options_open = false;
+        view.options.is_open = false;
     }
 }
 
@@ -118,12 +118,14 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
         };
         Grid::new("compared").striped(true).spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
             cell(ui, "", false, NAMES);
-            heads.iter().for_each(|head| cell(ui, head, true, width));
+            for head in &heads {
+                cell(ui, head, true, width);
+            }
             ui.end_row();
             cell(ui, "On the chart", false, NAMES);
             cell(ui, "always", false, width);
             for (index, column) in columns.iter().enumerate() {
-                on_the_chart(ui, index, (&column.called(), index + 1 == shown), &mut view.hidden_options);
+                on_the_chart(ui, index, (&column.called(), index + 1 == shown), &mut view.options.hidden);
             }
             ui.end_row();
             for row in rows {

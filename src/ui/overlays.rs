@@ -7,11 +7,10 @@ use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::widgets::{focus, label};
-use crate::ui::{options, picker, table_editor, theme};
+use crate::ui::{picker, table_editor, theme};
 
 /// Draws whatever is open.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    options::show(ui, screen, view, out);
     picker::show(ui, screen, view, out);
     table_editor::show(ui, screen, view, out);
     path_prompt(ui, view, out);

@@ -130,7 +130,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, chrome: &Chrome<'_>, view: &mut Vi
         view.legend_place = if is_aside { LegendPlace::ForTheJob } else { LegendPlace::ByTheChart };
         let part = Side::left("job").frame(padded).exact_size(JOB_WIDTH).resizable(false).show(ui, |ui| {
             if is_aside {
-                view.chart.legend = !legend::in_a_panel(ui, screen, &view.hidden_options);
+                view.chart.legend = !legend::in_a_panel(ui, screen, &view.options.hidden);
             } else {
                 scrolled(ui, "job", |ui| job_panel::job_panel(ui, screen, view, out));
             }

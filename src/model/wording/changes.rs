@@ -94,8 +94,12 @@ pub fn unknown_alone(job: &Job, change: &Change) -> Option<ElementKind> {
     other_machine::unknown_part(job, change.kind.particulars().machine?)
 }
 
-/// "both changes": how many count, as a sentence calls them.
+/// "both changes": how many count, as a sentence calls them; of several options the one that they are, by its name.
 pub(super) fn how_many(job: &Job, after: &Projection) -> String {
+    let options = &job.options;
+    if options.count() > 1 {
+        return format!("\"{}\"", options.shown.called(options.index()));
+    }
     match after.counted(job) {
         1 => "the change".to_owned(),
         2 => "both changes".to_owned(),

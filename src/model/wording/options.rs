@@ -23,6 +23,12 @@ pub struct Row {
     pub cells: Vec<String>,
 }
 
+/// What an option's work stands under: its name, and why a customer would take it.
+pub fn what_is_done(option: &Column) -> String {
+    let (name, reason) = (option.called(), &option.job.options.shown.reason);
+    if reason.is_empty() { format!("What is done: {name}") } else { format!("What is done: {name} ({reason})") }
+}
+
 /// Names of the columns: what was found, then each option.
 pub fn heads(job: &Job, options: &[Column]) -> Vec<String> {
     [capital(&visit::found(job))].into_iter().chain(options.iter().map(Column::called)).collect()
@@ -38,7 +44,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         cells: all.iter().map(|column| cell(column).unwrap_or_else(|| NOTHING.to_owned())).collect(),
     };
     let mut rows = vec![
-        row(&format!("Airflow, {airflow}"), &|column| with_spread(column.point()?, units)),
+        row(&format!("Airflow, {airflow}"), &|column| Some(with_spread(column.point()?, units))),
         row(&format!("Gained, {airflow}"), &|column| {
             let (gain, spread) = column.gain()?;
             let told = format!("{} ± {}", gain_bare(gain, units), spread_bare(spread, units));
@@ -79,20 +85,16 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         let (curve, path) = column.point()?.standing.words();
         Some(format!("{curve} table, {path} path"))
     }));
-    rows.push(row("Reason", &|column| {
-        Some(column.job.options.shown.reason.clone())
-            .filter(|reason| !reason.is_empty() && column.projection().is_some())
-    }));
     rows.retain(|row| row.cells.iter().any(|cell| cell != NOTHING));
     rows
 }
 
-fn with_spread(point: &TapPoint, units: UnitSystem) -> Option<String> {
+fn with_spread(point: &TapPoint, units: UnitSystem) -> String {
     let spread = spread_bare(point.spread.airflow, units);
-    Some(match point.below {
+    match point.below {
         Some(below) => format!("under {}", airflow_bare(below, units)),
         None => format!("{} ± {spread}", airflow_bare(point.airflow(), units)),
-    })
+    }
 }
 
 /// A row for each call that has a target.
@@ -129,7 +131,7 @@ fn against(system: &System) -> Option<String> {
 }
 
 /// What of the machine's limits an option keeps, in every call that is compared.
-fn limits(column: &Column) -> String {
+pub fn limits(column: &Column) -> String {
     let mut said = Vec::new();
     for (index, (call, point)) in column.points().into_iter().enumerate() {
         let Some(point) = point else {

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, opinions, point, read_next, remarks, taps, tree, visit};
+use super::{changes, ducts, given, opinions, options, point, read_next, remarks, taps, tree, visit};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -49,6 +49,7 @@ part! {
         taps: Vec<taps::Tap> = taps::beside(as_found.taps, taps_after),
         changes: Vec<changes::ChangePart> = changes::changes(job, answer),
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
+        options: Vec<options::OptionPart> = options::all(job),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         visit: Option<visit::VisitPart> = visit::visit(job, answer),
         read_next: read_next::ReadNextPart = read_next::read_next(job, answer),
@@ -72,6 +73,14 @@ impl Report {
     pub fn of(file: &str, job: &Job, answer: &Answer, found: SearchResult) -> Self {
         Self(whole(file, job, answer, found))
     }
+}
+
+/// Every option of a job, as the report has it.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn every_option(job: &Job) -> Result<Vec<Value>, serde_json::Error> {
+    options::all(job).iter().map(serde_json::to_value).collect()
 }
 
 /// Every tap as found, and of the machine that runs after the changes where there are some: each as the report has it.

@@ -178,22 +178,21 @@ fn drawer_bar(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, edited: Option<
             view.palette_open = Some(!is_open);
             view.open_change = None;
         }
-        match edited {
-            Some(index) => row_buttons(ui, screen, index, view, out),
-            None => {
-                if !screen.job.changes.is_empty() || !screen.job.options.are_unsaid() {
-                    let name = Command::Options.told(ui.ctx());
-                    if small_button(ui, "Options", &name, true) {
-                        out.push(Command::Options.into());
-                    }
-                }
-                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    let quiet = theme::palette(ui).quiet;
-                    let text = RichText::new("Drag onto the air path, or press").font(theme::strong(theme::SMALL));
-                    ui.add(Label::new(text.color(quiet)).truncate());
-                });
+        if let Some(index) = edited {
+            row_buttons(ui, screen, index, view, out);
+            return;
+        }
+        if !screen.job.changes.is_empty() || !screen.job.options.are_unsaid() {
+            let name = Command::Options.told(ui.ctx());
+            if small_button(ui, "Options", &name, true) {
+                out.push(Command::Options.into());
             }
         }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            let quiet = theme::palette(ui).quiet;
+            let text = RichText::new("Drag onto the air path, or press").font(theme::strong(theme::SMALL));
+            ui.add(Label::new(text.color(quiet)).truncate());
+        });
     });
 }
 

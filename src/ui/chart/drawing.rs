@@ -70,7 +70,7 @@ impl<'a> Drawing<'a> {
         let after = Projected::of(screen).map(|projected| Marks::of(screen, scene, &transform, projected));
         let then = scene.then.as_ref().map(|then| then.points(&transform)).unwrap_or_default();
         let readings = OtherReadings::of(screen, &scene.plane, &transform, view.pointed_set);
-        let asides = aside::all(screen, &transform, &view.hidden_options);
+        let asides = aside::all(screen, &transform, &view.options.hidden);
         Self { screen, scene, transform, palette, after, points: scene.points(&transform), then, readings, asides }
     }
 

@@ -46,7 +46,7 @@ pub fn chart(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         curves(ui, screen, &scene, view, out);
         return;
     }
-    let left = legend::legend(ui, screen, &scene, &view.hidden_options, (LINE, room));
+    let left = legend::legend(ui, screen, &scene, &view.options.hidden, (LINE, room));
     curves(&mut ui.new_child(UiBuilder::new().max_rect(left)), screen, &scene, view, out);
     ui.advance_cursor_after_rect(room);
 }

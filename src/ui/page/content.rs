@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::model::facts::air_path::ElementId;
+use crate::model::facts::limits::MOST_OPTIONS;
 use crate::model::facts::standing::PathStanding;
 use crate::model::path::parts::Part;
 use crate::model::path::parts::along::Profile;
@@ -11,7 +12,7 @@ use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::headline::{self, Beside, Head};
-use crate::model::wording::{self, cautions, paper};
+use crate::model::wording::{self, cautions, options, paper};
 use crate::ui::changes_panel::applied;
 use crate::ui::page::block::{Block, Side};
 use crate::ui::page::row::{Column, Row, Weight, figures, words};
@@ -33,6 +34,9 @@ const TAPS: &[Column] = &[
 ];
 /// Columns of the changes.
 const CHANGES: &[Column] = &[words(5.0), figures(1.5), figures(1.3), figures(1.3)];
+/// Columns of the options: the names of the rows, what was found, and one for each.
+const OPTIONS: [Column; 2 + MOST_OPTIONS] =
+    [words(1.5), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
 /// Columns of what takes the static.
 const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), figures(0.9), figures(0.8), words(1.1)];
 
@@ -46,7 +50,8 @@ pub fn blocks(screen: &Screen<'_>) -> Vec<Block> {
         all.push(Block::Path);
     }
     all.extend(head.iter().flat_map(numbers_say));
-    all.extend(work(screen));
+    all.extend(side_by_side(screen));
+    all.extend(work_of_all(screen));
     all.extend(every_tap(screen));
     all.extend(takes_the_static(screen));
     all.extend(measured(screen));
@@ -81,8 +86,39 @@ fn numbers_say(head: &Head) -> Vec<Block> {
     head.all.iter().flat_map(chapter).collect()
 }
 
-/// The changes that are on, with sizes and prices.
-fn work(screen: &Screen<'_>) -> Vec<Block> {
+/// The options side by side, where there are several.
+fn side_by_side(screen: &Screen<'_>) -> Vec<Block> {
+    let Some((found, columns)) = screen.options.filter(|(_, columns)| columns.len() > 1) else {
+        return Vec::new();
+    };
+    let of = OPTIONS.get(..2 + columns.len()).unwrap_or(&OPTIONS);
+    let heads = std::iter::once("Options".to_owned()).chain(options::heads(screen.job, columns));
+    let mut rows = vec![Row::new(of, Weight::Head, heads)];
+    rows.extend(
+        options::rows(found, columns, screen.units)
+            .into_iter()
+            .map(|row| Row::new(of, Weight::Plain, std::iter::once(row.name).chain(row.cells))),
+    );
+    heading_and_rows("The options side by side", rows)
+}
+
+/// What is done, of every option.
+fn work_of_all(screen: &Screen<'_>) -> Vec<Block> {
+    match screen.options.filter(|(_, columns)| columns.len() > 1) {
+        None => work(screen, "What is done", true),
+        Some((_, columns)) => columns
+            .iter()
+            .enumerate()
+            .flat_map(|(index, column)| {
+                let of = Screen { job: &column.job, answer: &column.answer, ..*screen };
+                work(&of, &options::what_is_done(column), index == 0)
+            })
+            .collect(),
+    }
+}
+
+/// The changes that are on, with sizes and prices; the columns have their heads once.
+fn work(screen: &Screen<'_>, heading: &str, has_heads: bool) -> Vec<Block> {
     let told = applied::told(screen);
     if told.is_empty() {
         return Vec::new();
@@ -90,7 +126,8 @@ fn work(screen: &Screen<'_>) -> Vec<Block> {
     let unit = screen.units.airflow_unit();
     let heads =
         ["Scope of work".to_owned(), format!("alone, {unit}"), format!("after others, {unit}"), "price".to_owned()];
-    let mut rows = vec![Row::new(CHANGES, Weight::Head, heads)];
+    let heads = has_heads.then(|| Row::new(CHANGES, Weight::Head, heads));
+    let mut rows: Vec<Row> = heads.into_iter().collect();
     rows.extend(told.into_iter().map(|told| {
         let under = told.why_not.map_or(told.details, |why| format!("not put on: {why}"));
         let figures = [told.alone, told.after_others, told.price].map(|text| (text, String::new()));
@@ -100,7 +137,7 @@ fn work(screen: &Screen<'_>) -> Vec<Block> {
     if let Some((gain, price)) = applied::told_together(screen) {
         rows.push(Row::new(CHANGES, Weight::Sum, ["Together".to_owned(), String::new(), gain, price]));
     }
-    heading_and_rows("What is done", rows)
+    heading_and_rows(heading, rows)
 }
 
 fn heading_and_rows(heading: &str, mut rows: Vec<Row>) -> Vec<Block> {

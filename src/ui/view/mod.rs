@@ -371,6 +371,15 @@ impl KeptBack {
     }
 }
 
+/// How the options are seen.
+#[derive(Clone, Debug, Default)]
+pub struct OptionsView {
+    /// True while they stand side by side over the window.
+    pub is_open: bool,
+    /// Those that are kept off the chart, by their index.
+    pub hidden: BTreeSet<usize>,
+}
+
 /// All of it.
 #[derive(Debug, Default)]
 pub struct View {
@@ -432,10 +441,8 @@ pub struct View {
     pub message_place: Option<eframe::egui::Rect>,
     /// What the hand holds, as the panels drawn last have it.
     pub held: Option<Held>,
-    /// True while the options stand side by side over the window.
-    pub options_open: bool,
-    /// Options that are kept off the chart, by their index.
-    pub hidden_options: BTreeSet<usize>,
+    /// How the options are seen.
+    pub options: OptionsView,
     /// The page of the manual that is open.
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.
