@@ -14,7 +14,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::target::Target;
 use tapcross::model::search;
-use tapcross::model::side_by_side::columns;
+use tapcross::model::side_by_side::{Column, columns};
 use tapcross::units::{Airflow, HeatRate, TemperatureRise};
 
 fn with(mut job: Job, edits: impl IntoIterator<Item = Edit>) -> Job {
@@ -172,7 +172,7 @@ fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
         ],
     );
     let compared = columns(&job);
-    assert_eq!(compared.iter().map(|column| column.called()).collect::<Vec<_>>(), ["Filter", "Option 2"]);
+    assert_eq!(compared.iter().map(Column::called).collect::<Vec<_>>(), ["Filter", "Option 2"]);
     for (column, price) in compared.iter().zip([200.0, 500.0]) {
         assert_eq!(column.price(), Some((price, 0)));
         assert!((column.price_with_tax().unwrap() - 1.07 * price).abs() < 1e-9);
