@@ -1,5 +1,8 @@
 //! What goes on off the drawing thread: results are written, searches go on and work is autosaved while pictures are drawn.
 
+#[path = "support/standard_air.rs"]
+mod standard_air;
+
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Mutex};
@@ -8,15 +11,21 @@ use std::time::{Duration, Instant};
 use eframe::egui::{Key, Modifiers, Vec2, ViewportCommand, ViewportEvent, ViewportId};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
+use standard_air::standard_air;
+use tapcross::app::checks::Check;
 use tapcross::app::dialogs::ScriptedDialogs;
 use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
+use tapcross::model::facts::blower::Corrections;
+use tapcross::model::facts::job::Job;
+use tapcross::model::facts::readings::{ReadAt, Reading};
 use tapcross::model::search;
 use tapcross::report::json::{self, Report};
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::ui::view::search::Look;
+use tapcross::units::Pressure;
 
 type App = Harness<'static, TapcrossApp>;
 
@@ -99,7 +108,7 @@ fn closes(app: &mut App) -> bool {
 /// What is written of a job without a file.
 fn report(app: &App) -> String {
     let job = app.state().job();
-    json::one(&Report::of("", job, &Answer::of(job), search::to_the_end(job))).unwrap()
+    json::one(&Report::of("", job, &Answer::checked(job), search::to_the_end(job))).unwrap()
 }
 
 fn read(path: &Path) -> String {
@@ -281,4 +290,60 @@ fn a_search_for_the_screen_and_one_for_a_report_go_on_beside_each_other() {
     held.let_go();
     held.let_go();
     wait_for(&mut app, "Results written: ");
+}
+
+/// The demo furnace at one number across the machine on the last row of its table, which is this very machine's in this very air: there draws say another ± than the tangent.
+fn on_a_bend() -> Job {
+    let mut job = demo::gas_furnace();
+    job.sets[0].air = standard_air();
+    job.sets[0].readings = vec![Reading { at: ReadAt::Total, looks: vec![Pressure::from_in_wc(1.0)] }];
+    let table = job.machine.as_mut().unwrap();
+    table.basis.density = Some(job.sets[0].air.at_blower(table.kind, job.sets[0].call).density);
+    table.corrections = Corrections::default();
+    (job.accuracy.table_fraction, job.accuracy.tap_fraction) = (0.0, 0.0);
+    job
+}
+
+#[test]
+fn the_screen_does_not_wait_for_draws_and_takes_them_up_for_the_job_as_it_stands() {
+    let (begins, begun) = channel();
+    let (let_go, gone_on) = channel::<()>();
+    let gone_on = Mutex::new(gone_on);
+    let check: Check = Arc::new(move |job| {
+        begins.send(()).unwrap();
+        gone_on.lock().unwrap().recv_timeout(PATIENCE).expect("the check is let go");
+        Answer::checked(job)
+    });
+    let start = Start { check: Some(check), ..Start::alone() };
+    let mut app = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .with_max_steps(20)
+        .build_eframe(|context| TapcrossApp::new(&context.egui_ctx, start));
+    app.run_steps(3);
+    begun.recv_timeout(PATIENCE).expect("the first job is checked");
+    app.state_mut().show_job(on_a_bend());
+    app.run_steps(3);
+    assert!(!says(&app, "draws of all errors"), "the linear ± stands at once");
+    assert_eq!(*app.state().answer(), Answer::of(&on_a_bend()));
+    // What came of the job before is no answer to this one.
+    let_go.send(()).unwrap();
+    let waited = Instant::now();
+    while begun.try_recv().is_err() {
+        assert!(waited.elapsed() < PATIENCE, "this one is never checked");
+        std::thread::sleep(Duration::from_millis(5));
+        app.run_steps(1);
+    }
+    assert_eq!(app.state().answer().draws, None);
+    let_go.send(()).unwrap();
+    let waited = Instant::now();
+    while app.state().answer().draws.is_none() {
+        assert!(waited.elapsed() < PATIENCE, "nothing comes of the check");
+        std::thread::sleep(Duration::from_millis(5));
+        app.run_steps(1);
+    }
+    assert_eq!(*app.state().answer(), Answer::checked(&on_a_bend()));
+    app.run_steps(3);
+    assert!(begun.try_recv().is_err(), "once is enough");
+    app.get_by_label("All findings and cautions").click();
+    wait_for(&mut app, "± of today's airflow is that of 20,000 draws of all errors");
 }

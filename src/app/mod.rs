@@ -1,5 +1,6 @@
 //! The window's life: background work in, panels drawn, actions carried out, work kept safe.
 
+pub mod checks;
 mod compare;
 pub mod dialogs;
 pub mod keep_safe;
@@ -7,6 +8,7 @@ mod place;
 mod recovery;
 pub mod reports;
 mod run_action;
+mod start;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -15,8 +17,11 @@ use std::time::Duration;
 
 use eframe::egui;
 
+pub use start::Start;
+
+use crate::app::checks::Checks;
 use crate::app::compare::Comparing;
-use crate::app::dialogs::{Answered, FileDialogs, SystemDialogs};
+use crate::app::dialogs::{Answered, FileDialogs};
 use crate::app::keep_safe::{KeepSafe, Told};
 use crate::app::reports::Reports;
 use crate::files::autosave::Recovered;
@@ -28,7 +33,6 @@ use crate::files::{demo, job_file};
 use crate::history::History;
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
-use crate::model::search;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::AtStake;
 use crate::ui::view::held::Trials;
@@ -48,44 +52,6 @@ const LONGEST_TABLE_PASTE: usize = 200_000;
 /// Longest that the window waits for a person's own tables; what takes longer to read comes in later.
 const FIRST_LOOK: Duration = Duration::from_millis(100);
 
-/// Width and height of the first window, points.
-const FIRST_WINDOW: (f32, f32) = (1440.0, 900.0);
-
-/// How the window begins.
-pub struct Start {
-    /// A job to open; the demo otherwise.
-    pub job: Option<PathBuf>,
-    /// Where settings, own tables and autosaves live; nothing is kept without.
-    pub places: Option<Places>,
-    /// How paths are asked for.
-    pub dialogs: Box<dyn FileDialogs>,
-    /// What searches the cheapest sets of changes.
-    pub look: Look,
-}
-
-impl Start {
-    /// As the program starts for a person.
-    pub fn for_person(job: Option<PathBuf>) -> Self {
-        Self { job, places: Places::find().ok(), dialogs: Box::new(SystemDialogs::default()), ..Self::alone() }
-    }
-
-    /// Width and height of the window as it was last closed, in points, or those of a first start.
-    pub fn window_size(&self) -> (f32, f32) {
-        let kept = self.places.as_ref().and_then(|places| settings::read(&places.settings).0.window_points);
-        kept.map_or(FIRST_WINDOW, |(width, height)| (f32::from(width), f32::from(height)))
-    }
-
-    /// Without a disk or a person: for tests and benchmarks.
-    pub fn alone() -> Self {
-        Self {
-            job: None,
-            places: None,
-            dialogs: Box::new(dialogs::ScriptedDialogs::default()),
-            look: Arc::new(search::cheapest),
-        }
-    }
-}
-
 /// The whole program.
 pub struct TapcrossApp {
     history: History,
@@ -102,6 +68,7 @@ pub struct TapcrossApp {
     dialogs: Box<dyn FileDialogs>,
     keep_safe: KeepSafe,
     reports: Reports,
+    checks: Checks,
     look: Look,
     recovered: Vec<Recovered>,
     asks_about_recovered: bool,
@@ -170,6 +137,7 @@ impl TapcrossApp {
             loading,
             keep_safe,
             reports: Reports::new(Arc::clone(&start.look)),
+            checks: Checks::new(start.check),
             look: start.look,
             settings,
             places: start.places,
@@ -521,6 +489,9 @@ impl eframe::App for TapcrossApp {
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();
+        if let Some(checked) = self.checks.tend(self.history.job(), self.answered_revision, ctx) {
+            self.answer = checked;
+        }
         self.tend_search();
         self.advise(ctx);
         self.compare(ctx);

@@ -6,6 +6,7 @@ pub mod causes;
 pub mod cautions;
 pub mod changes;
 pub mod delivered;
+mod draws;
 pub mod ducts;
 pub mod headline;
 pub mod heat;
@@ -391,6 +392,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         ),
         Finding::OtherEnd(other) => thin_air::other_end(motor_of(job), *other, units),
         Finding::Pulled(parts) => visit::a_test(job, parts),
+        Finding::Drawn(draws) => draws::sentence(draws),
         Finding::OneRow => format!("This {word} has one row only: its airflow is taken as it stands there"),
         Finding::TotalDiffers { ports, total } => format!(
             "The total was read as {} and the ports give {}: the ports count; read again",

@@ -28,7 +28,7 @@ pub struct Reported {
     pub file: String,
     /// The job.
     pub job: Job,
-    /// Everything that follows from it.
+    /// Everything that follows from it, its ± checked by draws.
     pub answer: Answer,
     /// What was found and every option, worked out; nothing where there is one without a word, or no point.
     options: Option<(Column, Vec<Column>)>,
@@ -37,7 +37,7 @@ pub struct Reported {
 impl Reported {
     /// A job, with what follows from it.
     pub fn of(file: &str, job: Job) -> Self {
-        let answer = Answer::of(&job);
+        let answer = Answer::checked(&job);
         let has_options = answer.point().is_some() && !job.options.are_unsaid();
         let options = has_options.then(|| (side_by_side::found(&job), side_by_side::columns(&job)));
         Self { file: file.to_owned(), answer, job, options }

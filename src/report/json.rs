@@ -4,6 +4,7 @@ mod changes;
 mod ducts;
 mod given;
 mod judged;
+mod monte_carlo;
 mod opinions;
 mod options;
 mod part;

@@ -7,3 +7,4 @@ mod anchored;
 mod by_hand;
 mod by_library;
 mod coverage;
+mod draws;

@@ -13,7 +13,7 @@ use crate::model::verdicts::system::Running;
 
 /// What the table says alone of a reading set.
 pub(super) fn by_table(job: &Job, set: usize) -> Answer {
-    Answer::single(&Job { anchor: None, ..job.as_read(set) }, Vec::new(), None)
+    Answer::single(&Job { anchor: None, ..job.as_read(set) }, Vec::new(), (None, None))
 }
 
 /// The opinion in the table's place; nothing where it is of other readings and does not scale the table, so that these stand by the table.

@@ -23,10 +23,11 @@ use crate::model::path::tesp::{self, StaticSum};
 use crate::model::solution::anchor::Anchored;
 use crate::model::solution::budget;
 use crate::model::solution::changed::Found;
+use crate::model::solution::draws::{self, Draws};
 use crate::model::solution::operating_point::NoCrossing;
 use crate::model::solution::operation::{self, Inputs, NoOperation, Operation};
 use crate::model::solution::uncertainty::Doubt;
-use crate::model::solution::worth::held_elements;
+use crate::model::solution::worth::{self, held_elements};
 use crate::model::verdicts::blower::Blower;
 use crate::model::verdicts::duct_allowance::{self, DuctAllowance};
 use crate::model::verdicts::findings::{self, Finding};
@@ -57,26 +58,52 @@ pub struct Answer {
     pub visit: Option<Visit>,
     /// Elements that the sets tell apart.
     pub separated: Vec<Separated>,
+    /// What draws of the budget of errors say of its ±; nothing where none were drawn.
+    pub draws: Option<Draws>,
 }
 
 impl Answer {
     /// Works everything out.
     pub fn of(job: &Job) -> Self {
-        Self::worked_out(job, None)
+        Self::worked_out(job, None, None)
     }
 
     /// The same with every external drop of the path, changes included, times a factor within [`FACTORS`](crate::model::verdicts::easier_path::FACTORS): what a person wishes for stands where else the changes stand.
     pub fn wished(job: &Job, factor: f64) -> Self {
-        Self::worked_out(job, Some(factor))
+        Self::worked_out(job, Some(factor), None)
     }
 
-    fn worked_out(job: &Job, wish: Option<f64>) -> Self {
+    /// The same with its ± checked by draws of the whole budget of errors, and told by them where the two differ: too slow for every move of a hand.
+    pub fn checked(job: &Job) -> Self {
+        let linear = Self::of(job);
+        match linear.drawn(job) {
+            Some(draws) if draws.is_told() => Self::worked_out(job, None, Some(draws)),
+            draws => Self { draws, ..linear },
+        }
+    }
+
+    /// What draws say of an answer whose ± is linear.
+    fn drawn(&self, job: &Job) -> Option<Draws> {
+        let done = job.changes_are_done().then(|| job.as_read(job.judged));
+        let job = done.as_ref().unwrap_or(job);
+        let (mut inputs, operation) = self.solved(job)?;
+        let split = held_elements(job);
+        inputs.split = &split;
+        let crossings = operation::crossings(&inputs.shapes, &operation.load, &[]);
+        let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings, wish: None };
+        let with_changes = self.with_changes().and_then(|after| Some(after.system.runs()?.spread));
+        let solved = with_changes.map(|_| worth::solve(&found));
+        draws::draw(&found, solved.as_ref(), self.point()?.system.spreads.now, with_changes)
+    }
+
+    fn worked_out(job: &Job, wish: Option<f64>, draws: Option<Draws>) -> Self {
         let visit = Visit::of(job);
         let separated = visit.as_ref().map(|visit| visit.separated(job)).unwrap_or_default();
         // After the repair its changes are in what was read: none is put on once more.
         let done = job.changes_are_done().then(|| job.as_read(job.judged));
-        let mut answer = Self { visit, ..Self::single(done.as_ref().unwrap_or(job), separated, wish) };
+        let mut answer = Self { visit, ..Self::single(done.as_ref().unwrap_or(job), separated, (wish, draws)) };
         if let Some(mut visit) = answer.visit.take() {
+            visit.tell_as_judged(job, &answer);
             visit.hold_against(job, &answer);
             answer.visit = Some(visit);
         }
@@ -84,7 +111,7 @@ impl Answer {
     }
 
     /// The same by the judged reading set alone, and what other sets tell apart.
-    fn single(job: &Job, separated: Vec<Separated>, wish: Option<f64>) -> Self {
+    fn single(job: &Job, separated: Vec<Separated>, (wish, draws): (Option<f64>, Option<Draws>)) -> Self {
         let table_problems = job.machine.as_ref().map(table_check::check).unwrap_or_default();
         let mut problems = job_check::check(job);
         let read = read(job, &table_problems);
@@ -96,7 +123,7 @@ impl Answer {
         problems.extend(anchored.iter().filter_map(|anchored| anchored.clone().err()));
         let anchored = anchored.and_then(Result::ok).flatten();
         let known = (&problems[..], &separated[..], anchored);
-        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, known, wish));
+        let solved = read.and_then(|(table, sum)| solve(job, (table, &blower), sum, known, (wish, draws)));
         let (found, changed) = match solved {
             Ok(solved) => {
                 problems.extend(solved.questions);
@@ -113,11 +140,12 @@ impl Answer {
         let table = job.machine.as_ref();
         let opinions =
             table.zip(by_table).map(|(table, running)| opinions::of(job, table, running)).unwrap_or_default();
-        let findings = match &found {
+        let mut findings = match &found {
             Ok(running) => findings::find(job, running, ducts.as_ref(), (by_table.unwrap_or(running), &opinions)),
             Err(idle) => findings::of_bound(job, idle),
         };
-        Self { table_problems, problems, found, changed, ducts, opinions, findings, visit: None, separated }
+        findings.extend(draws.filter(Draws::is_told).map(Finding::Drawn));
+        Self { table_problems, problems, found, changed, ducts, opinions, findings, visit: None, separated, draws }
     }
 
     /// The same without anything that was worked out: the readings, the table and the target stay.
@@ -136,6 +164,7 @@ impl Answer {
             findings: Vec::new(),
             visit: None,
             separated: Vec::new(),
+            draws: None,
         }
     }
 
@@ -248,7 +277,7 @@ fn solve(
     (table, blower): (&BlowerTable, &Blower),
     sum: StaticSum,
     (problems, separated, anchored): (&[Problem], &[Separated], Option<Anchored>),
-    wish: Option<f64>,
+    (wish, draws): (Option<f64>, Option<Draws>),
 ) -> Result<Solved, NotRunning> {
     let in_use = match (blower.in_use, job.tap_in_use()) {
         (Some(index), _) => index,
@@ -281,8 +310,8 @@ fn solve(
     let crossings = operation::crossings(&blower.shapes, &operation.load, &[]);
     let doubt = Doubt::of(&inputs, &operation);
     let found = Found { inputs: &inputs, operation: &operation, crossings: &crossings, wish };
-    let running = found::running(&found, &doubt, blower).ok_or(NotRunning::Unusable)?;
-    let changed = projection::project(&found, &doubt, &running).into_iter().collect();
+    let running = found::running(&found, &doubt, draws, blower).ok_or(NotRunning::Unusable)?;
+    let changed = projection::project(&found, &doubt, draws, &running).into_iter().collect();
     Ok(Solved { running: Box::new(running), changed, questions })
 }
 

@@ -149,6 +149,14 @@ impl Visit {
         fit.map(Fit::separated).unwrap_or_default()
     }
 
+    /// Tells the judged set's airflow as sure as the answer does, which draws may have made another ±.
+    pub(super) fn tell_as_judged(&mut self, job: &Job, answer: &Answer) {
+        let judged = self.sets.get_mut(job.judged).and_then(|set| set.point.as_mut().ok());
+        if let Some((point, running)) = judged.zip(answer.point().filter(|_| answer.draws.is_some())) {
+            point.spread = running.system.spreads.now;
+        }
+    }
+
     /// Holds every set after the repair against what the changes promise, all of which could be put on: both by the table alone, whose common error is that of both.
     pub(super) fn hold_against(&mut self, job: &Job, answer: &Answer) {
         let is_promised = job.changes.iter().any(Change::is_on);
@@ -168,7 +176,7 @@ impl Visit {
         let point = self::point(&by_table).ok()?;
         let fit = fit_together(&bare, &all_solved(&bare, each_solved(&bare))).filter(Fit::holds);
         let separated = fit.as_ref().map(Fit::separated).unwrap_or_default();
-        kept(&bare, &Answer::single(&bare, separated, None), &point)
+        kept(&bare, &Answer::single(&bare, separated, (None, None)), &point)
     }
 }
 
@@ -212,7 +220,7 @@ fn kept(job: &Job, answer: &Answer, point: &SetPoint) -> Option<Kept> {
 
 /// A job judged by one of its sets alone, and its answer.
 fn solved(job: Job) -> (Job, Answer) {
-    let answer = Answer::single(&job, Vec::new(), None);
+    let answer = Answer::single(&job, Vec::new(), (None, None));
     (job, answer)
 }
 
@@ -306,7 +314,7 @@ fn without_data(job: &Job, counted: &[usize]) -> Option<Job> {
 }
 
 fn is_in_a_stretch(job: &Job, id: ElementId) -> bool {
-    let answer = Answer::single(job, Vec::new(), None);
+    let answer = Answer::single(job, Vec::new(), (None, None));
     let stretches = answer.solved(job).map(|(inputs, operation)| {
         let at = inputs.at(operation.now.airflow, operation.now.tesp);
         parts::segments(job, inputs.table, &at)

@@ -3,6 +3,7 @@
 pub mod anchor;
 pub mod budget;
 pub mod changed;
+pub mod draws;
 pub mod fit;
 pub mod gain;
 mod laid_through;

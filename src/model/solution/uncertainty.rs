@@ -158,16 +158,25 @@ fn at_95(cfm: f64) -> Airflow {
     Airflow::from_cfm(COVERAGE * cfm)
 }
 
+/// Standard uncertainty of a tap's own curve, as a fraction of its airflow: its own, and its table's where that is another's; nought for the tap that was `read`, whose error moves today's airflow as well.
+pub(super) fn own_fraction(
+    read: Option<usize>,
+    (index, shape): (usize, Option<&TapShape>),
+    crossing: &Crossing,
+    accuracy: &Accuracy,
+) -> f64 {
+    match read {
+        Some(read) if read == index => 0.0,
+        Some(_) => own_of_tap(shape, crossing, accuracy),
+        None => own_of_tap(shape, crossing, accuracy).hypot(from_95(accuracy.table_fraction)),
+    }
+}
+
 impl Taps<'_> {
     /// How far the error of a tap's own curve moves it along the path, and what is told of it, cfm: its own, and its table's where that is another's.
     fn own(&self, index: usize, crossing: &Crossing, accuracy: &Accuracy) -> f64 {
         let shape = self.shapes.get(index);
-        let own = own_of_tap(shape, crossing, accuracy);
-        let fraction = match self.read {
-            Some(read) if read == self.first + index => return 0.0,
-            Some(_) => own,
-            None => own.hypot(from_95(accuracy.table_fraction)),
-        };
+        let fraction = own_fraction(self.read, (self.first + index, shape), crossing, accuracy);
         let slope = match shape {
             Some(TapShape::Curve(curve)) => curve.value_and_slope(crossing.entry.in_wc()).1,
             Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,

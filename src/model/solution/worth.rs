@@ -81,6 +81,18 @@ pub fn solve<'a>(found: &Found<'a>) -> Solved<'a> {
     Solved { changed, crossings, worths, alone, after_others, refused }
 }
 
+impl Solved<'_> {
+    /// Tells the gain of the only change that is on as sure as the gain of all is told.
+    pub fn tell_gain_of_only(&mut self, job: &Job, spreads: &Spreads) {
+        let on: Vec<ChangeId> = job.changes.iter().filter(|change| change.is_on()).map(|change| change.id).collect();
+        let gain = spreads.taps.get(self.changed.in_use).copied().flatten().map(|spread| spread.gain);
+        let is_it = |worth: &&mut Worth| matches!(on[..], [only] if only == worth.id) && worth.spread.is_some();
+        if let Some((worth, gain)) = self.worths.iter_mut().find(is_it).zip(gain) {
+            worth.spread = Some(gain);
+        }
+    }
+}
+
 fn after_others(
     found: &Found<'_>,
     all: &Changed<'_>,
@@ -240,13 +252,11 @@ impl Step {
                 moved.map(|moved| (moved, Airflow::ZERO))
             }
             (Self::Path(ends, doubt, turned), TapShape::Curve(curve)) => {
-                let [from, to] = &**ends;
-                let by = (to.entry(at) - from.entry(at)) * *doubt;
+                let more = path_step(ends, *doubt, at).coefficient;
                 [1.0, -1.0].into_iter().find_map(|way| {
-                    let more = PowerLaw::through(at, by * way, SQUARE_LAW);
                     let demand = |cfm| {
                         let (entry, slope) = load.entry_and_slope(cfm);
-                        (entry + more.coefficient * cfm * cfm, slope + 2.0 * more.coefficient * cfm)
+                        (entry + way * more * cfm * cfm, slope + 2.0 * way * more * cfm)
                     };
                     let moved = operating_point::moved_airflow(curve, demand, crossing.entry)?;
                     Some((moved, at * (*turned * *doubt * way)))
@@ -256,6 +266,37 @@ impl Step {
         };
         moved.map(|(moved, turned)| (told(moved) - told(at) + turned).cfm()).unwrap_or_default()
     }
+}
+
+/// What a part of a change that is in doubt by itself does to a tap where it errs by its standard uncertainty.
+pub(super) enum Wobble {
+    /// The path asks for so much more, in. w.c. for each cfm².
+    Path(f64),
+    /// The tap moves so much more.
+    Airflow(Airflow),
+}
+
+/// That of every change that is on, at the crossing of the tap that runs.
+pub(super) fn wobbles<'a>(
+    found: &Found<'a>,
+    on: &[&'a Change],
+    changed: &Changed<'a>,
+    crossing: &Crossing,
+) -> Vec<Wobble> {
+    let load = changed.load();
+    let shape = changed.shapes.get(changed.in_use).unwrap_or(&TapShape::Unusable);
+    let wobble = |step: &Step| match step {
+        Step::Path(ends, doubt, _) => Wobble::Path(path_step(ends, *doubt, crossing.airflow).coefficient),
+        Step::Shapes(_) => {
+            Wobble::Airflow(Airflow::from_cfm(step.shift((changed.in_use, shape), &load, crossing, &|airflow| airflow)))
+        }
+    };
+    steps(found, on, changed, AT_BLOWER).iter().map(wobble).collect()
+}
+
+/// How much more a path asks for at an airflow when a step of it errs by a fraction, by the square law from there.
+fn path_step([from, to]: &[SystemLoad; 2], doubt: f64, at: Airflow) -> PowerLaw {
+    PowerLaw::through(at, (to.entry(at) - from.entry(at)) * doubt, SQUARE_LAW)
 }
 
 /// The steps of the changes of a system, for what is told of it.

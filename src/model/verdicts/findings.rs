@@ -21,6 +21,7 @@ use crate::model::facts::standing::CurveStanding;
 use crate::model::path::parts::flows::Delivered;
 use crate::model::path::tesp::Assumption;
 use crate::model::solution::anchor::Anchored;
+use crate::model::solution::draws::Draws;
 use crate::model::verdicts::duct_allowance::DuctAllowance;
 use crate::model::verdicts::needs::Ease;
 use crate::model::verdicts::opinions::Opinion;
@@ -339,6 +340,8 @@ pub enum Finding {
     Pulled(Vec<ElementId>),
     /// Something taken for granted.
     Assumed(Assumption),
+    /// ± is told by draws, where the linear one is off by more than half a unit of its first digit.
+    Drawn(Draws),
 }
 
 impl Finding {
@@ -379,7 +382,8 @@ impl Finding {
             | Self::OneRow
             | Self::Corrected { .. }
             | Self::Density { .. }
-            | Self::Assumed(_) => Weight::Note,
+            | Self::Assumed(_)
+            | Self::Drawn(_) => Weight::Note,
         }
     }
 }

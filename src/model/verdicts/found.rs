@@ -6,6 +6,7 @@ use crate::model::laws::thin_air;
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::flows;
 use crate::model::solution::changed::Found;
+use crate::model::solution::draws::Draws;
 use crate::model::solution::gain::Start;
 use crate::model::solution::operation::{self, Inputs, Operation};
 use crate::model::solution::uncertainty::{self, Cause, Doubt, Taps};
@@ -14,10 +15,11 @@ use crate::model::verdicts::most::most;
 use crate::model::verdicts::system::{Running, System};
 use crate::model::verdicts::taps::{self, KnownPath};
 
-/// The machine as it runs now; nothing where the tap in use has no curve.
+/// The machine as it runs now, its ± by draws where they tell another; nothing where the tap in use has no curve.
 pub fn running(
     Found { inputs, operation, crossings, .. }: &Found<'_>,
     doubt: &Doubt<'_>,
+    draws: Option<Draws>,
     blower: &Blower,
 ) -> Option<Running> {
     let (job, sum) = (inputs.job, &inputs.sum);
@@ -35,7 +37,10 @@ pub fn running(
         read: Some(inputs.in_use),
         alone: &|_, _| Vec::new(),
     };
-    let spreads = uncertainty::spreads(doubt, now.airflow, &job.accuracy, &taps);
+    let mut spreads = uncertainty::spreads(doubt, now.airflow, &job.accuracy, &taps);
+    if let Some(draws) = draws {
+        draws.put_into_found(&mut spreads, inputs.in_use);
+    }
     let standing = Standing { curve: now.standing, path: path_standing(inputs) };
     let shape = inputs.shapes.get(inputs.in_use)?;
     let start = Start::new(now, shape);

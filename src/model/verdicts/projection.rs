@@ -11,6 +11,7 @@ use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
 use crate::model::path::tesp::Bound;
 use crate::model::solution::changed::{Changed, Found};
+use crate::model::solution::draws::Draws;
 use crate::model::solution::uncertainty::Doubt;
 use crate::model::solution::worth::{self, Solved};
 use crate::model::verdicts::blower::Blower;
@@ -21,15 +22,19 @@ use crate::model::verdicts::taps::{self, KnownPath};
 use crate::model::verdicts::targets;
 use crate::units::{Airflow, Pressure};
 
-/// The system with the changes that are on and what is wished for besides; nothing when there is neither.
-pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, running: &Running) -> Option<Projection> {
+/// The system with the changes that are on and what is wished for besides, its ± by draws where they tell another; nothing when there is neither.
+pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, draws: Option<Draws>, running: &Running) -> Option<Projection> {
     let job = found.inputs.job;
     if job.changes.is_empty() && found.wish.is_none() {
         return None;
     }
     let start = running.start()?;
     let mut solved = worth::solve(found);
-    let spreads = worth::spreads(found, doubt, &mut solved);
+    let mut spreads = worth::spreads(found, doubt, &mut solved);
+    if let Some(draws) = draws {
+        draws.put_into_changed(&mut spreads, solved.changed.in_use);
+        solved.tell_gain_of_only(job, &spreads);
+    }
     let rooms_spread = worth::rooms_spread(found, doubt, &solved);
     let Solved { changed, crossings, worths, after_others, refused, .. } = solved;
     let point = crossings.get(changed.in_use).and_then(|crossing| crossing.as_ref().ok());

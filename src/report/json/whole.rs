@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, opinions, options, point, read_next, remarks, taps, tree, visit};
+use super::{changes, ducts, given, monte_carlo, opinions, options, point, read_next, remarks, taps, tree, visit};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -37,6 +37,7 @@ part! {
         target: Option<given::TargetPart> = as_found.target,
         call_targets: Vec<given::CallTargetPart> = given::call_targets(job),
         operating_point: Option<point::OperatingPoint> = operating_point,
+        monte_carlo: Option<monte_carlo::MonteCarlo> = answer.draws.as_ref().map(monte_carlo::monte_carlo),
         why_not: Option<point::WhyNot> = answer.why_not().map(|reason| point::why_not(reason, &verdict)),
         second_opinions: Vec<opinions::OpinionPart> = opinions::all(job, answer),
         segments: Vec<point::SegmentPart> = running.map(point::segments).unwrap_or_default(),

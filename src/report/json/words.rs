@@ -95,7 +95,7 @@ words! {
         Anchored(_) = "anchored", WattsDiffer(_) = "watts_differ", Opinion(_) = "second_airflow", Together(_) = "opinions_together", Barred { .. } = "barred", Knee { .. } = "knee",
         NoKnee { .. } = "no_knee", OtherEnd(_) = "other_end", OneRow = "one_row",
         TotalDiffers { .. } = "total_differs", Corrected { .. } = "corrected",
-        TakesMore { .. } = "takes_more", Density { .. } = "density", Assumed(_) = "assumed",
+        TakesMore { .. } = "takes_more", Density { .. } = "density", Assumed(_) = "assumed", Drawn(_) = "drawn",
     }
     assumption: Assumption {
         OutsideDropUnknown(_) = "outside_drop_unknown", InsideDropUnknown(_) = "inside_drop_unknown",
