@@ -12,12 +12,12 @@ use super::truth::{Errors, Truth, job_of, machine};
 const VISITS: usize = 500;
 
 /// A number spread evenly within a limit.
-fn within(random: &mut fastrand::Rng, limit: f64) -> f64 {
+pub(super) fn within(random: &mut fastrand::Rng, limit: f64) -> f64 {
     limit * (2.0 * random.f64() - 1.0)
 }
 
 /// A standard normal number: the sum of twelve even ones, less six.
-fn normal(random: &mut fastrand::Rng) -> f64 {
+pub(super) fn normal(random: &mut fastrand::Rng) -> f64 {
     (0..12).map(|_| random.f64()).sum::<f64>() - 6.0
 }
 

@@ -12,3 +12,4 @@ mod standard_air;
 mod coverage;
 mod fitted;
 mod truth;
+mod without_airflow;
