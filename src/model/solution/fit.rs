@@ -155,15 +155,16 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
     if sets.len() < 2 || columns.is_empty() {
         return None;
     }
-    let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row).0).collect();
-    let design: Vec<Vec<f64>> = rows.iter().map(of_row).collect();
+    let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row)).collect();
+    let shares: Vec<Shares> = rows.iter().map(of_row).collect();
+    let design: Vec<Vec<f64>> = shares.iter().map(|row| row.iter().map(|(drop, _)| *drop).collect()).collect();
     let right: Vec<f64> = rows.iter().map(|row| row.drop).collect();
     let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
     // Any weights will do to begin with.
     let mut unknowns = vec![start(&right, &design); columns.len()];
     let mut solution = None;
     for _ in 0..ROUNDS {
-        let causes = causes(&rows, &columns, &moves, &unknowns, at);
+        let causes = causes((&rows, &shares), &moves, &unknowns, at);
         let solved = least_squares::non_negative(&design, &right, &causes)?;
         unknowns.clone_from(&solved.unknowns);
         solution = Some((solved, causes));
@@ -332,24 +333,27 @@ fn move_port(inputs: &mut Inputs<'_>, port: PortId) {
     inputs.sum.least = segments::least(inputs.job, inputs.table, &inputs.sum.read, &inputs.moved);
 }
 
-/// Every independent cause of error, by what its standard uncertainty does to every row's residual: the manometer's gain and each place's offset alike in all sets, each reading by itself, each tap of the table by itself, each unknown's exponent.
+/// What every column is in a row, see [`Column::in_row`].
+type Shares = Vec<(f64, f64)>;
+
+/// Every independent cause of error, by what its standard uncertainty does to every row's residual: the manometer's gain and each place's offset alike in all sets, each reading by itself, each tap of the table by itself, each unknown's exponent. `shares` is what every column is in every row ([`Column::in_row`]).
 ///
 /// A reading moves what was read of a stretch and the airflow that the stretch is judged at, J = I − n·drop·Q′/Q; one of the judged set moves the airflow at which all drops are told.
-fn causes(rows: &[Row<'_>], columns: &[Column], moves: &[Move], unknowns: &[f64], at: &Solved<'_>) -> Vec<Vec<f64>> {
+fn causes((rows, shares): (&[Row<'_>], &[Shares]), moves: &[Move], unknowns: &[f64], at: &Solved<'_>) -> Vec<Vec<f64>> {
     let accuracy = &at.inputs.job.accuracy;
     let gain = from_limit(accuracy.manometer_fraction);
     let offset = from_limit(accuracy.port_offset.in_wc());
-    let slope_of =
-        |row: &Row<'_>| -> f64 { columns.iter().zip(unknowns).map(|(column, drop)| drop * column.in_row(row).1).sum() };
+    let slope_of = |row: &Shares| -> f64 { row.iter().zip(unknowns).map(|((_, slope), drop)| drop * slope).sum() };
+    let slopes: Vec<f64> = shares.iter().map(slope_of).collect();
     let residual = |step: &Move| -> Vec<f64> {
         let mut own = step.drops.iter();
         let by = step.airflow / at.operation.now.airflow.cfm();
-        let of_row = |row: &Row<'_>| {
+        let of_row = |(row, slope): (&Row<'_>, &f64)| {
             let (drop, of_own) = if row.set == step.set { (own.next().copied(), by) } else { (None, 0.0) };
             let of_fit = if step.set == at.set { row.flow * by } else { 0.0 };
-            drop.unwrap_or_default() - slope_of(row) * (of_own - of_fit)
+            drop.unwrap_or_default() - slope * (of_own - of_fit)
         };
-        rows.iter().map(of_row).collect()
+        rows.iter().zip(&slopes).map(of_row).collect()
     };
     let mut shared: BTreeMap<Option<ReadAt>, Vec<f64>> = BTreeMap::new();
     let mut causes = Vec::new();
@@ -366,12 +370,14 @@ fn causes(rows: &[Row<'_>], columns: &[Column], moves: &[Move], unknowns: &[f64]
     let ran =
         |row: &Row<'_>, tap: usize| f64::from(u8::from(row.tap == tap)) - f64::from(u8::from(at.inputs.in_use == tap));
     let taps: BTreeSet<usize> = rows.iter().map(|row| row.tap).collect();
-    causes.extend(
-        taps.iter().map(|tap| rows.iter().map(|row| -slope_of(row) * row.flow * ran(row, *tap) * own).collect()),
-    );
+    causes.extend(taps.iter().map(|tap| {
+        let of_row = |(row, slope): (&Row<'_>, &f64)| -slope * row.flow * ran(row, *tap) * own;
+        rows.iter().zip(&slopes).map(of_row).collect()
+    }));
     let exponent = from_95(accuracy.exponent);
-    causes.extend(columns.iter().zip(unknowns).map(|(column, drop)| {
-        rows.iter().map(|row| -drop * column.in_row(row).0 * row.flow.ln() * exponent).collect()
+    causes.extend(unknowns.iter().enumerate().map(|(column, drop)| {
+        let of_row = |(row, shares): (&Row<'_>, &Shares)| -drop * shares[column].0 * row.flow.ln() * exponent;
+        rows.iter().zip(shares).map(of_row).collect()
     }));
     causes
 }
