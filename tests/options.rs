@@ -171,7 +171,7 @@ fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
             Edit::Number(JobNumber::Tax, Some(0.07)),
         ],
     );
-    let compared = columns(&job);
+    let compared = columns(&job, &Answer::of(&job), Answer::of);
     assert_eq!(compared.iter().map(Column::called).collect::<Vec<_>>(), ["Filter", "Option 2"]);
     for (column, price) in compared.iter().zip([200.0, 500.0]) {
         assert_eq!(column.price(), Some((price, 0)));
@@ -187,9 +187,9 @@ fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
     assert!(gains[1] > gains[0], "more out, more air: {gains:?}");
     // Without a price, or without a gain that can be told, nothing is said of what a cfm costs.
     let unpriced = with(job.clone(), [Edit::ChangePrice(ChangeId(1), None)]);
-    assert_eq!(columns(&unpriced)[1].price_per_airflow(), None);
+    assert_eq!(columns(&unpriced, &Answer::of(&unpriced), Answer::of)[1].price_per_airflow(), None);
     let little = with(job, [Edit::ReplaceChange(ChangeId(1), less(&two(), 0.001))]);
-    assert_eq!(columns(&little)[1].price_per_airflow(), None);
+    assert_eq!(columns(&little, &Answer::of(&little), Answer::of)[1].price_per_airflow(), None);
 }
 
 /// Every call that has a target is told: heating beside the cooling that was read.
@@ -197,7 +197,7 @@ fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
 fn an_option_is_told_in_every_call_that_has_a_target() {
     let heat = Target::HeatRise { output: HeatRate::from_btuh(64_000.0), rise: TemperatureRise::from_f(50.0) };
     let job = with(two(), [Edit::TargetOf(Call::HeatingHigh, Some(heat))]);
-    for column in columns(&job) {
+    for column in columns(&job, &Answer::of(&job), Answer::of) {
         let points = column.points();
         assert_eq!(points.iter().map(|(call, _)| *call).collect::<Vec<_>>(), [Call::CoolingHigh, Call::HeatingHigh]);
         let share = |at: usize| points[at].1.and_then(|point| point.of_target).unwrap();

@@ -9,6 +9,7 @@ mod window;
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use tapcross::edit::{Edit, OptionEdit};
+use tapcross::model::answer::Answer;
 use tapcross::model::facts::change::Switch;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::side_by_side;
@@ -65,7 +66,8 @@ fn the_sheet_says_everything_that_the_options_differ_in() {
     let mut app = two();
     press(&mut app, Modifiers::NONE, Key::F9);
     let job = app.state().job().clone();
-    let rows = options::rows(&side_by_side::found(&job), &side_by_side::columns(&job), UnitSystem::InchPound);
+    let columns = side_by_side::columns(&job, app.state().answer(), Answer::of);
+    let rows = options::rows(&side_by_side::found(&job, Answer::of), &columns, UnitSystem::InchPound);
     assert!(rows.iter().any(|row| row.name == "Blower, kWh a year"));
     for text in rows.iter().flat_map(|row| row.cells.iter().chain([&row.name])) {
         assert!(has(&app, text), "{text}");
@@ -106,7 +108,7 @@ fn what_leaves_the_program_says_of_options_what_the_window_says() {
     let report = Report::of("a.ron", job, answer, tapcross::model::search::to_the_end(job));
     let json = serde_json::to_value(&report).unwrap();
     let told = json["options"].as_array().unwrap();
-    let columns = side_by_side::columns(job);
+    let columns = side_by_side::columns(job, answer, Answer::of);
     assert_eq!(told.len(), 2);
     let bytes_of = table(Table::Options, &[Named { file: "a.ron", job, answer }]).unwrap();
     let mut reader = csv::Reader::from_reader(&bytes_of[..]);
@@ -119,7 +121,7 @@ fn what_leaves_the_program_says_of_options_what_the_window_says() {
             ("gain_cfm", column.gain().unwrap().0.least.cfm()),
             ("tesp_in_wc", point.crossing.tesp.in_wc()),
             ("price", column.price().unwrap().0),
-            ("energy_kwh_a_year", 2.0 * point.power.unwrap().watts()),
+            ("yearly_energy_kwh", 2.0 * point.power.unwrap().watts()),
         ];
         for (key, expected) in figures {
             assert!((told[key].as_f64().unwrap() - expected).abs() < 1e-9, "{key}: {told}");

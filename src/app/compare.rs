@@ -28,6 +28,11 @@ struct Compared {
 }
 
 impl Comparing {
+    /// Has the options worked out anew: the answer beside them was told otherwise.
+    pub(super) fn forget_options(&mut self) {
+        self.options = None;
+    }
+
     /// The screen with it, as far as it is of this revision of the job.
     pub(super) fn on<'a>(&'a self, screen: Screen<'a>, revision: u64) -> Screen<'a> {
         let compared = self.options.as_ref().filter(|compared| compared.revision == revision);
@@ -45,8 +50,8 @@ impl TapcrossApp {
         if is_wanted && !is_told && !ctx.input(|input| input.pointer.any_down()) {
             self.comparing.options = self.answer.point().map(|_| Compared {
                 revision,
-                found: side_by_side::found(self.job()),
-                options: side_by_side::columns(self.job()),
+                found: side_by_side::found(self.job(), Answer::of),
+                options: side_by_side::columns(self.job(), &self.answer, Answer::of),
             });
         }
     }

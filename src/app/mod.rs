@@ -491,6 +491,7 @@ impl eframe::App for TapcrossApp {
         self.refresh_answer();
         if let Some(checked) = self.checks.tend(self.history.job(), self.answered_revision, ctx) {
             self.answer = checked;
+            self.comparing.forget_options();
         }
         self.tend_search();
         self.advise(ctx);

@@ -27,22 +27,26 @@ pub struct Column {
     pub other_calls: Vec<(Call, Answer)>,
 }
 
-/// What was found, without any option.
-pub fn found(job: &Job) -> Column {
-    column(Job { options: Options::default(), ..job.as_read(job.judged) })
+/// What was found, without any option; `of` works an answer out.
+pub fn found(job: &Job, of: fn(&Job) -> Answer) -> Column {
+    let found = Job { options: Options::default(), ..job.as_read(job.judged) };
+    column(of(&found), found, of)
 }
 
-/// Every option of a job, in order.
-pub fn columns(job: &Job) -> Vec<Column> {
+/// Every option of a job, in order; `answer` is the one to the job as it stands, `of` works the others out.
+pub fn columns(job: &Job, answer: &Answer, of: fn(&Job) -> Answer) -> Vec<Column> {
     let options = (0..job.options.count()).filter_map(|index| job.with_option(index));
-    options.map(column).collect()
+    let answered = |one: Job| {
+        let answer = if one == *job { answer.clone() } else { of(&one) };
+        column(answer, one, of)
+    };
+    options.map(answered).collect()
 }
 
-fn column(job: Job) -> Column {
-    let answer = Answer::of(&job);
+fn column(answer: Answer, job: Job, of: fn(&Job) -> Answer) -> Column {
     let read = job.set().call;
     let has_target = |call: &Call| *call != read && job.target_of(*call).is_some();
-    let other_calls = Call::ALL.into_iter().filter(has_target).map(|call| (call, Answer::of(&in_call(&job, call))));
+    let other_calls = Call::ALL.into_iter().filter(has_target).map(|call| (call, of(&in_call(&job, call))));
     let other_calls = other_calls.collect();
     Column { job, answer, other_calls }
 }

@@ -39,7 +39,9 @@ impl Reported {
     pub fn of(file: &str, job: Job) -> Self {
         let answer = Answer::checked(&job);
         let has_options = answer.point().is_some() && !job.options.are_unsaid();
-        let options = has_options.then(|| (side_by_side::found(&job), side_by_side::columns(&job)));
+        let options = has_options.then(|| {
+            (side_by_side::found(&job, Answer::checked), side_by_side::columns(&job, &answer, Answer::checked))
+        });
         Self { file: file.to_owned(), answer, job, options }
     }
 

@@ -57,8 +57,8 @@ const OF_AN_OPTION: [&str; 23] = [
     "limits",
     "per_ton_standard_cfm",
     "power_watts",
-    "energy_kwh_a_year",
-    "energy_cost_a_year",
+    "yearly_energy_kwh",
+    "yearly_energy_cost",
     "price",
     "unpriced",
     "price_with_tax",
@@ -121,8 +121,8 @@ fn taps(Named { file, job, answer }: &Named<'_>) -> Result<Vec<Vec<String>>, csv
     Ok(rows)
 }
 
-fn options(Named { file, job, .. }: &Named<'_>) -> Result<Vec<Vec<String>>, csv::Error> {
-    let all = json::every_option(job).map_err(|fault| csv::Error::from(std::io::Error::from(fault)))?;
+fn options(Named { file, job, answer }: &Named<'_>) -> Result<Vec<Vec<String>>, csv::Error> {
+    let all = json::every_option(job, answer).map_err(|fault| csv::Error::from(std::io::Error::from(fault)))?;
     let row = |option: &Value| {
         let cells = OF_AN_OPTION.iter().map(|key| cell(option, key));
         [(*file).to_owned()].into_iter().chain(cells).collect()

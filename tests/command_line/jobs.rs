@@ -1,5 +1,6 @@
 //! Jobs that each make the report say something of its own.
 
+use tapcross::edit::{Edit, OptionEdit, apply};
 use tapcross::files::demo;
 use tapcross::model::facts::air::AirConditions;
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, RETURN_PORT, SUPPLY_PORT};
@@ -185,7 +186,13 @@ pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let duct = one_row_after_a_change.path.first(ElementKind::ReturnDuct).unwrap().id;
     let less = ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.1 });
     one_row_after_a_change.changes = vec![change(1, None, Switch::On, less)];
+    let with_a_change = one_row_after_a_change.changes.clone();
+    let mut two_options = Job { changes: with_a_change, ..demo::gas_furnace() };
+    for edit in [OptionEdit::Copy, OptionEdit::Reason("Because".to_owned())] {
+        apply(&mut two_options, Edit::Option(edit)).unwrap();
+    }
     vec![
+        two_options,
         one_row_after_a_change,
         demo::heat_pump(),
         demo::gas_furnace(),

@@ -164,6 +164,8 @@ fn every_number_says_its_unit_in_its_key() {
         "_fpm",
         "_btuh",
         "_in_wc_100ft",
+        "_kwh",
+        "_hours",
     ];
     const BARE: &[&str] = &[
         "tapcross_report",
@@ -180,6 +182,9 @@ fn every_number_says_its_unit_in_its_key() {
         "unpriced",
         "value",
         "change_ids",
+        "on_ids",
+        "price_with_tax",
+        "yearly_energy_cost",
         "unpriced_ids",
         "way",
         "set",

@@ -29,7 +29,7 @@ part! {
         return_length_ft: Option<f64> = job.ducts.return_length.map(Length::ft),
         supply_length_ft: Option<f64> = job.ducts.supply_length.map(Length::ft),
         design_static_in_wc: Option<f64> = job.ducts.design_static.map(Pressure::in_wc),
-        fan_hours_a_year: Option<f64> = job.costs.fan_hours,
+        fan_hours: Option<f64> = job.costs.fan_hours,
         energy_price_per_kwh: Option<f64> = job.costs.energy_price,
         tax_fraction: Option<f64> = job.costs.tax,
         return_openings: &'static str = words::return_openings(job.return_openings),

@@ -3,6 +3,7 @@
 use super::judged::{Plate, Standing, plate, standing};
 use super::part::part;
 use super::words;
+use crate::model::answer::Answer;
 use crate::model::facts::blower::Call;
 use crate::model::facts::change::ChangeId;
 use crate::model::facts::job::Job;
@@ -12,8 +13,11 @@ use crate::model::wording::options::limits;
 use crate::units::{Airflow, Power};
 
 /// Every option, in order; nothing where nobody has spoken of options.
-pub(super) fn all(job: &Job) -> Vec<OptionPart> {
-    if job.options.are_unsaid() { Vec::new() } else { columns(job).iter().map(one).collect() }
+pub(super) fn all(job: &Job, answer: &Answer) -> Vec<OptionPart> {
+    if job.options.are_unsaid() {
+        return Vec::new();
+    }
+    columns(job, answer, Answer::checked).iter().map(one).collect()
 }
 
 part! {
@@ -42,8 +46,8 @@ part! {
         calls: Vec<InCallPart> = column.systems().into_iter().map(|(call, system)| in_call(call, system)).collect(),
         power_watts: Option<f64> = point.and_then(|point| point.power).map(Power::watts),
         watts_per_cfm: Option<f64> = point.and_then(|point| Some(point.power?.watts() / point.airflow().cfm())),
-        energy_kwh_a_year: Option<f64> = column.energy(),
-        energy_cost_a_year: Option<f64> = column.energy_cost(),
+        yearly_energy_kwh: Option<f64> = column.energy(),
+        yearly_energy_cost: Option<f64> = column.energy_cost(),
         price: Option<f64> = price.map(|(price, _)| price),
         unpriced: Option<usize> = price.map(|(_, unpriced)| unpriced),
         price_with_tax: Option<f64> = column.price_with_tax(),

@@ -50,7 +50,7 @@ part! {
         taps: Vec<taps::Tap> = taps::beside(as_found.taps, taps_after),
         changes: Vec<changes::ChangePart> = changes::changes(job, answer),
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
-        options: Vec<options::OptionPart> = options::all(job),
+        options: Vec<options::OptionPart> = options::all(job, answer),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         visit: Option<visit::VisitPart> = visit::visit(job, answer),
         read_next: read_next::ReadNextPart = read_next::read_next(job, answer),
@@ -80,8 +80,8 @@ impl Report {
 ///
 /// # Errors
 /// When it cannot be put into JSON.
-pub fn every_option(job: &Job) -> Result<Vec<Value>, serde_json::Error> {
-    options::all(job).iter().map(serde_json::to_value).collect()
+pub fn every_option(job: &Job, answer: &Answer) -> Result<Vec<Value>, serde_json::Error> {
+    options::all(job, answer).iter().map(serde_json::to_value).collect()
 }
 
 /// Every tap as found, and of the machine that runs after the changes where there are some: each as the report has it.
