@@ -8,16 +8,20 @@ use std::sync::atomic::AtomicBool;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use jobs::{face, id, six_changes, with};
+use tapcross::edit::{Edit, OptionEdit, apply};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::change::{ByData, ChangeKind, FilterLoading, LessByHand, OtherOpening, RepairRun};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::limits::MOST_OPTIONS;
 use tapcross::model::facts::readings::ReadingSet;
 use tapcross::model::facts::target::Target;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::read_next::Proposals;
 use tapcross::model::search;
+use tapcross::model::side_by_side;
 use tapcross::model::solution::changed::Found;
 use tapcross::model::solution::fit::{self, Solved};
 use tapcross::model::solution::operation::{self, tap_crossing};
@@ -135,5 +139,24 @@ fn visits(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, crossings, answers, searches, visits);
+/// What follows from an answer besides: the next readings, ± by draws, and six options side by side.
+fn after_the_answer(criterion: &mut Criterion) {
+    let job = with(demo::gas_furnace(), six_changes());
+    let answer = Answer::of(&job);
+    criterion.bench_function("next readings, six changes", |bench| {
+        bench.iter(|| Proposals::of(black_box(&job), black_box(&answer)));
+    });
+    criterion.bench_function("answer checked by draws, six changes", |bench| {
+        bench.iter(|| Answer::checked(black_box(&job)));
+    });
+    let mut options = job;
+    for _ in 1..MOST_OPTIONS {
+        apply(&mut options, Edit::Option(OptionEdit::Copy)).expect("there is room");
+    }
+    criterion.bench_function("six options of six changes side by side", |bench| {
+        bench.iter(|| side_by_side::columns(black_box(&options), black_box(&answer), Answer::of));
+    });
+}
+
+criterion_group!(benches, crossings, answers, searches, visits, after_the_answer);
 criterion_main!(benches);
