@@ -464,6 +464,6 @@ fn a_tap_that_only_the_air_decides_bears_a_mark_that_the_legend_explains() {
     let name = format!("tap {}: ", open.expect("one of its taps is open").name);
     let row = app.get_by_label_contains(&name).accesskit_node().label().unwrap();
     assert!(row.contains("cannot be told in this air"), "{row}");
-    assert!(app.query_all_by_label_contains("? in or out of the band: cannot be told in this air").next().is_some());
+    assert!(app.query_all_by_label_contains("in or out of the band: cannot be told in this air").next().is_some());
     assert!(app.query_all_by_label_contains("?91 %").next().is_some(), "the share bears the mark");
 }

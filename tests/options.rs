@@ -104,7 +104,7 @@ fn options_come_back_from_their_file_with_the_machines_of_each() {
         job_file::save(&path, &job).unwrap();
         assert_eq!(job_file::read(&path).unwrap(), job);
         let text = std::fs::read_to_string(&path).unwrap();
-        assert!(text.contains(&format!("shown_option: {},", shown + 1)), "{text}");
+        assert!(text.contains(&format!("shown: {},", shown + 1)), "{text}");
         assert!(!text.contains("\n    changes:"), "{text}");
     }
     // Of a job without a word of options the file says nothing of them.
@@ -127,8 +127,22 @@ fn what_cannot_be_is_refused_in_words() {
     let both = text.replace("    options:", "    changes: [(id: 1, what: OtherTap(tap: \"2\"))],\n    options:");
     let told = job_file::parse(&both).unwrap_err().to_string();
     assert_eq!(told, "Job: the same is given twice, as changes and options; one of them has to go");
-    let told = job_file::parse(&text.replace("shown_option: 2", "shown_option: 0")).unwrap_err().to_string();
+    let told = job_file::parse(&text.replace("shown: 2", "shown: 0")).unwrap_err().to_string();
     assert!(told.contains("numbered from 1 to 2"), "{told}");
+}
+
+/// Nobody who was told of option 3 finds another under that number.
+#[test]
+fn an_option_keeps_its_number_when_one_before_it_goes() {
+    let names = |job: &Job| job.all_options().into_iter().map(|option| option.about.name).collect::<Vec<_>>();
+    let three = with(demo::gas_furnace(), (0..2).map(|_| option(OptionEdit::Copy)));
+    assert_eq!(names(&three), ["Option 1", "Option 2", "Option 3"]);
+    let two = with(three, [option(OptionEdit::Remove(1))]);
+    assert_eq!(names(&two), ["Option 1", "Option 3"]);
+    let again = with(two, [option(OptionEdit::Copy)]);
+    assert!(names(&again).contains(&"Option 4".to_owned()) || names(&again).contains(&"Option 2".to_owned()));
+    let all = names(&again);
+    assert_eq!(all.iter().collect::<std::collections::BTreeSet<_>>().len(), 3, "{all:?}");
 }
 
 #[test]

@@ -78,8 +78,23 @@ pub(super) fn change(job: &mut Job, edit: OptionEdit) -> Result<(), Refusal> {
             (shown + 1).min(all.len() - 1)
         }
     };
+    name_all(&mut all);
     *job = job.with_options(&all, show).ok_or_else(|| no_such(show))?;
     Ok(())
+}
+
+/// Gives each of several options a name that it keeps, whichever goes: nobody who was told of option 3 may find another under that number.
+fn name_all(all: &mut [JobOption]) {
+    if all.len() < 2 {
+        return;
+    }
+    for index in 0..all.len() {
+        if all[index].about.name.is_empty() {
+            let is_free = |name: &String| all.iter().all(|other| other.about.name != *name);
+            let mut numbered = (index..).map(|index| About::default().called(index));
+            all[index].about.name = numbered.find(is_free).unwrap_or_default();
+        }
+    }
 }
 
 /// The changes that are worked on, these of them on and no others.

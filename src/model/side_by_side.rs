@@ -67,6 +67,11 @@ impl Column {
         self.job.options.shown.called(self.job.options.index())
     }
 
+    /// Its changes that are on, by their titles.
+    pub fn work(&self) -> Vec<String> {
+        self.job.changes.iter().filter(|change| change.is_on()).map(|change| change.kind.title(&self.job)).collect()
+    }
+
     /// The changed system, where at least one change is put on.
     pub fn projection(&self) -> Option<&Projection> {
         self.answer.with_changes().filter(|after| after.counted(&self.job) > 0)

@@ -110,7 +110,7 @@ fn of_the_path(job: &Job, answer: &Answer, running: &Running, units: UnitSystem)
     let rooms = || delivered::sentence(&running.delivered(), &job.limits, units);
     let is_lost = running.delivered().is_lost(&job.limits);
     let is_first = |finding: &&Finding| {
-        matches!(finding, Finding::Pulled(_) | Finding::LittleStatic { .. })
+        matches!(finding, Finding::CannotAllBeTrue | Finding::Pulled(_) | Finding::LittleStatic { .. })
             || matches!(finding, Finding::Opinion(opinion) if !opinion.agrees)
     };
     let first = answer.findings.iter().filter(is_first).map(|finding| sentence(job, finding, units));
@@ -392,6 +392,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
         ),
         Finding::OtherEnd(other) => thin_air::other_end(motor_of(job), *other, units),
         Finding::Pulled(parts) => visit::a_test(job, parts),
+        Finding::CannotAllBeTrue => visit::CANNOT_ALL_BE_TRUE.to_owned(),
         Finding::Drawn(draws) => draws::sentence(draws),
         Finding::OneRow => format!("This {word} has one row only: its airflow is taken as it stands there"),
         Finding::TotalDiffers { ports, total } => format!(

@@ -7,21 +7,25 @@ use eframe::egui::{Button, Checkbox, Frame, Grid, Id, Label, Modal, RichText, Ro
 use crate::edit::{Edit, OptionEdit};
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::MOST_OPTIONS;
+use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::options;
 use crate::ui::job_panel::{number, words};
 use crate::ui::overlays;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
+use crate::ui::view::beside::shortened;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::{choice, field, hint, label};
 
 /// Width of the sheet where the window has it, points.
-const WIDTH: f32 = 940.0;
+const WIDTH: f32 = 1240.0;
 /// Part of the window's height that the comparison takes.
 const OF_HEIGHT: f32 = 0.6;
 /// Width of the column of names, and the least of every other.
 const NAMES: f32 = 168.0;
-const COLUMN: f32 = 124.0;
+const COLUMN: f32 = 112.0;
+/// What stands there while answers are kept back.
+const KEPT_BACK: &str = "What each option brings is kept back with the answer: F8 shows it.";
 /// What costs are reckoned with.
 const COSTS: [JobNumber; 3] = [JobNumber::FanHours, JobNumber::EnergyPrice, JobNumber::Tax];
 
@@ -35,6 +39,7 @@ pub fn show(ui: &Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>
         ui.set_width(overlays::width(ui, WIDTH));
         let close = bar(ui, screen, out);
         about(ui, screen, out);
+        same_name(ui, screen);
         ui.add_space(theme::STEP);
         compared(ui, screen, view);
         ui.add_space(theme::STEP);
@@ -53,7 +58,7 @@ fn bar(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) -> bool {
     ui.horizontal_wrapped(|ui| {
         let all = screen.job.all_options();
         let names: Vec<(String, bool)> =
-            all.iter().enumerate().map(|(at, one)| (one.about.called(at), at == options.index())).collect();
+            all.iter().enumerate().map(|(at, one)| (shortened(&one.about.called(at)), at == options.index())).collect();
         if let Some(index) = choice::buttons(ui, "Option", &names) {
             out.push(Edit::Option(OptionEdit::Show(index)).into());
         }
@@ -96,10 +101,20 @@ fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     });
 }
 
+/// Asks where two options have one name.
+fn same_name(ui: &mut Ui, screen: &Screen<'_>) {
+    let options = &screen.job.options;
+    let own = options.shown.called(options.index());
+    if options.waiting().any(|other| other.about.name == own) {
+        label::question(ui, &format!("Another option is called {own} as well: a customer cannot tell them apart"));
+    }
+}
+
 /// Everything that they differ in, the one that is worked on in strong type.
 fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
     let Some((found, columns)) = screen.options else {
-        label::caption(ui, "The readings will say what each option brings.");
+        let is_kept_back = matches!(screen.answer.why_not(), Some(NotRunning::KeptBack));
+        label::caption(ui, if is_kept_back { KEPT_BACK } else { "The readings will say what each option brings." });
         return;
     };
     let heads = options::heads(screen.job, columns);
@@ -116,13 +131,13 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
                 ui.add(Label::new(RichText::new(text).font(font)).wrap());
             });
         };
-        Grid::new("compared").striped(true).spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
+        Grid::new("compared").spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
             cell(ui, "", false, NAMES);
             for head in &heads {
                 cell(ui, head, true, width);
             }
             ui.end_row();
-            cell(ui, "On the chart", false, NAMES);
+            cell(ui, "On the chart, until it closes", false, NAMES);
             cell(ui, "always", false, width);
             for (index, column) in columns.iter().enumerate() {
                 on_the_chart(ui, index, (&column.called(), index + 1 == shown), &mut view.options.hidden);

@@ -45,7 +45,7 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
     check(
         "place: ",
         "plaice: ",
-        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, …anges, options, shown_option, costs, other_machines, target, call_targets, limits, accuracy, machine",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, …cts, changes, options, shown, costs, other_machines, target, call_targets, limits, accuracy, machine",
     );
     check(
         "kind: ReturnDuct",

@@ -444,6 +444,33 @@ fn no_drop_is_told_as_sure_as_nought() {
     }
 }
 
+/// Readings that cannot all be true are the weightiest that is said, in the head as among the findings, and nothing of them is good.
+#[test]
+fn readings_that_cannot_all_be_true_come_before_every_verdict() {
+    let wrong = ReadingSet { tap: Some("B".to_owned()), ..exact(&[FILTER], "A") };
+    let shown = |sets: Vec<ReadingSet>| {
+        let job = job_of(sets);
+        let answer = Answer::of(&job);
+        let running = answer.point().expect("a point");
+        let head = headline::head(&job, &answer, running, UnitSystem::InchPound);
+        // It stands where what the target takes would stand, for that rests on what is true.
+        let Beside::Wanted { sentence: said, .. } = head.beside else { panic!("no changes are on") };
+        let tones: Vec<Tone> = head.found.lines.iter().map(|line| line.tone).collect();
+        (answer.findings.contains(&Finding::CannotAllBeTrue), said, tones)
+    };
+    let apart = |before: f64| {
+        let mut second = exact(&[], "A");
+        second.readings[0].looks = vec![tapcross::units::Pressure::from_in_wc(before)];
+        vec![exact(&[], "A"), second]
+    };
+    let (is_found, said, tones) = shown(apart(-0.25));
+    assert!(is_found && said.starts_with("The readings of this visit cannot all be true"), "{said}");
+    assert!(!tones.contains(&Tone::Good), "{tones:?}");
+    // Those that can be true say nothing of the kind, nor does one alone.
+    assert!(!shown(vec![exact(&[], "A"), exact(&[FILTER], "A")]).0);
+    assert!(!shown(vec![wrong]).0);
+}
+
 /// A set that was taken before an earlier one of the list is asked about; what is no time, or of another kind, is not.
 #[test]
 fn times_out_of_order_are_asked_about() {

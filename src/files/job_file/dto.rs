@@ -70,7 +70,7 @@ pub(super) struct JobDto {
     changes: Option<Vec<ChangeDto>>,
     options: Option<Vec<OptionDto>>,
     /// Number of the option that is worked on, from 1.
-    shown_option: Option<usize>,
+    shown: Option<usize>,
     #[serde(default, with = "CostsDto")]
     costs: Costs,
     /// Tables of the machines that changes put on the ducts.
@@ -126,7 +126,7 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
     };
     match dto.options {
         None => Ok(job),
-        Some(options) => with_options(&job, options, dto.shown_option, &others),
+        Some(options) => with_options(&job, options, dto.shown, &others),
     }
 }
 

@@ -99,7 +99,7 @@ fn options(job: &Job) -> String {
         .chain([OptionDto::new(shown, all(&job.changes))])
         .chain(after.iter().map(waiting))
         .collect();
-    field("options", &options, Broken::Sets) + &field("shown_option", &(before.len() + 1), Broken::No)
+    field("options", &options, Broken::Sets) + &field("shown", &(before.len() + 1), Broken::No)
 }
 
 /// Tables of the machines that changes put on the ducts, in the order of those changes.

@@ -126,7 +126,7 @@
 //!     ],
 //!     // Instead of `changes`, where a customer chooses between options: up to six, each with a name and a reason, which may be left out, and its own changes as above;
 //!     // options: [(name: "Filter", reason: "Quieter", changes: [(id: 1, price: 240.0, what: …)]), (name: "Filter and return", changes: [ … ])],
-//!     // shown_option: 2,                  // number of the one that is worked on; left out: the first
+//!     // shown: 2,                  // number of the one that is worked on; left out: the first
 //!     // Each may be left out, and the whole line: hours that the blower runs in a year (0 to 8784), and tax as a fraction of prices.
 //!     costs: (fan_hours: 2000.0, energy_price_per_kwh: 0.15, tax_fraction: 0.07),
 //!     // Tables of other machines as blower files have them; the list may be left out.

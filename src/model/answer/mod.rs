@@ -102,6 +102,9 @@ impl Answer {
         // After the repair its changes are in what was read: none is put on once more.
         let done = job.changes_are_done().then(|| job.as_read(job.judged));
         let mut answer = Self { visit, ..Self::single(done.as_ref().unwrap_or(job), separated, (wish, draws)) };
+        if answer.visit.as_ref().is_some_and(|visit| visit.contradicts(job)) {
+            answer.findings.insert(0, Finding::CannotAllBeTrue);
+        }
         if let Some(mut visit) = answer.visit.take() {
             visit.tell_as_judged(job, &answer);
             visit.hold_against(job, &answer);

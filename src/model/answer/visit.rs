@@ -143,6 +143,12 @@ impl Visit {
         Some(Self { sets, fit, suspects })
     }
 
+    /// True where the sets of the path as it was before the repair cannot all be true, and the judged one is among them.
+    pub(super) fn contradicts(&self, job: &Job) -> bool {
+        let is_among = before_repair(job).contains(&job.judged);
+        is_among && self.fit.as_ref().is_some_and(|fit| !fit.holds())
+    }
+
     /// Elements that the sets tell apart, where they can all be true and the judged one is of the same path.
     pub(super) fn separated(&self, job: &Job) -> Vec<Separated> {
         let fit = self.fit.as_ref().filter(|fit| fit.holds() && !job.changes_are_done() && !job.set().otherwise);

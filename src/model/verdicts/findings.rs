@@ -340,6 +340,8 @@ pub enum Finding {
     Pulled(Vec<ElementId>),
     /// Something taken for granted.
     Assumed(Assumption),
+    /// The readings of the visit, the judged ones among them, cannot all be true.
+    CannotAllBeTrue,
     /// ± is told by draws, where the linear one is off by more than half a unit of its first digit.
     Drawn(Draws),
 }
@@ -350,6 +352,7 @@ impl Finding {
         match self {
             Self::Together(together) if together.apart.is_empty() => Weight::Note,
             Self::Pulled(_)
+            | Self::CannotAllBeTrue
             | Self::Opinion(Opinion { agrees: false, .. })
             | Self::Plate(_)
             | Self::Barred { .. }
@@ -389,9 +392,9 @@ impl Finding {
 }
 
 impl Finding {
-    /// True for what comes before any change: a heat with too little air, and a second opinion that contradicts the table.
+    /// True for what comes before any change: readings that cannot all be true, a heat with too little air, and a second opinion that contradicts the table.
     pub fn comes_first(&self) -> bool {
-        let is_hot = matches!(self, Self::Rise { side: RiseSide::OverRange, .. });
+        let is_hot = matches!(self, Self::CannotAllBeTrue | Self::Rise { side: RiseSide::OverRange, .. });
         is_hot || matches!(self, Self::Opinion(opinion) if !opinion.agrees)
     }
 }

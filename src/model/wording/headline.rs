@@ -86,7 +86,7 @@ pub struct Head {
 /// The head of what runs.
 pub fn head(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> Head {
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
-    let line = |system, after| Line { job, running, system, after, is_little: is_little(answer), units };
+    let line = |system, after| Line { job, running, system, after, answer, units };
     let found = line(&running.system, None);
     let then = after.map(|after| line(&after.system, Some(after)));
     let said = |finding: &Finding| (finding.weight(), ended(&super::sentence(job, finding, units)));
@@ -131,6 +131,11 @@ fn is_little(answer: &Answer) -> bool {
     answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }))
 }
 
+/// True where the readings cannot all be true: nothing is good then.
+fn is_contradicted(answer: &Answer) -> bool {
+    answer.findings.contains(&Finding::CannotAllBeTrue)
+}
+
 /// A system and what it is told beside.
 struct Line<'a> {
     job: &'a Job,
@@ -138,8 +143,7 @@ struct Line<'a> {
     system: &'a System,
     /// The changes, where they made the system.
     after: Option<&'a Projection>,
-    /// True for a static too low for a sound system.
-    is_little: bool,
+    answer: &'a Answer,
     units: UnitSystem,
 }
 
@@ -147,7 +151,7 @@ struct Line<'a> {
 pub(super) fn headline(job: &Job, answer: &Answer, running: &Running, units: UnitSystem) -> String {
     let after = changes::with_changes(job, answer).map(|(_, after)| after);
     let system = after.map_or(&running.system, |after| &after.system);
-    Line { job, running, system, after, is_little: is_little(answer), units }.sentence()
+    Line { job, running, system, after, answer, units }.sentence()
 }
 
 impl Line<'_> {
@@ -251,9 +255,9 @@ impl Line<'_> {
         });
         let tone = match point.reach {
             _ if is_hot || point.barred.is_some() => Tone::Bad,
-            Some(Reach::InBand) => Tone::Good,
+            Some(Reach::InBand) if !is_contradicted(self.answer) => Tone::Good,
             Some(Reach::Short | Reach::TooMuch) => Tone::Bad,
-            Some(Reach::NotSaid) | None => Tone::Plain,
+            Some(Reach::InBand | Reach::NotSaid) | None => Tone::Plain,
         };
         let wordings = match (of_target, rise) {
             (Some(all), Some(rise)) => {
@@ -473,7 +477,7 @@ impl Line<'_> {
 
     /// What takes the comfort out of a point in the band: air that the rooms do not get, or a static that cannot be right.
     fn but(&self) -> &'static str {
-        if self.after.is_none() && self.is_little {
+        if self.after.is_none() && is_little(self.answer) {
             " only if that static is right"
         } else if self.system.delivered.is_some_and(|air| air.is_lost(&self.job.limits)) {
             " at the blower"

@@ -11,6 +11,8 @@ use crate::model::wording::{capital, delivered, tap_word, uncapital, visit};
 use crate::units::show::{self, airflow_bare, money, number, percent, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
+/// A price of a unit of airflow from which it is told whole.
+const LEAST_WHOLE: f64 = 5.0;
 /// What stands where nothing can be said.
 const NOTHING: &str = "–";
 
@@ -43,7 +45,9 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         name: name.to_owned(),
         cells: all.iter().map(|column| cell(column).unwrap_or_else(|| NOTHING.to_owned())).collect(),
     };
+    let is_cooling = job.set().call.is_cooling();
     let mut rows = vec![
+        row("What is done", &|column| Some(column.work().join("; ")).filter(|work| !work.is_empty())),
         row(&format!("Airflow, {airflow}"), &|column| Some(with_spread(column.point()?, units))),
         row(&format!("Gained, {airflow}"), &|column| {
             let (gain, spread) = column.gain()?;
@@ -59,9 +63,10 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
             Some(pressure_bare(column.point()?.crossing.tesp, units))
         }),
     ];
-    rows.extend(against_targets(&all));
+    rows.extend(against_targets(&all, units));
+    rows.extend(rises(&all, units));
     rows.push(row(&format!("Standard {airflow} a ton"), &|column| {
-        Some(number(units.airflow_number(column.point()?.per_ton?), 0))
+        Some(number(units.airflow_number(column.point()?.per_ton.filter(|_| is_cooling)?), 0))
     }));
     rows.push(row("Limits", &|column| Some(limits(column))));
     rows.push(row("Price", &|column| {
@@ -72,7 +77,9 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     }));
     rows.push(row("Price with tax", &|column| Some(money(column.price_with_tax()?))));
     rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
-        Some(money(column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0))))
+        // No gain is so sure that cents of it mean anything.
+        let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
+        Some(money(if each < LEAST_WHOLE { each } else { each.round() }))
     }));
     rows.push(row("Blower, W", &|column| Some(show::power_bare(column.point()?.power?))));
     rows.push(row(&format!("Blower, W/{airflow}"), &|column| {
@@ -97,8 +104,30 @@ fn with_spread(point: &TapPoint, units: UnitSystem) -> String {
     }
 }
 
-/// A row for each call that has a target.
-fn against_targets(all: &[&Column]) -> Vec<Row> {
+/// A row for each heating call that is compared: the rise against the plate's range.
+fn rises(all: &[&Column], units: UnitSystem) -> Vec<Row> {
+    let calls = all.first().map(|first| first.systems()).unwrap_or_default().into_iter().map(|(call, _)| call);
+    let told = |column: &Column, index: usize, call: Call| {
+        let (_, system) = column.systems().into_iter().nth(index)?;
+        let stage = system?.runs()?.rise_of(call)?;
+        let side = match stage.side {
+            Some(RiseSide::UnderRange) => ", under the plate's range",
+            Some(RiseSide::InRange) => ", in the plate's range",
+            Some(RiseSide::OverRange) => ", over the plate's range",
+            None => "",
+        };
+        Some(format!("{}{side}", show::rise(stage.rise, units)))
+    };
+    let heating = calls.enumerate().filter(|(_, call)| matches!(call, Call::HeatingHigh | Call::HeatingLow));
+    let row = |(index, call): (usize, Call)| Row {
+        name: format!("Rise, {}", uncapital(call.name())),
+        cells: all.iter().map(|column| told(column, index, call).unwrap_or_else(|| NOTHING.to_owned())).collect(),
+    };
+    heating.map(row).collect()
+}
+
+/// A row for each call that has a target; of another call than the one read with its own tap and airflow.
+fn against_targets(all: &[&Column], units: UnitSystem) -> Vec<Row> {
     let Some(first) = all.first() else {
         return Vec::new();
     };
@@ -108,12 +137,20 @@ fn against_targets(all: &[&Column]) -> Vec<Row> {
         cells: all
             .iter()
             .map(|column| {
-                let at = column.systems().into_iter().nth(index).and_then(|(_, system)| against(system?));
+                let at = column.systems().into_iter().nth(index).and_then(|(_, system)| {
+                    let told = against(system?)?;
+                    Some(if index == 0 { told } else { format!("{told}; {}", where_it_runs(system?, units)?) })
+                });
                 at.unwrap_or_else(|| NOTHING.to_owned())
             })
             .collect(),
     };
     calls.into_iter().enumerate().map(row).collect()
+}
+
+/// "1,150 cfm on tap 3".
+fn where_it_runs(system: &System, units: UnitSystem) -> Option<String> {
+    Some(format!("{} on {}", show::airflow(system.runs()?.airflow(), units), system.tap()?))
 }
 
 /// "96 %, in the band".

@@ -13,6 +13,9 @@ use crate::units::{Airflow, UnitSystem};
 /// What pressures alone never show.
 const NEVER_SHOWN: &str = "Pressures alone never show a dirty wheel, low voltage, or a tap or a table that is wrong throughout: that takes a second reading of the airflow";
 
+/// What is said of a visit whose readings contradict each other.
+pub(super) const CANNOT_ALL_BE_TRUE: &str = "The readings of this visit cannot all be true: judge nothing by them before what is named under the readings is read again";
+
 /// What readings are that are no verdict on the system.
 const STATE: &str =
     "these readings are a test: judge the system, and start fixes, by readings with every part in its place";

@@ -12,7 +12,11 @@ pub(super) fn wanted(job: &Job, answer: &Answer, units: UnitSystem) -> (&'static
     let names_a_tap = |finding: &&Finding| {
         matches!(
             finding,
-            Finding::Pulled(_) | Finding::NoTapReaches(_) | Finding::TapsThatReach { .. } | Finding::TooMuchAir { .. }
+            Finding::CannotAllBeTrue
+                | Finding::Pulled(_)
+                | Finding::NoTapReaches(_)
+                | Finding::TapsThatReach { .. }
+                | Finding::TooMuchAir { .. }
         )
     };
     let tap = || answer.findings.iter().find(names_a_tap).map(|finding| sentence(job, finding, units));

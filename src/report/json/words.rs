@@ -85,7 +85,7 @@ words! {
     }
     severity: Severity { Question = "question", Error = "error" }
     finding: Finding {
-        Pulled(_) = "pulled", Plate(_) = "plate", PartTakes { .. } = "part_takes", ReturnTakes { .. } = "return_takes", SupplyTakes { .. } = "supply_takes",
+        CannotAllBeTrue = "cannot_all_be_true", Pulled(_) = "pulled", Plate(_) = "plate", PartTakes { .. } = "part_takes", ReturnTakes { .. } = "return_takes", SupplyTakes { .. } = "supply_takes",
         DuctsTake { .. } = "ducts_take", NothingLeft { .. } = "nothing_left", AirLost { .. } = "air_lost",
         LittleStatic { .. } = "little_static", TooMuchAir { .. } = "too_much_air",
         NextTap { .. } = "next_tap", TapsThatReach { .. } = "taps_that_reach",

@@ -16,6 +16,7 @@ use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
+use crate::ui::view::beside::shortened;
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{fold, hint, label};
 use crate::units::{Airflow, UnitSystem, show};
@@ -64,7 +65,8 @@ pub fn heads(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     }
     // Which option they are, where a job has several.
     let options = &screen.job.options;
-    let name = if options.count() > 1 { options.shown.called(options.index()) } else { "Changes".to_owned() };
+    let name =
+        if options.count() > 1 { shortened(&options.shown.called(options.index())) } else { "Changes".to_owned() };
     let heading = cell(
         ui,
         rect.with_min_x(mark.right()).with_max_x(columns.left),

@@ -24,6 +24,7 @@ use crate::model::facts::change::ChangeId;
 use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
+use crate::model::facts::job_number::JobNumber;
 use crate::model::read_next::Proposals;
 use crate::model::side_by_side::Column;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
@@ -184,7 +185,8 @@ impl FieldKey {
     pub const fn bears_on_answer(self) -> bool {
         !matches!(
             self,
-            Self::Title
+            Self::Of(Field::Number(JobNumber::FanHours | JobNumber::EnergyPrice | JobNumber::Tax))
+                | Self::Title
                 | Self::Place
                 | Self::Date
                 | Self::ElementName(_)
