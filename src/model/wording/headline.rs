@@ -131,11 +131,6 @@ fn is_little(answer: &Answer) -> bool {
     answer.findings.iter().any(|finding| matches!(finding, Finding::LittleStatic { .. }))
 }
 
-/// True where the readings cannot all be true: nothing is good then.
-fn is_contradicted(answer: &Answer) -> bool {
-    answer.findings.contains(&Finding::CannotAllBeTrue)
-}
-
 /// A system and what it is told beside.
 struct Line<'a> {
     job: &'a Job,
@@ -255,7 +250,8 @@ impl Line<'_> {
         });
         let tone = match point.reach {
             _ if is_hot || point.barred.is_some() => Tone::Bad,
-            Some(Reach::InBand) if !is_contradicted(self.answer) => Tone::Good,
+            // Nothing is good of readings that cannot all be true.
+            Some(Reach::InBand) if !self.answer.findings.contains(&Finding::CannotAllBeTrue) => Tone::Good,
             Some(Reach::Short | Reach::TooMuch) => Tone::Bad,
             Some(Reach::InBand | Reach::NotSaid) | None => Tone::Plain,
         };
