@@ -15,6 +15,7 @@ use std::process::ExitCode;
 use crate::files::atomic_write::write_atomically;
 use crate::files::out_file::{self, OutFile};
 use crate::files::{job_file, plain_file};
+use crate::model::facts::job::Job;
 use crate::model::search;
 use crate::paper::printed::{self, Reported, Shown};
 use crate::report::form::{Form, Paper, Scale, Table};
@@ -40,7 +41,7 @@ pub enum Invocation {
     },
     /// Results as a file, without a window.
     Report {
-        /// The job files, at least one.
+        /// The job files, at least one; a field sheet without any is one for every machine.
         jobs: Vec<PathBuf>,
         /// What is written.
         form: Form,
@@ -116,7 +117,30 @@ pub fn parse(words: impl IntoIterator<Item = OsString>) -> Result<Invocation, Us
     if asked.files.iter().any(|file| file.as_os_str() == "-") {
         return Err(UsageError::JobFromStandardInput);
     }
-    if asked.report { report_of(asked) } else { window_of(asked) }
+    match asked.task {
+        Some(Task::Report) => report_of(asked),
+        Some(Task::FieldSheet) => sheet_of(asked),
+        None => window_of(asked),
+    }
+}
+
+/// What is done without a window, by the first word.
+#[derive(Clone, Copy)]
+enum Task {
+    /// `report`.
+    Report,
+    /// `sheet`.
+    FieldSheet,
+}
+
+impl Task {
+    fn of(word: &str) -> Option<Self> {
+        match word {
+            "report" => Some(Self::Report),
+            "sheet" => Some(Self::FieldSheet),
+            _ => None,
+        }
+    }
 }
 
 /// The words as they stand, before they are held against each other.
@@ -124,7 +148,7 @@ pub fn parse(words: impl IntoIterator<Item = OsString>) -> Result<Invocation, Us
 struct Asked {
     help: bool,
     version: bool,
-    report: bool,
+    task: Option<Task>,
     out: Option<OsString>,
     scale: Option<Scale>,
     table: Option<Table>,
@@ -143,13 +167,18 @@ impl Asked {
                 Some("-V" | "--version") => asked.version = true,
                 Some("-o" | "--out") => asked.goes_to(words.next())?,
                 Some(option @ ("--scale" | "--table" | "--paper")) => asked.set(option, words.next().as_deref())?,
-                Some("report") if !asked.report && asked.files.is_empty() => asked.report = true,
+                Some(task) if asked.may_be_task(task) => asked.task = Task::of(task),
                 Some("-") => asked.files.push(word.into()),
                 _ if word.as_encoded_bytes().starts_with(b"-") => asked.option(&word)?,
                 _ => asked.files.push(word.into()),
             }
         }
         Ok(asked)
+    }
+
+    /// True for the first word that is a task; behind it and behind a file it is a file's name.
+    fn may_be_task(&self, word: &str) -> bool {
+        self.task.is_none() && self.files.is_empty() && Task::of(word).is_some()
     }
 
     /// `--out=FILE`, or an option that is none.
@@ -194,11 +223,26 @@ impl Asked {
             Form::Csv(_) => Form::Csv(self.table.unwrap_or_default()),
             Form::Png(_) => Form::Png(self.scale.unwrap_or_default()),
             Form::Pdf(_) => Form::Pdf(self.paper.unwrap_or_default()),
-            form @ (Form::Json | Form::Svg) => form,
+            form @ (Form::Json | Form::Svg | Form::FieldSheet(_)) => form,
         };
         if form.is_of_one_job() && self.files.len() > 1 {
             return Err(UsageError::SeveralForOneDrawing(form.ending(), self.files.len()));
         }
+        self.without_idle(form)
+    }
+
+    /// A blank sheet in a file of this name.
+    fn field_sheet(&self, output: &Output) -> Result<Form, UsageError> {
+        let paper = self.paper.unwrap_or_default();
+        let form = match output {
+            Output::Standard => Form::FieldSheet(paper),
+            Output::File(file) => Form::field_sheet(file, paper).ok_or_else(|| UsageError::SheetIsPdf(file.clone()))?,
+        };
+        self.without_idle(form)
+    }
+
+    /// The form, unless an option says nothing of it.
+    fn without_idle(&self, form: Form) -> Result<Form, UsageError> {
         let idle = self.options().into_iter().find(|(_, of, is_given)| *is_given && *of != form.ending());
         idle.map_or(Ok(form), |(option, of, _)| Err(UsageError::Idle { option, of }))
     }
@@ -210,6 +254,20 @@ impl Asked {
             ("--table", "csv", self.table.is_some()),
             ("--paper", "pdf", self.paper.is_some()),
         ]
+    }
+
+    /// Where the result goes: never in a job's place.
+    fn output(&self) -> Result<Output, UsageError> {
+        match &self.out {
+            Some(file) if file != "-" => {
+                let file = PathBuf::from(file);
+                if would_replace_a_job(&file, &self.files) {
+                    return Err(UsageError::OutIsAJob(file));
+                }
+                Ok(Output::File(file))
+            }
+            Some(_) | None => Ok(Output::Standard),
+        }
     }
 
     fn goes_to(&mut self, file: Option<OsString>) -> Result<(), UsageError> {
@@ -243,16 +301,14 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     if asked.files.is_empty() {
         return Err(UsageError::NoJob);
     }
-    let output = match &asked.out {
-        Some(file) if file != "-" => Output::File(file.into()),
-        _ => Output::Standard,
-    };
-    if let Output::File(file) = &output
-        && would_replace_a_job(file, &asked.files)
-    {
-        return Err(UsageError::OutIsAJob(file.clone()));
-    }
+    let output = asked.output()?;
     let form = asked.form(&output)?;
+    Ok(Invocation::Report { jobs: asked.files, form, output })
+}
+
+fn sheet_of(asked: Asked) -> Result<Invocation, UsageError> {
+    let output = asked.output()?;
+    let form = asked.field_sheet(&output)?;
     Ok(Invocation::Report { jobs: asked.files, form, output })
 }
 
@@ -279,7 +335,10 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
             Err(reason) => complain(err, &reason),
         }
     }
-    if read.is_empty() {
+    let is_whole = read.len() == jobs.len();
+    if jobs.is_empty() {
+        read.push(Reported::of("", Job::default()));
+    } else if read.is_empty() {
         return Status::Failed;
     }
     let asked = if jobs.len() == 1 { printed::Asked::One } else { printed::Asked::Several };
@@ -289,7 +348,7 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
             complain(err, &reason);
             Status::Failed
         }
-        Ok(()) if read.len() == jobs.len() => Status::Done,
+        Ok(()) if is_whole => Status::Done,
         Ok(()) => Status::Failed,
     }
 }

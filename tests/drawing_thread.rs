@@ -161,6 +161,29 @@ fn a_report_is_written_by_the_ending_of_its_name_and_nothing_by_one_that_no_repo
 }
 
 #[test]
+fn a_field_sheet_is_written_as_a_pdf_and_in_no_jobs_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sheet.pdf");
+    let mut app = window(Arc::new(|job, _, _| search::to_the_end(job)), vec![Some(path.clone())]);
+    run(&mut app, Command::FieldSheet);
+    app.run_steps(3);
+    wait_for(&mut app, &format!("Field sheet written: {}", path.display()));
+    assert!(!says(&app, "Field sheet is being written: "));
+    assert!(std::fs::read(&path).unwrap().starts_with(b"%PDF-1.7"));
+    run(&mut app, Action::SheetTo(path.clone()));
+    assert!(app.state().view().confirm.as_ref().is_some_and(|asked| asked.question.starts_with("There is a file")));
+    for name in ["house.ron", "house.svg"] {
+        let path = folder.path().join(name);
+        run(&mut app, Action::SheetTo(path.clone()));
+        assert!(
+            says(&app, "A field sheet is a PDF and takes no job's place; give a name that ends in .pdf: "),
+            "{name}"
+        );
+        assert!(!path.exists(), "{name}");
+    }
+}
+
+#[test]
 fn a_report_overtaken_by_an_edit_is_of_the_job_as_it_was_when_asked_for() {
     let folder = tempfile::tempdir().unwrap();
     let (look, held) = held();

@@ -12,8 +12,14 @@ use std::process::Command;
 use serde_json::Value;
 
 use tapcross::files::demo;
+use tapcross::model::answer::Answer;
+use tapcross::model::facts::blower::Call;
+use tapcross::model::facts::caution::Caution;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::limits::MOST_TYPED_TAPS;
+use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::search;
+use tapcross::model::wording::{cautions, paper};
 use tapcross::paper::printed::{Asked, Reported, Shown, bytes};
 use tapcross::report::form::{Form, Paper, Scale};
 use tapcross::report::json::Report;
@@ -37,7 +43,8 @@ fn written(form: Form, job: &Job) -> Vec<u8> {
 #[test]
 fn the_same_job_gives_the_same_bytes() {
     for (name, job) in jobs() {
-        for form in [Form::Svg, Form::Png(Scale::new(0.5).unwrap()), Form::Pdf(Paper::A4)] {
+        for form in [Form::Svg, Form::Png(Scale::new(0.5).unwrap()), Form::Pdf(Paper::A4), Form::FieldSheet(Paper::A4)]
+        {
             assert!(written(form, &job) == written(form, &job), "{name}: {form:?}");
         }
     }
@@ -116,9 +123,15 @@ fn poppler(tool: &str, words: &[&str], file: &Path, rest: &[&str]) -> Option<Vec
 fn printed(folder: &Path, name: &str, job: &Job, paper: Paper) -> Option<(PathBuf, String)> {
     let file = folder.join(format!("{name}-{}.pdf", paper.name()));
     std::fs::write(&file, written(Form::Pdf(paper), job)).unwrap();
-    let text = poppler("pdftotext", &["-enc", "UTF-8"], &file, &["-"])?;
+    let text = text_of(&file, &[])?;
+    Some((file, text))
+}
+
+/// The text of a PDF on one line; `-layout` reads it line by line as it stands.
+fn text_of(file: &Path, words: &[&str]) -> Option<String> {
+    let text = poppler("pdftotext", &[&["-enc", "UTF-8"], words].concat(), file, &["-"])?;
     let text = String::from_utf8(text).unwrap().replace('\u{a0}', " ");
-    Some((file, text.split_whitespace().collect::<Vec<_>>().join(" ")))
+    Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
 /// Every figure of a report's JSON that is on paper, as the paper shows it.
@@ -174,6 +187,22 @@ fn every_figure_on_paper_is_that_of_the_json() {
     }
 }
 
+/// How many pages a PDF has, and all that is told of it.
+fn pages_of(file: &Path) -> (usize, String) {
+    let told = String::from_utf8(poppler("pdfinfo", &[], file, &[]).unwrap()).unwrap();
+    let pages = told.lines().find(|line| line.starts_with("Pages:")).unwrap()[6..].trim().parse().unwrap();
+    (pages, told)
+}
+
+/// The pages as pictures, where a person wants to look at them.
+fn pictured(file: &Path, name: &str, paper: Paper) {
+    if let Some(out) = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from) {
+        std::fs::create_dir_all(&out).unwrap();
+        let stem = out.join(format!("{name}-{}", paper.name()));
+        poppler("pdftoppm", &["-r", "100", "-png"], file, &[&stem.to_string_lossy()]);
+    }
+}
+
 #[test]
 fn a_report_is_drawn_on_every_page_of_either_paper() {
     let folder = tempfile::tempdir().unwrap();
@@ -182,9 +211,7 @@ fn a_report_is_drawn_on_every_page_of_either_paper() {
             let Some((file, text)) = printed(folder.path(), name, &job, paper) else {
                 return;
             };
-            let told = String::from_utf8(poppler("pdfinfo", &[], &file, &[]).unwrap()).unwrap();
-            let pages = |line: &&str| line.starts_with("Pages:");
-            let pages: usize = told.lines().find(pages).unwrap()[6..].trim().parse().unwrap();
+            let (pages, told) = pages_of(&file);
             assert!((1..=3).contains(&pages), "{name}: {pages} pages");
             assert!(text.contains(&format!("page {pages} of {pages}")), "{name}");
             let (width, height) = paper.size();
@@ -193,11 +220,88 @@ fn a_report_is_drawn_on_every_page_of_either_paper() {
             for line in fonts.lines().skip(2) {
                 assert!(line.contains("Identity-H       yes yes yes"), "embedded, cut down, with its letters: {line}");
             }
-            if let Some(out) = std::env::var_os("TAPCROSS_PICTURES").map(PathBuf::from) {
-                std::fs::create_dir_all(&out).unwrap();
-                let stem = out.join(format!("{name}-{}", paper.name()));
-                poppler("pdftoppm", &["-r", "100", "-png"], &file, &[&stem.to_string_lossy()]);
-            }
+            pictured(&file, name, paper);
         }
     }
+}
+
+/// The heat-pump demo with a machine of as many taps as can be typed, each by a name of several words.
+fn of_many_taps() -> Job {
+    let mut job = demo::heat_pump();
+    let table = job.machine.as_mut().unwrap();
+    let first = table.taps[0].clone();
+    table.calls.clear();
+    table.taps = (1..=MOST_TYPED_TAPS)
+        .map(|number| {
+            let mut tap = first.clone();
+            tap.name = format!("jumper {number} up");
+            tap
+        })
+        .collect();
+    job.sets[0].tap = Some("jumper 3 up".to_owned());
+    job.changes.clear();
+    job
+}
+
+#[test]
+fn a_field_sheet_is_one_page_with_every_tap_call_port_and_caution_and_nothing_that_was_read() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, job) in jobs().into_iter().chain([("many-taps", of_many_taps())]) {
+        let answer = Answer::of(&job);
+        for on in Paper::ALL {
+            let file = folder.path().join(format!("sheet-{name}-{}.pdf", on.name()));
+            std::fs::write(&file, written(Form::FieldSheet(on), &job)).unwrap();
+            let Some(text) = text_of(&file, &["-layout"]) else {
+                return;
+            };
+            pictured(&file, &format!("sheet-{name}"), on);
+            let has = |wanted: &str| assert!(text.contains(wanted), "{name}: {wanted} is not in: {text}");
+            let (pages, told) = pages_of(&file);
+            let (width, height) = on.size();
+            assert!(pages == 1 && told.contains(&format!("{width} x {height} pts")), "{name}: {told}");
+            assert!(told.contains("Field sheet"), "{name}: {told}");
+            has(&Call::ALL.map(Call::name).join(" "));
+            let taps: Vec<&str> =
+                job.machine.iter().flat_map(|table| &table.taps).map(|tap| tap.name.as_str()).collect();
+            has(&taps.join(" "));
+            for port in &job.path.ports {
+                has(&paper::read_at(&job.path, ReadAt::Port(port.id)));
+                has(&job.path.said(port.after));
+            }
+            for side in ["Static before the blower", "Static after the blower", "Total external static"] {
+                has(side);
+            }
+            for caution in cautions::of_job(&job, &answer).into_iter().chain([Caution::LiveCircuits]) {
+                let told = cautions::told(caution, &job, &answer);
+                let said = if caution == Caution::Drilling { told.sentence } else { told.short };
+                has(&format!("{}: {}", told.word, said));
+            }
+            has(&job.title);
+            has(&job.place);
+            for reading in job.sets.iter().flat_map(|set| &set.readings) {
+                let read = show::pressure_bare(reading.average().unwrap(), UnitSystem::InchPound);
+                assert!(!text.contains(read.trim_start_matches('−')), "{name}: {read} was read");
+            }
+            let burns = job.machine.as_ref().map(|table| table.kind.burns());
+            assert_eq!(text.contains("Gas meter"), burns != Some(false), "{name}");
+            assert_eq!(text.contains("heater's current"), burns != Some(true), "{name}");
+        }
+    }
+}
+
+#[test]
+fn a_field_sheet_has_the_units_that_are_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("sheet.pdf");
+    let reported = [Reported::of("job.ron", demo::gas_furnace())];
+    let shown = Shown { units: UnitSystem::SiLitres, ..Shown::default() };
+    let form = Form::FieldSheet(Paper::A4);
+    std::fs::write(&file, bytes(form, &reported, Asked::One, shown, &search::to_the_end).unwrap()).unwrap();
+    let Some(text) = text_of(&file, &["-layout"]) else {
+        return;
+    };
+    for unit in ["rooms, Pa,", "°C", "Supply grilles, L/s"] {
+        assert!(text.contains(unit), "{unit}: {text}");
+    }
+    assert!(!text.contains("in. w.c.") && !text.contains("cfm") && !text.contains("°F"), "{text}");
 }

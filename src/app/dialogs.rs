@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use eframe::egui;
 
-use crate::report::form::Form;
+use crate::report::form::{Form, Paper};
 use crate::ui::view::path_prompt::Purpose;
 use crate::worker::{Heard, Teller, Worker};
 
@@ -79,6 +79,10 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
         Purpose::OpenJob(_) | Purpose::ShowBeside => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
         Purpose::SaveJob(name, _) => {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
+        }
+        Purpose::SaveSheet(name) => {
+            let form = Form::FieldSheet(Paper::default());
+            Box::pin(dialog.add_filter(form.title(), &[form.ending()]).set_file_name(name).save_file())
         }
         Purpose::SaveReport(name) => {
             let own = Form::of(Path::new(name));

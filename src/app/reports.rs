@@ -34,6 +34,8 @@ pub struct Asked {
 pub struct Written {
     /// Where to.
     pub path: PathBuf,
+    /// As what.
+    pub form: Form,
     /// Why it is not there, one sentence with the path.
     pub failure: Option<String>,
 }
@@ -43,7 +45,7 @@ pub struct Reports {
     look: Look,
     worker: Option<Worker<Asked, Option<String>>>,
     /// Those that are not written yet, in the order in which they were asked for.
-    open: Vec<PathBuf>,
+    open: Vec<(PathBuf, Form)>,
 }
 
 impl Reports {
@@ -63,7 +65,7 @@ impl Reports {
                 format!("Not written, for the system gives no thread ({error}): {}", asked.path.display())
             })?,
         };
-        self.open.push(asked.path.clone());
+        self.open.push((asked.path.clone(), asked.form));
         worker.order(asked);
         self.worker = Some(worker);
         Ok(())
@@ -71,18 +73,18 @@ impl Reports {
 
     /// The report that is written next.
     pub fn next(&self) -> Option<&Path> {
-        self.open.first().map(PathBuf::as_path)
+        self.open.first().map(|(path, _)| path.as_path())
     }
 
     /// True while a report to this file, by whatever name, is not written yet.
     pub fn is_writing_to(&self, path: &Path) -> bool {
-        let is_this = |open: &PathBuf| open == path || out_file::behind_links(open) == out_file::behind_links(path);
-        self.open.iter().any(|open| is_this(open) || out_file::is_same(open, path))
+        let is_this = |open: &Path| open == path || out_file::behind_links(open) == out_file::behind_links(path);
+        self.open.iter().any(|(open, _)| is_this(open) || out_file::is_same(open, path))
     }
 
     /// The oldest that was written, or could not be, since the last look.
     pub fn poll(&mut self) -> Option<Written> {
-        let path = self.open.first()?.clone();
+        let (path, form) = self.open.first()?.clone();
         let failure = match self.worker.as_ref().map_or(Heard::Ended, Worker::poll) {
             Heard::NothingYet => return None,
             Heard::Told(failure) => failure,
@@ -92,7 +94,7 @@ impl Reports {
             }
         };
         self.open.remove(0);
-        Some(Written { path, failure })
+        Some(Written { path, form, failure })
     }
 
     /// Waits until all of them are written.

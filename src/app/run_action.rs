@@ -21,7 +21,7 @@ use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::paper::printed::Shown;
-use crate::report::form::{Form, endings};
+use crate::report::form::{Form, Paper, endings};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
@@ -77,6 +77,10 @@ impl TapcrossApp {
                 self.ask_to_replace(there_is_a_file(&path), Action::ReportTo(path));
             }
             Action::ReportTo(path) => self.report_to(&path, ctx),
+            Action::SheetTo(path) if path.exists() => {
+                self.ask_to_replace(there_is_a_file(&path), Action::SheetTo(path));
+            }
+            Action::SheetTo(path) => self.sheet_to(&path, ctx),
             Action::Replace(action) => self.replace(*action, ctx),
             Action::GiveUp(..) => self.run(action, ctx),
             Action::Units(units) => {
@@ -148,6 +152,10 @@ impl TapcrossApp {
             Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), None), ctx),
             Command::Print => self.dialogs.ask(Purpose::SaveReport(self.suggested("pdf")), ctx),
             Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
+            Command::FieldSheet => {
+                let name = format!("field-sheet-{}", self.suggested("pdf"));
+                self.dialogs.ask(Purpose::SaveSheet(name), ctx);
+            }
             Command::CopyResults => {
                 ctx.copy_text(text::results(self.history.job(), &self.answer, self.settings.units));
                 self.done("Verdict, taps and changes are on the clipboard");
@@ -338,9 +346,7 @@ impl TapcrossApp {
     }
 
     fn report_to(&mut self, path: &Path, ctx: &egui::Context) {
-        let is_own = self.file.as_deref().is_some_and(|own| out_file::is_same(own, path));
-        let ends_as_a_job = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"));
-        if is_own || ends_as_a_job(&out_file::behind_links(path)) {
+        if self.is_a_jobs(path) {
             let endings = endings();
             self.wrong_path(format!(
                 "Results would replace a job; give a name that ends in one of {endings}: {}",
@@ -353,24 +359,45 @@ impl TapcrossApp {
             self.wrong_path(format!("No results have that ending; give one of {endings}: {}", path.display()));
             return;
         };
+        self.write(path, form, ctx);
+    }
+
+    fn sheet_to(&mut self, path: &Path, ctx: &egui::Context) {
+        match Form::field_sheet(path, Paper::default()).filter(|_| !self.is_a_jobs(path)) {
+            Some(form) => self.write(path, form, ctx),
+            None => self.wrong_path(format!(
+                "A field sheet is a PDF and takes no job's place; give a name that ends in .pdf: {}",
+                path.display()
+            )),
+        }
+    }
+
+    /// True for the job's own file, and for a name that ends as a job's does.
+    fn is_a_jobs(&self, path: &Path) -> bool {
+        let is_own = self.file.as_deref().is_some_and(|own| out_file::is_same(own, path));
+        let behind = out_file::behind_links(path);
+        is_own || behind.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron"))
+    }
+
+    fn write(&mut self, path: &Path, form: Form, ctx: &egui::Context) {
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy().into_owned();
         let shown = Shown { units: self.settings.units, chart: self.view.chart };
         let asked = Asked { path: path.to_path_buf(), form, file, job: self.history.job().clone(), shown };
         match self.reports.write(asked, ctx) {
-            Ok(()) => self.done(being_written(path)),
+            Ok(()) => self.done(being_written(form, path)),
             Err(message) => self.wrong_path(message),
         }
     }
 
     /// Says what became of the reports, and does what waited for them.
     pub(super) fn tend_reports(&mut self, ctx: &egui::Context) {
-        while let Some(Written { path, failure }) = self.reports.poll() {
-            self.notices.take_back(&being_written(&path));
+        while let Some(Written { path, form, failure }) = self.reports.poll() {
+            self.notices.take_back(&being_written(form, &path));
             let is_typed = self.view.path_prompt.as_ref().is_some_and(|prompt| prompt.is_for(&path));
             match failure {
                 None => {
                     self.view.path_prompt.take_if(|_| is_typed);
-                    self.done(format!("Results written: {}", path.display()));
+                    self.done(format!("{} written: {}", form.result().0, path.display()));
                 }
                 Some(failure) => {
                     // Whoever waited to quit hears of it first.
@@ -461,6 +488,8 @@ impl TapcrossApp {
             self.save_to(&path, then, ctx);
         } else if let Action::ReportTo(path) = action {
             self.report_to(&path, ctx);
+        } else if let Action::SheetTo(path) = action {
+            self.sheet_to(&path, ctx);
         } else if let Action::ThrowAway(autosave) = action {
             self.throw_away(&autosave);
         } else {
@@ -536,8 +565,9 @@ impl TapcrossApp {
     }
 }
 
-fn being_written(path: &Path) -> String {
-    format!("Results are being written: {}", path.display())
+fn being_written(form: Form, path: &Path) -> String {
+    let (what, are) = form.result();
+    format!("{what} {are} being written: {}", path.display())
 }
 
 fn there_is_a_file(path: &Path) -> String {

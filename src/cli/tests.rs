@@ -48,6 +48,13 @@ fn every_form_of_the_command_line_is_understood() {
             &["report", "a.ron", "--scale", "4", "--out", "a.PNG"],
             written(&["a.ron"], Form::Png(Scale::new(4.0).unwrap()), Output::File("a.PNG".into())),
         ),
+        (&["sheet"], written(&[], Form::FieldSheet(Paper::Letter), Output::Standard)),
+        (&["./sheet"], window(Some("./sheet"))),
+        (&["report", "sheet"], reported(&["sheet"], Output::Standard)),
+        (
+            &["sheet", "a.ron", "--paper=a4", "-o", "a.PDF"],
+            written(&["a.ron"], Form::FieldSheet(Paper::A4), Output::File("a.PDF".into())),
+        ),
         (&["report", "--", "-a.ron"], reported(&["-a.ron"], Output::Standard)),
         (&["report", "--help"], Ok(Invocation::Help)),
         (&["-h"], Ok(Invocation::Help)),
@@ -98,6 +105,12 @@ fn what_is_not_understood_is_said_in_one_line() {
             "--scale says nothing of this file; it belongs to one that ends in .png",
         ),
         (&["a.ron", "--scale", "2"], "--scale belongs to a report: tapcross report JOB.ron --out FILE --scale ..."),
+        (&["sheet", "-o", "a.json"], "--out a.json is no name of a field sheet, which is a PDF; name a .pdf file"),
+        (
+            &["sheet", "--scale", "2", "-o", "a.pdf"],
+            "--scale says nothing of this file; it belongs to one that ends in .png",
+        ),
+        (&["sheet", "-"], "a job is read from a file, not from standard input (-)"),
         (&["report", "-"], "a job is read from a file, not from standard input (-)"),
         (&["a.ron", "b.ron"], "the window opens one job, and 2 are named; for several use tapcross report"),
     ];
@@ -113,6 +126,8 @@ fn a_report_never_takes_a_jobs_place() {
         &["report", "--out", "a.ron", "b.ron"][..],
         &["report", "b.ron", "--out", "new.RON"],
         &["report", "job", "--out", "./job"],
+        &["sheet", "a.pdf", "--out", "./a.pdf"],
+        &["sheet", "--out", "a.ron"],
     ] {
         assert!(matches!(parsed(words), Err(UsageError::OutIsAJob(_))), "{words:?}");
     }

@@ -12,6 +12,8 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
   tapcross                                  open the window on the demo job
   tapcross JOB.ron                          open the window on a job
   tapcross report JOB.ron... [--out FILE]   write results, without a window
+  tapcross sheet [JOB.ron...] [--out FILE]  write a blank field sheet (PDF) to fill in by hand:
+                                            for the job's machine, or for any
 
   -o, --out FILE   where they go; standard output when left out, or when FILE is -;
                    a plain file is replaced, a pipe or device is written into
@@ -30,6 +32,7 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
   --               what follows is a file, even if it begins with -
 
 One job gives one JSON object, several give an array of them, one table, or one PDF.
+A field sheet takes --out FILE.pdf and --paper alone; without them it is as for a report.
 Exit status: 0 when every job was reported, 1 when a job could not be read or the report not
 written (the other jobs are still reported), 2 when the command line was not understood.
 ";
@@ -45,7 +48,7 @@ pub enum UsageError {
     OutWithoutFile,
     /// `--out` more than once.
     OutTwice,
-    /// `--out` without `report`.
+    /// `--out` without `report` or `sheet`.
     OutWithoutReport,
     /// `--out` with a job file, by whichever name, or the name of one.
     OutIsAJob(PathBuf),
@@ -64,6 +67,8 @@ pub enum UsageError {
     },
     /// A name that ends as no report does.
     NoSuchForm(PathBuf),
+    /// A field sheet by a name that no PDF has.
+    SheetIsPdf(PathBuf),
     /// Several jobs for a drawing that holds one.
     SeveralForOneDrawing(&'static str, usize),
     /// `report` without a job.
@@ -109,6 +114,9 @@ impl fmt::Display for UsageError {
                     file.display(),
                     endings()
                 )
+            }
+            Self::SheetIsPdf(file) => {
+                write!(f, "--out {} is no name of a field sheet, which is a PDF; name a .pdf file", file.display())
             }
             Self::SeveralForOneDrawing(ending, jobs) => {
                 write!(f, "a .{ending} holds the chart of one job, and {jobs} are named; name one")

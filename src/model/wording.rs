@@ -8,6 +8,7 @@ pub mod changes;
 pub mod delivered;
 mod draws;
 pub mod ducts;
+pub mod field_sheet;
 pub mod headline;
 pub mod heat;
 mod needs;

@@ -7,6 +7,7 @@ use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
 use crate::model::side_by_side::{self, Column};
+use crate::model::wording::field_sheet::NAME;
 use crate::paper::pdf::{self, About};
 use crate::paper::sheet::{Layout, Sheet};
 use crate::paper::{png, svg};
@@ -14,7 +15,7 @@ use crate::report::csv::{self, Named};
 use crate::report::form::{Form, Paper};
 use crate::report::json::{self, Report};
 use crate::ui::page::block::Block;
-use crate::ui::page::{self, content};
+use crate::ui::page::{self, Foot, content, field_sheet};
 use crate::ui::view::{ChartView, Screen};
 use crate::units::UnitSystem;
 
@@ -102,7 +103,13 @@ pub fn bytes(
         Form::Pdf(paper) => {
             let layout = Layout::default();
             let sheets: Vec<Sheet> = jobs.iter().flat_map(|reported| pages(&layout, reported, shown, paper)).collect();
-            pdf::pdf(&sheets, &about(jobs))
+            pdf::pdf(&sheets, &about(title(jobs), "Airflow by static pressure and blower table".to_owned()))
+        }
+        Form::FieldSheet(paper) => {
+            let layout = Layout::default();
+            let sheets: Vec<Sheet> =
+                jobs.iter().flat_map(|reported| field_sheets(&layout, reported, shown, paper)).collect();
+            pdf::pdf(&sheets, &about(NAME.to_owned(), title(jobs)))
         }
     }
 }
@@ -131,30 +138,37 @@ fn chart(jobs: &[Reported], shown: Shown) -> Result<Sheet, String> {
     Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
 }
 
-fn about(jobs: &[Reported]) -> About {
-    About {
-        title: title(jobs),
-        subject: "Airflow by static pressure and blower table".to_owned(),
-        made_by: concat!("Tapcross ", env!("CARGO_PKG_VERSION")).to_owned(),
-    }
+fn about(title: String, subject: String) -> About {
+    About { title, subject, made_by: concat!("Tapcross ", env!("CARGO_PKG_VERSION")).to_owned() }
 }
 
 /// The pages of a job's report.
 pub fn pages(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
     let library = Library::default();
     let screen = reported.screen(shown.units, &library);
-    let blocks = content::blocks(&screen);
+    laid_out(layout, &screen, &content::blocks(&screen), page::title(&screen), paper)
+}
+
+/// The field sheet of a job: one page, unless its path has ports by the dozen.
+fn field_sheets(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
+    let library = Library::default();
+    let screen = reported.screen(shown.units, &library);
+    laid_out(layout, &screen, &field_sheet::blocks(&screen), NAME, paper)
+}
+
+/// Blocks on as many pages as they need.
+fn laid_out(layout: &Layout, screen: &Screen<'_>, blocks: &[Block], name: &str, paper: Paper) -> Vec<Sheet> {
     let (width, height) = paper.size();
     let paper = vec2(width, height);
     let page = paper / PAGE_SCALE;
     let mut heights = Vec::new();
-    layout.sheet(vec2(width, ENDLESS), PAGE_SCALE, |ui| heights = page::heights(ui, &screen, &blocks, page));
-    let ranges = page::pages(&blocks, &heights, page);
+    layout.sheet(vec2(width, ENDLESS), PAGE_SCALE, |ui| heights = page::heights(ui, screen, blocks, page));
+    let ranges = page::pages(blocks, &heights, page);
     let of = ranges.len();
     let numbered = ranges.into_iter().zip(1..);
     let one = |(range, number)| {
         let drawn: &[Block] = blocks.get::<std::ops::Range<usize>>(range).unwrap_or_default();
-        layout.sheet(paper, PAGE_SCALE, |ui| page::page(ui, &screen, drawn, page, (number, of)))
+        layout.sheet(paper, PAGE_SCALE, |ui| page::page(ui, screen, drawn, page, Foot { name, number, of }))
     };
     numbered.map(one).collect()
 }

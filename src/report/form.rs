@@ -17,6 +17,8 @@ pub enum Form {
     Png(Scale),
     /// All of it on paper.
     Pdf(Paper),
+    /// A blank sheet on which readings are written down; a PDF that no ending asks for.
+    FieldSheet(Paper),
 }
 
 /// The paper that a report is printed on.
@@ -127,7 +129,7 @@ pub fn scales() -> String {
 }
 
 impl Form {
-    /// Every form, as it is where nothing else is asked.
+    /// Every form that an ending asks for, as it is where nothing else is asked.
     pub const ALL: [Self; 5] =
         [Self::Pdf(Paper::Letter), Self::Json, Self::Csv(Table::Taps), Self::Svg, Self::Png(Scale(USUAL_SCALE))];
 
@@ -139,6 +141,15 @@ impl Form {
             Self::Svg => "Chart (SVG)",
             Self::Png(_) => "Chart (PNG)",
             Self::Pdf(_) => "Report (PDF)",
+            Self::FieldSheet(_) => "Field sheet (PDF)",
+        }
+    }
+
+    /// What is told of once it is written, and whether that is one or several: "Results are", "Field sheet is".
+    pub const fn result(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Json | Self::Csv(_) | Self::Svg | Self::Png(_) | Self::Pdf(_) => ("Results", "are"),
+            Self::FieldSheet(_) => ("Field sheet", "is"),
         }
     }
 
@@ -150,6 +161,12 @@ impl Form {
         Self::ALL.into_iter().find(|form| ending.eq_ignore_ascii_case(form.ending()))
     }
 
+    /// A field sheet into this file; nothing for an ending that no PDF has.
+    pub fn field_sheet(file: &Path, paper: Paper) -> Option<Self> {
+        let sheet = Self::FieldSheet(paper);
+        file.extension().is_none_or(|ending| ending.eq_ignore_ascii_case(sheet.ending())).then_some(sheet)
+    }
+
     /// The ending of its files.
     pub const fn ending(self) -> &'static str {
         match self {
@@ -157,14 +174,14 @@ impl Form {
             Self::Csv(_) => "csv",
             Self::Svg => "svg",
             Self::Png(_) => "png",
-            Self::Pdf(_) => "pdf",
+            Self::Pdf(_) | Self::FieldSheet(_) => "pdf",
         }
     }
 
     /// True for what holds one job.
     pub const fn is_of_one_job(self) -> bool {
         match self {
-            Self::Json | Self::Csv(_) | Self::Pdf(_) => false,
+            Self::Json | Self::Csv(_) | Self::Pdf(_) | Self::FieldSheet(_) => false,
             Self::Svg | Self::Png(_) => true,
         }
     }

@@ -94,7 +94,7 @@ const fn verb(purpose: &Purpose) -> &'static str {
         Purpose::OpenJob(_) => "Open",
         Purpose::ShowBeside => "Show",
         Purpose::SaveJob(..) => "Save",
-        Purpose::SaveReport(_) => "Write",
+        Purpose::SaveReport(_) | Purpose::SaveSheet(_) => "Write",
     }
 }
 

@@ -43,3 +43,39 @@ fn what_cannot_be_written_is_said_in_one_line_and_nothing_is_left() {
         fs::read_dir(shop.path("")).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
     assert!(left.iter().all(|name| ["a.ron", "folder.png", "data"].contains(&name.as_str())), "{left:?}");
 }
+
+#[test]
+fn a_field_sheet_is_a_pdf_of_each_job_or_of_none() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump()).with("b.ron", &demo::gas_furnace());
+    for (words, out) in [(&["a.ron"][..], "a.pdf"), (&[], "any.pdf"), (&["a.ron", "b.ron", "--paper=a4"], "both.pdf")] {
+        let output = shop.run(&[&["sheet", "--out", out], words].concat());
+        assert_eq!((output.status.code(), stderr(&output).as_str(), output.stdout.len()), (Some(0), "", 0), "{out}");
+        assert!(fs::read(shop.path(out)).unwrap().starts_with(b"%PDF-1.7"), "{out}");
+    }
+    let any = shop.run(&["sheet"]);
+    assert_eq!((any.status.code(), any.stdout), (Some(0), fs::read(shop.path("any.pdf")).unwrap()));
+    assert_ne!(fs::read(shop.path("a.pdf")).unwrap(), fs::read(shop.path("any.pdf")).unwrap());
+}
+
+#[test]
+fn a_field_sheet_that_cannot_be_written_is_said_in_one_line_and_nothing_is_left() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump()).with_text("broken.ron", "(");
+    fs::create_dir(shop.path("folder.pdf")).unwrap();
+    let rows: [(&[&str], i32, &str); 6] = [
+        (&["a.ron", "--out", "a.svg"], 2, "tapcross: --out a.svg is no name of a field sheet, which is a PDF"),
+        (&["a.ron", "--out", "a.ron"], 2, "tapcross: --out a.ron is a job or has a job file's name"),
+        (&["--out", "folder.pdf"], 1, "tapcross: folder.pdf: "),
+        (&["--out", "gone/a.pdf"], 1, "tapcross: gone/a.pdf: "),
+        (&["broken.ron", "--out", "b.pdf"], 1, "tapcross: broken.ron: "),
+        (&["missing.ron", "--out", "m.pdf"], 1, "tapcross: missing.ron: "),
+    ];
+    for (words, status, said) in rows {
+        let output = shop.run(&[&["sheet"], words].concat());
+        let told = stderr(&output);
+        assert_eq!(output.status.code(), Some(status), "{words:?}: {told}");
+        assert!(told.starts_with(said) && told.lines().count() == 1 && output.stdout.is_empty(), "{words:?}: {told}");
+    }
+    let left: Vec<String> =
+        fs::read_dir(shop.path("")).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    assert!(left.iter().all(|name| ["a.ron", "broken.ron", "folder.pdf"].contains(&name.as_str())), "{left:?}");
+}

@@ -2,6 +2,7 @@
 
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading};
@@ -60,15 +61,18 @@ pub fn read_at(path: &AirPath, at: ReadAt) -> String {
     }
 }
 
+/// Name, kind, motor and rated maximum of a table: "Name: Furnace, PSC, rated maximum 0.50 in. w.c.".
+pub fn machine(table: &BlowerTable, units: UnitSystem) -> String {
+    let plate = table.rated_maximum.map(|plate| format!(", rated maximum {}", pressure(plate, units)));
+    format!("{}: {}, {}{}", table.name, table.kind.name(), table.motor.name(), plate.unwrap_or_default())
+}
+
 /// What was measured and how, and what follows of airflow and static with its ± and its standing.
 pub fn measured(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<Fact> {
     let fact = |name: &str, told: String| (name.to_owned(), told);
     let mut facts = Vec::new();
     if let Some(table) = &job.machine {
-        let plate = table.rated_maximum.map(|plate| format!(", rated maximum {}", pressure(plate, units)));
-        let told =
-            format!("{}: {}, {}{}", table.name, table.kind.name(), table.motor.name(), plate.unwrap_or_default());
-        facts.push(fact("Machine", told));
+        facts.push(fact("Machine", machine(table, units)));
         facts.extend((!table.source.is_empty()).then(|| fact("Its table", table.source.clone())));
     }
     let tap = job.tap_in_use().map(|tap| format!(", {} {tap}", tap_word(job))).unwrap_or_default();

@@ -3,8 +3,10 @@
 use eframe::egui::{Align2, Color32, FontId, Rect, Sense, Ui, UiBuilder, pos2, vec2};
 
 use crate::model::verdicts::findings::Weight;
+use crate::model::wording::field_sheet::Line;
 use crate::model::wording::headline::{Half, Tone};
 use crate::model::wording::paper::{Fact, INVENTED};
+use crate::ui::page::fill;
 use crate::ui::page::row::{self, Row};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{ChartView, Screen};
@@ -43,6 +45,8 @@ pub enum Block {
     Fact(Fact),
     /// A row of a table.
     Row(Row),
+    /// What is filled in by hand.
+    Fill(Line),
     /// Lines to be signed on.
     Signature,
 }
@@ -70,6 +74,7 @@ impl Block {
             | Self::Said(..)
             | Self::Quiet(_)
             | Self::Fact(_)
+            | Self::Fill(_)
             | Self::Signature => false,
         }
     }
@@ -106,6 +111,7 @@ pub fn draw(ui: &mut Ui, screen: &Screen<'_>, block: &Block) {
         }
         Block::Fact((name, told)) => fact(ui, name, told),
         Block::Row(row) => row::draw(ui, row),
+        Block::Fill(line) => fill::draw(ui, line),
         Block::Signature => signature(ui),
     }
 }

@@ -5,6 +5,8 @@
 pub mod block;
 pub mod breaks;
 pub mod content;
+pub mod field_sheet;
+pub mod fill;
 pub mod row;
 
 use eframe::egui::{Align2, Label, Rect, RichText, Ui, UiBuilder, Vec2, pos2, vec2};
@@ -82,8 +84,19 @@ pub fn pages(blocks: &[Block], heights: &[f32], page: Vec2) -> Vec<std::ops::Ran
     breaks::pages(heights, &goes_on, room(page).height())
 }
 
+/// What stands at the foot of a page.
+#[derive(Clone, Copy, Debug)]
+pub struct Foot<'a> {
+    /// What the pages are of.
+    pub name: &'a str,
+    /// The page, from 1.
+    pub number: usize,
+    /// Of how many.
+    pub of: usize,
+}
+
 /// Draws one page of a number of them.
-pub fn page(ui: &mut Ui, screen: &Screen<'_>, blocks: &[Block], page: Vec2, (number, of): (usize, usize)) {
+pub fn page(ui: &mut Ui, screen: &Screen<'_>, blocks: &[Block], page: Vec2, at_foot: Foot<'_>) {
     let room = room(page);
     let palette = theme::palette(ui);
     let mut inner = ui.new_child(UiBuilder::new().max_rect(room));
@@ -91,14 +104,14 @@ pub fn page(ui: &mut Ui, screen: &Screen<'_>, blocks: &[Block], page: Vec2, (num
     for block in blocks {
         block::draw(&mut inner, screen, block);
     }
-    foot(ui, screen, room, palette, (number, of));
+    foot(ui, room, palette, at_foot);
 }
 
-fn foot(ui: &Ui, screen: &Screen<'_>, room: Rect, palette: &Palette, (number, of): (usize, usize)) {
+fn foot(ui: &Ui, room: Rect, palette: &Palette, Foot { name, number, of }: Foot<'_>) {
     let y = room.bottom() + FOOT;
     ui.painter().hline(room.x_range(), room.bottom() + FOOT * 0.45, (1.0, palette.hairline));
     let made_by = concat!("Tapcross ", env!("CARGO_PKG_VERSION"));
-    let about = label::one_line(ui, title(screen), theme::regular(theme::SMALL), palette.quiet, room.width() * 0.6);
+    let about = label::one_line(ui, name, theme::regular(theme::SMALL), palette.quiet, room.width() * 0.6);
     ui.painter().galley(Align2::LEFT_CENTER.anchor_size(pos2(room.left(), y), about.size()).min, about, palette.quiet);
     let told = format!("page {number} of {of} · {made_by}");
     ui.painter().text(pos2(room.right(), y), Align2::RIGHT_CENTER, told, theme::regular(theme::SMALL), palette.quiet);

@@ -109,7 +109,8 @@ pub fn draw(ui: &mut Ui, row: &Row) {
     }
 }
 
-fn set(
+/// A text with a quiet second one under it, as wide as its room.
+pub(super) fn set(
     ui: &Ui,
     (first, second): (&str, &str),
     font: FontId,

@@ -35,6 +35,8 @@ pub enum Action {
     SaveThen(Box<Self>),
     /// Write the report here; a file that is there is asked about first.
     ReportTo(PathBuf),
+    /// Write a blank field sheet here; a file that is there is asked about first.
+    SheetTo(PathBuf),
     /// Save or write, whatever file is there.
     Replace(Box<Self>),
     /// Do this, which gives up work that is not saved: a person agreed to that for the work as it stood then.
@@ -79,6 +81,7 @@ impl Action {
             | Self::SaveTo { .. }
             | Self::SaveThen(_)
             | Self::ReportTo(_)
+            | Self::SheetTo(_)
             | Self::Replace(_)
             | Self::GiveUp(..)
             | Self::ThrowAway(_)
@@ -114,6 +117,8 @@ pub enum Command {
     Print,
     /// Every result as JSON.
     Report,
+    /// A blank sheet to write readings on, as PDF.
+    FieldSheet,
     /// Verdict, taps and changes as text on the clipboard.
     CopyResults,
     /// The chart as a picture on the clipboard.
@@ -188,7 +193,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 43] = [
+    pub const ALL: [Self; 44] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -197,6 +202,7 @@ impl Command {
         Self::Recovered,
         Self::Print,
         Self::Report,
+        Self::FieldSheet,
         Self::CopyResults,
         Self::CopyChart,
         Self::DemoHeatPump,
@@ -245,6 +251,7 @@ impl Command {
             Self::Recovered => "Recovered work…",
             Self::Print => "Write report…",
             Self::Report => "Write results as JSON…",
+            Self::FieldSheet => "Write a blank field sheet…",
             Self::CopyResults => "Copy results as text",
             Self::CopyChart => "Copy the chart as a picture",
             Self::DemoHeatPump => "Open the heat-pump demo",
@@ -334,7 +341,7 @@ impl Command {
             Self::HideAnswers => alone(Key::F7),
             Self::ShowAnswers => alone(Key::F8),
             Self::Quit => with(Key::Q),
-            Self::Recovered | Self::DemoHeatPump | Self::DemoFurnace | Self::ShowAlone => None,
+            Self::Recovered | Self::FieldSheet | Self::DemoHeatPump | Self::DemoFurnace | Self::ShowAlone => None,
         }
     }
 }

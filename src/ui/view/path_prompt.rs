@@ -17,6 +17,8 @@ pub enum Purpose {
     SaveJob(String, Option<Box<Action>>),
     /// Writing the results; the name suggested, whose ending says what is meant.
     SaveReport(String),
+    /// Writing a blank field sheet; the name suggested.
+    SaveSheet(String),
 }
 
 impl Purpose {
@@ -27,6 +29,7 @@ impl Purpose {
             Self::ShowBeside => "Show another job on the chart",
             Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
+            Self::SaveSheet(_) => "Write a field sheet",
         }
     }
 
@@ -34,7 +37,7 @@ impl Purpose {
     pub fn completed(&self, path: &Path) -> PathBuf {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
-            Self::SaveReport(name) => Path::new(name).extension().and_then(OsStr::to_str),
+            Self::SaveReport(name) | Self::SaveSheet(name) => Path::new(name).extension().and_then(OsStr::to_str),
             Self::OpenJob(_) | Self::ShowBeside => None,
         };
         let missing = ending.filter(|_| path.extension().is_none());
@@ -49,6 +52,7 @@ impl Purpose {
             Self::ShowBeside => Action::ShowBeside(path),
             Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
             Self::SaveReport(_) => Action::ReportTo(path),
+            Self::SaveSheet(_) => Action::SheetTo(path),
         }
     }
 
@@ -56,7 +60,7 @@ impl Purpose {
     pub fn suggested(&self) -> &str {
         match self {
             Self::OpenJob(_) | Self::ShowBeside => "",
-            Self::SaveJob(name, _) | Self::SaveReport(name) => name,
+            Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) => name,
         }
     }
 }
@@ -79,8 +83,9 @@ impl PathPrompt {
         (!text.is_empty()).then(|| self.purpose.completed(Path::new(text)))
     }
 
-    /// True where results are written to this path because it is typed here.
+    /// True where results or a sheet are written to this path because it is typed here.
     pub fn is_for(&self, results: &Path) -> bool {
-        matches!(self.purpose, Purpose::SaveReport(_)) && self.path().as_deref() == Some(results)
+        matches!(self.purpose, Purpose::SaveReport(_) | Purpose::SaveSheet(_))
+            && self.path().as_deref() == Some(results)
     }
 }
