@@ -549,3 +549,15 @@ fn another_duct_asks_where_its_own_sizes_and_its_share_disagree_by_more_than_hal
     type_into(&mut app, "Duct size now", "8");
     assert!(says(&app, "? By its own sizes this run takes 1."), "{:?}", texts(&app));
 }
+
+/// A refused price says why in sight, under the field that stands last in its editor.
+#[test]
+fn why_a_price_is_refused_stands_in_sight() {
+    let mut app = app_of(demo::gas_furnace());
+    press(&mut app, SECOND_RETURN);
+    type_into(&mut app, "Price", "-5");
+    app.run_steps(12);
+    let told = app.get_by_label_contains("A price of -5 cannot be").rect();
+    let seen = app.ctx.content_rect();
+    assert!(seen.shrink(8.0).contains_rect(told), "{told} of {seen}");
+}

@@ -156,6 +156,7 @@ pub fn taken<T>(ui: &Ui, view: &mut View, key: FieldKey, text: &str, result: Res
         }
         Err(message) => {
             view.refused.insert(key, Refused { text: text.to_owned(), message });
+            ui.data_mut(|data| data.insert_temp(due(), (key, BROUGHT)));
             if ui.input(|input| input.key_pressed(Key::Enter)) {
                 view.go_to = Some(key);
                 ui.ctx().request_repaint();
@@ -165,9 +166,23 @@ pub fn taken<T>(ui: &Ui, view: &mut View, key: FieldKey, text: &str, result: Res
     }
 }
 
-/// The sentence of a refused text.
+/// Frames in which a reason is brought into sight: the field under the hand comes into sight in the first of them.
+const BROUGHT: u8 = 3;
+
+/// Where the field is remembered whose reason has to be brought into sight.
+fn due() -> Id {
+    Id::unique("the reason to bring into sight")
+}
+
+/// The sentence of a refused text, which comes into sight once when the text is refused.
 pub fn reason(ui: &mut Ui, view: &View, key: FieldKey) {
     if let Some(refused) = view.refused.get(&key) {
-        label::error(ui, &refused.message);
+        let told = label::error(ui, &refused.message);
+        let left = ui.data(|data| data.get_temp::<(FieldKey, u8)>(due()));
+        if let Some((_, left)) = left.filter(|(of, left)| *of == key && *left > 0) {
+            ui.data_mut(|data| data.insert_temp(due(), (key, left - 1)));
+            told.scroll_to_me(None);
+            ui.ctx().request_repaint();
+        }
     }
 }
