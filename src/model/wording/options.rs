@@ -13,6 +13,8 @@ use crate::units::{Airflow, UnitSystem};
 
 /// A price of a unit of airflow from which it is told whole.
 const LEAST_WHOLE: f64 = 5.0;
+/// The row that names an option's changes; on paper each has a table of its own.
+pub const WORK: &str = "What is done";
 /// What stands where nothing can be said.
 const NOTHING: &str = "–";
 
@@ -47,7 +49,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     };
     let is_cooling = job.set().call.is_cooling();
     let mut rows = vec![
-        row("What is done", &|column| Some(column.work().join("; ")).filter(|work| !work.is_empty())),
+        row(WORK, &|column| Some(column.work().join("; ")).filter(|work| !work.is_empty())),
         row(&format!("Airflow, {airflow}"), &|column| Some(with_spread(column.point()?, units))),
         row(&format!("Gained, {airflow}"), &|column| {
             let (gain, spread) = column.gain()?;
@@ -63,7 +65,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
             Some(pressure_bare(column.point()?.crossing.tesp, units))
         }),
     ];
-    rows.extend(against_targets(&all, units));
+    rows.extend(against_targets(&all));
     rows.extend(rises(&all, units));
     rows.push(row(&format!("Standard {airflow} a ton"), &|column| {
         Some(number(units.airflow_number(column.point()?.per_ton.filter(|_| is_cooling)?), 0))
@@ -72,7 +74,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     rows.push(row("Price", &|column| {
         column.price().map(|(price, unpriced)| match unpriced {
             0 => money(price),
-            some => format!("{} and {some} without a price", money(price)),
+            some => format!("{} + {some} unpriced", money(price)),
         })
     }));
     rows.push(row("Price with tax", &|column| Some(money(column.price_with_tax()?))));
@@ -111,9 +113,9 @@ fn rises(all: &[&Column], units: UnitSystem) -> Vec<Row> {
         let (_, system) = column.systems().into_iter().nth(index)?;
         let stage = system?.runs()?.rise_of(call)?;
         let side = match stage.side {
-            Some(RiseSide::UnderRange) => ", under the plate's range",
-            Some(RiseSide::InRange) => ", in the plate's range",
-            Some(RiseSide::OverRange) => ", over the plate's range",
+            Some(RiseSide::UnderRange) => ", under its range",
+            Some(RiseSide::InRange) => ", in its range",
+            Some(RiseSide::OverRange) => ", over its range",
             None => "",
         };
         Some(format!("{}{side}", show::rise(stage.rise, units)))
@@ -126,11 +128,12 @@ fn rises(all: &[&Column], units: UnitSystem) -> Vec<Row> {
     heating.map(row).collect()
 }
 
-/// A row for each call that has a target; of another call than the one read with its own tap and airflow.
-fn against_targets(all: &[&Column], units: UnitSystem) -> Vec<Row> {
+/// A row for each call that has a target; of another call than the one read with the tap that it runs.
+fn against_targets(all: &[&Column]) -> Vec<Row> {
     let Some(first) = all.first() else {
         return Vec::new();
     };
+    let word = tap_word(&first.job);
     let calls: Vec<Call> = first.points().into_iter().map(|(call, _)| call).collect();
     let row = |(index, call): (usize, Call)| Row {
         name: format!("Of the target, {}", uncapital(call.name())),
@@ -139,18 +142,13 @@ fn against_targets(all: &[&Column], units: UnitSystem) -> Vec<Row> {
             .map(|column| {
                 let at = column.systems().into_iter().nth(index).and_then(|(_, system)| {
                     let told = against(system?)?;
-                    Some(if index == 0 { told } else { format!("{told}; {}", where_it_runs(system?, units)?) })
+                    Some(if index == 0 { told } else { format!("{told}, {word} {}", system?.tap()?) })
                 });
                 at.unwrap_or_else(|| NOTHING.to_owned())
             })
             .collect(),
     };
     calls.into_iter().enumerate().map(row).collect()
-}
-
-/// "1,150 cfm on tap 3".
-fn where_it_runs(system: &System, units: UnitSystem) -> Option<String> {
-    Some(format!("{} on {}", show::airflow(system.runs()?.airflow(), units), system.tap()?))
 }
 
 /// "96 %, in the band".

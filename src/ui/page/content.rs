@@ -97,6 +97,7 @@ fn side_by_side(screen: &Screen<'_>) -> Vec<Block> {
     rows.extend(
         options::rows(found, columns, screen.units)
             .into_iter()
+            .filter(|row| row.name != options::WORK)
             .map(|row| Row::new(of, Weight::Plain, std::iter::once(row.name).chain(row.cells))),
     );
     heading_and_rows("The options side by side", rows)
