@@ -156,7 +156,10 @@ pub fn taken<T>(ui: &Ui, view: &mut View, key: FieldKey, text: &str, result: Res
         }
         Err(message) => {
             view.refused.insert(key, Refused { text: text.to_owned(), message });
-            ui.data_mut(|data| data.insert_temp(due(), (key, BROUGHT)));
+            // Nothing else moves for a refused text; an editor ends where its last field does.
+            if key.change().is_some() {
+                ui.data_mut(|data| data.insert_temp(due(), (key, BROUGHT)));
+            }
             if ui.input(|input| input.key_pressed(Key::Enter)) {
                 view.go_to = Some(key);
                 ui.ctx().request_repaint();
@@ -174,7 +177,7 @@ fn due() -> Id {
     Id::unique("the reason to bring into sight")
 }
 
-/// The sentence of a refused text, which comes into sight once when the text is refused.
+/// The sentence of a refused text, which comes into sight once in the editor of a change when the text is refused.
 pub fn reason(ui: &mut Ui, view: &View, key: FieldKey) {
     if let Some(refused) = view.refused.get(&key) {
         let told = label::error(ui, &refused.message);
