@@ -30,7 +30,7 @@ pub struct Source<'b, 'a> {
 impl<'a> Source<'_, 'a> {
     /// Moves what is solved by an error, in the unit of its standard uncertainty; errors of several sources may follow one another.
     ///
-    /// Where the curve of the tap that ran goes through an opinion it is laid through it again once all are moved ([`Inputs::lay_through_opinion`]).
+    /// Where the curve of the tap that ran goes through an opinion it is laid through it again once all are moved (`Inputs::lay_through_opinion`).
     pub fn shift(&self, inputs: &mut Inputs<'a>, by: f64) {
         (self.shift)(inputs, by);
     }
