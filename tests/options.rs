@@ -87,6 +87,20 @@ fn looking_at_another_option_is_no_edit() {
     assert_eq!(*history.job(), two());
 }
 
+/// A file may leave names out: to look at such an option gives it none, and what is taken away before it leaves it its number.
+#[test]
+fn an_option_without_a_name_is_looked_at_as_it_is() {
+    let text = job_file::write(&two()).replace("name: \"Filter\", ", "").replace("name: \"Filter\",", "");
+    let job = job_file::parse(&text).unwrap();
+    assert_eq!(job.all_options()[0].about.name, "");
+    let mut history = History::of_saved(job.clone());
+    for index in [0, 1] {
+        history.apply(option(OptionEdit::Show(index))).unwrap();
+        assert!(!history.is_changed() && history.undo_label().is_none());
+    }
+    assert_eq!(*history.job(), job);
+}
+
 #[test]
 fn options_come_back_from_their_file_with_the_machines_of_each() {
     let mut job = two();

@@ -63,11 +63,13 @@ pub(super) fn change(job: &mut Job, edit: OptionEdit) -> Result<(), Refusal> {
         OptionEdit::Show(index) => index,
         OptionEdit::Copy => {
             all.insert(shown + 1, JobOption { about: About::default(), changes: job.changes.clone() });
+            name_all(&mut all);
             shown + 1
         }
         OptionEdit::Remove(index) if index >= all.len() => return Err(no_such(index)),
         OptionEdit::Remove(_) if all.len() == 1 => return Err(Refusal::LastOption),
         OptionEdit::Remove(index) => {
+            name_all(&mut all);
             all.remove(index);
             if shown >= index { shown.saturating_sub(1) } else { shown }
         }
@@ -75,10 +77,10 @@ pub(super) fn change(job: &mut Job, edit: OptionEdit) -> Result<(), Refusal> {
             let taken = sets.into_iter().map(|on| with_these_on(job, &on));
             let after = all.split_off(shown + 1);
             all.extend(taken.chain(after));
+            name_all(&mut all);
             (shown + 1).min(all.len() - 1)
         }
     };
-    name_all(&mut all);
     *job = job.with_options(&all, show).ok_or_else(|| no_such(show))?;
     Ok(())
 }
