@@ -301,25 +301,6 @@ const fn is_read_across(kind: ElementKind) -> bool {
     }
 }
 
-/// Parts that one pulls for a reading, and puts back.
-const fn is_pulled(kind: ElementKind) -> bool {
-    match kind {
-        ElementKind::Filter | ElementKind::ReturnGrille | ElementKind::Registers | ElementKind::Louvre => true,
-        ElementKind::Coil
-        | ElementKind::Heater
-        | ElementKind::AirCleaner
-        | ElementKind::Humidifier
-        | ElementKind::Damper
-        | ElementKind::ReturnDuct
-        | ElementKind::Blower
-        | ElementKind::HeatExchanger
-        | ElementKind::SupplyDuct
-        | ElementKind::Leak
-        | ElementKind::Bypass
-        | ElementKind::SideBySide => false,
-    }
-}
-
 fn with_reading(job: &Job, at: ReadAt, value: Pressure) -> Job {
     let mut then = job.clone();
     if let Some(set) = then.set_mut() {
@@ -343,7 +324,7 @@ fn at_port(job: &Job, parts: &[Part], after: ElementId, airflow: Airflow) -> Opt
 
 /// The job with one set more, in which an element is out; nothing for what is not pulled, or where its readings cannot be told.
 fn without(job: &Job, known: &Answer, element: &Element) -> Option<Job> {
-    let (inputs, now) = known.solved(job).filter(|_| is_pulled(element.kind) && job.sets.len() < MOST_SETS)?;
+    let (inputs, now) = known.solved(job).filter(|_| element.kind.is_pulled() && job.sets.len() < MOST_SETS)?;
     let mut left = now.parts.clone();
     left.retain(|part| !part.is(element.id));
     let load = parts::load_of(&left, &inputs.sum.corrections, inputs.entry_ratio());

@@ -385,12 +385,13 @@ fn corrections(all: &[(Job, Answer)], set: usize, parts: &[ElementId]) -> Vec<(C
     let taps = job.machine.iter().flat_map(|table| &table.taps).map(|tap| &tap.name);
     let others = taps.filter(|name| Some(name.as_str()) != ran).take(MOST_TRIED);
     let tap = |name: &String| (Correction::Tap(name.clone()), with(&|set| set.tap = Some(name.clone())));
+    // Nobody takes a duct out for a reading.
+    let is_pulled = |id: &ElementId| job.path.element(*id).is_some_and(|element| element.kind.is_pulled());
     let part = |id: &ElementId| {
         if job.set().parts_out.contains(id) {
-            (Correction::WasIn(*id), with(&|set| set.parts_out.retain(|out| out != id)))
-        } else {
-            (Correction::WasOut(*id), with(&|set| set.parts_out.push(*id)))
+            return Some((Correction::WasIn(*id), with(&|set| set.parts_out.retain(|out| out != id))));
         }
+        is_pulled(id).then(|| (Correction::WasOut(*id), with(&|set| set.parts_out.push(*id))))
     };
-    others.map(tap).chain(parts.iter().take(MOST_TRIED).map(part)).collect()
+    others.map(tap).chain(parts.iter().filter_map(part).take(MOST_TRIED)).collect()
 }

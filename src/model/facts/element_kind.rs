@@ -62,6 +62,25 @@ impl ElementKind {
         }
     }
 
+    /// Parts that one pulls for a reading, and puts back.
+    pub const fn is_pulled(self) -> bool {
+        match self {
+            Self::Filter | Self::ReturnGrille | Self::Registers | Self::Louvre => true,
+            Self::Coil
+            | Self::Heater
+            | Self::AirCleaner
+            | Self::Humidifier
+            | Self::Damper
+            | Self::ReturnDuct
+            | Self::Blower
+            | Self::HeatExchanger
+            | Self::SupplyDuct
+            | Self::Leak
+            | Self::Bypass
+            | Self::SideBySide => false,
+        }
+    }
+
     /// Exponent of its drop where nobody has said another (assumed): media filters by measurement, coils and duct by common practice, the rest by the square law of fittings.
     pub const fn usual_exponent(self) -> f64 {
         match self {
