@@ -543,11 +543,11 @@ fn another_duct_asks_where_its_own_sizes_and_its_share_disagree_by_more_than_hal
     let mut app = app_in(demo::heat_pump(), Look { size: [1440.0, 1200.0], ..Look::default() });
     press(&mut app, "Put on: Other duct");
     press(&mut app, "Other duct on: Supply duct");
-    assert!(says(&app, "? By its own sizes this run takes 0.06 in. w.c."), "{:?}", texts(&app));
+    assert!(says(&app, "? By its own sizes the supply duct takes 0.06 in. w.c."), "{:?}", texts(&app));
     type_into(&mut app, "Duct size now", "12");
     assert!(!says(&app, "By its own sizes"), "{:?}", texts(&app));
     type_into(&mut app, "Duct size now", "8");
-    assert!(says(&app, "? By its own sizes this run takes 1."), "{:?}", texts(&app));
+    assert!(says(&app, "? By its own sizes the supply duct takes 1."), "{:?}", texts(&app));
 }
 
 /// A refused price says why in sight, under the field that stands last in its editor.

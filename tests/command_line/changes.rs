@@ -53,7 +53,7 @@ fn each_change_is_told_with_its_sizes() {
     assert_eq!(report["changes"][1]["sizes"][0]["at_cfm"], 1200.0);
     assert!(report["changes"][1]["question"].is_null());
     let asked = report["changes"][2]["question"].as_str().unwrap();
-    assert!(asked.starts_with("By its own sizes this run takes "), "{asked}");
+    assert!(asked.starts_with("By its own sizes the return duct takes "), "{asked}");
     let duct = sizes(&report, 2);
     assert_eq!(duct[0], json!(["Duct diameter", "now", 14.0, "in", null]));
     assert_eq!(duct[4], json!(["Duct diameter", "then", 16.0, "in", null]));

@@ -18,9 +18,9 @@ pub fn eased(eased: &Eased, units: UnitSystem) -> String {
 }
 
 /// What is asked of a run whose sizes and whose share disagree.
-pub fn odd_run(odd: &OddRun, units: UnitSystem) -> String {
+pub fn odd_run(run: &str, odd: &OddRun, units: UnitSystem) -> String {
     format!(
-        "By its own sizes this run takes {} at {}, by its share of the stretch {}: are these its sizes and fittings? If it is the trunk only, say what part of the drop it is",
+        "By its own sizes the {run} takes {} at {}, by its share of the stretch {}: are these its sizes and fittings? If it is the trunk only, say what part of the drop it is",
         show::pressure(odd.by_size, units),
         show::airflow(odd.airflow, units),
         show::pressure_bare(odd.by_share, units)
@@ -60,7 +60,9 @@ pub fn fittings(of: &str, made: &FittingSum) -> String {
 
 /// What is asked of a change's sizes: of a run that takes another drop by them, of a new way or another grille whose air will be heard.
 pub fn questions(job: &Job, answer: &Answer, kind: &ChangeKind, units: UnitSystem) -> Vec<String> {
-    let odd = alone::odd_run(job, answer, kind).map(|odd| odd_run(&odd, units));
+    let odd = alone::odd_run(job, answer, kind);
+    let run = kind.element().map_or_else(|| "run".to_owned(), |id| job.path.said(id));
+    let odd = odd.map(|odd| odd_run(&run, &odd, units));
     let way = alone::new_way(job, answer, kind).ok().flatten();
     let in_run = way.map(|way| (way.in_run, format!("in the {} duct", change::section(way.section, units))));
     let at_face = way.map(|way| way.at_face).or_else(|| alone::at_face(job, answer, kind));
