@@ -78,6 +78,11 @@ fn rise_on(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) 
 
 /// "rise 52 °F on tap 4, ± 3, in the plate's 40 to 70".
 fn rise_told(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
+    format!("rise {}", rise_and_range(table, stage, on, units))
+}
+
+/// "52 °F on tap 4, ± 3, in the plate's 40 to 70".
+pub(super) fn rise_and_range(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem) -> String {
     let range = table.heat_stage(stage.call).and_then(|stage| stage.rise);
     let range = range.map(|(low, high)| format!("{} to {}", rise_bare(low, units), rise_bare(high, units)));
     let side = match (stage.side, range) {
@@ -87,7 +92,7 @@ fn rise_told(table: &BlowerTable, stage: &StageRise, on: &str, units: UnitSystem
         (Some(RiseSide::InRange), Some(range)) => format!(", in the plate's {range}"),
         (None, _) | (_, None) => String::new(),
     };
-    format!("rise {}{side}", rise_figure(stage, on, units))
+    format!("{}{side}", rise_figure(stage, on, units))
 }
 
 /// That heat is taken lower, and for what; nothing where it is not.

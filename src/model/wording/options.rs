@@ -7,7 +7,7 @@ use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::wording::changes::gain_bare;
-use crate::model::wording::{capital, delivered, tap_word, uncapital, visit};
+use crate::model::wording::{capital, delivered, heat, tap_word, uncapital, visit};
 use crate::units::show::{self, airflow_bare, money, number, percent, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -15,6 +15,8 @@ use crate::units::{Airflow, UnitSystem};
 const LEAST_WHOLE: f64 = 5.0;
 /// The row that names an option's changes; on paper each has a table of its own.
 pub const WORK: &str = "What is done";
+/// Energy is told in steps of so many kWh.
+const TOLD_KWH: f64 = 10.0;
 /// What stands where nothing can be said.
 const NOTHING: &str = "–";
 
@@ -88,8 +90,9 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         let point = column.point()?;
         Some(number(point.power?.watts() / units.airflow_number(point.airflow()), 2))
     }));
-    rows.push(row("Blower, kWh a year", &|column| Some(number(column.energy()?, 0))));
-    rows.push(row("Its energy a year", &|column| Some(money(column.energy_cost()?))));
+    // As watts are told to 5, and a whole unit of money is less than those.
+    rows.push(row("Blower, kWh a year", &|column| Some(number((column.energy()? / TOLD_KWH).round() * TOLD_KWH, 0))));
+    rows.push(row("Its energy a year", &|column| Some(money(column.energy_cost()?.round()))));
     rows.push(row("Rests on", &|column| {
         let (curve, path) = column.point()?.standing.words();
         Some(format!("{curve} table, {path} path"))
@@ -110,15 +113,9 @@ fn with_spread(point: &TapPoint, units: UnitSystem) -> String {
 fn rises(all: &[&Column], units: UnitSystem) -> Vec<Row> {
     let calls = all.first().map(|first| first.systems()).unwrap_or_default().into_iter().map(|(call, _)| call);
     let told = |column: &Column, index: usize, call: Call| {
-        let (_, system) = column.systems().into_iter().nth(index)?;
-        let stage = system?.runs()?.rise_of(call)?;
-        let side = match stage.side {
-            Some(RiseSide::UnderRange) => ", under its range",
-            Some(RiseSide::InRange) => ", in its range",
-            Some(RiseSide::OverRange) => ", over its range",
-            None => "",
-        };
-        Some(format!("{}{side}", show::rise(stage.rise, units)))
+        let system = column.systems().into_iter().nth(index)?.1?;
+        let (table, stage) = (system.blower.table(&column.job)?, system.runs()?.rise_of(call)?);
+        Some(heat::rise_and_range(table, stage, "", units))
     };
     let heating = calls.enumerate().filter(|(_, call)| matches!(call, Call::HeatingHigh | Call::HeatingLow));
     let row = |(index, call): (usize, Call)| Row {
