@@ -13,7 +13,7 @@ use crate::ui::job_panel::{number, words};
 use crate::ui::overlays;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::beside::shortened;
+
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::{choice, field, hint, label};
 
@@ -26,6 +26,8 @@ const NAMES: f32 = 168.0;
 const COLUMN: f32 = 112.0;
 /// What stands there while answers are kept back.
 const KEPT_BACK: &str = "What each option brings is kept back with the answer: F8 shows it.";
+/// Least height of a row.
+const ROW: f32 = 20.0;
 /// What costs are reckoned with.
 const COSTS: [JobNumber; 3] = [JobNumber::FanHours, JobNumber::EnergyPrice, JobNumber::Tax];
 
@@ -57,8 +59,11 @@ fn bar(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) -> bool {
     let mut close = false;
     ui.horizontal_wrapped(|ui| {
         let all = screen.job.all_options();
-        let names: Vec<(String, bool)> =
-            all.iter().enumerate().map(|(at, one)| (shortened(&one.about.called(at)), at == options.index())).collect();
+        let names: Vec<(String, bool)> = all
+            .iter()
+            .enumerate()
+            .map(|(at, one)| (options::shortened(&one.about.called(at)), at == options.index()))
+            .collect();
         if let Some(index) = choice::buttons(ui, "Option", &names) {
             out.push(Edit::Option(OptionEdit::Show(index)).into());
         }
@@ -131,7 +136,7 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
                 ui.add(Label::new(RichText::new(text).font(font)).wrap());
             });
         };
-        Grid::new("compared").spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
+        Grid::new("compared").min_row_height(ROW).spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
             cell(ui, "", false, NAMES);
             for head in &heads {
                 cell(ui, head, true, width);

@@ -185,7 +185,7 @@ impl Line<'_> {
                 format!("{}, in {}", changes::with_what(self.job, after), super::uncapital(call.name()))
             }
         };
-        let short = if self.after.is_some() { "then" } else { "now" };
+        let short = self.after.map_or_else(|| "now".to_owned(), |_| super::options::then(self.job));
         let tap = self.tap_bare();
         let new = if self.system.blower.other.is_some() { " of the new machine" } else { "" };
         let bare = format!("{of} · {tap}");

@@ -20,6 +20,26 @@ const TOLD_KWH: f64 = 10.0;
 /// What stands where nothing can be said.
 const NOTHING: &str = "–";
 
+/// Most letters of a name in a label, and where it has least room.
+const LONGEST_NAME: usize = 20;
+const LEAST_NAME: usize = 14;
+
+/// A name as a label has room for it.
+pub fn shortened(name: &str) -> String {
+    cut(name, LONGEST_NAME)
+}
+
+/// What a half of the head stands under where it has least room: the option's name, or "then" where there is one only.
+pub(super) fn then(job: &Job) -> String {
+    let options = &job.options;
+    if options.count() > 1 { cut(&options.shown.called(options.index()), LEAST_NAME) } else { "then".to_owned() }
+}
+
+fn cut(name: &str, most: usize) -> String {
+    let short: String = name.chars().take(most).collect();
+    if short.len() < name.len() { format!("{}…", short.trim_end()) } else { short }
+}
+
 /// One thing that is compared.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
@@ -73,13 +93,12 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         Some(number(units.airflow_number(column.point()?.per_ton.filter(|_| is_cooling)?), 0))
     }));
     rows.push(row("Limits", &|column| Some(limits(column))));
-    rows.push(row("Price", &|column| {
-        column.price().map(|(price, unpriced)| match unpriced {
-            0 => money(price),
-            some => format!("{} + {some} unpriced", money(price)),
-        })
-    }));
-    rows.push(row("Price with tax", &|column| Some(money(column.price_with_tax()?))));
+    let priced = |price: f64, unpriced: usize| match unpriced {
+        0 => money(price),
+        some => format!("{} + {some} unpriced", money(price)),
+    };
+    rows.push(row("Price", &|column| column.price().map(|(price, unpriced)| priced(price, unpriced))));
+    rows.push(row("Price with tax", &|column| Some(priced(column.price_with_tax()?, column.price()?.1))));
     rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
         // No gain is so sure that cents of it mean anything.
         let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
@@ -93,9 +112,9 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     // As watts are told to 5, and a whole unit of money is less than those.
     rows.push(row("Blower, kWh a year", &|column| Some(number((column.energy()? / TOLD_KWH).round() * TOLD_KWH, 0))));
     rows.push(row("Its energy a year", &|column| Some(money(column.energy_cost()?.round()))));
-    rows.push(row("Rests on", &|column| {
+    rows.push(row("Standing: table, path", &|column| {
         let (curve, path) = column.point()?.standing.words();
-        Some(format!("{curve} table, {path} path"))
+        Some(format!("{curve}, {path}"))
     }));
     rows.retain(|row| row.cells.iter().any(|cell| cell != NOTHING));
     rows
@@ -125,7 +144,7 @@ fn rises(all: &[&Column], units: UnitSystem) -> Vec<Row> {
     heating.map(row).collect()
 }
 
-/// A row for each call that has a target; of another call than the one read with the tap that it runs.
+/// A row for each call that has a target; with the tap where that is another than in the call that was read.
 fn against_targets(all: &[&Column]) -> Vec<Row> {
     let Some(first) = all.first() else {
         return Vec::new();
@@ -138,8 +157,9 @@ fn against_targets(all: &[&Column]) -> Vec<Row> {
             .iter()
             .map(|column| {
                 let at = column.systems().into_iter().nth(index).and_then(|(_, system)| {
-                    let told = against(system?)?;
-                    Some(if index == 0 { told } else { format!("{told}, {word} {}", system?.tap()?) })
+                    let (told, tap) = (against(system?)?, system?.tap()?);
+                    let is_same = column.system().and_then(System::tap) == Some(tap);
+                    Some(if is_same { told } else { format!("{told}, {word} {tap}") })
                 });
                 at.unwrap_or_else(|| NOTHING.to_owned())
             })
@@ -156,7 +176,7 @@ fn against(system: &System) -> Option<String> {
     Some(match (point.reach?, is_open) {
         (Reach::Short, _) => format!("{share}, short"),
         (Reach::InBand, false) => format!("{share}, in the band"),
-        (Reach::InBand, true) => format!("{share}, in the band by less than its ±"),
+        (Reach::InBand, true) => format!("{share}, in the band, ± past its edge"),
         (Reach::TooMuch, _) => format!("{share}, too much"),
         (Reach::NotSaid, _) => format!("{share} or less"),
     })

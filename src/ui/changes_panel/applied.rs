@@ -14,9 +14,10 @@ use crate::model::solution::gain::Gain;
 use crate::model::solution::worth::Worth;
 use crate::model::verdicts::system::{Projection, Running};
 use crate::model::wording::changes;
+use crate::model::wording::options::shortened;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::beside::shortened;
+
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{fold, hint, label};
 use crate::units::{Airflow, UnitSystem, show};

@@ -8,11 +8,12 @@ use egui_plot::PlotTransform;
 use crate::model::curves;
 use crate::model::side_by_side::Column;
 use crate::model::verdicts::system::System;
+use crate::model::wording::options::shortened;
 use crate::ui::chart::labels::{self, Look, Wanted};
 use crate::ui::chart::scene::{self, Drawn, Plane, Scene};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::Screen;
-use crate::ui::view::beside::{Beside, shortened};
+use crate::ui::view::beside::Beside;
 use crate::units::{Airflow, Pressure, UnitSystem, show};
 
 /// Half of a point's side.

@@ -36,7 +36,7 @@ const TAPS: &[Column] = &[
 const CHANGES: &[Column] = &[words(5.0), figures(1.5), figures(1.3), figures(1.3)];
 /// Columns of the options: the names of the rows, what was found, and one for each.
 const OPTIONS: [Column; 2 + MOST_OPTIONS] =
-    [words(1.5), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
+    [words(1.3), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
 /// Columns of what takes the static.
 const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), figures(0.9), figures(0.8), words(1.1)];
 

@@ -9,9 +9,6 @@ use crate::model::wording::{tap_word, visit};
 use crate::units::UnitSystem;
 use crate::units::show::{airflow, pressure};
 
-/// Most letters of a name in a label.
-const LONGEST_NAME: usize = 20;
-
 /// A job that is only looked at.
 #[derive(Clone, Debug)]
 pub struct Beside {
@@ -67,10 +64,4 @@ impl Beside {
             running.system.tap()?
         ))
     }
-}
-
-/// A name as a label has room for it.
-pub fn shortened(name: &str) -> String {
-    let short: String = name.chars().take(LONGEST_NAME).collect();
-    if short.len() < name.len() { format!("{}…", short.trim_end()) } else { short }
 }
