@@ -12,6 +12,32 @@ pub struct Solution {
     pub covariance: Vec<Vec<f64>>,
     /// Weighted sum of squares of what is left, `rᵀ·V⁻¹·r`.
     pub chi_squared: f64,
+    /// L of `V = L·Lᵀ`, and with it the columns of A and what is left as rows that nothing correlates: `L⁻¹·A`, `L⁻¹·r`.
+    lower: Vec<Vec<f64>>,
+    columns: Vec<Vec<f64>>,
+    left: Vec<f64>,
+}
+
+/// What the rows say of one of the causes of their own error, in its standard uncertainties.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Learnt {
+    /// How large it was, most likely.
+    pub size: f64,
+    /// Standard uncertainty of that: 1 where the rows say nothing of it.
+    pub doubt: f64,
+    /// Covariance of that with every unknown.
+    pub with_unknowns: Vec<f64>,
+}
+
+impl Solution {
+    /// What is learnt of a cause that V contains: the conditional mean of a normal error given the rows, `cᵀ·V⁻¹·r`, its variance `1 − cᵀ·P·c` with `P = V⁻¹ − V⁻¹·A·(Aᵀ·V⁻¹·A)⁻¹·Aᵀ·V⁻¹`, and `−(Aᵀ·V⁻¹·A)⁻¹·Aᵀ·V⁻¹·c` (best linear unbiased prediction: Henderson, *Biometrics* 31 (1975) 423, recalled from memory).
+    pub fn learnt(&self, cause: &[f64]) -> Learnt {
+        let own = forward(&self.lower, cause.iter().copied());
+        let along: Vec<f64> = self.columns.iter().map(|column| dot(column, &own)).collect();
+        let with_unknowns: Vec<f64> = self.covariance.iter().map(|row| -dot(row, &along)).collect();
+        let told = dot(&own, &own) + dot(&along, &with_unknowns);
+        Learnt { size: dot(&own, &self.left), doubt: (1.0 - told).max(0.0).sqrt(), with_unknowns }
+    }
 }
 
 /// Solves `min (y − A·x)ᵀ·V⁻¹·(y − A·x)` with `x ≥ 0`.
@@ -30,9 +56,9 @@ pub fn non_negative(rows: &[Vec<f64>], right: &[f64], causes: &[Vec<f64>]) -> Op
     let towards: Vec<f64> = columns.iter().map(|column| dot(column, &seen)).collect();
     let covariance = inverse(&normal)?;
     let unknowns = not_below_zero(&normal, &towards)?;
-    let left = |row: usize| seen[row] - columns.iter().zip(&unknowns).map(|(column, x)| column[row] * x).sum::<f64>();
-    let chi_squared = (0..seen.len()).map(|row| left(row).powi(2)).sum();
-    Some(Solution { unknowns, covariance, chi_squared })
+    let of_row = |row: usize| seen[row] - columns.iter().zip(&unknowns).map(|(column, x)| column[row] * x).sum::<f64>();
+    let left: Vec<f64> = (0..seen.len()).map(of_row).collect();
+    Some(Solution { unknowns, covariance, chi_squared: dot(&left, &left), lower, columns, left })
 }
 
 /// Most causes move few rows, so only those count.
@@ -175,6 +201,20 @@ mod tests {
         assert!((solution.unknowns[1] - 1.0).abs() < 1e-9);
         assert!((solution.covariance[1][1].sqrt() - 0.01 * 2.0_f64.sqrt()).abs() < 1e-6);
         assert!(solution.covariance[0][0].sqrt() > 0.49);
+    }
+
+    /// One thing read twice, the second time with an error c of standard uncertainty 1 besides: x from the first alone would be 1 ± 0.1, so c is 2.0 − 1.0 shrunk by 1/(1 + 0.01 + 0.01), and as sure as both readings together make it.
+    #[test]
+    fn a_cause_is_learnt_as_far_as_the_rows_tell_it() {
+        let mut causes = alone(&[0.1, 0.1]);
+        causes.push(vec![0.0, 1.0]);
+        let solution = non_negative(&[vec![1.0], vec![1.0]], &[1.0, 2.0], &causes).unwrap();
+        let learnt = solution.learnt(&[0.0, 1.0]);
+        assert!((learnt.size - 1.0 / 1.02).abs() < 1e-12, "{learnt:?}");
+        assert!((learnt.doubt - (1.0 - 1.0 / 1.02_f64).sqrt()).abs() < 1e-12, "{learnt:?}");
+        // Where x is too high, c is too low.
+        assert!((learnt.with_unknowns[0] + solution.covariance[0][0] / 1.01).abs() < 1e-12, "{learnt:?}");
+        assert!((solution.learnt(&[0.0, 0.0]).doubt - 1.0).abs() < 1e-15);
     }
 
     /// The unconstrained solution is (2, −1); with the second at zero the first is the mean of 1 and 2.

@@ -10,6 +10,7 @@ mod house;
 mod standard_air;
 
 mod coverage;
+mod exponents;
 mod fitted;
 mod truth;
 mod without_airflow;

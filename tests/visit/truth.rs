@@ -1,11 +1,12 @@
 //! A house whose every drop is known, and what a manometer would read in it.
 
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::facts::blower::{Basis, EquipmentKind};
+use tapcross::model::facts::blower::{Basis, Call, EquipmentKind, Tap};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use tapcross::model::laws::tap_curve::TapCurve;
 
+use super::checks;
 use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SUPPLY, curve_in, furnace, in_wc, torque};
 
 /// Elements of the return and of the supply, with the drop of each at 1,000 cfm and its exponent: those of their kinds, so that nothing but the readings is in doubt.
@@ -79,13 +80,22 @@ impl Truth {
     }
 }
 
-/// A machine with a tap of that name, in air of its table's: A and B move almost the same, 1 and 2 do not.
+/// A machine with a tap of that name, in air of its table's: A and B move almost the same, 1 and 2 do not, and low moves three fifths of high.
 pub(crate) fn machine(tap: &str) -> Job {
     if ["A", "B"].contains(&tap) {
         return furnace();
     }
     let mut job = torque(EquipmentKind::Furnace, Basis::default());
     let table = job.machine.as_mut().expect("a machine");
+    if ["low", "high"].contains(&tap) {
+        let rows = [(0.1, 1440.0), (0.3, 1371.0), (0.5, 1300.0), (0.7, 1228.0), (0.9, 1151.0)];
+        let tap = |name: &str, part: f64| Tap {
+            name: name.to_owned(),
+            ..checks::tap_of(rows.map(|(esp, cfm)| (esp, part * cfm, None)))
+        };
+        table.taps = vec![tap("low", 0.6), tap("high", 1.0)];
+        table.calls = vec![(Call::FanOnly, "high".to_owned())];
+    }
     table.basis.density = Some(job.sets[0].air.at_blower(table.kind, job.sets[0].call).density);
     job
 }

@@ -6,7 +6,7 @@ use crate::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use crate::model::laws::system_curve::SystemCurve;
 use crate::model::laws::tap_curve::TapShape;
 use crate::model::path::parts::guesses::Guessed;
-use crate::model::path::parts::{Separated, segments};
+use crate::model::path::parts::{Separated, ToldExponent, segments};
 use crate::model::path::tesp::{ReadAcross, ReadDifference, StaticSum};
 use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation::Inputs;
@@ -163,8 +163,8 @@ impl<'b, 'a> Budget<'b, 'a> {
                 }
             }
         }
-        for Separated { element, doubt, .. } in self.inputs.separated {
-            self.known_apart(*element, *doubt);
+        for separated in self.inputs.separated {
+            self.told_apart(separated);
         }
         for (element, doubt) in self.read_across() {
             self.known_apart(element, doubt);
@@ -174,6 +174,22 @@ impl<'b, 'a> Budget<'b, 'a> {
                 shift_inside(&mut moved.sum.read_across, Pressure::from_in_wc(by));
             });
         }
+    }
+
+    /// What reading sets tell of an element: its exponent takes its drop along as far as the two hang together, and what is left of the drop's doubt is its own.
+    fn told_apart(&mut self, Separated { element, doubt, exponent, .. }: &Separated) {
+        let element = *element;
+        let Some(ToldExponent { doubt: of_exponent, with_drop, .. }) = *exponent else {
+            self.known_apart(element, *doubt);
+            return;
+        };
+        let along = with_drop / of_exponent.powi(2);
+        self.parting(of_exponent, self.side_of(element), move |moved, by| {
+            moved.moved.told_exponents.push((element, by));
+            moved.moved.apart.push((element, along * by));
+        });
+        let own = doubt.in_wc().powi(2) - (along * of_exponent).in_wc().powi(2);
+        self.known_apart(element, Pressure::from_in_wc(own.max(0.0).sqrt()));
     }
 
     /// What is known of an element apart from its neighbours, which take the rest of what was read.

@@ -7,17 +7,22 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::model::facts::accuracy::{COVERAGE, from_95, from_limit};
 use crate::model::facts::air_path::{Element, ElementId, ElementKind, PortId};
 use crate::model::facts::readings::{CoilState, ReadAt};
-use crate::model::path::parts::{Separated, segments};
+use crate::model::path::parts::{Separated, ToldExponent, segments};
 use crate::model::path::tesp::ReadDifference;
 use crate::model::solution::budget::{shift, shift_ends};
+use crate::model::solution::operating_point::Crossing;
 use crate::model::solution::operation::{self, Inputs, Operation};
-use crate::numerics::least_squares::{self, chi_squared_95};
+use crate::numerics::least_squares::{self, Learnt, Solution, chi_squared_95};
 use crate::units::{Airflow, Pressure};
 
 /// By how much a reading is moved to see what it does, in. w.c.
 const STEP: f64 = 1e-3;
 /// How often the weights are taken from the solution before.
 const ROUNDS: usize = 4;
+/// Least span of airflow, most over least, over which an exponent can be told.
+const TELLING_SPAN: f64 = 1.4;
+/// Standard uncertainty that readings alone must leave an exponent with, or less, to be told.
+const TELLING_DOUBT: f64 = 0.15;
 
 /// A reading set, solved by itself.
 #[derive(Debug)]
@@ -56,6 +61,8 @@ pub struct FittedDrop {
     pub spread: Pressure,
     /// True for what wetting adds to a coil that was wet in some sets and dry in others: no part's own drop.
     pub wetting: bool,
+    /// The exponent of its drop by airflow, where it is one part's and the sets tell it; covariances as warm as the drop.
+    pub exponent: Option<ToldExponent>,
     /// Factor of that warm air on the drop, above zero.
     warm: f64,
 }
@@ -93,6 +100,7 @@ impl Fit {
                 element,
                 drop: fitted.drop / fitted.warm,
                 doubt: fitted.spread / (COVERAGE * fitted.warm),
+                exponent: fitted.exponent.map(|told| ToldExponent { with_drop: told.with_drop / fitted.warm, ..told }),
             }),
             _ => None,
         };
@@ -128,6 +136,10 @@ struct Row<'s> {
 struct Column {
     elements: Vec<(ElementId, f64, f64)>,
     wetting: bool,
+    /// Most over least airflow among the rows that have it.
+    span: f64,
+    /// What is added to each exponent, as far as the rows tell it.
+    steeper: f64,
 }
 
 impl Column {
@@ -136,10 +148,81 @@ impl Column {
         let (within, times) = if self.wetting { (row.coils, row.wetted) } else { (row.elements, 1.0) };
         let there = self.elements.iter().filter(|(id, ..)| within.contains(id));
         there.fold((0.0, 0.0), |sum, (_, weight, exponent)| {
-            let drop = times * weight * row.flow.powf(*exponent) * row.density.powf(exponent - 1.0);
+            let exponent = exponent + self.steeper;
+            let drop = times * weight * row.flow.powf(exponent) * row.density.powf(exponent - 1.0);
             (sum.0 + drop, sum.1 + exponent * drop / row.flow)
         })
     }
+
+    /// The exponent of a single part, as it is told; `as_read` is the warmth of its drop.
+    fn exponent(
+        &self,
+        ((steeper, learnt), index): (&(f64, Learnt), usize),
+        assumed: f64,
+        as_read: f64,
+    ) -> Option<ToldExponent> {
+        let [(_, _, usual)] = self.elements[..] else {
+            return None;
+        };
+        let with_drop = Pressure::from_in_wc(as_read * assumed * learnt.with_unknowns[index]);
+        Some(ToldExponent { value: usual + steeper, doubt: assumed * learnt.doubt, with_drop })
+    }
+
+    /// What the rows tell of its exponents over `assumed`, the standard uncertainty that they are assumed to: nothing where the airflow spans too little, or the readings alone leave it too wide.
+    fn told(&self, learnt: Learnt, assumed: f64) -> Option<(f64, Learnt)> {
+        let by_readings = assumed * learnt.doubt / (1.0 - learnt.doubt.powi(2)).sqrt();
+        let is_told = !self.wetting && self.span >= TELLING_SPAN && by_readings < TELLING_DOUBT;
+        is_told.then_some((assumed * learnt.size, learnt))
+    }
+}
+
+/// A solution by the weights and the exponents of the one before.
+struct Round {
+    design: Vec<Vec<f64>>,
+    causes: Vec<Vec<f64>>,
+    solution: Solution,
+}
+
+impl Round {
+    fn new(
+        (rows, columns, moves): (&[Row<'_>], &[Column], &[Move]),
+        at: &Solved<'_>,
+        before: Option<&[f64]>,
+    ) -> Option<Self> {
+        let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row)).collect();
+        let shares: Vec<Shares> = rows.iter().map(of_row).collect();
+        let design: Vec<Vec<f64>> = shares.iter().map(|row| row.iter().map(|(drop, _)| *drop).collect()).collect();
+        let read = rows.iter().map(|row| row.drop);
+        // Any weights will do to begin with.
+        let unknowns = before.map_or_else(|| vec![start(read.clone().sum(), &design); columns.len()], <[f64]>::to_vec);
+        let causes = causes((rows, &shares), moves, &unknowns, at);
+        // By the law at the exponent so far, what an exponent off from the assumed one would add besides.
+        let off = |row: usize| -> f64 {
+            let steeper =
+                columns.iter().zip(of_exponents(&causes, columns)).filter(|(column, _)| column.steeper != 0.0);
+            steeper.map(|(column, cause)| cause[row] * column.steeper).sum::<f64>() / assumed_exponent(at)
+        };
+        let right: Vec<f64> = read.enumerate().map(|(row, read)| read + off(row)).collect();
+        let solution = least_squares::non_negative(&design, &right, &causes)?;
+        Some(Self { design, causes, solution })
+    }
+
+    /// What is added to each column's exponents where the rows tell it, and what they say of it.
+    fn told<'r>(&'r self, columns: &'r [Column], at: &Solved<'_>) -> impl Iterator<Item = Option<(f64, Learnt)>> + 'r {
+        let assumed = assumed_exponent(at);
+        let each = columns.iter().zip(of_exponents(&self.causes, columns));
+        each.map(move |(column, cause)| column.told(self.solution.learnt(cause), assumed))
+    }
+}
+
+/// The causes that are each column's exponent, the last ones.
+fn of_exponents<'c>(causes: &'c [Vec<f64>], columns: &[Column]) -> &'c [Vec<f64>] {
+    &causes[causes.len() - columns.len()..]
+}
+
+/// Standard uncertainty that an exponent is assumed to.
+fn assumed_exponent(at: &Solved<'_>) -> f64 {
+    from_95(at.inputs.job.accuracy.exponent)
 }
 
 /// Fits the sets; `judged` is the set at whose airflow drops are told.
@@ -149,27 +232,24 @@ impl Column {
 pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
     let at = sets.iter().find(|solved| solved.set == judged)?;
     let airflow = at.operation.now.airflow;
-    let stretches: Vec<Vec<Stretch>> = sets.iter().map(|solved| stretches(&solved.inputs, &solved.operation)).collect();
+    let stretches: Vec<Vec<Stretch>> =
+        sets.iter().map(|solved| stretches(&solved.inputs, &solved.operation.now)).collect();
     let rows: Vec<Row<'_>> = sets.iter().zip(&stretches).flat_map(|(solved, own)| rows_of(solved, own, at)).collect();
-    let columns = columns(&rows, at);
+    let mut columns = columns(&rows, at);
     if sets.len() < 2 || columns.is_empty() {
         return None;
     }
-    let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row)).collect();
-    let shares: Vec<Shares> = rows.iter().map(of_row).collect();
-    let design: Vec<Vec<f64>> = shares.iter().map(|row| row.iter().map(|(drop, _)| *drop).collect()).collect();
-    let right: Vec<f64> = rows.iter().map(|row| row.drop).collect();
     let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
-    // Any weights will do to begin with.
-    let mut unknowns = vec![start(&right, &design); columns.len()];
-    let mut solution = None;
-    for _ in 0..ROUNDS {
-        let causes = causes((&rows, &shares), &moves, &unknowns, at);
-        let solved = least_squares::non_negative(&design, &right, &causes)?;
-        unknowns.clone_from(&solved.unknowns);
-        solution = Some((solved, causes));
+    let mut round = Round::new((&rows, &columns, &moves), at, None)?;
+    for _ in 1..ROUNDS {
+        let told: Vec<_> = round.told(&columns, at).collect();
+        for (column, told) in columns.iter_mut().zip(told) {
+            column.steeper = told.map_or(0.0, |(steeper, _)| steeper);
+        }
+        round = Round::new((&rows, &columns, &moves), at, Some(&round.solution.unknowns))?;
     }
-    let (solution, causes) = solution?;
+    let told: Vec<_> = round.told(&columns, at).collect();
+    let Round { design, causes, solution } = &round;
     let point = at.inputs.at(airflow, at.operation.now.tesp);
     let path = &at.inputs.job.path;
     // A single total is one stretch, of which nobody knows how much is warm: its parts are told as they were read.
@@ -183,6 +263,9 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
             drop: Pressure::from_in_wc(as_read * solution.unknowns[index]),
             spread: Pressure::from_in_wc(as_read * COVERAGE * solution.covariance[index][index].sqrt()),
             wetting: column.wetting,
+            exponent: told[index]
+                .as_ref()
+                .and_then(|told| column.exponent((told, index), assumed_exponent(at), as_read)),
             warm,
         }
     });
@@ -206,14 +289,14 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
 }
 
 /// A drop of the right size for every unknown.
-fn start(right: &[f64], design: &[Vec<f64>]) -> f64 {
+fn start(read: f64, design: &[Vec<f64>]) -> f64 {
     let shares: f64 = design.iter().flatten().sum();
-    right.iter().sum::<f64>() / shares.max(1.0)
+    read / shares.max(1.0)
 }
 
 /// The read stretches of a set that have elements of unknown drop.
-fn stretches(inputs: &Inputs<'_>, operation: &Operation) -> Vec<Stretch> {
-    let at = inputs.at(operation.now.airflow, operation.now.tesp);
+fn stretches(inputs: &Inputs<'_>, now: &Crossing) -> Vec<Stretch> {
+    let at = inputs.at(now.airflow, now.tesp);
     let all = segments::segments(inputs.job, inputs.table, &at).into_iter();
     let path = &inputs.job.path;
     let is_coil = |id: &&ElementId| path.element(**id).is_some_and(|element| element.kind == ElementKind::Coil);
@@ -253,23 +336,31 @@ fn columns(rows: &[Row<'_>], at: &Solved<'_>) -> Vec<Column> {
             alike.entry(seen).or_default().push(element);
         }
     }
-    let column = |elements: Vec<&Element>| {
+    let column = |(seen, elements): (Vec<bool>, Vec<&Element>)| {
         let all: f64 = elements.iter().map(|element| element.usual_weight()).sum();
         let alike = 1.0 / elements.len() as f64;
         let weight = |element: &Element| if all > 0.0 { element.usual_weight() / all } else { alike };
         let parted = |element: &&Element| (element.id, weight(element), element.drop_exponent());
-        Column { elements: elements.iter().map(parted).collect(), wetting: false }
+        let elements = elements.iter().map(parted).collect();
+        Column { elements, wetting: false, span: span(rows, seen), steeper: 0.0 }
     };
-    let mut columns: Vec<Column> = alike.into_values().map(column).collect();
+    let mut columns: Vec<Column> = alike.into_iter().map(column).collect();
     let is_wetted = |element: &&Element| rows.iter().any(|row| row.wetted != 0.0 && row.coils.contains(&element.id));
-    columns.extend(
-        path.elements
-            .iter()
-            .filter(is_wetted)
-            .map(|coil| Column { elements: vec![(coil.id, 1.0, coil.drop_exponent())], wetting: true }),
-    );
+    columns.extend(path.elements.iter().filter(is_wetted).map(|coil| Column {
+        elements: vec![(coil.id, 1.0, coil.drop_exponent())],
+        wetting: true,
+        span: 1.0,
+        steeper: 0.0,
+    }));
     columns.sort_by_key(|column| column.elements.first().and_then(|(id, ..)| path.index_of(*id)));
     columns
+}
+
+/// Most over least airflow among the rows that are seen.
+fn span(rows: &[Row<'_>], seen: Vec<bool>) -> f64 {
+    let seen = rows.iter().zip(seen).filter(|(_, seen)| *seen).map(|(row, _)| row.flow);
+    let (least, most) = seen.fold((f64::INFINITY, 0.0_f64), |(least, most), flow| (least.min(flow), most.max(flow)));
+    most / least
 }
 
 /// What an inch of water more at one place of one set does to its own rows.
@@ -300,8 +391,8 @@ fn moves_of(solved: &Solved<'_>, own: &[Stretch]) -> Vec<Move> {
         let reading = set.at(place)?;
         let mut there = inputs.clone();
         move_reading(&mut there, place, &ends);
-        let operation = operation::operate(&there).ok()?;
-        let then = stretches(&there, &operation);
+        let now = operation::moved_point(&there, &solved.operation.now).ok()?;
+        let then = stretches(&there, &now);
         // Where the path parts otherwise after so small a step, the step says nothing.
         let is_same = then.len() == own.len() && then.iter().zip(own).all(|(then, own)| then.elements == own.elements);
         let drops = then.iter().zip(own).map(|(then, own)| (then.drop - own.drop) / STEP).collect();
@@ -312,7 +403,7 @@ fn moves_of(solved: &Solved<'_>, own: &[Stretch]) -> Vec<Move> {
             read: reading.average().unwrap_or_default(),
             own: scatter.hypot(from_limit(accuracy.manometer_floor.in_wc())),
             drops,
-            airflow: (operation.now.airflow - solved.operation.now.airflow).cfm() / STEP,
+            airflow: (now.airflow - solved.operation.now.airflow).cfm() / STEP,
         })
     };
     places.into_iter().filter_map(moved).collect()
@@ -374,9 +465,9 @@ fn causes((rows, shares): (&[Row<'_>], &[Shares]), moves: &[Move], unknowns: &[f
         let of_row = |(row, slope): (&Row<'_>, &f64)| -slope * row.flow * ran(row, *tap) * own;
         rows.iter().zip(&slopes).map(of_row).collect()
     }));
-    let exponent = from_95(accuracy.exponent);
+    let exponent = assumed_exponent(at);
     causes.extend(unknowns.iter().enumerate().map(|(column, drop)| {
-        let of_row = |(row, shares): (&Row<'_>, &Shares)| -drop * shares[column].0 * row.flow.ln() * exponent;
+        let of_row = |(row, shares): (&Row<'_>, &Shares)| drop * shares[column].0 * row.flow.ln() * exponent;
         rows.iter().zip(shares).map(of_row).collect()
     }));
     causes

@@ -108,7 +108,24 @@ pub fn moved_operation(inputs: &Inputs<'_>, from: &Crossing) -> Result<Operation
     operate_at(inputs, read_entry(inputs, Some((from.entry, LAST_MOVED_STEP)))?)
 }
 
+/// The point alone of what is moved by its uncertainty, without the path that follows from it.
+///
+/// # Errors
+/// See [`NoOperation`].
+pub fn moved_point(inputs: &Inputs<'_>, from: &Crossing) -> Result<Crossing, NoOperation> {
+    point_at(inputs, read_entry(inputs, Some((from.entry, LAST_MOVED_STEP)))?)
+}
+
 fn operate_at(inputs: &Inputs<'_>, entry: Pressure) -> Result<Operation, NoOperation> {
+    let now = point_at(inputs, entry)?;
+    let Crossing { airflow, tesp, .. } = now;
+    let mut parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
+    parts.extend(inputs.sum.inside_parts(airflow));
+    let load = parts::load_of(&parts, &inputs.sum.corrections, inputs.entry_ratio());
+    Ok(Operation { now, load, parts })
+}
+
+fn point_at(inputs: &Inputs<'_>, entry: Pressure) -> Result<Crossing, NoOperation> {
     let across = inputs.sum.read.across();
     let (airflow, standing) = match inputs.shapes.get(inputs.in_use) {
         Some(TapShape::Curve(curve)) => {
@@ -122,10 +139,7 @@ fn operate_at(inputs: &Inputs<'_>, entry: Pressure) -> Result<Operation, NoOpera
     if tesp <= Pressure::ZERO {
         return Err(NoOperation::NoRise(tesp));
     }
-    let mut parts = parts::parts(inputs.job, inputs.table, &inputs.at(airflow, tesp)).map_err(NoOperation::Shares)?;
-    parts.extend(inputs.sum.inside_parts(airflow));
-    let load = parts::load_of(&parts, &inputs.sum.corrections, inputs.entry_ratio());
-    Ok(Operation { now: Crossing { entry, airflow, tesp, standing }, load, parts })
+    Ok(Crossing { entry, airflow, tesp, standing })
 }
 
 fn read_entry(inputs: &Inputs<'_>, near: Option<(Pressure, f64)>) -> Result<Pressure, NoOperation> {

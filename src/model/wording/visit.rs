@@ -2,6 +2,7 @@
 
 use crate::model::answer::Answer;
 use crate::model::answer::visit::{Correction, Kept, SetAnswer, Suspect, Visit};
+use crate::model::facts::accuracy::COVERAGE;
 use crate::model::facts::air_path::{ElementId, ElementKind};
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::{CoilState, ReadingSet};
@@ -224,9 +225,14 @@ fn drops(job: &Job, fit: &Fit, units: UnitSystem) -> String {
     format!("At {flow} by all readings{when} ({unit}): {}", each.join("; "))
 }
 
-/// "0.17 ± 0.01"; no smaller than its ± is a figure.
+/// "0.17 ± 0.01", and "as airflow to the 1.3 ± 0.1" where that is told as well; no smaller than its ± is a figure.
 fn with_spread(fitted: &FittedDrop, units: UnitSystem) -> String {
-    format!("{} ± {}", pressure_bare(fitted.drop, units), pressure_spread_bare(fitted.spread, units))
+    let law = fitted.exponent.map(|told| {
+        let spread = (COVERAGE * told.doubt).max(0.05);
+        format!(", as airflow to the {:.1} ± {spread:.1}", told.value)
+    });
+    let (drop, spread) = (pressure_bare(fitted.drop, units), pressure_spread_bare(fitted.spread, units));
+    format!("{drop} ± {spread}{}", law.unwrap_or_default())
 }
 
 fn named(job: &Job, fitted: &FittedDrop) -> String {

@@ -4,6 +4,7 @@ use super::part::part;
 use super::remarks::UNITS;
 use crate::model::answer::Answer;
 use crate::model::answer::visit::{Correction, Kept, SetAnswer, Suspect, Visit};
+use crate::model::facts::accuracy::COVERAGE;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::job::Job;
 use crate::model::facts::readings::ReadingSet;
@@ -80,6 +81,8 @@ part! {
         drop_in_wc: f64 = fitted.drop.in_wc(),
         u95_drop_in_wc: f64 = fitted.spread.in_wc(),
         wetting: bool = fitted.wetting,
+        exponent: Option<f64> = fitted.exponent.map(|told| told.value),
+        u95_exponent: Option<f64> = fitted.exponent.map(|told| COVERAGE * told.doubt),
     }
 }
 

@@ -71,7 +71,8 @@ impl AsRead<'_> {
         let across = self.at.read_across(self.job, element.id);
         let across = across.map(|read| read / self.at.warm(blank.before_blower));
         if let Some(read) = across.or_else(|| self.at.told_apart(element.id)) {
-            let own = self.law(flow, read, element.drop_exponent());
+            let told = self.at.separated(element.id).and_then(|separated| separated.exponent.as_ref());
+            let own = law_through(flow, read, self.at.moved.exponent(element, told));
             return Some(Part { own, standing: PathStanding::Measured, ..blank });
         }
         let mut own = SystemCurve::default();
@@ -111,9 +112,7 @@ impl AsRead<'_> {
     }
 
     fn law(&self, flow: Airflow, drop: Pressure, exponent: f64) -> SystemCurve {
-        let mut curve = SystemCurve::default();
-        curve.add_law(PowerLaw::through(flow, drop, exponent + self.at.moved.exponent));
-        curve
+        law_through(flow, drop, exponent + self.at.moved.exponent)
     }
 
     fn of_segment(&self, segment: &Segment) -> Result<Vec<Placed>, Undivided> {
@@ -337,6 +336,13 @@ impl AsRead<'_> {
         blank.standing = PathStanding::Assumed;
         Some(blank)
     }
+}
+
+/// The power law through a point.
+fn law_through(flow: Airflow, drop: Pressure, exponent: f64) -> SystemCurve {
+    let mut curve = SystemCurve::default();
+    curve.add_law(PowerLaw::through(flow, drop, exponent));
+    curve
 }
 
 /// Why what is known of a way and what was read across it cannot both hold; `taken` as the air was that passed.

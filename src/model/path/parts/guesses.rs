@@ -3,7 +3,7 @@
 use crate::model::facts::air_path::{Element, ElementId, PortId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::job::Job;
-use crate::model::path::parts::{ReadPoint, segments};
+use crate::model::path::parts::{ReadPoint, ToldExponent, segments};
 use crate::units::Pressure;
 
 /// What nobody stated.
@@ -37,6 +37,8 @@ pub struct Moved {
     pub odds: Vec<(Guess, f64)>,
     /// Elements that were read across, or that reading sets tell apart, and what is added to the drop of each.
     pub apart: Vec<(ElementId, Pressure)>,
+    /// Elements whose exponent reading sets tell, and what is added to it.
+    pub told_exponents: Vec<(ElementId, f64)>,
     /// Ports besides the two that gave the difference across the machine, and what is added to the reading of each.
     pub ports: Vec<(PortId, Pressure)>,
 }
@@ -50,6 +52,19 @@ impl Moved {
     /// What is added to the drop of an element that is known apart from its neighbours.
     pub(super) fn of_known(&self, element: ElementId) -> Pressure {
         self.apart.iter().filter(|(id, _)| *id == element).map(|(_, by)| *by).sum()
+    }
+
+    /// What is added to an exponent that reading sets tell.
+    fn of_told_exponent(&self, element: ElementId) -> f64 {
+        self.told_exponents.iter().filter(|(id, _)| *id == element).map(|(_, by)| *by).sum()
+    }
+
+    /// The exponent of an element's law: as reading sets tell it, or else its own or the usual one.
+    pub(super) fn exponent(&self, element: &Element, told: Option<&ToldExponent>) -> f64 {
+        match told {
+            Some(told) => told.value + self.of_told_exponent(element.id),
+            None => element.drop_exponent() + self.exponent,
+        }
     }
 
     /// What is added to a port's reading.

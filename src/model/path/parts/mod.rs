@@ -218,6 +218,19 @@ pub struct Separated {
     pub drop: Pressure,
     /// Standard uncertainty of that.
     pub doubt: Pressure,
+    /// The exponent of its law, where the sets tell it as well.
+    pub exponent: Option<ToldExponent>,
+}
+
+/// An exponent of a drop by its airflow that reading sets tell, together with what is usual.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ToldExponent {
+    /// The exponent.
+    pub value: f64,
+    /// Standard uncertainty of that, above zero.
+    pub doubt: f64,
+    /// Covariance of that with the drop that is told.
+    pub with_drop: Pressure,
 }
 
 /// The point that the readings led to, and how the path through it is to be laid out.
@@ -254,8 +267,12 @@ impl ReadPoint<'_> {
 
     /// What an element takes by reading sets with it and without, in air that nothing has warmed.
     pub(super) fn told_apart(&self, id: ElementId) -> Option<Pressure> {
-        let told = self.separated.iter().find(|separated| separated.element == id)?;
-        Some((told.drop + self.moved.of_known(id)).max(Pressure::ZERO))
+        Some((self.separated(id)?.drop + self.moved.of_known(id)).max(Pressure::ZERO))
+    }
+
+    /// What reading sets tell of an element.
+    pub(super) fn separated(&self, id: ElementId) -> Option<&Separated> {
+        self.separated.iter().find(|separated| separated.element == id)
     }
 
     /// What an element is known to drop at the airflow through it, apart from any segment: read straight across it, or told by reading sets with it and without, or by its data, or as the table prints it.
