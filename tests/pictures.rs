@@ -17,9 +17,11 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::edit::{Edit, OptionEdit};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
+use tapcross::files::settings::Setting;
 use tapcross::model::facts::air_path::{ElementKind, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeKind, LessByHand, OtherCall, Seal, Switch};
+use tapcross::model::facts::company::Company;
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
@@ -178,6 +180,21 @@ fn options(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::Options.into(), ctx);
 }
 
+/// The settings, with something set.
+fn settings(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    let company = Company {
+        name: "Alder Air (invented)".to_owned(),
+        address: "1 Alder Street".to_owned(),
+        town: "Nowhere".to_owned(),
+        contact: "555 0100".to_owned(),
+        logo: None,
+    };
+    app.run(Setting::Company(company).into(), ctx);
+    app.run(Setting::Number(JobNumber::EnergyPrice, Some(0.21)).into(), ctx);
+    app.run(Setting::Price("Clean filter", Some(40.0)).into(), ctx);
+    app.run(Command::Settings.into(), ctx);
+}
+
 /// The same, put away.
 fn options_shut(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     options(app, ctx);
@@ -261,7 +278,11 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 74] = [
+const SHOTS: [Shot; 78] = [
+    shot("settings-light", WIDE, 1.0, Theme::Light, settings),
+    shot("settings-dark", WIDE, 1.0, Theme::Dark, settings),
+    shot("settings-small-light", SMALL, 1.0, Theme::Light, settings),
+    shot("settings-double-dark", DOUBLE, 2.0, Theme::Dark, settings),
     shot("sets-light", WIDE, 1.0, Theme::Light, sets),
     shot("sets-dark", WIDE, 1.0, Theme::Dark, sets),
     shot("sets-small-light", SMALL, 1.0, Theme::Light, sets),

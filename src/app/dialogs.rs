@@ -77,6 +77,7 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
     let dialog = rfd::AsyncFileDialog::new().set_title(purpose.title());
     match purpose {
         Purpose::OpenJob(_) | Purpose::ShowBeside => Box::pin(dialog.add_filter("Tapcross job", &["ron"]).pick_file()),
+        Purpose::Logo => Box::pin(dialog.add_filter("Picture (PNG)", &["png"]).pick_file()),
         Purpose::SaveJob(name, _) => {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
         }

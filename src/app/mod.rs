@@ -8,6 +8,7 @@ mod place;
 mod recovery;
 pub mod reports;
 mod run_action;
+mod set;
 mod start;
 
 use std::path::{Path, PathBuf};
@@ -41,7 +42,7 @@ use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
 use crate::ui::widgets::focus::Keys;
-use crate::ui::{help, options, overlays, theme, window};
+use crate::ui::{help, options, overlays, settings as settings_sheet, theme, window};
 use crate::units::show;
 
 /// Most letters that a paste into a field has: far more than any title, note or number.
@@ -312,6 +313,7 @@ impl TapcrossApp {
     fn is_covered(&self) -> bool {
         self.asks()
             || self.view.options.is_open
+            || self.view.settings.is_some()
             || self.view.help.is_some()
             || self.view.picker.is_some()
             || self.view.table_editor.is_some()
@@ -516,6 +518,7 @@ impl eframe::App for TapcrossApp {
         let kept_back = is_back.then(|| self.answer.kept_back());
         let shown = kept_back.as_ref().unwrap_or(&self.answer);
         let screen = Screen::of(self.history.job(), shown, self.settings.units, &self.library);
+        let screen = Screen { company: Some(&self.settings.company), firsts: Some(&self.settings.firsts), ..screen };
         let screen = screen.holding(self.trials.shown().filter(|_| kept_back.is_none()));
         let screen = if kept_back.is_none() { self.comparing.on(screen, revision) } else { screen };
         let chrome = Chrome {
@@ -529,6 +532,7 @@ impl eframe::App for TapcrossApp {
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
         options::show(ui, &screen, &mut self.view, &mut actions);
+        settings_sheet::show(ui, &chrome, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
         help::show(ui, &mut self.view);
         if self.asks() {

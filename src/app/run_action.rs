@@ -21,7 +21,7 @@ use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::paper::printed::Shown;
-use crate::report::form::{Form, Paper, endings};
+use crate::report::form::{Form, endings};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
 use crate::ui::view::at_stake::Stamp;
@@ -102,6 +102,10 @@ impl TapcrossApp {
                 }
                 self.keep_settings();
             }
+            Action::Set(setting) => self.set(*setting, ctx),
+            Action::ChooseLogo => self.dialogs.ask(Purpose::Logo, ctx),
+            Action::TakeLogo(path) => self.take_logo(&path),
+            Action::ForgetLogo => self.forget_logo(),
             Action::UseTable(table) => self.use_table(*table),
             Action::KeepTable(table) => self.keep_table(*table),
             Action::ReplaceTable(path, table) => self.replace_table(path, *table),
@@ -136,7 +140,11 @@ impl TapcrossApp {
     }
 
     fn edit(&mut self, edit: Edit) {
-        if let Err(refusal) = self.history.apply(edit) {
+        let applied = match self.price_of_new(&edit) {
+            Some(price) => self.history.apply_together(vec![edit, price]),
+            None => self.history.apply(edit),
+        };
+        if let Err(refusal) = applied {
             self.wrong(refusal.sentence(self.settings.units));
         }
     }
@@ -184,6 +192,10 @@ impl TapcrossApp {
             Command::CopyOption => self.run(Edit::Option(OptionEdit::Copy).into(), ctx),
             Command::NextOption => self.step_to_option(self.job().options.index() + 1, ctx),
             Command::PreviousOption => self.step_to_option(self.job().options.index().wrapping_sub(1), ctx),
+            Command::Settings => {
+                self.view.settings =
+                    if self.view.settings.is_some() { None } else { Some(self.settings.company.clone()) };
+            }
             Command::FullScreen => {
                 let is_full = ctx.input(|input| input.viewport().fullscreen).unwrap_or_default();
                 ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(!is_full));
@@ -267,7 +279,7 @@ impl TapcrossApp {
     }
 
     fn new_job(&mut self) {
-        self.begin(History::of_saved(Job::default()), None);
+        self.begin(History::of_saved(self.settings.firsts.job()), None);
         self.pick_blower(TableFor::Job);
     }
 
@@ -359,11 +371,11 @@ impl TapcrossApp {
             self.wrong_path(format!("No results have that ending; give one of {endings}: {}", path.display()));
             return;
         };
-        self.write(path, form, ctx);
+        self.write(path, form.on(self.settings.paper), ctx);
     }
 
     fn sheet_to(&mut self, path: &Path, ctx: &egui::Context) {
-        match Form::field_sheet(path, Paper::default()).filter(|_| !self.is_a_jobs(path)) {
+        match Form::field_sheet(path, self.settings.paper).filter(|_| !self.is_a_jobs(path)) {
             Some(form) => self.write(path, form, ctx),
             None => self.wrong_path(format!(
                 "A field sheet is a PDF and takes no job's place; give a name that ends in .pdf: {}",

@@ -6,6 +6,10 @@
 //! (
 //!     tapcross_settings: 1,            // the format; always the first field
 //!     theme: System,                   // System, Light, Dark
+//!     paper: Letter,                   // Letter, A4
+//!     company: (name: "Alder Air (invented)", address: "1 Alder Street", town: "", contact: "555 0100"),
+//!     new_jobs: {"energy_price_per_kwh": 0.21, "manometer_fraction": 0.005}, // what new jobs begin with, by the keys of a job's file
+//!     prices: {"Clean filter": 40.0},  // what new changes cost at first, by their names
 //!     units: InchPound,                // InchPound, SiLitres, SiCubicMetres
 //!     zoom_percent: 100,               // 100 to 250
 //!     recent: ["house.ron"],           // latest first, at most 12
@@ -19,10 +23,16 @@
 //! assert_eq!(settings.zoom_percent, 100);
 //! ```
 //!
+//! Everything but the first field may be left out.
+//! The company's own mark is the file `logo.png` beside it ([`logo`]).
 //! Only its owner may read it, for recent files are named after the places of jobs.
 //! A file that cannot be read is kept beside the new one as `settings-damaged.ron`.
 
-use std::collections::BTreeSet;
+pub mod logo;
+mod own;
+mod setting;
+
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
@@ -36,7 +46,13 @@ use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::head;
 use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::files::ron_words::{self, Fault};
+use crate::files::settings::own::{CompanyDto, PaperDto};
+use crate::model::facts::company::Company;
+use crate::model::firsts::Firsts;
+use crate::report::form::Paper;
 use crate::units::UnitSystem;
+
+pub use setting::Setting;
 
 /// The format that this program writes, and the newest that it reads.
 const FORMAT: u32 = 1;
@@ -76,7 +92,7 @@ pub enum Panel {
 }
 
 /// Everything that is remembered from one start to the next.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Settings {
     /// Light or dark.
     pub theme: ThemeChoice,
@@ -84,6 +100,12 @@ pub struct Settings {
     pub units: UnitSystem,
     /// Zoom in percent, 100 to 250.
     pub zoom_percent: u16,
+    /// Paper that reports are printed on.
+    pub paper: Paper,
+    /// Whose reports they are; the logo stands in a file of its own ([`logo`]).
+    pub company: Company,
+    /// What new jobs and new changes begin with.
+    pub firsts: Firsts,
     /// Recent files, latest first, at most [`RECENT_FILES`], each once; [`Settings::opened`] keeps it so.
     pub recent: Vec<PathBuf>,
     /// Panels that are folded away.
@@ -100,6 +122,9 @@ impl Default for Settings {
             theme: ThemeChoice::System,
             units: UnitSystem::InchPound,
             zoom_percent: ZOOM_RANGE.0,
+            paper: Paper::default(),
+            company: Company::default(),
+            firsts: Firsts::default(),
             recent: Vec::new(),
             folded: BTreeSet::new(),
             window_points: None,
@@ -153,6 +178,14 @@ struct SettingsDto {
     units: UnitSystem,
     #[serde(default = "no_zoom")]
     zoom_percent: u16,
+    #[serde(default, with = "PaperDto")]
+    paper: Paper,
+    #[serde(default)]
+    company: CompanyDto,
+    #[serde(default)]
+    new_jobs: BTreeMap<String, f64>,
+    #[serde(default)]
+    prices: BTreeMap<String, f64>,
     #[serde(default)]
     recent: Vec<String>,
     #[serde(default)]
@@ -224,6 +257,10 @@ pub fn write(settings: &Settings) -> Result<String> {
         theme: settings.theme,
         units: settings.units,
         zoom_percent: settings.zoom_percent,
+        paper: settings.paper,
+        company: CompanyDto::of(&settings.company),
+        new_jobs: own::numbers_by_key(&settings.firsts),
+        prices: settings.firsts.prices.iter().map(|(name, price)| ((*name).to_owned(), *price)).collect(),
         recent: paths.map(str::to_owned).collect(),
         folded: settings.folded.clone(),
         window_points: settings.window_points,
@@ -238,10 +275,21 @@ pub fn write(settings: &Settings) -> Result<String> {
 ///
 /// Where the file cannot be read, the sentence says under which name it will be kept.
 pub fn read(path: &Path) -> (Settings, Option<String>) {
+    let (mut settings, told) = read_file(path);
+    let (logo, of_logo) = match logo::kept(path) {
+        Ok(logo) => (logo, None),
+        Err(error) => (None, Some(format!("{error:#}"))),
+    };
+    settings.company.logo = logo;
+    let told: Vec<String> = told.into_iter().chain(of_logo).collect();
+    (settings, (!told.is_empty()).then(|| told.join("; ")))
+}
+
+fn read_file(path: &Path) -> (Settings, Option<String>) {
     let told = match look(path) {
         There::Nothing => return (Settings::default(), None),
         There::Settings(settings, told) => {
-            return (settings, told.map(|told| format!("{told}: {}", path.display())));
+            return (*settings, told.map(|told| format!("{told}: {}", path.display())));
         }
         There::Newer(format) => Refused::Newer(format).sentence(),
         There::Unplain(why) => Refused::Damaged(why).sentence(),
@@ -259,7 +307,7 @@ pub fn read(path: &Path) -> (Settings, Option<String>) {
 /// What has the name of the settings file.
 enum There {
     Nothing,
-    Settings(Settings, Option<String>),
+    Settings(Box<Settings>, Option<String>),
     /// A file of this newer format.
     Newer(String),
     /// A plain file that cannot be read, and why.
@@ -271,7 +319,7 @@ enum There {
 fn look(path: &Path) -> There {
     match plain_file::read_text(path, LARGEST) {
         Ok(text) => match understood(&text) {
-            Ok((settings, told)) => There::Settings(settings, told),
+            Ok((settings, told)) => There::Settings(Box::new(settings), told),
             Err(Refused::Newer(format)) => There::Newer(format),
             Err(Refused::Damaged(why)) => There::Damaged(why),
         },
@@ -338,11 +386,17 @@ fn name_of(path: &Path) -> std::borrow::Cow<'_, str> {
 }
 
 fn from_dto(dto: SettingsDto) -> (Settings, Option<String>) {
-    let (zoom_percent, told) = zoom(dto.zoom_percent);
+    let (zoom_percent, of_zoom) = zoom(dto.zoom_percent);
+    let (firsts, of_firsts) = own::firsts(dto.new_jobs, dto.prices);
+    let told: Vec<String> = of_zoom.into_iter().chain(of_firsts).collect();
+    let told = (!told.is_empty()).then(|| told.join("; "));
     let settings = Settings {
         theme: dto.theme,
         units: dto.units,
         zoom_percent,
+        paper: dto.paper,
+        company: dto.company.company(),
+        firsts,
         recent: shortened(dto.recent.into_iter().map(PathBuf::from).collect()),
         folded: dto.folded,
         window_points: dto.window_points,

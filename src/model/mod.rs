@@ -20,6 +20,7 @@ pub mod answer;
 pub mod alone;
 pub mod curves;
 pub mod first_guess;
+pub mod firsts;
 pub mod read_next;
 pub mod search;
 pub mod side_by_side;

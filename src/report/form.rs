@@ -161,6 +161,16 @@ impl Form {
         Self::ALL.into_iter().find(|form| ending.eq_ignore_ascii_case(form.ending()))
     }
 
+    /// The same on another paper, where it is on any.
+    #[must_use]
+    pub const fn on(self, paper: Paper) -> Self {
+        match self {
+            Self::Pdf(_) => Self::Pdf(paper),
+            Self::FieldSheet(_) => Self::FieldSheet(paper),
+            Self::Json | Self::Csv(_) | Self::Svg | Self::Png(_) => self,
+        }
+    }
+
     /// A field sheet into this file; nothing for an ending that no PDF has.
     pub fn field_sheet(file: &Path, paper: Paper) -> Option<Self> {
         let sheet = Self::FieldSheet(paper);

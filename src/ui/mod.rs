@@ -17,6 +17,7 @@ pub mod path_strip;
 pub mod picker;
 pub mod reading_entry;
 pub mod recovered;
+pub mod settings;
 pub mod table_editor;
 pub mod taps_panel;
 pub mod theme;

@@ -93,6 +93,7 @@ const fn verb(purpose: &Purpose) -> &'static str {
     match purpose {
         Purpose::OpenJob(_) => "Open",
         Purpose::ShowBeside => "Show",
+        Purpose::Logo => "Take it",
         Purpose::SaveJob(..) => "Save",
         Purpose::SaveReport(_) | Purpose::SaveSheet(_) => "Write",
     }

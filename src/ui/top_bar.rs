@@ -148,6 +148,7 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
         item(ui, Command::DemoHeatPump, out);
         item(ui, Command::DemoFurnace, out);
         ui.separator();
+        item(ui, Command::Settings, out);
         item(ui, Command::Quit, out);
     });
     hint::hint(&menu.response, || "Jobs, results and demos (F10)".to_owned());

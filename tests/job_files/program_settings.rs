@@ -1,12 +1,28 @@
 //! The settings file.
 
 use super::*;
+use tapcross::model::facts::company::Company;
+use tapcross::model::facts::job_number::JobNumber;
+use tapcross::model::firsts::Firsts;
+use tapcross::report::form::Paper;
 
 fn changed() -> Settings {
     Settings {
         theme: ThemeChoice::Dark,
         units: UnitSystem::SiCubicMetres,
         zoom_percent: 175,
+        paper: Paper::A4,
+        company: Company {
+            name: "Alder Air (invented)".to_owned(),
+            address: "1 Alder Street".to_owned(),
+            town: "Nowhere".to_owned(),
+            contact: "555 0100 \"day\"".to_owned(),
+            logo: None,
+        },
+        firsts: Firsts {
+            numbers: [(JobNumber::EnergyPrice, 0.21), (JobNumber::ManometerFloor, 0.002)].into(),
+            prices: [("Clean filter", 40.0), ("Second return", 900.5)].into(),
+        },
         recent: vec!["b.ron".into(), "a \"quoted\" name.ron".into()],
         folded: [Panel::AirPath, Panel::Job].into(),
         window_points: Some((1440, 900)),

@@ -7,6 +7,7 @@ pub mod airflow_read;
 pub mod blower;
 pub mod caution;
 pub mod change;
+pub mod company;
 pub mod costs;
 pub mod drop_data;
 pub mod duct;

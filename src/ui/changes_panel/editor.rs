@@ -57,7 +57,7 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
     }
     results(ui, screen, change);
     other_way(ui, screen, change, view, out);
-    price(ui, change, view, out);
+    price(ui, screen, change, view, out);
     note(ui, change, view, out);
 }
 
@@ -297,7 +297,7 @@ fn allowed_from(typed: &str, asks: Asks, units: UnitSystem) -> Result<Option<All
     }
 }
 
-fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
+fn price(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
     let shown = change.price.map(|price| show::trimmed(price, 2)).unwrap_or_default();
     let key = FieldKey::ChangeField(change.id.0, FieldKey::PRICE);
     let mut committed = None;
@@ -305,6 +305,10 @@ fn price(ui: &mut Ui, change: &Change, view: &mut View, out: &mut Vec<Action>) {
         committed = field::text_box(ui, view, &spec(key, "Price", &shown, BOX));
     });
     field::reason(ui, view, key);
+    let of_list = screen.firsts.and_then(|firsts| firsts.price(&change.kind, screen.job));
+    if of_list.is_some() && of_list == change.price {
+        label::caption(ui, "As the price list in the settings has it");
+    }
     if let Some(text) = committed {
         let result = price_edit(change.id, &text);
         out.extend(field::taken(ui, view, key, &text, result).map(Action::Edit));

@@ -140,6 +140,8 @@ pub(super) fn edits_of(
         | FieldKey::ReturnGrilles
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
+        | FieldKey::NewJobs(_)
+        | FieldKey::ListPrice(_)
         | FieldKey::ChangeField(..) => Vec::new(),
     };
     let mut then = job.clone();

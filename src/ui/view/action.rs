@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 use crate::edit::Edit;
-use crate::files::settings::{Panel, ThemeChoice};
+use crate::files::settings::{Panel, Setting, ThemeChoice};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeId;
 use crate::ui::view::at_stake::Stamp;
@@ -51,6 +51,14 @@ pub enum Action {
     Theme(ThemeChoice),
     /// Fold a panel away or back.
     Fold(Panel),
+    /// Change a setting.
+    Set(Box<Setting>),
+    /// Ask for a picture that stands at the head of reports.
+    ChooseLogo,
+    /// Take this picture for it.
+    TakeLogo(PathBuf),
+    /// Print without one.
+    ForgetLogo,
     /// Use a table in the job.
     UseTable(Box<BlowerTable>),
     /// Keep a table in a person's own library and use it in the job.
@@ -88,6 +96,10 @@ impl Action {
             | Self::Units(_)
             | Self::Theme(_)
             | Self::Fold(_)
+            | Self::Set(_)
+            | Self::ChooseLogo
+            | Self::TakeLogo(_)
+            | Self::ForgetLogo
             | Self::UseTable(_)
             | Self::KeepTable(_)
             | Self::ReplaceTable(..)
@@ -155,6 +167,8 @@ pub enum Command {
     NextOption,
     /// The option before this one.
     PreviousOption,
+    /// What a person has set about the program.
+    Settings,
     /// The whole screen, or a window again.
     FullScreen,
     /// The manual.
@@ -193,7 +207,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 44] = [
+    pub const ALL: [Self; 45] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -224,6 +238,7 @@ impl Command {
         Self::ZoomIn,
         Self::ZoomOut,
         Self::ZoomReset,
+        Self::Settings,
         Self::FullScreen,
         Self::Help,
         Self::GoToReadings,
@@ -270,6 +285,7 @@ impl Command {
             Self::CopyOption => "Another option like this",
             Self::NextOption => "Work on the next option",
             Self::PreviousOption => "Work on the option before",
+            Self::Settings => "Settings…",
             Self::FullScreen => "Full screen",
             Self::Help => "Help",
             Self::ZoomIn => "Larger",
@@ -324,6 +340,7 @@ impl Command {
             Self::CopyOption => Some(KeyboardShortcut::new(Modifiers::NONE.plus(Modifiers::SHIFT), Key::F9)),
             Self::NextOption => Some(KeyboardShortcut::new(Modifiers::ALT, Key::PageDown)),
             Self::PreviousOption => Some(KeyboardShortcut::new(Modifiers::ALT, Key::PageUp)),
+            Self::Settings => with(Key::Comma),
             Self::FullScreen => alone(Key::F11),
             Self::Help => alone(Key::F1),
             Self::ZoomIn => with(Key::Plus),
@@ -349,6 +366,12 @@ impl Command {
 impl From<Command> for Action {
     fn from(command: Command) -> Self {
         Self::Command(command)
+    }
+}
+
+impl From<Setting> for Action {
+    fn from(setting: Setting) -> Self {
+        Self::Set(Box::new(setting))
     }
 }
 

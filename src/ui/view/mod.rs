@@ -21,10 +21,12 @@ use crate::model::answer::Answer;
 use crate::model::change::{Allowed, Declaration};
 use crate::model::facts::blower::{BlowerTable, Call};
 use crate::model::facts::change::ChangeId;
+use crate::model::facts::company::Company;
 use crate::model::facts::duct::fitting::FittingSum;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
+use crate::model::firsts::Firsts;
 use crate::model::read_next::Proposals;
 use crate::model::side_by_side::Column;
 use crate::model::typed::table_draft::{TableFor, TableInHand};
@@ -57,12 +59,28 @@ pub struct Screen<'a> {
     pub beside: Option<&'a Beside>,
     /// What was found and every option, worked out, where the job stands as it stood then.
     pub options: Option<(&'a Column, &'a [Column])>,
+    /// Whose reports they are, where it is known.
+    pub company: Option<&'a Company>,
+    /// What new changes begin with, where a person has said so.
+    pub firsts: Option<&'a Firsts>,
 }
 
 impl<'a> Screen<'a> {
     /// A job and what follows from it, with nothing in the hand.
     pub const fn of(job: &'a Job, answer: &'a Answer, units: UnitSystem, library: &'a Library) -> Self {
-        Self { job, answer, units, library, was: None, in_hand: None, wished: None, beside: None, options: None }
+        Self {
+            job,
+            answer,
+            units,
+            library,
+            was: None,
+            in_hand: None,
+            wished: None,
+            beside: None,
+            options: None,
+            company: None,
+            firsts: None,
+        }
     }
 
     /// The same with what the hand holds.
@@ -166,6 +184,10 @@ pub enum FieldKey {
     NewBypass(u32),
     /// A field of a change, by the change's number and the field's own.
     ChangeField(u32, u8),
+    /// A number that new jobs begin with.
+    NewJobs(JobNumber),
+    /// A price of the list, by its place in it.
+    ListPrice(u8),
 }
 
 impl FieldKey {
@@ -192,6 +214,8 @@ impl FieldKey {
                 | Self::ElementName(_)
                 | Self::NewLeak(_)
                 | Self::NewBypass(_)
+                | Self::NewJobs(_)
+                | Self::ListPrice(_)
                 | Self::ChangeField(_, Self::ALLOWED | Self::PRICE | Self::NOTE)
         )
     }
@@ -445,6 +469,8 @@ pub struct View {
     pub held: Option<Held>,
     /// How the options are seen.
     pub options: OptionsView,
+    /// The company as it is typed, while the settings are open.
+    pub settings: Option<Company>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.

@@ -13,6 +13,8 @@ pub enum Purpose {
     OpenJob(Option<Box<Stamp>>),
     /// Showing another job on the chart.
     ShowBeside,
+    /// Taking a picture for the head of reports.
+    Logo,
     /// Saving the job: the name suggested, and what waits for it.
     SaveJob(String, Option<Box<Action>>),
     /// Writing the results; the name suggested, whose ending says what is meant.
@@ -27,6 +29,7 @@ impl Purpose {
         match self {
             Self::OpenJob(_) => "Open a job",
             Self::ShowBeside => "Show another job on the chart",
+            Self::Logo => "Choose a logo",
             Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
             Self::SaveSheet(_) => "Write a field sheet",
@@ -38,7 +41,7 @@ impl Purpose {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
             Self::SaveReport(name) | Self::SaveSheet(name) => Path::new(name).extension().and_then(OsStr::to_str),
-            Self::OpenJob(_) | Self::ShowBeside => None,
+            Self::OpenJob(_) | Self::ShowBeside | Self::Logo => None,
         };
         let missing = ending.filter(|_| path.extension().is_none());
         missing.map_or_else(|| path.to_path_buf(), |ending| path.with_extension(ending))
@@ -50,6 +53,7 @@ impl Purpose {
             Self::OpenJob(None) => Action::OpenPath(path),
             Self::OpenJob(Some(agreed)) => Action::GiveUp(agreed.clone(), Box::new(Action::OpenPath(path))),
             Self::ShowBeside => Action::ShowBeside(path),
+            Self::Logo => Action::TakeLogo(path),
             Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
             Self::SaveReport(_) => Action::ReportTo(path),
             Self::SaveSheet(_) => Action::SheetTo(path),
@@ -59,7 +63,7 @@ impl Purpose {
     /// The name suggested.
     pub fn suggested(&self) -> &str {
         match self {
-            Self::OpenJob(_) | Self::ShowBeside => "",
+            Self::OpenJob(_) | Self::ShowBeside | Self::Logo => "",
             Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) => name,
         }
     }
