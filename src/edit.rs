@@ -135,6 +135,12 @@ pub enum Edit {
     RemoveChange(ChangeId),
     /// What a change costs.
     ChangePrice(ChangeId, Option<f64>),
+    /// What of that is labour.
+    ChangeLabour(ChangeId, Option<f64>),
+    /// How money is written.
+    Currency(String),
+    /// Until when prices hold, as typed.
+    ValidUntil(String),
     /// A note on a change.
     ChangeNote(ChangeId, String),
     /// A change of the options.
@@ -212,6 +218,9 @@ impl Edit {
             Self::DuplicateChange(_) => "change duplicated".to_owned(),
             Self::RemoveChange(_) => "change removed".to_owned(),
             Self::ChangePrice(..) => "price".to_owned(),
+            Self::ChangeLabour(..) => "labour".to_owned(),
+            Self::Currency(_) => "currency".to_owned(),
+            Self::ValidUntil(_) => "how long prices hold".to_owned(),
             Self::ChangeNote(id, _) => format!("note on change {}", id.0),
             Self::Option(edit) => edit.label().to_owned(),
         }
@@ -280,7 +289,10 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::RemoveChange(id) => job.changes.retain(|change| change.id != id),
         Edit::ReplaceChange(id, kind) => with_change(job, id, |change| change.kind = kind),
         Edit::SwitchChange(id, switch) => with_change(job, id, |change| change.switch = switch),
-        Edit::ChangePrice(id, price) => with_change(job, id, |change| change.price = price),
+        Edit::ChangePrice(id, price) => with_change(job, id, |change| set_price(change, price)),
+        Edit::ChangeLabour(id, labour) => with_change(job, id, |change| change.labour = labour),
+        Edit::Currency(text) => job.costs.currency = text,
+        Edit::ValidUntil(text) => job.costs.valid_until = text,
         Edit::ChangeNote(id, note) => with_change(job, id, |change| change.note = note),
         Edit::Option(edit) => option_edits::change(job, edit)?,
         Edit::Call(call) => set_call(job, call),
@@ -365,13 +377,19 @@ fn with_element(job: &mut Job, id: ElementId, edit: impl FnOnce(&mut Element)) -
 
 fn new_change(job: &Job, kind: ChangeKind) -> Change {
     let number = job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1;
-    Change { id: ChangeId(number), kind, switch: Switch::On, price: None, note: String::new() }
+    Change { id: ChangeId(number), kind, switch: Switch::On, price: None, labour: None, note: String::new() }
 }
 
 fn with_change(job: &mut Job, id: ChangeId, edit: impl FnOnce(&mut Change)) {
     if let Some(change) = job.changes.iter_mut().find(|change| change.id == id) {
         edit(change);
     }
+}
+
+/// Another price; labour that would be more than it goes.
+fn set_price(change: &mut Change, price: Option<f64>) {
+    change.price = price;
+    change.labour = change.labour.filter(|labour| price.is_some_and(|price| *labour <= price));
 }
 
 fn duplicate_change(job: &mut Job, id: ChangeId) {

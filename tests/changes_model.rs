@@ -99,7 +99,7 @@ fn reference() -> Job {
 
 fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
     for (kind, id) in kinds.into_iter().zip((1..).map(ChangeId)) {
-        job.changes.push(Change { id, kind, switch: Switch::On, price: None, note: String::new() });
+        job.changes.push(Change { id, kind, switch: Switch::On, price: None, labour: None, note: String::new() });
     }
     job
 }

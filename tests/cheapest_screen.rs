@@ -53,7 +53,8 @@ fn job(wanted: f64) -> Job {
     job.limits.accept_band = 0.05;
     job.machine.as_mut().unwrap().rated_maximum = None;
     for (number, (kind, price)) in (1..).zip(kinds) {
-        let change = Change { id: ChangeId(number), kind, switch: Switch::Off, price, note: String::new() };
+        let change =
+            Change { id: ChangeId(number), kind, switch: Switch::Off, price, labour: None, note: String::new() };
         job.changes.push(change);
     }
     job

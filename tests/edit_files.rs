@@ -298,6 +298,7 @@ fn sizes_past_all_reason_are_refused_by_edit_and_file_alike() {
         kind: ChangeKind::BelowTable(BelowTable { factor: 0.9 }),
         switch: Switch::Off,
         price: None,
+        labour: None,
         note: String::new(),
     };
     full.changes = (1..).map(off).take(MOST_CHANGES).collect();

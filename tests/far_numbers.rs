@@ -47,8 +47,14 @@ fn told(job: &Job) -> Result<String, String> {
 /// The furnace with changes put on as an old file may hold them: no edit has looked at them.
 fn with(kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
     let mut job = demo::gas_furnace();
-    let change =
-        |(number, kind)| Change { id: ChangeId(number), kind, switch: Switch::On, price: None, note: String::new() };
+    let change = |(number, kind)| Change {
+        id: ChangeId(number),
+        kind,
+        switch: Switch::On,
+        price: None,
+        labour: None,
+        note: String::new(),
+    };
     job.changes = (1..).zip(kinds).map(change).collect();
     job
 }

@@ -14,8 +14,10 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::target::Target;
 use tapcross::model::search;
-use tapcross::model::side_by_side::{Column, columns};
-use tapcross::units::{Airflow, HeatRate, TemperatureRise};
+use tapcross::model::side_by_side::{self, Column, columns};
+use tapcross::model::wording::options;
+use tapcross::report::json::Report;
+use tapcross::units::{Airflow, HeatRate, TemperatureRise, UnitSystem};
 
 fn with(mut job: Job, edits: impl IntoIterator<Item = Edit>) -> Job {
     for one in edits {
@@ -218,6 +220,46 @@ fn an_option_is_told_with_its_price_its_energy_and_what_a_cfm_costs() {
     assert_eq!(columns(&unpriced, &Answer::of(&unpriced), Answer::of)[1].price_per_airflow(), None);
     let little = with(job, [Edit::ReplaceChange(ChangeId(1), less(&two(), 0.001))]);
     assert_eq!(columns(&little, &Answer::of(&little), Answer::of)[1].price_per_airflow(), None);
+}
+
+/// By hand: 500 of which 200 are labour, at 7 % on material and 20 % on labour: 300 × 1.07 + 200 × 1.2 = 561.
+#[test]
+fn labour_and_material_are_told_apart_each_with_its_tax() {
+    let numbers = [Edit::Number(JobNumber::Tax, Some(0.07)), Edit::Number(JobNumber::LabourTax, Some(0.2))];
+    let job = with(two(), numbers);
+    let job = with(job, [Edit::ChangeLabour(ChangeId(1), Some(200.0)), Edit::Currency("EUR".to_owned())]);
+    let compared = columns(&job, &Answer::of(&job), Answer::of);
+    let [whole, apart] = &compared[..] else { panic!("two options") };
+    assert_eq!((whole.labour(), whole.material()), (None, None), "nobody says what of the first is labour");
+    assert!((whole.price_with_tax().unwrap() - 214.0).abs() < 1e-9);
+    assert_eq!((apart.labour(), apart.material()), (Some(200.0), Some(300.0)));
+    assert!((apart.price_with_tax().unwrap() - 561.0).abs() < 1e-9);
+    let found = side_by_side::found(&job, Answer::of);
+    let rows = options::rows(&found, &compared, UnitSystem::InchPound);
+    let told = |name: &str| rows.iter().find(|row| row.name == name).unwrap().cells.clone();
+    assert_eq!(told("Of it labour"), ["–", "–", "200\u{a0}EUR"]);
+    assert_eq!(told("Of it material"), ["–", "–", "300\u{a0}EUR"]);
+    assert_eq!(told("Price with tax"), ["–", "214\u{a0}EUR", "561\u{a0}EUR"]);
+    let report = serde_json::to_value(Report::of("a", &job, &Answer::of(&job), search::to_the_end(&job))).unwrap();
+    assert_eq!(report["options"][1]["labour"], 200.0);
+    assert_eq!(report["options"][1]["material"], 300.0);
+    assert_eq!((&report["changes"][0]["labour"], &report["job"]["currency"]), (&200.0.into(), &"EUR".into()));
+}
+
+#[test]
+fn labour_is_never_more_than_its_price() {
+    let job = with(two(), [Edit::ChangeLabour(ChangeId(1), Some(200.0))]);
+    let mut then = job.clone();
+    let refused = edit::apply(&mut then, Edit::ChangeLabour(ChangeId(1), Some(500.5))).unwrap_err();
+    assert_eq!(
+        refused.to_string(),
+        "Option 2: Change 1: Labour is a part of the price and cannot be more than it; type the price first"
+    );
+    assert_eq!(then, job);
+    let less = with(job.clone(), [Edit::ChangePrice(ChangeId(1), Some(150.0))]);
+    assert_eq!((less.changes[0].price, less.changes[0].labour), (Some(150.0), None));
+    let more = with(job, [Edit::ChangePrice(ChangeId(1), Some(900.0))]);
+    assert_eq!(more.changes[0].labour, Some(200.0));
 }
 
 /// Every call that has a target is told: heating beside the cooling that was read.

@@ -4,6 +4,8 @@
 mod nine_changes;
 #[path = "support/rich_path.rs"]
 mod rich_path;
+#[path = "support/three_options.rs"]
+mod three_options;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -25,12 +27,13 @@ use tapcross::report::form::{Form, Paper, Scale};
 use tapcross::report::json::Report;
 use tapcross::units::{Airflow, Power, Pressure, UnitSystem, show};
 
-fn jobs() -> [(&'static str, Job); 5] {
+fn jobs() -> [(&'static str, Job); 6] {
     [
         ("heat-pump", demo::heat_pump()),
         ("gas-furnace", demo::gas_furnace()),
         ("nine-changes", nine_changes::job()),
         ("rich-path", rich_path::job()),
+        ("three-options", three_options::job()),
         ("empty", Job::default()),
     ]
 }

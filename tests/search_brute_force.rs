@@ -194,7 +194,7 @@ fn tray(number: u64) -> Job {
         let price = (dice.next() < 0.8).then(|| (dice.between(0.0, 8.0).floor()) * 50.0);
         let switch = if dice.next() < 0.5 { Switch::On } else { Switch::Off };
         let kind = if leaks && id <= 2 { seal(&mut dice, &job) } else { kind(&mut dice, &job) };
-        job.changes.push(Change { id: ChangeId(id), kind, switch, price, note: String::new() });
+        job.changes.push(Change { id: ChangeId(id), kind, switch, price, labour: None, note: String::new() });
     }
     if leaks {
         aim_at_the_first(&mut job);
@@ -372,8 +372,14 @@ fn the_search_names_what_trying_every_set_names() {
 fn a_condition_takes_its_place_among_the_fixes() {
     let mut job = demo::gas_furnace();
     let filter_id = job.path.first(ElementKind::Filter).unwrap().id;
-    let change =
-        |id, kind| Change { id: ChangeId(id), kind, switch: Switch::On, price: Some(10.0), note: String::new() };
+    let change = |id, kind| Change {
+        id: ChangeId(id),
+        kind,
+        switch: Switch::On,
+        price: Some(10.0),
+        labour: None,
+        note: String::new(),
+    };
     let run = run(14.0, Wall::Flexible { compression: 0.04 });
     job.changes = vec![
         change(1, ChangeKind::ByData(ByData { element: filter_id, data: filter(0.02) })),
@@ -404,6 +410,7 @@ fn a_search_that_cannot_name_anything_says_why() {
         }),
         switch: Switch::On,
         price: Some(10.0),
+        labour: None,
         note: String::new(),
     };
     job.changes.push(all_off.clone());
@@ -449,6 +456,7 @@ fn what_has_no_price_is_named_after_what_has_one() {
         kind: ChangeKind::LessByHand(LessByHand { element: supply, fraction: 0.5 }),
         switch: Switch::Off,
         price,
+        labour: None,
         note: String::new(),
     };
     job.changes = vec![less(1, None), less(2, Some(120.0))];

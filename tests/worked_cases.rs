@@ -237,7 +237,14 @@ fn a_low_stage_is_judged_by_its_own_target() {
 fn a_panel_off_is_no_answer_and_no_free_fix() {
     let mut job = demo::heat_pump();
     let panel = ChangeKind::PanelOff(PanelOff { area: Area::from_in2(280.0) });
-    job.changes = vec![Change { id: ChangeId(1), kind: panel, switch: Switch::On, price: None, note: String::new() }];
+    job.changes = vec![Change {
+        id: ChangeId(1),
+        kind: panel,
+        switch: Switch::On,
+        price: None,
+        labour: None,
+        note: String::new(),
+    }];
     check(&job, &["A panel off is a fault to show and never to run"], &[]);
     let found = search::to_the_end(&job);
     assert_eq!((found.best, found.none_reason), (Vec::new(), Some(NoneReason::PanelOff)));
@@ -264,7 +271,8 @@ fn in_the_band_and_over_the_plate_the_easiest_tap_is_named_and_for_what() {
 fn another_call_is_named_in_the_verdict() {
     let mut job = demo::heat_pump();
     let kind = ChangeKind::OtherCall(OtherCall { call: Call::HeatingHigh });
-    job.changes = vec![Change { id: ChangeId(1), kind, switch: Switch::On, price: None, note: String::new() }];
+    job.changes =
+        vec![Change { id: ChangeId(1), kind, switch: Switch::On, price: None, labour: None, note: String::new() }];
     check(&job, &["With the change, in heating, high: "], &[]);
 }
 
@@ -286,7 +294,14 @@ fn heat_is_judged_on_the_tap_that_ran() {
 #[test]
 fn a_tap_that_lands_with_the_same_changes_is_named() {
     let mut job = demo::heat_pump();
-    let change = |id, kind| Change { id: ChangeId(id), kind, switch: Switch::On, price: None, note: String::new() };
+    let change = |id, kind| Change {
+        id: ChangeId(id),
+        kind,
+        switch: Switch::On,
+        price: None,
+        labour: None,
+        note: String::new(),
+    };
     let less = |kind| ChangeKind::LessByHand(LessByHand { element: element(&demo::heat_pump(), kind), fraction: 0.5 });
     job.changes = vec![
         change(1, less(ElementKind::ReturnDuct)),
@@ -318,7 +333,7 @@ fn what_leaks_stands_in_the_first_line() {
 }
 
 fn change(id: u32, kind: ChangeKind, switch: Switch, price: Option<f64>) -> Change {
-    Change { id: ChangeId(id), kind, switch, price, note: String::new() }
+    Change { id: ChangeId(id), kind, switch, price, labour: None, note: String::new() }
 }
 
 /// An AH-42T in cooling, held to what it moves times a factor.

@@ -5,10 +5,11 @@ use crate::model::change::stated::Held;
 use crate::model::facts::air_path::{ElementId, PortId};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeKind;
+use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::limits::{LONGEST_LINE, LONGEST_NOTES};
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct::EXPONENT;
-use crate::model::facts::numbers::job::{PRICE, SHARE, WAY_FLOW};
+use crate::model::facts::numbers::job::{LABOUR, PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::plain_text::{lines, of_table, one_line};
 use crate::model::facts::target::Target;
 use crate::units::{Airflow, Pressure};
@@ -61,6 +62,9 @@ impl Edit {
             Self::Exponent(_, exponent) => Brought::Number(&EXPONENT, *exponent),
             Self::WayFlow(_, _, flow) => Brought::Number(&WAY_FLOW, *flow),
             Self::ChangePrice(_, price) => Brought::Number(&PRICE, *price),
+            Self::ChangeLabour(_, labour) => Brought::Number(&LABOUR, *labour),
+            Self::Currency(text) => Brought::Text("A currency", text, LONGEST_CURRENCY),
+            Self::ValidUntil(text) => Brought::Text("A last day of prices", text, LONGEST_LINE),
             Self::Target(Some(target)) | Self::TargetOf(_, Some(target)) => Brought::Target(target),
             Self::MovePort(port, after) => Brought::PortMove(*port, *after),
             Self::Tap(None)

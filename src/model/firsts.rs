@@ -13,6 +13,8 @@ use crate::model::facts::job_number::JobNumber;
 pub struct Firsts {
     /// Numbers that a new job begins with, in their stored units.
     pub numbers: BTreeMap<JobNumber, f64>,
+    /// How money is written in new jobs; dollars where nothing is.
+    pub currency: String,
     /// Prices that new changes begin with, by the name of their card in the tray.
     pub prices: BTreeMap<&'static str, f64>,
 }
@@ -26,7 +28,8 @@ impl Firsts {
     }
 
     /// What costs are reckoned with.
-    pub const COSTS: [JobNumber; 3] = [JobNumber::FanHours, JobNumber::EnergyPrice, JobNumber::Tax];
+    pub const COSTS: [JobNumber; 5] =
+        [JobNumber::FanHours, JobNumber::EnergyPrice, JobNumber::Tax, JobNumber::LabourTax, JobNumber::ValidDays];
 
     /// What a person's own manometer, wattmeter and thermometers are off by.
     pub const INSTRUMENT: [JobNumber; 6] = [
@@ -46,6 +49,7 @@ impl Firsts {
     /// An empty job that begins with them.
     pub fn job(&self) -> Job {
         let mut job = Job::default();
+        job.costs.currency.clone_from(&self.currency);
         for (which, value) in &self.numbers {
             // A number that may be set can always be put.
             let _always_has_a_value = which.put(&mut job, Some(*value));

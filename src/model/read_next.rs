@@ -237,6 +237,7 @@ fn watching(job: &Job, elements: &[ElementId]) -> Job {
         kind: ChangeKind::LessByHand(LessByHand { element: *element, fraction: ANY_PART }),
         switch: Switch::Off,
         price: None,
+        labour: None,
         note: String::new(),
     };
     job.changes.extend(elements.iter().zip(first..).map(watch));

@@ -57,7 +57,7 @@ fn in_call(job: &Job, call: Call) -> Job {
     then.changes.retain(|change| !matches!(change.kind, ChangeKind::OtherCall(_)));
     let id = ChangeId(then.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1);
     let kind = ChangeKind::OtherCall(OtherCall { call });
-    then.changes.push(Change { id, kind, switch: Switch::On, price: None, note: String::new() });
+    then.changes.push(Change { id, kind, switch: Switch::On, price: None, labour: None, note: String::new() });
     then
 }
 
@@ -109,10 +109,24 @@ impl Column {
         self.projection()?.price(&self.job)
     }
 
-    /// The same with the tax that is stated.
+    /// What of that is labour; nothing unless every priced change says it.
+    pub fn labour(&self) -> Option<f64> {
+        let after = self.projection()?;
+        let priced: Vec<&Change> =
+            self.job.changes.iter().filter(|change| after.counts(change) && change.price.is_some()).collect();
+        if priced.is_empty() { None } else { priced.iter().map(|change| change.labour).sum() }
+    }
+
+    /// What of it is material.
+    pub fn material(&self) -> Option<f64> {
+        Some(self.price()?.0 - self.labour()?)
+    }
+
+    /// The same with the taxes that are stated; what has no labour apart is taxed whole as prices are.
     pub fn price_with_tax(&self) -> Option<f64> {
-        let tax = self.job.costs.tax?;
-        self.price().map(|(price, _)| price * (1.0 + tax))
+        let after = self.projection()?;
+        let stated = self.job.changes.iter().filter(|change| after.counts(change)).filter_map(|change| change.labour);
+        self.job.costs.with_tax(self.price()?.0, stated.sum())
     }
 
     /// Price of a unit of airflow gained, money/cfm; nothing where a price is missing, or the gain is no more than its ± or than airflows are told to.

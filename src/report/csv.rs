@@ -39,7 +39,7 @@ const OF_A_POINT: [&str; 22] = [
 /// What stands before them.
 const OF_A_TAP: [&str; 6] = ["file", "system", "machine", "tap", "calls", "in_use"];
 /// Keys of an option that stand in its table, each a column of its own, behind the file's.
-const OF_AN_OPTION: [&str; 23] = [
+const OF_AN_OPTION: [&str; 26] = [
     "name",
     "reason",
     "on_ids",
@@ -59,7 +59,10 @@ const OF_AN_OPTION: [&str; 23] = [
     "power_watts",
     "yearly_energy_kwh",
     "yearly_energy_cost",
+    "watts_per_cfm",
     "price",
+    "labour",
+    "material",
     "unpriced",
     "price_with_tax",
     "price_per_cfm",

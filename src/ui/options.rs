@@ -20,7 +20,7 @@ use crate::ui::widgets::{choice, field, hint, label};
 /// Width of the sheet where the window has it, points.
 const WIDTH: f32 = 1240.0;
 /// Part of the window's height that the comparison takes.
-const OF_HEIGHT: f32 = 0.6;
+const OF_HEIGHT: f32 = 0.56;
 /// Width of the column of names, and the least of every other.
 const NAMES: f32 = 168.0;
 const COLUMN: f32 = 112.0;
@@ -28,8 +28,9 @@ const COLUMN: f32 = 112.0;
 const KEPT_BACK: &str = "What each option brings is kept back with the answer: F8 shows it.";
 /// Least height of a row.
 const ROW: f32 = 20.0;
-/// What costs are reckoned with.
-const COSTS: [JobNumber; 3] = [JobNumber::FanHours, JobNumber::EnergyPrice, JobNumber::Tax];
+/// Columns of what costs are reckoned with, and of how long prices hold.
+const OF_COSTS: [&[JobNumber]; 3] =
+    [&[JobNumber::FanHours, JobNumber::EnergyPrice], &[JobNumber::Tax, JobNumber::LabourTax], &[JobNumber::ValidDays]];
 
 /// Draws the sheet while it is open.
 pub fn show(ui: &Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
@@ -169,9 +170,20 @@ fn on_the_chart(ui: &mut Ui, index: usize, (name, is_shown): (&str, bool), hidde
 
 /// What costs are reckoned with.
 fn costs(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    ui.columns(COSTS.len(), |columns| {
-        for (column, which) in columns.iter_mut().zip(COSTS) {
-            number(column, (screen, view, out), which);
+    let costs = &screen.job.costs;
+    ui.columns(OF_COSTS.len() + 1, |columns| {
+        for (column, of) in columns.iter_mut().zip(OF_COSTS) {
+            for which in of {
+                number(column, (screen, view, out), *which);
+            }
+        }
+        if let Some(last) = columns.last_mut() {
+            let id = field::id(FieldKey::ValidUntil);
+            words(last, "Or until (a date)", &costs.valid_until, 1, out, Edit::ValidUntil, id);
+        }
+        if let Some(last) = columns.get_mut(OF_COSTS.len() - 1) {
+            let id = field::id(FieldKey::Currency);
+            words(last, "Currency: $, EUR", &costs.currency, 1, out, Edit::Currency, id);
         }
     });
     label::caption(

@@ -4,6 +4,7 @@ use eframe::egui::{Frame, Id, Modal, ScrollArea, TextEdit, Ui};
 
 use crate::files::settings::{Setting, Settings, ThemeChoice};
 use crate::model::facts::company::Company;
+use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::job::PRICE;
@@ -155,10 +156,23 @@ fn new_jobs(ui: &mut Ui, settings: &Settings, view: &mut View, out: &mut Vec<Act
     for which in Firsts::COSTS {
         number(ui, settings, view, out, which);
     }
+    currency(ui, settings, view, out);
     label::heading(ui, "What new jobs begin with: your instruments");
     for which in Firsts::INSTRUMENT {
         number(ui, settings, view, out, which);
         label::caption(ui, which.number().source);
+    }
+}
+
+/// How money is written in new jobs.
+fn currency(ui: &mut Ui, settings: &Settings, view: &mut View, out: &mut Vec<Action>) {
+    let (key, shown) = (FieldKey::NewCurrency, settings.firsts.currency.as_str());
+    let spec = FieldSpec { key, name: "Currency", shown, edited: shown, unit: "$, EUR", width: BOX };
+    if let Some(text) = field::row(ui, view, &spec) {
+        let letters = text.chars().count();
+        let long = || format!("A currency of {letters} letters is too long; at most {LONGEST_CURRENCY} can be");
+        let result = if letters > LONGEST_CURRENCY { Err(long()) } else { Ok(Setting::Currency(text.clone())) };
+        out.extend(field::taken(ui, view, key, &text, result).map(Action::from));
     }
 }
 

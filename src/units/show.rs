@@ -240,9 +240,14 @@ pub fn spread(spread: Airflow, units: UnitSystem) -> String {
     format!("{} {}", spread_bare(spread, units), units.airflow_unit())
 }
 
-/// A price in a person's own money, whole or to hundredths.
-pub fn money(price: f64) -> String {
-    format!("${}", number(price, if price.fract().abs() < 0.005 { 0 } else { 2 }))
+/// What money is written with where nobody says: a sign stands before the number, a word behind it.
+pub const USUAL_CURRENCY: &str = "$";
+
+/// A price in a person's own money, whole or to hundredths: "$1,450", "1,450 EUR".
+pub fn money(price: f64, currency: &str) -> String {
+    let bare = number(price, if price.fract().abs() < 0.005 { 0 } else { 2 });
+    let currency = if currency.is_empty() { USUAL_CURRENCY } else { currency };
+    if currency.contains(char::is_alphabetic) { format!("{bare}\u{a0}{currency}") } else { format!("{currency}{bare}") }
 }
 
 /// A power's number, rounded to 5 W.
@@ -268,6 +273,15 @@ pub fn percent(fraction: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sign_stands_before_a_price_and_a_word_behind_it() {
+        let rows = [("", "$1,450"), ("€", "€1,450"), ("EUR", "1,450\u{a0}EUR"), ("kr.", "1,450\u{a0}kr.")];
+        for (currency, told) in rows {
+            assert_eq!(money(1450.0, currency), told);
+        }
+        assert_eq!(money(406.6, "$"), "$406.60");
+    }
 
     #[test]
     fn airflow_is_rounded_to_what_a_table_gives() {

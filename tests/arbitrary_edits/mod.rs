@@ -402,7 +402,12 @@ impl<'a> Wild<'a> {
             46 => Edit::MoveChange(self.change(job), self.one_of(&[-1, 1, 0, 7, isize::MIN, isize::MAX])),
             47 => Edit::DuplicateChange(self.change(job)),
             48 => Edit::RemoveChange(self.change(job)),
-            49 => Edit::ChangePrice(self.change(job), self.maybe(4, |wild| wild.number(0.0, 5000.0))),
+            49 => match self.below(5) {
+                0 => Edit::ChangeLabour(self.change(job), self.maybe(4, |wild| wild.number(0.0, 5000.0))),
+                1 => Edit::Currency(self.text()),
+                2 => Edit::ValidUntil(self.text()),
+                _ => Edit::ChangePrice(self.change(job), self.maybe(4, |wild| wild.number(0.0, 5000.0))),
+            },
             _ => Edit::ChangeNote(self.change(job), self.text()),
         }
     }

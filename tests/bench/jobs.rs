@@ -24,7 +24,14 @@ pub(crate) fn face(in2: f64) -> Opening {
 pub(crate) fn with(mut job: Job, kinds: Vec<ChangeKind>) -> Job {
     for (kind, id) in kinds.into_iter().zip(1_u32..) {
         let price = Some(f64::from(40 + id * 37 % 200));
-        job.changes.push(Change { id: ChangeId(id), kind, switch: Switch::On, price, note: String::new() });
+        job.changes.push(Change {
+            id: ChangeId(id),
+            kind,
+            switch: Switch::On,
+            price,
+            labour: None,
+            note: String::new(),
+        });
     }
     job
 }

@@ -19,7 +19,14 @@ use crate::shop::report_of;
 
 fn with(kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
     let mut job = demo::gas_furnace();
-    let change = |(id, kind)| Change { id: ChangeId(id), kind, switch: Switch::On, price: None, note: String::new() };
+    let change = |(id, kind)| Change {
+        id: ChangeId(id),
+        kind,
+        switch: Switch::On,
+        price: None,
+        labour: None,
+        note: String::new(),
+    };
     job.changes = (1..).zip(kinds).map(change).collect();
     job
 }

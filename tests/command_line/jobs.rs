@@ -49,7 +49,7 @@ pub(crate) fn without_readings() -> Job {
 }
 
 fn change(id: u32, price: Option<f64>, switch: Switch, kind: ChangeKind) -> Change {
-    Change { id: ChangeId(id), kind, switch, price, note: format!("note {id}") }
+    Change { id: ChangeId(id), kind, switch, price, labour: None, note: format!("note {id}") }
 }
 
 /// The furnace demo with three changes on, one off, and one on an element that is gone.

@@ -274,6 +274,10 @@ fn a_change_that_cannot_be_meant_is_named_with_what_would_be_right() {
             "Change 2: A price of −5 cannot be; it is between 0 and 1,000,000,000,000".to_owned(),
         ),
         (
+            "(id: 2, price: 50, labour: 60, what: BelowTable(factor: 0.9))".to_owned(),
+            "Change 2: Labour is a part of the price and cannot be more than it; type the price first".to_owned(),
+        ),
+        (
             "(id: 2, what: BelowTable(factor: 1.2))".to_owned(),
             "Change 2: A blower at 120 % of its table cannot be; it lies between 50 and 100 %".to_owned(),
         ),

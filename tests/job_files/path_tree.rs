@@ -389,6 +389,7 @@ fn grown() -> impl Strategy<Value = Job> {
                     kind,
                     switch: Switch::On,
                     price: None,
+                    labour: None,
                     note: String::new(),
                 })
                 .collect();

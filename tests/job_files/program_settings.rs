@@ -21,6 +21,7 @@ fn changed() -> Settings {
         },
         firsts: Firsts {
             numbers: [(JobNumber::EnergyPrice, 0.21), (JobNumber::ManometerFloor, 0.002)].into(),
+            currency: "EUR".to_owned(),
             prices: [("Clean filter", 40.0), ("Second return", 900.5)].into(),
         },
         recent: vec!["b.ron".into(), "a \"quoted\" name.ron".into()],

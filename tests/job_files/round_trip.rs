@@ -217,6 +217,7 @@ fn changes() -> impl Strategy<Value = Vec<Change>> {
                 kind,
                 switch: if on { Switch::On } else { Switch::Off },
                 price,
+                labour: price.filter(|_| id % 2 == 0).map(|price| price / 3.0),
                 note,
             })
             .collect()
@@ -346,15 +347,29 @@ fn a_typed_share_and_change_stand_in_the_file_as_typed() {
         kind,
         switch: Switch::Off,
         price: Some(240.0),
+        labour: Some(90.0),
         note: "crushed".to_owned(),
     });
     let text = job_file::write(&job);
     for typed in [
         "Element(id: 2, kind: ReturnDuct, in: House, share_percent: 35.0),",
-        "(id: 1, switch: Off, price: 240.0, note: \"crushed\", what: RepairRun(element: 2, fraction_percent: 29.0)),",
+        "(id: 1, switch: Off, price: 240.0, labour: 90.0, note: \"crushed\", what: RepairRun(element: 2, fraction_percent: 29.0)),",
     ] {
         assert!(text.contains(typed), "{typed} is not in\n{text}");
     }
+}
+
+#[test]
+fn what_is_stated_of_money_stands_in_one_line_and_comes_back() {
+    let mut job = job_file::parse(GOLDEN).unwrap();
+    assert!(!job_file::write(&job).contains("costs"));
+    job.costs.labour_tax = Some(0.0);
+    job.costs.currency = "EUR".to_owned();
+    job.costs.valid_days = Some(30.0);
+    job.costs.valid_until = "2026-12-31".to_owned();
+    let line = "\n    costs: (labour_tax_fraction: 0.0, currency: \"EUR\", prices_hold_days: 30.0, prices_hold_until: \"2026-12-31\"),\n";
+    assert!(job_file::write(&job).contains(line), "{}", job_file::write(&job));
+    assert_eq!(job_file::parse(&job_file::write(&job)), Ok(job));
 }
 
 #[test]

@@ -122,7 +122,14 @@ pub(crate) fn data(airflow: f64, drop: f64, exponent: f64) -> DropData {
 
 pub(crate) fn with(mut job: Job, kinds: impl IntoIterator<Item = ChangeKind>) -> Job {
     for (kind, number) in kinds.into_iter().zip(1..) {
-        job.changes.push(Change { id: ChangeId(number), kind, switch: Switch::On, price: None, note: String::new() });
+        job.changes.push(Change {
+            id: ChangeId(number),
+            kind,
+            switch: Switch::On,
+            price: None,
+            labour: None,
+            note: String::new(),
+        });
     }
     job
 }

@@ -510,6 +510,7 @@ fn changes() -> impl Strategy<Value = Vec<Change>> {
                 kind,
                 switch: if on { Switch::On } else { Switch::Off },
                 price,
+                labour: None,
                 note: String::new(),
             };
             kinds.into_iter().zip(1..).map(change).collect()

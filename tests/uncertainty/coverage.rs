@@ -61,7 +61,7 @@ fn tap(name: usize, top: f64, fall: f64, rows: usize) -> Tap {
 }
 
 pub(super) fn change(index: u32, kind: ChangeKind) -> Change {
-    Change { id: ChangeId(index), kind, switch: Switch::On, price: None, note: String::new() }
+    Change { id: ChangeId(index), kind, switch: Switch::On, price: None, labour: None, note: String::new() }
 }
 
 fn case(random: &mut fastrand::Rng, number: usize) -> Case {

@@ -34,6 +34,9 @@ pub(super) struct ChangeDto {
     switch: Switch,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     price: Option<f64>,
+    /// Part of the price that is labour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    labour: Option<f64>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     note: String,
     what: WhatDto,
@@ -92,6 +95,7 @@ pub(super) fn to_file(change: &Change, job: &Job) -> ChangeDto {
         id: change.id.0,
         switch: change.switch,
         price: change.price,
+        labour: change.labour,
         note: change.note.clone(),
         what: WhatDto { kind: change.kind.clone(), machine: machines(before).count() + 1, fault: None },
     }
@@ -108,7 +112,8 @@ pub(super) fn from_file(dto: ChangeDto, machines: &[BlowerTable]) -> Read<Change
             *table = found.ok_or_else(|| here(Misfit::NoMachine(machine, machines.len())))?.clone();
         }
     }
-    Ok(Change { id: ChangeId(dto.id), kind, switch: dto.switch, price: dto.price, note: one_line(&dto.note) })
+    let note = one_line(&dto.note);
+    Ok(Change { id: ChangeId(dto.id), kind, switch: dto.switch, price: dto.price, labour: dto.labour, note })
 }
 
 /// A fraction stands under its key in percent, or as itself under what is left of the key without this end, where no short number of percent gives it back.

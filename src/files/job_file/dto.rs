@@ -301,6 +301,14 @@ pub(super) struct CostsDto {
     energy_price: Option<f64>,
     #[serde(rename = "tax_fraction")]
     tax: Option<f64>,
+    #[serde(rename = "labour_tax_fraction")]
+    labour_tax: Option<f64>,
+    #[serde(default, skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    currency: String,
+    #[serde(rename = "prices_hold_days")]
+    valid_days: Option<f64>,
+    #[serde(default, rename = "prices_hold_until", skip_serializing_if = "String::is_empty", with = "As::<OneLine>")]
+    valid_until: String,
 }
 
 /// What a file leaves out is the usual figure; those that came later are written only where they are another one, so that an older program opens the file.

@@ -92,7 +92,7 @@
 //!     // One on an element or a tap that is no longer there opens all the same; the answer says that it cannot be put on.
 //!     changes: [
 //!         // switch On or Off, price in the person's own money, and note may be left out
-//!         (id: 1, switch: On, price: 240.0, note: "4 in. deep", what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.08)], exponent: 1.2))),
+//!         (id: 1, switch: On, price: 240.0, labour: 90.0, note: "4 in. deep", what: PartByData(element: 3, drop: (points: [(airflow_cfm: 1000.0, drop_in_wc: 0.08)], exponent: 1.2))),
 //!         (id: 2, what: MoreFilterArea(element: 3, now_in2: 400.0, then_in2: 500.0)),   // media, or face between like filters
 //!         (id: 3, what: FilterLoading(element: 3, factor: 1.5)),                        // 0.05 to 20
 //!         (id: 4, what: CleanCoil(element: 6, fraction_percent: 25.0)),                 // or fraction, 0 to 1; taken away
@@ -128,7 +128,8 @@
 //!     // options: [(name: "Filter", reason: "Quieter", changes: [(id: 1, price: 240.0, what: …)]), (name: "Filter and return", changes: [ … ])],
 //!     // shown: 2,                  // number of the one that is worked on; left out: the first
 //!     // Each may be left out, and the whole line: hours that the blower runs in a year (0 to 8784), and tax as a fraction of prices.
-//!     costs: (fan_hours: 2000.0, energy_price_per_kwh: 0.15, tax_fraction: 0.07),
+//!     // with another tax on labour, how money is written (dollars where nothing is), and how long prices hold: days, or until a date as typed.
+//!     costs: (fan_hours: 2000.0, energy_price_per_kwh: 0.15, tax_fraction: 0.07, labour_tax_fraction: 0.0, currency: "EUR", prices_hold_days: 30.0, prices_hold_until: "2026-12-31"),
 //!     // Tables of other machines as blower files have them; the list may be left out.
 //!     other_machines: [
 //!         (

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::model::facts::company::Company;
+use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::LONGEST_LINE;
 use crate::model::facts::numbers::job::PRICE;
@@ -57,8 +58,13 @@ pub(super) fn numbers_by_key(firsts: &Firsts) -> BTreeMap<String, f64> {
 }
 
 /// First guesses from the file; what cannot be meant is left out, and told.
-pub(super) fn firsts(numbers: BTreeMap<String, f64>, prices: BTreeMap<String, f64>) -> (Firsts, Vec<String>) {
-    let mut firsts = Firsts::default();
+pub(super) fn firsts(
+    numbers: BTreeMap<String, f64>,
+    currency: &str,
+    prices: BTreeMap<String, f64>,
+) -> (Firsts, Vec<String>) {
+    let currency = line(currency).chars().take(LONGEST_CURRENCY).collect();
+    let mut firsts = Firsts { currency, ..Firsts::default() };
     let mut told = Vec::new();
     for (key, value) in numbers {
         match number(&key, value) {

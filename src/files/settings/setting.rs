@@ -3,8 +3,11 @@
 use crate::files::settings::own::line;
 use crate::files::settings::{RECENT_FILES, Settings};
 use crate::model::facts::company::Company;
+use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::job_number::JobNumber;
+use crate::model::facts::limits::TooMuch;
 use crate::model::facts::numbers::job::PRICE;
+use crate::model::facts::plain_text::fits;
 use crate::report::form::Paper;
 
 /// What is set.
@@ -18,6 +21,8 @@ pub enum Setting {
     Number(JobNumber, Option<f64>),
     /// The price that a new change begins with, by the name of its card; nothing for none.
     Price(&'static str, Option<f64>),
+    /// How money is written in new jobs.
+    Currency(String),
     /// Everything as it was before anybody set it; recent files stay.
     Reset,
 }
@@ -44,6 +49,10 @@ impl Settings {
             Setting::Price(card, Some(price)) => {
                 PRICE.check(price).map_err(|refused| refused.sentence(units))?;
                 self.firsts.prices.insert(card, price);
+            }
+            Setting::Currency(text) => {
+                fits("A currency", &text, LONGEST_CURRENCY).map_err(TooMuch::sentence)?;
+                self.firsts.currency = line(&text);
             }
             Setting::Reset => {
                 let mut recent = std::mem::take(&mut self.recent);

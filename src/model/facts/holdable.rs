@@ -18,7 +18,7 @@ use crate::model::facts::limits::{
 };
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::duct::EXPONENT;
-use crate::model::facts::numbers::job::{GRILLE_AIRFLOW, PRICE, SHARE, WAY_FLOW};
+use crate::model::facts::numbers::job::{GRILLE_AIRFLOW, LABOUR, PRICE, SHARE, WAY_FLOW};
 use crate::model::facts::options::JobOption;
 use crate::model::facts::readings::{ReadAt, Reading, ReadingSet, name_of_set};
 use crate::model::facts::refusal::Refusal;
@@ -183,7 +183,10 @@ fn changes(changes: &[Change]) -> Checked {
 
 fn change(change: &Change) -> Checked {
     number_in_reach("a change", change.id.0)?;
-    held(&PRICE, change.price)
+    held(&PRICE, change.price)?;
+    held(&LABOUR, change.labour)?;
+    let is_more = change.labour.is_some_and(|labour| labour > change.price.unwrap_or(0.0));
+    if is_more { Err(Refusal::LabourOverPrice) } else { Ok(()) }
 }
 
 /// What a target can be held as.

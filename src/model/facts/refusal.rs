@@ -46,6 +46,8 @@ told! {
     NoSuchSet(index: usize, count: usize) = format!("There are no readings {}; they are numbered from 1 to {count}", index.wrapping_add(1));
     /// The index of an option that is not there, and how many are.
     NoSuchOption(index: usize, count: usize) = format!("There is no option {}; they are numbered from 1 to {count}", index.wrapping_add(1));
+    /// Labour of more than the price.
+    LabourOverPrice = "Labour is a part of the price and cannot be more than it; type the price first";
     /// The last option taken away.
     LastOption = "The only option stays; take its changes away instead";
     /// A call with two targets.

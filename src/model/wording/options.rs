@@ -8,7 +8,7 @@ use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
 use crate::model::wording::changes::gain_bare;
 use crate::model::wording::{capital, delivered, heat, tap_word, uncapital, visit};
-use crate::units::show::{self, airflow_bare, money, number, percent, pressure_bare, spread_bare};
+use crate::units::show::{self, airflow_bare, number, percent, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
 /// A price of a unit of airflow from which it is told whole.
@@ -70,6 +70,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         cells: all.iter().map(|column| cell(column).unwrap_or_else(|| NOTHING.to_owned())).collect(),
     };
     let is_cooling = job.set().call.is_cooling();
+    let money = |price: f64| show::money(price, &job.costs.currency);
     let mut rows = vec![
         row(WORK, &|column| Some(column.work().join("; ")).filter(|work| !work.is_empty())),
         row(&format!("Airflow, {airflow}"), &|column| Some(with_spread(column.point()?, units))),
@@ -98,6 +99,8 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         some => format!("{} + {some} unpriced", money(price)),
     };
     rows.push(row("Price", &|column| column.price().map(|(price, unpriced)| priced(price, unpriced))));
+    rows.push(row("Of it labour", &|column| column.labour().map(money)));
+    rows.push(row("Of it material", &|column| column.material().map(money)));
     rows.push(row("Price with tax", &|column| Some(priced(column.price_with_tax()?, column.price()?.1))));
     rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
         // No gain is so sure that cents of it mean anything.

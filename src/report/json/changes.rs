@@ -50,6 +50,7 @@ part! {
         },
         on: bool = change.is_on(),
         price: Option<f64> = change.price,
+        labour: Option<f64> = change.labour,
         note: String = change.note.clone(),
         element: Option<&'static str> = change.kind.element().and_then(|id| element(job, id)),
         element_id: Option<u32> = change.kind.element().map(|id| id.0),

@@ -32,6 +32,10 @@ part! {
         fan_hours: Option<f64> = job.costs.fan_hours,
         energy_price_per_kwh: Option<f64> = job.costs.energy_price,
         tax_fraction: Option<f64> = job.costs.tax,
+        labour_tax_fraction: Option<f64> = job.costs.labour_tax,
+        currency: String = job.costs.currency.clone(),
+        prices_hold_days: Option<f64> = job.costs.valid_days,
+        prices_hold_until: String = job.costs.valid_until.clone(),
         return_openings: &'static str = words::return_openings(job.return_openings),
     }
 }

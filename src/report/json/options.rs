@@ -49,6 +49,8 @@ part! {
         yearly_energy_kwh: Option<f64> = column.energy(),
         yearly_energy_cost: Option<f64> = column.energy_cost(),
         price: Option<f64> = price.map(|(price, _)| price),
+        labour: Option<f64> = column.labour(),
+        material: Option<f64> = column.material(),
         unpriced: Option<usize> = price.map(|(_, unpriced)| unpriced),
         price_with_tax: Option<f64> = column.price_with_tax(),
         price_per_cfm: Option<f64> = column.price_per_airflow(),

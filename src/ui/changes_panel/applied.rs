@@ -199,7 +199,7 @@ fn figures(ui: &mut Ui, screen: &Screen<'_>, change: &Change, y: f32, columns: &
     let strong = if change.is_on() { palette.change } else { palette.quiet };
     let alone = worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, columns.is_wide));
     let after = after_the_others(screen, change);
-    let price = change.price.map(show::money);
+    let price = change.price.map(|price| show::money(price, &screen.job.costs.currency));
     let cells = [(alone, palette.quiet, false), (after, strong, true), (price, palette.ink, false)];
     for ((told, ink, is_strong), end) in cells.into_iter().zip(columns.ends) {
         let font = if is_strong { theme::strong(theme::CHART) } else { theme::regular(theme::CHART) };
@@ -331,7 +331,7 @@ pub fn told(screen: &Screen<'_>) -> Vec<Told> {
         details: change.kind.details(screen.job, screen.units).unwrap_or_default(),
         alone: worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, true)).unwrap_or_default(),
         after_others: after_the_others(screen, change).unwrap_or_default(),
-        price: change.price.map(show::money).unwrap_or_default(),
+        price: change.price.map(|price| show::money(price, &screen.job.costs.currency)).unwrap_or_default(),
         why_not: why_not(screen, change),
     })
     .collect()
@@ -355,7 +355,8 @@ fn gain_together(after: &Projection, units: UnitSystem) -> Option<String> {
 /// "$1,450 + 2 unpriced".
 fn price_together(screen: &Screen<'_>, after: &Projection) -> Option<String> {
     let (price, unpriced) = after.price(screen.job)?;
-    Some(if unpriced == 0 { show::money(price) } else { format!("{} + {unpriced} unpriced", show::money(price)) })
+    let price = show::money(price, &screen.job.costs.currency);
+    Some(if unpriced == 0 { price } else { format!("{price} + {unpriced} unpriced") })
 }
 
 /// What the row of a change has no room for.

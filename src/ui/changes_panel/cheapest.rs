@@ -136,7 +136,7 @@ fn row(
     let Some(found) = result.best.get(index) else { return };
     let names = names(searched, found);
     ui.add_space(theme::STEP * 0.5);
-    label::strong(ui, format!("{}. {}", index + 1, price(found)));
+    label::strong(ui, format!("{}. {}", index + 1, price(found, &searched.job.costs.currency)));
     ui.add(Label::new(&names).wrap());
     let tap = format!("{} {}", tap_word(searched), found.tap);
     let airflow = show::airflow(found.crossing.airflow, units);
@@ -194,11 +194,11 @@ fn is_in_use(job: &Job, found: &FoundSet) -> bool {
 }
 
 /// "Price 150; without a price: 1 of them".
-fn price(found: &FoundSet) -> String {
+fn price(found: &FoundSet, currency: &str) -> String {
     match (found.told_price(), found.unpriced.len()) {
         (None, _) => "Without a price".to_owned(),
-        (Some(price), 0) => format!("Price {}", show::money(price)),
-        (Some(price), some) => format!("Price {}; without a price: {some} of them", show::money(price)),
+        (Some(price), 0) => format!("Price {}", show::money(price, currency)),
+        (Some(price), some) => format!("Price {}; without a price: {some} of them", show::money(price, currency)),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Button, Label, RichText, Slider, Ui, WidgetInfo, vec2};
 
-use crate::edit::Edit;
+use crate::edit::{self, Edit};
 use crate::model::alone;
 use crate::model::change::stated::{Held, USUAL_COMPRESSION};
 use crate::model::change::{Allowed, Asks};
@@ -10,8 +10,9 @@ use crate::model::facts::blower::Call;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, OtherTap};
 use crate::model::facts::duct::material::Material;
 use crate::model::facts::duct::run::{Run, Wall};
-use crate::model::facts::number::{OutOfRange, Slider as Reach};
+use crate::model::facts::number::{Number, OutOfRange, Slider as Reach};
 use crate::model::facts::numbers::duct as given;
+use crate::model::facts::numbers::job::{LABOUR, PRICE};
 use crate::model::first_guess;
 use crate::model::wording::{self, cautions, heat};
 use crate::ui::changes_panel::boxes::Slot;
@@ -22,7 +23,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::{FieldKey, Screen, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{caution, choice, hint, label};
-use crate::units::text::{self, Comma, TextError};
+use crate::units::text;
 use crate::units::{UnitSystem, show};
 
 /// Width of a box, points.
@@ -298,30 +299,47 @@ fn allowed_from(typed: &str, asks: Asks, units: UnitSystem) -> Result<Option<All
 }
 
 fn price(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
-    let shown = change.price.map(|price| show::trimmed(price, 2)).unwrap_or_default();
-    let key = FieldKey::ChangeField(change.id.0, FieldKey::PRICE);
-    let mut committed = None;
-    row(ui, "Price, $", room(BOX), |ui| {
-        committed = field::text_box(ui, view, &spec(key, "Price", &shown, BOX));
-    });
-    field::reason(ui, view, key);
+    let currency = &screen.job.costs.currency;
+    let currency = if currency.is_empty() { show::USUAL_CURRENCY } else { currency };
     let of_list = screen.firsts.and_then(|firsts| firsts.price(&change.kind, screen.job));
+    let whole = (&PRICE, FieldKey::PRICE, change.price);
+    money(ui, screen, (&format!("Price, {currency}"), whole), change, view, out, Edit::ChangePrice);
     if of_list.is_some() && of_list == change.price {
         label::caption(ui, "As the price list in the settings has it");
     }
-    if let Some(text) = committed {
-        let result = price_edit(change.id, &text);
-        out.extend(field::taken(ui, view, key, &text, result).map(Action::Edit));
+    if change.price.is_some() {
+        let labour = (&LABOUR, FieldKey::LABOUR, change.labour);
+        money(ui, screen, ("Of it labour", labour), change, view, out, Edit::ChangeLabour);
     }
 }
 
-fn price_edit(id: ChangeId, typed: &str) -> Result<Edit, String> {
-    match text::number(typed, Comma::Thousands) {
-        Err(TextError::Empty) => Ok(Edit::ChangePrice(id, None)),
-        Err(error) => Err(format!("Price: {error}")),
-        Ok(number) if !number.unit.is_empty() => Err(format!("Price takes a bare number, not \"{typed}\"")),
-        Ok(number) if number.value < 0.0 => Err(format!("A price of {typed} cannot be; it is zero or more")),
-        Ok(number) => Ok(Edit::ChangePrice(id, Some(number.value))),
+/// A field of money: its label, and its number, place and value.
+type Money<'a> = (&'a str, (&'static Number, u8, Option<f64>));
+
+fn money(
+    ui: &mut Ui,
+    screen: &Screen<'_>,
+    (told, (number, slot, value)): Money<'_>,
+    change: &Change,
+    view: &mut View,
+    out: &mut Vec<Action>,
+    edit: fn(ChangeId, Option<f64>) -> Edit,
+) {
+    let shown = value.map(|value| number.quantity.bare(value, screen.units)).unwrap_or_default();
+    let key = FieldKey::ChangeField(change.id.0, slot);
+    let mut committed = None;
+    row(ui, told, room(BOX), |ui| {
+        committed = field::text_box(ui, view, &spec(key, number.name, &shown, BOX));
+    });
+    field::reason(ui, view, key);
+    if let Some(text) = committed {
+        let typed = if text.trim().is_empty() { Ok(None) } else { number.typed(&text, screen.units).map(Some) };
+        let taken = |edit: Edit| match edit::check(screen.job, &edit) {
+            Ok(()) => Ok(edit),
+            Err(refusal) => Err(refusal.sentence(screen.units)),
+        };
+        let result = typed.map(|value| edit(change.id, value)).and_then(taken);
+        out.extend(field::taken(ui, view, key, &text, result).map(Action::Edit));
     }
 }
 

@@ -135,12 +135,15 @@ pub(super) fn edits_of(
         | FieldKey::SetTime
         | FieldKey::OptionName
         | FieldKey::OptionReason
+        | FieldKey::Currency
+        | FieldKey::ValidUntil
         | FieldKey::SetNote
         | FieldKey::SupplyGrilles
         | FieldKey::ReturnGrilles
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::NewJobs(_)
+        | FieldKey::NewCurrency
         | FieldKey::ListPrice(_)
         | FieldKey::ChangeField(..) => Vec::new(),
     };

@@ -156,6 +156,10 @@ pub enum FieldKey {
     OptionName,
     /// Why a customer would take it.
     OptionReason,
+    /// How money is written.
+    Currency,
+    /// Until when prices hold.
+    ValidUntil,
     /// The airflow of each supply grille.
     SupplyGrilles,
     /// The airflow of each return grille.
@@ -186,6 +190,8 @@ pub enum FieldKey {
     ChangeField(u32, u8),
     /// A number that new jobs begin with.
     NewJobs(JobNumber),
+    /// How money is written in new jobs.
+    NewCurrency,
     /// A price of the list, by its place in it.
     ListPrice(u8),
 }
@@ -195,6 +201,8 @@ impl FieldKey {
     pub const ALLOWED: u8 = 200;
     /// Number of the field of a change's price.
     pub const PRICE: u8 = 201;
+    /// Number of the field of what of that is labour.
+    pub const LABOUR: u8 = 203;
     /// Number of the field of the note on a change.
     pub const NOTE: u8 = 202;
 
@@ -207,16 +215,24 @@ impl FieldKey {
     pub const fn bears_on_answer(self) -> bool {
         !matches!(
             self,
-            Self::Of(Field::Number(JobNumber::FanHours | JobNumber::EnergyPrice | JobNumber::Tax))
-                | Self::Title
+            Self::Of(Field::Number(
+                JobNumber::FanHours
+                    | JobNumber::EnergyPrice
+                    | JobNumber::Tax
+                    | JobNumber::LabourTax
+                    | JobNumber::ValidDays
+            )) | Self::Title
                 | Self::Place
                 | Self::Date
                 | Self::ElementName(_)
                 | Self::NewLeak(_)
                 | Self::NewBypass(_)
                 | Self::NewJobs(_)
+                | Self::NewCurrency
                 | Self::ListPrice(_)
-                | Self::ChangeField(_, Self::ALLOWED | Self::PRICE | Self::NOTE)
+                | Self::Currency
+                | Self::ValidUntil
+                | Self::ChangeField(_, Self::ALLOWED | Self::PRICE | Self::LABOUR | Self::NOTE)
         )
     }
 }

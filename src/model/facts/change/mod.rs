@@ -277,6 +277,8 @@ pub struct Change {
     pub switch: Switch,
     /// What it costs, in the person's own money, where said.
     pub price: Option<f64>,
+    /// What of the price is labour, where said; the rest is material.
+    pub labour: Option<f64>,
     /// Anything else in words.
     pub note: String,
 }

@@ -1,6 +1,7 @@
 //! The declarations of a job's numbers, one row each.
 
 mod air;
+mod costs;
 mod heard;
 mod heat;
 mod plate;
@@ -194,44 +195,15 @@ job_numbers! {
         ),
     );
     /// Hours that the blower runs in a year, if stated.
-    FanHours = in_job(
-        "Costs",
-        Number {
-            file: "fan_hours",
-            refusal: Some("A blower cannot run for {} hours a year; that lies"),
-            first: 2_000.0,
-            // A leap year has 366 days.
-            ..Number::new("Blower runs", Quantity::HoursAYear, Range::Between(0.0, 8_784.0))
-        },
-        ("hours of the blower", "fan_hours"),
-        Maybe(|job| job.costs.fan_hours, |job, hours| job.costs.fan_hours = hours),
-    );
+    FanHours = costs::FAN_HOURS;
     /// Price of a kilowatt-hour, if stated.
-    EnergyPrice = in_job(
-        "Costs",
-        Number {
-            file: "energy_price_per_kwh",
-            refusal: Some("A price of {} cannot be; energy costs"),
-            first: 0.15,
-            // Whatever the money: yen and forint have hundreds.
-            ..Number::new("Energy", Quantity::EnergyPrice, Range::Between(0.0, 10_000.0))
-        },
-        ("price of energy", "energy_price"),
-        Maybe(|job| job.costs.energy_price, |job, price| job.costs.energy_price = price),
-    );
+    EnergyPrice = costs::ENERGY_PRICE;
     /// Tax on prices, if stated.
-    Tax = in_job(
-        "Costs",
-        Number {
-            file: "tax_fraction",
-            refusal: Some("A tax of {} cannot be; it lies"),
-            first: 0.07,
-            // No country takes more than the price itself.
-            ..Number::new("Tax on prices", Quantity::Share, Range::Between(0.0, 1.0))
-        },
-        ("tax", "tax"),
-        Maybe(|job| job.costs.tax, |job, tax| job.costs.tax = tax),
-    );
+    Tax = costs::TAX;
+    /// Tax on labour, if it is another one.
+    LabourTax = costs::LABOUR_TAX;
+    /// Days for which prices hold, if stated.
+    ValidDays = costs::VALID_DAYS;
     /// Static that the system was designed for, if stated.
     DesignStatic = in_job(
         "Ducts",

@@ -129,6 +129,14 @@ pub static PRICE: Number = Number {
     // Nobody is paid for being given a fix, and a hundred prices add up.
     ..Number::new("Price", Quantity::Money, Range::Between(0.0, 1e12))
 };
+/// What of that is labour.
+pub static LABOUR: Number = Number {
+    file: "labour",
+    refusal: Some("Labour of {} cannot be; it is"),
+    first: 60.0,
+    // A part of the price, which has this range.
+    ..Number::new("Labour", Quantity::Money, Range::Between(0.0, 1e12))
+};
 const fn density_of_a_test(refusal: &'static str) -> Number {
     Number {
         file: "density_lb_ft3",
