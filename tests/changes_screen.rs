@@ -248,7 +248,7 @@ fn prices_add_up_and_say_what_has_none() {
     assert_eq!(said.iter().filter(|text| *text == "$1,450").count(), 1, "{said:?}");
     assert!(said.contains(&"$1,450 + 1 unpriced".to_owned()), "{said:?}");
     type_into(&mut app, "Price", "-3");
-    assert!(says(&app, "zero or more"));
+    assert!(says(&app, "A price of −3 cannot be; it is between 0 and"));
 }
 
 /// A part is replaced after something was done to the old one: that is neither counted, nor paid for, nor added up.
@@ -557,7 +557,7 @@ fn why_a_price_is_refused_stands_in_sight() {
     press(&mut app, SECOND_RETURN);
     type_into(&mut app, "Price", "-5");
     app.run_steps(12);
-    let told = app.get_by_label_contains("A price of -5 cannot be").rect();
+    let told = app.get_by_label_contains("A price of −5 cannot be").rect();
     let seen = app.ctx.content_rect();
     assert!(seen.shrink(8.0).contains_rect(told), "{told} of {seen}");
 }
