@@ -211,6 +211,7 @@ const WINDOW: &[&str] = &[
     "ui::job_panel",
     "ui::picker",
     "ui::table_editor",
+    "ui::table_sheet",
     "ui::changes_panel",
     "ui::verdict_strip",
     "ui::path_strip",

@@ -71,6 +71,9 @@ impl FileDialogs for SystemDialogs {
     }
 }
 
+/// Endings of sheets that are offered.
+const SHEETS: [&str; 4] = ["csv", "tsv", "tab", "txt"];
+
 type PathFuture = std::pin::Pin<Box<dyn Future<Output = Option<rfd::FileHandle>> + Send>>;
 
 fn dialog_future(purpose: &Purpose) -> PathFuture {
@@ -80,6 +83,16 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
         Purpose::Logo => Box::pin(dialog.add_filter("Picture (PNG)", &["png"]).pick_file()),
         Purpose::SaveJob(name, _) => {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
+        }
+        Purpose::OpenTable => {
+            let dialog =
+                dialog.add_filter("Tables (CSV, TSV, text)", &SHEETS).add_filter("Tapcross blower table", &["ron"]);
+            Box::pin(dialog.pick_file())
+        }
+        Purpose::SaveTable(name) => {
+            let dialog =
+                dialog.add_filter("Table for spreadsheets (CSV)", &["csv"]).add_filter("Table with tabs", &["tsv"]);
+            Box::pin(dialog.add_filter("Tapcross blower table", &["ron"]).set_file_name(name).save_file())
         }
         Purpose::SaveSheet(name) => {
             let form = Form::FieldSheet(Paper::default());

@@ -10,6 +10,7 @@ pub mod reports;
 mod run_action;
 mod set;
 mod start;
+mod table_files;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -305,7 +306,7 @@ impl TapcrossApp {
             ctx.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_path_buf()).collect());
         // A question that stands open is answered first.
         if let Some(path) = dropped.into_iter().next().filter(|_| !self.asks()) {
-            self.run_after_the_field(Action::OpenPath(path), ctx);
+            self.run_after_the_field(table_files::opening(path), ctx);
         }
     }
 
@@ -317,6 +318,7 @@ impl TapcrossApp {
             || self.view.help.is_some()
             || self.view.picker.is_some()
             || self.view.table_editor.is_some()
+            || self.view.table_sheet.is_some()
     }
 
     /// True while a question stands open, which keeps keys to itself.
@@ -326,7 +328,7 @@ impl TapcrossApp {
 
     /// Whether a command's keys count now.
     fn may_be_pressed(&self, command: Command) -> bool {
-        let is_over_the_job = self.view.picker.is_some() || self.view.table_editor.is_some();
+        let is_over_the_job = self.view.is_over_the_job();
         let is_text_key = matches!(command, Command::Undo | Command::Redo);
         match () {
             () if self.asks() => false,

@@ -1,6 +1,6 @@
 //! Carries actions out, one small function each.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 
@@ -9,7 +9,6 @@ use eframe::egui;
 use crate::app::TapcrossApp;
 use crate::app::reports::{Asked, Written};
 use crate::edit::{Edit, OptionEdit};
-use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::settings::ZOOM_RANGE;
 use crate::files::{demo, job_file, out_file};
 use crate::history::History;
@@ -109,6 +108,12 @@ impl TapcrossApp {
             Action::UseTable(table) => self.use_table(*table),
             Action::KeepTable(table) => self.keep_table(*table),
             Action::ReplaceTable(path, table) => self.replace_table(path, *table),
+            Action::OpenTable(path) => self.open_table(&path),
+            Action::KeepTables(tables) => self.keep_tables(tables),
+            Action::TableTo(path) if path.exists() => {
+                self.ask_to_replace(there_is_a_file(&path), Action::TableTo(path));
+            }
+            Action::TableTo(path) => self.table_to(&path),
             Action::PickMachine(of) => self.pick_blower(TableFor::OtherMachine(of)),
             Action::Search => self.search(ctx),
             Action::StopSearch => self.view.search.iter().for_each(Search::stop),
@@ -175,6 +180,8 @@ impl TapcrossApp {
             Command::PickBlower => self.pick_blower(TableFor::Job),
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
             Command::EditTable => self.edit_table(),
+            Command::OpenTable => self.ask_for_a_table(ctx),
+            Command::WriteTable => self.ask_where_the_table_goes(ctx),
             Command::FitChart => self.view.chart = self.view.chart.fit(),
             Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
             Command::HideAnswers => {
@@ -426,7 +433,7 @@ impl TapcrossApp {
     }
 
     /// A file name made of the job's own.
-    fn suggested(&self, extension: &str) -> String {
+    pub(super) fn suggested(&self, extension: &str) -> String {
         let title = &self.history.job().title;
         let plain: String =
             title.to_lowercase().chars().map(|letter| if letter.is_alphanumeric() { letter } else { '-' }).collect();
@@ -471,7 +478,7 @@ impl TapcrossApp {
         }
     }
 
-    fn use_table(&mut self, table: BlowerTable) {
+    pub(super) fn use_table(&mut self, table: BlowerTable) {
         if let TableFor::OtherMachine(of) = self.view.table_for {
             self.put_machine_on(of, table);
             return;
@@ -502,6 +509,8 @@ impl TapcrossApp {
             self.report_to(&path, ctx);
         } else if let Action::SheetTo(path) = action {
             self.sheet_to(&path, ctx);
+        } else if let Action::TableTo(path) = action {
+            self.table_to(&path);
         } else if let Action::ThrowAway(autosave) = action {
             self.throw_away(&autosave);
         } else {
@@ -530,50 +539,6 @@ impl TapcrossApp {
         self.view.chart.zoomed = None;
         let changes = &self.history.job().changes;
         self.view.open_change = of.or_else(|| changes.last().map(|change| change.id));
-    }
-
-    fn keep_table(&mut self, table: BlowerTable) {
-        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
-            self.wrong("The table is used in this job, but there is no folder to keep it in");
-            self.use_table(table);
-            return;
-        };
-        if let Some(path) = self.kept_under(&table.name) {
-            self.view.confirm = Some(Confirm {
-                question: format!("A table named \"{}\" is among your own already.", table.name),
-                yes: "Replace it".to_owned(),
-                no: "Keep the old one",
-                third: None,
-                action: Box::new(Action::ReplaceTable(path, Box::new(table))),
-            });
-            return;
-        }
-        match library::save_own(&folder, &table) {
-            Ok(path) => self.kept(path, table),
-            Err(error) => self.wrong(format!("{error:#}")),
-        }
-    }
-
-    /// The person's own file of a table's name.
-    fn kept_under(&self, name: &str) -> Option<PathBuf> {
-        self.library.entries.iter().find_map(|entry| match &entry.origin {
-            Origin::Own(path) => Some(path.clone()).filter(|_| entry.table.name == name),
-            Origin::Shipped(_) => None,
-        })
-    }
-
-    fn replace_table(&mut self, path: PathBuf, table: BlowerTable) {
-        match library::replace_own(&path, &table) {
-            Ok(()) => self.kept(path, table),
-            Err(error) => self.wrong(format!("{error:#}")),
-        }
-    }
-
-    fn kept(&mut self, path: PathBuf, table: BlowerTable) {
-        self.done(format!("Table kept: {}", path.display()));
-        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
-        self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
-        self.use_table(table);
     }
 }
 

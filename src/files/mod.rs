@@ -14,5 +14,6 @@ pub mod plain_file;
 mod quantities;
 mod ron_words;
 pub mod settings;
+pub mod sheet_file;
 mod table_text;
 mod words;

@@ -19,6 +19,7 @@ pub mod reading_entry;
 pub mod recovered;
 pub mod settings;
 pub mod table_editor;
+pub mod table_sheet;
 pub mod taps_panel;
 pub mod theme;
 pub mod top_bar;

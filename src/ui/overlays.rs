@@ -7,12 +7,13 @@ use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::widgets::{focus, label};
-use crate::ui::{picker, table_editor, theme};
+use crate::ui::{picker, table_editor, table_sheet, theme};
 
 /// Draws whatever is open.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     picker::show(ui, screen, view, out);
     table_editor::show(ui, screen, view, out);
+    table_sheet::show(ui, screen, view, out);
     path_prompt(ui, view, out);
     confirm(ui, view, out);
 }
@@ -91,11 +92,11 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
 
 const fn verb(purpose: &Purpose) -> &'static str {
     match purpose {
-        Purpose::OpenJob(_) => "Open",
+        Purpose::OpenJob(_) | Purpose::OpenTable => "Open",
         Purpose::ShowBeside => "Show",
         Purpose::Logo => "Take it",
         Purpose::SaveJob(..) => "Save",
-        Purpose::SaveReport(_) | Purpose::SaveSheet(_) => "Write",
+        Purpose::SaveReport(_) | Purpose::SaveSheet(_) | Purpose::SaveTable(_) => "Write",
     }
 }
 

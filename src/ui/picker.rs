@@ -9,7 +9,7 @@ use crate::files::library::{Library, LibraryEntry, Origin};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::TableFor;
 use crate::ui::theme;
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Command};
 use crate::ui::view::{Picker, Screen, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
@@ -20,6 +20,8 @@ const WIDTH: f32 = 620.0;
 const LIST_HEIGHT: f32 = 420.0;
 /// Height of one row, points.
 const ROW: f32 = 48.0;
+/// Lines under the tables: to type one, to read some from a file.
+const OTHER_WAYS: usize = 2;
 
 /// What a person chose.
 enum Chosen {
@@ -27,6 +29,8 @@ enum Chosen {
     Table(usize),
     /// To type a new one.
     NewTable,
+    /// To read it from a file.
+    File,
 }
 
 /// Draws the picker while `view.picker` is there.
@@ -54,6 +58,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
             view.picker = None;
             view.edit_table(None, view.table_for);
         }
+        Some(Chosen::File) => out.push(Command::OpenTable.into()),
         None if modal.should_close() => view.picker = None,
         None => {}
     }
@@ -66,7 +71,7 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, 
     let field = search_field(ui, picker, is_first);
     search(picker, screen.library);
     let moved = keys.steps != 0;
-    let last = picker.found.len();
+    let last = picker.found.len() + OTHER_WAYS - 1;
     picker.cursor = picker.cursor.saturating_add_signed(keys.steps).min(last);
     if picker.found.is_empty() {
         nothing_found(ui, picker, screen.library);
@@ -76,7 +81,8 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, 
     label::caption(ui, "Arrow keys move, Enter takes, Escape closes");
     let entered = (keys.enter && (field.has_focus() || field.lost_focus())).then_some(picker.cursor);
     let row = clicked.or(entered)?;
-    Some(picker.found.get(row).map_or(Chosen::NewTable, |index| Chosen::Table(*index)))
+    let other_way = if row == picker.found.len() { Chosen::NewTable } else { Chosen::File };
+    Some(picker.found.get(row).map_or(other_way, |index| Chosen::Table(*index)))
 }
 
 /// Keys that belong to the list, taken before the search field sees them.
@@ -158,7 +164,7 @@ fn nothing_found(ui: &mut Ui, picker: &Picker, library: &Library) {
 
 /// Draws the rows that can be seen; gives the one that was clicked.
 fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &Picker, height: f32, follow: bool) -> Option<usize> {
-    let rows = picker.found.len() + 1;
+    let rows = picker.found.len() + OTHER_WAYS;
     ui.spacing_mut().item_spacing.y = 2.0;
     let mut area = ScrollArea::vertical().id_salt("blowers").max_height(height).auto_shrink([false, true]);
     if follow {
@@ -168,7 +174,8 @@ fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &Picker, height: f32, follow: 
     area.show_rows(ui, ROW, rows, |ui, range| {
         for row in range {
             let entry = picker.found.get(row).and_then(|index| screen.library.entries.get(*index));
-            let words = entry.map_or_else(new_table_words, |entry| entry_words(entry, screen.units));
+            let other_way = || if row == picker.found.len() { new_table_words() } else { file_words() };
+            let words = entry.map_or_else(other_way, |entry| entry_words(entry, screen.units));
             if table_row(ui, &words, row == picker.cursor).clicked() {
                 clicked = Some(row);
             }
@@ -195,6 +202,14 @@ fn new_table_words() -> RowWords {
     RowWords {
         name: "Type a new table…".to_owned(),
         about: "From the door panel, the manual, or pasted from a sheet".to_owned(),
+        mark: "",
+    }
+}
+
+fn file_words() -> RowWords {
+    RowWords {
+        name: Command::OpenTable.name().to_owned(),
+        about: "CSV or text with tabs, from a spreadsheet; several machines at once".to_owned(),
         mark: "",
     }
 }

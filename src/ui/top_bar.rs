@@ -132,6 +132,8 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::Save,
             Command::SaveAs,
             Command::Duplicate,
+            Command::OpenTable,
+            Command::WriteTable,
             Command::Print,
             Command::Report,
             Command::FieldSheet,

@@ -2,14 +2,17 @@
 //!
 //! Nothing is dropped in silence: a text that is no number stays in its cell, where reading the draft names it, and what was guessed is said in [`Pasted::remarks`].
 
-mod grid;
-mod numbers;
+pub mod grid;
+pub(in crate::model::typed) mod numbers;
 mod place;
 mod tidy;
+pub mod units;
 
 use crate::model::typed::table_draft::{AirflowUnit, Block, PressureUnit};
 use crate::units::text::cut;
-use grid::Grid;
+use units::PrintedPressure;
+
+pub(in crate::model::typed) use tidy::{cells as tidy_cells, static_text as tidied_static};
 
 /// One column of what was pasted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -37,6 +40,43 @@ pub struct Pasted {
     pub remarks: Vec<String>,
 }
 
+/// What a person has said of a text; what is not said is guessed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(in crate::model::typed) struct Said {
+    /// Lines of headings over the table.
+    pub(in crate::model::typed) heads: Option<usize>,
+    /// Whether the static pressures run across.
+    pub(in crate::model::typed) is_turned: Option<bool>,
+    /// Whether the first column holds the static pressures.
+    pub(in crate::model::typed) has_esps: Option<bool>,
+    /// Whether a comma is a decimal one.
+    pub(in crate::model::typed) decimal_comma: Option<bool>,
+    /// Unit of the static pressures.
+    pub(in crate::model::typed) pressure: Option<PrintedPressure>,
+    /// Unit of the airflows.
+    pub(in crate::model::typed) airflow: Option<AirflowUnit>,
+}
+
+/// Where in the rows the parts of the table were found.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(in crate::model::typed) struct Shape {
+    /// Lines of headings.
+    pub(in crate::model::typed) heads: usize,
+    /// Whether the first column holds the static pressures.
+    pub(in crate::model::typed) has_esps: bool,
+    /// Where the static pressures run across.
+    pub(in crate::model::typed) turned: Option<Across>,
+}
+
+/// A table whose static pressures run across.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::model::typed) struct Across {
+    /// The row that holds them.
+    pub(in crate::model::typed) row: usize,
+    /// Columns of names before them, in the rows below.
+    pub(in crate::model::typed) names: usize,
+}
+
 /// Most of a bare static pressure in inches of water that a table's first column would have.
 const MOST_INCHES: f64 = 2.5;
 
@@ -48,43 +88,67 @@ pub fn is_block(text: &str) -> bool {
 
 /// Reads a pasted text.
 pub fn parse(text: &str) -> Pasted {
+    let lines = grid::lines(text, grid::separator(text));
+    parse_rows(lines.into_iter().map(|line| line.cells).collect(), Said::default()).0
+}
+
+/// Reads the rows of a table.
+pub(in crate::model::typed) fn parse_rows(rows: Vec<Vec<String>>, said: Said) -> (Pasted, Shape) {
     let mut pasted = Pasted::default();
-    let grid = Grid::of(text);
-    let (heads, mut body) = split_heads(grid.rows);
-    name_units(&heads, &body, &mut pasted);
-    let names = names_row(heads, &body, &mut pasted);
-    let names = match turned(names.as_deref(), &body) {
-        Some((names, turned_body)) => {
+    let (heads, mut body) = split_heads(rows, said.heads);
+    let mut shape = Shape { heads: heads.len(), ..Shape::default() };
+    let named = units::Named::of(&heads, &body);
+    let pressure = said.pressure.or_else(|| named.pressures.first().copied());
+    pasted.pressure_unit = pressure.map(PrintedPressure::in_the_table);
+    pasted.airflow_unit = said.airflow.or_else(|| named.airflows.first().copied());
+    let (names, row_of_names) = names_row(heads, &body, &mut pasted);
+    let names = match turned(names.as_deref(), &body, said.is_turned) {
+        Some(Turned { names: across, body: turned_body, skip }) => {
             pasted.remarks.push("The static pressures run across, so the table was turned".to_owned());
+            let row = row_of_names.filter(|_| names.is_some()).unwrap_or(shape.heads);
+            shape.turned = Some(Across { row, names: skip });
             body = turned_body;
-            names
+            across
         }
         None => names,
     };
     ragged(&body, &mut pasted);
-    columns(names.as_deref(), &body, &mut pasted);
-    tidy::tidy(&mut pasted);
-    pasted
+    shape.has_esps = columns(names.as_deref(), &body, said.has_esps.or(shape.turned.map(|_| true)), &mut pasted);
+    tidy::tidy(&mut pasted, said.decimal_comma, pressure);
+    (pasted, shape)
 }
 
 /// Leading lines that are no data, and the rest.
-fn split_heads(rows: Vec<Vec<String>>) -> (Vec<Vec<String>>, Vec<Vec<String>>) {
-    let is_head = |row: &Vec<String>| {
-        let first = row.first().map_or("", |text| text.trim());
-        let has_numbers = row.iter().any(|text| numbers::value(text).is_some());
-        let has_letters = row.iter().any(|text| text.chars().any(char::is_alphabetic));
-        // In a table that is to be turned a tap's row has a name and then its numbers.
-        let may_hold_numbers = first.is_empty() || is_esp_word(first) && !numbers::is_named_tap(first);
-        numbers::value(first).is_none() && (has_letters || first.is_empty()) && (!has_numbers || may_hold_numbers)
-    };
-    let count = rows.iter().take_while(|row| is_head(row)).count();
+fn split_heads(rows: Vec<Vec<String>>, said: Option<usize>) -> (Vec<Vec<String>>, Vec<Vec<String>>) {
+    let count = said.unwrap_or_else(|| heads_of(&rows)).min(rows.len());
     let mut heads = rows;
     let body = heads.split_off(count);
     (heads, body)
 }
 
+/// How many of the first lines are headings.
+pub(in crate::model::typed) fn heads_of(rows: &[Vec<String>]) -> usize {
+    rows.iter().take_while(|row| is_head(row)).count()
+}
+
+fn is_head(row: &[String]) -> bool {
+    let first = row.first().map_or("", |text| text.trim());
+    let has_numbers = row.iter().any(|text| numbers::value(text).is_some());
+    let has_letters = row.iter().any(|text| text.chars().any(char::is_alphabetic));
+    // In a table that is to be turned a tap's row has a name and then its numbers.
+    let may_hold_numbers = first.is_empty() || is_esp_word(first) && !numbers::is_named_tap(first);
+    numbers::value(first).is_none() && (has_letters || first.is_empty()) && (!has_numbers || may_hold_numbers)
+}
+
+/// True where the static pressures run across.
+pub(in crate::model::typed) fn stands_across(rows: &[Vec<String>]) -> bool {
+    let (heads, body) = rows.split_at(heads_of(rows));
+    let (names, _) = names_row(heads.to_vec(), body, &mut Pasted::default());
+    turned(names.as_deref(), body, None).is_some()
+}
+
 /// True for what a heading over static pressures says.
-fn is_esp_word(text: &str) -> bool {
+pub(in crate::model::typed) fn is_esp_word(text: &str) -> bool {
     let small = text.to_lowercase();
     let words =
         ["esp", "static", "pressure", "w.c", "wc", "w.g", "wg", "e.s.p", "inch", "in.", "tap", "speed", "setting"];
@@ -94,45 +158,27 @@ fn is_esp_word(text: &str) -> bool {
         || words.iter().any(|word| small.contains(word))
 }
 
-/// Units named in the heading lines, or behind numbers.
-fn name_units(heads: &[Vec<String>], body: &[Vec<String>], pasted: &mut Pasted) {
-    let head_text = heads.iter().flatten().cloned().collect::<Vec<_>>().join(" ").to_lowercase();
-    let firsts = body.iter().flatten().filter(|text| numbers::value(text).is_none()).cloned().collect::<Vec<_>>();
-    let all = format!(" {head_text} {} ", firsts.join(" ").to_lowercase());
-    let words: Vec<&str> = all
-        .split(|letter: char| letter.is_whitespace() || matches!(letter, '(' | ')' | '[' | ']' | ',' | ';' | ':'))
-        .collect();
-    let has = |wanted: &[&str]| words.iter().any(|word| wanted.contains(word));
-    pasted.pressure_unit = match () {
-        () if has(&["pa", "pascal", "pascals"]) => Some(PressureUnit::Pascals),
-        () if has(&[
-            "w.c.", "wc", "w.c", "wg", "w.g.", "w.g", "inwc", "inh2o", "\"wc", "\"w.c.", "in.w.c.", "iwc", "inches",
-        ]) =>
-        {
-            Some(PressureUnit::InchesOfWater)
-        }
-        () => None,
-    };
-    pasted.airflow_unit = match () {
-        () if has(&["cfm", "scfm", "ft3/min", "ft³/min"]) => Some(AirflowUnit::Cfm),
-        () if has(&["l/s", "lps"]) => Some(AirflowUnit::LitresPerSecond),
-        () if has(&["m3/h", "m³/h", "cmh"]) => Some(AirflowUnit::CubicMetresPerHour),
-        () => None,
-    };
-}
-
-/// The heading line that names the columns; the others are said when they are not understood.
-fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted) -> Option<Vec<String>> {
+/// The heading line that names the columns, with its place; the others are said when they are not understood.
+fn names_row(
+    heads: Vec<Vec<String>>,
+    body: &[Vec<String>],
+    pasted: &mut Pasted,
+) -> (Option<Vec<String>>, Option<usize>) {
     let width = body.iter().map(Vec::len).max().unwrap_or_default();
     let mut names: Option<Vec<String>> = None;
-    for head in heads {
+    let mut row = None;
+    for (index, head) in heads.into_iter().enumerate() {
         let filled = head.iter().filter(|text| !text.trim().is_empty()).count();
         let only_units = head.iter().all(|text| numbers::is_unit(text));
         if only_units {
+            names = names.map(|earlier| merged(&earlier, &head));
             continue;
         }
-        let fits = filled >= 2 && (head.len() == width || head.len() + 1 == width) || (width == 1 && filled == 1);
+        let is_over_columns = head.first().is_some_and(|text| text.trim().is_empty()) && filled > 0;
+        let fits = (filled >= 2 || is_over_columns) && (head.len() == width || head.len() + 1 == width)
+            || (width == 1 && filled == 1);
         if fits {
+            row = Some(index);
             if let Some(earlier) = names.take() {
                 names = Some(merged(&earlier, &head));
             } else {
@@ -144,7 +190,7 @@ fn names_row(heads: Vec<Vec<String>>, body: &[Vec<String>], pasted: &mut Pasted)
             pasted.remarks.push(format!("The line \"{}\" was taken as a heading and names no columns", cut(&line)));
         }
     }
-    names
+    (names, row)
 }
 
 /// Two heading lines over the same columns: an upper name holds until the next one.
@@ -161,20 +207,26 @@ fn merged(upper: &[String], lower: &[String]) -> Vec<String> {
             match () {
                 () if index == 0 && above.is_empty() => below.to_owned(),
                 () if below.is_empty() || numbers::is_unit(below) && numbers::block_of(below).is_none() => last.clone(),
-                () if last.is_empty() => below.to_owned(),
+                () if last.is_empty() || below == last => below.to_owned(),
                 () => format!("{last} {below}"),
             }
         })
         .collect()
 }
 
-/// Names and body of a table whose static pressures run across.
-type Turned = (Option<Vec<String>>, Vec<Vec<String>>);
+/// A table whose static pressures run across, turned.
+struct Turned {
+    names: Option<Vec<String>>,
+    body: Vec<Vec<String>>,
+    /// Columns of names that it had before its numbers.
+    skip: usize,
+}
 
 /// Turns a table whose first row is the static pressures.
-fn turned(names: Option<&[String]>, body: &[Vec<String>]) -> Option<Turned> {
+fn turned(names: Option<&[String]>, body: &[Vec<String>], said: Option<bool>) -> Option<Turned> {
     let column: Vec<&String> = body.iter().filter_map(|row| row.first()).collect();
-    if looks_like_esps(column.iter().map(|text| text.as_str())) {
+    let stands_upright = || looks_like_esps(column.iter().map(|text| text.as_str()));
+    if said == Some(false) || said.is_none() && stands_upright() {
         return None;
     }
     let (esps, rows): (&[String], &[Vec<String>]) = match names {
@@ -182,26 +234,38 @@ fn turned(names: Option<&[String]>, body: &[Vec<String>]) -> Option<Turned> {
         None => body.split_first().map(|(first, rest)| (first.as_slice(), rest))?,
     };
     let width = rows.iter().map(Vec::len).max()?;
-    let first_is_label = esps.first().is_some_and(|text| numbers::value(text).is_none());
-    let numbers_across = if first_is_label { &esps[1..] } else { esps };
-    if numbers_across.len() < 2 || !looks_like_esps(numbers_across.iter().map(String::as_str)) {
+    let labels = esps.iter().take_while(|text| numbers::value(text).is_none()).count();
+    let across = &esps[labels..];
+    let is_sure = || across.len() >= 2 && looks_like_esps(across.iter().map(String::as_str));
+    if across.is_empty() || said.is_none() && !is_sure() {
         return None;
     }
-    let has_names = width == numbers_across.len() + 1;
-    let skip = usize::from(has_names);
-    let turned_body = numbers_across.iter().enumerate().map(|(index, esp)| {
+    let skip = width.saturating_sub(across.len());
+    let body = across.iter().enumerate().map(|(index, esp)| {
         let cells = rows.iter().map(|row| row.get(index + skip).cloned().unwrap_or_default());
         std::iter::once(esp.clone()).chain(cells).collect()
     });
-    let names = has_names.then(|| {
-        let of_rows = rows.iter().map(|row| row.first().cloned().unwrap_or_default());
-        std::iter::once("ESP".to_owned()).chain(of_rows).collect()
-    });
-    Some((names, turned_body.collect()))
+    let names = (skip > 0).then(|| std::iter::once("ESP".to_owned()).chain(row_names(rows, skip)).collect());
+    Some(Turned { names, body: body.collect(), skip })
+}
+
+/// What stands before the numbers of each row; a name holds until the next one.
+fn row_names(rows: &[Vec<String>], skip: usize) -> Vec<String> {
+    let mut last = String::new();
+    let name = |row: &Vec<String>| {
+        let (first, more) = row.split_first()?;
+        if !first.trim().is_empty() {
+            first.trim().clone_into(&mut last);
+        }
+        let more = more.iter().take(skip.saturating_sub(1)).map(|text| text.trim());
+        let words = std::iter::once(last.as_str()).chain(more).filter(|text| !text.is_empty());
+        Some(words.collect::<Vec<_>>().join(" "))
+    };
+    rows.iter().map(name).map(Option::unwrap_or_default).collect()
 }
 
 /// True for numbers that rise from row to row and are small enough for inches, or look like pascals.
-fn looks_like_esps<'a>(texts: impl Iterator<Item = &'a str>) -> bool {
+pub(in crate::model::typed) fn looks_like_esps<'a>(texts: impl Iterator<Item = &'a str>) -> bool {
     let values: Option<Vec<f64>> = texts.map(numbers::small_value).collect();
     let Some(values) = values.filter(|values| !values.is_empty()) else {
         return false;
@@ -226,15 +290,18 @@ fn ragged(body: &[Vec<String>], pasted: &mut Pasted) {
     }
 }
 
-fn columns(names: Option<&[String]>, body: &[Vec<String>], pasted: &mut Pasted) {
+/// Takes up the columns; true where the first of them holds the static pressures.
+fn columns(names: Option<&[String]>, body: &[Vec<String>], said: Option<bool>, pasted: &mut Pasted) -> bool {
     let width = body.iter().map(Vec::len).max().unwrap_or_default();
     let column = |index: usize| body.iter().map(move |row| row.get(index).cloned().unwrap_or_default());
     let firsts: Vec<String> = column(0).collect();
     let named_esp =
         names.and_then(<[String]>::first).is_some_and(|name| is_esp_word(name) && !name.to_lowercase().contains("tap"));
-    let has_esps = width > 1
-        && (looks_like_esps(firsts.iter().map(String::as_str))
-            || named_esp && names.is_some_and(|names| names.len() == width));
+    let guessed = || {
+        looks_like_esps(firsts.iter().map(String::as_str))
+            || named_esp && names.is_some_and(|names| names.len() == width)
+    };
+    let has_esps = width > 1 && said.unwrap_or_else(guessed);
     let skip = usize::from(has_esps);
     let shift = names.map_or(0, |names| width.saturating_sub(names.len()));
     if has_esps {
@@ -250,6 +317,7 @@ fn columns(names: Option<&[String]>, body: &[Vec<String>], pasted: &mut Pasted) 
         }
         pasted.columns.push(PastedColumn { name: tap_name.clone(), block, cells: column(index).collect() });
     }
+    has_esps
 }
 
 #[cfg(test)]

@@ -65,6 +65,12 @@ pub enum Action {
     KeepTable(Box<BlowerTable>),
     /// Put a table in the place of one that a person kept before, and use it in the job.
     ReplaceTable(PathBuf, Box<BlowerTable>),
+    /// Look at the blower tables of a file.
+    OpenTable(PathBuf),
+    /// Keep tables in a person's own library.
+    KeepTables(Vec<BlowerTable>),
+    /// Write the job's blower table here; a file that is there is asked about first.
+    TableTo(PathBuf),
     /// Pick the table of another machine on the ducts: of a change that is there, or of a new one.
     PickMachine(Option<ChangeId>),
     /// Search the cheapest sets of changes that reach the target.
@@ -103,6 +109,9 @@ impl Action {
             | Self::UseTable(_)
             | Self::KeepTable(_)
             | Self::ReplaceTable(..)
+            | Self::OpenTable(_)
+            | Self::KeepTables(_)
+            | Self::TableTo(_)
             | Self::PickMachine(_)
             | Self::Search
             | Self::StopSearch => None,
@@ -149,6 +158,10 @@ pub enum Command {
     TypeTable,
     /// Change the job's table.
     EditTable,
+    /// Blower tables from a file.
+    OpenTable,
+    /// The job's table as a file.
+    WriteTable,
     /// The chart as it fits.
     FitChart,
     /// The chart's axes as they are, whatever changes.
@@ -207,7 +220,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 45] = [
+    pub const ALL: [Self; 47] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -226,6 +239,8 @@ impl Command {
         Self::PickBlower,
         Self::TypeTable,
         Self::EditTable,
+        Self::OpenTable,
+        Self::WriteTable,
         Self::FitChart,
         Self::HoldAxes,
         Self::Legend,
@@ -276,6 +291,8 @@ impl Command {
             Self::PickBlower => "Choose a blower…",
             Self::TypeTable => "Type a new table…",
             Self::EditTable => "Change this table…",
+            Self::OpenTable => "Blower tables from a file…",
+            Self::WriteTable => "Write the blower table…",
             Self::FitChart => "Fit the chart",
             Self::HoldAxes => "Hold the axes",
             Self::Legend => "Legend of the marks",
@@ -332,6 +349,8 @@ impl Command {
             Self::PickBlower => with(Key::B),
             Self::TypeTable => with(Key::T),
             Self::EditTable => shifted(Key::T),
+            Self::OpenTable => with(Key::I),
+            Self::WriteTable => shifted(Key::I),
             Self::FitChart => with(Key::F),
             Self::HoldAxes => with(Key::H),
             Self::Legend => with(Key::M),

@@ -11,6 +11,7 @@ pub mod other_tap;
 pub mod path_prompt;
 pub mod search;
 pub mod table_editor;
+pub mod table_sheet;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -29,13 +30,14 @@ use crate::model::facts::job_number::JobNumber;
 use crate::model::firsts::Firsts;
 use crate::model::read_next::Proposals;
 use crate::model::side_by_side::Column;
-use crate::model::typed::table_draft::{TableFor, TableInHand};
+use crate::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
 use crate::ui::view::action::Action;
 use crate::ui::view::beside::Beside;
 use crate::ui::view::held::{Held, Trial};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Search;
 use crate::ui::view::table_editor::TableEditor;
+use crate::ui::view::table_sheet::TableSheet;
 use crate::units::{Airflow, Pressure, UnitSystem};
 
 /// What every panel draws from; nothing here is changed by drawing.
@@ -437,6 +439,8 @@ pub struct View {
     pub table_for: TableFor,
     /// The table editor.
     pub table_editor: Option<TableEditor>,
+    /// A file of blower tables that is looked at before it is taken.
+    pub table_sheet: Option<TableSheet>,
     /// A question.
     pub confirm: Option<Confirm>,
     /// A path to type, where the system has no dialog.
@@ -562,6 +566,17 @@ impl View {
     pub fn resume_table(&mut self, table: TableInHand) {
         self.table_for = table.what_for;
         self.table_editor = Some(TableEditor::resume(table.draft));
+    }
+
+    /// True while a list or a table stands over the job.
+    pub const fn is_over_the_job(&self) -> bool {
+        self.picker.is_some() || self.table_editor.is_some() || self.table_sheet.is_some()
+    }
+
+    /// Opens the editor on texts that came from elsewhere; closing it asks, for they are in no job yet.
+    pub fn take_draft(&mut self, draft: TableDraft) {
+        self.table_sheet = None;
+        self.table_editor = Some(TableEditor::resume(draft));
     }
 
     /// Opens the editor on a table, or on an empty one; says what the table is for.

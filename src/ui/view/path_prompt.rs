@@ -21,6 +21,10 @@ pub enum Purpose {
     SaveReport(String),
     /// Writing a blank field sheet; the name suggested.
     SaveSheet(String),
+    /// Looking at the blower tables of a file.
+    OpenTable,
+    /// Writing the blower table; the name suggested, whose ending says what is meant.
+    SaveTable(String),
 }
 
 impl Purpose {
@@ -33,6 +37,8 @@ impl Purpose {
             Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
             Self::SaveSheet(_) => "Write a field sheet",
+            Self::OpenTable => "Open blower tables",
+            Self::SaveTable(_) => "Write the blower table",
         }
     }
 
@@ -40,8 +46,10 @@ impl Purpose {
     pub fn completed(&self, path: &Path) -> PathBuf {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
-            Self::SaveReport(name) | Self::SaveSheet(name) => Path::new(name).extension().and_then(OsStr::to_str),
-            Self::OpenJob(_) | Self::ShowBeside | Self::Logo => None,
+            Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name) => {
+                Path::new(name).extension().and_then(OsStr::to_str)
+            }
+            Self::OpenJob(_) | Self::ShowBeside | Self::Logo | Self::OpenTable => None,
         };
         let missing = ending.filter(|_| path.extension().is_none());
         missing.map_or_else(|| path.to_path_buf(), |ending| path.with_extension(ending))
@@ -57,14 +65,16 @@ impl Purpose {
             Self::SaveJob(_, then) => Action::SaveTo { path, then: then.clone() },
             Self::SaveReport(_) => Action::ReportTo(path),
             Self::SaveSheet(_) => Action::SheetTo(path),
+            Self::OpenTable => Action::OpenTable(path),
+            Self::SaveTable(_) => Action::TableTo(path),
         }
     }
 
     /// The name suggested.
     pub fn suggested(&self) -> &str {
         match self {
-            Self::OpenJob(_) | Self::ShowBeside | Self::Logo => "",
-            Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) => name,
+            Self::OpenJob(_) | Self::ShowBeside | Self::Logo | Self::OpenTable => "",
+            Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name) => name,
         }
     }
 }

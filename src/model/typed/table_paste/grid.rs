@@ -1,94 +1,185 @@
-//! Lines and columns of a text: tabs, semicolons, commas, runs of blanks or single blanks.
+//! Lines and columns of a text: tabs, semicolons, bars, commas, runs of blanks or single blanks.
+
+use csv::{ReaderBuilder, StringRecord};
 
 use crate::model::typed::table_paste::numbers;
 
-/// The texts of a block, row by row; rows may differ in length.
-#[derive(Debug)]
-pub(super) struct Grid {
-    pub(super) rows: Vec<Vec<String>>,
+/// One line of a text that has anything in it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(in crate::model::typed) struct Line {
+    /// Where it stands in the text, counted from 1.
+    pub(in crate::model::typed) number: usize,
+    /// Its cells; lines may differ in length.
+    pub(in crate::model::typed) cells: Vec<String>,
+}
+
+impl Line {
+    /// How many of its cells have anything in them.
+    pub(in crate::model::typed) fn filled(&self) -> usize {
+        self.cells.iter().filter(|cell| !cell.is_empty()).count()
+    }
 }
 
 /// What stands between two columns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Separator {
+pub enum Separator {
+    /// A tab.
     Tab,
+    /// A semicolon.
     Semicolon,
+    /// A bar.
     Bar,
+    /// A comma.
     Comma,
+    /// Two blanks or more.
     Blanks,
+    /// One blank.
     Blank,
 }
 
-impl Grid {
-    pub(super) fn of(text: &str) -> Self {
-        let lines: Vec<&str> = text.split(['\r', '\n']).filter(|line| !line.trim().is_empty()).collect();
-        let separator = separator(&lines);
-        let rows = lines.iter().map(|line| cells(line, separator)).filter(|row| row.iter().any(|cell| !is_rule(cell)));
-        Self { rows: rows.collect() }
+impl Separator {
+    /// Every separator, in the order in which a guess prefers them.
+    pub const ALL: [Self; 6] = [Self::Tab, Self::Semicolon, Self::Bar, Self::Comma, Self::Blanks, Self::Blank];
+
+    /// What a person calls it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tab => "tabs",
+            Self::Semicolon => "semicolons",
+            Self::Bar => "bars",
+            Self::Comma => "commas",
+            Self::Blanks => "two blanks or more",
+            Self::Blank => "single blanks",
+        }
     }
+
+    /// The letter, where it is one.
+    const fn letter(self) -> Option<u8> {
+        match self {
+            Self::Tab => Some(b'\t'),
+            Self::Semicolon => Some(b';'),
+            Self::Bar => Some(b'|'),
+            Self::Comma => Some(b','),
+            Self::Blanks | Self::Blank => None,
+        }
+    }
+}
+
+/// The lines of a text that have anything but a rule in them.
+pub(in crate::model::typed) fn lines(text: &str, separator: Separator) -> Vec<Line> {
+    let lines = match separator.letter() {
+        Some(letter) => parted(text, letter),
+        None => blank_parted(text, separator),
+    };
+    let is_something = |line: &Line| line.cells.iter().any(|cell| !is_rule(cell));
+    lines.into_iter().map(|line| without_bars(line, separator)).filter(is_something).collect()
+}
+
+/// Lines as spreadsheets write them: what stands in double quotes is one cell, unless one of them stands for inches.
+fn parted(text: &str, letter: u8) -> Vec<Line> {
+    let is_quoted = text.matches('"').count().is_multiple_of(2);
+    let mut form = ReaderBuilder::new();
+    form.delimiter(letter).flexible(true).has_headers(false).quoting(is_quoted);
+    let mut reader = form.from_reader(text.as_bytes());
+    let mut place = Counted::default();
+    let line = |record: StringRecord| Line {
+        number: place.line_of(text, record.position().map_or(0, |at| usize::try_from(at.byte()).unwrap_or_default())),
+        cells: record.iter().map(|cell| cell.trim().to_owned()).collect(),
+    };
+    // A text in memory that is text throughout cannot be refused.
+    reader.records().filter_map(Result::ok).map(line).collect()
+}
+
+/// How many lines end before a place of a text.
+#[derive(Default)]
+struct Counted {
+    bytes: usize,
+    ends: usize,
+}
+
+impl Counted {
+    /// The number of the line that begins at a place, or behind the empty lines that begin there; places come in order.
+    fn line_of(&mut self, text: &str, begins: usize) -> usize {
+        let bytes = text.as_bytes();
+        let is_counted = |at: &usize| *at < begins || matches!(bytes[*at], b'\r' | b'\n');
+        for at in (self.bytes..bytes.len()).take_while(is_counted) {
+            // The two letters that end a line on some systems are one end.
+            let is_end = bytes[at] == b'\n' || bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n');
+            self.ends += usize::from(is_end);
+            self.bytes = at + 1;
+        }
+        self.ends + 1
+    }
+}
+
+/// A line drawn between bars begins and ends with one.
+fn without_bars(mut line: Line, separator: Separator) -> Line {
+    if separator == Separator::Bar {
+        if line.cells.first().is_some_and(String::is_empty) {
+            line.cells.remove(0);
+        }
+        line.cells.pop_if(|cell| cell.is_empty());
+    }
+    line
+}
+
+fn blank_parted(text: &str, separator: Separator) -> Vec<Line> {
+    let owned = |line: &str| match separator {
+        Separator::Blanks => {
+            line.trim().split("  ").map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned).collect()
+        }
+        Separator::Tab | Separator::Semicolon | Separator::Bar | Separator::Comma | Separator::Blank => words(line),
+    };
+    let text = text.replace("\r\n", "\n");
+    text.split(['\r', '\n']).enumerate().map(|(index, line)| Line { number: index + 1, cells: owned(line) }).collect()
 }
 
 /// True for an empty cell or one of a ruled line.
 fn is_rule(cell: &str) -> bool {
-    cell.chars().all(|letter| matches!(letter, '-' | '=' | '_' | '+' | ' ')) && cell.len() != 1 || cell.is_empty()
+    cell.chars().all(|letter| matches!(letter, '-' | '=' | '_' | '+' | ' ' | ':')) && cell.len() != 1 || cell.is_empty()
 }
 
-fn separator(lines: &[&str]) -> Separator {
-    let any = |mark: char| lines.iter().any(|line| line.contains(mark));
-    let most = |test: &dyn Fn(&str) -> bool| {
-        let numeric: Vec<&&str> =
-            lines.iter().filter(|line| line.contains(|letter: char| letter.is_ascii_digit())).collect();
-        let hits = numeric.iter().filter(|line| test(line)).count();
-        hits * 2 > numeric.len()
-    };
-    match () {
-        () if any('\t') => Separator::Tab,
-        () if any(';') => Separator::Semicolon,
-        () if most(&|line| line.matches('|').count() > 1) => Separator::Bar,
-        () if most(&is_comma_separated) => Separator::Comma,
-        () if most(&|line| line.trim().contains("  ")) => Separator::Blanks,
-        () => Separator::Blank,
+/// Letters from the beginning of a text by which its form is guessed.
+const GUESSED_BY: usize = 50_000;
+
+/// What stands between the columns of a text: that by which most numbers stand alone in their cells.
+pub(in crate::model::typed) fn separator(text: &str) -> Separator {
+    let text = text.char_indices().nth(GUESSED_BY).map_or(text, |(end, _)| &text[..end]);
+    let by_letter = Separator::ALL.into_iter().filter(|separator| separator.letter().is_some());
+    let scored = by_letter.map(|separator| (separator, score(text, separator)));
+    let best = scored.fold(
+        None,
+        |best: Option<(Separator, f64)>, next| {
+            if best.is_none_or(|(_, score)| next.1 > score) { Some(next) } else { best }
+        },
+    );
+    match best {
+        Some((separator, score)) if score >= LEAST_SCORE => separator,
+        _ if most_lines(text, |line| line.trim().contains("  ")) => Separator::Blanks,
+        _ if text.contains('\t') => Separator::Tab,
+        _ => Separator::Blank,
     }
 }
 
-/// Commas stand between columns when each is followed by a blank, or when the line has no blanks at all.
-fn is_comma_separated(line: &str) -> bool {
-    let line = line.trim();
-    let commas = line.matches(',').count();
-    if commas == 0 {
-        return false;
-    }
-    let without_blanks = !line.contains(char::is_whitespace);
-    let lone_decimal = commas == 1 && numbers::value(line).is_some();
-    line.matches(", ").count() == commas || without_blanks && !lone_decimal || line.contains("\",\"")
+/// Numbers a line from which a letter is taken for what parts columns.
+const LEAST_SCORE: f64 = 1.5;
+
+/// Numbers that stand alone in cells, for each line that has any.
+fn score(text: &str, separator: Separator) -> f64 {
+    let numbers = |line: &Line| line.cells.iter().filter(|cell| numbers::stands_alone(cell)).count();
+    let counts: Vec<usize> = lines(text, separator)
+        .iter()
+        .filter(|line| line.cells.len() > 1)
+        .map(numbers)
+        .filter(|count| *count > 0)
+        .collect();
+    counts.iter().sum::<usize>() as f64 / counts.len().max(1) as f64
 }
 
-fn cells(line: &str, separator: Separator) -> Vec<String> {
-    let owned = |text: &str| text.trim().to_owned();
-    match separator {
-        Separator::Tab => line.split('\t').map(owned).collect(),
-        Separator::Semicolon => line.split(';').map(owned).collect(),
-        Separator::Bar => line.trim().trim_matches('|').split('|').map(owned).collect(),
-        Separator::Comma => quoted(line),
-        Separator::Blanks => {
-            line.trim().split("  ").map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned).collect()
-        }
-        Separator::Blank => words(line),
-    }
-}
-
-/// Comma-separated cells; a comma between double quotes belongs to its cell.
-fn quoted(line: &str) -> Vec<String> {
-    let (mut cells, mut cell, mut inside) = (Vec::new(), String::new(), false);
-    for letter in line.chars() {
-        match letter {
-            '"' => inside = !inside,
-            ',' if !inside => cells.push(std::mem::take(&mut cell).trim().to_owned()),
-            other => cell.push(other),
-        }
-    }
-    cells.push(cell.trim().to_owned());
-    cells
+fn most_lines(text: &str, test: impl Fn(&str) -> bool) -> bool {
+    let numeric: Vec<&str> =
+        text.split(['\r', '\n']).filter(|line| line.contains(|letter: char| letter.is_ascii_digit())).collect();
+    numeric.iter().filter(|line| test(line)).count() * 2 > numeric.len()
 }
 
 /// Words between single blanks; `Tap 1` stays together, and so does a unit with its heading.

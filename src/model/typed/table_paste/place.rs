@@ -31,6 +31,15 @@ impl Pasted {
         said
     }
 
+    /// The columns as a table of their own, or as more of one that is there; a sentence where they are too many.
+    pub(in crate::model::typed) fn onto(&self, table: Option<TableDraft>, block: Block) -> Result<TableDraft, String> {
+        let rows = self.esps.len();
+        too_large(rows, self.columns.len() / Block::ALL.len()).map_or(Ok(()), Err)?;
+        let mut draft = table.unwrap_or_else(TableDraft::empty);
+        self.fill(&mut draft, block, 0, None, &mut Vec::new());
+        too_large(draft.rows.len(), draft.taps.len()).map_or(Ok(draft), Err)
+    }
+
     fn fill(&self, draft: &mut TableDraft, block: Block, row: usize, tap: Option<usize>, said: &mut Vec<String>) {
         self.put_units(draft, said);
         if self.esps.is_empty() {

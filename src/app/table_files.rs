@@ -1,0 +1,177 @@
+//! Blower tables that come from files, and go into them.
+
+use std::path::{Path, PathBuf};
+
+use eframe::egui::Context;
+
+use crate::app::TapcrossApp;
+use crate::files::atomic_write::write_atomically;
+use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::sheet_file::{self, TableFile};
+use crate::files::{blower_file, out_file};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::typed::table_draft::TableFor;
+use crate::model::typed::table_sheet::{self, Parted};
+use crate::ui::view::Confirm;
+use crate::ui::view::action::Action;
+use crate::ui::view::path_prompt::Purpose;
+use crate::ui::view::table_editor::TableEditor;
+use crate::ui::view::table_sheet::TableSheet;
+
+/// What opening a file means: looking at its blower tables, or at its job.
+pub(super) fn opening(path: PathBuf) -> Action {
+    if sheet_file::is_meant(&path) { Action::OpenTable(path) } else { Action::OpenPath(path) }
+}
+
+/// Most tables that are named one by one when they could not be kept.
+const TOLD: usize = 3;
+
+impl TapcrossApp {
+    /// Asks for a file of blower tables, for whatever the picker was open for, else for the job.
+    pub(super) fn ask_for_a_table(&mut self, ctx: &Context) {
+        if self.view.picker.take().is_none() {
+            self.view.table_for = TableFor::Job;
+        }
+        self.dialogs.ask(Purpose::OpenTable, ctx);
+    }
+
+    pub(super) fn ask_where_the_table_goes(&mut self, ctx: &Context) {
+        match &self.history.job().machine {
+            Some(_) => self.dialogs.ask(Purpose::SaveTable(self.suggested("csv")), ctx),
+            None => self.wrong("The job has no blower table to write yet: choose or type one first"),
+        }
+    }
+
+    /// Looks at the tables of a file, or opens the editor on the program's own.
+    pub(super) fn open_table(&mut self, path: &Path) {
+        if self.view.table_editor.as_ref().is_some_and(TableEditor::is_changed) {
+            self.wrong_path("A table is being typed: use it, keep it or close it before another is opened".to_owned());
+            return;
+        }
+        match sheet_file::read(path) {
+            Ok(TableFile::Own(table)) => self.view.edit_table(Some(&table), self.view.table_for),
+            Ok(TableFile::Sheet(text, letters)) => {
+                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+                self.view.table_editor = None;
+                self.view.table_sheet = Some(TableSheet::open(name, text, letters));
+            }
+            Err(error) => {
+                self.wrong_path(format!("{error:#}"));
+                return;
+            }
+        }
+        (self.view.picker, self.view.path_prompt) = (None, None);
+    }
+
+    /// Keeps tables among the person's own; those whose name is taken are told and left alone.
+    pub(super) fn keep_tables(&mut self, tables: Vec<BlowerTable>) {
+        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
+            self.wrong("Not kept: there is no folder to keep tables in; open them in the table editor one by one");
+            return;
+        };
+        let (mut kept, mut failed) = (0, Vec::new());
+        for table in tables {
+            match library::save_own(&folder, &table) {
+                Ok(path) => {
+                    kept += 1;
+                    self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
+                    self.library.entries.insert(0, LibraryEntry::new(table, Origin::Own(path)));
+                }
+                Err(error) => failed.push(format!("{error:#}")),
+            }
+        }
+        let plural = if kept == 1 { "table is" } else { "tables are" };
+        if kept > 0 {
+            self.done(format!("{kept} {plural} among your own: {}", folder.display()));
+        }
+        let more = failed.len().saturating_sub(TOLD);
+        failed.truncate(TOLD);
+        if more > 0 {
+            failed.push(format!("{more} more could not be kept either"));
+        }
+        if failed.is_empty() {
+            self.view.table_sheet = None;
+        }
+        for sentence in failed {
+            self.wrong(sentence);
+        }
+    }
+
+    /// Writes the job's table: as a sheet for spreadsheets, or whole as the program's own by its ending.
+    pub(super) fn table_to(&mut self, path: &Path) {
+        let Some(table) = self.history.job().machine.clone() else {
+            self.wrong_path("The job has no blower table to write yet: choose or type one first".to_owned());
+            return;
+        };
+        let ends = |ending: &str| path.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
+        let text = match () {
+            () if ends("csv") => table_sheet::write([&table], Parted::ByCommas),
+            () if ends("tsv") || ends("tab") || ends("txt") => table_sheet::write([&table], Parted::ByTabs),
+            () if ends("ron") => blower_file::write(&table),
+            () => {
+                self.wrong_path(format!(
+                    "No table has that ending; give .csv or .tsv for a spreadsheet, .ron for all of it: {}",
+                    path.display()
+                ));
+                return;
+            }
+        };
+        if self.file.as_deref().is_some_and(|own| out_file::is_same(own, path)) {
+            self.wrong_path(format!("The table would replace the job; give another name: {}", path.display()));
+            return;
+        }
+        match write_atomically(path, text.as_bytes()) {
+            Ok(()) => {
+                self.view.path_prompt = None;
+                self.done(format!("Table written: {}", path.display()));
+            }
+            Err(error) => self.wrong_path(format!("{error:#}")),
+        }
+    }
+
+    /// Keeps a table among the person's own and uses it in the job.
+    pub(super) fn keep_table(&mut self, table: BlowerTable) {
+        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
+            self.wrong("The table is used in this job, but there is no folder to keep it in");
+            self.use_table(table);
+            return;
+        };
+        if let Some(path) = self.kept_under(&table.name) {
+            self.view.confirm = Some(Confirm {
+                question: format!("A table named \"{}\" is among your own already.", table.name),
+                yes: "Replace it".to_owned(),
+                no: "Keep the old one",
+                third: None,
+                action: Box::new(Action::ReplaceTable(path, Box::new(table))),
+            });
+            return;
+        }
+        match library::save_own(&folder, &table) {
+            Ok(path) => self.kept(path, table),
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    /// The person's own file of a table's name.
+    fn kept_under(&self, name: &str) -> Option<PathBuf> {
+        self.library.entries.iter().find_map(|entry| match &entry.origin {
+            Origin::Own(path) => Some(path.clone()).filter(|_| entry.table.name == name),
+            Origin::Shipped(_) => None,
+        })
+    }
+
+    /// Puts a table in the place of one that was kept.
+    pub(super) fn replace_table(&mut self, path: PathBuf, table: BlowerTable) {
+        match library::replace_own(&path, &table) {
+            Ok(()) => self.kept(path, table),
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    fn kept(&mut self, path: PathBuf, table: BlowerTable) {
+        self.done(format!("Table kept: {}", path.display()));
+        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
+        self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
+        self.use_table(table);
+    }
+}
