@@ -61,13 +61,15 @@ pub fn non_negative(rows: &[Vec<f64>], right: &[f64], causes: &[Vec<f64>]) -> Op
     Some(Solution { unknowns, covariance, chi_squared: dot(&left, &left), lower, columns, left })
 }
 
-/// Most causes move few rows, so only those count.
+/// The lower triangle of the covariance of so many rows; most causes move few of them, so only those count.
 fn covariance_of(size: usize, causes: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let mut sum = vec![vec![0.0; size]; size];
+    let mut moved = Vec::with_capacity(size);
     for cause in causes {
-        let moved: Vec<(usize, f64)> = cause.iter().copied().enumerate().filter(|(_, by)| *by != 0.0).collect();
-        for (one, by) in &moved {
-            for (other, beside) in &moved {
+        moved.clear();
+        moved.extend(cause.iter().copied().enumerate().filter(|(_, by)| *by != 0.0));
+        for (at, (one, by)) in moved.iter().enumerate() {
+            for (other, beside) in &moved[..=at] {
                 sum[*one][*other] += by * beside;
             }
         }
@@ -75,7 +77,7 @@ fn covariance_of(size: usize, causes: &[Vec<f64>]) -> Vec<Vec<f64>> {
     sum
 }
 
-/// The lower triangle L with `L·Lᵀ` the matrix; nothing where that is not positive definite.
+/// The lower triangle L with `L·Lᵀ` the matrix, of which only that is looked at; nothing where that is not positive definite.
 fn cholesky(matrix: &[Vec<f64>]) -> Option<Vec<Vec<f64>>> {
     let mut lower = vec![vec![0.0; matrix.len()]; matrix.len()];
     for row in 0..matrix.len() {

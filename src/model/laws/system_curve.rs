@@ -176,11 +176,13 @@ impl SystemCurve {
             return (value, slope);
         }
         let logarithm = cfm.ln();
+        let mut steepness = 0.0;
         for law in &self.laws {
             let drop = law.coefficient * (law.exponent * logarithm).exp();
             value += drop;
-            slope += law.exponent * drop / cfm;
+            steepness += law.exponent * drop;
         }
+        slope += steepness / cfm;
         let Some(beyond) = &self.beyond else {
             return (value, slope);
         };

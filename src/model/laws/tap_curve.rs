@@ -355,7 +355,7 @@ impl TapCurve {
             return (self.last.1 - fall, -self.extension.steepness);
         }
         match self.pchip.stretch_at(esp_in_wc) {
-            Some(stretch) => (stretch.value(esp_in_wc), stretch.slope(esp_in_wc)),
+            Some(stretch) => stretch.value_and_slope(esp_in_wc),
             None => (self.first.1, 0.0),
         }
     }

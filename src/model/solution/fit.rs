@@ -17,8 +17,10 @@ use crate::units::{Airflow, Pressure};
 
 /// By how much a reading is moved to see what it does, in. w.c.
 const STEP: f64 = 1e-3;
-/// How often the weights are taken from the solution before.
+/// How often the weights are taken from the solution before, at most.
 const ROUNDS: usize = 4;
+/// A solution stands that moved by no more than this, in in. w.c. and in an exponent.
+const STANDS: f64 = 1e-5;
 /// Least span of airflow, most over least, over which an exponent can be told.
 const TELLING_SPAN: f64 = 1.4;
 /// Standard uncertainty that readings alone must leave an exponent with, or less, to be told.
@@ -184,6 +186,27 @@ struct Round {
 }
 
 impl Round {
+    /// Solved again with its own weights and exponents until it stands.
+    fn settled(rows: &[Row<'_>], columns: &mut [Column], moves: &[Move], at: &Solved<'_>) -> Option<Self> {
+        let mut round = Self::new((rows, columns, moves), at, None)?;
+        for _ in 1..ROUNDS {
+            let steeper: Vec<f64> = round.told(columns, at).map(|told| told.map_or(0.0, |(by, _)| by)).collect();
+            let turned = columns.iter().zip(&steeper).map(|(column, steeper)| column.steeper - steeper);
+            let turned = largest(turned);
+            for (column, steeper) in columns.iter_mut().zip(steeper) {
+                column.steeper = steeper;
+            }
+            let next = Self::new((rows, columns, moves), at, Some(&round.solution.unknowns))?;
+            let moved = next.solution.unknowns.iter().zip(&round.solution.unknowns).map(|(next, before)| next - before);
+            let stands = turned.max(largest(moved)) <= STANDS;
+            round = next;
+            if stands {
+                break;
+            }
+        }
+        Some(round)
+    }
+
     fn new(
         (rows, columns, moves): (&[Row<'_>], &[Column], &[Move]),
         at: &Solved<'_>,
@@ -215,6 +238,10 @@ impl Round {
     }
 }
 
+fn largest(differences: impl Iterator<Item = f64>) -> f64 {
+    differences.fold(0.0, |most, by| most.max(by.abs()))
+}
+
 /// The causes that are each column's exponent, the last ones.
 fn of_exponents<'c>(causes: &'c [Vec<f64>], columns: &[Column]) -> &'c [Vec<f64>] {
     &causes[causes.len() - columns.len()..]
@@ -240,14 +267,7 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
         return None;
     }
     let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
-    let mut round = Round::new((&rows, &columns, &moves), at, None)?;
-    for _ in 1..ROUNDS {
-        let told: Vec<_> = round.told(&columns, at).collect();
-        for (column, told) in columns.iter_mut().zip(told) {
-            column.steeper = told.map_or(0.0, |(steeper, _)| steeper);
-        }
-        round = Round::new((&rows, &columns, &moves), at, Some(&round.solution.unknowns))?;
-    }
+    let round = Round::settled(&rows, &mut columns, &moves, at)?;
     let told: Vec<_> = round.told(&columns, at).collect();
     let Round { design, causes, solution } = &round;
     let point = at.inputs.at(airflow, at.operation.now.tesp);

@@ -53,10 +53,10 @@ pub fn crossing(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>) -> 
     Ok(Crossing { entry, airflow, tesp: load.tesp_for_entry(entry, airflow), standing: curve.standing(entry) })
 }
 
-/// Newton's steps at most from a table entry that is known to be near, before the whole curve is searched.
+/// Newton's steps at most from a table entry, before the whole curve is searched.
 const STEPS_FROM_NEAR: usize = 8;
 /// A step of Newton's this small, relative to the entry, leaves an error of about its square.
-const LAST_STEP: f64 = 1e-8;
+const LAST_STEP: f64 = 1e-6;
 /// Where only a difference is wanted that is itself known to some digits.
 pub(super) const LAST_MOVED_STEP: f64 = 1e-2;
 
@@ -87,7 +87,7 @@ pub fn moved_airflow(curve: &TapCurve, demand: impl Fn(f64) -> (f64, f64), from:
     Some(Airflow::from_cfm(curve.value_and_slope(entry.in_wc()).0))
 }
 
-/// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm; `near` a table entry that is known to be near, and how small the last step from there on has to be.
+/// The table entry at which a tap's curve meets a demand: `demand` gives the entry in in. w.c. and its slope at an airflow in cfm; `near` a table entry that is known to be near, and how small the last step from there on has to be; without one the middle of the rows.
 ///
 /// # Errors
 /// [`NoCrossing::PastTheEnd`] when the curve ends before the demand is met.
@@ -97,7 +97,8 @@ pub fn entry_where(
     demand: impl Fn(f64) -> (f64, f64),
     near: Option<(Pressure, f64)>,
 ) -> Result<Pressure, NoCrossing> {
-    if let Some(entry) = near.and_then(|(near, last)| entry_near(curve, &demand, near, last)) {
+    let (start, last) = near.unwrap_or_else(|| ((curve.first().0 + curve.last().0) * 0.5, LAST_STEP));
+    if let Some(entry) = entry_near(curve, &demand, start, last) {
         return Ok(entry);
     }
     let past = || NoCrossing::PastTheEnd { below: curve.last().1, end: curve.end().0 };
