@@ -11,10 +11,12 @@ use std::ffi::{OsStr, OsString};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use crate::files::atomic_write::write_atomically;
 use crate::files::out_file::{self, OutFile};
-use crate::files::{job_file, plain_file};
+use crate::files::places::Places;
+use crate::files::{job_file, plain_file, settings};
 use crate::model::facts::job::Job;
 use crate::model::search;
 use crate::paper::printed::{self, Reported, Shown};
@@ -342,7 +344,8 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
         return Status::Failed;
     }
     let asked = if jobs.len() == 1 { printed::Asked::One } else { printed::Asked::Several };
-    let bytes = printed::bytes(form, &read, asked, Shown::default(), &search::to_the_end);
+    let shown = shown(form, err);
+    let bytes = printed::bytes(form, &read, asked, &shown, &search::to_the_end);
     match bytes.and_then(|bytes| deliver(&bytes, output, out)) {
         Err(reason) => {
             complain(err, &reason);
@@ -350,6 +353,20 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
         }
         Ok(()) if is_whole => Status::Done,
         Ok(()) => Status::Failed,
+    }
+}
+
+/// How pages are shown: with the company of the settings at their head. Settings that cannot be read are told of and done without.
+fn shown(form: Form, err: &mut dyn Write) -> Shown {
+    match form {
+        Form::Pdf(_) => {
+            let (settings, told) = Places::find().map(|places| settings::read(&places.settings)).unwrap_or_default();
+            if let Some(told) = told {
+                complain(err, &told);
+            }
+            Shown { company: Some(Arc::new(settings.company)), ..Shown::default() }
+        }
+        Form::Json | Form::Csv(_) | Form::Svg | Form::Png(_) | Form::FieldSheet(_) => Shown::default(),
     }
 }
 

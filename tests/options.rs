@@ -237,8 +237,7 @@ fn labour_and_material_are_told_apart_each_with_its_tax() {
     let found = side_by_side::found(&job, Answer::of);
     let rows = options::rows(&found, &compared, UnitSystem::InchPound);
     let told = |name: &str| rows.iter().find(|row| row.name == name).unwrap().cells.clone();
-    assert_eq!(told("Of it labour"), ["–", "–", "200\u{a0}EUR"]);
-    assert_eq!(told("Of it material"), ["–", "–", "300\u{a0}EUR"]);
+    assert_eq!(told("Labour and material"), ["–", "–", "200\u{a0}EUR + 300\u{a0}EUR"]);
     assert_eq!(told("Price with tax"), ["–", "214\u{a0}EUR", "561\u{a0}EUR"]);
     let report = serde_json::to_value(Report::of("a", &job, &Answer::of(&job), search::to_the_end(&job))).unwrap();
     assert_eq!(report["options"][1]["labour"], 200.0);

@@ -130,6 +130,6 @@ fn what_leaves_the_program_says_of_options_what_the_window_says() {
     }
     // On paper: every name, and every price.
     let reported = [Reported::of("a.ron", job.clone())];
-    let svg = bytes(Form::Svg, &reported, Asked::One, Shown::default(), &tapcross::model::search::to_the_end).unwrap();
+    let svg = bytes(Form::Svg, &reported, Asked::One, &Shown::default(), &tapcross::model::search::to_the_end).unwrap();
     assert!(String::from_utf8(svg).unwrap().contains("Everything: "), "the other option is on the printed chart");
 }

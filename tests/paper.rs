@@ -10,6 +10,7 @@ mod three_options;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::Arc;
 
 use serde_json::Value;
 
@@ -17,6 +18,7 @@ use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::caution::Caution;
+use tapcross::model::facts::company::{Company, Picture};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::MOST_TYPED_TAPS;
 use tapcross::model::facts::readings::ReadAt;
@@ -40,7 +42,7 @@ fn jobs() -> [(&'static str, Job); 6] {
 
 fn written(form: Form, job: &Job) -> Vec<u8> {
     let reported = [Reported::of("job.ron", job.clone())];
-    bytes(form, &reported, Asked::One, Shown::default(), &search::to_the_end).unwrap()
+    bytes(form, &reported, Asked::One, &Shown::default(), &search::to_the_end).unwrap()
 }
 
 #[test]
@@ -228,6 +230,59 @@ fn a_report_is_drawn_on_every_page_of_either_paper() {
     }
 }
 
+/// A company with a logo whose left half is seen through.
+fn company() -> Company {
+    let (width, height) = (120_u32, 40_u32);
+    let pixel = |at: u32| if at % width < width / 2 { [200, 60, 20, 120] } else { [20, 90, 160, 255] };
+    let rgba: Vec<u8> = (0..width * height).flat_map(pixel).collect();
+    Company {
+        name: "Alder Air (invented)".to_owned(),
+        address: "1 Alder Street".to_owned(),
+        town: "Nowhere".to_owned(),
+        contact: "555 0100".to_owned(),
+        logo: Some(Picture { width, height, rgba: rgba.into() }),
+    }
+}
+
+/// What could be left with a customer today: two pages of either paper, with whose they are, how long prices hold and where to sign.
+#[test]
+fn three_options_and_their_company_are_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = three_options::job();
+    let reported = [Reported::of("job.ron", job.clone())];
+    let shown = Shown { company: Some(Arc::new(company())), ..Shown::default() };
+    for paper in Paper::ALL {
+        let file = folder.path().join(format!("three-{}.pdf", paper.name()));
+        let made = bytes(Form::Pdf(paper), &reported, Asked::One, &shown, &search::to_the_end).unwrap();
+        assert!(made == bytes(Form::Pdf(paper), &reported, Asked::One, &shown, &search::to_the_end).unwrap());
+        std::fs::write(&file, made).unwrap();
+        let Some(text) = text_of(&file, &[]) else {
+            return;
+        };
+        pictured(&file, "three-with-company", paper);
+        assert_eq!(pages_of(&file).0, 2, "{}", paper.name());
+        let rest = [
+            "Alder Air (invented)",
+            "1 Alder Street · Nowhere · 555 0100",
+            "Prices hold for 30 days from the day that the technician signs below.",
+            "Option chosen",
+            "Customer, date",
+            "Larger filter",
+            "The least work, done in a morning",
+            "Labour and material",
+            "$1,894.05",
+            "Tapcross 0.1.0",
+        ];
+        for told in rest {
+            assert!(text.contains(told), "{told} is not in: {text}");
+        }
+        let images = String::from_utf8(poppler("pdfimages", &["-list"], &file, &[]).unwrap()).unwrap();
+        let told: Vec<Vec<&str>> = images.lines().skip(2).map(|line| line.split_whitespace().collect()).collect();
+        let kinds: Vec<[&str; 4]> = told.iter().map(|of| [of[2], of[3], of[4], of[5]]).collect();
+        assert_eq!(kinds, [["image", "120", "40", "rgb"], ["smask", "120", "40", "gray"]], "{images}");
+    }
+}
+
 /// The heat-pump demo with a machine of as many taps as can be typed, each by a name of several words.
 fn of_many_taps() -> Job {
     let mut job = demo::heat_pump();
@@ -299,7 +354,7 @@ fn a_field_sheet_has_the_units_that_are_shown() {
     let reported = [Reported::of("job.ron", demo::gas_furnace())];
     let shown = Shown { units: UnitSystem::SiLitres, ..Shown::default() };
     let form = Form::FieldSheet(Paper::A4);
-    std::fs::write(&file, bytes(form, &reported, Asked::One, shown, &search::to_the_end).unwrap()).unwrap();
+    std::fs::write(&file, bytes(form, &reported, Asked::One, &shown, &search::to_the_end).unwrap()).unwrap();
     let Some(text) = text_of(&file, &["-layout"]) else {
         return;
     };

@@ -118,6 +118,6 @@ fn begin(look: Look, ctx: Context) -> std::io::Result<Worker<Asked, Option<Strin
 fn written(Asked { path, form, file, job, shown }: &Asked, look: &Look) -> anyhow::Result<()> {
     let search = |job: &Job| look(job, &AtomicBool::new(false), &mut |_| {});
     let reported = [Reported::of(file, job.clone())];
-    let bytes = printed::bytes(*form, &reported, printed::Asked::One, *shown, &search).map_err(anyhow::Error::msg)?;
+    let bytes = printed::bytes(*form, &reported, printed::Asked::One, shown, &search).map_err(anyhow::Error::msg)?;
     write_atomically(path, &bytes)
 }

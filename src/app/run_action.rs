@@ -19,7 +19,6 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Field;
 use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
-use crate::paper::printed::Shown;
 use crate::report::form::{Form, endings};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command};
@@ -400,7 +399,7 @@ impl TapcrossApp {
 
     fn write(&mut self, path: &Path, form: Form, ctx: &egui::Context) {
         let file = self.file.as_deref().unwrap_or(Path::new("")).to_string_lossy().into_owned();
-        let shown = Shown { units: self.settings.units, chart: self.view.chart };
+        let shown = self.shown();
         let asked = Asked { path: path.to_path_buf(), form, file, job: self.history.job().clone(), shown };
         match self.reports.write(asked, ctx) {
             Ok(()) => self.done(being_written(form, path)),

@@ -1,6 +1,7 @@
 //! Settings as a person changes them, kept at once.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use eframe::egui;
 
@@ -8,6 +9,7 @@ use crate::app::TapcrossApp;
 use crate::edit::Edit;
 use crate::files::settings::{Setting, logo};
 use crate::model::facts::change::ChangeId;
+use crate::paper::printed::Shown;
 
 impl TapcrossApp {
     /// Changes a setting and keeps it.
@@ -52,6 +54,12 @@ impl TapcrossApp {
         if let Err(error) = forgotten {
             self.wrong(format!("{error:#}"));
         }
+    }
+
+    /// How what is printed is shown.
+    pub(super) fn shown(&self) -> Shown {
+        let company = Some(Arc::new(self.settings.company.clone()));
+        Shown { units: self.settings.units, chart: self.view.chart, company }
     }
 
     /// The price that a change about to be put on begins with by a person's list.

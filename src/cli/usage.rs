@@ -17,7 +17,7 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
 
   -o, --out FILE   where they go; standard output when left out, or when FILE is -;
                    a plain file is replaced, a pipe or device is written into
-      FILE.pdf     a report for people, on one or two pages
+      FILE.pdf     a report for people, on one or two pages, with the company of the settings
       FILE.json    every result, for other programs; also without an ending, and for
                    standard output
       FILE.csv     a table for spreadsheets; its heading says the units

@@ -2,6 +2,8 @@
 //!
 //! Lengths are points of paper (1/72 in.), from the sheet's left top corner rightward and down.
 
+use crate::model::facts::company::Picture;
+
 pub use vello_cpu::kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape};
 
 /// A colour with its opacity.
@@ -81,4 +83,6 @@ pub trait Canvas {
     fn stroke(&mut self, outline: &BezPath, width: f64, ink: Ink);
     /// Writes a line.
     fn text(&mut self, line: &Line);
+    /// Sets a picture into its place.
+    fn picture(&mut self, picture: &Picture, at: Rect);
 }

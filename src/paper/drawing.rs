@@ -12,6 +12,7 @@ use eframe::egui::text::{ByteRange, LayoutSection};
 use eframe::egui::{self, Color32, CornerRadius, Galley, Mesh, Pos2, Stroke, StrokeKind};
 use vello_cpu::kurbo::{Circle, RoundedRect, RoundedRectRadii};
 
+use crate::model::facts::company::Picture;
 use crate::paper::canvas::{BezPath, Canvas, Halo, Ink, Letter, Line, Point, Rect, Shape as _};
 use crate::paper::sheet::Sheet;
 
@@ -80,6 +81,12 @@ impl<C: Canvas> Hand<'_, C> {
         }
     }
 
+    /// The picture behind a texture.
+    fn picture_of(&self, id: egui::TextureId) -> Option<Picture> {
+        let found = self.sheet.pictures.iter().find(|(other, _)| *other == id);
+        found.map(|(_, picture)| picture.clone())
+    }
+
     fn point(&self, at: Pos2) -> Point {
         let scale = f64::from(self.sheet.scale);
         Point::new(f64::from(at.x) * scale, f64::from(at.y) * scale)
@@ -146,6 +153,11 @@ impl<C: Canvas> Hand<'_, C> {
     }
 
     fn rectangle(&mut self, shape: &RectShape) {
+        if let Some(picture) = shape.brush.as_ref().and_then(|brush| self.picture_of(brush.fill_texture_id)) {
+            let at = self.rect(shape.rect);
+            self.canvas.picture(&picture, at);
+            return;
+        }
         let is_plain = shape.brush.is_none() && shape.blur_width == 0.0 && shape.angle == 0.0;
         if !is_plain {
             self.as_triangles(&egui::Shape::Rect(shape.clone()));

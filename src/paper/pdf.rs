@@ -8,6 +8,7 @@ use miniz_oxide::deflate::compress_to_vec_zlib;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Filter, Finish as _, Name, Pdf, Ref, Str, TextStr};
 
+use crate::model::facts::company::Picture;
 use crate::paper::canvas::{BezPath, Canvas, Ink, Line, PathEl, Point, Rect};
 use crate::paper::drawing::draw;
 use crate::paper::pdf_font::{Fonts, Numbers, PRESSED};
@@ -32,8 +33,9 @@ pub fn pdf(sheets: &[Sheet], about: &About) -> Result<Vec<u8>, String> {
     let mut numbers = Numbers::default();
     let (catalog, tree, info) = (numbers.next(), numbers.next(), numbers.next());
     let mut fonts = Fonts::default();
-    let mut opacities = BTreeSet::new();
-    let drawn: Vec<Vec<u8>> = sheets.iter().map(|sheet| content(sheet, &mut fonts, &mut opacities)).collect();
+    let (mut opacities, mut pictures) = (BTreeSet::new(), Vec::new());
+    let mut of = |sheet| content(sheet, &mut fonts, &mut opacities, &mut pictures);
+    let drawn: Vec<Vec<u8>> = sheets.iter().map(&mut of).collect();
     let mut pdf = Pdf::new();
     pdf.set_version(1, 7);
     let mut root = pdf.catalog(catalog);
@@ -50,6 +52,7 @@ pub fn pdf(sheets: &[Sheet], about: &About) -> Result<Vec<u8>, String> {
         let share = f32::from(*opacity) / 255.0;
         pdf.ext_graphics(*id).non_stroking_alpha(share).stroking_alpha(share);
     }
+    let pictures: Vec<Ref> = pictures.iter().map(|picture| embed(picture, &mut pdf, &mut numbers)).collect();
     let ids: Vec<(Ref, Ref)> = sheets.iter().map(|_| (numbers.next(), numbers.next())).collect();
     pdf.pages(tree).kids(ids.iter().map(|(page, _)| *page)).count(i32::try_from(ids.len()).unwrap_or(i32::MAX));
     for ((sheet, drawn), (page, stream)) in sheets.iter().zip(&drawn).zip(&ids) {
@@ -66,6 +69,11 @@ pub fn pdf(sheets: &[Sheet], about: &About) -> Result<Vec<u8>, String> {
             used.pair(Name(state_name(*opacity).as_bytes()), *id);
         }
         used.finish();
+        let mut used = resources.x_objects();
+        for (index, id) in pictures.iter().enumerate() {
+            used.pair(Name(picture_name(index).as_bytes()), *id);
+        }
+        used.finish();
         resources.finish();
         leaf.finish();
         pdf.stream(*stream, drawn).filter(Filter::FlateDecode);
@@ -73,14 +81,43 @@ pub fn pdf(sheets: &[Sheet], about: &About) -> Result<Vec<u8>, String> {
     Ok(pdf.finish())
 }
 
+fn picture_name(index: usize) -> String {
+    format!("I{index}")
+}
+
+/// Puts a picture into the file: its colours, and where it is seen through how much.
+fn embed(picture: &Picture, pdf: &mut Pdf, numbers: &mut Numbers) -> Ref {
+    let (width, height) = (picture.width.cast_signed(), picture.height.cast_signed());
+    let (pixels, _) = picture.rgba.as_chunks::<4>();
+    let colours: Vec<u8> = pixels.iter().flat_map(|[red, green, blue, _]| [*red, *green, *blue]).collect();
+    let opacity: Vec<u8> = pixels.iter().map(|[.., opacity]| *opacity).collect();
+    let mask = opacity.iter().any(|opacity| *opacity < u8::MAX).then(|| {
+        let id = numbers.next();
+        let pressed = compress_to_vec_zlib(&opacity, PRESSED);
+        let mut object = pdf.image_xobject(id, &pressed);
+        object.width(width).height(height).bits_per_component(8).filter(Filter::FlateDecode);
+        object.color_space().device_gray();
+        id
+    });
+    let id = numbers.next();
+    let pressed = compress_to_vec_zlib(&colours, PRESSED);
+    let mut object = pdf.image_xobject(id, &pressed);
+    object.width(width).height(height).bits_per_component(8).filter(Filter::FlateDecode);
+    object.color_space().device_rgb();
+    if let Some(mask) = mask {
+        object.s_mask(mask);
+    }
+    id
+}
+
 fn state_name(opacity: u8) -> String {
     format!("O{opacity}")
 }
 
 /// The drawing of a sheet, pressed.
-fn content(sheet: &Sheet, fonts: &mut Fonts, opacities: &mut BTreeSet<u8>) -> Vec<u8> {
-    let mut canvas =
-        PdfCanvas { sheet, content: Content::new(), fonts, opacities, opacity: u8::MAX, is_clipped: false };
+fn content(sheet: &Sheet, fonts: &mut Fonts, opacities: &mut BTreeSet<u8>, pictures: &mut Vec<Picture>) -> Vec<u8> {
+    let (content, opacity) = (Content::new(), u8::MAX);
+    let mut canvas = PdfCanvas { sheet, content, fonts, opacities, pictures, opacity, is_clipped: false };
     // A sheet counts from its top, a page from its foot.
     canvas.content.transform([1.0, 0.0, 0.0, -1.0, 0.0, sheet.paper.y]);
     canvas.content.set_line_join(LineJoinStyle::RoundJoin).set_line_cap(LineCapStyle::ButtCap);
@@ -95,6 +132,8 @@ struct PdfCanvas<'a> {
     fonts: &'a mut Fonts,
     /// Every opacity used but the full one.
     opacities: &'a mut BTreeSet<u8>,
+    /// Every picture used.
+    pictures: &'a mut Vec<Picture>,
     /// The opacity that holds just now.
     opacity: u8,
     is_clipped: bool,
@@ -207,6 +246,21 @@ impl Canvas for PdfCanvas<'_> {
         items.finish();
         shown.finish();
         self.content.end_text();
+    }
+
+    fn picture(&mut self, picture: &Picture, at: Rect) {
+        let known = self.pictures.iter().position(|other| other == picture);
+        let index = known.unwrap_or(self.pictures.len());
+        if known.is_none() {
+            self.pictures.push(picture.clone());
+        }
+        self.opacity(Ink { rgb: [0; 3], opacity: u8::MAX });
+        let [x, y, width, height] = [at.x0, at.y1, at.width(), at.height()].map(rounded);
+        self.content.save_state();
+        // A picture counts from its foot.
+        self.content.transform([width, 0.0, 0.0, -height, x, y]);
+        self.content.x_object(Name(picture_name(index).as_bytes()));
+        self.content.restore_state();
     }
 }
 

@@ -1,10 +1,14 @@
 //! A sheet as a picture of points, by the renderer that the toolkit draws its letters with.
 
 use ::png::{BitDepth, ColorType, Encoder, EncodingError, PixelDimensions, Unit};
-use vello_cpu::color::AlphaColor;
-use vello_cpu::kurbo::{Cap, Join, Stroke};
-use vello_cpu::{Pixmap, RenderContext, Resources};
+use std::sync::Arc;
 
+use vello_cpu::color::{AlphaColor, PremulRgba8, Srgb};
+use vello_cpu::kurbo::{Cap, Join, Stroke};
+use vello_cpu::peniko::{ImageQuality, ImageSampler};
+use vello_cpu::{Image, ImageSource, Pixmap, RenderContext, Resources};
+
+use crate::model::facts::company::Picture;
 use crate::paper::canvas::{Affine, BezPath, Canvas, Ink, Line, Rect, Shape as _};
 use crate::paper::drawing::draw;
 use crate::paper::sheet::Sheet;
@@ -98,6 +102,22 @@ impl Canvas for PngCanvas<'_> {
         self.paint(ink);
         self.context.set_stroke(Stroke::new(width).with_caps(Cap::Butt).with_join(Join::Round));
         self.context.stroke_path(outline);
+    }
+
+    fn picture(&mut self, picture: &Picture, at: Rect) {
+        let (Ok(width), Ok(height)) = (u16::try_from(picture.width), u16::try_from(picture.height)) else {
+            return;
+        };
+        let (pixels, _) = picture.rgba.as_chunks::<4>();
+        let pixels = pixels.iter().map(|pixel| AlphaColor::<Srgb>::from_rgba8(pixel[0], pixel[1], pixel[2], pixel[3]));
+        let pixels: Vec<PremulRgba8> = pixels.map(|pixel| pixel.premultiply().to_rgba8()).collect();
+        let image = ImageSource::Pixmap(Arc::new(Pixmap::from_parts(pixels, width, height)));
+        let sampler = ImageSampler { quality: ImageQuality::Medium, ..ImageSampler::default() };
+        self.context.set_paint(Image { image, sampler });
+        let scale = Affine::scale_non_uniform(at.width() / f64::from(width), at.height() / f64::from(height));
+        self.context.set_paint_transform(Affine::translate((at.x0, at.y0)) * scale);
+        self.context.fill_rect(&at);
+        self.context.set_paint_transform(Affine::IDENTITY);
     }
 
     fn text(&mut self, line: &Line) {

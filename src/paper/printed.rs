@@ -1,9 +1,12 @@
 //! Whole files, ready to be written: what the command line and the window ask for.
 
+use std::sync::Arc;
+
 use eframe::egui::{Ui, vec2};
 
 use crate::files::library::Library;
 use crate::model::answer::Answer;
+use crate::model::facts::company::Company;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
 use crate::model::side_by_side::{self, Column};
@@ -47,23 +50,28 @@ impl Reported {
     }
 
     /// As it is drawn, with its options.
-    fn screen<'a>(&'a self, units: UnitSystem, library: &'a Library) -> Screen<'a> {
+    fn screen<'a>(&'a self, shown: &'a Shown, library: &'a Library) -> Screen<'a> {
         let options = self.options.as_ref().map(|(found, options)| (found, &options[..]));
-        Screen { options, ..Screen::of(&self.job, &self.answer, units, library) }
+        let company = shown.company.as_deref();
+        Screen { options, company, ..Screen::of(&self.job, &self.answer, shown.units, library) }
     }
 }
 
 /// How it is shown.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Shown {
     /// Units of sentences and drawings; data have the units that their keys say.
     pub units: UnitSystem,
     /// The part of the chart that is seen.
     pub chart: ChartView,
+    /// Whose report it is.
+    pub company: Option<Arc<Company>>,
 }
 
-/// Points of paper for each point that a page is laid out in: letters of 14 become letters of 9⅓.
-const PAGE_SCALE: f32 = 2.0 / 3.0;
+/// Points of paper for each point that a page is laid out in: letters of 14 become letters of 9⅓, and smaller ones, down to 7 points for the quiet ones, where that makes it two pages.
+const PAGE_SCALES: [f32; 4] = [2.0 / 3.0, 0.62, 0.58, 0.56];
+/// Pages that a report has at most where smaller letters can do it.
+const FEW: usize = 2;
 /// Height of the sheet on which the blocks of a report are measured, points of paper: all of a hundred pages.
 const ENDLESS: f32 = 100_000.0;
 
@@ -84,7 +92,7 @@ pub fn bytes(
     form: Form,
     jobs: &[Reported],
     asked: Asked,
-    shown: Shown,
+    shown: &Shown,
     search: &dyn Fn(&Job) -> SearchResult,
 ) -> Result<Vec<u8>, String> {
     match form {
@@ -128,12 +136,12 @@ fn title(jobs: &[Reported]) -> String {
     jobs.iter().map(|reported| reported.job.title.as_str()).collect::<Vec<_>>().join(", ")
 }
 
-fn chart(jobs: &[Reported], shown: Shown) -> Result<Sheet, String> {
+fn chart(jobs: &[Reported], shown: &Shown) -> Result<Sheet, String> {
     let Some(first) = jobs.first() else {
         return Err("there is no job to draw".to_owned());
     };
     let library = Library::default();
-    let screen = first.screen(shown.units, &library);
+    let screen = first.screen(shown, &library);
     let draw = |ui: &mut Ui| page::chart_sheet(ui, &screen, shown.chart);
     Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
 }
@@ -143,16 +151,16 @@ fn about(title: String, subject: String) -> About {
 }
 
 /// The pages of a job's report.
-pub fn pages(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
+pub fn pages(layout: &Layout, reported: &Reported, shown: &Shown, paper: Paper) -> Vec<Sheet> {
     let library = Library::default();
-    let screen = reported.screen(shown.units, &library);
+    let screen = reported.screen(shown, &library);
     laid_out(layout, &screen, &content::blocks(&screen), page::title(&screen), paper)
 }
 
 /// The field sheet of a job: one page, unless its path has ports by the dozen.
-fn field_sheets(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper) -> Vec<Sheet> {
+fn field_sheets(layout: &Layout, reported: &Reported, shown: &Shown, paper: Paper) -> Vec<Sheet> {
     let library = Library::default();
-    let screen = reported.screen(shown.units, &library);
+    let screen = reported.screen(shown, &library);
     laid_out(layout, &screen, &field_sheet::blocks(&screen), NAME, paper)
 }
 
@@ -160,15 +168,21 @@ fn field_sheets(layout: &Layout, reported: &Reported, shown: Shown, paper: Paper
 fn laid_out(layout: &Layout, screen: &Screen<'_>, blocks: &[Block], name: &str, paper: Paper) -> Vec<Sheet> {
     let (width, height) = paper.size();
     let paper = vec2(width, height);
-    let page = paper / PAGE_SCALE;
-    let mut heights = Vec::new();
-    layout.sheet(vec2(width, ENDLESS), PAGE_SCALE, |ui| heights = page::heights(ui, screen, blocks, page));
-    let ranges = page::pages(blocks, &heights, page);
+    let pages_at = |scale: f32| {
+        let (page, mut heights) = (paper / scale, Vec::new());
+        layout.sheet(vec2(width, ENDLESS), scale, |ui| heights = page::heights(ui, screen, blocks, page));
+        (scale, page::pages(blocks, &heights, page))
+    };
+    let usual = pages_at(PAGE_SCALES[0]);
+    let smaller = || PAGE_SCALES[1..].iter().map(|scale| pages_at(*scale)).find(|(_, pages)| pages.len() <= FEW);
+    let few = if usual.1.len() > FEW { smaller() } else { None };
+    let (scale, ranges) = few.unwrap_or(usual);
+    let page = paper / scale;
     let of = ranges.len();
     let numbered = ranges.into_iter().zip(1..);
     let one = |(range, number)| {
         let drawn: &[Block] = blocks.get::<std::ops::Range<usize>>(range).unwrap_or_default();
-        layout.sheet(paper, PAGE_SCALE, |ui| page::page(ui, screen, drawn, page, Foot { name, number, of }))
+        layout.sheet(paper, scale, |ui| page::page(ui, screen, drawn, page, Foot { name, number, of }))
     };
     numbered.map(one).collect()
 }

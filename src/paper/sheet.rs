@@ -1,11 +1,14 @@
 //! A sheet laid out by the window's own drawing functions, without a window.
 
 use eframe::egui::{
-    Context, CornerRadius, Frame, Margin, RawInput, Rect, Stroke, Theme, Ui, Vec2, ViewportId, epaint::ClippedShape,
+    Context, CornerRadius, Frame, Margin, RawInput, Rect, Stroke, TextureId, Theme, Ui, Vec2, ViewportId,
+    epaint::ClippedShape,
 };
 
+use crate::model::facts::company::Picture;
 use crate::paper::faces::Faces;
 use crate::ui::theme;
+use crate::ui::widgets::picture;
 
 /// Passes in which sizes settle: the last one is taken.
 const PASSES: usize = 3;
@@ -23,6 +26,8 @@ pub struct Sheet {
     pub shapes: Vec<ClippedShape>,
     /// The faces of its texts.
     pub faces: Faces,
+    /// The pictures that stand on it, by their textures.
+    pub pictures: Vec<(TextureId, Picture)>,
 }
 
 /// Lays out sheets, one after another, in the light theme.
@@ -57,7 +62,7 @@ impl Layout {
             shapes = output.shapes;
         }
         let definitions = self.ctx.fonts(|fonts| fonts.definitions().clone());
-        Sheet { paper, scale, shapes, faces: Faces::of(definitions) }
+        Sheet { paper, scale, shapes, faces: Faces::of(definitions), pictures: picture::known(&self.ctx) }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use crate::model::facts::company::Picture;
 use crate::paper::canvas::{BezPath, Canvas, Halo, Ink, Line, PathEl, Point, Rect};
 use crate::paper::drawing::draw;
 use crate::paper::sheet::Sheet;
@@ -85,6 +86,42 @@ impl Canvas for SvgCanvas<'_> {
         );
         self.add(&line);
     }
+
+    fn picture(&mut self, picture: &Picture, at: Rect) {
+        let [x, y, width, height] = [at.x0, at.y0, at.width(), at.height()].map(number);
+        // Pixels that are as many as they say can always be put into a file.
+        let Ok(file) = png_of(picture) else { return };
+        let image = format!(
+            "<image x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" preserveAspectRatio=\"none\" href=\"data:image/png;base64,{}\"/>",
+            base64(&file)
+        );
+        self.add(&image);
+    }
+}
+
+fn png_of(picture: &Picture) -> Result<Vec<u8>, png::EncodingError> {
+    let mut file = Vec::new();
+    let mut encoder = png::Encoder::new(&mut file, picture.width, picture.height);
+    encoder.set_color(png::ColorType::Rgba);
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&picture.rgba)?;
+    writer.finish()?;
+    Ok(file)
+}
+
+/// Bytes as letters (RFC 4648).
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let [first, second, third] = [0, 1, 2].map(|at| u32::from(three.get(at).copied().unwrap_or_default()));
+        let all = first << 16 | second << 8 | third;
+        for place in 0..4 {
+            let six = (all >> (18 - 6 * place)) as usize & 63;
+            text.push(if place > three.len() { '=' } else { char::from(LETTERS[six]) });
+        }
+    }
+    text
 }
 
 fn around(halo: Halo) -> String {
@@ -144,4 +181,26 @@ fn escaped(text: &str) -> String {
         }
     }
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::base64;
+
+    /// The test vectors of RFC 4648, section 10.
+    #[test]
+    fn bytes_become_letters_as_the_standard_has_them() {
+        let rows = [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("fooba", "Zm9vYmE="),
+            ("foobar", "Zm9vYmFy"),
+        ];
+        for (bytes, letters) in rows {
+            assert_eq!(base64(bytes.as_bytes()), letters);
+        }
+    }
 }

@@ -18,7 +18,7 @@ fn to_paper(criterion: &mut Criterion) {
         criterion.bench_function(&format!("a report of six changes as {name}"), |bench| {
             bench.iter(|| {
                 let reported = [Reported::of("job.ron", black_box(six.clone()))];
-                bytes(form, &reported, Asked::One, Shown::default(), &search::to_the_end)
+                bytes(form, &reported, Asked::One, &Shown::default(), &search::to_the_end)
             });
         });
     }

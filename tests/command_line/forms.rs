@@ -44,6 +44,24 @@ fn what_cannot_be_written_is_said_in_one_line_and_nothing_is_left() {
     assert!(left.iter().all(|name| ["a.ron", "folder.png", "data"].contains(&name.as_str())), "{left:?}");
 }
 
+/// The company of the settings stands at the head of a report; settings that cannot be read are told of, and it is written without.
+#[test]
+fn a_report_bears_the_company_of_the_settings() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump());
+    let out = |name: &str| shop.run(&["report", "a.ron", "--out", name]);
+    assert_eq!(out("without.pdf").status.code(), Some(0));
+    fs::create_dir(shop.path("data")).unwrap();
+    let named = "(tapcross_settings: 1, company: (name: \"Alder Air\"))";
+    fs::write(shop.path("data/settings.ron"), named).unwrap();
+    assert_eq!((out("with.pdf").status.code(), stderr(&out("with.pdf"))), (Some(0), String::new()));
+    fs::write(shop.path("data/settings.ron"), "gibberish").unwrap();
+    let told = stderr(&out("damaged.pdf"));
+    assert!(told.starts_with("tapcross: The settings cannot be read") && told.lines().count() == 1, "{told}");
+    let [without, with, damaged] =
+        ["without.pdf", "with.pdf", "damaged.pdf"].map(|name| fs::read(shop.path(name)).unwrap());
+    assert!(without == damaged && without != with);
+}
+
 #[test]
 fn a_field_sheet_is_a_pdf_of_each_job_or_of_none() {
     let shop = Shop::new().with("a.ron", &demo::heat_pump()).with("b.ron", &demo::gas_furnace());

@@ -1,4 +1,4 @@
-//! The heat-pump demo with three options that a customer can choose from, priced, with hours, energy price and tax.
+//! The heat-pump demo with three options that a customer can choose from, priced, labour and material apart, with hours, energy price, taxes and how long prices hold.
 
 use tapcross::edit::{Edit, OptionEdit, apply};
 use tapcross::files::demo;
@@ -24,6 +24,7 @@ pub(crate) fn job() -> Job {
         apply(job, Edit::AddChange(kind)).unwrap();
         let id = job.changes.iter().map(|change| change.id.0).max().unwrap();
         apply(job, Edit::ChangePrice(ChangeId(id), Some(price))).unwrap();
+        apply(job, Edit::ChangeLabour(ChangeId(id), Some(price / 2.0))).unwrap();
     };
     let named = |job: &mut Job, name: &str, reason: &str| {
         apply(job, Edit::Option(OptionEdit::Name(name.to_owned()))).unwrap();
@@ -39,7 +40,14 @@ pub(crate) fn job() -> Job {
     apply(&mut job, Edit::Option(OptionEdit::Copy)).unwrap();
     put(&mut job, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }), 90.0);
     named(&mut job, "All, on tap 5", "Full cooling on the hottest day");
-    for (which, value) in [(JobNumber::FanHours, 2_000.0), (JobNumber::EnergyPrice, 0.16), (JobNumber::Tax, 0.07)] {
+    let numbers = [
+        (JobNumber::FanHours, 2_000.0),
+        (JobNumber::EnergyPrice, 0.16),
+        (JobNumber::Tax, 0.07),
+        (JobNumber::LabourTax, 0.0),
+        (JobNumber::ValidDays, 30.0),
+    ];
+    for (which, value) in numbers {
         apply(&mut job, Edit::Number(which, Some(value))).unwrap();
     }
     apply(&mut job, Edit::Option(OptionEdit::Show(0))).unwrap();

@@ -99,18 +99,19 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         some => format!("{} + {some} unpriced", money(price)),
     };
     rows.push(row("Price", &|column| column.price().map(|(price, unpriced)| priced(price, unpriced))));
-    rows.push(row("Of it labour", &|column| column.labour().map(money)));
-    rows.push(row("Of it material", &|column| column.material().map(money)));
+    rows.push(row("Labour and material", &|column| {
+        Some(format!("{} + {}", money(column.labour()?), money(column.material()?)))
+    }));
     rows.push(row("Price with tax", &|column| Some(priced(column.price_with_tax()?, column.price()?.1))));
     rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
         // No gain is so sure that cents of it mean anything.
         let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
         Some(money(if each < LEAST_WHOLE { each } else { each.round() }))
     }));
-    rows.push(row("Blower, W", &|column| Some(show::power_bare(column.point()?.power?))));
-    rows.push(row(&format!("Blower, W/{airflow}"), &|column| {
+    rows.push(row(&format!("Blower, W and W/{airflow}"), &|column| {
         let point = column.point()?;
-        Some(number(point.power?.watts() / units.airflow_number(point.airflow()), 2))
+        let each = number(point.power?.watts() / units.airflow_number(point.airflow()), 2);
+        Some(format!("{}, {each}", show::power_bare(point.power?)))
     }));
     // As watts are told to 5, and a whole unit of money is less than those.
     rows.push(row("Blower, kWh a year", &|column| Some(number((column.energy()? / TOLD_KWH).round() * TOLD_KWH, 0))));

@@ -3,12 +3,13 @@
 use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading};
 use crate::model::verdicts::system::Running;
 use crate::model::wording::{capital, changes, tap_word, target, visit};
-use crate::units::show::{airflow, number, pressure, pressure_bare, pressure_signed, spread_bare};
+use crate::units::show::{airflow, number, pressure, pressure_bare, pressure_signed, spread_bare, trimmed};
 use crate::units::{Pressure, UnitSystem};
 
 /// A fact: what it is of, and what is told of it.
@@ -16,6 +17,24 @@ pub type Fact = (String, String);
 
 /// For what and until when a report holds.
 pub const VALID: &str = "This holds for the house, the machine and the readings named here, as they were when the readings were taken. After any work, read again: statics, watts or amps, and temperature rise, in heating and in cooling.";
+
+/// How long prices hold; nothing where nobody says.
+pub fn prices_hold(costs: &Costs) -> Option<String> {
+    let days = costs.valid_days.map(|days| {
+        let unit = if (days - 1.0).abs() < f64::EPSILON { "day" } else { "days" };
+        format!("for {} {unit} from the day that the technician signs below", trimmed(days, 1))
+    });
+    let until = (!costs.valid_until.is_empty()).then(|| format!("until {}", costs.valid_until));
+    let told: Vec<String> = days.into_iter().chain(until).collect();
+    (!told.is_empty()).then(|| format!("Prices hold {}.", told.join(", at the latest ")))
+}
+
+/// What stands under the lines to be signed on.
+pub fn signed(job: &Job) -> Vec<&'static str> {
+    let both = ["Technician, date", "Customer, date"];
+    let chosen = (job.options.count() > 1).then_some("Option chosen");
+    chosen.into_iter().chain(both).collect()
+}
 
 /// What a report is and is not.
 pub const ADVISES: &str = "Tapcross advises; it does not certify. The maker's instructions, the rating plate, local codes and a licensed practitioner come first.";

@@ -2,29 +2,32 @@
 
 use eframe::egui::{Align2, Color32, FontId, Rect, Sense, Ui, UiBuilder, pos2, vec2};
 
+use crate::model::facts::company::Company;
 use crate::model::verdicts::findings::Weight;
 use crate::model::wording::field_sheet::Line;
 use crate::model::wording::headline::{Half, Tone};
 use crate::model::wording::paper::{Fact, INVENTED};
-use crate::ui::page::fill;
 use crate::ui::page::row::{self, Row};
+use crate::ui::page::{company, fill};
 use crate::ui::theme::{self, Palette};
 use crate::ui::view::{ChartView, Screen};
 use crate::ui::widgets::label;
 use crate::ui::{chart, path_strip};
 
 /// Height of the chart.
-const CHART: f32 = 380.0;
+const CHART: f32 = 344.0;
 /// Width of what a fact is of.
 const FACT: f32 = 170.0;
 /// Room of the mark before a sentence.
 const MARK: f32 = 16.0;
 /// Height of the lines to be signed on.
-const SIGNED: f32 = 64.0;
+const SIGNED: f32 = 54.0;
 
 /// One block.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Block {
+    /// Whose report it is.
+    Company(Box<Company>),
     /// What the job is called, and the line under it.
     Title(String, String),
     /// Both answers side by side.
@@ -47,8 +50,8 @@ pub enum Block {
     Row(Row),
     /// What is filled in by hand.
     Fill(Line),
-    /// Lines to be signed on.
-    Signature,
+    /// Lines to be signed on, by what stands under each.
+    Signature(Vec<&'static str>),
 }
 
 /// What stands right of the answer as found.
@@ -66,7 +69,8 @@ impl Block {
         match self {
             Self::Heading(_) => true,
             Self::Row(row) => row.goes_on,
-            Self::Title(..)
+            Self::Company(_)
+            | Self::Title(..)
             | Self::Halves(..)
             | Self::Lead(_)
             | Self::Chart
@@ -75,18 +79,28 @@ impl Block {
             | Self::Quiet(_)
             | Self::Fact(_)
             | Self::Fill(_)
-            | Self::Signature => false,
+            | Self::Signature(_) => false,
         }
     }
+}
+
+/// Rows under a heading, the last of which ends its table.
+pub(super) fn table(heading: &str, mut rows: Vec<Row>) -> Vec<Block> {
+    if let Some(last) = rows.last_mut() {
+        last.goes_on = false;
+    }
+    std::iter::once(Block::Heading(heading.to_owned())).chain(rows.into_iter().map(Block::Row)).collect()
 }
 
 /// Draws a block, with the room that it keeps from the one before it.
 pub fn draw(ui: &mut Ui, screen: &Screen<'_>, block: &Block) {
     let palette = theme::palette(ui);
     match block {
+        Block::Company(of) => company::draw(ui, of),
         Block::Title(title, line) => name(ui, title, line, screen.job.illustrative),
         Block::Halves(found, beside) => halves(ui, found, beside),
         Block::Lead(text) => {
+            ui.add_space(2.0);
             wrapped(ui, text, theme::regular(theme::BODY), palette.ink, 0.0);
             ui.add_space(theme::STEP);
         }
@@ -99,7 +113,7 @@ pub fn draw(ui: &mut Ui, screen: &Screen<'_>, block: &Block) {
             place(ui, height, |ui| path_strip::printed(ui, screen));
         }
         Block::Heading(text) => {
-            ui.add_space(theme::STEP * 1.75);
+            ui.add_space(theme::STEP * 1.25);
             wrapped(ui, text, theme::strong(theme::BODY), palette.tap_high, 0.0);
             ui.add_space(2.0);
         }
@@ -112,7 +126,7 @@ pub fn draw(ui: &mut Ui, screen: &Screen<'_>, block: &Block) {
         Block::Fact((name, told)) => fact(ui, name, told),
         Block::Row(row) => row::draw(ui, row),
         Block::Fill(line) => fill::draw(ui, line),
-        Block::Signature => signature(ui),
+        Block::Signature(names) => signature(ui, names),
     }
 }
 
@@ -229,14 +243,16 @@ fn fact(ui: &mut Ui, name: &str, told: &str) {
     ui.add_space((end - ui.cursor().top()).max(0.0) + 1.0);
 }
 
-fn signature(ui: &mut Ui) {
+fn signature(ui: &mut Ui, names: &[&str]) {
     let palette = theme::palette(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), SIGNED), Sense::hover());
-    let width = (rect.width() - 4.0 * theme::STEP) / 2.0;
-    for (index, name) in ["Technician, date", "Customer, date"].into_iter().enumerate() {
-        let left = rect.left() + index as f32 * (width + 4.0 * theme::STEP);
+    let between = 4.0 * theme::STEP;
+    let count = names.len().max(1) as f32;
+    let width = (rect.width() - between * (count - 1.0)) / count;
+    for (index, name) in names.iter().enumerate() {
+        let left = rect.left() + index as f32 * (width + between);
         ui.painter().hline(left..=left + width, rect.bottom() - 20.0, (1.0, palette.ink));
         let at = pos2(left, rect.bottom() - 17.0);
-        ui.painter().text(at, Align2::LEFT_TOP, name, theme::regular(theme::SMALL), palette.quiet);
+        ui.painter().text(at, Align2::LEFT_TOP, *name, theme::regular(theme::SMALL), palette.quiet);
     }
 }

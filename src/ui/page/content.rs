@@ -13,9 +13,9 @@ use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::headline::{self, Beside, Head};
 use crate::model::wording::{self, cautions, options, paper};
-use crate::ui::changes_panel::applied;
-use crate::ui::page::block::{Block, Side};
+use crate::ui::page::block::{self, Block, Side};
 use crate::ui::page::row::{Column, Row, Weight, figures, words};
+use crate::ui::page::scope;
 use crate::ui::view::Screen;
 use crate::units::{Airflow, UnitSystem, show};
 
@@ -32,8 +32,6 @@ const TAPS: &[Column] = &[
     words(1.4),
     words(2.3),
 ];
-/// Columns of the changes.
-const CHANGES: &[Column] = &[words(5.0), figures(1.5), figures(1.3), figures(1.3)];
 /// Columns of the options: the names of the rows, what was found, and one for each.
 const OPTIONS: [Column; 2 + MOST_OPTIONS] =
     [words(1.3), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
@@ -43,15 +41,18 @@ const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), f
 /// Everything on paper.
 pub fn blocks(screen: &Screen<'_>) -> Vec<Block> {
     let head = screen.answer.point().map(|running| headline::head(screen.job, screen.answer, running, screen.units));
-    let mut all = vec![Block::Title(super::title(screen).to_owned(), super::about(screen).join(super::SEPARATOR))];
+    let company = screen.company.filter(|company| !company.is_empty());
+    let mut all: Vec<Block> = company.map(|company| Block::Company(Box::new(company.clone()))).into_iter().collect();
+    all.push(Block::Title(super::title(screen).to_owned(), super::about(screen).join(super::SEPARATOR)));
     all.extend(answers(screen, head.as_ref()));
     if screen.job.machine.is_some() {
         all.push(Block::Chart);
         all.push(Block::Path);
     }
     all.extend(head.iter().flat_map(numbers_say));
+    all.extend(scope::work(screen));
     all.extend(side_by_side(screen));
-    all.extend(work_of_all(screen));
+    all.extend(paper::prices_hold(&screen.job.costs).map(Block::Lead));
     all.extend(every_tap(screen));
     all.extend(takes_the_static(screen));
     all.extend(measured(screen));
@@ -78,12 +79,13 @@ fn answers(screen: &Screen<'_>, head: Option<&Head>) -> Vec<Block> {
 /// Every finding, in its chapter.
 fn numbers_say(head: &Head) -> Vec<Block> {
     let chapter = |(heading, all): &(String, Vec<(Gravity, String)>)| {
-        let said = all.iter().map(|(weight, told)| Block::Said(*weight, told.clone()));
+        // The first sentence says what stands in the halves.
+        let said = all.iter().skip(1).map(|(weight, told)| Block::Said(*weight, told.clone()));
         std::iter::once(Block::Heading(format!("What the numbers say: {}", wording::uncapital(heading))))
             .chain(said)
             .collect::<Vec<_>>()
     };
-    head.all.iter().flat_map(chapter).collect()
+    head.all.iter().filter(|(_, all)| all.len() > 1).flat_map(chapter).collect()
 }
 
 /// The options side by side, where there are several.
@@ -100,52 +102,7 @@ fn side_by_side(screen: &Screen<'_>) -> Vec<Block> {
             .filter(|row| row.name != options::WORK)
             .map(|row| Row::new(of, Weight::Plain, std::iter::once(row.name).chain(row.cells))),
     );
-    heading_and_rows("The options side by side", rows)
-}
-
-/// What is done, of every option.
-fn work_of_all(screen: &Screen<'_>) -> Vec<Block> {
-    match screen.options.filter(|(_, columns)| columns.len() > 1) {
-        None => work(screen, "What is done", true),
-        Some((_, columns)) => columns
-            .iter()
-            .enumerate()
-            .flat_map(|(index, column)| {
-                let of = Screen { job: &column.job, answer: &column.answer, ..*screen };
-                work(&of, &options::what_is_done(column), index == 0)
-            })
-            .collect(),
-    }
-}
-
-/// The changes that are on, with sizes and prices; the columns have their heads once.
-fn work(screen: &Screen<'_>, heading: &str, has_heads: bool) -> Vec<Block> {
-    let told = applied::told(screen);
-    if told.is_empty() {
-        return Vec::new();
-    }
-    let unit = screen.units.airflow_unit();
-    let heads =
-        ["Scope of work".to_owned(), format!("alone, {unit}"), format!("after others, {unit}"), "price".to_owned()];
-    let heads = has_heads.then(|| Row::new(CHANGES, Weight::Head, heads));
-    let mut rows: Vec<Row> = heads.into_iter().collect();
-    rows.extend(told.into_iter().map(|told| {
-        let under = told.why_not.map_or(told.details, |why| format!("not put on: {why}"));
-        let figures = [told.alone, told.after_others, told.price].map(|text| (text, String::new()));
-        let cells = std::iter::once((told.title, under)).chain(figures).collect();
-        Row { columns: CHANGES, cells, weight: Weight::Plain, goes_on: true }
-    }));
-    if let Some((gain, price)) = applied::told_together(screen) {
-        rows.push(Row::new(CHANGES, Weight::Sum, ["Together".to_owned(), String::new(), gain, price]));
-    }
-    heading_and_rows(heading, rows)
-}
-
-fn heading_and_rows(heading: &str, mut rows: Vec<Row>) -> Vec<Block> {
-    if let Some(last) = rows.last_mut() {
-        last.goes_on = false;
-    }
-    std::iter::once(Block::Heading(heading.to_owned())).chain(rows.into_iter().map(Block::Row)).collect()
+    block::table("The options side by side", rows)
 }
 
 /// Every tap of the system as found, and of the one with changes.
@@ -169,7 +126,7 @@ fn taps(screen: &Screen<'_>, heading: &str, word: &str, taps: &[TapAnswer]) -> V
     let heads = [word, air, "±", static_unit, "of target", "W", "W/cfm", "target", "rating", "standing"];
     let mut rows = vec![Row::new(TAPS, Weight::Head, heads.map(str::to_owned))];
     rows.extend(taps.iter().map(|tap| tap_row(screen, tap)));
-    heading_and_rows(heading, rows)
+    block::table(heading, rows)
 }
 
 fn tap_row(screen: &Screen<'_>, tap: &TapAnswer) -> Row {
@@ -245,7 +202,7 @@ fn takes_the_static(screen: &Screen<'_>) -> Vec<Block> {
         Row::new(PARTS, Weight::Plain, std::iter::once(names.join(" + ")).chain(figures))
     };
     let rows = std::iter::once(Row::new(PARTS, Weight::Head, heads)).chain(parts.iter().map(row));
-    heading_and_rows("What takes the static", rows.collect())
+    block::table("What takes the static", rows.collect())
 }
 
 /// What is known of a system's parts.
@@ -323,6 +280,6 @@ fn before_acting(screen: &Screen<'_>) -> Vec<Block> {
     std::iter::once(Block::Heading("Before anybody acts on it".to_owned()))
         .chain(all)
         .chain(last)
-        .chain([Block::Signature])
+        .chain([Block::Signature(paper::signed(screen.job))])
         .collect()
 }

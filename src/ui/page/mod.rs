@@ -4,10 +4,12 @@
 
 pub mod block;
 pub mod breaks;
+mod company;
 pub mod content;
 pub mod field_sheet;
 pub mod fill;
 pub mod row;
+mod scope;
 
 use eframe::egui::{Align2, Label, Rect, RichText, Ui, UiBuilder, Vec2, pos2, vec2};
 
@@ -24,7 +26,7 @@ pub const CHART_SHEET: Vec2 = vec2(1000.0, 660.0);
 /// Room about it.
 const CHART_MARGIN: f32 = 2.0 * theme::STEP;
 /// Room left and right on a page, and over and under what stands on it, in points of the layout.
-const MARGIN: Vec2 = vec2(60.0, 44.0);
+const MARGIN: Vec2 = vec2(56.0, 38.0);
 /// Room at the foot of a page for its number.
 const FOOT: f32 = 22.0;
 

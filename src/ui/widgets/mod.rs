@@ -7,5 +7,6 @@ pub mod focus;
 pub mod fold;
 pub mod hint;
 pub mod label;
+pub mod picture;
 pub mod sheet;
 pub mod whole_rows;
