@@ -181,6 +181,8 @@ fn after_the_repair_the_promise_is_held_against_what_was_measured() {
         let visit = answer.visit.expect("a visit");
         let kept = visit.sets[2].kept.as_ref().expect("held against the promise");
         assert_eq!(kept.agrees(), agrees, "{kept:?}");
+        let told = visit::together(&job, &Answer::of(&job), UnitSystem::InchPound).concat();
+        assert!(!told.contains(": 0 cfm") && told.contains("promised: the same within ± ") == agrees, "{told}");
         // Whichever readings are shown, the promise is that of the whole path; with the change off nothing is promised.
         for shown in [1, 2] {
             let answer = Answer::of(&Job { judged: shown, ..job.clone() });

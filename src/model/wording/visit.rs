@@ -276,13 +276,16 @@ pub(super) fn after_repair(job: &Job, answer: &Answer, units: UnitSystem) -> Str
 
 fn promise(job: &Job, kept: &Kept, units: UnitSystem) -> String {
     // As the two figures beside it differ.
-    let off = airflow(gained_as_shown(kept.promised.airflow, kept.measured, units).abs(), units);
+    let shown = gained_as_shown(kept.promised.airflow, kept.measured, units).abs();
     let way = if kept.off() < Airflow::ZERO { "less" } else { "more" };
+    let off = airflow(shown, units);
     let spread = spread_bare(kept.spread, units);
     let verdict = if kept.is_untold() {
         let what = if kept.gain < Airflow::ZERO { "loss" } else { "gain" };
         let gain = airflow(kept.gain.abs(), units);
         format!("{off} {way}, which within ± {spread} fits the promised {what} of {gain} as well as none at all")
+    } else if kept.agrees() && airflow_bare(shown, units) == "0" {
+        format!("the same within ± {spread}: as promised")
     } else if kept.agrees() {
         format!("{off} {way}, not more than ± {spread}: as promised")
     } else if kept.off() > Airflow::ZERO {
