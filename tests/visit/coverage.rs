@@ -3,9 +3,10 @@
 use tapcross::model::answer::Answer;
 
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT};
+use tapcross::model::facts::change::{ByData, ChangeKind};
 use tapcross::model::facts::readings::{ReadAt, Reading};
 
-use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SUPPLY, curve_in};
+use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SUPPLY, curve_in, data, with};
 use super::truth::{Errors, Truth, job_of, machine};
 
 /// Visits of each house.
@@ -62,13 +63,76 @@ fn covered(house: Truth, tap: &str) -> [f64; 3] {
 
 #[test]
 fn nineteen_in_twenty_intervals_hold_the_truth() {
-    for (drops, tap) in [([0.08, 0.16, 0.20, 0.18, 0.18, 0.12], "A"), ([0.03, 0.06, 0.25, 0.06, 0.06, 0.15], "2")] {
+    let houses = [
+        ([0.08, 0.16, 0.20, 0.18, 0.18, 0.12], "A"),
+        ([0.03, 0.06, 0.25, 0.06, 0.06, 0.15], "2"),
+        ([0.05, 0.10, 0.15, 0.10, 0.10, 0.12], "even"),
+    ];
+    for (drops, tap) in houses {
         let [of_fit @ .., plain] = covered(Truth::of(drops), tap);
         for share in of_fit {
             assert!((0.93..=0.97).contains(&share), "{drops:?}: {of_fit:?}");
         }
-        // The airflow moved in between: without that in the reckoning, intervals miss.
-        assert!(plain < 0.80, "{drops:?}: the plain difference holds the truth in {plain}");
+        // Where the airflow moved in between, intervals miss without that in the reckoning.
+        assert!(plain < 0.80 || tap == "even", "{drops:?}: the plain difference holds the truth in {plain}");
+    }
+}
+
+/// What a filter takes that takes less than it is known to: ± holds that as often, and not always, though no drop is told below zero.
+#[test]
+fn a_drop_below_its_own_doubt_is_held_as_often() {
+    for (drops, tap) in [([0.08, 0.16, 0.003, 0.18, 0.18, 0.12], "A"), ([0.05, 0.10, 0.003, 0.06, 0.06, 0.15], "2")] {
+        let [filter, registers, _] = covered(Truth::of(drops), tap);
+        assert!((0.93..=0.985).contains(&filter), "{drops:?}: {filter}");
+        assert!((0.93..=0.97).contains(&registers), "{drops:?}: {registers}");
+    }
+}
+
+/// A new filter in the place of one that was pulled and read without: ± of the airflow then, and of what it brings, with every error of readings, exponents, table, tap and data. What no set tells apart goes by a law between the usual exponents, by which the fit takes it, and the square, by which it is projected.
+#[test]
+fn what_a_fix_brings_to_a_part_told_apart_is_held() {
+    // The last at a static within its rows.
+    for (tap, part) in [("A", 1.0), ("2", 1.0), ("even", 0.65)] {
+        let mut random = fastrand::Rng::with_seed(18);
+        let (mut held, mut told) = ([0_usize; 3], 0_usize);
+        for _ in 0..VISITS {
+            let errors = Errors { gain: within(&mut random, 0.01), ports: [0; 2].map(|_| within(&mut random, 0.01)) };
+            let of_table = 1.0 + 0.025 * normal(&mut random) + 0.01 * normal(&mut random);
+            let mut house =
+                Truth { of_table, ..Truth::of([0.05, 0.10, 0.22, 0.12, 0.12, 0.08].map(|drop| part * drop)) };
+            house.parts.iter_mut().filter(|(id, ..)| *id != FILTER).for_each(|(_, _, exponent)| *exponent = 1.95);
+            exponents_off(&mut random, &mut house, &[&[GRILLE, RETURN], &[FILTER], &[COIL, SUPPLY, REGISTERS]]);
+            let mut read = |out: &[_]| {
+                let scatter = [0; 2].map(|_| within(&mut random, 0.005) + within(&mut random, 0.0008));
+                house.read(out, tap, errors, scatter)
+            };
+            let sets = vec![read(&[]), read(&[FILTER])];
+            let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.08, 1.2) });
+            let job = with(job_of(sets), [new]);
+            let answer = Answer::of(&job);
+            // One in twenty sound visits is said to contradict itself, and then nothing is to be judged by it.
+            if answer.separated.is_empty() {
+                continue;
+            }
+            told += 1;
+            let projection = answer.with_changes().expect("changes");
+            let (now, then) = (answer.point().expect("a point").now, projection.system.point().expect("a point"));
+            let spread =
+                projection.system.spreads.taps[projection.system.blower.in_use.expect("a tap")].expect("known");
+            let mut mended = house;
+            let off = job.accuracy.data_fraction / 2.0 * normal(&mut random);
+            mended.parts[2] = (FILTER, 0.08 * (1.0 + off), 1.2);
+            let curve = curve_in(&machine(tap), tap);
+            let (was, is) = (house.airflow(&curve, &[]), mended.airflow(&curve, &[]));
+            let today = answer.point().expect("a point").system.spreads.now;
+            held[0] += usize::from((now.airflow.cfm() - was).abs() <= today.cfm());
+            held[1] += usize::from((then.airflow.cfm() - is).abs() <= spread.airflow.cfm());
+            let gain = (then.airflow - now.airflow).cfm() - (is - was);
+            held[2] += usize::from(gain.abs() <= spread.gain.cfm());
+        }
+        assert!(told * 100 >= VISITS * 90, "{tap}: {told}");
+        let held = held.map(|held| held as f64 / told as f64);
+        assert!(held.iter().all(|share| (0.93..=0.98).contains(share)), "{tap}: {held:?}");
     }
 }
 

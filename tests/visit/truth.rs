@@ -1,7 +1,7 @@
 //! A house whose every drop is known, and what a manometer would read in it.
 
 use tapcross::model::facts::air_path::{ElementId, RETURN_PORT, SUPPLY_PORT};
-use tapcross::model::facts::blower::{Basis, Call, EquipmentKind, Tap};
+use tapcross::model::facts::blower::{Basis, Call, EquipmentKind, MotorFamily, Tap};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use tapcross::model::laws::tap_curve::TapCurve;
@@ -80,7 +80,7 @@ impl Truth {
     }
 }
 
-/// A machine with a tap of that name, in air of its table's: A and B move almost the same, 1 and 2 do not, and low moves three fifths of high.
+/// A machine with a tap of that name, in air of its table's: A and B move almost the same, 1 and 2 do not, low moves three fifths of high, and even moves the same whatever the path, all but.
 pub(crate) fn machine(tap: &str) -> Job {
     if ["A", "B"].contains(&tap) {
         return furnace();
@@ -95,6 +95,12 @@ pub(crate) fn machine(tap: &str) -> Job {
         };
         table.taps = vec![tap("low", 0.6), tap("high", 1.0)];
         table.calls = vec![(Call::FanOnly, "high".to_owned())];
+    }
+    if tap == "even" {
+        let rows = [(0.1, 1215.0), (0.3, 1210.0), (0.5, 1200.0), (0.7, 1190.0), (0.9, 1175.0)];
+        table.motor = MotorFamily::ConstantAirflow;
+        table.taps = vec![Tap { name: "even".to_owned(), ..checks::tap_of(rows.map(|(esp, cfm)| (esp, cfm, None))) }];
+        table.calls = vec![(Call::FanOnly, "even".to_owned())];
     }
     table.basis.density = Some(job.sets[0].air.at_blower(table.kind, job.sets[0].call).density);
     job
