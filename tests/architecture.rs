@@ -219,6 +219,7 @@ const WINDOW: &[&str] = &[
     "ui::overlays",
     "ui::options",
     "ui::settings",
+    "ui::preview",
     "ui::help",
     "ui::recovered",
     "ui::top_bar",

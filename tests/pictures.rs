@@ -9,6 +9,8 @@ mod many_sets;
 mod nine_changes;
 #[path = "support/pictures.rs"]
 mod pictures;
+#[path = "support/three_options.rs"]
+mod three_options;
 
 use eframe::egui::{Theme, Vec2};
 use egui_kittest::Harness;
@@ -180,6 +182,12 @@ fn options(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::Options.into(), ctx);
 }
 
+/// The report of three options as it would print.
+fn preview(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(three_options::job());
+    app.run(Command::Preview.into(), ctx);
+}
+
 /// The settings, with something set.
 fn settings(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     let company = Company {
@@ -278,7 +286,11 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 78] = [
+const SHOTS: [Shot; 82] = [
+    shot("preview-light", WIDE, 1.0, Theme::Light, preview),
+    shot("preview-dark", WIDE, 1.0, Theme::Dark, preview),
+    shot("preview-small-light", SMALL, 1.0, Theme::Light, preview),
+    shot("preview-double-dark", DOUBLE, 2.0, Theme::Dark, preview),
     shot("settings-light", WIDE, 1.0, Theme::Light, settings),
     shot("settings-dark", WIDE, 1.0, Theme::Dark, settings),
     shot("settings-small-light", SMALL, 1.0, Theme::Light, settings),
@@ -383,6 +395,10 @@ fn window(shot: &Shot) -> App {
     app.state_mut().run(Action::Theme(theme), &ctx);
     (shot.prepare)(app.state_mut(), &ctx);
     app.run_steps(4);
+    if shot.name.starts_with("preview") {
+        app.state_mut().wait_for_pages(&ctx);
+        app.run_steps(4);
+    }
     if shot.name.starts_with("lengths") {
         show_fold(&mut app, "By ANSI/ACCA 1 Manual D, recalled.");
     }

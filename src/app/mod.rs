@@ -5,6 +5,7 @@ mod compare;
 pub mod dialogs;
 pub mod keep_safe;
 mod place;
+mod preview;
 mod recovery;
 pub mod reports;
 mod run_action;
@@ -43,7 +44,7 @@ use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::search::Look;
 use crate::ui::view::{Chrome, Confirm, Screen, View};
 use crate::ui::widgets::focus::Keys;
-use crate::ui::{help, options, overlays, settings as settings_sheet, theme, window};
+use crate::ui::{help, options, overlays, preview as preview_sheet, settings as settings_sheet, theme, window};
 use crate::units::show;
 
 /// Most letters that a paste into a field has: far more than any title, note or number.
@@ -93,6 +94,8 @@ pub struct TapcrossApp {
     goes_to: Option<(i32, i32)>,
     /// What the job is compared with.
     comparing: Comparing,
+    /// The report's pages, while they are seen.
+    preview: preview::Preview,
     /// True once a picture of the chart that was asked for is on the clipboard.
     chart_is_copied: Arc<AtomicBool>,
 }
@@ -157,6 +160,7 @@ impl TapcrossApp {
             trials: Trials::default(),
             keys: Keys::default(),
             comparing: Comparing::default(),
+            preview: preview::Preview::default(),
             chart_is_copied: Arc::default(),
             goes_to: None,
         };
@@ -315,6 +319,7 @@ impl TapcrossApp {
         self.asks()
             || self.view.options.is_open
             || self.view.settings.is_some()
+            || self.view.preview.is_some()
             || self.view.help.is_some()
             || self.view.picker.is_some()
             || self.view.table_editor.is_some()
@@ -501,6 +506,7 @@ impl eframe::App for TapcrossApp {
         self.advise(ctx);
         self.compare(ctx);
         self.tend_reports(ctx);
+        self.tend_preview(ctx);
         let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);
         self.tell(told);
@@ -534,6 +540,7 @@ impl eframe::App for TapcrossApp {
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
         options::show(ui, &screen, &mut self.view, &mut actions);
+        preview_sheet::show(ui, &chrome, self.preview.pages(), &mut self.view, &mut actions);
         settings_sheet::show(ui, &chrome, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
         help::show(ui, &mut self.view);

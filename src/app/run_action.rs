@@ -26,6 +26,7 @@ use crate::ui::view::at_stake::Stamp;
 use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
+use crate::ui::view::preview::PreviewView;
 use crate::ui::view::search::Search;
 use crate::ui::view::{Confirm, FieldKey, KeptBack, LegendPlace, Picker};
 use crate::ui::widgets::focus;
@@ -163,6 +164,9 @@ impl TapcrossApp {
             Command::Save => self.save(None, ctx),
             Command::SaveAs => self.dialogs.ask(Purpose::SaveJob(self.suggested("ron"), None), ctx),
             Command::Print => self.dialogs.ask(Purpose::SaveReport(self.suggested("pdf")), ctx),
+            Command::Preview => {
+                self.view.preview = if self.view.preview.is_some() { None } else { Some(PreviewView::default()) };
+            }
             Command::Report => self.dialogs.ask(Purpose::SaveReport(self.suggested("json")), ctx),
             Command::FieldSheet => {
                 let name = format!("field-sheet-{}", self.suggested("pdf"));

@@ -12,6 +12,7 @@ use crate::model::search::SearchResult;
 use crate::model::side_by_side::{self, Column};
 use crate::model::wording::field_sheet::NAME;
 use crate::paper::pdf::{self, About};
+use crate::paper::png::Pixels;
 use crate::paper::sheet::{Layout, Sheet};
 use crate::paper::{png, svg};
 use crate::report::csv::{self, Named};
@@ -155,6 +156,14 @@ pub fn pages(layout: &Layout, reported: &Reported, shown: &Shown, paper: Paper) 
     let library = Library::default();
     let screen = reported.screen(shown, &library);
     laid_out(layout, &screen, &content::blocks(&screen), page::title(&screen), paper)
+}
+
+/// The pages of a job's report as pictures, each so many pixels wide.
+pub fn pictures(reported: &Reported, shown: &Shown, paper: Paper, width: u32) -> Vec<Pixels> {
+    let (across, _) = paper.size();
+    let per_point = width as f32 / across;
+    let sheets = pages(&Layout::default(), reported, shown, paper);
+    sheets.iter().map(|sheet| png::pixels(sheet, per_point)).collect()
 }
 
 /// The field sheet of a job: one page, unless its path has ports by the dozen.

@@ -15,6 +15,7 @@ pub mod overlays;
 pub mod page;
 pub mod path_strip;
 pub mod picker;
+pub mod preview;
 pub mod reading_entry;
 pub mod recovered;
 pub mod settings;

@@ -134,6 +134,7 @@ fn file_menu(ui: &mut Ui, chrome: &Chrome<'_>, out: &mut Vec<Action>) {
             Command::Duplicate,
             Command::OpenTable,
             Command::WriteTable,
+            Command::Preview,
             Command::Print,
             Command::Report,
             Command::FieldSheet,

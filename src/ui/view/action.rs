@@ -136,6 +136,8 @@ pub enum Command {
     Recovered,
     /// A report for people, or the chart, as a file of its own.
     Print,
+    /// The report as it would print.
+    Preview,
     /// Every result as JSON.
     Report,
     /// A blank sheet to write readings on, as PDF.
@@ -220,13 +222,14 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which menus and the key list show them.
-    pub const ALL: [Self; 47] = [
+    pub const ALL: [Self; 48] = [
         Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Duplicate,
         Self::Recovered,
+        Self::Preview,
         Self::Print,
         Self::Report,
         Self::FieldSheet,
@@ -279,6 +282,7 @@ impl Command {
             Self::SaveAs => "Save as…",
             Self::Duplicate => "Duplicate as a new job",
             Self::Recovered => "Recovered work…",
+            Self::Preview => "Look at the report…",
             Self::Print => "Write report…",
             Self::Report => "Write results as JSON…",
             Self::FieldSheet => "Write a blank field sheet…",
@@ -340,6 +344,7 @@ impl Command {
             Self::Save => with(Key::S),
             Self::SaveAs => shifted(Key::S),
             Self::Duplicate => with(Key::D),
+            Self::Preview => alone(Key::F5),
             Self::Print => with(Key::P),
             Self::Report => with(Key::E),
             Self::CopyResults => shifted(Key::C),

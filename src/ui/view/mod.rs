@@ -9,6 +9,7 @@ pub mod held;
 pub mod notices;
 pub mod other_tap;
 pub mod path_prompt;
+pub mod preview;
 pub mod search;
 pub mod table_editor;
 pub mod table_sheet;
@@ -35,6 +36,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::beside::Beside;
 use crate::ui::view::held::{Held, Trial};
 use crate::ui::view::path_prompt::PathPrompt;
+use crate::ui::view::preview::PreviewView;
 use crate::ui::view::search::Search;
 use crate::ui::view::table_editor::TableEditor;
 use crate::ui::view::table_sheet::TableSheet;
@@ -491,6 +493,8 @@ pub struct View {
     pub options: OptionsView,
     /// The company as it is typed, while the settings are open.
     pub settings: Option<Company>,
+    /// The report, while it is seen.
+    pub preview: Option<PreviewView>,
     /// The page of the manual that is open.
     pub help: Option<usize>,
     /// Revisions of the job: the one at which something first was half entered, and the one that it stands at; nothing while all that was typed is a value.
