@@ -212,6 +212,7 @@ const WINDOW: &[&str] = &[
     "ui::picker",
     "ui::table_editor",
     "ui::table_sheet",
+    "ui::chart_trace",
     "ui::changes_panel",
     "ui::verdict_strip",
     "ui::path_strip",

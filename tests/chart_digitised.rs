@@ -76,11 +76,18 @@ impl Drawn {
         }
         for (tap, colour) in truth().iter().zip(TAPS) {
             let places: Vec<Place> = tap.iter().map(|(esp, cfm)| self.place(*cfm, *esp)).collect();
-            places.windows(2).for_each(|pair| line(&mut picture, pair[0], pair[1]));
-            places.iter().for_each(|place| disc(&mut picture, *place, colour));
+            for pair in places.windows(2) {
+                line(&mut picture, pair[0], pair[1]);
+            }
+            for place in places {
+                disc(&mut picture, place, colour);
+            }
         }
-        corners.iter().for_each(|place| disc(&mut picture, *place, CORNER));
-        marks.iter().for_each(|place| disc(&mut picture, *place, AXIS));
+        for (places, colour) in [(corners, CORNER), (marks, AXIS)] {
+            for place in places {
+                disc(&mut picture, place, colour);
+            }
+        }
         picture
     }
 }
@@ -142,7 +149,7 @@ fn true_airflow(rows: &[(f64, f64)], esp: f64) -> f64 {
 /// The farthest that a traced table is from the true one, as a share of airflow, once it has gone through the table editor.
 fn farthest(trace: &ChartTrace) -> f64 {
     let mut draft = trace.draft("fan.jpg").unwrap();
-    draft.head.name = "Traced".to_owned();
+    "Traced".clone_into(&mut draft.head.name);
     let (table, problems) = draft.read();
     let errors: Vec<_> = problems.iter().filter(|problem| problem.severity == Severity::Error).collect();
     assert!(errors.is_empty(), "{errors:?}");

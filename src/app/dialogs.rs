@@ -71,8 +71,8 @@ impl FileDialogs for SystemDialogs {
     }
 }
 
-/// Endings of sheets that are offered.
-const SHEETS: [&str; 4] = ["csv", "tsv", "tab", "txt"];
+/// Endings of sheets and pictures that are offered.
+const SHEETS: [&str; 7] = ["csv", "tsv", "tab", "txt", "png", "jpg", "jpeg"];
 
 type PathFuture = std::pin::Pin<Box<dyn Future<Output = Option<rfd::FileHandle>> + Send>>;
 
@@ -85,8 +85,9 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
             Box::pin(dialog.add_filter("Tapcross job", &["ron"]).set_file_name(name).save_file())
         }
         Purpose::OpenTable => {
-            let dialog =
-                dialog.add_filter("Tables (CSV, TSV, text)", &SHEETS).add_filter("Tapcross blower table", &["ron"]);
+            let dialog = dialog
+                .add_filter("Tables and pictures of charts", &SHEETS)
+                .add_filter("Tapcross blower table", &["ron"]);
             Box::pin(dialog.pick_file())
         }
         Purpose::SaveTable(name) => {

@@ -321,9 +321,7 @@ impl TapcrossApp {
             || self.view.settings.is_some()
             || self.view.preview.is_some()
             || self.view.help.is_some()
-            || self.view.picker.is_some()
-            || self.view.table_editor.is_some()
-            || self.view.table_sheet.is_some()
+            || self.view.is_over_the_job()
     }
 
     /// True while a question stands open, which keeps keys to itself.

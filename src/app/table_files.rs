@@ -8,19 +8,24 @@ use crate::app::TapcrossApp;
 use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, LibraryEntry, Origin};
 use crate::files::sheet_file::{self, TableFile};
-use crate::files::{blower_file, out_file};
+use crate::files::{blower_file, out_file, picture_file};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::TableFor;
 use crate::model::typed::table_sheet::{self, Parted};
 use crate::ui::view::Confirm;
 use crate::ui::view::action::Action;
+use crate::ui::view::chart_trace::TraceView;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::table_editor::TableEditor;
 use crate::ui::view::table_sheet::TableSheet;
 
 /// What opening a file means: looking at its blower tables, or at its job.
 pub(super) fn opening(path: PathBuf) -> Action {
-    if sheet_file::is_meant(&path) { Action::OpenTable(path) } else { Action::OpenPath(path) }
+    if sheet_file::is_meant(&path) || picture_file::is_meant(&path) {
+        Action::OpenTable(path)
+    } else {
+        Action::OpenPath(path)
+    }
 }
 
 /// Most tables that are named one by one when they could not be kept.
@@ -48,11 +53,21 @@ impl TapcrossApp {
             self.wrong_path("A table is being typed: use it, keep it or close it before another is opened".to_owned());
             return;
         }
+        if self.view.chart_trace.as_ref().is_some_and(|traced| !traced.trace().is_empty()) {
+            self.wrong_path(
+                "A picture is being traced: take its table or close it before another is opened".to_owned(),
+            );
+            return;
+        }
+        if picture_file::is_meant(path) {
+            self.open_picture(path);
+            return;
+        }
         match sheet_file::read(path) {
             Ok(TableFile::Own(table)) => self.view.edit_table(Some(&table), self.view.table_for),
             Ok(TableFile::Sheet(text, letters)) => {
                 let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
-                self.view.table_editor = None;
+                (self.view.table_editor, self.view.chart_trace) = (None, None);
                 self.view.table_sheet = Some(TableSheet::open(name, text, letters));
             }
             Err(error) => {
@@ -61,6 +76,19 @@ impl TapcrossApp {
             }
         }
         (self.view.picker, self.view.path_prompt) = (None, None);
+    }
+
+    /// Begins to trace the fan chart in a picture.
+    fn open_picture(&mut self, path: &Path) {
+        match picture_file::read(path) {
+            Ok(picture) => {
+                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+                (self.view.table_editor, self.view.table_sheet) = (None, None);
+                (self.view.picker, self.view.path_prompt) = (None, None);
+                self.view.chart_trace = Some(TraceView::open(name, picture));
+            }
+            Err(error) => self.wrong_path(format!("{error:#}")),
+        }
     }
 
     /// Keeps tables among the person's own; those whose name is taken are told and left alone.

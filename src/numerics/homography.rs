@@ -1,7 +1,7 @@
 //! The map of a plane that a photograph makes of a flat page: straight lines stay straight, four points say all of it.
 //!
 //! A point (x, y) goes to ((a x + b y + c) / w, (d x + e y + f) / w) with w = g x + h y + 1.
-//! Its eight numbers follow from four pairs of points (R. Hartley, A. Zisserman, *Multiple View Geometry in Computer Vision*, 2nd ed., section 4.1.2, the inhomogeneous solution; the same equations as OpenCV's `getPerspectiveTransform`).
+//! Its eight numbers follow from four pairs of points (R. Hartley, A. Zisserman, *Multiple View Geometry in Computer Vision*, 2nd ed., section 4.1.2, the inhomogeneous solution; the same equations as of `getPerspectiveTransform` in `OpenCV`).
 
 /// A place in a plane, x and y.
 pub type Place = [f64; 2];

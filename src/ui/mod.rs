@@ -8,6 +8,7 @@
 
 pub mod changes_panel;
 pub mod chart;
+pub mod chart_trace;
 pub mod help;
 pub mod job_panel;
 pub mod options;

@@ -7,13 +7,14 @@ use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
 use crate::ui::widgets::{focus, label};
-use crate::ui::{picker, table_editor, table_sheet, theme};
+use crate::ui::{chart_trace, picker, table_editor, table_sheet, theme};
 
 /// Draws whatever is open.
 pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
     picker::show(ui, screen, view, out);
     table_editor::show(ui, screen, view, out);
     table_sheet::show(ui, screen, view, out);
+    chart_trace::show(ui, screen, view, out);
     path_prompt(ui, view, out);
     confirm(ui, view, out);
 }

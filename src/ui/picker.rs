@@ -209,7 +209,7 @@ fn new_table_words() -> RowWords {
 fn file_words() -> RowWords {
     RowWords {
         name: Command::OpenTable.name().to_owned(),
-        about: "CSV or text with tabs, from a spreadsheet; several machines at once".to_owned(),
+        about: "CSV or text from a spreadsheet, several machines at once; or a picture of a fan chart".to_owned(),
         mark: "",
     }
 }

@@ -5,6 +5,7 @@
 pub mod action;
 pub mod at_stake;
 pub mod beside;
+pub mod chart_trace;
 pub mod held;
 pub mod notices;
 pub mod other_tap;
@@ -34,6 +35,7 @@ use crate::model::side_by_side::Column;
 use crate::model::typed::table_draft::{TableDraft, TableFor, TableInHand};
 use crate::ui::view::action::Action;
 use crate::ui::view::beside::Beside;
+use crate::ui::view::chart_trace::TraceView;
 use crate::ui::view::held::{Held, Trial};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::preview::PreviewView;
@@ -443,6 +445,8 @@ pub struct View {
     pub table_editor: Option<TableEditor>,
     /// A file of blower tables that is looked at before it is taken.
     pub table_sheet: Option<TableSheet>,
+    /// A picture of a fan chart that is traced.
+    pub chart_trace: Option<TraceView>,
     /// A question.
     pub confirm: Option<Confirm>,
     /// A path to type, where the system has no dialog.
@@ -560,10 +564,11 @@ impl View {
         self.is_half_entered().then_some(mark)
     }
 
-    /// The table that is being typed, where closing the editor would lose something.
+    /// The table that is being typed or traced, where closing the editor or the picture would lose something.
     pub fn table_in_hand(&self) -> Option<TableInHand> {
-        let draft = self.table_editor.as_ref().filter(|editor| editor.is_changed())?.draft().clone();
-        Some(TableInHand { what_for: self.table_for, draft })
+        let typed = || Some(self.table_editor.as_ref().filter(|editor| editor.is_changed())?.draft().clone());
+        let traced = || self.chart_trace.as_ref()?.draft().ok().filter(|draft| !draft.taps.is_empty());
+        typed().or_else(traced).map(|draft| TableInHand { what_for: self.table_for, draft })
     }
 
     /// Opens the editor again on a table that was half typed.
@@ -574,12 +579,13 @@ impl View {
 
     /// True while a list or a table stands over the job.
     pub const fn is_over_the_job(&self) -> bool {
-        self.picker.is_some() || self.table_editor.is_some() || self.table_sheet.is_some()
+        let is_table = self.table_editor.is_some() || self.table_sheet.is_some();
+        self.picker.is_some() || is_table || self.chart_trace.is_some()
     }
 
     /// Opens the editor on texts that came from elsewhere; closing it asks, for they are in no job yet.
     pub fn take_draft(&mut self, draft: TableDraft) {
-        self.table_sheet = None;
+        (self.table_sheet, self.chart_trace) = (None, None);
         self.table_editor = Some(TableEditor::resume(draft));
     }
 

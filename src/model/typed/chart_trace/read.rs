@@ -146,7 +146,7 @@ impl ChartTrace {
         let mut most: f64 = 0.0;
         for tap in &self.taps {
             for place in &tap.points {
-                most = most.max(self.error_at(&ways, *place, tap).unwrap_or_default());
+                most = most.max(ways.error_at(*place, tap).unwrap_or_default());
             }
         }
         Ok(most)
@@ -227,16 +227,6 @@ impl ChartTrace {
             airflow: self.airflow_unit.system().airflow_of(airflow),
             esp: self.pressure_unit.system().pressure_of(esp),
         })
-    }
-
-    /// Share of a point's airflow that a pixel moves it by: directly, and by the static pressure along its curve.
-    fn error_at(&self, ways: &Ways, place: Place, tap: &TapTrace) -> Option<f64> {
-        let [airflow, esp] = ways.values_at(place)?;
-        let moved = |by: Place| ways.values_at([place[0] + by[0], place[1] + by[1]]);
-        let (across, up) = (moved([HAND, 0.0])?, moved([0.0, HAND])?);
-        let slope = ways.slope_near(airflow, esp, tap);
-        let by = |moved: [f64; 2]| (moved[0] - airflow) - slope * (moved[1] - esp);
-        Some(by(across).hypot(by(up)) / airflow.abs()).filter(|share| share.is_finite())
     }
 
     fn ways(&self) -> Result<Ways, TraceFault> {
@@ -342,6 +332,16 @@ impl Ways {
         };
         let values = [value(0), value(1)];
         values.iter().all(|value| value.is_finite()).then_some(values)
+    }
+
+    /// Share of a point's airflow that a pixel moves it by: directly, and by the static pressure along its curve.
+    fn error_at(&self, place: Place, tap: &TapTrace) -> Option<f64> {
+        let [airflow, esp] = self.values_at(place)?;
+        let moved = |by: Place| self.values_at([place[0] + by[0], place[1] + by[1]]);
+        let (across, up) = (moved([HAND, 0.0])?, moved([0.0, HAND])?);
+        let slope = self.slope_near(airflow, esp, tap);
+        let by = |moved: [f64; 2]| (moved[0] - airflow) - slope * (moved[1] - esp);
+        Some(by(across).hypot(by(up)) / airflow.abs()).filter(|share| share.is_finite())
     }
 
     /// How much airflow a static pressure makes along a tap's curve: from its nearest other point.

@@ -1,0 +1,294 @@
+//! The picture with its marks: pressed, dragged, zoomed, and gone over by keys.
+
+use eframe::egui::{
+    Align2, Color32, EventFilter, Id, Image, Key, Modifiers, Painter, Pos2, Rect, Response, Role, Sense, Stroke,
+    StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
+};
+
+use crate::model::typed::chart_trace::AxisOf;
+use crate::numerics::homography::Place;
+use crate::ui::theme;
+use crate::ui::view::chart_trace::{Hand, Mark, TraceView};
+use crate::ui::widgets::hint;
+use crate::units::show;
+
+/// Most points of the screen that a pixel is drawn as.
+const MOST_ZOOM: f32 = 24.0;
+/// How near a press takes hold of a mark, points of the screen.
+const REACH: f32 = 11.0;
+/// Pixels that an arrow moves the cross by, and with Shift.
+const STEPS: [f64; 2] = [1.0, 10.0];
+/// Factor of one step of zoom.
+const ZOOM_STEP: f32 = 1.25;
+/// Room beside a mark for its letters.
+const BESIDE: f32 = 9.0;
+
+fn id() -> Id {
+    Id::unique("traced picture")
+}
+
+/// Gives the picture the keys.
+pub(super) fn take_keys(ui: &Ui) {
+    ui.memory_mut(|memory| memory.request_focus(id()));
+}
+
+/// Where the picture lies on the screen.
+#[derive(Clone, Copy)]
+struct Seen {
+    area: Rect,
+    scale: f32,
+    middle: Place,
+}
+
+impl Seen {
+    fn to_screen(self, [x, y]: Place) -> Pos2 {
+        let from = vec2((x - self.middle[0]) as f32, (y - self.middle[1]) as f32);
+        self.area.center() + from * self.scale
+    }
+
+    fn to_picture(self, place: Pos2) -> Place {
+        let from = (place - self.area.center()) / self.scale;
+        [self.middle[0] + f64::from(from.x), self.middle[1] + f64::from(from.y)]
+    }
+}
+
+/// Draws the picture and takes what is done in it.
+pub(super) fn canvas(ui: &mut Ui, trace: &mut TraceView, size: Vec2) {
+    let (area, _) = ui.allocate_exact_size(size, Sense::hover());
+    let response = ui.interact(area, id(), Sense::click_and_drag());
+    let name = format!("Picture of the chart: press marks {}", next(trace));
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &name));
+    hint::hint(&response, || {
+        "Picture: arrows move the cross, with Shift by 10; Enter marks, Backspace takes back, + and - zoom".to_owned()
+    });
+    let fit = (size.x / trace.trace().size[0] as f32).min(size.y / trace.trace().size[1] as f32).max(1e-4);
+    zoom(ui, trace, &response, fit);
+    keys(ui, trace, &response, fit);
+    let seen = seen(trace, area, fit);
+    by_pointer(ui, trace, &response, seen);
+    let seen = self::seen(trace, area, fit);
+    draw(ui, trace, &response, seen);
+}
+
+fn seen(trace: &mut TraceView, area: Rect, fit: f32) -> Seen {
+    let scale = trace.zoom.unwrap_or(fit);
+    let [width, height] = trace.trace().size;
+    if trace.zoom.is_none() {
+        trace.middle = [width / 2.0, height / 2.0];
+    }
+    trace.middle = [trace.middle[0].clamp(0.0, width), trace.middle[1].clamp(0.0, height)];
+    Seen { area, scale, middle: trace.middle }
+}
+
+/// What the next press marks.
+fn next(trace: &TraceView) -> String {
+    match trace.hand {
+        Hand::Corner => {
+            let corners = ["left above", "right above", "right below", "left below"];
+            corners
+                .get(trace.trace().corners.len())
+                .map_or_else(|| "the nearest corner anew".to_owned(), |corner| format!("the corner {corner}"))
+        }
+        Hand::Axis(of, index) => {
+            format!("the {} point of the {} axis", if index == 0 { "first" } else { "second" }, of.name())
+        }
+        Hand::Tap(tap) => {
+            let name = trace.trace().taps.get(tap).map_or("", |tap| tap.name.as_str());
+            format!("a point of tap {name}")
+        }
+    }
+}
+
+fn zoom(ui: &Ui, trace: &mut TraceView, response: &Response, fit: f32) {
+    if !response.hovered() {
+        return;
+    }
+    let (turned, pinched) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
+    let factor = pinched * (turned / 200.0).exp();
+    if (factor - 1.0).abs() > 1e-4
+        && let Some(pointer) = response.hover_pos()
+    {
+        zoom_by(trace, factor, fit, response.rect, pointer);
+    }
+}
+
+/// Zooms so that what lies under a place of the screen stays there.
+fn zoom_by(trace: &mut TraceView, factor: f32, fit: f32, area: Rect, about: Pos2) {
+    let before = seen(trace, area, fit);
+    let held = before.to_picture(about);
+    let scale = (before.scale * factor).min(MOST_ZOOM);
+    if scale <= fit {
+        trace.zoom = None;
+        return;
+    }
+    trace.zoom = Some(scale);
+    let from = (about - area.center()) / scale;
+    trace.middle = [held[0] - f64::from(from.x), held[1] - f64::from(from.y)];
+}
+
+fn keys(ui: &Ui, trace: &mut TraceView, response: &Response, fit: f32) {
+    if !response.has_focus() {
+        return;
+    }
+    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+    let arrows = [
+        (Key::ArrowLeft, [-1.0, 0.0]),
+        (Key::ArrowRight, [1.0, 0.0]),
+        (Key::ArrowUp, [0.0, -1.0]),
+        (Key::ArrowDown, [0.0, 1.0]),
+    ];
+    let mut moved = false;
+    for (modifiers, step) in [(Modifiers::SHIFT, STEPS[1]), (Modifiers::NONE, STEPS[0])] {
+        for (key, [x, y]) in arrows {
+            let presses = ui.input_mut(|input| input.count_and_consume_key(modifiers, key)) as f64;
+            trace.cross = [trace.cross[0] + presses * step * x, trace.cross[1] + presses * step * y];
+            moved |= presses > 0.0;
+        }
+    }
+    let [width, height] = trace.trace().size;
+    trace.cross = [trace.cross[0].clamp(0.0, width), trace.cross[1].clamp(0.0, height)];
+    let pressed = |keys: &[Key]| ui.input_mut(|input| keys.iter().any(|key| input.consume_key(Modifiers::NONE, *key)));
+    let cross = seen(trace, response.rect, fit).to_screen(trace.cross);
+    if pressed(&[Key::Plus, Key::Equals]) {
+        zoom_by(trace, ZOOM_STEP, fit, response.rect, cross);
+    }
+    if pressed(&[Key::Minus]) {
+        zoom_by(trace, 1.0 / ZOOM_STEP, fit, response.rect, cross);
+    }
+    if moved && trace.zoom.is_some() && !response.rect.shrink(20.0).contains(cross) {
+        trace.middle = trace.cross;
+    }
+    if pressed(&[Key::Enter, Key::Space]) {
+        let place = trace.cross;
+        trace.press(place);
+    }
+    if pressed(&[Key::Backspace]) {
+        trace.take_back();
+    }
+}
+
+/// Presses, marks that are dragged, and the picture pulled along.
+fn by_pointer(ui: &Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
+    if response.clicked()
+        && let Some(place) = response.interact_pointer_pos()
+    {
+        response.request_focus();
+        trace.press(seen.to_picture(place));
+        return;
+    }
+    if response.drag_started() {
+        let begun = ui.input(|input| input.pointer.press_origin());
+        trace.dragged = begun.and_then(|place| mark_at(trace, seen, place));
+    }
+    if response.dragged() {
+        if let (Some(mark), Some(place)) = (trace.dragged, response.interact_pointer_pos()) {
+            let place = seen.to_picture(place);
+            trace.move_mark(mark, place);
+            trace.cross = place;
+        } else {
+            let by = response.drag_delta() / seen.scale;
+            trace.middle = [trace.middle[0] - f64::from(by.x), trace.middle[1] - f64::from(by.y)];
+        }
+    }
+    if response.drag_stopped() {
+        trace.dragged = None;
+    }
+}
+
+fn mark_at(trace: &TraceView, seen: Seen, place: Pos2) -> Option<Mark> {
+    let far = |(_, at): &(Mark, Place)| seen.to_screen(*at).distance(place);
+    let near = trace.marks().into_iter().filter(|mark| far(mark) <= REACH);
+    near.min_by(|one, other| far(one).total_cmp(&far(other))).map(|(mark, _)| mark)
+}
+
+fn draw(ui: &mut Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
+    let palette = theme::palette(ui);
+    let painter = ui.painter_at(seen.area);
+    painter.rect_filled(seen.area, 4.0, palette.raised);
+    let [width, height] = trace.trace().size;
+    let whole = Rect::from_two_pos(seen.to_screen([0.0, 0.0]), seen.to_screen([width, height]));
+    let texture = trace.texture(ui.ctx());
+    let mut inner = ui.new_child(eframe::egui::UiBuilder::new().max_rect(seen.area));
+    inner.set_clip_rect(seen.area.intersect(ui.clip_rect()));
+    Image::new(&texture).paint_at(&inner, whole);
+    marks(&painter, trace, seen, (palette.change, palette.over, palette.card));
+    if response.has_focus() {
+        cross(&painter, seen.to_screen(trace.cross), seen.area, palette.change);
+    }
+    let stroke = Stroke::new(1.0, if response.has_focus() { palette.tap_high } else { palette.hairline });
+    painter.rect_stroke(seen.area, 4.0, stroke, StrokeKind::Inside);
+    told(ui, &painter, trace, response, seen);
+}
+
+/// What the next press marks, and what is read under the pointer or the cross.
+fn told(ui: &Ui, painter: &Painter, trace: &TraceView, response: &Response, seen: Seen) {
+    let palette = theme::palette(ui);
+    let place = response.hover_pos().map_or(trace.cross, |pointer| seen.to_picture(pointer));
+    let read = trace.trace().at(place).map(|point| {
+        let (airflow, esp) = (trace.trace().airflow_unit, trace.trace().pressure_unit);
+        let cfm = show::trimmed(airflow.system().airflow_number(point.airflow), 0);
+        let static_pressure =
+            show::trimmed(esp.system().pressure_number(point.esp), esp.system().pressure_decimals() + 1);
+        format!(" · here {cfm} {} at {static_pressure} {}", airflow.name(), esp.name())
+    });
+    let text = format!("A press marks {}{}", next(trace), read.unwrap_or_default());
+    let font = theme::regular(theme::SMALL);
+    let galley = painter.layout(text, font, palette.ink, seen.area.width() - 16.0);
+    let at = pos2(seen.area.left() + 8.0, seen.area.bottom() - galley.size().y - 8.0);
+    painter.rect_filled(Rect::from_min_size(at, galley.size()).expand2(vec2(6.0, 3.0)), 4.0, palette.card);
+    painter.galley(at, galley, palette.ink);
+}
+
+fn cross(painter: &Painter, at: Pos2, area: Rect, ink: Color32) {
+    let stroke = Stroke::new(1.0, ink);
+    painter.hline(area.x_range(), at.y, stroke);
+    painter.vline(at.x, area.y_range(), stroke);
+}
+
+/// Corners with the frame between them, axis points with what they are, curves with their points.
+fn marks(painter: &Painter, trace: &TraceView, seen: Seen, (ink, of_corners, ground): (Color32, Color32, Color32)) {
+    let corners: Vec<Pos2> = trace.trace().corners.iter().map(|place| seen.to_screen(*place)).collect();
+    for (index, corner) in corners.iter().enumerate() {
+        if let Some(next) = corners.get((index + 1) % 4).filter(|_| corners.len() == 4 || index + 1 < corners.len()) {
+            painter.line_segment([*corner, *next], Stroke::new(1.0, of_corners));
+        }
+    }
+    for (tap, traced) in trace.trace().taps.iter().enumerate() {
+        let mut places: Vec<Place> = traced.points.clone();
+        places.sort_by(|one, other| one[1].total_cmp(&other[1]));
+        let line: Vec<Pos2> = places.iter().map(|place| seen.to_screen(*place)).collect();
+        let width = if trace.hand == Hand::Tap(tap) { theme::CURVE_IN_USE } else { theme::CURVE };
+        painter.line(line, Stroke::new(width * 0.6, ink));
+    }
+    for (mark, place) in trace.marks() {
+        let at = seen.to_screen(place);
+        let (ink, name) = match mark {
+            Mark::Corner(index) => (of_corners, (index + 1).to_string()),
+            Mark::Axis(of, index) => {
+                let value = trace.trace().axis(of).marks[index].value.trim();
+                (ink, format!("{} {}", of.name(), if value.is_empty() { "?" } else { value }))
+            }
+            Mark::Point(tap, 0) => (ink, trace.trace().taps.get(tap).map(|tap| tap.name.clone()).unwrap_or_default()),
+            Mark::Point(..) => (ink, String::new()),
+        };
+        painter.circle_stroke(at, 6.0, Stroke::new(3.0, ground));
+        painter.circle_stroke(at, 6.0, Stroke::new(1.5, ink));
+        painter.circle_filled(at, 1.2, ink);
+        if !name.is_empty() {
+            let font = theme::strong(theme::FINE);
+            let galley = painter.layout_no_wrap(name, font, ink);
+            let place = match mark {
+                Mark::Axis(AxisOf::Airflow, _) => Align2::CENTER_TOP.anchor_size(at + vec2(0.0, BESIDE), galley.size()),
+                Mark::Axis(AxisOf::Static, _) => {
+                    Align2::RIGHT_CENTER.anchor_size(at - vec2(BESIDE, 0.0), galley.size())
+                }
+                Mark::Corner(_) | Mark::Point(..) => {
+                    Align2::LEFT_BOTTOM.anchor_size(at + vec2(BESIDE, -4.0), galley.size())
+                }
+            };
+            painter.rect_filled(place.expand2(vec2(3.0, 1.0)), 3.0, ground);
+            painter.galley(place.min, galley, ink);
+        }
+    }
+}
