@@ -178,25 +178,40 @@ impl Column {
     }
 }
 
+/// What every column is in every row: its drop and the slope of that, and the drops alone.
+struct Design {
+    shares: Vec<Shares>,
+    drops: Vec<Vec<f64>>,
+}
+
+impl Design {
+    fn new(rows: &[Row<'_>], columns: &[Column]) -> Self {
+        let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row)).collect();
+        let shares: Vec<Shares> = rows.iter().map(of_row).collect();
+        let drops = shares.iter().map(|row| row.iter().map(|(drop, _)| *drop).collect()).collect();
+        Self { shares, drops }
+    }
+}
+
 /// A solution by the weights and the exponents of the one before.
 struct Round {
-    design: Vec<Vec<f64>>,
     causes: Vec<Vec<f64>>,
     solution: Solution,
 }
 
 impl Round {
     /// Solved again with its own weights and exponents until it stands.
-    fn settled(rows: &[Row<'_>], columns: &mut [Column], moves: &[Move], at: &Solved<'_>) -> Option<Self> {
-        let mut round = Self::new((rows, columns, moves), at, None)?;
+    fn settled(rows: &[Row<'_>], columns: &mut [Column], moves: &[Move], at: &Solved<'_>) -> Option<(Design, Self)> {
+        let mut design = Design::new(rows, columns);
+        let mut round = Self::new((rows, columns, moves), at, &design, None)?;
         for _ in 1..ROUNDS {
             let steeper: Vec<f64> = round.told(columns, at).map(|told| told.map_or(0.0, |(by, _)| by)).collect();
-            let turned = columns.iter().zip(&steeper).map(|(column, steeper)| column.steeper - steeper);
-            let turned = largest(turned);
-            for (column, steeper) in columns.iter_mut().zip(steeper) {
-                column.steeper = steeper;
+            let turned = largest(columns.iter().zip(&steeper).map(|(column, steeper)| column.steeper - steeper));
+            if turned > 0.0 {
+                columns.iter_mut().zip(steeper).for_each(|(column, steeper)| column.steeper = steeper);
+                design = Design::new(rows, columns);
             }
-            let next = Self::new((rows, columns, moves), at, Some(&round.solution.unknowns))?;
+            let next = Self::new((rows, columns, moves), at, &design, Some(&round.solution.unknowns))?;
             let moved = next.solution.unknowns.iter().zip(&round.solution.unknowns).map(|(next, before)| next - before);
             let stands = turned.max(largest(moved)) <= STANDS;
             round = next;
@@ -204,21 +219,20 @@ impl Round {
                 break;
             }
         }
-        Some(round)
+        Some((design, round))
     }
 
     fn new(
         (rows, columns, moves): (&[Row<'_>], &[Column], &[Move]),
         at: &Solved<'_>,
+        design: &Design,
         before: Option<&[f64]>,
     ) -> Option<Self> {
-        let of_row = |row: &Row<'_>| columns.iter().map(|column| column.in_row(row)).collect();
-        let shares: Vec<Shares> = rows.iter().map(of_row).collect();
-        let design: Vec<Vec<f64>> = shares.iter().map(|row| row.iter().map(|(drop, _)| *drop).collect()).collect();
         let read = rows.iter().map(|row| row.drop);
         // Any weights will do to begin with.
-        let unknowns = before.map_or_else(|| vec![start(read.clone().sum(), &design); columns.len()], <[f64]>::to_vec);
-        let causes = causes((rows, &shares), moves, &unknowns, at);
+        let begin = || vec![start(read.clone().sum(), &design.drops); columns.len()];
+        let unknowns = before.map_or_else(begin, <[f64]>::to_vec);
+        let causes = causes((rows, &design.shares), moves, &unknowns, at);
         // By the law at the exponent so far, what an exponent off from the assumed one would add besides.
         let off = |row: usize| -> f64 {
             let steeper =
@@ -226,8 +240,8 @@ impl Round {
             steeper.map(|(column, cause)| cause[row] * column.steeper).sum::<f64>() / assumed_exponent(at)
         };
         let right: Vec<f64> = read.enumerate().map(|(row, read)| read + off(row)).collect();
-        let solution = least_squares::non_negative(&design, &right, &causes)?;
-        Some(Self { design, causes, solution })
+        let solution = least_squares::non_negative(&design.drops, &right, &causes)?;
+        Some(Self { causes, solution })
     }
 
     /// What is added to each column's exponents where the rows tell it, and what they say of it.
@@ -267,9 +281,9 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
         return None;
     }
     let moves: Vec<Move> = sets.iter().zip(&stretches).flat_map(|(solved, own)| moves_of(solved, own)).collect();
-    let round = Round::settled(&rows, &mut columns, &moves, at)?;
+    let (design, round) = Round::settled(&rows, &mut columns, &moves, at)?;
     let told: Vec<_> = round.told(&columns, at).collect();
-    let Round { design, causes, solution } = &round;
+    let Round { causes, solution } = &round;
     let point = at.inputs.at(airflow, at.operation.now.tesp);
     let path = &at.inputs.job.path;
     // A single total is one stretch, of which nobody knows how much is warm: its parts are told as they were read.
@@ -290,7 +304,7 @@ pub fn fit(sets: &[Solved<'_>], judged: usize) -> Option<Fit> {
         }
     });
     let residuals = rows.iter().enumerate().map(|(index, row)| {
-        let fitted: f64 = design[index].iter().zip(&solution.unknowns).map(|(share, drop)| share * drop).sum();
+        let fitted: f64 = design.drops[index].iter().zip(&solution.unknowns).map(|(share, drop)| share * drop).sum();
         let doubt: f64 = causes.iter().map(|cause| cause[index].powi(2)).sum();
         Residual {
             set: row.set,
