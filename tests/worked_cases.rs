@@ -962,6 +962,32 @@ fn the_nearest_set_says_what_it_still_lacks() {
     assert_eq!(report(&job)["cheapest"]["nearest"], serde_json::Value::Null);
 }
 
+/// A set that lands in the band and is over the rated maximum by a hundredth is nearer than one that is far short of the band, and is told what brings it under the rated maximum.
+#[test]
+fn a_set_over_the_rated_maximum_by_little_is_the_nearest() {
+    let mut job = demo::gas_furnace();
+    job.target = Some(Target::Airflow(Airflow::from_cfm(1339.0)));
+    let less = LessByHand { element: element(&job, ElementKind::Coil), fraction: 0.02 };
+    job.changes = vec![
+        change(1, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }), Switch::Off, Some(20.0)),
+        change(2, ChangeKind::LessByHand(less), Switch::Off, Some(100.0)),
+    ];
+    let told = report(&job);
+    let near = &told["cheapest"]["nearest"];
+    assert_eq!((&near["change_ids"], &near["tap"]), (&serde_json::json!([1, 2]), &"5".into()), "{near}");
+    let remove = near["remove_in_wc"].as_f64().unwrap();
+    assert!(remove > 0.0 && remove < 0.03, "{near}");
+    let found = search::to_the_end(&job).nearest.expect("a nearest set");
+    let said = wording::changes::nearest(&job, &found, "tap", &["tap 5".to_owned()], UnitSystem::InchPound);
+    assert!(said.contains(" to come under the rated maximum"), "{said}");
+    // What is told is what the taps have with it on.
+    job.changes.iter_mut().for_each(|change| change.switch = Switch::On);
+    let with = report(&job);
+    let tap = with["taps"].as_array().unwrap().iter().position(|tap| tap["name"] == "5").unwrap();
+    let over = with["after"]["taps"][tap]["point"]["tesp_in_wc"].as_f64().unwrap() - 0.8;
+    assert!(over > 0.0 && over < 0.03 && remove > 0.5 * over, "{over} {near}");
+}
+
 /// A filter that leaves with the old machine, for one that has its own in its table, takes nothing of the path any more, and the path says so at its place; one that the new machine lacks, and of which nothing is known, is not told to be free.
 #[test]
 fn what_leaves_with_the_old_machine_drops_nothing() {

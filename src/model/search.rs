@@ -86,7 +86,9 @@ pub struct NearestSet {
     pub changes: Vec<ChangeId>,
     /// The tap that runs.
     pub tap: String,
-    /// How much easier the path must still become for the band.
+    /// True where it lands in the band already, over the rated maximum.
+    pub is_in_band: bool,
+    /// How much easier the path must still become for the band and the rated maximum.
     pub ease: Ease,
 }
 

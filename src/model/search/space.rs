@@ -16,7 +16,7 @@ use crate::model::solution::changed::{Changed, Found, in_order, sets_coil_again,
 use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
-use crate::model::verdicts::needs::{needs, plate_limit};
+use crate::model::verdicts::needs::{self, needs};
 use crate::model::verdicts::plate::{self, PlateSide};
 use crate::model::verdicts::taps::{Reach, within_air};
 use crate::model::verdicts::targets;
@@ -60,6 +60,8 @@ struct Tap {
     near: Option<Pressure>,
     highest_for_low: Option<Pressure>,
     highest_for_high: Option<Pressure>,
+    /// Airflow that it moves at the rated maximum, and that static, where the rated maximum holds it to more air than the band's low edge.
+    held: Option<(Airflow, Pressure)>,
 }
 
 /// The job's changes laid out for the search.
@@ -121,9 +123,25 @@ impl<'a> SearchSpace<'a> {
             base,
         };
         space.corrections = space.stretch(SystemCurve::default(), space.base.corrections.clone().into_owned());
+        space.hold_taps();
         space.solve_groups(found);
         space.look_for_taps();
         space
+    }
+
+    /// Finds what the rated maximum holds every tap to.
+    fn hold_taps(&mut self) {
+        let Some(plate) = self.base.table.rated_maximum else {
+            return;
+        };
+        let load = SystemLoad {
+            external: SystemCurve::default(),
+            corrections: self.corrections.inside.clone(),
+            entry_ratio: self.entry_ratio(),
+        };
+        for tap in &mut self.taps {
+            tap.held = curve(&tap.shape).and_then(|shape| needs::held(shape, &load, self.target.low, plate));
+        }
     }
 
     /// Drops just below the band and just above it.
@@ -300,14 +318,19 @@ impl<'a> SearchSpace<'a> {
         }
     }
 
-    /// Drop that has to come out of a set's path at the band's low edge, for the tap and the rated maximum; nothing where the tap never moves that much.
+    /// Drop that has to come out of a set's path, by the yardstick of [`needs`]: at the band's low edge for the tap, or where the rated maximum holds the tap to more air, at that airflow for the rated maximum; nothing where none has to, the tap never moves that much, or no path brings it into the band.
     fn missing(&self, mask: u32) -> Option<Pressure> {
         let (_, tap) = self.tap(mask)?;
-        let low = self.stretches(mask).fold(self.corrections.low, |sum, stretch| sum + stretch.low);
-        let of_tap = low - tap.highest_for_low? * self.entry_ratio();
-        let of_plate = self.base.table.rated_maximum.map(|plate| low - plate_limit(plate, self.entry_ratio()));
-        let is_over = |over: &Pressure| *over > of_tap;
-        let missing = of_plate.filter(is_over).unwrap_or(of_tap);
+        let missing = match tap.held {
+            Some((at, _)) if at > self.target.high => return None,
+            Some((at, limit)) => {
+                self.stretches(mask).map(|stretch| stretch.curve.drop_at(at)).sum::<Pressure>() - limit
+            }
+            None => {
+                let low = self.stretches(mask).fold(self.corrections.low, |sum, stretch| sum + stretch.low);
+                low - tap.highest_for_low? * self.entry_ratio()
+            }
+        };
         (missing > Pressure::ZERO).then_some(missing)
     }
 
@@ -322,6 +345,7 @@ impl<'a> SearchSpace<'a> {
         Some(NearestSet {
             changes: bits(mask).map(|index| self.job.changes[index].id).collect(),
             tap: self.base.table.taps.get(index)?.name.clone(),
+            is_in_band: self.judge(mask) == Err(NoAnswer::OverPlate),
             ease: *needs.band.ease()?,
         })
     }
@@ -422,6 +446,7 @@ fn taps(shapes: &[TapShape], near: &[Result<Crossing, NoCrossing>], target: &Tar
             near: entry_of(near, index),
             highest_for_low: highest(low),
             highest_for_high: highest(high),
+            held: None,
             shape: shape.clone(),
         }
     };

@@ -157,6 +157,13 @@ pub fn need(shape: &TapShape, load: &SystemLoad, wanted: Airflow, today: Pressur
     Need::Ease(Ease { at, highest, standing, path, allowed, remove, tempting: today - highest })
 }
 
+/// What the rated maximum holds a tap to where it moves more than an airflow there: what it moves, and that TESP; `load` without what the path drops.
+pub fn held(curve: &TapCurve, load: &SystemLoad, wanted: Airflow, plate: Pressure) -> Option<(Airflow, Pressure)> {
+    let highest = load.tesp_for_entry(curve.highest_esp_for(wanted)?.0, wanted);
+    let limit = Some(plate_limit(plate, load.entry_ratio)).filter(|limit| *limit < highest)?;
+    held_at(curve, load, limit).map(|(airflow, limit, ..)| (airflow, limit))
+}
+
 /// What a tap moves against a TESP: airflow, that TESP, table entry and standing.
 fn held_at(
     curve: &TapCurve,

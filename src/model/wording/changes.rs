@@ -70,7 +70,7 @@ pub fn nearest(job: &Job, near: &NearestSet, word: &str, names: &[String], units
     let limits = (&job.limits, units);
     format!(
         "Nearest: {names}; {}",
-        needs::less_drop(&tap, (&near.ease, None), needs::Purpose::IntoBand, false, &[], limits)
+        needs::less_drop(&tap, (&near.ease, None), needs::Purpose::of(near.is_in_band), false, &[], limits)
     )
 }
 
