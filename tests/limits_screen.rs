@@ -20,6 +20,7 @@ const HIGH: [f32; 2] = [1440.0, 3200.0];
 /// What may be typed over, another value in the units of its field, and where the figure comes from.
 const FIGURES: &[(JobNumber, &str, f64, &str)] = &[
     (JobNumber::AcceptBand, "15", 0.15, "ANSI/RESNET/ACCA 310"),
+    (JobNumber::CommissionedAirflow, "12", 0.12, "310-2020"),
     (JobNumber::ReturnDrop, "0.12", 0.12, "Common practice, no source"),
     (JobNumber::FilterDrop, "0.25", 0.25, "Common practice, no source"),
     (JobNumber::CoilDrop, "0.35", 0.35, "Common practice, no source"),

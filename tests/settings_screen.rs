@@ -105,7 +105,7 @@ fn what_cannot_be_is_refused_at_its_field_in_words() {
     let mut app = sheet(folder.path(), vec![]);
     let rows = [
         ("Energy", "-1", "A price of −1 per kWh cannot be; energy costs between 0 and 10,000 per kWh"),
-        ("Blower runs", "9000", "A blower cannot run for 9,000 h a year hours a year"),
+        ("Blower runs", "9000", "A blower cannot run for 9,000 h a year; that lies between 0 and 8,784 h a year"),
         ("Clean filter", "-5", "A price of −5 cannot be; it is between 0 and"),
         ("Manometer's error", "300", "cannot be; it lies between 0 and 100 %"),
         ("Tax on prices", "a lot", "Tax on prices: "),

@@ -5,6 +5,7 @@ mod assumptions;
 pub mod causes;
 pub mod cautions;
 pub mod changes;
+pub mod commissioning;
 pub mod delivered;
 mod draws;
 pub mod ducts;

@@ -1,6 +1,7 @@
 #![doc = include_str!("../../assets/formats/report.md")]
 
 mod changes;
+mod commissioning;
 mod ducts;
 mod given;
 mod judged;

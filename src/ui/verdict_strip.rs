@@ -8,9 +8,11 @@ use eframe::egui::{
     WidgetInfo, pos2, vec2,
 };
 
+use crate::model::verdicts::commissioning::Grade;
 use crate::model::verdicts::findings::Weight;
 use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::cautions;
+use crate::model::wording::commissioning as lines;
 use crate::model::wording::headline::{self, Beside, Half, Head, Told, Tone};
 use crate::model::wording::{self, Verdict};
 use crate::ui::theme;
@@ -300,6 +302,22 @@ fn all_findings(ui: &mut Ui, screen: &Screen<'_>, head: &Head) {
     sheet::sheet(&button, "What the numbers say", SHEET, |ui| findings(ui, screen, head));
 }
 
+/// What a commissioning sheet asks, where there is something to grade.
+fn commissioning(ui: &mut Ui, screen: &Screen<'_>) {
+    let told = |running| lines::sentences(screen.job, running, screen.units);
+    let all = screen.answer.point().map(told).unwrap_or_default();
+    if !all.is_empty() {
+        label::heading(ui, lines::TITLE);
+    }
+    for (grade, sentence) in all {
+        match grade {
+            Grade::Fail => label::error(ui, &sentence),
+            Grade::CannotTell => label::question(ui, &sentence),
+            Grade::Pass => label::caption(ui, format!("· {sentence}")),
+        };
+    }
+}
+
 /// Everything that the numbers say, and every caution.
 fn findings(ui: &mut Ui, screen: &Screen<'_>, head: &Head) {
     for (heading, all) in &head.all {
@@ -312,6 +330,7 @@ fn findings(ui: &mut Ui, screen: &Screen<'_>, head: &Head) {
             };
         }
     }
+    commissioning(ui, screen);
     label::caption(
         ui,
         "Pressures alone cannot show a dirty wheel, low voltage or another tap than said: a second airflow reading or a second tap can.",

@@ -14,7 +14,7 @@ use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::{ReadAt, Reading, ReadingSet};
 use tapcross::model::facts::target::Target;
-use tapcross::units::{Airflow, Altitude, Length, Pressure, Voltage};
+use tapcross::units::{Airflow, Altitude, Length, Power, Pressure, Voltage};
 
 pub(crate) fn reading(at: ReadAt, in_wc: f64) -> Reading {
     Reading { at, looks: vec![Pressure::from_in_wc(in_wc)] }
@@ -175,6 +175,7 @@ pub(crate) fn with_opinions() -> Job {
 pub(crate) fn jobs_of_every_kind() -> Vec<Job> {
     let mut low_voltage_in_the_mountains = demo::heat_pump();
     low_voltage_in_the_mountains.sets[0].voltage = Some(Voltage::from_volts(208.0));
+    low_voltage_in_the_mountains.sets[0].power = Some(Power::from_watts(410.0));
     low_voltage_in_the_mountains.sets[0].air =
         AirConditions { altitude: Altitude::from_ft(5000.0), ..AirConditions::default() };
     let mut ten_times_too_large = demo::heat_pump();

@@ -420,6 +420,7 @@ fn target() -> impl Strategy<Value = Option<Target>> {
 fn limits() -> impl Strategy<Value = Limits> {
     let wild = (number(0.02..0.3), pressure(0.05..0.3), pressure(0.3..0.8), pressure(0.1..0.3), number(0.3..0.8));
     let wild = wild.prop_map(|(accept_band, return_drop, furnace_supply_drop, least_static, watts_per_cfm)| Limits {
+        commissioned_airflow: 0.15,
         accept_band,
         return_drop,
         furnace_supply_drop,

@@ -317,6 +317,8 @@ pub(super) struct CostsDto {
 pub(super) struct LimitsDto {
     #[serde(rename = "accept_band_fraction")]
     accept_band: f64,
+    #[serde(rename = "commissioned_airflow_fraction", skip_serializing_if = "usual::commissioned_airflow")]
+    commissioned_airflow: f64,
     #[serde(rename = "return_drop_in_wc", with = "As::<InWc>")]
     return_drop: Pressure,
     #[serde(rename = "filter_drop_in_wc", with = "As::<InWc>", skip_serializing_if = "usual::filter_drop")]
@@ -407,6 +409,7 @@ mod usual {
         filter_drop: Pressure = Limits::default(),
         coil_drop: Pressure = Limits::default(),
         least_of_design: f64 = Limits::default(),
+        commissioned_airflow: f64 = Limits::default(),
         lost_air: f64 = Limits::default(),
         most_out: f64 = Limits::default(),
         duct_velocity: Velocity = Limits::default(),

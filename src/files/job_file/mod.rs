@@ -154,6 +154,7 @@
 //!     call_targets: [(call: HeatingHigh, target: HeatRise(output_btuh: 42700.0, rise_f: 47.0))],
 //!     limits: (
 //!         accept_band_fraction: 0.1,       // accepted difference from the target
+//!         commissioned_airflow_fraction: 0.15, // within which a commissioned airflow passes; left out where it is the usual figure
 //!         return_drop_in_wc: 0.15,
 //!         filter_drop_in_wc: 0.2,          // besides; this and those marked likewise may be left out
 //!         coil_drop_in_wc: 0.3,            // likewise

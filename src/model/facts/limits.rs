@@ -11,6 +11,8 @@ pub const SHOWN_DIFFERENCE: Pressure = Pressure::from_in_wc(0.01);
 pub struct Limits {
     /// Accepted difference from the target, as a fraction (0.10 is ten percent).
     pub accept_band: f64,
+    /// Difference from the target within which a commissioned airflow passes, as a fraction.
+    pub commissioned_airflow: f64,
     /// Most that the return grille and duct should take.
     pub return_drop: Pressure,
     /// What a filter between the rooms and the machine may take besides grille and duct.
@@ -41,6 +43,7 @@ impl Default for Limits {
     fn default() -> Self {
         Self {
             accept_band: 0.10,
+            commissioned_airflow: 0.15,
             return_drop: Pressure::from_in_wc(0.15),
             filter_drop: Pressure::from_in_wc(0.20),
             coil_drop: Pressure::from_in_wc(0.30),

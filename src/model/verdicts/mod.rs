@@ -1,6 +1,7 @@
 //! What a practitioner judges of a solved system: its taps, its plate, its ducts, what it needs, what is remarkable.
 
 pub mod blower;
+pub mod commissioning;
 pub mod duct_allowance;
 pub mod easier_path;
 pub mod findings;

@@ -164,6 +164,7 @@ pub(super) fn call_targets(job: &Job) -> Vec<CallTargetPart> {
 part! {
     fn limits(job: &Job) -> Limits {
         accept_band_fraction: f64 = job.limits.accept_band,
+        commissioned_airflow_fraction: f64 = job.limits.commissioned_airflow,
         return_drop_in_wc: f64 = job.limits.return_drop.in_wc(),
         filter_drop_in_wc: f64 = job.limits.filter_drop.in_wc(),
         coil_drop_in_wc: f64 = job.limits.coil_drop.in_wc(),

@@ -5,7 +5,9 @@ use serde_json::Value;
 
 use super::part::part;
 use super::system::{PartOfPath, SystemPart};
-use super::{changes, ducts, given, monte_carlo, opinions, options, point, read_next, remarks, taps, tree, visit};
+use super::{
+    changes, commissioning, ducts, given, monte_carlo, opinions, options, point, read_next, remarks, taps, tree, visit,
+};
 use crate::model::answer::Answer;
 use crate::model::facts::job::Job;
 use crate::model::search::SearchResult;
@@ -51,6 +53,7 @@ part! {
         changes: Vec<changes::ChangePart> = changes::changes(job, answer),
         after: Option<changes::AfterPart> = changed.map(|(after, part)| changes::summary(job, answer.point(), after, part)),
         options: Vec<options::OptionPart> = options::all(job, answer),
+        commissioning: Option<commissioning::CommissioningPart> = running.and_then(|running| commissioning::commissioning(job, running)),
         cheapest: Option<changes::Cheapest> = changes::cheapest(job, found),
         visit: Option<visit::VisitPart> = visit::visit(job, answer),
         read_next: read_next::ReadNextPart = read_next::read_next(job, answer),

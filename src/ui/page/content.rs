@@ -11,6 +11,7 @@ use crate::model::verdicts::findings::Weight as Gravity;
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
+use crate::model::wording::commissioning as lines;
 use crate::model::wording::headline::{self, Beside, Head};
 use crate::model::wording::{self, cautions, options, paper};
 use crate::ui::page::block::{self, Block, Side};
@@ -35,6 +36,8 @@ const TAPS: &[Column] = &[
 /// Columns of the options: the names of the rows, what was found, and one for each.
 const OPTIONS: [Column; 2 + MOST_OPTIONS] =
     [words(1.3), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
+/// Columns of the commissioning line.
+const COMMISSIONING: &[Column] = &[words(2.5), words(1.3), words(1.3), words(2.1), words(2.5)];
 /// Columns of what takes the static.
 const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), figures(0.9), figures(0.8), words(1.1)];
 
@@ -50,6 +53,7 @@ pub fn blocks(screen: &Screen<'_>) -> Vec<Block> {
         all.push(Block::Path);
     }
     all.extend(head.iter().flat_map(numbers_say));
+    all.extend(commissioning(screen));
     all.extend(scope::work(screen));
     all.extend(side_by_side(screen));
     all.extend(paper::prices_hold(&screen.job.costs).map(Block::Lead));
@@ -86,6 +90,22 @@ fn numbers_say(head: &Head) -> Vec<Block> {
             .collect::<Vec<_>>()
     };
     head.all.iter().filter(|(_, all)| all.len() > 1).flat_map(chapter).collect()
+}
+
+/// What a commissioning sheet asks.
+fn commissioning(screen: &Screen<'_>) -> Vec<Block> {
+    let told = |running| lines::lines(screen.job, running, screen.units);
+    let lines = screen.answer.point().map(told).unwrap_or_default();
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let heads = ["what was found", "", "limit", "grade", "by"].map(str::to_owned);
+    let mut rows = vec![Row::new(COMMISSIONING, Weight::Head, heads)];
+    rows.extend(lines.into_iter().map(|line| {
+        let cells = [line.what.to_owned(), line.found, line.limit, line.grade.to_owned(), line.source.to_owned()];
+        Row::new(COMMISSIONING, Weight::Plain, cells)
+    }));
+    block::table(lines::TITLE, rows)
 }
 
 /// The options side by side, where there are several.

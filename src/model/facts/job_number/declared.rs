@@ -235,6 +235,20 @@ job_numbers! {
         ("accepted band", "accept_band"),
         Always(|job| job.limits.accept_band, |job, share| job.limits.accept_band = share),
     );
+    /// Difference from the target within which a commissioned airflow passes.
+    CommissionedAirflow = in_job(
+        "Limits",
+        Number {
+            file: "commissioned_airflow_fraction",
+            refusal: Some("A commissioned airflow within ±{} cannot be; it lies"),
+            first: 0.15,
+            source: "ANSI/RESNET/ACCA 310-2020, grade I, recalled",
+            // Less no reading tells apart, and more accepts everything.
+            ..Number::new("Commissioned airflow ±", Quantity::Share, Range::Between(0.01, 0.5))
+        },
+        ("limit of a commissioned airflow", "commissioned_airflow"),
+        Always(|job| job.limits.commissioned_airflow, |job, share| job.limits.commissioned_airflow = share),
+    );
     /// Most that the return should take.
     ReturnDrop = in_job(
         "Limits",
