@@ -47,10 +47,12 @@ pub fn show(ui: &Ui, chrome: &Chrome<'_>, pages: Pages<'_>, view: &mut View, out
         } else {
             label::caption(ui, told(pages.pictures.len()));
         }
-        let height = (room.y - ui.min_rect().height() - 4.0 * theme::STEP).max(LEAST);
+        let height = (room.y - ui.min_rect().height() - 9.0 * theme::STEP).max(LEAST);
         let width = width(preview.fit, paper, pages.pictures.len(), vec2(ui.available_width(), height));
         preview.pixels = (width * ui.ctx().pixels_per_point()).round() as u32;
-        ScrollArea::both().id_salt("pages").max_height(height).min_scrolled_height(height).show(ui, |ui| {
+        // As large while nothing is drawn yet: the sheet keeps its place.
+        let area = ScrollArea::both().id_salt("pages").max_height(height).min_scrolled_height(height);
+        area.auto_shrink([false, false]).show(ui, |ui| {
             let (across, down) = paper.size();
             let size = vec2(width, width * down / across);
             let draw = |ui: &mut Ui| {
