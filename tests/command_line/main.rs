@@ -7,6 +7,7 @@ mod jobs;
 #[cfg(unix)]
 mod out;
 mod results;
+mod schema;
 mod shop;
 
 use std::fs;
