@@ -19,6 +19,7 @@ use tapcross::model::facts::limits::MOST_OPTIONS;
 use tapcross::model::facts::readings::ReadingSet;
 use tapcross::model::facts::target::Target;
 use tapcross::model::laws::system_curve::{PowerLaw, SystemCurve, SystemLoad};
+use tapcross::model::path::tesp::ReadDifference;
 use tapcross::model::read_next::Proposals;
 use tapcross::model::search;
 use tapcross::model::side_by_side;
@@ -137,6 +138,25 @@ fn visits(criterion: &mut Criterion) {
     criterion.bench_function("fit of twelve reading sets", |bench| {
         bench.iter(|| fit::fit(black_box(&sets), 0));
     });
+    let mut random = fastrand::Rng::with_seed(15);
+    criterion.bench_function("a draw of five reading sets: each read anew, solved and fitted", |bench| {
+        bench.iter(|| {
+            let drawn = black_box(&sets[..5]).iter().filter_map(|solved| drawn(solved, &mut random));
+            fit::fit(&drawn.collect::<Vec<_>>(), 0)
+        });
+    });
+}
+
+/// A set with both readings off by what they scatter, solved again.
+fn drawn<'a>(solved: &Solved<'a>, random: &mut fastrand::Rng) -> Option<Solved<'a>> {
+    let mut off = || Pressure::from_in_wc(0.005 * (2.0 * random.f64() - 1.0));
+    let mut inputs = solved.inputs.clone();
+    if let ReadDifference::Ports { before, after } = &mut inputs.sum.read {
+        before.1 += off();
+        after.1 += off();
+    }
+    let operation = operation::operate(&inputs).ok()?;
+    Some(Solved { set: solved.set, inputs, operation })
 }
 
 /// What follows from an answer besides: the next readings, ± by draws, and six options side by side.

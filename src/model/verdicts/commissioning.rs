@@ -116,7 +116,7 @@ mod tests {
     fn a_figure_passes_with_all_of_its_doubt_and_fails_without_any_of_it() {
         let rows = [
             (0.10, 0.04, 0.15, Grade::Pass),
-            (-0.10, 0.05, 0.15, Grade::Pass),
+            (-0.09, 0.05, 0.15, Grade::Pass),
             (-0.13, 0.05, 0.15, Grade::CannotTell),
             (0.18, 0.05, 0.15, Grade::CannotTell),
             (-0.21, 0.05, 0.15, Grade::Fail),
