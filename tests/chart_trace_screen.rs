@@ -142,7 +142,7 @@ fn a_chart_is_traced_by_pointer_and_typed_values_and_goes_into_the_editor() {
         );
     }
     assert_eq!(draft.head.source, "Digitised from fan.png");
-    assert!(draft.head.notes.contains("may be off by"), "{}", draft.head.notes);
+    assert_eq!(draft.head.reading_error, "0.4", "percent");
 }
 
 #[test]

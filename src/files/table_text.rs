@@ -109,6 +109,8 @@ struct HeadDto {
     position: Position,
     voltage: String,
     density: String,
+    #[serde(default)]
+    reading_error: String,
     #[serde(with = "AirflowUnitDto")]
     airflow_unit: AirflowUnit,
     #[serde(with = "PressureUnitDto")]

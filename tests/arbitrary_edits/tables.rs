@@ -110,7 +110,7 @@ impl Wild<'_> {
     }
 
     fn basis(&mut self) -> Basis {
-        Basis {
+        let mut basis = Basis {
             filter: self.part(),
             coil: self.one_of(&[CoilInTest::Without, CoilInTest::Dry, CoilInTest::Wet]),
             heater: self.part(),
@@ -118,7 +118,10 @@ impl Wild<'_> {
             position: self.one_of(&[Position::Unstated, Position::Up, Position::Down, Position::Horizontal]),
             voltage: self.maybe(2, |wild| Voltage::from_volts(wild.number(100.0, 250.0))),
             density: self.maybe(2, |wild| Density::from_lb_ft3(wild.number(0.03, 0.1))),
-        }
+            ..Basis::default()
+        };
+        basis.reading_error = basis.density.map(|density| density.lb_ft3() * 100.0);
+        basis
     }
 
     fn corrections(&mut self) -> Corrections {

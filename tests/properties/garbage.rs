@@ -151,6 +151,7 @@ fn basis() -> impl Strategy<Value = Basis> {
             position: Position::Unstated,
             voltage: volts.map(Voltage::from_volts),
             density: density.map(Density::from_lb_ft3),
+            reading_error: volts.map(|volts| volts / 50.0),
         }
     })
 }

@@ -141,6 +141,29 @@ fn two_taps_are_told_apart_no_better_than_each_is_known() {
     assert!((spread / right - 1.0).abs() < 0.1, "± {spread}, by hand {right}");
 }
 
+/// A table read off a picture of a chart, each airflow by 3 % at 95 %: every tap is as far off by itself as the root of the sum of squares of that and the usual 2 %.
+#[test]
+fn what_a_chart_was_read_off_by_is_each_taps_own_error() {
+    let spreads = |job: &Job| {
+        let answer = Answer::of(job);
+        let after = after(job);
+        let now = answer.point().expect("a point").system.spreads.now.cfm();
+        (now, after.worths[0].spread.expect("a gain").cfm())
+    };
+    let printed = job(vec![ChangeKind::OtherTap(OtherTap { tap: "1".to_owned() })]);
+    let mut digitised = printed.clone();
+    digitised.machine.as_mut().expect("a table").basis.reading_error = Some(3.0);
+    let mut by_accuracy = printed.clone();
+    by_accuracy.accuracy.tap_fraction = 0.02_f64.hypot(0.03);
+    let ((now, gain), (wanted_now, wanted_gain)) = (spreads(&digitised), spreads(&by_accuracy));
+    assert!((now / wanted_now - 1.0).abs() < 1e-9 && (gain / wanted_gain - 1.0).abs() < 1e-9, "± {now}, ± {gain}");
+    let (printed_now, printed_gain) = spreads(&printed);
+    assert!(
+        now > 1.02 * printed_now && gain > 1.2 * printed_gain,
+        "± {now} over {printed_now}, ± {gain} over {printed_gain}"
+    );
+}
+
 /// Several readings that agree within what a port is known to are known as well as one; those that scatter are known worse, and more of them better.
 /// What was read across a part is in doubt as every reading is: both ends of its hose. Each of the three readings is moved by its standard uncertainty by hand.
 #[test]

@@ -106,6 +106,8 @@ struct BasisDto {
     #[serde(rename = "density_lb_ft3")]
     #[serde_as(as = "Option<PoundsPerCubicFoot>")]
     density: Option<Density>,
+    #[serde(rename = "reading_error_percent")]
+    reading_error: Option<f64>,
 }
 
 /// Corrections that the table prints.

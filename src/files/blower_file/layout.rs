@@ -87,6 +87,7 @@ fn basis(basis: &Basis) -> String {
         given("position", position.as_ref().map(word::<PositionDto, _>)),
         given("volts", basis.voltage.map(Voltage::volts).map(number)),
         given("density_lb_ft3", basis.density.map(Density::lb_ft3).map(number)),
+        given("reading_error_percent", basis.reading_error.map(number)),
     ])
 }
 

@@ -96,6 +96,7 @@ fn basis() -> impl Strategy<Value = Basis> {
             position: [Position::Horizontal, Position::Unstated, Position::Up, Position::Down][place],
             voltage: volts.map(Voltage::from_volts),
             density: density.map(Density::from_lb_ft3),
+            reading_error: density.map(|density| density * 10.0),
         },
     )
 }

@@ -197,6 +197,8 @@ pub struct Basis {
     pub voltage: Option<Voltage>,
     /// Air density, where said; standard air is meant otherwise.
     pub density: Option<Density>,
+    /// What each tap's airflow may be off by for having been read off a picture, percent at 95 % (0 to 20); nothing for a table that prints its numbers.
+    pub reading_error: Option<f64>,
 }
 
 impl Basis {
@@ -219,6 +221,11 @@ impl Basis {
             | ElementKind::Bypass
             | ElementKind::SideBySide => false,
         }
+    }
+
+    /// What each tap may be off by itself, as a fraction of airflow at 95 %: what every table's may, and what this one was read off by.
+    pub fn own_of_tap(&self, tap_fraction: f64) -> f64 {
+        tap_fraction.hypot(self.reading_error.unwrap_or_default() / 100.0)
     }
 
     /// Density of the table's air: what it says, else standard air.

@@ -5,7 +5,7 @@ use crate::model::facts::limits::{MOST_ROWS, MOST_TAPS, TooMuch, few};
 use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TON, TABLE_DENSITY};
 use crate::model::facts::numbers::table::{
-    AIRFLOW, AIRFLOW_FACTOR, LEAST_STEP, RATED_MAXIMUM, RPM, STATIC, VOLTS, WATTS,
+    AIRFLOW, AIRFLOW_FACTOR, LEAST_STEP, RATED_MAXIMUM, READING_ERROR, RPM, STATIC, VOLTS, WATTS,
 };
 use crate::model::facts::plain_text;
 use crate::model::facts::severity::Severity;
@@ -32,6 +32,8 @@ pub enum TablePlace {
     LowVoltage,
     /// The air's density.
     Density,
+    /// What it was read off by.
+    ReadingError,
     /// The tap that a call runs.
     Call(Call),
     /// A heating stage.
@@ -66,6 +68,7 @@ impl TablePlace {
             | Self::Voltage
             | Self::LowVoltage
             | Self::Density
+            | Self::ReadingError
             | Self::Call(_)
             | Self::Stage(_) => None,
         }
@@ -81,6 +84,7 @@ impl TablePlace {
             | Self::Voltage
             | Self::LowVoltage
             | Self::Density
+            | Self::ReadingError
             | Self::Call(_)
             | Self::Stage(_)
             | Self::Tap(_) => None,
@@ -251,6 +255,7 @@ fn numbers_of_whole(table: &BlowerTable, visit: &mut dyn FnMut(TablePlace, &'sta
     given(TablePlace::RatedMaximum, &RATED_MAXIMUM, table.rated_maximum.map(Pressure::in_wc));
     given(TablePlace::Cooling, &CAPACITY, table.cooling.map(Capacity::tons));
     given(TablePlace::Density, &TABLE_DENSITY, table.basis.density.map(Density::lb_ft3));
+    given(TablePlace::ReadingError, &READING_ERROR, table.basis.reading_error);
     given(TablePlace::Voltage, &VOLTS, table.basis.voltage.map(Voltage::volts));
     given(TablePlace::LowVoltage, &VOLTS, low.map(|low| low.voltage.volts()));
     given(TablePlace::LowVoltage, &AIRFLOW_FACTOR, low.map(|low| low.airflow_factor));

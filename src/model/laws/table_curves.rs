@@ -24,19 +24,19 @@ impl Conditions {
         thin_air::in_air(tap, motor, self.density_ratio).moving(self.airflow_factor)
     }
 
-    /// The taps of a motor of a family in them, as curves; nothing stands for one that cannot be used.
-    pub fn shapes<'t>(self, taps: impl Iterator<Item = Option<Cow<'t, Tap>>>, motor: MotorFamily) -> Vec<TapShape> {
-        let shape = |tap: Option<Cow<'_, Tap>>| tap.map_or(TapShape::Unusable, |tap| self.shape(&tap, motor));
+    /// Taps of a table's motor in them, read as its own were, as curves; nothing stands for one that cannot be used.
+    pub fn shapes<'t>(self, taps: impl Iterator<Item = Option<Cow<'t, Tap>>>, table: &BlowerTable) -> Vec<TapShape> {
+        let shape = |tap: Option<Cow<'_, Tap>>| tap.map_or(TapShape::Unusable, |tap| self.shape(&tap, table.motor));
         let own = |index: usize| self.tap_factor.filter(|(tap, _)| *tap == index).map_or(1.0, |(_, factor)| factor);
         let shapes = thin_air::of_one_motor(taps.map(shape).collect()).into_iter().enumerate();
-        shapes.map(|(index, shape)| shape.moving(own(index))).collect()
+        shapes.map(|(index, shape)| shape.moving(own(index)).read_off(table.basis.reading_error)).collect()
     }
 }
 
 /// The taps of a table as curves, in a job's conditions; what its remarks say cannot be used stays in its place as unusable.
 pub fn shapes(table: &BlowerTable, problems: &[TableProblem], conditions: Conditions) -> Vec<TapShape> {
     let usable = |(index, tap)| table_check::tap_is_usable(problems, index).then_some(Cow::Borrowed(tap));
-    conditions.shapes(table.taps.iter().enumerate().map(usable), table.motor)
+    conditions.shapes(table.taps.iter().enumerate().map(usable), table)
 }
 
 /// The taps of a table as curves, where the table itself holds, in a job's conditions; unusable ones stay in their place.

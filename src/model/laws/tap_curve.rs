@@ -66,6 +66,8 @@ pub struct TapCurve {
     speed: Option<Pchip>,
     barred: Vec<Barred>,
     notes: Vec<(Pressure, String)>,
+    /// What its airflows were read off a picture by, percent at 95 %.
+    reading_error: f64,
     /// What it is at a constant speed, where its motor holds the mass of thinner or denser air.
     constant_speed: Option<Box<Self>>,
 }
@@ -88,6 +90,15 @@ impl TapShape {
             Self::Curve(curve) => Some(curve),
             Self::Single(_) | Self::Unusable => None,
         }
+    }
+
+    /// The same, read off a picture by so many percent of its airflows.
+    #[must_use]
+    pub fn read_off(mut self, percent: Option<f64>) -> Self {
+        if let (Self::Curve(curve), Some(percent)) = (&mut self, percent) {
+            curve.reading_error = percent;
+        }
+        self
     }
 
     /// The same with every airflow times a factor above zero: another supply voltage, a motor that turns faster.
@@ -144,6 +155,7 @@ fn curve(points: &[(f64, f64)], motor: MotorFamily, rows: &[Row]) -> TapShape {
         speed: column(rows, |row| row.speed.map(Speed::rpm)),
         barred: barred(rows),
         notes: notes(rows),
+        reading_error: 0.0,
         constant_speed: None,
     }))
 }
@@ -300,6 +312,11 @@ impl TapCurve {
     /// The same tap at a constant speed, where its motor holds the mass of thinner or denser air.
     pub fn at_constant_speed(&self) -> Option<&Self> {
         self.constant_speed.as_deref()
+    }
+
+    /// What its airflows were read off a picture by, percent at 95 %; nought for a printed table.
+    pub const fn reading_error(&self) -> f64 {
+        self.reading_error
     }
 
     /// The most that it moves at its table's density.

@@ -268,8 +268,8 @@ impl<'b, 'a> Budget<'b, 'a> {
             return;
         };
         let in_use = self.inputs.in_use;
-        let of_other_tap =
-            if anchored.is_here() || anchored.is_of_tap(in_use) { 0.0 } else { from_95(self.accuracy.tap_fraction) };
+        let own = self.inputs.table.basis.own_of_tap(self.accuracy.tap_fraction);
+        let of_other_tap = if anchored.is_here() || anchored.is_of_tap(in_use) { 0.0 } else { from_95(own) };
         self.about(anchored.doubt().hypot(of_other_tap), move |moved, by| {
             if anchored.is_here() {
                 moved.anchored = Some(anchored.moved(by));
@@ -298,13 +298,15 @@ fn rests_on_data(inputs: &Inputs<'_>) -> bool {
         || inputs.job.path.all().iter().any(|element| element.drop.is_some())
 }
 
-/// Standard uncertainty of a tap by itself, as a fraction of its airflow: what it is off by, and what lies between rows far apart.
+/// Standard uncertainty of a tap by itself, as a fraction of its airflow: what it is off by, what it was read off a picture by, and what lies between rows far apart.
 pub(super) fn own_of_tap(shape: Option<&TapShape>, crossing: &Crossing, accuracy: &Accuracy) -> f64 {
-    let between = match shape {
-        Some(TapShape::Curve(curve)) => from_limit(curve.wide_row_doubt(crossing.entry) / crossing.airflow),
-        Some(TapShape::Single(_) | TapShape::Unusable) | None => 0.0,
+    let (between, read_off) = match shape {
+        Some(TapShape::Curve(curve)) => {
+            (from_limit(curve.wide_row_doubt(crossing.entry) / crossing.airflow), curve.reading_error() / 100.0)
+        }
+        Some(TapShape::Single(_) | TapShape::Unusable) | None => (0.0, 0.0),
     };
-    from_95(accuracy.tap_fraction).hypot(between)
+    from_95(accuracy.tap_fraction.hypot(read_off)).hypot(between)
 }
 
 /// Moves the difference across the machine, half of it at each end; in. w.c.

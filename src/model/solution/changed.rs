@@ -243,7 +243,7 @@ impl<'a> Found<'a> {
             TapShape::Curve(_) | TapShape::Single(_) => Some(Cow::Owned(at_speed(tap, factor))),
         };
         let taps = changed.table.taps.iter().zip(changed.shapes.iter()).map(slowed);
-        changed.conditions().shapes(taps, changed.table.motor).into()
+        changed.conditions().shapes(taps, changed.table).into()
     }
 
     fn other_coil_inside(&self, changed: &mut Changed<'a>, coil: ElementId, factor: f64) -> Result<(), Refusal> {

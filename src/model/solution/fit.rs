@@ -491,7 +491,7 @@ fn causes((rows, shares): (&[Row<'_>], &[Shares]), moves: &[Move], unknowns: &[f
         }
     }
     causes.extend(shared.into_values());
-    let own = from_95(accuracy.tap_fraction);
+    let own = from_95(at.inputs.table.basis.own_of_tap(accuracy.tap_fraction));
     let ran =
         |row: &Row<'_>, tap: usize| f64::from(u8::from(row.tap == tap)) - f64::from(u8::from(at.inputs.in_use == tap));
     let taps: BTreeSet<usize> = rows.iter().map(|row| row.tap).collect();

@@ -246,6 +246,8 @@ pub struct DraftHead {
     pub voltage: String,
     /// Air density.
     pub density: String,
+    /// What its airflows were read off a picture by, percent; empty for a printed table.
+    pub reading_error: String,
     /// Unit of airflows.
     pub airflow_unit: AirflowUnit,
     /// Unit of static pressures.
@@ -310,6 +312,8 @@ pub enum HeadField {
     Voltage,
     /// Air density.
     Density,
+    /// What its airflows were read off a picture by.
+    ReadingError,
     /// The tap of a call.
     Call(Call),
     /// A heating stage, by index.

@@ -113,7 +113,8 @@ impl TableProblem {
             | TablePlace::RatedMaximum
             | TablePlace::Voltage
             | TablePlace::LowVoltage
-            | TablePlace::Density => String::new(),
+            | TablePlace::Density
+            | TablePlace::ReadingError => String::new(),
             TablePlace::Call(call) => call.name().to_owned(),
             TablePlace::Stage(stage) => table.heating.get(stage).map_or("", |stage| stage.call.name()).to_owned(),
             TablePlace::Tap(tap) | TablePlace::Static(tap, _) => name_of_tap(table, tap),

@@ -66,6 +66,7 @@ part! {
         voltage_volts: Option<f64> = basis.voltage.map(Voltage::volts),
         density_lb_ft3: f64 = basis.table_density().lb_ft3(),
         density_is_stated: bool = basis.density.is_some(),
+        reading_error_percent: Option<f64> = basis.reading_error,
     }
 }
 

@@ -278,6 +278,8 @@ fn basis(ui: &mut Ui, editor: &mut TableEditor) {
     let density = if head.pressure_unit == PressureUnit::Pascals { "kg/m³" } else { "lb/ft³" };
     head_field(ui, editor, HeadField::Voltage, ("Voltage", "If said", "V"), |head| &mut head.voltage);
     head_field(ui, editor, HeadField::Density, ("Air density", "Standard", density), |head| &mut head.density);
+    let read_off = ("Reading error", "If read off a chart", "%");
+    head_field(ui, editor, HeadField::ReadingError, read_off, |head| &mut head.reading_error);
 }
 
 fn corrections(ui: &mut Ui, editor: &mut TableEditor) {

@@ -52,6 +52,13 @@ pub static VOLTS: Number = Number {
     // Blowers run on 24 to 600 V.
     ..Number::new("Voltage", Quantity::Voltage, Range::Between(10.0, 700.0))
 };
+/// What a table's airflows may be off by for having been read off a picture, percent.
+pub static READING_ERROR: Number = Number {
+    refusal: Some("A reading error of {} % cannot be; it lies"),
+    first: 1.0,
+    // What is read worse than that is no table.
+    ..Number::new("Reading error", Quantity::Ratio, Range::Between(0.0, 20.0))
+};
 /// Airflow at another voltage over the table's.
 pub static AIRFLOW_FACTOR: Number = Number {
     refusal: Some("An airflow of {} times the table's at another voltage cannot be; it lies"),

@@ -163,8 +163,7 @@ impl ChartTrace {
         draft.head.airflow_unit = self.airflow_unit;
         draft.head.pressure_unit = self.pressure_unit;
         draft.head.source = format!("Digitised from {file}");
-        draft.head.notes =
-            format!("Read off a chart by hand; the reading alone may be off by {} % of airflow.", percent(error));
+        draft.head.reading_error = percent(error);
         draft.taps = taps.iter().map(|tap| tap.name.clone()).collect();
         draft.rows = self.rows(&taps);
         too_large(draft.rows.len(), draft.taps.len()).map_or(Ok(draft), |sentence| Err(TraceFault::TooLarge(sentence)))

@@ -133,6 +133,7 @@ fn head_of(table: &BlowerTable, airflow: AirflowUnit, pressure: PressureUnit) ->
         position: table.basis.position,
         voltage: table.basis.voltage.map(|voltage| voltage.volts().to_string()).unwrap_or_default(),
         density: table.basis.density.map(density).unwrap_or_default(),
+        reading_error: table.basis.reading_error.map(|percent| percent.to_string()).unwrap_or_default(),
         airflow_unit: airflow,
         pressure_unit: pressure,
         calls: table.calls.clone(),

@@ -106,6 +106,7 @@ impl Reader<'_> {
             voltage: self.field(HeadField::Voltage, "Voltage", &head.voltage, text::voltage),
             density: self
                 .field(HeadField::Density, "Air density", &head.density, |typed| density(typed, head.pressure_unit)),
+            reading_error: self.field(HeadField::ReadingError, "Reading error", &head.reading_error, percent),
         };
         let mut refused = Vec::new();
         let corrections = corrections::read(head, |which, message| refused.push((which, message)));
@@ -335,6 +336,7 @@ impl Reader<'_> {
             TablePlace::Voltage => Place::Head(HeadField::Voltage),
             TablePlace::LowVoltage => Place::Head(HeadField::Correction(Correction::LowVoltage)),
             TablePlace::Density => Place::Head(HeadField::Density),
+            TablePlace::ReadingError => Place::Head(HeadField::ReadingError),
             TablePlace::Call(call) => Place::Head(HeadField::Call(call)),
             TablePlace::Stage(index) => {
                 let call = table.heating.get(index).map(|stage| stage.call);
@@ -358,6 +360,14 @@ impl Reader<'_> {
 /// A text as a file keeps it, without blanks at its ends.
 fn plain(typed: &str) -> String {
     plain_text::one_line(typed).trim().to_owned()
+}
+
+fn percent(typed: &str) -> Result<f64, TextError> {
+    let number = text::number(typed, Comma::Decimal)?;
+    match number.unit.as_str() {
+        "" | "%" => Ok(number.value),
+        _ => Err(TextError::WrongUnit { typed: number.unit, takes: "%" }),
+    }
 }
 
 fn density(typed: &str, unit: PressureUnit) -> Result<Density, TextError> {

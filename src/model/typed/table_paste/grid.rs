@@ -154,7 +154,9 @@ pub(in crate::model::typed) fn separator(text: &str) -> Separator {
         },
     );
     match best {
-        Some((separator, score)) if score >= LEAST_SCORE => separator,
+        Some((separator, score)) if score >= LEAST_SCORE || score >= 1.0 && is_even(&lines(text, separator)) => {
+            separator
+        }
         _ if most_lines(text, |line| line.trim().contains("  ")) => Separator::Blanks,
         _ if text.contains('\t') => Separator::Tab,
         _ => Separator::Blank,
@@ -174,6 +176,19 @@ fn score(text: &str, separator: Separator) -> f64 {
         .filter(|count| *count > 0)
         .collect();
     counts.iter().sum::<usize>() as f64 / counts.len().max(1) as f64
+}
+
+/// True for lines of one width, none of whose cells holds two numbers with a blank between them.
+fn is_even(lines: &[Line]) -> bool {
+    let digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+    let holds_two = |cell: &String| {
+        cell.match_indices(' ').any(|(at, _)| {
+            let (before, behind) = (cell[..at].chars().next_back(), cell[at + 1..].chars().next());
+            digit(before) && digit(behind)
+        })
+    };
+    let width = lines.first().map_or(0, |line| line.cells.len());
+    width > 2 && lines.iter().all(|line| line.cells.len() == width && !line.cells.iter().any(holds_two))
 }
 
 fn most_lines(text: &str, test: impl Fn(&str) -> bool) -> bool {

@@ -47,8 +47,8 @@ pub(super) fn said(job: &Job, table: &BlowerTable, running: &Running) -> Option<
     let (cfm, slope) = curve.value_and_slope(entry.in_wc());
     let (watts, by_entry) = at(curve, entry)?;
     let of_watts = slope / by_entry * of_watts(job, read, watts) / cfm;
-    let spread =
-        COVERAGE * of_watts.hypot(from_95(job.accuracy.table_fraction)).hypot(from_95(job.accuracy.tap_fraction));
+    let own = table.basis.own_of_tap(job.accuracy.tap_fraction);
+    let spread = COVERAGE * of_watts.hypot(from_95(job.accuracy.table_fraction)).hypot(from_95(own));
     let airflow = crate::units::Airflow::from_cfm(cfm);
     (spread <= READABLE).then_some(Said { basis: Basis::Watts, told: airflow, airflow, spread })
 }
