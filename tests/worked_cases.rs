@@ -5,7 +5,9 @@
 use tapcross::edit::{Edit, apply};
 use tapcross::files::demo;
 use tapcross::files::library::Library;
+use tapcross::model::alone;
 use tapcross::model::answer::Answer;
+use tapcross::model::change::{Allowed, Size};
 use tapcross::model::facts::air_path::{Bypass, ElementId, ElementKind, Port, PortId, RETURN_PORT, SUPPLY_PORT};
 use tapcross::model::facts::blower::{Call, PartInTest, ReturnOpenings};
 use tapcross::model::facts::caution::Caution;
@@ -20,6 +22,7 @@ use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::target::Target;
+use tapcross::model::path::parts::flows;
 use tapcross::model::search::{self, NoneReason};
 use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::verdicts::taps::TapPoint;
@@ -548,6 +551,34 @@ fn a_second_return_that_will_be_heard_is_told_so() {
     assert!(question(&job).contains(face) && !question(&job).contains("duct is more"), "{}", question(&job));
     job.changes = vec![second(14.0, 400.0)];
     assert_eq!(question(&job), "");
+}
+
+/// A second return is told, asked about and sized by the air that it carries once all that is on is done, which is what the old way leaves: on a stronger tap 12 in. is too small that is enough on the one that ran.
+#[test]
+fn a_second_return_is_sized_by_the_air_with_all_changes() {
+    let mut job = demo::gas_furnace();
+    let run = Run {
+        section: Section::round(Dimension::from_in(12.0)),
+        length: Length::from_ft(20.0),
+        wall: Wall::Flexible { compression: 0.04 },
+        fittings: 1.0,
+    };
+    let grille = Opening { face: Area::from_in2(280.0), free_area: 0.7 };
+    let second = ChangeKind::SecondReturn(SecondReturn { run, grille, filter: None });
+    job.changes = vec![change(1, second.clone(), Switch::On, None)];
+    let duct = " fpm in the 12 in. duct is more than 700";
+    assert!(!said(&job).contains(duct), "{}", said(&job));
+    job.changes.push(change(2, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }), Switch::On, None));
+    let answer = Answer::of(&job);
+    let after = answer.with_changes().expect("changes");
+    let all = after.system.point().expect("a point").airflow;
+    let (old, _) =
+        flows::at_element(&after.system.parts, element(&job, ElementKind::ReturnGrille), all).expect("a way");
+    let way = alone::new_way(&job, &answer, &second).expect("it can be put on").expect("a way");
+    assert!((way.airflow - (all - old)).abs() < Airflow::from_cfm(1.0), "{way:?}, not {:?}", all - old);
+    assert!(said(&job).contains(duct), "{}", said(&job));
+    let size = alone::size_for(&job, &answer, &second, Allowed::Velocity(job.limits.duct_velocity));
+    assert!(matches!(size, Ok(Some(Size::Round(least))) if least > Dimension::from_in(12.0)), "{size:?}");
 }
 
 /// Another machine is bought: one of which nobody knows the price makes no set free, and the price of what is on is short of it.

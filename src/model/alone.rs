@@ -33,7 +33,7 @@ pub struct Eased {
     pub airflow: Airflow,
 }
 
-/// The air that a new way takes while the blower moves what was read: the part of it that the first way no longer carries.
+/// The air that a new way takes of what the blower moves with the changes that are on, or as read: the part of it that the first way no longer carries.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NewWay {
     /// Airflow that comes this way.
@@ -115,25 +115,33 @@ impl<'a> Edited<'a> {
         }
     }
 
+    /// Airflow that ducts and grilles are to carry: that with the changes that are on, or as read where there are none.
+    fn carried(&self) -> Airflow {
+        let then = self.answer.with_changes().and_then(|after| after.system.point());
+        then.map_or(self.place.airflow, |point| point.airflow)
+    }
+
     fn taken_by_new_way(&self, kind: &ChangeKind) -> Result<Option<Airflow>, Refusal> {
-        if kind.particulars().new_way.is_none() {
+        if kind.particulars().new_way.is_none() || self.eased(kind)?.is_none() {
             return Ok(None);
         }
-        let Some(eased) = self.eased(kind)? else {
-            return Ok(None);
-        };
         let held = kind.takes_hold_of(self.place.path);
+        let now = &self.point.system.parts;
+        let mut then = now.clone();
+        kind.put_on(&mut then, &self.place)?;
+        let all = self.carried();
+        let joined = drop_of(&then, &held, all);
         // The first way's drop rises with its airflow, so halving finds the airflow that has the joined drop.
-        let (mut low, mut high) = (Airflow::ZERO, self.place.airflow);
+        let (mut low, mut high) = (Airflow::ZERO, all);
         for _ in 0..40 {
             let middle = (low + high) / 2.0;
-            if drop_of(&self.point.system.parts, &held, middle) < eased.after {
+            if drop_of(now, &held, middle) < joined {
                 low = middle;
             } else {
                 high = middle;
             }
         }
-        Ok(Some(self.place.airflow - high))
+        Ok(Some(all - high))
     }
 
     fn new_way(&self, kind: &ChangeKind) -> Result<Option<NewWay>, Refusal> {
@@ -149,7 +157,8 @@ impl<'a> Edited<'a> {
             return None;
         };
         self.place.path.element(other.element).filter(|element| element.kind == ElementKind::ReturnGrille)?;
-        let (airflow, _) = flows::at_element(&self.point.system.parts, other.element, self.place.airflow)?;
+        let parts = self.answer.with_changes().map_or(&self.point.system.parts, |after| &after.system.parts);
+        let (airflow, _) = flows::at_element(parts, other.element, self.carried())?;
         opening::face_velocity(airflow, other.then.face).ok()
     }
 
@@ -256,7 +265,7 @@ pub fn new_way(job: &Job, answer: &Answer, kind: &ChangeKind) -> Result<Option<N
     Edited::of(job, answer).map_or(Ok(None), |edited| edited.new_way(kind))
 }
 
-/// Velocity at the face of another return grille, at the air that passes it as read; nothing for any other change: registers are many, each with some of the air.
+/// Velocity at the face of another return grille, at the air that passes it with the changes that are on, or as read; nothing for any other change: registers are many, each with some of the air.
 pub fn at_face(job: &Job, answer: &Answer, kind: &ChangeKind) -> Option<Velocity> {
     Edited::of(job, answer)?.at_face(kind)
 }
