@@ -44,7 +44,7 @@ impl Solution {
 ///
 /// `rows` are those of A, `right` is y. V is the sum over independent `causes` of error, each of which says by how much its standard uncertainty moves every row (GUM 5.2.2 with common causes).
 /// The active set is that of Lawson and Hanson, *Solving Least Squares Problems* (1974), chapter 23, on the normal equations, whose unknowns are few.
-/// Nothing where the causes leave a row without any doubt, or the rows cannot tell the unknowns apart.
+/// Nothing where the causes leave a row without any doubt, the rows cannot tell the unknowns apart, or any of it is too large to be a number.
 pub fn non_negative(rows: &[Vec<f64>], right: &[f64], causes: &[Vec<f64>]) -> Option<Solution> {
     let lower = cholesky(&covariance_of(rows.len(), causes))?;
     let unknowns = rows.first()?.len();
@@ -58,7 +58,9 @@ pub fn non_negative(rows: &[Vec<f64>], right: &[f64], causes: &[Vec<f64>]) -> Op
     let unknowns = not_below_zero(&normal, &towards)?;
     let of_row = |row: usize| seen[row] - columns.iter().zip(&unknowns).map(|(column, x)| column[row] * x).sum::<f64>();
     let left: Vec<f64> = (0..seen.len()).map(of_row).collect();
-    Some(Solution { unknowns, covariance, chi_squared: dot(&left, &left), lower, columns, left })
+    let chi_squared = dot(&left, &left);
+    let is_number = chi_squared.is_finite() && covariance.iter().flatten().chain(&unknowns).all(|one| one.is_finite());
+    is_number.then_some(Solution { unknowns, covariance, chi_squared, lower, columns, left })
 }
 
 /// The lower triangle of the covariance of so many rows; most causes move few of them, so only those count.
@@ -231,6 +233,8 @@ mod tests {
         let rows = [vec![1.0, 2.0], vec![2.0, 4.0]];
         assert_eq!(non_negative(&rows, &[1.0, 2.0], &alone(&[1.0, 1.0])), None);
         assert_eq!(non_negative(&[vec![1.0]], &[1.0], &[vec![0.0]]), None);
+        // Readings so far off that their square is no number.
+        assert_eq!(non_negative(&[vec![1.0], vec![1.0]], &[1e200, -1e200], &alone(&[0.1, 0.2])), None);
     }
 
     /// NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4: 3.841, 5.991, 11.070, 18.307, 31.410.
