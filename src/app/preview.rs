@@ -49,7 +49,11 @@ pub(super) struct Preview {
 impl Preview {
     /// What there is to be seen.
     pub(super) fn pages(&self) -> Pages<'_> {
-        Pages { pictures: &self.pictures, are_old: self.waits.is_some() }
+        let is_of_now = |waits: &Of, drawn: &Of| Of { width: drawn.width, ..waits.clone() } == *drawn;
+        let drawn = self.drawn.as_ref();
+        // Pages that are only drawn finer say what they said.
+        let are_old = self.waits.as_ref().is_some_and(|waits| !drawn.is_some_and(|drawn| is_of_now(waits, drawn)));
+        Pages { pictures: &self.pictures, are_old }
     }
 
     /// Takes in what was drawn.
