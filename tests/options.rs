@@ -11,6 +11,7 @@ use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeId, ChangeKind, LessByHand, OtherMachine, Replacement, Switch};
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_check::{Field, Problem};
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::target::Target;
 use tapcross::model::search;
@@ -273,5 +274,32 @@ fn an_option_is_told_in_every_call_that_has_a_target() {
         assert!(share(0) > 0.9 && share(0) < 1.1 && share(1) > 0.8, "{} and {}", share(0), share(1));
         // Two calls are two figures: the coil is dry in heating.
         assert!((share(0) - share(1)).abs() > 1e-3);
+    }
+}
+
+/// A last day of prices that never was, or lies before the job's own date, is asked about: a customer reads it on paper.
+#[test]
+fn a_day_that_never_was_and_an_offer_that_has_run_out_are_asked_about() {
+    let asked = |date: &str, until: &str| {
+        let job = with(demo::gas_furnace(), [Edit::Date(date.to_owned()), Edit::ValidUntil(until.to_owned())]);
+        let problems = Answer::of(&job).problems.into_iter();
+        let told = |problem: Problem| (problem.field, problem.what.sentence(UnitSystem::InchPound));
+        problems.map(told).filter(|(field, _)| [Field::Date, Field::ValidUntil].contains(field)).collect::<Vec<_>>()
+    };
+    for (date, until, field, begin) in [
+        ("2026-08-05", "2026-02-30", Field::ValidUntil, "2026-02-30 is no day of the calendar"),
+        ("2026-02-31", "2026-12-31", Field::Date, "2026-02-31 is no day of the calendar"),
+        (
+            "2026-08-05",
+            "2020-01-01",
+            Field::ValidUntil,
+            "Prices hold until 2020-01-01, before the job's own date of 2026-08-05: an offer that has run out",
+        ),
+    ] {
+        let told = asked(date, until);
+        assert!(told.len() == 1 && told[0].0 == field && told[0].1.starts_with(begin), "{told:?}");
+    }
+    for (date, until) in [("2026-08-05", "2026-08-05"), ("2026-08-05", ""), ("", "2020-01-01"), ("Monday", "Friday")] {
+        assert_eq!(asked(date, until), Vec::new(), "{date} and {until}");
     }
 }

@@ -142,7 +142,7 @@ fn spec<'a>(key: FieldKey, number: &'static Number, shown: &'a str, units: UnitS
     FieldSpec { key, name: number.name, shown, edited: shown, unit: number.quantity.unit(units), width }
 }
 
-fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
+pub(super) fn remarks(ui: &mut Ui, screen: &Screen<'_>, fields: &[Field]) {
     for problem in screen.answer.problems.iter().filter(|problem| fields.contains(&problem.field)) {
         match problem.severity {
             Severity::Error => label::error(ui, &problems::sentence(&problem.what, screen.units)),
@@ -475,6 +475,7 @@ fn about(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
     for (key, name, stored, edit) in lines {
         words(ui, name, stored, 1, out, edit, field::id(key));
     }
+    remarks(ui, screen, &[Field::Date]);
     words(ui, "Notes", &job.notes, 3, out, Edit::Notes, eframe::egui::Id::unique("notes field"));
 }
 

@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 use eframe::egui::{Button, Checkbox, Frame, Grid, Id, Label, Modal, RichText, Role, ScrollArea, Ui, WidgetInfo};
 
 use crate::edit::{Edit, OptionEdit};
+use crate::model::facts::job_check::Field;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::limits::MOST_OPTIONS;
 use crate::model::verdicts::system::NotRunning;
 use crate::model::wording::options;
-use crate::ui::job_panel::{number, words};
+use crate::ui::job_panel::{number, remarks, words};
 use crate::ui::overlays;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -180,6 +181,7 @@ fn costs(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action
         if let Some(last) = columns.last_mut() {
             let id = field::id(FieldKey::ValidUntil);
             words(last, "Or until (a date)", &costs.valid_until, 1, out, Edit::ValidUntil, id);
+            remarks(last, screen, &[Field::ValidUntil]);
         }
         if let Some(last) = columns.get_mut(OF_COSTS.len() - 1) {
             let id = field::id(FieldKey::Currency);

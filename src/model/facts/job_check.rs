@@ -7,6 +7,7 @@ use crate::model::facts::air_path::fault::{PathFault, Side};
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT, Way};
 use crate::model::facts::airflow_read::OpinionKind;
 use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::day::{NotADay, day};
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
@@ -40,6 +41,10 @@ pub enum Field {
     Anchor,
     /// When the readings were taken.
     Time,
+    /// The job's date.
+    Date,
+    /// Until when prices hold.
+    ValidUntil,
 }
 
 impl Field {
@@ -105,6 +110,15 @@ pub enum Oddity {
         earlier: String,
         /// The judged set's time, and the earlier one's, as typed.
         times: [String; 2],
+    },
+    /// A date that is in no calendar.
+    NoSuchDay(NotADay),
+    /// Prices that hold until a day before the job's own.
+    RunOut {
+        /// Until when.
+        until: String,
+        /// The job's date.
+        date: String,
     },
     /// A reading ten times an everyday one.
     OddReading(Pressure),
@@ -279,6 +293,21 @@ fn out_of_order(job: &Job) -> Option<Oddity> {
     })
 }
 
+/// Dates that never were, and prices that hold until a day before the job's own.
+fn odd_days(job: &Job) -> Vec<(Field, Oddity)> {
+    let dates = [(Field::Date, &job.date), (Field::ValidUntil, &job.costs.valid_until)];
+    let days = dates.map(|(field, text)| (field, day(text)));
+    let run_out = match &days {
+        [(_, Ok(Some(date))), (_, Ok(Some(until)))] if until < date => {
+            let [date, until] = [date, until].map(ToString::to_string);
+            Some((Field::ValidUntil, Oddity::RunOut { until, date }))
+        }
+        _ => None,
+    };
+    let never_were = days.into_iter().filter_map(|(field, read)| Some((field, Oddity::NoSuchDay(read.err()?))));
+    never_were.chain(run_out).collect()
+}
+
 fn unknown_tap(job: &Job) -> Option<Oddity> {
     let (table, tap) = job.machine.as_ref().zip(job.tap_in_use())?;
     Oddity::of_tap(table, tap)
@@ -310,6 +339,7 @@ fn questions(job: &Job) -> Vec<(Field, Oddity)> {
     }
     odd.extend(heat_of_no_machine(set));
     odd.extend(out_of_order(job).map(|what| (Field::Time, what)));
+    odd.extend(odd_days(job));
     odd.extend(tons_that_differ(job).map(|what| (Field::Number(JobNumber::OutdoorUnit), what)));
     odd.extend(air_not_divided(job).map(|what| (Field::Path, what)));
     odd.extend(across_in_doubt(job).map(|what| (Field::AcrossReading, what)));
@@ -480,7 +510,9 @@ fn is_unusual(at: ReadAt, average: Pressure) -> bool {
         | Field::Number(_)
         | Field::Path
         | Field::Anchor
-        | Field::Time => false,
+        | Field::Time
+        | Field::Date
+        | Field::ValidUntil => false,
     }
 }
 

@@ -9,6 +9,7 @@ pub mod caution;
 pub mod change;
 pub mod company;
 pub mod costs;
+pub mod day;
 pub mod drop_data;
 pub mod duct;
 pub mod element_kind;

@@ -1,6 +1,7 @@
 //! Sentences of what cannot be right, or is odd, in what a person typed.
 
 use crate::model::facts::air_path::{RETURN_PORT, SUPPLY_PORT};
+use crate::model::facts::day::NotADay;
 use crate::model::facts::job_check::{Oddity, PartsNothing};
 use crate::model::facts::numbers::job::PER_TON;
 use crate::model::facts::readings::ReadAt;
@@ -42,6 +43,12 @@ pub fn sentence(what: &Oddity, units: UnitSystem) -> String {
         ),
         Oddity::OutOfOrder { set, earlier, times: [own, other] } => format!(
             "{set} was taken at {own}, before {earlier} at {other}: the visit is told in the order of its list; mend a time, or type these readings again where they belong"
+        ),
+        Oddity::NoSuchDay(NotADay(text)) => {
+            format!("{text} is no day of the calendar; a date is year, month and day, such as 2026-08-05")
+        }
+        Oddity::RunOut { until, date } => format!(
+            "Prices hold until {until}, before the job's own date of {date}: an offer that has run out; is one of the two mistyped?"
         ),
         Oddity::NoOpinion(by, set) => format!(
             "The airflow cannot be taken by the {} of {set}, which gives none: what they need is not read, and the table stands for itself",

@@ -140,5 +140,7 @@ pub(super) fn field(field: Field) -> &'static str {
         Field::Path => "path",
         Field::Anchor => "anchor",
         Field::Time => "time",
+        Field::Date => "date",
+        Field::ValidUntil => "prices_hold_until",
     }
 }
