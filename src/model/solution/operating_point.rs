@@ -56,7 +56,7 @@ pub fn crossing(curve: &TapCurve, load: &SystemLoad, near: Option<Pressure>) -> 
 /// Newton's steps at most from a table entry, before the whole curve is searched.
 const STEPS_FROM_NEAR: usize = 8;
 /// A step of Newton's this small, relative to the entry, leaves an error of about its square.
-const LAST_STEP: f64 = 1e-6;
+const LAST_STEP: f64 = 1e-7;
 /// Where only a difference is wanted that is itself known to some digits.
 pub(super) const LAST_MOVED_STEP: f64 = 1e-2;
 
