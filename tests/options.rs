@@ -239,7 +239,7 @@ fn labour_and_material_are_told_apart_each_with_its_tax() {
     let rows = options::rows(&found, &compared, UnitSystem::InchPound);
     let told = |name: &str| rows.iter().find(|row| row.name == name).unwrap().cells.clone();
     assert_eq!(told("Labour and material"), ["–", "–", "200\u{a0}EUR + 300\u{a0}EUR"]);
-    assert_eq!(told("Price with tax"), ["–", "214\u{a0}EUR", "561\u{a0}EUR"]);
+    assert_eq!(told("Price with tax (7 %, labour 20 %)"), ["–", "214\u{a0}EUR", "561\u{a0}EUR"]);
     let report = serde_json::to_value(Report::of("a", &job, &Answer::of(&job), search::to_the_end(&job))).unwrap();
     assert_eq!(report["options"][1]["labour"], 200.0);
     assert_eq!(report["options"][1]["material"], 300.0);
@@ -302,4 +302,22 @@ fn a_day_that_never_was_and_an_offer_that_has_run_out_are_asked_about() {
     for (date, until) in [("2026-08-05", "2026-08-05"), ("2026-08-05", ""), ("", "2020-01-01"), ("Monday", "Friday")] {
         assert_eq!(asked(date, until), Vec::new(), "{date} and {until}");
     }
+}
+
+/// The rates stand beside the price with tax, and what is counted before it says so.
+#[test]
+fn prices_with_tax_name_their_rates() {
+    let names = |tax: Option<f64>, labour: Option<f64>| {
+        let numbers = [(JobNumber::Tax, tax), (JobNumber::LabourTax, labour)];
+        let job = with(two(), numbers.map(|(number, value)| Edit::Number(number, value)));
+        let columns = columns(&job, &Answer::of(&job), Answer::of);
+        let rows = options::rows(&side_by_side::found(&job, Answer::of), &columns, UnitSystem::InchPound);
+        rows.into_iter().map(|row| row.name).filter(|name| name.contains("tax") || name.contains("gained")).collect()
+    };
+    let told: Vec<String> = names(Some(0.07), Some(0.0));
+    assert_eq!(told, ["Price with tax (7 %, labour 0 %)", "Price of a cfm gained, before tax"]);
+    let told: Vec<String> = names(Some(0.0825), None);
+    assert_eq!(told, ["Price with tax (8.25 %)", "Price of a cfm gained, before tax"]);
+    let told: Vec<String> = names(None, None);
+    assert_eq!(told, ["Price of a cfm gained"]);
 }

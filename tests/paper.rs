@@ -265,6 +265,7 @@ fn three_options_and_their_company_are_two_pages() {
             "Alder Air (invented)",
             "1 Alder Street · Nowhere · 555 0100",
             "Prices hold for 30 days from the day that the technician signs below.",
+            "Worths do not add up",
             "Option chosen",
             "Customer, date",
             "Larger filter",

@@ -138,6 +138,8 @@ fn a_logo_is_a_picture_that_is_kept_or_is_refused_in_words() {
         (path("folder.png"), "this is a folder, not a plain file"),
         (path("gone.png"), "there is no such file"),
         (png(&path("wide.png"), 2_001, 1), "it has 2,001 by 1 pixels; each edge has at most 2,000"),
+        (png(&path("dot.png"), 1, 1), "it has 1 by 1 pixels; each edge takes at least 16"),
+        (png(&path("line.png"), 60, 15), "it has 60 by 15 pixels; each edge takes at least 16"),
     ];
     let mut app = sheet(folder.path(), rows.iter().map(|(path, _)| Some(path.clone())).collect());
     for (path, told) in &rows {

@@ -7,6 +7,7 @@ use crate::model::change::kinds;
 use crate::model::facts::change::ChangeKind;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
+use crate::units::show;
 
 /// First guesses of a person's own; what is not named here is as the program has it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -57,9 +58,22 @@ impl Firsts {
         job
     }
 
-    /// The price that a change on this job begins with.
+    /// The price that a change on this job begins with; nothing where the list counts in another currency than the job.
     pub fn price(&self, kind: &ChangeKind, job: &Job) -> Option<f64> {
+        self.listed(kind, job).filter(|_| self.counts_as(job))
+    }
+
+    /// The price that the list has for such a change, where it counts in another currency than the job.
+    pub fn price_elsewhere(&self, kind: &ChangeKind, job: &Job) -> Option<f64> {
+        self.listed(kind, job).filter(|_| !self.counts_as(job))
+    }
+
+    fn listed(&self, kind: &ChangeKind, job: &Job) -> Option<f64> {
         self.prices.get(card(kind, job)?.name).copied()
+    }
+
+    fn counts_as(&self, job: &Job) -> bool {
+        show::currency_of(&self.currency) == show::currency_of(&job.costs.currency)
     }
 }
 
@@ -118,6 +132,17 @@ mod tests {
         };
         assert_eq!(price_on(ElementKind::Filter), Some(20.0));
         assert_eq!(price_on(ElementKind::Coil), Some(240.0));
+        // A list in another currency than the job's puts no price on; nothing said is "$".
+        let kind = job.path.first(ElementKind::Coil).map(|coil| CleanCoil { element: coil.id, fraction: 0.3 }.into());
+        for (list, of_job, is_put) in [("EUR", "", false), ("", "EUR", false), ("$", "", true), ("EUR", "EUR", true)] {
+            let firsts = Firsts { currency: list.to_owned(), ..firsts.clone() };
+            let mut job = job.clone();
+            job.costs.currency = of_job.to_owned();
+            let kind = kind.as_ref().unwrap();
+            let told = (firsts.price(kind, &job), firsts.price_elsewhere(kind, &job));
+            let expected = if is_put { (Some(240.0), None) } else { (None, Some(240.0)) };
+            assert_eq!(told, expected, "{list} and {of_job}");
+        }
         assert!(priced_cards().any(|card| card.name == "Clean coil"));
         assert!(!priced_cards().any(|card| card.name == "Panel off"));
     }

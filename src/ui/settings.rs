@@ -26,6 +26,8 @@ const OF_HEIGHT: f32 = 0.78;
 const COLUMN: f32 = 260.0;
 /// Width of a value's box.
 const BOX: f32 = 68.0;
+/// Width of the box of a price: "1,200.50" and larger.
+const PRICE_BOX: f32 = 96.0;
 /// What is asked before everything is reset.
 const RESET: &str = "Everything set here goes back to what it was at first: company and logo, paper, units, looks, the figures of new jobs and the prices of changes. Recent files stay.";
 
@@ -216,7 +218,8 @@ fn typed(
     (number, units): (&'static Number, UnitSystem),
     set: impl Fn(Option<f64>) -> Setting,
 ) -> Option<Setting> {
-    let spec = FieldSpec { key, name, shown, edited: shown, unit: number.quantity.unit(units), width: BOX };
+    let width = if matches!(key, FieldKey::ListPrice(_)) { PRICE_BOX } else { BOX };
+    let spec = FieldSpec { key, name, shown, edited: shown, unit: number.quantity.unit(units), width };
     let text = field::hinted_row(ui, view, &spec, || format!("{name}: {}", number.said(units)))?;
     let result = if text.trim().is_empty() { Ok(None) } else { number.typed(&text, units).map(Some) };
     field::taken(ui, view, key, &text, result.map(set))

@@ -243,10 +243,15 @@ pub fn spread(spread: Airflow, units: UnitSystem) -> String {
 /// What money is written with where nobody says: a sign stands before the number, a word behind it.
 pub const USUAL_CURRENCY: &str = "$";
 
+/// What money is written with, where a person may have said it.
+pub const fn currency_of(said: &str) -> &str {
+    if said.is_empty() { USUAL_CURRENCY } else { said }
+}
+
 /// A price in a person's own money, whole or to hundredths: "$1,450", "1,450 EUR".
 pub fn money(price: f64, currency: &str) -> String {
     let bare = number(price, if price.fract().abs() < 0.005 { 0 } else { 2 });
-    let currency = if currency.is_empty() { USUAL_CURRENCY } else { currency };
+    let currency = currency_of(currency);
     if currency.contains(char::is_alphabetic) { format!("{bare}\u{a0}{currency}") } else { format!("{currency}{bare}") }
 }
 

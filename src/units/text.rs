@@ -40,6 +40,7 @@ impl std::fmt::Display for TextError {
             Self::Empty => write!(f, "Nothing typed"),
             Self::NotANumber(text) => write!(f, "\"{}\" is not a number", cut(text)),
             Self::WrongUnit { typed, takes } => {
+                let takes = if takes.is_empty() { "a plain number" } else { takes };
                 write!(f, "\"{}\" is no unit of this field; it takes {takes}", cut(typed))
             }
         }
@@ -138,11 +139,19 @@ pub fn number(text: &str, comma: Comma) -> Result<TypedNumber, TextError> {
     let size: f64 = plain.parse().ok().filter(|size: &f64| size.is_finite()).ok_or_else(wrong)?;
     let unit: String =
         unit.chars().filter(|letter| !letter.is_whitespace() && *letter != '.').flat_map(char::to_lowercase).collect();
-    if unit.starts_with(|letter: char| letter.is_ascii_digit() || matches!(letter, '-' | '+' | '−')) {
+    if unit.starts_with(|letter: char| letter.is_ascii_digit() || matches!(letter, '-' | '+' | '−'))
+        || is_exponent(&unit)
+    {
         return Err(wrong());
     }
     let value = if sign == TypedSign::Minus { -size } else { size };
     Ok(TypedNumber { sign, value, unit })
+}
+
+/// True for the "e400" of "1e400": exponents are not read.
+fn is_exponent(unit: &str) -> bool {
+    let digits = unit.strip_prefix('e').map(|rest| rest.strip_prefix(['+', '-', '−']).unwrap_or(rest));
+    digits.is_some_and(|digits| digits.starts_with(|letter: char| letter.is_ascii_digit()))
 }
 
 /// The digits with a point for a decimal sign and nothing between thousands, or nothing when they make no number.
@@ -429,7 +438,9 @@ mod tests {
             ("0.3.1", "\"0.3.1\" is not a number"),
             ("0.31 furlong", "\"furlong\" is no unit of this field; it takes in. w.c. or Pa"),
             ("inf", "\"inf\" is not a number"),
-            ("1e5", "\"e5\" is no unit of this field; it takes in. w.c. or Pa"),
+            ("1e5", "\"1e5\" is not a number"),
+            ("1e400", "\"1e400\" is not a number"),
+            ("1E-3 in", "\"1E-3 in\" is not a number"),
         ];
         for (text, sentence) in cases {
             let error = pressure(text, UnitSystem::InchPound).unwrap_err();
@@ -449,6 +460,12 @@ mod tests {
         near(area("2 ft²", units).unwrap().in2(), 288.0);
         near(velocity("1 m/s", units).unwrap().m_s(), 1.0);
         near(friction_rate("0.08 in. w.c./100 ft", units).unwrap().in_wc_100ft(), 0.08);
+    }
+
+    #[test]
+    fn a_field_without_units_says_that_it_takes_a_plain_number() {
+        let error = crate::units::quantity::Quantity::Money.typed("5 pears", UnitSystem::InchPound).unwrap_err();
+        assert_eq!(error.to_string(), "\"pears\" is no unit of this field; it takes a plain number");
     }
 
     #[test]

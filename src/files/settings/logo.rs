@@ -16,6 +16,8 @@ use crate::model::wording::uncapital;
 const LARGEST: u64 = 2 * MEGABYTE;
 /// Most pixels along an edge: 4 in. at 500 to the inch, on a head that has 2.
 const MOST_PIXELS: u32 = 2_000;
+/// Least pixels along an edge: fewer are printed as bare squares.
+const LEAST_PIXELS: u32 = 16;
 
 /// Where it is kept, beside the settings.
 pub fn place(settings: &Path) -> PathBuf {
@@ -83,7 +85,12 @@ fn read(path: &Path) -> Result<(Picture, Vec<u8>)> {
 /// The pixels of a PNG.
 ///
 /// # Errors
-/// Why it is none, or too large, as the end of a sentence.
+/// Why it is none, too large or too small, as the end of a sentence.
 pub fn picture(bytes: &[u8]) -> Result<Picture, String> {
-    picture_file::png(bytes, MOST_PIXELS)
+    let picture = picture_file::png(bytes, MOST_PIXELS)?;
+    let (width, height) = (picture.width, picture.height);
+    if width.min(height) < LEAST_PIXELS {
+        return Err(format!("it has {width} by {height} pixels; each edge takes at least {LEAST_PIXELS}"));
+    }
+    Ok(picture)
 }

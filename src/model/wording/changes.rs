@@ -389,3 +389,14 @@ pub fn unknown_part(kind: ElementKind) -> String {
 pub fn of_new_machine(assumption: &Assumption) -> String {
     format!("Of the new machine: {}", super::uncapital(&super::assumed(assumption)))
 }
+
+/// Why what changes bring by themselves is not what they bring together.
+pub const DO_NOT_ADD_UP: &str = "Worths do not add up: each change meets the air and the drop that the others leave";
+
+/// A price of the list in another currency than the job's, which is left out.
+pub fn price_elsewhere(price: f64, of_list: &str, of_job: &str) -> String {
+    format!(
+        "The price list has {} for this, and this job counts in {of_job}: no price is put on",
+        show::money(price, of_list)
+    )
+}

@@ -1,6 +1,7 @@
 //! Options side by side in words: a row for each thing that is compared, with a cell for what was found and for each option.
 
 use crate::model::facts::blower::Call;
+use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
 use crate::model::side_by_side::Column;
 use crate::model::verdicts::plate::PlateSide;
@@ -102,12 +103,17 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     rows.push(row("Labour and material", &|column| {
         Some(format!("{} + {}", money(column.labour()?), money(column.material()?)))
     }));
-    rows.push(row("Price with tax", &|column| Some(priced(column.price_with_tax()?, column.price()?.1))));
-    rows.push(row(&format!("Price of a {airflow} gained"), &|column| {
-        // No gain is so sure that cents of it mean anything.
-        let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
-        Some(money(if each < LEAST_WHOLE { each } else { each.round() }))
+    rows.push(row(&format!("Price with tax{}", rates(&job.costs)), &|column| {
+        Some(priced(column.price_with_tax()?, column.price()?.1))
     }));
+    rows.push(row(
+        &format!("Price of a {airflow} gained{}", if rates(&job.costs).is_empty() { "" } else { ", before tax" }),
+        &|column| {
+            // No gain is so sure that cents of it mean anything.
+            let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
+            Some(money(if each < LEAST_WHOLE { each } else { each.round() }))
+        },
+    ));
     rows.push(row(&format!("Blower, W and W/{airflow}"), &|column| {
         let point = column.point()?;
         let each = number(point.power?.watts() / units.airflow_number(point.airflow()), 2);
@@ -122,6 +128,16 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     }));
     rows.retain(|row| row.cells.iter().any(|cell| cell != NOTHING));
     rows
+}
+
+/// The rates of tax: " (7 %, labour 0 %)"; empty where none is stated.
+fn rates(costs: &Costs) -> String {
+    let told = |rate: f64| format!("{} %", show::trimmed(rate * 100.0, 2));
+    match (costs.tax, costs.labour_tax) {
+        (None, None) => String::new(),
+        (Some(tax), None) => format!(" ({})", told(tax)),
+        (tax, Some(labour)) => format!(" ({}, labour {})", told(tax.unwrap_or(0.0)), told(labour)),
+    }
 }
 
 fn with_spread(point: &TapPoint, units: UnitSystem) -> String {

@@ -463,9 +463,10 @@ fn sum_of_worths(ui: &mut Ui, screen: &Screen<'_>, after: &Projection, whole: Ga
         label::caption(
             ui,
             format!(
-                "Alone they make {} {} in sum. Worths do not add up: each change meets the air and the drop that the others leave",
+                "Alone they make {} {} in sum. {}",
                 show::airflow_signed(sum, screen.units),
-                screen.units.airflow_unit()
+                screen.units.airflow_unit(),
+                changes::DO_NOT_ADD_UP
             ),
         );
     }

@@ -14,7 +14,7 @@ use crate::model::facts::number::{Number, OutOfRange, Slider as Reach};
 use crate::model::facts::numbers::duct as given;
 use crate::model::facts::numbers::job::{LABOUR, PRICE};
 use crate::model::first_guess;
-use crate::model::wording::{self, cautions, heat};
+use crate::model::wording::{self, cautions, changes, heat};
 use crate::ui::changes_panel::boxes::Slot;
 use crate::ui::changes_panel::rows::{room, row};
 use crate::ui::changes_panel::{fittings, machine, slots};
@@ -299,13 +299,18 @@ fn allowed_from(typed: &str, asks: Asks, units: UnitSystem) -> Result<Option<All
 }
 
 fn price(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View, out: &mut Vec<Action>) {
-    let currency = &screen.job.costs.currency;
-    let currency = if currency.is_empty() { show::USUAL_CURRENCY } else { currency };
+    let currency = show::currency_of(&screen.job.costs.currency);
     let of_list = screen.firsts.and_then(|firsts| firsts.price(&change.kind, screen.job));
     let whole = (&PRICE, FieldKey::PRICE, change.price);
     money(ui, screen, (&format!("Price, {currency}"), whole), change, view, out, Edit::ChangePrice);
     if of_list.is_some() && of_list == change.price {
         label::caption(ui, "As the price list in the settings has it");
+    }
+    let elsewhere = screen.firsts.and_then(|firsts| {
+        Some(changes::price_elsewhere(firsts.price_elsewhere(&change.kind, screen.job)?, &firsts.currency, currency))
+    });
+    if let Some(told) = elsewhere.filter(|_| change.price.is_none()) {
+        label::caption(ui, told);
     }
     if change.price.is_some() {
         let labour = (&LABOUR, FieldKey::LABOUR, change.labour);

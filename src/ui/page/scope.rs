@@ -2,6 +2,7 @@
 
 use crate::model::facts::limits::MOST_OPTIONS;
 use crate::model::side_by_side::Column as Compared;
+use crate::model::wording::{self, changes};
 use crate::ui::changes_panel::applied::{self, Told};
 use crate::ui::page::block::{self, Block};
 use crate::ui::page::row::{Column, Row, Weight, figures, words};
@@ -28,6 +29,7 @@ fn of_one(screen: &Screen<'_>) -> Vec<Block> {
     if told.is_empty() {
         return Vec::new();
     }
+    let several = told.len() > 1;
     let unit = screen.units.airflow_unit();
     let heads =
         ["Scope of work".to_owned(), format!("alone, {unit}"), format!("after others, {unit}"), "price".to_owned()];
@@ -41,7 +43,9 @@ fn of_one(screen: &Screen<'_>) -> Vec<Block> {
     if let Some((gain, price)) = applied::told_together(screen) {
         rows.push(Row::new(CHANGES, Weight::Sum, ["Together".to_owned(), String::new(), gain, price]));
     }
-    block::table("What is done", rows)
+    let mut blocks = block::table("What is done", rows);
+    blocks.extend(several.then(|| Block::Quiet(wording::ended(changes::DO_NOT_ADD_UP))));
+    blocks
 }
 
 /// A change that one option at least has, with what it brings in each once all others of it are on.
@@ -62,7 +66,10 @@ fn of_several(screen: &Screen<'_>, columns: &[Compared]) -> Vec<Block> {
     let plain = |text: &str| (text.to_owned(), String::new());
     let row = |cells, weight| Row { columns: of, cells, weight, goes_on: true };
     let unit = screen.units.airflow_unit();
-    let heads = [plain(&format!("Scope of work, with what each brings after the others, {unit}")), plain("price")];
+    // Beside the reasons of the options it takes no room of its own.
+    let why = if lines.len() > 1 { changes::DO_NOT_ADD_UP } else { "" };
+    let head = (format!("Scope of work, with what each brings after the others, {unit}"), why.to_owned());
+    let heads = [head, plain("price")];
     let named = columns.iter().map(|column| (column.called(), column.job.options.shown.reason.clone()));
     let mut rows = vec![row(heads.into_iter().chain(named).collect(), Weight::Head)];
     rows.extend(lines.into_iter().map(|line| {
