@@ -15,6 +15,7 @@ use tapcross::app::{Start, TapcrossApp};
 use tapcross::files::library::load_folder;
 use tapcross::files::places::Places;
 use tapcross::files::settings::ThemeChoice;
+use tapcross::model::facts::blower::EquipmentKind;
 use tapcross::model::typed::table_sheet::{Became, Choices, SheetReading};
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::Power;
@@ -88,9 +89,17 @@ fn a_file_is_opened_corrected_and_taken_into_the_job_by_keys_alone() {
     );
     pick(&mut app, "Column 5", "w");
     app.get_by_label("420: watts");
+    // What kind of machine it is nobody has said, and nothing is assumed.
+    assert!(!reading(&app).is_ready());
+    press(&mut app, Modifiers::COMMAND, Key::Enter);
+    assert!(app.state().view().table_editor.is_none(), "a machine of no kind is not opened");
+    app.get_by_label_contains("What kind of machine is it?");
+    pick(&mut app, "Machine", "a");
+    assert!(reading(&app).is_ready());
     press(&mut app, Modifiers::COMMAND, Key::Enter);
     let editor = app.state().view().table_editor.as_ref().expect("the editor is open");
     assert_eq!(editor.draft().head.source, "Read from one.csv");
+    assert_eq!(editor.draft().head.kind, EquipmentKind::DrawThroughAirHandler);
     assert!(app.state().view().table_sheet.is_none());
     // The name has the keys, as in a new table.
     app.event(Event::Text("Test furnace 80".to_owned()));
@@ -110,6 +119,8 @@ fn several_machines_are_kept_at_once_and_what_is_not_sound_stays() {
     let mut app = app(folder.path(), Vec::new());
     run(&mut app, Action::OpenTable(file(folder.path(), "two.csv", TWO)));
     assert_eq!(reading(&app).tables.len(), 3);
+    app.get_by_label("Keep 0 of 3 in my tables");
+    pick(&mut app, "Machine", "f");
     app.get_by_label("Keep 2 of 3 in my tables").click();
     app.run_steps(4);
     let (kept, problems) = load_folder(&Places::within(&folder.path().join("own")).blowers);

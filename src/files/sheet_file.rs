@@ -48,6 +48,9 @@ pub fn read(path: &Path) -> Result<TableFile> {
         bail!("{kind}: {}", path.display());
     }
     let (text, letters) = decoded(bytes).ok_or_else(|| refused(&Unread::NotText))?;
+    if text.trim_start_matches('\u{feff}').trim().is_empty() {
+        bail!("The file is empty: {}", path.display());
+    }
     if head::of(&text).name == head::BLOWER {
         let table = blower_file::parse(&text).map_err(|error| refused(&error))?;
         return Ok(TableFile::Own(Box::new(table)));
@@ -149,7 +152,9 @@ mod tests {
 
     #[test]
     fn what_is_no_text_is_said_in_words() {
-        let rows: [(&[u8], &str); 6] = [
+        let rows: [(&[u8], &str); 8] = [
+            (b"", "The file is empty"),
+            (b"\xEF\xBB\xBF \r\n", "The file is empty"),
             (b"PK\x03\x04rest", "This is a spreadsheet's own file"),
             (b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", "This is a spreadsheet's own file"),
             (b"%PDF-1.7", "This is a PDF"),

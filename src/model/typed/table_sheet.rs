@@ -9,7 +9,7 @@ mod refused;
 mod wide;
 mod written;
 
-pub use refused::SheetRefusal;
+pub use refused::{SheetQuestion, SheetRefusal};
 pub use written::{Parted, write};
 
 use std::collections::BTreeMap;
@@ -142,8 +142,8 @@ pub struct Choices {
     pub blower: Option<Option<usize>>,
     /// What a column holds, or a row where the taps stand one under the other, counted from 0.
     pub lanes: BTreeMap<usize, Lane>,
-    /// Kind of every machine on it.
-    pub kind: EquipmentKind,
+    /// Kind of every machine on it, which is never guessed.
+    pub kind: Option<EquipmentKind>,
     /// Motor of every machine on it.
     pub motor: MotorFamily,
 }
@@ -193,6 +193,8 @@ pub struct SheetReading {
     pub said: Vec<String>,
     /// Why it cannot be taken like this.
     pub refused: Vec<SheetRefusal>,
+    /// What has to be said before it is used.
+    pub asked: Vec<SheetQuestion>,
 }
 
 /// Most tables of one sheet; more are a library, whose files go into the folder of one's own tables.
@@ -223,9 +225,16 @@ impl SheetReading {
         self.refused.is_empty() && !self.tables.is_empty()
     }
 
+    /// True where it can be used as it stands: nothing is left that has to be said.
+    pub fn is_ready(&self) -> bool {
+        self.is_taken() && self.asked.is_empty()
+    }
+
     /// How it was taken, one sentence.
     pub fn sentence(&self) -> String {
         let Settled { separator, decimal_comma, layout, heads, pressure, airflow, .. } = self.settled;
+        let is_asked = self.asked.contains(&SheetQuestion::AirflowUnit);
+        let airflow = if is_asked { "a unit that is not said" } else { airflow.name() };
         let decimal = if decimal_comma { "comma" } else { "point" };
         let headings = if heads == 1 { "1 line".to_owned() } else { format!("{heads} lines") };
         format!(
@@ -233,7 +242,7 @@ impl SheetReading {
             layout.name(),
             separator.name(),
             pressure.name(),
-            airflow.name()
+            airflow
         )
     }
 }
@@ -383,9 +392,10 @@ impl<'a> Taking<'a> {
 
     fn done(mut self, file: &str) -> SheetReading {
         self.say_units();
+        let asked = self.asked();
         let several = self.tables.len() > 1;
         for (index, draft) in self.tables.iter_mut().enumerate() {
-            draft.head.kind = self.choices.kind;
+            draft.head.kind = self.choices.kind.unwrap_or_default();
             draft.head.motor = self.choices.motor;
             draft.head.source = format!("Read from {file}");
             if several && draft.head.name.is_empty() {
@@ -404,7 +414,22 @@ impl<'a> Taking<'a> {
             tables: self.tables,
             said: self.said,
             refused: self.refused,
+            asked,
         }
+    }
+
+    /// What has to be said of the tables that were found.
+    fn asked(&self) -> Vec<SheetQuestion> {
+        if self.tables.is_empty() {
+            return Vec::new();
+        }
+        let kind = self.choices.kind.is_none().then_some(SheetQuestion::Kind);
+        kind.into_iter().chain(self.asks_airflow().then_some(SheetQuestion::AirflowUnit)).collect()
+    }
+
+    /// Statics in pascals or millimetres do not come with cfm as a matter of course.
+    fn asks_airflow(&self) -> bool {
+        self.airflow.is_none() && self.settled.pressure != PrintedPressure::InchesOfWater
     }
 
     /// What was assumed for want of a name.
@@ -416,7 +441,7 @@ impl<'a> Taking<'a> {
         if self.pressure.is_none() && !was_guessed {
             self.say("No unit of static pressure is named; in. w.c. is assumed".to_owned());
         }
-        if self.airflow.is_none() {
+        if self.airflow.is_none() && !self.asks_airflow() {
             self.say("No unit of airflow is named; cfm is assumed".to_owned());
         }
     }

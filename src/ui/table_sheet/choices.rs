@@ -6,7 +6,7 @@ use crate::model::facts::blower::{EquipmentKind, MotorFamily};
 use crate::model::typed::table_draft::AirflowUnit;
 use crate::model::typed::table_paste::grid::Separator;
 use crate::model::typed::table_paste::units::PrintedPressure;
-use crate::model::typed::table_sheet::{Choices, SheetLayout};
+use crate::model::typed::table_sheet::{Choices, SheetLayout, SheetQuestion};
 use crate::ui::view::table_sheet::TableSheet;
 use crate::ui::widgets::{choice, label};
 
@@ -15,6 +15,8 @@ const MOST_HEADS: usize = 6;
 /// Width and height of a choice's name, points.
 const NAMES: f32 = 116.0;
 const LINE: f32 = 26.0;
+/// What stands where nobody has said yet.
+const NOT_SAID: &str = "not said";
 /// Letters of a heading that name its column in the list of columns.
 const OF_A_HEADING: usize = 18;
 
@@ -40,13 +42,15 @@ pub(super) fn choices(ui: &mut Ui, sheet: &mut TableSheet) {
     if let Some(unit) = one_of(ui, "Static in", &PrintedPressure::ALL, settled.pressure, PrintedPressure::name) {
         said.pressure = Some(unit);
     }
-    if let Some(unit) = one_of(ui, "Airflow in", &AirflowUnit::ALL, settled.airflow, AirflowUnit::name) {
+    let is_asked = sheet.reading().asked.contains(&SheetQuestion::AirflowUnit);
+    let airflow = (!is_asked).then_some(settled.airflow);
+    if let Some(unit) = one_of_asked(ui, "Airflow in", &AirflowUnit::ALL, airflow, AirflowUnit::name) {
         said.airflow = Some(unit);
     }
     blower(ui, sheet, &mut said);
     label::heading(ui, "Of every table");
-    if let Some(kind) = one_of(ui, "Machine", &EquipmentKind::ALL, said.kind, EquipmentKind::name) {
-        said.kind = kind;
+    if let Some(kind) = one_of_asked(ui, "Machine", &EquipmentKind::ALL, said.kind, EquipmentKind::name) {
+        said.kind = Some(kind);
     }
     if let Some(motor) = one_of(ui, "Motor", &MotorFamily::ALL, said.motor, MotorFamily::name) {
         said.motor = motor;
@@ -78,6 +82,18 @@ fn blower(ui: &mut Ui, sheet: &TableSheet, said: &mut Choices) {
 fn one_of<T: Copy>(ui: &mut Ui, name: &str, all: &[T], chosen: T, word: impl Fn(T) -> &'static str) -> Option<T> {
     let names: Vec<String> = all.iter().map(|one| word(*one).to_owned()).collect();
     listed(ui, name, word(chosen), &names).and_then(|index| all.get(index)).copied()
+}
+
+/// The same of what nobody may have said yet.
+fn one_of_asked<T: Copy>(
+    ui: &mut Ui,
+    name: &str,
+    all: &[T],
+    chosen: Option<T>,
+    word: impl Fn(T) -> &'static str,
+) -> Option<T> {
+    let names: Vec<String> = all.iter().map(|one| word(*one).to_owned()).collect();
+    listed(ui, name, chosen.map_or(NOT_SAID, &word), &names).and_then(|index| all.get(index)).copied()
 }
 
 /// A list with its name before it; gives the place of what was picked.

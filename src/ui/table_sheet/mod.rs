@@ -59,7 +59,7 @@ fn contents(ui: &mut Ui, sheet: &mut TableSheet, size: Vec2) -> Option<Ending> {
     let accept = ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
     label::strong(ui, format!("Blower tables in {}", sheet.file));
     label::caption(ui, sheet.reading().sentence());
-    let body = vec2(size.x, (size.y - 92.0).max(120.0));
+    let body = vec2(size.x, (size.y - 124.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;
@@ -111,6 +111,9 @@ fn refused(ui: &mut Ui, sheet: &TableSheet) {
     for sentence in sentences.collect::<Vec<_>>() {
         label::error(ui, &sentence);
     }
+    for question in &sheet.reading().asked {
+        label::question(ui, question.sentence());
+    }
 }
 
 /// The tables that were found, one of which is looked at.
@@ -156,7 +159,7 @@ fn in_short(found: &Found) -> String {
 
 fn foot(ui: &mut Ui, sheet: &TableSheet, accept: bool) -> Option<Ending> {
     let mut ending = None;
-    let is_taken = sheet.reading().is_taken();
+    let is_ready = sheet.reading().is_ready();
     let (all, sound) = (sheet.tables().len(), sheet.sound().len());
     ui.add_space(theme::STEP * 0.5);
     ui.horizontal_wrapped(|ui| {
@@ -166,9 +169,9 @@ fn foot(ui: &mut Ui, sheet: &TableSheet, accept: bool) -> Option<Ending> {
         };
         let several = all > 1;
         let take = if several { "Open this one in the table editor" } else { "Open in the table editor" };
-        let response = ui.add_enabled(is_taken, button(take, !several));
+        let response = ui.add_enabled(is_ready, button(take, !several));
         focus::by_default(&response);
-        if response.clicked() || accept && is_taken {
+        if response.clicked() || accept && is_ready {
             ending = Some(Ending::Take);
         }
         if several {

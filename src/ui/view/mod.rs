@@ -567,7 +567,11 @@ impl View {
     /// The table that is being typed or traced, where closing the editor or the picture would lose something.
     pub fn table_in_hand(&self) -> Option<TableInHand> {
         let typed = || Some(self.table_editor.as_ref().filter(|editor| editor.is_changed())?.draft().clone());
-        let traced = || self.chart_trace.as_ref()?.draft().ok().filter(|draft| !draft.taps.is_empty());
+        // Marks that make no table yet are work all the same.
+        let traced = || {
+            let trace = self.chart_trace.as_ref().filter(|trace| !trace.trace().is_empty())?;
+            Some(trace.draft().unwrap_or_else(|_| TableDraft::empty()))
+        };
         typed().or_else(traced).map(|draft| TableInHand { what_for: self.table_for, draft })
     }
 

@@ -83,14 +83,14 @@ impl TableSheet {
         self.say(choices);
     }
 
-    /// The texts of the table that is looked at; nothing while the file cannot be taken.
+    /// The texts of the table that is looked at; nothing while the file cannot be taken, or something of it is asked.
     pub(in crate::ui) fn draft(&self) -> Option<TableDraft> {
-        self.reading.tables.get(self.shown).filter(|_| self.reading.is_taken()).cloned()
+        self.reading.tables.get(self.shown).filter(|_| self.reading.is_ready()).cloned()
     }
 
-    /// The tables that can be used as they stand; none while the file cannot be taken.
+    /// The tables that can be used as they stand; none while the file cannot be taken, or something of it is asked.
     pub(in crate::ui) fn sound(&self) -> Vec<BlowerTable> {
-        let sound = self.tables.iter().filter(|found| found.errors.is_empty() && self.reading.is_taken());
+        let sound = self.tables.iter().filter(|found| found.errors.is_empty() && self.reading.is_ready());
         sound.map(|found| found.table.clone()).collect()
     }
 }

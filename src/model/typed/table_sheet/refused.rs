@@ -39,6 +39,29 @@ pub enum SheetRefusal {
     TooLarge(String),
 }
 
+/// What a sheet does not say, and nobody may assume: a wrong guess would make another machine of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SheetQuestion {
+    /// What kind of machine it is of.
+    Kind,
+    /// The unit of airflows beside statics that are not in in. w.c.
+    AirflowUnit,
+}
+
+impl SheetQuestion {
+    /// One sentence.
+    pub const fn sentence(self) -> &'static str {
+        match self {
+            Self::Kind => {
+                "What kind of machine is it? The sheet does not say: pick it under Machine; it decides what the table's static takes in"
+            }
+            Self::AirflowUnit => {
+                "In what unit is the airflow? The sheet does not say, and its static is not in in. w.c.: pick it under Airflow in"
+            }
+        }
+    }
+}
+
 impl SheetRefusal {
     /// One sentence.
     pub fn sentence(&self) -> String {

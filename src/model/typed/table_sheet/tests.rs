@@ -85,6 +85,26 @@ fn units_are_read_from_the_headings_and_may_be_said_otherwise() {
     assert!(taken("ESP,1\n0.1,471\n0.2,450\n").said.iter().any(|sentence| sentence.contains("cfm is assumed")));
 }
 
+/// What decides what a table's static takes in, or by how much its airflow is off, is asked, not assumed.
+#[test]
+fn a_kind_and_a_unit_beside_pascals_are_asked() {
+    let asked = |text: &str, choices: &Choices| SheetReading::of(text, "a.csv", choices).asked;
+    let furnace = Choices { kind: Some(EquipmentKind::Furnace), ..Choices::default() };
+    let cases = [
+        ("ESP,1\n0.1,471\n0.2,450\n", vec![]),
+        ("ESP (Pa),1\n25,471\n50,450\n", vec![SheetQuestion::AirflowUnit]),
+        ("ESP,1\n25,1000\n50,900\n75,800\n", vec![SheetQuestion::AirflowUnit]),
+        ("ESP (Pa);1 (L/s)\n25;471,9\n50;450,5\n", vec![]),
+    ];
+    for (text, right) in cases {
+        assert_eq!(asked(text, &furnace), right, "{text}");
+        let unsaid = asked(text, &Choices::default());
+        assert_eq!(unsaid, [vec![SheetQuestion::Kind], right].concat(), "{text}");
+        let said = Choices { airflow: Some(AirflowUnit::Cfm), ..furnace.clone() };
+        assert_eq!(asked(text, &said), [], "{text}");
+    }
+}
+
 #[test]
 fn watts_and_rpm_stand_beside_airflows_in_every_layout() {
     let forms = [
