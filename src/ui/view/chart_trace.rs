@@ -97,6 +97,11 @@ impl TraceView {
         self.trace.draft(&self.file)
     }
 
+    /// What would be lost with it; marks that make no table yet are work all the same.
+    pub(in crate::ui) fn in_hand(&self) -> Option<TableDraft> {
+        (!self.trace.is_empty()).then(|| self.draft().unwrap_or_else(|_| TableDraft::empty()))
+    }
+
     /// What a press here marks, and what the next one will.
     pub(in crate::ui) fn press(&mut self, place: Place) {
         let [width, height] = self.trace.size;

@@ -567,11 +567,7 @@ impl View {
     /// The table that is being typed or traced, where closing the editor or the picture would lose something.
     pub fn table_in_hand(&self) -> Option<TableInHand> {
         let typed = || Some(self.table_editor.as_ref().filter(|editor| editor.is_changed())?.draft().clone());
-        // Marks that make no table yet are work all the same.
-        let traced = || {
-            let trace = self.chart_trace.as_ref().filter(|trace| !trace.trace().is_empty())?;
-            Some(trace.draft().unwrap_or_else(|_| TableDraft::empty()))
-        };
+        let traced = || self.chart_trace.as_ref()?.in_hand();
         typed().or_else(traced).map(|draft| TableInHand { what_for: self.table_for, draft })
     }
 
