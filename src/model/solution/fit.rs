@@ -237,7 +237,7 @@ impl Round {
         let off = |row: usize| -> f64 {
             let steeper =
                 columns.iter().zip(of_exponents(&causes, columns)).filter(|(column, _)| column.steeper != 0.0);
-            steeper.map(|(column, cause)| cause[row] * column.steeper).sum::<f64>() / assumed_exponent(at)
+            steeper.map(|(column, cause)| cause[row] * (column.steeper / assumed_exponent(at))).sum()
         };
         let right: Vec<f64> = read.enumerate().map(|(row, read)| read + off(row)).collect();
         let solution = least_squares::non_negative(&design.drops, &right, &causes)?;

@@ -1,6 +1,6 @@
 //! A fan chart in a picture, traced by hand: two points on each axis, each tap's curve point by point.
 //!
-//! A photograph that was taken askew is straightened first, by the four corners of the chart's frame ([`Homography`]).
+//! A photograph that was taken askew is straightened first, by the four corners of the chart's frame ([`crate::numerics::homography`]).
 //! What is left of a tilt is undone by the axes themselves: a point counts along the line through each axis' two points.
 
 mod read;

@@ -137,7 +137,7 @@ impl ChartTrace {
         self.point(&self.ways().ok()?, place)
     }
 
-    /// How far the airflows may be off by the hand alone, as a fraction at 95 %: that of the point whose airflow is moved most by [`HAND`] pixels across and up its curve.
+    /// How far the airflows may be off by the hand alone, as a fraction at 95 %: that of the point whose airflow is moved most by `HAND` pixels across and up its curve.
     ///
     /// # Errors
     /// The first [`TraceFault`].
