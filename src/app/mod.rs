@@ -235,7 +235,7 @@ impl TapcrossApp {
 
     /// What would be lost if another job took the place of this one.
     fn at_stake(&self) -> AtStake<'_> {
-        AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand())
+        AtStake::of(&self.history, self.file.as_deref(), self.opened, &self.view)
     }
 
     /// Says what a person has to know about the autosave.
@@ -436,7 +436,7 @@ impl TapcrossApp {
         let then = Box::new(action.clone());
         self.view.confirm = Some(Confirm {
             question: at_stake.sentence().to_owned(),
-            yes: if at_stake.is_job() { format!("{verb} without saving") } else { format!("{verb} without the table") },
+            yes: format!("{verb} without {}", at_stake.given_up()),
             no: "Keep working",
             third: at_stake.is_job().then(|| ("Save", Box::new(Action::SaveThen(then)))),
             action: Box::new(Action::GiveUp(Box::new(at_stake.stamp()), Box::new(action))),
@@ -505,7 +505,7 @@ impl eframe::App for TapcrossApp {
         self.compare(ctx);
         self.tend_reports(ctx);
         self.tend_preview(ctx);
-        let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
+        let at_stake = AtStake::of(&self.history, self.file.as_deref(), self.opened, &self.view);
         let told = self.keep_safe.tend(&at_stake, self.now, ctx);
         self.tell(told);
         self.update_title(ctx);
@@ -563,7 +563,7 @@ impl eframe::App for TapcrossApp {
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        let at_stake = AtStake::new(&self.history, self.file.as_deref(), self.opened, self.view.table_in_hand());
+        let at_stake = AtStake::of(&self.history, self.file.as_deref(), self.opened, &self.view);
         let is_lost = !at_stake.is_nothing() && !self.allowed_to_close;
         self.keep_safe.end(is_lost.then_some(&at_stake));
         self.reports.finish();

@@ -97,9 +97,14 @@ impl TraceView {
         self.trace.draft(&self.file)
     }
 
-    /// What would be lost with it; marks that make no table yet are work all the same.
+    /// The table that its marks make so far.
     pub(in crate::ui) fn in_hand(&self) -> Option<TableDraft> {
-        (!self.trace.is_empty()).then(|| self.draft().unwrap_or_else(|_| TableDraft::empty()))
+        self.draft().ok().filter(|draft| !draft.taps.is_empty())
+    }
+
+    /// True where something is marked that makes no table yet.
+    pub(in crate::ui) fn has_loose_marks(&self) -> bool {
+        !self.trace.is_empty() && self.in_hand().is_none()
     }
 
     /// What a press here marks, and what the next one will.
