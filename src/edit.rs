@@ -376,8 +376,7 @@ fn with_element(job: &mut Job, id: ElementId, edit: impl FnOnce(&mut Element)) -
 }
 
 fn new_change(job: &Job, kind: ChangeKind) -> Change {
-    let number = job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1;
-    Change { id: ChangeId(number), kind, switch: Switch::On, price: None, labour: None, note: String::new() }
+    Change { id: job.next_change(), kind, switch: Switch::On, price: None, labour: None, note: String::new() }
 }
 
 fn with_change(job: &mut Job, id: ChangeId, edit: impl FnOnce(&mut Change)) {

@@ -8,7 +8,6 @@ use eframe::egui;
 use crate::app::TapcrossApp;
 use crate::edit::Edit;
 use crate::files::settings::{Setting, logo};
-use crate::model::facts::change::ChangeId;
 use crate::paper::printed::Shown;
 
 impl TapcrossApp {
@@ -69,7 +68,6 @@ impl TapcrossApp {
         };
         let job = self.history.job();
         let price = self.settings.firsts.price(kind, job)?;
-        let number = job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1;
-        Some(Edit::ChangePrice(ChangeId(number), Some(price)))
+        Some(Edit::ChangePrice(job.next_change(), Some(price)))
     }
 }

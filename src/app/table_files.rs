@@ -102,8 +102,7 @@ impl TapcrossApp {
             match library::save_own(&folder, &table) {
                 Ok(path) => {
                     kept += 1;
-                    self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
-                    self.library.entries.insert(0, LibraryEntry::new(table, Origin::Own(path)));
+                    self.among_own(path, table);
                 }
                 Err(error) => failed.push(format!("{error:#}")),
             }
@@ -198,8 +197,13 @@ impl TapcrossApp {
 
     fn kept(&mut self, path: PathBuf, table: BlowerTable) {
         self.done(format!("Table kept: {}", path.display()));
-        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
-        self.library.entries.insert(0, LibraryEntry::new(table.clone(), Origin::Own(path)));
+        self.among_own(path, table.clone());
         self.use_table(table);
+    }
+
+    /// Lists a table first among the person's own.
+    fn among_own(&mut self, path: PathBuf, table: BlowerTable) {
+        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
+        self.library.entries.insert(0, LibraryEntry::new(table, Origin::Own(path)));
     }
 }

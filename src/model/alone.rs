@@ -63,6 +63,9 @@ struct Edited<'a> {
     place: Place<'a>,
 }
 
+/// Parts with a change on, and the elements that it takes hold of.
+type PutOn = (Vec<Part>, Vec<ElementId>);
+
 impl<'a> Edited<'a> {
     /// Nothing without a point.
     fn of(job: &'a Job, answer: &'a Answer) -> Option<Self> {
@@ -78,18 +81,24 @@ impl<'a> Edited<'a> {
         Some(Self { answer, point, place })
     }
 
-    fn eased(&self, kind: &ChangeKind) -> Result<Option<Eased>, Refusal> {
+    /// With a change on; nothing where it is not told by the drops of its elements.
+    fn put_on(&self, kind: &ChangeKind) -> Result<Option<PutOn>, Refusal> {
         let held = kind.takes_hold_of(self.place.path);
         if held.is_empty() {
             return Ok(None);
         }
-        let now = &self.point.system.parts;
-        let mut then = now.clone();
+        let mut then = self.point.system.parts.clone();
         let done = kind.put_on(&mut then, &self.place)?;
         // Another machine brings parts of its own, and a coil in the table has no drop of its own.
-        if !matches!(done, Effect::Done) || kind.particulars().is_told_by_air {
+        let is_told = matches!(done, Effect::Done) && !kind.particulars().is_told_by_air;
+        Ok(is_told.then_some((then, held)))
+    }
+
+    fn eased(&self, kind: &ChangeKind) -> Result<Option<Eased>, Refusal> {
+        let now = &self.point.system.parts;
+        let Some((then, held)) = self.put_on(kind)? else {
             return Ok(None);
-        }
+        };
         // An element in a way has its own share of the air.
         let at = |parts: &[Part]| match kind.element() {
             Some(id) => flows::at_element(parts, id, self.place.airflow),
@@ -122,13 +131,13 @@ impl<'a> Edited<'a> {
     }
 
     fn taken_by_new_way(&self, kind: &ChangeKind) -> Result<Option<Airflow>, Refusal> {
-        if kind.particulars().new_way.is_none() || self.eased(kind)?.is_none() {
+        if kind.particulars().new_way.is_none() {
             return Ok(None);
         }
-        let held = kind.takes_hold_of(self.place.path);
         let now = &self.point.system.parts;
-        let mut then = now.clone();
-        kind.put_on(&mut then, &self.place)?;
+        let Some((then, held)) = self.put_on(kind)? else {
+            return Ok(None);
+        };
         let all = self.carried();
         let joined = drop_of(&then, &held, all);
         // The first way's drop rises with its airflow, so halving finds the airflow that has the joined drop.

@@ -231,7 +231,7 @@ fn held_lump<'l>(job: &Job, answer: &Answer, lumps: &'l [Vec<ElementId>]) -> Opt
 /// The job with a change on each of these elements that stays off: a change takes hold of an element, and so it is a part of its own.
 fn watching(job: &Job, elements: &[ElementId]) -> Job {
     let mut job = job.clone();
-    let first = job.changes.iter().map(|change| change.id.0).max().unwrap_or_default() + 1;
+    let first = job.next_change().0;
     let watch = |(element, number): (&ElementId, u32)| Change {
         id: ChangeId(number),
         kind: ChangeKind::LessByHand(LessByHand { element: *element, fraction: ANY_PART }),

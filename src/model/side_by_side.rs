@@ -2,7 +2,7 @@
 
 use crate::model::answer::Answer;
 use crate::model::facts::blower::Call;
-use crate::model::facts::change::{Change, ChangeId, ChangeKind, OtherCall, Switch};
+use crate::model::facts::change::{Change, ChangeKind, OtherCall, Switch};
 use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
 use crate::model::facts::options::Options;
@@ -55,7 +55,7 @@ fn column(answer: Answer, job: Job, of: fn(&Job) -> Answer) -> Column {
 fn in_call(job: &Job, call: Call) -> Job {
     let mut then = job.clone();
     then.changes.retain(|change| !matches!(change.kind, ChangeKind::OtherCall(_)));
-    let id = ChangeId(then.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1);
+    let id = then.next_change();
     let kind = ChangeKind::OtherCall(OtherCall { call });
     then.changes.push(Change { id, kind, switch: Switch::On, price: None, labour: None, note: String::new() });
     then

@@ -4,7 +4,7 @@ use crate::model::facts::accuracy::Accuracy;
 use crate::model::facts::air_path::{AirPath, ElementId, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::airflow_read::Anchor;
 use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
-use crate::model::facts::change::Change;
+use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::costs::Costs;
 use crate::model::facts::duct::design::DuctDesign;
 use crate::model::facts::limits::Limits;
@@ -123,6 +123,11 @@ impl Job {
     /// True where the judged set was taken after the repair: changes that are on count as done, and are no more put on.
     pub fn changes_are_done(&self) -> bool {
         self.set().after_repair
+    }
+
+    /// The number that the next change put on will have.
+    pub fn next_change(&self) -> ChangeId {
+        ChangeId(self.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1)
     }
 
     /// The job as one of its sets found it: judged by that set, without changes.

@@ -291,11 +291,6 @@ pub fn put_on(screen: &Screen<'_>, declaration: &Declaration, element: ElementId
     Some(Edit::AddChange(kind).into())
 }
 
-/// The name that the next change put on will have: its editor is opened by it.
-pub fn next_change(screen: &Screen<'_>) -> ChangeId {
-    ChangeId(screen.job.changes.iter().map(|change| change.id.0).max().unwrap_or(0) + 1)
-}
-
 /// True when an element of this job, or its bypass, can take a declared change: it is of the kind and in the path.
 ///
 /// A part of the table takes what works on its drop where that is known, by the table or by data; the other state of a coil, where the table prints what a wet coil drops.

@@ -7,7 +7,7 @@ use eframe::egui::{
 
 use crate::model::change::{Declaration, Lands, Role as Part, kinds};
 use crate::model::facts::air_path::ElementId;
-use crate::ui::changes_panel::{acceptors, next_change, put_on};
+use crate::ui::changes_panel::{acceptors, put_on};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::{InHand, Screen, View};
@@ -154,7 +154,7 @@ fn pressed(
 fn put(screen: &Screen<'_>, declared: &Declaration, on: ElementId, view: &mut View, out: &mut Vec<Action>) {
     view.in_hand_by_key = None;
     if let Some(action) = put_on(screen, declared, on) {
-        view.open_change = Some(next_change(screen));
+        view.open_change = Some(screen.job.next_change());
         out.push(action);
     }
 }

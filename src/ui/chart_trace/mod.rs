@@ -3,13 +3,13 @@
 mod canvas;
 mod fields;
 
-use eframe::egui::{self, Button, Id, Key, Modal, Modifiers, RichText, ScrollArea, Ui, Vec2, vec2};
+use eframe::egui::{Button, Id, Key, Modal, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::chart_trace::TraceView;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{focus, label};
+use crate::ui::widgets::{focus, label, sheet};
 
 /// Largest that it gets, points.
 const LARGEST: Vec2 = vec2(1320.0, 840.0);
@@ -31,13 +31,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, _out: &mut Vec<A
     let Some(trace) = view.chart_trace.as_mut() else {
         return;
     };
-    let size = (ui.ctx().content_rect().size() - Vec2::splat(64.0)).min(LARGEST);
-    let frame = egui::Frame::popup(ui.style()).inner_margin(16);
-    let modal = Modal::new(Id::unique("chart trace")).frame(frame).show(ui.ctx(), |ui| {
-        ui.set_width(size.x);
-        ui.set_height(size.y);
-        contents(ui, trace, size)
-    });
+    let modal = sheet::over_all(ui, "chart trace", LARGEST, |ui, size| contents(ui, trace, size));
     if trace.asks {
         match ask(ui) {
             Some(true) => view.chart_trace = None,
@@ -88,11 +82,11 @@ fn contents(ui: &mut Ui, trace: &mut TraceView, size: Vec2) -> Option<Ending> {
     if size.x >= SIDE_BY_SIDE {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;
-            part(ui, "fields", vec2(FIELDS, body.y), |ui| fields::fields(ui, trace));
+            sheet::part(ui, "fields", vec2(FIELDS, body.y), |ui| fields::fields(ui, trace));
             canvas::canvas(ui, trace, vec2(body.x - FIELDS - 2.0 * theme::STEP, body.y));
         });
     } else {
-        part(ui, "all", body, |ui| {
+        sheet::part(ui, "all", body, |ui| {
             let width = ui.available_width();
             canvas::canvas(ui, trace, vec2(width, PICTURE_LEAST.max(body.y * 0.6)));
             fields::fields(ui, trace);
@@ -101,21 +95,8 @@ fn contents(ui: &mut Ui, trace: &mut TraceView, size: Vec2) -> Option<Ending> {
     foot(ui, trace, accept)
 }
 
-fn part(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
-        ui.set_min_size(size);
-        ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
-            // Room for the scroll bar.
-            ui.set_max_width(size.x - theme::STEP);
-            contents(ui);
-            focus::follow(ui);
-        });
-    });
-}
-
 fn foot(ui: &mut Ui, trace: &TraceView, accept: bool) -> Option<Ending> {
-    let draft = trace.draft();
-    let is_table = draft.as_ref().is_ok_and(|draft| !draft.taps.is_empty());
+    let is_table = trace.in_hand().is_some();
     let mut ending = None;
     ui.add_space(theme::STEP * 0.5);
     ui.horizontal_wrapped(|ui| {

@@ -75,7 +75,7 @@ fn put_on(
     view.in_hand = None;
     view.in_hand_by_key = None;
     if let Some(action) = changes_panel::put_on(&strip.screen, declared, id) {
-        view.open_change = Some(changes_panel::next_change(&strip.screen));
+        view.open_change = Some(strip.screen.job.next_change());
         out.push(action);
     }
 }

@@ -6,14 +6,14 @@ mod keys;
 mod preview;
 mod remarks;
 
-use eframe::egui::{self, Button, Event, Id, Key, Modal, Modifiers, RichText, ScrollArea, Ui, Vec2, vec2};
+use eframe::egui::{Button, Event, Id, Key, Modal, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::model::typed::table_paste;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::table_editor::{GoTo, Leaving, TableEditor};
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{focus, label};
+use crate::ui::widgets::{focus, label, sheet};
 
 /// Largest that the editor gets, points.
 const LARGEST: Vec2 = vec2(1100.0, 760.0);
@@ -37,13 +37,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let Some(editor) = view.table_editor.as_mut() else {
         return;
     };
-    let size = (ui.ctx().content_rect().size() - Vec2::splat(64.0)).min(LARGEST);
-    let frame = egui::Frame::popup(ui.style()).inner_margin(16);
-    let modal = Modal::new(Id::unique("table editor")).frame(frame).show(ui.ctx(), |ui| {
-        ui.set_width(size.x);
-        ui.set_height(size.y);
-        contents(ui, editor, size)
-    });
+    let modal = sheet::over_all(ui, "table editor", LARGEST, |ui, size| contents(ui, editor, size));
     let mut ending = modal.inner;
     if ending.is_none() && editor.leaving == Leaving::No && modal.should_close() {
         ending = Some(Ending::Leave);
@@ -130,15 +124,9 @@ fn side_by_side(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
 }
 
 fn column(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
-        ui.set_min_size(size);
+    sheet::part(ui, salt, size, |ui| {
         ui.spacing_mut().item_spacing = vec2(theme::STEP, theme::STEP * 0.5);
-        ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
-            // Room for the scroll bar.
-            ui.set_max_width(size.x - theme::STEP);
-            contents(ui);
-            focus::follow(ui);
-        });
+        contents(ui);
     });
 }
 

@@ -3,14 +3,14 @@
 mod cells;
 mod choices;
 
-use eframe::egui::{self, Button, Id, Key, Modal, Modifiers, RichText, ScrollArea, Ui, Vec2, vec2};
+use eframe::egui::{self, Button, Key, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::model::typed::table_sheet::SheetRefusal;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::table_sheet::{Found, TableSheet};
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{choice, focus, label};
+use crate::ui::widgets::{self, choice, focus, label};
 
 /// Largest that the sheet gets, points.
 const LARGEST: Vec2 = vec2(1180.0, 780.0);
@@ -35,13 +35,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let Some(sheet) = view.table_sheet.as_mut() else {
         return;
     };
-    let size = (ui.ctx().content_rect().size() - Vec2::splat(64.0)).min(LARGEST);
-    let frame = egui::Frame::popup(ui.style()).inner_margin(16);
-    let modal = Modal::new(Id::unique("table sheet")).frame(frame).show(ui.ctx(), |ui| {
-        ui.set_width(size.x);
-        ui.set_height(size.y);
-        contents(ui, sheet, size)
-    });
+    let modal = widgets::sheet::over_all(ui, "table sheet", LARGEST, |ui, size| contents(ui, sheet, size));
     let close = modal.should_close().then_some(Ending::Close);
     match modal.inner.or(close) {
         Some(Ending::Take) => {
@@ -63,7 +57,7 @@ fn contents(ui: &mut Ui, sheet: &mut TableSheet, size: Vec2) -> Option<Ending> {
     if size.x >= SIDE_BY_SIDE {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;
-            part(ui, "choices", vec2(CHOICES, body.y), |ui| beside(ui, sheet));
+            widgets::sheet::part(ui, "choices", vec2(CHOICES, body.y), |ui| beside(ui, sheet));
             let rows = vec2(body.x - CHOICES - 2.0 * theme::STEP, body.y);
             ui.allocate_ui_with_layout(rows, egui::Layout::top_down(egui::Align::Min), |ui| {
                 ui.set_min_size(rows);
@@ -71,24 +65,12 @@ fn contents(ui: &mut Ui, sheet: &mut TableSheet, size: Vec2) -> Option<Ending> {
             });
         });
     } else {
-        part(ui, "all", body, |ui| {
+        widgets::sheet::part(ui, "all", body, |ui| {
             cells::cells(ui, sheet, ROWS_LEAST.max(body.y * 0.5));
             beside(ui, sheet);
         });
     }
     foot(ui, sheet, accept)
-}
-
-fn part(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
-        ui.set_min_size(size);
-        ScrollArea::vertical().id_salt(salt).auto_shrink(false).show(ui, |ui| {
-            // Room for the scroll bar.
-            ui.set_max_width(size.x - theme::STEP);
-            contents(ui);
-            focus::follow(ui);
-        });
-    });
 }
 
 /// Choices, what was guessed, what is refused and the tables that were found.
