@@ -568,6 +568,8 @@ fn a_second_return_is_sized_by_the_air_with_all_changes() {
     job.changes = vec![change(1, second.clone(), Switch::On, None)];
     let duct = " fpm in the 12 in. duct is more than 700";
     assert!(!said(&job).contains(duct), "{}", said(&job));
+    // Under both answers it says of which it speaks.
+    assert!(said(&job).contains("With changes, the full target still takes 0."), "{}", said(&job));
     job.changes.push(change(2, ChangeKind::OtherTap(OtherTap { tap: "5".to_owned() }), Switch::On, None));
     let answer = Answer::of(&job);
     let after = answer.with_changes().expect("changes");

@@ -144,7 +144,7 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
                 cell(ui, head, true, width);
             }
             ui.end_row();
-            cell(ui, "On the chart, until it closes", false, NAMES);
+            cell(ui, "On the chart, for now", false, NAMES);
             cell(ui, "always", false, width);
             for (index, column) in columns.iter().enumerate() {
                 on_the_chart(ui, index, (&column.called(), index + 1 == shown), &mut view.options.hidden);

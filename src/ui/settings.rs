@@ -27,7 +27,7 @@ const COLUMN: f32 = 260.0;
 /// Width of a value's box.
 const BOX: f32 = 68.0;
 /// Width of the box of a price: "1,200.50" and larger.
-const PRICE_BOX: f32 = 96.0;
+const PRICE_BOX: f32 = 88.0;
 /// What is asked before everything is reset.
 const RESET: &str = "Everything set here goes back to what it was at first: company and logo, paper, units, looks, the figures of new jobs and the prices of changes. Recent files stay.";
 

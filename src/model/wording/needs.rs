@@ -51,9 +51,14 @@ fn cannot(blamed: &[String]) -> String {
     }
 }
 
-/// What is in the band would still take for all of the target.
+/// What a system with changes that is in the band would still take for all of the target.
 pub(super) fn full_target(full: &Ease, units: UnitSystem) -> String {
-    format!("The full target takes {} less drop at {}{}", drop(full, units), at(full, units), of_path(full, units))
+    format!(
+        "With changes, the full target still takes {} less drop at {}{}",
+        drop(full, units),
+        at(full, units),
+        of_path(full, units)
+    )
 }
 
 /// Why no path brings a tap into the band.

@@ -78,7 +78,7 @@ fn contents(ui: &mut Ui, trace: &mut TraceView, size: Vec2) -> Option<Ending> {
     let accept = !trace.asks && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
     label::strong(ui, format!("Trace the fan chart in {}", trace.file));
     label::caption(ui, "Press two points on each axis and type their values, then each tap's curve point by point");
-    let body = vec2(size.x, (size.y - 124.0).max(120.0));
+    let body = vec2(size.x, (size.y - 92.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;

@@ -37,7 +37,7 @@ const TAPS: &[Column] = &[
 const OPTIONS: [Column; 2 + MOST_OPTIONS] =
     [words(1.3), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0), words(1.0)];
 /// Columns of the commissioning line.
-const COMMISSIONING: &[Column] = &[words(2.5), words(1.3), words(1.3), words(2.1), words(2.5)];
+const COMMISSIONING: &[Column] = &[words(2.2), words(1.7), words(1.5), words(1.9), words(2.5)];
 /// Columns of what takes the static.
 const PARTS: &[Column] = &[words(3.0), figures(0.7), figures(0.8), words(1.1), figures(0.9), figures(0.8), words(1.1)];
 

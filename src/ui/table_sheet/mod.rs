@@ -53,7 +53,7 @@ fn contents(ui: &mut Ui, sheet: &mut TableSheet, size: Vec2) -> Option<Ending> {
     let accept = ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
     label::strong(ui, format!("Blower tables in {}", sheet.file));
     label::caption(ui, sheet.reading().sentence());
-    let body = vec2(size.x, (size.y - 124.0).max(120.0));
+    let body = vec2(size.x, (size.y - 92.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;
