@@ -101,18 +101,18 @@ fn curves(ui: &mut Ui, screen: &Screen<'_>, scene: &Scene<'_>, view: &mut View, 
     drawing.marks(ui, view, held);
     let note = view.chart.wish.map(|_| wish::note_area(*transform.frame()));
     let labels = drawing.labels(ui, view, note);
-    // Under a card the chart reads nothing out.
+    if screen.in_hand.is_none() {
+        let pulled = wish::grip(ui, screen, scene, &transform, &mut view.chart, &labels);
+        view.held = pulled.map(Held::Wish).or_else(|| view.held.take());
+        wish::note(ui, screen, *transform.frame(), &mut view.chart);
+    }
+    // Over everything else, so that nothing covers a number of it; under a card the chart reads nothing out.
     let is_over = plot.response.contains_pointer() && ui.rect_contains_pointer(plot.response.rect);
     if view.chart.dragged.is_none() && is_over {
         let tap = drawing.hover(ui, &labels);
         if plot.response.clicked() {
             out.extend(tap.and_then(|tap| run_on(screen.job, screen.answer, tap)));
         }
-    }
-    if screen.in_hand.is_none() {
-        let pulled = wish::grip(ui, screen, scene, &transform, &mut view.chart, &labels);
-        view.held = pulled.map(Held::Wish).or_else(|| view.held.take());
-        wish::note(ui, screen, *transform.frame(), &mut view.chart);
     }
     if let Some(text) = words::empty(screen, scene) {
         in_the_middle(ui, *transform.frame(), text, palette);
