@@ -88,7 +88,7 @@ fn a_drop_below_its_own_doubt_is_held_as_often() {
     }
 }
 
-/// A new filter in the place of one that was pulled and read without: ± of the airflow then, and of what it brings, with every error of readings, exponents, table, tap and data. What no set tells apart goes by a law between the usual exponents, by which the fit takes it, and the square, by which it is projected.
+/// A new filter in the place of one that was pulled and read without: ± of the airflow then, and of what it brings, with every error of readings, exponents, table, tap and data.
 #[test]
 fn what_a_fix_brings_to_a_part_told_apart_is_held() {
     // The last at a static within its rows.
@@ -100,7 +100,6 @@ fn what_a_fix_brings_to_a_part_told_apart_is_held() {
             let of_table = 1.0 + 0.025 * normal(&mut random) + 0.01 * normal(&mut random);
             let mut house =
                 Truth { of_table, ..Truth::of([0.05, 0.10, 0.22, 0.12, 0.12, 0.08].map(|drop| part * drop)) };
-            house.parts.iter_mut().filter(|(id, ..)| *id != FILTER).for_each(|(_, _, exponent)| *exponent = 1.95);
             exponents_off(&mut random, &mut house, &[&[GRILLE, RETURN], &[FILTER], &[COIL, SUPPLY, REGISTERS]]);
             let mut read = |out: &[_]| {
                 let scatter = [0; 2].map(|_| within(&mut random, 0.005) + within(&mut random, 0.0008));

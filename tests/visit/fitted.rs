@@ -18,7 +18,7 @@ use tapcross::model::wording::headline::{self, Beside, Tone};
 use tapcross::model::wording::visit;
 use tapcross::units::{Airflow, Power, TemperatureRise, UnitSystem};
 
-use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SAME, assert_near, curve, data, with};
+use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SAME, SUPPLY, assert_near, curve, data, with};
 use super::truth::{Errors, Truth, job_of};
 
 /// The return's lump in the proportion of its usual weights, and the supply's, so that their laws are exact as well.
@@ -87,6 +87,35 @@ fn what_is_told_apart_takes_the_place_of_the_guessed_share() {
     then.parts[2] = (FILTER, 0.05, 1.2);
     let after = told.with_changes().expect("changes").system.point().expect("a point").airflow.cfm();
     assert_near("after", after, then.airflow(&curve("A"), &[]), 3e-3);
+}
+
+/// What the sets part and what a fix is projected by is one law: a house whose lumps are in the proportion of their usual weights comes out as it is, as found and with the new filter, on its tap and on another.
+#[test]
+fn the_path_is_projected_by_the_law_that_told_its_parts() {
+    let path = job_of(vec![exact(&[], "A")]).path;
+    let weights = |ids: &[ElementId]| -> Vec<f64> {
+        let weights: Vec<f64> = ids.iter().map(|id| path.element(*id).expect("there").usual_weight()).collect();
+        weights.iter().map(|weight| weight / weights.iter().sum::<f64>()).collect()
+    };
+    let (before, after) = (weights(&[GRILLE, RETURN]), weights(&[COIL, SUPPLY, REGISTERS]));
+    // Shares are of what is read, so at the read airflow the lumps are in that proportion.
+    let mut flow = 1000.0;
+    let mut truth = house();
+    for _ in 0..20 {
+        let [one, two] = [&before[..], &after[..]];
+        let drops = [0.2 * one[0], 0.2 * one[1], 0.25, 0.4 * two[0], 0.4 * two[1], 0.4 * two[2]];
+        truth = Truth::of(drops);
+        truth.parts.iter_mut().for_each(|(_, drop, exponent)| *drop *= (1000.0_f64 / flow).powf(*exponent));
+        flow = truth.airflow(&curve("A"), &[]);
+    }
+    let read = |out: &[ElementId]| truth.read(out, "A", Errors::default(), [0.0; 2]);
+    let new = ChangeKind::ByData(ByData { element: FILTER, data: data(1000.0, 0.05, 1.2) });
+    let answer = Answer::of(&with(job_of(vec![read(&[]), read(&[FILTER])]), [new]));
+    let mut then = truth;
+    then.parts[2] = (FILTER, 0.05, 1.2);
+    let changed = answer.with_changes().expect("changes");
+    let after = changed.system.point().expect("a point").airflow.cfm();
+    assert_near("after", after, then.airflow(&curve("A"), &[]), 2e-5);
 }
 
 /// Wherever a set stands in the list, and whichever is judged, the parts take what they take.

@@ -170,10 +170,11 @@ impl Column {
         Some(ToldExponent { value: usual + steeper, doubt: assumed * learnt.doubt, with_drop })
     }
 
-    /// What the rows tell of its exponents over `assumed`, the standard uncertainty that they are assumed to: nothing where the airflow spans too little, or the readings alone leave it too wide.
+    /// What the rows tell of its exponent over `assumed`, the standard uncertainty that it is assumed to: nothing of a lump, which the path takes by the exponents that are assumed, and nothing where the airflow spans too little, or the readings alone leave it too wide.
     fn told(&self, learnt: Learnt, assumed: f64) -> Option<(f64, Learnt)> {
         let by_readings = assumed * learnt.doubt / (1.0 - learnt.doubt.powi(2)).sqrt();
-        let is_told = !self.wetting && self.span >= TELLING_SPAN && by_readings < TELLING_DOUBT;
+        let is_told =
+            !self.wetting && self.elements.len() == 1 && self.span >= TELLING_SPAN && by_readings < TELLING_DOUBT;
         is_told.then_some((assumed * learnt.size, learnt))
     }
 }

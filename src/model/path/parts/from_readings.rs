@@ -133,19 +133,30 @@ impl AsRead<'_> {
         let index = elements.first().map_or(if segment.before_blower { 0 } else { blower + 1 }, |(index, _)| *index);
         let flow = through(path, index, at);
         let lump = Part { before_blower: segment.before_blower, ..self.blank(ids, index, flow) };
-        if !(is_stated || is_held) || segment.drop <= Pressure::ZERO {
+        let is_lump = !(is_stated || is_held) || segment.drop <= Pressure::ZERO;
+        if is_lump && at.separated.is_empty() {
             let own = self.law(flow, segment.drop / air::warm_factor(lump.warmth, flow), SQUARE_LAW);
             return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
         }
-        let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };
         let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), at.moved)?;
+        if is_lump {
+            // Sets that tell parts apart do it by the exponents of all that they pass, and so the path goes on by those.
+            let drop = segment.drop / air::warm_factor(lump.warmth, flow);
+            let mut own = SystemCurve::default();
+            for ((_, element), share) in elements.iter().zip(shares) {
+                own.add(&self.law(flow, drop * share, element.drop_exponent()));
+            }
+            return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
+        }
+        let standing = if elements.len() == 1 { PathStanding::Measured } else { PathStanding::Shared };
         // As it was read it was as warm as its elements behind the blower make it.
         let warm: f64 = elements.iter().zip(&shares).map(|((index, _), share)| share * at.warm(*index < blower)).sum();
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
             let flow = through(path, index, at);
             // That a change takes hold of an element moves no other figure: its stretch keeps the square law of the reading.
-            let apart = (!is_stated).then(|| element.drop_exponent());
-            let exponent = if is_stated { element.drop_exponent() } else { SQUARE_LAW };
+            let is_of_lump = !is_stated && at.separated.is_empty();
+            let apart = is_of_lump.then(|| element.drop_exponent());
+            let exponent = if is_of_lump { SQUARE_LAW } else { element.drop_exponent() };
             let own = self.law(flow, segment.drop / warm * share, exponent);
             Placed { index, part: Part { own, apart, standing, ..self.blank(vec![element.id], index, flow) } }
         };

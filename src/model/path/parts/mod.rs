@@ -3,6 +3,7 @@
 //! A segment lies between two neighbouring ports, or between a port and the rooms; a reading gives its drop, never one element's.
 //! A segment of one element is that element's.
 //! A segment of several stays one lump with a square law until a person states a share, lays ways side by side in it, or a change takes hold of one of them; then it is split by shares (`shared`).
+//! Where reading sets tell parts apart, which they do by the exponents of all that they pass, every lump goes by those of its elements in place of the square.
 
 pub mod along;
 pub mod flows;
