@@ -28,6 +28,11 @@ pub(super) fn opening(path: PathBuf) -> Action {
     }
 }
 
+/// What a file is called without its folders.
+fn file_name(path: &Path) -> String {
+    path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
+}
+
 /// Most tables that are named one by one when they could not be kept.
 const TOLD: usize = 3;
 
@@ -49,6 +54,10 @@ impl TapcrossApp {
 
     /// Looks at the tables of a file, or opens the editor on the program's own.
     pub(super) fn open_table(&mut self, path: &Path) {
+        if picture_file::is_meant(path) && self.view.table_editor.is_some() {
+            self.lay_beside(path);
+            return;
+        }
         if self.view.table_editor.as_ref().is_some_and(TableEditor::is_changed) {
             self.wrong_path("A table is being typed: use it, keep it or close it before another is opened".to_owned());
             return;
@@ -66,7 +75,7 @@ impl TapcrossApp {
         match sheet_file::read(path) {
             Ok(TableFile::Own(table)) => self.view.edit_table(Some(&table), self.view.table_for),
             Ok(TableFile::Sheet(text, letters)) => {
-                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+                let name = file_name(path);
                 (self.view.table_editor, self.view.chart_trace) = (None, None);
                 self.view.table_sheet = Some(TableSheet::open(name, text, letters));
             }
@@ -78,11 +87,23 @@ impl TapcrossApp {
         (self.view.picker, self.view.path_prompt) = (None, None);
     }
 
+    /// Lays a photograph of the printed table over the grid that is typed.
+    fn lay_beside(&mut self, path: &Path) {
+        match (picture_file::read(path), self.view.table_editor.as_mut()) {
+            (Ok(picture), Some(editor)) => {
+                editor.lay_beside(file_name(path), picture);
+                self.view.path_prompt = None;
+            }
+            (Ok(_), None) => {}
+            (Err(error), _) => self.wrong_path(format!("{error:#}")),
+        }
+    }
+
     /// Begins to trace the fan chart in a picture.
     fn open_picture(&mut self, path: &Path) {
         match picture_file::read(path) {
             Ok(picture) => {
-                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+                let name = file_name(path);
                 (self.view.table_editor, self.view.table_sheet) = (None, None);
                 (self.view.picker, self.view.path_prompt) = (None, None);
                 self.view.chart_trace = Some(TraceView::open(name, picture));

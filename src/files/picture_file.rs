@@ -98,7 +98,41 @@ fn jpeg(bytes: &[u8]) -> Result<Picture, String> {
     if rgba.len() != width as usize * height as usize * 4 {
         return Err("its colours are of a kind that is not read".to_owned());
     }
-    Ok(Picture { width, height, rgba: rgba.into() })
+    let picture = Picture { width, height, rgba: rgba.into() };
+    Ok(upright(picture, decoder.exif().map_or(AS_STORED, |told| turn(told))))
+}
+
+/// A picture's turn where nothing is said of it.
+const AS_STORED: u32 = 1;
+
+/// How a camera says that a picture is turned, 1 to 8 (Exif 2.32, tag `Orientation`); as stored where it says nothing that is read.
+fn turn(exif: &[u8]) -> u32 {
+    let read = exif::Reader::new().read_raw(exif.to_vec()).ok();
+    let field = read.as_ref().and_then(|told| told.get_field(exif::Tag::Orientation, exif::In::PRIMARY));
+    field.and_then(|field| field.value.get_uint(0)).filter(|turn| (1..=8).contains(turn)).unwrap_or(AS_STORED)
+}
+
+/// A picture as it was seen: from 5 on its rows are what was seen as columns, and either way each edge may be mirrored.
+fn upright(picture: Picture, turn: u32) -> Picture {
+    if turn == AS_STORED {
+        return picture;
+    }
+    let is_across = turn >= 5;
+    let [from_right, from_foot] = [matches!(turn, 2 | 3 | 7 | 8), matches!(turn, 3 | 4 | 6 | 7)];
+    let (stored, rows) = (picture.width as usize, picture.height as usize);
+    let (width, height) = if is_across { (rows, stored) } else { (stored, rows) };
+    let mut rgba = Vec::with_capacity(picture.rgba.len());
+    for y in 0..height {
+        for x in 0..width {
+            let (column, row) = if is_across { (y, x) } else { (x, y) };
+            let column = if from_right { stored - 1 - column } else { column };
+            let row = if from_foot { rows - 1 - row } else { row };
+            let at = (row * stored + column) * 4;
+            rgba.extend_from_slice(&picture.rgba[at..at + 4]);
+        }
+    }
+    let (width, height) = if is_across { (picture.height, picture.width) } else { (picture.width, picture.height) };
+    Picture { width, height, rgba: rgba.into() }
 }
 
 /// The pixels of a PNG of at most so many along an edge.
@@ -174,6 +208,47 @@ mod tests {
         }
         let sound = decoded(&png_of(80, 60)).unwrap();
         assert_eq!((sound.width, sound.height, sound.rgba[0], sound.rgba[3]), (80, 60, 200, 255));
+    }
+
+    /// A JPEG of 80 by 60 pixels whose quarters differ, which a camera says is turned so.
+    fn jpeg_of(turn: u8) -> Vec<u8> {
+        let quarters = image::RgbImage::from_fn(80, 60, |x, y| match (x < 40, y < 30) {
+            (true, true) => image::Rgb([250, 20, 20]),
+            (false, true) => image::Rgb([20, 250, 20]),
+            (true, false) => image::Rgb([20, 20, 250]),
+            (false, false) => image::Rgb([250, 250, 20]),
+        });
+        let mut bytes = Cursor::new(Vec::new());
+        quarters.write_to(&mut bytes, image::ImageFormat::Jpeg).unwrap();
+        let bytes = bytes.into_inner();
+        // One field of one directory: tag 0x0112, one number of two bytes.
+        let mut exif = b"\xFF\xE1\x00\x22Exif\0\0II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0".to_vec();
+        exif.extend([turn, 0, 0, 0, 0, 0, 0, 0]);
+        [&bytes[..2], &exif, &bytes[2..]].concat()
+    }
+
+    /// Turned as the crate `image` turns it, whose own reading of the camera's words is asked.
+    #[test]
+    fn a_photograph_stands_as_it_was_seen() {
+        for turn in 0..=9 {
+            let bytes = jpeg_of(turn);
+            let mut reader =
+                image::ImageReader::new(Cursor::new(&bytes)).with_guessed_format().unwrap().into_decoder().unwrap();
+            let told = image::ImageDecoder::orientation(&mut reader).unwrap();
+            let mut wanted = image::DynamicImage::from_decoder(reader).unwrap();
+            wanted.apply_orientation(told);
+            let (found, wanted) = (decoded(&bytes).unwrap(), wanted.to_rgba8());
+            assert_eq!((found.width, found.height), wanted.dimensions(), "{turn}");
+            for (x, y) in [(10, 10), (45, 10), (10, 50), (50, 50)] {
+                let at = ((y * found.width + x) * 4) as usize;
+                let near = |one: &u8, other: &u8| one.abs_diff(*other) < 12;
+                let [found, wanted] = [&found.rgba[at..at + 3], &wanted.get_pixel(x, y).0[..3]];
+                assert!(
+                    found.iter().zip(wanted).all(|(one, other)| near(one, other)),
+                    "{turn}: {x} {y}: {found:?} {wanted:?}"
+                );
+            }
+        }
     }
 
     #[test]

@@ -9,6 +9,8 @@ use eframe::egui::{
     Visuals, vec2,
 };
 
+/// What a picture is drawn in: its own colours.
+pub const UNTINTED: Color32 = Color32::WHITE;
 /// Point size of ordinary text.
 pub const BODY: f32 = 14.0;
 /// Point size of units, captions and remarks.

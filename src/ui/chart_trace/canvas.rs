@@ -1,8 +1,8 @@
 //! The picture with its marks: pressed, dragged, zoomed, and gone over by keys.
 
 use eframe::egui::{
-    Align2, Color32, EventFilter, Id, Image, Key, Modifiers, Painter, Pos2, Rect, Response, Role, Sense, Stroke,
-    StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
+    Align2, Color32, Id, Image, Painter, Pos2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
+    pos2, vec2,
 };
 
 use crate::model::typed::chart_trace::AxisOf;
@@ -10,16 +10,11 @@ use crate::numerics::homography::Place;
 use crate::ui::theme;
 use crate::ui::view::chart_trace::{Hand, Mark, TraceView};
 use crate::ui::widgets::hint;
+use crate::ui::widgets::look::{self, Asked, Seen};
 use crate::units::show;
 
-/// Most points of the screen that a pixel is drawn as.
-const MOST_ZOOM: f32 = 24.0;
 /// How near a press takes hold of a mark, points of the screen.
 const REACH: f32 = 11.0;
-/// Pixels that an arrow moves the cross by, and with Shift.
-const STEPS: [f64; 2] = [1.0, 10.0];
-/// Factor of one step of zoom.
-const ZOOM_STEP: f32 = 1.25;
 /// Room beside a mark for its letters.
 const BESIDE: f32 = 9.0;
 
@@ -32,26 +27,6 @@ pub(super) fn take_keys(ui: &Ui) {
     ui.memory_mut(|memory| memory.request_focus(id()));
 }
 
-/// Where the picture lies on the screen.
-#[derive(Clone, Copy)]
-struct Seen {
-    area: Rect,
-    scale: f32,
-    middle: Place,
-}
-
-impl Seen {
-    fn to_screen(self, [x, y]: Place) -> Pos2 {
-        let from = vec2((x - self.middle[0]) as f32, (y - self.middle[1]) as f32);
-        self.area.center() + from * self.scale
-    }
-
-    fn to_picture(self, place: Pos2) -> Place {
-        let from = (place - self.area.center()) / self.scale;
-        [self.middle[0] + f64::from(from.x), self.middle[1] + f64::from(from.y)]
-    }
-}
-
 /// Draws the picture and takes what is done in it.
 pub(super) fn canvas(ui: &mut Ui, trace: &mut TraceView, size: Vec2) {
     let (area, _) = ui.allocate_exact_size(size, Sense::hover());
@@ -61,23 +36,17 @@ pub(super) fn canvas(ui: &mut Ui, trace: &mut TraceView, size: Vec2) {
     hint::hint(&response, || {
         "Picture: arrows move the cross, with Shift by 10; Enter marks, Backspace takes back, + and - zoom".to_owned()
     });
-    let fit = (size.x / trace.trace().size[0] as f32).min(size.y / trace.trace().size[1] as f32).max(1e-4);
-    zoom(ui, trace, &response, fit);
-    keys(ui, trace, &response, fit);
-    let seen = seen(trace, area, fit);
-    by_pointer(ui, trace, &response, seen);
-    let seen = self::seen(trace, area, fit);
-    draw(ui, trace, &response, seen);
-}
-
-fn seen(trace: &mut TraceView, area: Rect, fit: f32) -> Seen {
-    let scale = trace.zoom.unwrap_or(fit);
-    let [width, height] = trace.trace().size;
-    if trace.zoom.is_none() {
-        trace.middle = [width / 2.0, height / 2.0];
+    let plane = trace.trace().size;
+    look::zoom(ui, &mut trace.look, &response, plane);
+    match look::keys(ui, &mut trace.look, &response, plane) {
+        Some(Asked::Mark) => trace.press(trace.look.cross),
+        Some(Asked::TakeBack) => trace.take_back(),
+        None => {}
     }
-    trace.middle = [trace.middle[0].clamp(0.0, width), trace.middle[1].clamp(0.0, height)];
-    Seen { area, scale, middle: trace.middle }
+    let seen = look::seen(&mut trace.look, area, plane);
+    by_pointer(ui, trace, &response, seen);
+    let seen = look::seen(&mut trace.look, area, plane);
+    draw(ui, trace, &response, seen);
 }
 
 /// What the next press marks.
@@ -99,75 +68,6 @@ fn next(trace: &TraceView) -> String {
     }
 }
 
-fn zoom(ui: &Ui, trace: &mut TraceView, response: &Response, fit: f32) {
-    if !response.hovered() {
-        return;
-    }
-    let (turned, pinched) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
-    let factor = pinched * (turned / 200.0).exp();
-    if (factor - 1.0).abs() > 1e-4
-        && let Some(pointer) = response.hover_pos()
-    {
-        zoom_by(trace, factor, fit, response.rect, pointer);
-    }
-}
-
-/// Zooms so that what lies under a place of the screen stays there.
-fn zoom_by(trace: &mut TraceView, factor: f32, fit: f32, area: Rect, about: Pos2) {
-    let before = seen(trace, area, fit);
-    let held = before.to_picture(about);
-    let scale = (before.scale * factor).min(MOST_ZOOM);
-    if scale <= fit {
-        trace.zoom = None;
-        return;
-    }
-    trace.zoom = Some(scale);
-    let from = (about - area.center()) / scale;
-    trace.middle = [held[0] - f64::from(from.x), held[1] - f64::from(from.y)];
-}
-
-fn keys(ui: &Ui, trace: &mut TraceView, response: &Response, fit: f32) {
-    if !response.has_focus() {
-        return;
-    }
-    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
-    let arrows = [
-        (Key::ArrowLeft, [-1.0, 0.0]),
-        (Key::ArrowRight, [1.0, 0.0]),
-        (Key::ArrowUp, [0.0, -1.0]),
-        (Key::ArrowDown, [0.0, 1.0]),
-    ];
-    let mut moved = false;
-    for (modifiers, step) in [(Modifiers::SHIFT, STEPS[1]), (Modifiers::NONE, STEPS[0])] {
-        for (key, [x, y]) in arrows {
-            let presses = ui.input_mut(|input| input.count_and_consume_key(modifiers, key)) as f64;
-            trace.cross = [trace.cross[0] + presses * step * x, trace.cross[1] + presses * step * y];
-            moved |= presses > 0.0;
-        }
-    }
-    let [width, height] = trace.trace().size;
-    trace.cross = [trace.cross[0].clamp(0.0, width), trace.cross[1].clamp(0.0, height)];
-    let pressed = |keys: &[Key]| ui.input_mut(|input| keys.iter().any(|key| input.consume_key(Modifiers::NONE, *key)));
-    let cross = seen(trace, response.rect, fit).to_screen(trace.cross);
-    if pressed(&[Key::Plus, Key::Equals]) {
-        zoom_by(trace, ZOOM_STEP, fit, response.rect, cross);
-    }
-    if pressed(&[Key::Minus]) {
-        zoom_by(trace, 1.0 / ZOOM_STEP, fit, response.rect, cross);
-    }
-    if moved && trace.zoom.is_some() && !response.rect.shrink(20.0).contains(cross) {
-        trace.middle = trace.cross;
-    }
-    if pressed(&[Key::Enter, Key::Space]) {
-        let place = trace.cross;
-        trace.press(place);
-    }
-    if pressed(&[Key::Backspace]) {
-        trace.take_back();
-    }
-}
-
 /// Presses, marks that are dragged, and the picture pulled along.
 fn by_pointer(ui: &Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
     if response.clicked()
@@ -185,10 +85,9 @@ fn by_pointer(ui: &Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
         if let (Some(mark), Some(place)) = (trace.dragged, response.interact_pointer_pos()) {
             let place = seen.to_picture(place);
             trace.move_mark(mark, place);
-            trace.cross = place;
+            trace.look.cross = place;
         } else {
-            let by = response.drag_delta() / seen.scale;
-            trace.middle = [trace.middle[0] - f64::from(by.x), trace.middle[1] - f64::from(by.y)];
+            look::pull(&mut trace.look, response.drag_delta(), seen.scale);
         }
     }
     if response.drag_stopped() {
@@ -208,13 +107,13 @@ fn draw(ui: &mut Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
     painter.rect_filled(seen.area, 4.0, palette.raised);
     let [width, height] = trace.trace().size;
     let whole = Rect::from_two_pos(seen.to_screen([0.0, 0.0]), seen.to_screen([width, height]));
-    let texture = trace.texture(ui.ctx());
+    let texture = trace.look.texture(ui.ctx());
     let mut inner = ui.new_child(eframe::egui::UiBuilder::new().max_rect(seen.area));
     inner.set_clip_rect(seen.area.intersect(ui.clip_rect()));
     Image::new(&texture).paint_at(&inner, whole);
     marks(&painter, trace, seen, (palette.change, palette.over, palette.card));
     if response.has_focus() {
-        cross(&painter, seen.to_screen(trace.cross), seen.area, palette.change);
+        look::cross(&painter, seen.to_screen(trace.look.cross), seen.area, palette.change);
     }
     let stroke = Stroke::new(1.0, if response.has_focus() { palette.tap_high } else { palette.hairline });
     painter.rect_stroke(seen.area, 4.0, stroke, StrokeKind::Inside);
@@ -224,7 +123,7 @@ fn draw(ui: &mut Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
 /// What the next press marks, and what is read under the pointer or the cross.
 fn told(ui: &Ui, painter: &Painter, trace: &TraceView, response: &Response, seen: Seen) {
     let palette = theme::palette(ui);
-    let place = response.hover_pos().map_or(trace.cross, |pointer| seen.to_picture(pointer));
+    let place = response.hover_pos().map_or(trace.look.cross, |pointer| seen.to_picture(pointer));
     let read = trace.trace().at(place).map(|point| {
         let (airflow, esp) = (trace.trace().airflow_unit, trace.trace().pressure_unit);
         let cfm = show::trimmed(airflow.system().airflow_number(point.airflow), 0);
@@ -238,12 +137,6 @@ fn told(ui: &Ui, painter: &Painter, trace: &TraceView, response: &Response, seen
     let at = pos2(seen.area.left() + 8.0, seen.area.bottom() - galley.size().y - 8.0);
     painter.rect_filled(Rect::from_min_size(at, galley.size()).expand2(vec2(6.0, 3.0)), 4.0, palette.card);
     painter.galley(at, galley, palette.ink);
-}
-
-fn cross(painter: &Painter, at: Pos2, area: Rect, ink: Color32) {
-    let stroke = Stroke::new(1.0, ink);
-    painter.hline(area.x_range(), at.y, stroke);
-    painter.vline(at.x, area.y_range(), stroke);
 }
 
 /// Corners with the frame between them, axis points with what they are, curves with their points.

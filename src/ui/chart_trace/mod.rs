@@ -24,6 +24,8 @@ const PICTURE_LEAST: f32 = 220.0;
 enum Ending {
     Take,
     Leave,
+    /// The picture shows a printed table, which is typed with it over the grid.
+    Type,
 }
 
 /// Draws the picture while `view.chart_trace` is there.
@@ -46,6 +48,12 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, _out: &mut Vec<A
             if let Ok(draft) = trace.draft() {
                 view.take_draft(draft);
             }
+        }
+        Some(Ending::Type) => {
+            let (file, picture) = trace.look.clone().into_picture();
+            view.chart_trace = None;
+            view.edit_table(None, view.table_for);
+            view.table_editor.iter_mut().for_each(|editor| editor.lay_beside(file.clone(), picture.clone()));
         }
         Some(Ending::Leave) if trace.trace().is_empty() => view.chart_trace = None,
         Some(Ending::Leave) => trace.asks = true,
@@ -76,7 +84,7 @@ fn ask(ui: &Ui) -> Option<bool> {
 
 fn contents(ui: &mut Ui, trace: &mut TraceView, size: Vec2) -> Option<Ending> {
     let accept = !trace.asks && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
-    label::strong(ui, format!("Trace the fan chart in {}", trace.file));
+    label::strong(ui, format!("Trace the fan chart in {}", trace.look.file));
     label::caption(ui, "Press two points on each axis and type their values, then each tap's curve point by point");
     let body = vec2(size.x, (size.y - 92.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
@@ -103,6 +111,10 @@ fn foot(ui: &mut Ui, trace: &TraceView, accept: bool) -> Option<Ending> {
         let take = Button::new(RichText::new("Open in the table editor").font(theme::strong(theme::BODY)));
         if ui.add_enabled(is_table, take).clicked() || accept && is_table {
             ending = Some(Ending::Take);
+        }
+        // Once something is marked it is a chart.
+        if trace.trace().is_empty() && ui.button("It shows a table: type it").clicked() {
+            ending = Some(Ending::Type);
         }
         if ui.button("Close").clicked() {
             ending = Some(Ending::Leave);

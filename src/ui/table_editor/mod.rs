@@ -3,20 +3,27 @@
 mod grid;
 mod head;
 mod keys;
+mod photo;
 mod preview;
 mod remarks;
 
-use eframe::egui::{Button, Event, Id, Key, Modal, Modifiers, RichText, Ui, Vec2, vec2};
+use eframe::egui::{Align, Button, Event, Id, Key, Layout, Modal, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::model::typed::table_paste;
 use crate::ui::theme;
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Command};
 use crate::ui::view::table_editor::{GoTo, Leaving, TableEditor};
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{focus, label, sheet};
+use crate::ui::widgets::{focus, hint, label, sheet};
 
 /// Largest that the editor gets, points.
 const LARGEST: Vec2 = vec2(1100.0, 760.0);
+/// Largest with a photograph over the grid.
+const LARGEST_WITH_PHOTO: Vec2 = vec2(1360.0, 900.0);
+/// Share of the height that the photograph takes: while its corners are pressed, and while it is typed off.
+const PHOTO: [f32; 2] = [0.66, 0.42];
+/// Least height of the photograph, points.
+const PHOTO_LEAST: f32 = 190.0;
 /// Under this width the parts stand under each other.
 const SIDE_BY_SIDE: f32 = 820.0;
 /// Width of the fields beside the grid.
@@ -30,6 +37,8 @@ enum Ending {
     Use,
     Keep,
     Leave,
+    /// Not yet: a photograph of the printed table is asked for.
+    Photograph,
 }
 
 /// Draws the editor while `view.table_editor` is there.
@@ -37,7 +46,8 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     let Some(editor) = view.table_editor.as_mut() else {
         return;
     };
-    let modal = sheet::over_all(ui, "table editor", LARGEST, |ui, size| contents(ui, editor, size));
+    let largest = if editor.photo.is_some() { LARGEST_WITH_PHOTO } else { LARGEST };
+    let modal = sheet::over_all(ui, "table editor", largest, |ui, size| contents(ui, editor, size));
     let mut ending = modal.inner;
     if ending.is_none() && editor.leaving == Leaving::No && modal.should_close() {
         ending = Some(Ending::Leave);
@@ -53,6 +63,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
     match ending {
         Some(Ending::Use) => out.push(Action::UseTable(Box::new(editor.reading.table.clone()))),
         Some(Ending::Keep) => out.push(Action::KeepTable(Box::new(editor.reading.table.clone()))),
+        Some(Ending::Photograph) => out.push(Action::Command(Command::OpenTable)),
         Some(Ending::Leave) if editor.is_changed() => editor.leaving = Leaving::Asking,
         Some(Ending::Leave) => view.table_editor = None,
         None => {}
@@ -98,7 +109,15 @@ fn contents(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) -> Option<Ending>
         editor.leaving == Leaving::No && ui.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
     take_paste(ui, editor);
     let title = if editor.opened.has_no_cells() { "Type a blower table" } else { "Change the blower table" };
-    label::strong(ui, title);
+    let asked = ui.horizontal(|ui| {
+        label::strong(ui, title);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let button = ui.button("Type off a photograph…");
+            hint::hint(&button, || "Lays a photograph of the printed table over the grid (PNG or JPEG)".to_owned());
+            button.clicked()
+        })
+        .inner
+    });
     label::caption(ui, "Type the maker's own table for this very model; its notes and limits come first");
     let body = vec2(size.x, (size.y - 86.0).max(120.0));
     if size.x >= SIDE_BY_SIDE {
@@ -107,7 +126,8 @@ fn contents(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) -> Option<Ending>
         under_each_other(ui, editor, body);
     }
     editor.read_again();
-    foot(ui, editor, accept)
+    let asked = asked.inner.then_some(Ending::Photograph);
+    foot(ui, editor, accept).or(asked)
 }
 
 fn side_by_side(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
@@ -115,12 +135,35 @@ fn side_by_side(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0 * theme::STEP;
         column(ui, "head", vec2(HEAD_WIDTH, size.y), |ui| head::head(ui, editor));
-        column(ui, "grid", vec2(middle, size.y), |ui| grid::grid(ui, editor));
-        column(ui, "preview", vec2(PREVIEW_WIDTH, size.y), |ui| {
-            preview::preview(ui, &editor.reading);
-            remarks::remarks(ui, editor);
-        });
+        ui.allocate_ui_with_layout(
+            vec2(middle + PREVIEW_WIDTH + 2.0 * theme::STEP, size.y),
+            Layout::top_down(Align::Min),
+            |ui| {
+                let photo = over_the_grid(ui, editor, size.y);
+                ui.horizontal_top(|ui| {
+                    let height = size.y - photo;
+                    column(ui, "grid", vec2(middle, height), |ui| grid::grid(ui, editor));
+                    column(ui, "preview", vec2(PREVIEW_WIDTH, height), |ui| {
+                        preview::preview(ui, &editor.reading);
+                        remarks::remarks(ui, editor);
+                    });
+                });
+            },
+        );
     });
+}
+
+/// Draws the photograph, where there is one, and says how much of the height it took.
+fn over_the_grid(ui: &mut Ui, editor: &mut TableEditor, height: f32) -> f32 {
+    let Some(view) = &editor.photo else {
+        return 0.0;
+    };
+    let top = ui.cursor().top();
+    let share = PHOTO[usize::from(view.is_flat())];
+    let size = vec2(ui.available_width(), (height * share).max(PHOTO_LEAST));
+    photo::photo(ui, editor, size);
+    ui.add_space(theme::STEP);
+    ui.cursor().top() - top
 }
 
 fn column(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
@@ -131,7 +174,8 @@ fn column(ui: &mut Ui, salt: &str, size: Vec2, contents: impl FnOnce(&mut Ui)) {
 }
 
 fn under_each_other(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
-    column(ui, "all", size, |ui| {
+    let photo = over_the_grid(ui, editor, size.y);
+    column(ui, "all", vec2(size.x, size.y - photo), |ui| {
         head::name(ui, editor);
         grid::grid(ui, editor);
         remarks::remarks(ui, editor);

@@ -1,13 +1,13 @@
 //! A fan chart's picture while it is traced: what is marked, what the hand marks next, and which part is seen.
 
-use std::fmt;
-
-use eframe::egui::{ColorImage, Context, Id, TextureHandle, TextureOptions};
+use eframe::egui::Id;
 
 use crate::model::facts::company::Picture;
 use crate::model::typed::chart_trace::{AxisOf, ChartTrace, TapTrace, TraceFault};
+use crate::model::typed::straightened::press_corner;
 use crate::model::typed::table_draft::TableDraft;
 use crate::numerics::homography::Place;
+use crate::ui::view::picture_look::PictureLook;
 
 /// What a press in the picture marks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,25 +28,14 @@ pub(in crate::ui) enum Mark {
     Point(usize, usize),
 }
 
-/// Most pixels along an edge of what is drawn; a larger picture is drawn coarser and read as fine as it is.
-const MOST_DRAWN: usize = 4096;
-
 /// A picture while it is traced.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub struct TraceView {
-    /// Its name.
-    pub(in crate::ui) file: String,
-    picture: Picture,
-    drawn: Option<TextureHandle>,
+    /// The picture and what is seen of it.
+    pub(in crate::ui) look: PictureLook,
     trace: ChartTrace,
     /// What a press marks.
     pub(in crate::ui) hand: Hand,
-    /// Points of the screen for each pixel; nothing while all of it is seen.
-    pub(in crate::ui) zoom: Option<f32>,
-    /// The pixel in the middle of what is seen.
-    pub(in crate::ui) middle: Place,
-    /// Where the keys have brought the cross.
-    pub(in crate::ui) cross: Place,
     /// The mark that is dragged.
     pub(in crate::ui) dragged: Option<Mark>,
     /// The field that the hand goes to next.
@@ -55,25 +44,13 @@ pub struct TraceView {
     pub(in crate::ui) asks: bool,
 }
 
-impl fmt::Debug for TraceView {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("TraceView").field("file", &self.file).field("trace", &self.trace).finish_non_exhaustive()
-    }
-}
-
 impl TraceView {
     /// Opens a picture with nothing marked.
     pub fn open(file: String, picture: Picture) -> Self {
-        let middle = [f64::from(picture.width) / 2.0, f64::from(picture.height) / 2.0];
         Self {
             trace: ChartTrace::of(picture.width, picture.height),
-            file,
-            picture,
-            drawn: None,
+            look: PictureLook::of(file, picture),
             hand: Hand::Axis(AxisOf::Airflow, 0),
-            zoom: None,
-            middle,
-            cross: middle,
             dragged: None,
             go_to: None,
             asks: false,
@@ -94,7 +71,7 @@ impl TraceView {
     /// # Errors
     /// The first thing that is missing.
     pub fn draft(&self) -> Result<TableDraft, TraceFault> {
-        self.trace.draft(&self.file)
+        self.trace.draft(&self.look.file)
     }
 
     /// The table that its marks make so far.
@@ -111,14 +88,10 @@ impl TraceView {
     pub(in crate::ui) fn press(&mut self, place: Place) {
         let [width, height] = self.trace.size;
         let place = [place[0].clamp(0.0, width), place[1].clamp(0.0, height)];
-        self.cross = place;
+        self.look.cross = place;
         match self.hand {
             Hand::Corner => {
-                if self.trace.corners.len() < 4 {
-                    self.trace.corners.push(place);
-                } else if let Some(nearest) = nearest(&self.trace.corners, place) {
-                    self.trace.corners[nearest] = place;
-                }
+                press_corner(&mut self.trace.corners, place);
                 if self.trace.corners.len() == 4 {
                     self.hand = self.next_unmarked();
                 }
@@ -189,44 +162,9 @@ impl TraceView {
             }
         }
     }
-
-    /// The picture as it is drawn, made once.
-    pub(in crate::ui) fn texture(&mut self, ctx: &Context) -> TextureHandle {
-        let most = ctx.input(|input| input.max_texture_side).clamp(64, MOST_DRAWN);
-        let picture = &self.picture;
-        let make = || ctx.load_texture("traced picture", coarser(picture, most), TextureOptions::LINEAR);
-        self.drawn.get_or_insert_with(make).clone()
-    }
 }
 
 /// Id of the field of an axis point's value.
 pub(in crate::ui) fn value_id(of: AxisOf, index: usize) -> Id {
     Id::unique(("value of axis point", of.name(), index))
-}
-
-fn nearest(places: &[Place], to: Place) -> Option<usize> {
-    let far = |place: &Place| (place[0] - to[0]).hypot(place[1] - to[1]);
-    (0..places.len()).min_by(|one, other| far(&places[*one]).total_cmp(&far(&places[*other])))
-}
-
-/// A picture of at most so many pixels along an edge: each the mean of a square of the larger one.
-fn coarser(picture: &Picture, most: usize) -> ColorImage {
-    let (width, height) = (picture.width as usize, picture.height as usize);
-    let step = width.max(height).div_ceil(most).max(1);
-    let size = [(width / step).max(1), (height / step).max(1)];
-    let mut pixels = Vec::with_capacity(size[0] * size[1] * 4);
-    for row in 0..size[1] {
-        for column in 0..size[0] {
-            for colour in 0..4 {
-                let of = |index: usize| {
-                    let (x, y) = (column * step + index % step, row * step + index / step);
-                    u32::from(picture.rgba[(y.min(height - 1) * width + x.min(width - 1)) * 4 + colour])
-                };
-                let sum: u32 = (0..step * step).map(of).sum();
-                let mean = sum as f32 / (step * step) as f32;
-                pixels.push(mean.round() as u8);
-            }
-        }
-    }
-    ColorImage::from_rgba_unmultiplied(size, &pixels)
 }

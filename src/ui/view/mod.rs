@@ -10,9 +10,11 @@ pub mod held;
 pub mod notices;
 pub mod other_tap;
 pub mod path_prompt;
+pub mod picture_look;
 pub mod preview;
 pub mod search;
 pub mod table_editor;
+pub mod table_photo;
 pub mod table_sheet;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -4,8 +4,10 @@ use eframe::egui::Id;
 
 use crate::model::curves::{self, SmallCurve};
 use crate::model::facts::blower::BlowerTable;
+use crate::model::facts::company::Picture;
 use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{Block, DraftProblem, DraftRow, HeadField, Place, TableDraft};
+use crate::ui::view::table_photo::PhotoView;
 
 /// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,6 +89,8 @@ pub struct TableEditor {
     pub(in crate::ui) redo: Vec<Grid>,
     /// Where the last step was typed: what follows there belongs to it.
     pub(in crate::ui) typing: Option<(Spot, Block)>,
+    /// The photograph that lies beside the grid.
+    pub(in crate::ui) photo: Option<PhotoView>,
 }
 
 /// Most steps of the grid that are kept.
@@ -116,6 +120,7 @@ impl TableEditor {
             undo: Vec::new(),
             redo: Vec::new(),
             typing: None,
+            photo: None,
         }
     }
 
@@ -132,6 +137,16 @@ impl TableEditor {
     /// The table that stands in the texts, and every remark on it.
     pub fn read(&self) -> (&BlowerTable, &[DraftProblem]) {
         (&self.reading.table, &self.reading.problems)
+    }
+
+    /// The photograph that lies beside the grid.
+    pub const fn photo(&self) -> Option<&PhotoView> {
+        self.photo.as_ref()
+    }
+
+    /// Lays a photograph of the printed table beside the grid, in the place of another.
+    pub fn lay_beside(&mut self, file: String, picture: Picture) {
+        self.photo = Some(PhotoView::open(file, picture, &self.draft));
     }
 
     /// True when something was typed that closing would lose.

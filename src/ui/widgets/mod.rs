@@ -7,6 +7,7 @@ pub mod focus;
 pub mod fold;
 pub mod hint;
 pub mod label;
+pub mod look;
 pub mod picture;
 pub mod sheet;
 pub mod whole_rows;

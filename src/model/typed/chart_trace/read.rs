@@ -1,12 +1,13 @@
 //! What a traced chart says: airflows and static pressures, how far they may be off, and why it says nothing yet.
 
 use crate::model::typed::chart_trace::{AxisOf, ChartTrace, MOST_POINTS, Scale, TapTrace};
+use crate::model::typed::straightened::{CornerFault, Flat, crossed, length};
 use crate::model::typed::table_draft::{AirflowUnit, DraftCell, DraftRow, TableDraft, too_large};
 use crate::numerics::homography::{Homography, Place};
 use crate::units::text::cut;
 use crate::units::{Airflow, Pressure, show, text};
 
-/// Least pixels between an axis' two points, and of every side between corners: nearer ones multiply what a hand is off.
+/// Least pixels between an axis' two points: nearer ones multiply what a hand is off.
 const LEAST_APART: f64 = 20.0;
 /// Least sine of the angle between the axes (30°); the lines of a chart stand upright on one another.
 const LEAST_ANGLE: f64 = 0.5;
@@ -18,10 +19,8 @@ const DIGITS: usize = 3;
 /// Why a chart says no table yet.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TraceFault {
-    /// One to three corners.
-    CornersMissing(usize),
-    /// Corners that cross, lie on a line or nearly on one another.
-    CornersCross,
+    /// Corners that straighten nothing.
+    Corners(CornerFault),
     /// A point of an axis is not marked.
     NotMarked(AxisOf, usize),
     /// A value of an axis is no quantity of its kind.
@@ -51,13 +50,7 @@ impl TraceFault {
     pub fn sentence(&self) -> String {
         let which = |index: &usize| if *index == 0 { "first" } else { "second" };
         match self {
-            Self::CornersMissing(count) => {
-                format!("{count} of 4 corners are marked: mark all of them, or none where the picture is straight")
-            }
-            Self::CornersCross => {
-                "The corners cross or lie nearly on a line; mark them in order: left above, right above, right below, left below"
-                    .to_owned()
-            }
+            Self::Corners(fault) => fault.sentence(),
             Self::NotMarked(of, index) => {
                 format!("The {} point of the {} axis is not marked: press on it in the picture", which(index), of.name())
             }
@@ -252,33 +245,16 @@ impl ChartTrace {
 
     /// The map that straightens the picture, to pixels of about its own size.
     fn straightened(&self) -> Result<Option<Homography>, TraceFault> {
-        let corners: [Place; 4] = match self.corners[..] {
-            [] => return Ok(None),
-            [a, b, c, d] => [a, b, c, d],
-            ref some => return Err(TraceFault::CornersMissing(some.len())),
-        };
-        let side = |index: usize| {
-            let ([x, y], [u, v]) = (corners[index % 4], corners[(index + 1) % 4]);
-            [u - x, v - y]
-        };
-        let turns: Vec<f64> =
-            (0..4).map(|index| crossed(side(index), side(index + 1)) / length(side(index)).max(1.0)).collect();
-        let is_short = (0..4).any(|index| length(side(index)) < LEAST_APART);
-        // In a picture y grows downward, so that the clock's sense turns to the positive.
-        if is_short || turns.iter().any(|turn| *turn < LEAST_APART / 2.0) {
-            return Err(TraceFault::CornersCross);
-        }
-        let width = f64::midpoint(length(side(0)), length(side(2)));
-        let height = f64::midpoint(length(side(1)), length(side(3)));
-        let page = [[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]];
-        Homography::between(corners, page).map(Some).map_err(|_no_map| TraceFault::CornersCross)
+        let flat = Flat::between(&self.corners).map_err(TraceFault::Corners)?;
+        flat.map(|flat| flat.from_picture()).transpose().map_err(TraceFault::Corners)
     }
 
     fn axis_points(&self, of: AxisOf, straight: Option<&Homography>) -> Result<[Place; 2], TraceFault> {
         let mut points = [[0.0; 2]; 2];
         for (index, mark) in self.axis(of).marks.iter().enumerate() {
             let at = mark.at.ok_or(TraceFault::NotMarked(of, index))?;
-            points[index] = straight.map_or(Some(at), |map| map.of(at)).ok_or(TraceFault::CornersCross)?;
+            points[index] =
+                straight.map_or(Some(at), |map| map.of(at)).ok_or(TraceFault::Corners(CornerFault::Cross))?;
         }
         let [first, second] = points;
         if length([second[0] - first[0], second[1] - first[1]]) < LEAST_APART {
@@ -351,15 +327,6 @@ impl Ways {
             others.filter(|other| apart(other) > 0.0).min_by(|one, other| apart(one).total_cmp(&apart(other)));
         nearest.map_or(0.0, |other| (other[0] - airflow) / (other[1] - esp))
     }
-}
-
-fn length([x, y]: Place) -> f64 {
-    x.hypot(y)
-}
-
-/// Twice the area between two ways; positive where the second lies to the right of the first in a picture.
-fn crossed([a, b]: Place, [c, d]: Place) -> f64 {
-    a * d - b * c
 }
 
 fn percent(share: f64) -> String {
