@@ -75,6 +75,8 @@ fn by_pointer(ui: &Ui, trace: &mut TraceView, response: &Response, seen: Seen) {
     {
         response.request_focus();
         trace.press(seen.to_picture(place));
+        // What stands beside the picture was drawn before it.
+        ui.ctx().request_repaint();
         return;
     }
     if response.drag_started() {
@@ -154,6 +156,7 @@ fn marks(painter: &Painter, trace: &TraceView, seen: Seen, (ink, of_corners, gro
         let width = if trace.hand == Hand::Tap(tap) { theme::CURVE_IN_USE } else { theme::CURVE };
         painter.line(line, Stroke::new(width * 0.6, ink));
     }
+    let mut told: Vec<Rect> = Vec::new();
     for (mark, place) in trace.marks() {
         let at = seen.to_screen(place);
         let (ink, name) = match mark {
@@ -169,19 +172,37 @@ fn marks(painter: &Painter, trace: &TraceView, seen: Seen, (ink, of_corners, gro
         painter.circle_stroke(at, 6.0, Stroke::new(1.5, ink));
         painter.circle_filled(at, 1.2, ink);
         if !name.is_empty() {
-            let font = theme::strong(theme::FINE);
-            let galley = painter.layout_no_wrap(name, font, ink);
-            let place = match mark {
-                Mark::Axis(AxisOf::Airflow, _) => Align2::CENTER_TOP.anchor_size(at + vec2(0.0, BESIDE), galley.size()),
-                Mark::Axis(AxisOf::Static, _) => {
-                    Align2::RIGHT_CENTER.anchor_size(at - vec2(BESIDE, 0.0), galley.size())
-                }
-                Mark::Corner(_) | Mark::Point(..) => {
-                    Align2::LEFT_BOTTOM.anchor_size(at + vec2(BESIDE, -4.0), galley.size())
-                }
-            };
+            let galley = painter.layout_no_wrap(name, theme::strong(theme::FINE), ink);
+            let place = free(&told, beside(mark, at, galley.size()));
+            told.push(place);
             painter.rect_filled(place.expand2(vec2(3.0, 1.0)), 3.0, ground);
             painter.galley(place.min, galley, ink);
         }
     }
+}
+
+/// Where a mark's letters may stand, the best place first.
+fn beside(mark: Mark, at: Pos2, size: Vec2) -> Vec<Rect> {
+    let right_above = || Align2::LEFT_BOTTOM.anchor_size(at + vec2(BESIDE, -4.0), size);
+    let right_below = || Align2::LEFT_TOP.anchor_size(at + vec2(BESIDE, 4.0), size);
+    let left_above = || Align2::RIGHT_BOTTOM.anchor_size(at + vec2(-BESIDE, -4.0), size);
+    let left_below = || Align2::RIGHT_TOP.anchor_size(at + vec2(-BESIDE, 4.0), size);
+    match mark {
+        Mark::Axis(AxisOf::Airflow, _) => vec![
+            Align2::CENTER_TOP.anchor_size(at + vec2(0.0, BESIDE), size),
+            Align2::CENTER_BOTTOM.anchor_size(at - vec2(0.0, BESIDE), size),
+        ],
+        Mark::Axis(AxisOf::Static, _) => vec![
+            Align2::RIGHT_CENTER.anchor_size(at - vec2(BESIDE, 0.0), size),
+            Align2::LEFT_CENTER.anchor_size(at + vec2(BESIDE, 0.0), size),
+        ],
+        Mark::Corner(_) | Mark::Point(..) => vec![right_above(), right_below(), left_above(), left_below()],
+    }
+}
+
+/// The first place that covers no letters that stand already; the first of all where each does.
+fn free(told: &[Rect], places: Vec<Rect>) -> Rect {
+    let first = places.first().copied().unwrap_or(Rect::NOTHING);
+    let is_free = |place: &Rect| told.iter().all(|other| !other.expand2(vec2(3.0, 1.0)).intersects(*place));
+    places.into_iter().find(is_free).unwrap_or(first)
 }
