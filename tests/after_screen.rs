@@ -110,6 +110,21 @@ fn a_gain_smaller_than_its_uncertainty_is_called_that() {
     }
 }
 
+/// What shows as nothing is no "loss of 0 cfm".
+#[test]
+fn a_gain_that_shows_as_nought_is_neither_gain_nor_loss() {
+    let mut job = demo::gas_furnace();
+    let duct = element(&job, ElementKind::SupplyDuct);
+    let least = ChangeKind::LessByHand(LessByHand { element: duct, fraction: 0.01 });
+    tapcross::edit::apply(&mut job, Edit::AddChange(least)).unwrap();
+    let mut answer = Answer::of(&job);
+    let after = &mut answer.changed[0].system;
+    let Some(Ok(point)) = &mut after.taps[after.blower.in_use.unwrap()].point else { panic!("a point") };
+    point.spread.gain = Airflow::from_cfm(16.0);
+    let said = changes::sentences(&job, &answer, UNITS).join(". ");
+    assert!(said.contains("Neither a gain nor a loss can be told: 0 ± "), "{said}");
+}
+
 #[test]
 fn the_chart_names_the_point_and_the_path_with_changes() {
     for size in [WIDE, [1024.0, 700.0]] {

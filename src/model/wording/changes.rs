@@ -231,8 +231,11 @@ fn unsure(running: &Running, after: &Projection, units: UnitSystem) -> Option<St
         return None;
     }
     let bare = |airflow: Airflow| number(units.airflow_number(airflow), 0);
-    let what = if gain.least < Airflow::ZERO { "loss" } else { "gain" };
     let by = show::airflow(gain.least.abs(), units);
+    if by == show::airflow(Airflow::ZERO, units) {
+        return Some(format!("Neither a gain nor a loss{whose} can be told: 0 ± {}", bare(spread)));
+    }
+    let what = if gain.least < Airflow::ZERO { "loss" } else { "gain" };
     Some(format!("The {what} of {by}{whose} is not above its uncertainty of ± {}", bare(spread)))
 }
 

@@ -63,7 +63,8 @@ pub(super) fn full_target(full: &Ease, units: UnitSystem) -> String {
 
 /// Why no path brings a tap into the band.
 pub(super) fn too_strong(tap: &str, least: Airflow, units: UnitSystem) -> String {
-    format!("{tap} is too strong for this target: at the rated maximum it still moves {}", airflow(least, units))
+    let least = airflow(least, units);
+    format!("{tap} is too strong for this target: at the rated maximum it still moves {least}, over the band")
 }
 
 /// A drop that shows as nothing is no figure.
