@@ -61,7 +61,7 @@ fn the_window_does_not_wait_for_ten_thousand_tables() {
 #[test]
 fn a_key_of_search_among_ten_thousand_tables_is_quick() {
     let entries = tables().into_iter().map(|table| LibraryEntry::new(table, Origin::Shipped("none")));
-    let library = Library { entries: entries.collect() };
+    let library = Library::of(entries.collect());
     let words = "gf-80t no. 49";
     for end in 1..=words.len() {
         let began = Instant::now();

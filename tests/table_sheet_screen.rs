@@ -17,7 +17,7 @@ use tapcross::files::places::Places;
 use tapcross::files::settings::ThemeChoice;
 use tapcross::model::facts::blower::EquipmentKind;
 use tapcross::model::typed::table_sheet::{Became, Choices, SheetReading};
-use tapcross::ui::view::action::{Action, Command};
+use tapcross::ui::view::action::{Action, Command, Tables};
 use tapcross::units::Power;
 
 type App<'a> = Harness<'a, TapcrossApp>;
@@ -152,7 +152,7 @@ fn a_table_is_written_for_spreadsheets_and_whole_and_both_are_read_back() {
     assert!(!editor.is_changed());
     // A file that is there is asked about first.
     press(&mut app, Modifiers::NONE, Key::Escape);
-    run(&mut app, Action::TableTo(paths[0].clone()));
+    run(&mut app, Action::TableTo(paths[0].clone(), Tables::Job));
     assert!(app.state().view().confirm.as_ref().expect("a question").question.starts_with("There is a file already"));
 }
 

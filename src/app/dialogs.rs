@@ -90,7 +90,7 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
                 .add_filter("Tapcross blower table", &["ron"]);
             Box::pin(dialog.pick_file())
         }
-        Purpose::SaveTable(name) => {
+        Purpose::SaveTable(name, _) => {
             let dialog =
                 dialog.add_filter("Table for spreadsheets (CSV)", &["csv"]).add_filter("Table with tabs", &["tsv"]);
             Box::pin(dialog.add_filter("Tapcross blower table", &["ron"]).set_file_name(name).save_file())

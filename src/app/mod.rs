@@ -4,6 +4,7 @@ pub mod checks;
 mod compare;
 pub mod dialogs;
 pub mod keep_safe;
+mod library_tables;
 mod place;
 mod preview;
 mod recovery;
@@ -493,6 +494,7 @@ impl eframe::App for TapcrossApp {
         self.tell_of_copied_chart();
         self.bound_pastes(ctx);
         self.take_loaded_tables();
+        self.hold_against_library();
         self.take_shortcuts(ctx);
         self.guard_closing(ctx);
         self.refresh_answer();

@@ -21,7 +21,7 @@ use crate::model::read_next::Proposals;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::report::form::{Form, endings};
 use crate::report::text;
-use crate::ui::view::action::{Action, Command};
+use crate::ui::view::action::{Action, Command, Tables};
 use crate::ui::view::at_stake::Stamp;
 use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
@@ -110,10 +110,17 @@ impl TapcrossApp {
             Action::ReplaceTable(path, table) => self.replace_table(path, *table),
             Action::OpenTable(path) => self.open_table(&path),
             Action::KeepTables(tables) => self.keep_tables(tables),
-            Action::TableTo(path) if path.exists() => {
-                self.ask_to_replace(there_is_a_file(&path), Action::TableTo(path));
+            Action::WriteTables(which) => self.ask_where_tables_go(which, ctx),
+            Action::TableTo(path, which) if path.exists() => {
+                self.ask_to_replace(there_is_a_file(&path), Action::TableTo(path, which));
             }
-            Action::TableTo(path) => self.table_to(&path),
+            Action::TableTo(path, which) => self.tables_to(&path, &which),
+            Action::ChangeTable(table, keeping) => self.change_table(&table, keeping),
+            Action::MoveTable { file, folder } => self.move_table(&file, &folder),
+            Action::TakeFromLibrary(table) => self.take_from_library(*table),
+            Action::KeepJobsTable => self.keep_jobs_table(),
+            Action::KeepJobsOver(path) => self.keep_jobs_over(path),
+            Action::KeepJobsBeside => self.keep_jobs_beside(),
             Action::PickMachine(of) => self.pick_blower(TableFor::OtherMachine(of)),
             Action::Search => self.search(ctx),
             Action::StopSearch => self.view.search.iter().for_each(Search::stop),
@@ -184,7 +191,7 @@ impl TapcrossApp {
             Command::TypeTable => self.view.edit_table(None, TableFor::Job),
             Command::EditTable => self.edit_table(),
             Command::OpenTable => self.ask_for_a_table(ctx),
-            Command::WriteTable => self.ask_where_the_table_goes(ctx),
+            Command::WriteTable => self.ask_where_tables_go(Tables::Job, ctx),
             Command::FitChart => self.view.chart = self.view.chart.fit(),
             Command::HoldAxes => self.view.chart.holds_axes = !self.view.chart.holds_axes,
             Command::HideAnswers => {
@@ -512,8 +519,8 @@ impl TapcrossApp {
             self.report_to(&path, ctx);
         } else if let Action::SheetTo(path) = action {
             self.sheet_to(&path, ctx);
-        } else if let Action::TableTo(path) = action {
-            self.table_to(&path);
+        } else if let Action::TableTo(path, which) = action {
+            self.tables_to(&path, &which);
         } else if let Action::ThrowAway(autosave) = action {
             self.throw_away(&autosave);
         } else {

@@ -1,19 +1,17 @@
-//! Blower tables that come from files, and go into them.
+//! Blower tables that come from files, and that are kept.
 
 use std::path::{Path, PathBuf};
 
 use eframe::egui::Context;
 
 use crate::app::TapcrossApp;
-use crate::files::atomic_write::write_atomically;
-use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::library;
+use crate::files::picture_file;
 use crate::files::sheet_file::{self, TableFile};
-use crate::files::{blower_file, out_file, picture_file};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::TableFor;
-use crate::model::typed::table_sheet::{self, Parted};
 use crate::ui::view::Confirm;
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Keeping};
 use crate::ui::view::chart_trace::TraceView;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::table_editor::TableEditor;
@@ -43,13 +41,6 @@ impl TapcrossApp {
             self.view.table_for = TableFor::Job;
         }
         self.dialogs.ask(Purpose::OpenTable, ctx);
-    }
-
-    pub(super) fn ask_where_the_table_goes(&mut self, ctx: &Context) {
-        match &self.history.job().machine {
-            Some(_) => self.dialogs.ask(Purpose::SaveTable(self.suggested("csv")), ctx),
-            None => self.wrong("The job has no blower table to write yet: choose or type one first"),
-        }
     }
 
     /// Looks at the tables of a file, or opens the editor on the program's own.
@@ -114,7 +105,7 @@ impl TapcrossApp {
 
     /// Keeps tables among the person's own; those whose name is taken are told and left alone.
     pub(super) fn keep_tables(&mut self, tables: Vec<BlowerTable>) {
-        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
+        let Some(folder) = self.own_folder() else {
             self.wrong("Not kept: there is no folder to keep tables in; open them in the table editor one by one");
             return;
         };
@@ -145,41 +136,14 @@ impl TapcrossApp {
         }
     }
 
-    /// Writes the job's table: as a sheet for spreadsheets, or whole as the program's own by its ending.
-    pub(super) fn table_to(&mut self, path: &Path) {
-        let Some(table) = self.history.job().machine.clone() else {
-            self.wrong_path("The job has no blower table to write yet: choose or type one first".to_owned());
-            return;
-        };
-        let ends = |ending: &str| path.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
-        let text = match () {
-            () if ends("csv") => table_sheet::write([&table], Parted::ByCommas),
-            () if ends("tsv") || ends("tab") || ends("txt") => table_sheet::write([&table], Parted::ByTabs),
-            () if ends("ron") => blower_file::write(&table),
-            () => {
-                self.wrong_path(format!(
-                    "No table has that ending; give .csv or .tsv for a spreadsheet, .ron for all of it: {}",
-                    path.display()
-                ));
-                return;
-            }
-        };
-        if self.file.as_deref().is_some_and(|own| out_file::is_same(own, path)) {
-            self.wrong_path(format!("The table would replace the job; give another name: {}", path.display()));
-            return;
-        }
-        match write_atomically(path, text.as_bytes()) {
-            Ok(()) => {
-                self.view.path_prompt = None;
-                self.done(format!("Table written: {}", path.display()));
-            }
-            Err(error) => self.wrong_path(format!("{error:#}")),
-        }
-    }
-
     /// Keeps a table among the person's own and uses it in the job.
     pub(super) fn keep_table(&mut self, table: BlowerTable) {
-        let Some(folder) = self.places.as_ref().map(|places| places.blowers.clone()) else {
+        match self.view.table_editor.as_ref().map(|editor| editor.keeping.clone()) {
+            Some(Keeping::Over(path)) => return self.keep_in_library(Ok(path), table),
+            Some(Keeping::Beside(folder)) => return self.keep_in_library(Err(folder), table),
+            Some(Keeping::AndUse) | None => {}
+        }
+        let Some(folder) = self.own_folder() else {
             self.wrong("The table is used in this job, but there is no folder to keep it in");
             self.use_table(table);
             return;
@@ -200,14 +164,6 @@ impl TapcrossApp {
         }
     }
 
-    /// The person's own file of a table's name.
-    fn kept_under(&self, name: &str) -> Option<PathBuf> {
-        self.library.entries.iter().find_map(|entry| match &entry.origin {
-            Origin::Own(path) => Some(path.clone()).filter(|_| entry.table.name == name),
-            Origin::Shipped(_) => None,
-        })
-    }
-
     /// Puts a table in the place of one that was kept.
     pub(super) fn replace_table(&mut self, path: PathBuf, table: BlowerTable) {
         match library::replace_own(&path, &table) {
@@ -220,11 +176,5 @@ impl TapcrossApp {
         self.done(format!("Table kept: {}", path.display()));
         self.among_own(path, table.clone());
         self.use_table(table);
-    }
-
-    /// Lists a table first among the person's own.
-    fn among_own(&mut self, path: PathBuf, table: BlowerTable) {
-        self.library.entries.retain(|entry| entry.origin != Origin::Own(path.clone()));
-        self.library.entries.insert(0, LibraryEntry::new(table, Origin::Own(path)));
     }
 }

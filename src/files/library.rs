@@ -2,23 +2,22 @@
 //!
 //! Loading is tolerant: a file that cannot be used becomes a [`LibraryProblem`], and the rest still loads.
 
+pub mod folders;
+mod keeping;
 mod loading;
 mod search;
 
-use std::collections::BTreeSet;
-use std::fs;
+use std::collections::{BTreeSet, HashMap};
 use std::path::{Path, PathBuf};
 
-use anyhow::{Result, anyhow, bail};
-
-use crate::files::atomic_write::write_atomically;
 use crate::files::blower_file;
-use crate::files::plain_file::{self, MEGABYTE, Unread};
+use crate::files::plain_file::MEGABYTE;
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::severity::Severity;
-use crate::model::facts::table_check;
+use crate::model::facts::{table_check, table_difference};
 use crate::units::UnitSystem;
 
+pub use keeping::{file_name, move_own, replace_own, save_beside, save_own};
 pub use loading::{Batch, Loading, load_folder};
 
 /// Largest blower table that is read and written, in bytes; a job's file holds several.
@@ -67,14 +66,24 @@ pub struct LibraryEntry {
     pub table: BlowerTable,
     /// Where it comes from.
     pub origin: Origin,
+    /// The folder that it lies in, from the library's own, which is empty here.
+    pub folder: PathBuf,
     key: search::Key,
+    /// What tells its contents from another's ([`table_difference::contents`]).
+    contents: u64,
 }
 
 impl LibraryEntry {
-    /// An entry with its search words worked out.
+    /// An entry of the library's own folder or of the program, with its search words worked out.
     pub fn new(table: BlowerTable, origin: Origin) -> Self {
-        let key = search::Key::of(&table);
-        Self { table, origin, key }
+        Self::in_folder(table, origin, PathBuf::new())
+    }
+
+    /// An entry of one of the library's folders.
+    pub fn in_folder(table: BlowerTable, origin: Origin, folder: PathBuf) -> Self {
+        let key = search::Key::of(&table, &folders::words(&folder));
+        let contents = table_difference::contents(&table);
+        Self { table, origin, folder, key, contents }
     }
 
     /// The file of a person's own table.
@@ -105,11 +114,31 @@ impl LibraryProblem {
 /// Tables that can be picked, in the order in which they were loaded.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Library {
-    /// The tables.
+    /// The tables; changed by the library's functions alone, which know what else follows.
     pub entries: Vec<LibraryEntry>,
+    /// Where the tables of a name stand.
+    named: HashMap<String, Vec<usize>>,
+    /// How often the tables have changed.
+    changes: u64,
+}
+
+/// Another table that stands beside one of the same model name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Twin {
+    /// It has the same contents.
+    Same(usize),
+    /// It has other contents.
+    Other(usize),
 }
 
 impl Library {
+    /// A library of these tables, a person's own ones first.
+    pub fn of(entries: Vec<LibraryEntry>) -> Self {
+        let mut library = Self { entries, ..Self::default() };
+        library.have_changed();
+        library
+    }
+
     /// The machines inside the program; the problems are empty unless the program was built wrong.
     pub fn shipped() -> (Self, Vec<LibraryProblem>) {
         let read = |&(name, text): &(&'static str, &str)| match usable(text) {
@@ -117,7 +146,70 @@ impl Library {
             Err(message) => Err(LibraryProblem { path: PathBuf::from(name), message }),
         };
         let (entries, problems) = split(SHIPPED.iter().map(read));
-        (Self { entries }, problems)
+        (Self::of(entries), problems)
+    }
+
+    /// A number that is another one whenever the tables are others.
+    pub const fn changes(&self) -> u64 {
+        self.changes
+    }
+
+    /// Finds the tables of each name anew.
+    fn have_changed(&mut self) {
+        self.named.clear();
+        for (index, entry) in self.entries.iter().enumerate() {
+            match self.named.get_mut(&entry.table.name) {
+                Some(places) => places.push(index),
+                None => drop(self.named.insert(entry.table.name.clone(), vec![index])),
+            }
+        }
+        self.changes += 1;
+    }
+
+    /// Indices of the tables of a name, in the library's order.
+    pub fn named(&self, name: &str) -> &[usize] {
+        self.named.get(name).map(Vec::as_slice).unwrap_or_default()
+    }
+
+    /// What stands beside a table under the same name: first one with the same contents, else one with others.
+    pub fn twin(&self, index: usize) -> Option<Twin> {
+        let entry = self.entries.get(index)?;
+        let others = || self.named(&entry.table.name).iter().copied().filter(|other| *other != index);
+        let is_same = |other: &usize| self.entries.get(*other).is_some_and(|other| other.contents == entry.contents);
+        others().find(is_same).map(Twin::Same).or_else(|| others().next().map(Twin::Other))
+    }
+
+    /// The first table of a name whose contents are others, where none of that name has a table's own contents.
+    pub fn differing(&self, table: &BlowerTable) -> Option<&LibraryEntry> {
+        let places = self.named(&table.name);
+        let mut entries = places.iter().filter_map(|place| self.entries.get(*place));
+        let contents = if places.is_empty() { 0 } else { table_difference::contents(table) };
+        let first = entries.clone().next();
+        first.filter(|_| entries.all(|entry| entry.contents != contents))
+    }
+
+    /// Every folder that a person's own table lies in, and those above it, in the order of their names; the library's own folder, which is empty here, is the first.
+    pub fn folders(&self) -> Vec<&Path> {
+        let own = self.entries.iter().filter(|entry| entry.own_file().is_some());
+        let all: BTreeSet<&Path> = own.flat_map(|entry| entry.folder.ancestors()).chain([Path::new("")]).collect();
+        all.into_iter().collect()
+    }
+
+    /// Lists a table of a person's own: in the place of the one of that file, else first of all.
+    pub fn put_own(&mut self, entry: LibraryEntry) {
+        match self.entries.iter_mut().find(|there| there.origin == entry.origin) {
+            Some(there) => *there = entry,
+            None => self.entries.insert(0, entry),
+        }
+        self.have_changed();
+    }
+
+    /// Says that a file now lies elsewhere.
+    pub fn moved_own(&mut self, from: &Path, to: PathBuf, folder: PathBuf) {
+        if let Some(entry) = self.entries.iter_mut().find(|entry| entry.own_file() == Some(from)) {
+            *entry = LibraryEntry::in_folder(std::mem::take(&mut entry.table), Origin::Own(to), folder);
+        }
+        self.have_changed();
     }
 
     /// Names of the files inside the program.
@@ -131,6 +223,7 @@ impl Library {
         entries.retain(|entry| entry.own_file().is_none_or(|file| !there.contains(file)));
         let place = self.own_count();
         self.entries.splice(place..place, entries);
+        self.have_changed();
     }
 
     /// How many of the tables, all at the beginning, are a person's own.
@@ -140,78 +233,12 @@ impl Library {
 
     /// Indices of the entries in which every word of `words` occurs, best first.
     ///
-    /// Words are looked for in name, kind, motor, cooling capacity (`3.5`, `3½`, `3.5 ton`, `42` kBtu/h); capitals do not matter.
+    /// Words are looked for in name, folder, kind, motor, cooling capacity (`3.5`, `3½`, `3.5 ton`, `42` kBtu/h); capitals do not matter.
     /// A name that begins with the words comes first, then one with a word that begins with the first of them, then the rest, each in the library's order.
     /// Without words every entry is found.
     pub fn search(&self, words: &str) -> Vec<usize> {
         search::matches(self.entries.iter().map(|entry| &entry.key), words)
     }
-}
-
-/// Saves a new table of a person's own and gives its file; an equal table that is already there is left as it is.
-///
-/// # Errors
-/// When the table has no name, when something else already has the file's name, when the table is too large to open again, and when the disk refuses; nothing is overwritten.
-pub fn save_own(folder: &Path, table: &BlowerTable) -> Result<PathBuf> {
-    let path = folder.join(file_name(&table.name)?);
-    let text = text_that_opens_again(&path, table)?;
-    let taken_by = match plain_file::read_text(&path, LARGEST) {
-        Ok(old) if old == text => return Ok(path),
-        Ok(old) => blower_file::parse(&old).map_or(NO_TABLE.to_owned(), |old| format!("\"{}\"", old.name)),
-        Err(Unread::Missing) => {
-            make_folder(folder)?;
-            write_atomically(&path, text.as_bytes())?;
-            return Ok(path);
-        }
-        Err(Unread::Unplain(kind)) => kind.to_string(),
-        Err(Unread::System(error)) => {
-            bail!("Not saved: the system said \"{}\": {}", plain_file::said(&error), path.display())
-        }
-        Err(_unreadable) => NO_TABLE.to_owned(),
-    };
-    bail!(
-        "Not saved: {taken_by} already has the file of that name and is untouched; give the table another name: {}",
-        path.display()
-    );
-}
-
-/// How sentences name a file that gives no table.
-const NO_TABLE: &str = "a file that is no blower table";
-
-fn make_folder(folder: &Path) -> Result<()> {
-    fs::create_dir_all(folder).map_err(|error| {
-        let why = plain_file::said(&error);
-        anyhow!("Not saved: the folder for your own tables cannot be made ({why}): {}", folder.display())
-    })
-}
-
-/// Writes a changed table over the file that its entry came from ([`Origin::Own`]).
-///
-/// # Errors
-/// When the table is too large to open again and when the disk refuses; the old file is then untouched.
-pub fn replace_own(path: &Path, table: &BlowerTable) -> Result<()> {
-    write_atomically(path, text_that_opens_again(path, table)?.as_bytes())
-}
-
-fn text_that_opens_again(path: &Path, table: &BlowerTable) -> Result<String> {
-    let text = blower_file::write(table);
-    if text.len() as u64 > LARGEST {
-        let (has, most) = ((text.len() as u64).div_ceil(MEGABYTE), LARGEST / MEGABYTE);
-        bail!("Not saved: the table is too large, {has} MB, of which a file holds at most {most}: {}", path.display());
-    }
-    Ok(text)
-}
-
-/// A file name from a table's name: small letters and digits of the Latin alphabet, joined by hyphens.
-fn file_name(name: &str) -> Result<String> {
-    let letters =
-        name.chars().map(|letter| if letter.is_ascii_alphanumeric() { letter.to_ascii_lowercase() } else { ' ' });
-    let words = letters.collect::<String>().split_whitespace().collect::<Vec<_>>().join("-");
-    let stem: String = words.chars().take(80).collect();
-    if stem.is_empty() {
-        bail!("Not saved: the table's name \"{name}\" has no letter or digit to name its file by");
-    }
-    Ok(format!("{stem}.ron"))
 }
 
 /// The table of a file's text, unless the table as a whole cannot be right; a single bad tap does not stop it.

@@ -19,6 +19,7 @@ pub mod paper;
 pub mod problems;
 pub mod read_next;
 mod sides;
+pub mod table_differences;
 pub mod tables;
 mod thin_air;
 pub mod visit;

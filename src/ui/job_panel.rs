@@ -40,7 +40,7 @@ const SHORT: usize = 5;
 
 /// Draws the panel.
 pub fn job_panel(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>) {
-    equipment(ui, screen, out);
+    equipment(ui, screen, view, out);
     if screen.job.machine.is_some() {
         call_and_tap(ui, screen, out);
         visit::visit(ui, screen, view, out);
@@ -168,7 +168,7 @@ fn fact(ui: &mut Ui, name: &str, value: &str) {
     });
 }
 
-fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
+fn equipment(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action>) {
     label::heading(ui, "Equipment");
     if let Some(table) = &screen.job.machine {
         let ink = theme::palette(ui).ink;
@@ -184,6 +184,7 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         for (_, said) in tables::remarks(screen.job, &screen.answer.table_problems, screen.units).take(3) {
             label::question(ui, &said);
         }
+        against_library(ui, view, out);
     } else {
         label::caption(ui, "No blower yet. Choose one, or type its table from the door panel.");
     }
@@ -197,6 +198,24 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, out: &mut Vec<Action>) {
         };
         if command_button(ui, name, command).clicked() {
             out.push(command.into());
+        }
+    });
+}
+
+/// Where the library's table of that name is another: in what, and what can be done about it.
+fn against_library(ui: &mut Ui, view: &View, out: &mut Vec<Action>) {
+    let Some((sentence, library)) = &view.against_library.differs else {
+        return;
+    };
+    label::question(ui, sentence);
+    ui.horizontal_wrapped(|ui| {
+        let take = "The library's table takes the place of this job's copy; undo brings this one back";
+        if hint::and_under_the_pointer(ui.button("Take the library's"), take).clicked() {
+            out.push(Action::TakeFromLibrary(Box::new(library.clone())));
+        }
+        let keep = "This job's copy becomes a table of the library; the job stays as it is";
+        if hint::and_under_the_pointer(ui.button("Keep this one"), keep).clicked() {
+            out.push(Action::KeepJobsTable);
         }
     });
 }

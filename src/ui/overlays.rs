@@ -97,7 +97,7 @@ const fn verb(purpose: &Purpose) -> &'static str {
         Purpose::ShowBeside => "Show",
         Purpose::Logo => "Take it",
         Purpose::SaveJob(..) => "Save",
-        Purpose::SaveReport(_) | Purpose::SaveSheet(_) | Purpose::SaveTable(_) => "Write",
+        Purpose::SaveReport(_) | Purpose::SaveSheet(_) | Purpose::SaveTable(..) => "Write",
     }
 }
 

@@ -1,16 +1,19 @@
-//! The blower picker: search as one types, take with Enter.
+//! The blower picker: search as one types, take with Enter; under the list what else can be done with a table.
 
-use eframe::egui::{
-    self, Align, Event, FontId, Id, Key, Modal, Modifiers, Rect, Role, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
-    pos2, vec2,
-};
+mod foot;
+mod moving;
+mod rows;
 
-use crate::files::library::{Library, LibraryEntry, Origin};
+use eframe::egui::{self, Event, Id, Key, Modal, Modifiers, Role, ScrollArea, TextEdit, Ui, WidgetInfo};
+
+use crate::files::library::{Library, LibraryEntry};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::TableFor;
+use crate::ui::picker::foot::Work;
+use crate::ui::picker::rows::{Pressed, ROW, RowWords};
 use crate::ui::theme;
-use crate::ui::view::action::{Action, Command};
-use crate::ui::view::{Picker, Screen, View};
+use crate::ui::view::action::{Action, Command, Keeping, Tables};
+use crate::ui::view::{Moving, Picker, Screen, Searched, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
@@ -18,8 +21,10 @@ use crate::units::{UnitSystem, show};
 const WIDTH: f32 = 620.0;
 /// Tallest that the list gets, points.
 const LIST_HEIGHT: f32 = 420.0;
-/// Height of one row, points.
-const ROW: f32 = 48.0;
+/// Height of everything in the picker but the list, points.
+const AROUND_THE_LIST: f32 = 340.0;
+/// Name of the search field.
+const SEARCH: &str = "blower search";
 /// Lines under the tables: to type one, to read some from a file.
 const OTHER_WAYS: usize = 2;
 
@@ -31,6 +36,8 @@ enum Chosen {
     NewTable,
     /// To read it from a file.
     File,
+    /// To do something else with the table under the cursor.
+    Work(Work),
 }
 
 /// Draws the picker while `view.picker` is there.
@@ -46,7 +53,7 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
     let frame = egui::Frame::popup(ui.style()).inner_margin(16);
     let modal = Modal::new(Id::unique("blower picker")).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width((window.x - 64.0).min(WIDTH));
-        contents(ui, screen, picker, title, (window.y - 260.0).clamp(ROW * 2.0, LIST_HEIGHT))
+        contents(ui, screen, picker, title, (window.y - AROUND_THE_LIST).clamp(ROW * 2.0, LIST_HEIGHT))
     });
     match modal.inner {
         Some(Chosen::Table(index)) => {
@@ -59,14 +66,42 @@ pub fn show(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Act
             view.edit_table(None, view.table_for);
         }
         Some(Chosen::File) => out.push(Command::OpenTable.into()),
-        None if modal.should_close() => view.picker = None,
+        Some(Chosen::Work(work)) => out.extend(begin(&work, screen.library, picker)),
+        None if modal.should_close() && picker.moving.is_none() => view.picker = None,
         None => {}
     }
+    moving::show(ui, screen, view, out);
+}
+
+/// Begins work on the table under the cursor.
+fn begin(work: &Work, library: &Library, picker: &mut Picker) -> Option<Action> {
+    let listed = |index: &usize| library.entries.get(*index);
+    if matches!(work, Work::WriteAll) {
+        let all = picker.found.iter().filter_map(listed).map(|entry| entry.table.clone());
+        return Some(Action::WriteTables(Tables::These(all.collect())));
+    }
+    let entry = picker.found.get(picker.cursor).and_then(listed)?;
+    let table = entry.table.clone();
+    match (work, entry.own_file()) {
+        (Work::Change, Some(file)) => Some(Action::ChangeTable(Box::new(table), Keeping::Over(file.to_path_buf()))),
+        (Work::Move, Some(file)) => {
+            picker.moving = Some(Moving::of(table.name, file.to_path_buf(), entry.folder.clone()));
+            None
+        }
+        (Work::Change | Work::Copy | Work::Move, _) => Some(copy(entry)),
+        (Work::Write | Work::WriteAll, _) => Some(Action::WriteTables(Tables::These(vec![table]))),
+    }
+}
+
+/// The editor on a copy of a table, which is kept beside it.
+fn copy(entry: &LibraryEntry) -> Action {
+    let table = BlowerTable { name: format!("{} (copy)", entry.table.name), ..entry.table.clone() };
+    Action::ChangeTable(Box::new(table), Keeping::Beside(entry.folder.clone()))
 }
 
 fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, height: f32) -> Option<Chosen> {
     label::strong(ui, title);
-    let keys = Keys::take(ui);
+    let keys = if picker.moving.is_none() { Keys::take(ui, picker) } else { Keys::default() };
     let is_first = picker.searched.is_none();
     let field = search_field(ui, picker, is_first);
     search(picker, screen.library);
@@ -78,7 +113,10 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, 
     }
     let clicked = list(ui, screen, picker, height, moved || field.changed());
     ui.add_space(theme::STEP * 0.5);
-    label::caption(ui, "Arrow keys move, Enter takes, Escape closes");
+    label::caption(ui, "Arrow keys move, Enter takes, Tab goes to what else can be done, Escape closes");
+    if let Some(work) = foot::foot(ui, screen, picker) {
+        return Some(Chosen::Work(work));
+    }
     let entered = (keys.enter && (field.has_focus() || field.lost_focus())).then_some(picker.cursor);
     let row = clicked.or(entered)?;
     let other_way = if row == picker.found.len() { Chosen::NewTable } else { Chosen::File };
@@ -86,18 +124,21 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, 
 }
 
 /// Keys that belong to the list, taken before the search field sees them.
+#[derive(Default)]
 struct Keys {
     steps: isize,
     enter: bool,
 }
 
 impl Keys {
-    fn take(ui: &Ui) -> Self {
+    /// Enter belongs to whatever button has the keys.
+    fn take(ui: &Ui, picker: &Picker) -> Self {
+        let takes = picker.searched.is_none() || ui.memory(|memory| memory.has_focus(Id::unique(SEARCH)));
         ui.input_mut(|input| {
             let mut count = |key| input.count_and_consume_key(Modifiers::NONE, key).cast_signed();
             let lines = count(Key::ArrowDown) - count(Key::ArrowUp);
             let pages = count(Key::PageDown) - count(Key::PageUp);
-            Self { steps: lines + 8 * pages, enter: count(Key::Enter) > 0 }
+            Self { steps: lines + 8 * pages, enter: takes && count(Key::Enter) > 0 }
         })
     }
 }
@@ -106,8 +147,8 @@ fn search_field(ui: &mut Ui, picker: &mut Picker, is_first: bool) -> egui::Respo
     let before = picker.words.clone();
     let response = ui.add(
         TextEdit::singleline(&mut picker.words)
-            .id(Id::unique("blower search"))
-            .hint_text("Model, motor, tons: 42t, psc, 3½ ton")
+            .id(Id::unique(SEARCH))
+            .hint_text("Model, motor, tons, folder: 42t, psc, 3½ ton")
             .desired_width(f32::INFINITY)
             .margin(egui::Margin::symmetric(10, 8)),
     );
@@ -133,7 +174,8 @@ fn text_of(event: &Event) -> Option<&str> {
 
 /// Searches again when the words or the library have changed; the cursor begins anew with other words only.
 fn search(picker: &mut Picker, library: &Library) {
-    let is_searched = |(words, tables): &(String, usize)| *words == picker.words && *tables == library.entries.len();
+    let changes = library.changes();
+    let is_searched = |searched: &Searched| searched.words == picker.words && searched.changes == changes;
     if picker.searched.as_ref().is_some_and(is_searched) {
         return;
     }
@@ -141,14 +183,14 @@ fn search(picker: &mut Picker, library: &Library) {
     picker.found = library.search(&picker.words);
     let place = under_cursor.and_then(|table| picker.found.iter().position(|found| *found == table));
     picker.cursor = place.unwrap_or_default();
-    picker.searched = Some((picker.words.clone(), library.entries.len()));
+    picker.searched = Some(Searched { words: picker.words.clone(), tables: library.entries.len(), changes });
 }
 
 /// The table that the cursor was moved to, where it stands now that own tables have come in before the program's; nothing once the words are others.
 fn table_under_cursor(picker: &Picker, library: &Library) -> Option<usize> {
-    let (_, tables) = picker.searched.as_ref().filter(|(words, _)| *words == picker.words && picker.cursor > 0)?;
+    let searched = picker.searched.as_ref().filter(|searched| searched.words == picker.words && picker.cursor > 0)?;
     let table = *picker.found.get(picker.cursor)?;
-    let came_in = library.entries.len().checked_sub(*tables)?;
+    let came_in = library.entries.len().checked_sub(searched.tables)?;
     let was_own = table + came_in < library.own_count();
     Some(if was_own { table } else { table + came_in })
 }
@@ -162,8 +204,8 @@ fn nothing_found(ui: &mut Ui, picker: &Picker, library: &Library) {
     label::caption(ui, text);
 }
 
-/// Draws the rows that can be seen; gives the one that was clicked.
-fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &Picker, height: f32, follow: bool) -> Option<usize> {
+/// Draws the rows that can be seen; gives the one that was taken. One that more is asked of comes under the cursor.
+fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, height: f32, follow: bool) -> Option<usize> {
     let rows = picker.found.len() + OTHER_WAYS;
     ui.spacing_mut().item_spacing.y = 2.0;
     let mut area = ScrollArea::vertical().id_salt("blowers").max_height(height).auto_shrink([false, true]);
@@ -173,11 +215,17 @@ fn list(ui: &mut Ui, screen: &Screen<'_>, picker: &Picker, height: f32, follow: 
     let mut clicked = None;
     area.show_rows(ui, ROW, rows, |ui, range| {
         for row in range {
-            let entry = picker.found.get(row).and_then(|index| screen.library.entries.get(*index));
-            let other_way = || if row == picker.found.len() { new_table_words() } else { file_words() };
-            let words = entry.map_or_else(other_way, |entry| entry_words(entry, screen.units));
-            if table_row(ui, &words, row == picker.cursor).clicked() {
-                clicked = Some(row);
+            let index = picker.found.get(row);
+            let entry = index.and_then(|index| Some((*index, screen.library.entries.get(*index)?)));
+            let words = match entry {
+                Some((index, entry)) => RowWords::of(screen.library, index, entry, screen.units),
+                None if row == picker.found.len() => RowWords::new_table(),
+                None => RowWords::file(),
+            };
+            match rows::table_row(ui, &words, row == picker.cursor) {
+                Some(Pressed::Row) => clicked = Some(row),
+                Some(Pressed::More) => picker.cursor = row,
+                None => {}
             }
         }
     });
@@ -191,39 +239,6 @@ fn offset_for(ui: &Ui, cursor: usize, rows: usize, height: f32) -> f32 {
     ((cursor as f32 + 0.5) * step - height / 2.0).clamp(0.0, most)
 }
 
-/// What a row says.
-struct RowWords {
-    name: String,
-    about: String,
-    mark: &'static str,
-}
-
-fn new_table_words() -> RowWords {
-    RowWords {
-        name: "Type a new table…".to_owned(),
-        about: "From the door panel, the manual, or pasted from a sheet".to_owned(),
-        mark: "",
-    }
-}
-
-fn file_words() -> RowWords {
-    RowWords {
-        name: Command::OpenTable.name().to_owned(),
-        about: "CSV or text from a spreadsheet, several machines at once; or a picture of a fan chart".to_owned(),
-        mark: "",
-    }
-}
-
-fn entry_words(entry: &LibraryEntry, units: UnitSystem) -> RowWords {
-    let table = &entry.table;
-    let mark = match (&entry.origin, table.illustrative) {
-        (_, true) => "illustrative",
-        (Origin::Own(_), false) => "own table",
-        (Origin::Shipped(_), false) => "",
-    };
-    RowWords { name: table.name.clone(), about: about(table, units), mark }
-}
-
 /// A machine in a line: motor, capacity, kind, plate, taps.
 pub fn about(table: &BlowerTable, units: UnitSystem) -> String {
     let word = table.motor.tap_word();
@@ -234,43 +249,6 @@ pub fn about(table: &BlowerTable, units: UnitSystem) -> String {
     parts.extend(table.rated_maximum.map(|plate| format!("rated to {}", show::pressure(plate, units))));
     parts.push(format!("{} {word}{plural}", table.taps.len()));
     parts.join(" · ")
-}
-
-fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) -> egui::Response {
-    let palette = theme::palette(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
-    response.widget_info(|| WidgetInfo::selected(Role::ListBoxOption, true, is_under_cursor, &words.name));
-    let (fill, bar) = (palette.raised, palette.tap_high);
-    if is_under_cursor || response.hovered() {
-        ui.painter().rect_filled(rect, 5.0, fill);
-    }
-    if is_under_cursor {
-        let edge = Rect::from_min_size(rect.min, vec2(3.0, rect.height()));
-        ui.painter().rect_filled(edge, 1.5, bar);
-    }
-    let inner = rect.shrink2(vec2(12.0, 5.0));
-    let mark_width = if words.mark.is_empty() { 0.0 } else { 90.0 };
-    line(
-        ui,
-        &words.name,
-        theme::strong(theme::BODY),
-        palette.ink,
-        Rect::from_min_max(inner.min, pos2(inner.max.x - mark_width, inner.max.y)),
-        Align::Min,
-    );
-    line(ui, words.mark, theme::regular(theme::SMALL), palette.quiet, inner, Align::Max);
-    let lower = Rect::from_min_max(pos2(inner.min.x, inner.min.y + 20.0), inner.max);
-    line(ui, &words.about, theme::regular(theme::SMALL), palette.quiet, lower, Align::Min);
-    response
-}
-
-/// One line of text at the top of a rectangle, cut with an ellipsis.
-fn line(ui: &Ui, text: &str, font: FontId, colour: egui::Color32, within: Rect, align: Align) {
-    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
-    job.wrap = egui::text::TextWrapping::truncate_at_width(within.width());
-    let galley = ui.painter().layout_job(job);
-    let left = if align == Align::Max { within.max.x - galley.size().x } else { within.min.x };
-    ui.painter().galley(pos2(left, within.min.y), galley, colour);
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use crate::units::{
 };
 
 /// What a number is of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Quantity {
     /// Static pressure or a drop, in. w.c.
     Pressure,

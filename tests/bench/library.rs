@@ -51,7 +51,7 @@ fn load(criterion: &mut Criterion) {
 fn search(criterion: &mut Criterion) {
     let tables = texts().into_iter().map(|text| blower_file::parse(&text).expect("a table that was just written"));
     let origin = tapcross::files::library::Origin::Shipped("bench");
-    let library = Library { entries: tables.map(|table| LibraryEntry::new(table, origin.clone())).collect() };
+    let library = Library::of(tables.map(|table| LibraryEntry::new(table, origin.clone())).collect());
     let mut group = criterion.benchmark_group("a keystroke among 5,000 tables");
     for words in ["a", "heat-pump", "psc 3.5 ton", "gf-80t no. 49", "nothing like it"] {
         group.bench_function(words, |bench| bench.iter(|| library.search(black_box(words))));

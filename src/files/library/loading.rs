@@ -1,12 +1,12 @@
 //! Reading a person's folder of tables, in one go or on a thread of its own that hands over what it has.
 
-use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use super::folders::{self, Found};
 use super::{LARGEST, LibraryEntry, LibraryProblem, Origin, usable};
 use crate::files::{plain_file, ron_words};
 
@@ -24,7 +24,7 @@ pub struct Batch {
     pub problems: Vec<LibraryProblem>,
 }
 
-/// Reads every `.ron` file of a folder, in the order of file names; a folder that does not exist yet is an empty one.
+/// Reads every `.ron` file of a folder and of those inside it ([`folders::walk`]), each folder's in the order of file names; a folder that does not exist yet is an empty one.
 ///
 /// Of many problems a handful is told and the others are counted.
 pub fn load_folder(folder: &Path) -> (Vec<LibraryEntry>, Vec<LibraryProblem>) {
@@ -93,20 +93,17 @@ impl Batch {
 /// Nobody wants what is read any more.
 struct Ended;
 
-/// Reads a folder batch by batch until it is read or nobody takes them.
+/// Reads a folder and those inside it batch by batch until they are read or nobody takes them.
 fn read(folder: &Path, mut hand_over: impl FnMut(Batch) -> Result<(), Ended>) {
-    let paths = match ron_files(folder) {
-        Ok(paths) => paths,
-        Err(problem) => {
-            let _nothing_else_to_say = hand_over(Batch::of_problem(problem));
-            return;
-        }
-    };
+    let (files, problems) = folders::walk(folder);
+    if !problems.is_empty() && hand_over(Batch { entries: Vec::new(), problems }).is_err() {
+        return;
+    }
     let mut unusable = 0;
-    for paths in paths.chunks(BATCH) {
+    for files in files.chunks(BATCH) {
         let mut batch = Batch::default();
-        for path in paths {
-            match load_file(path) {
+        for file in files {
+            match load_file(file) {
                 Ok(entry) => batch.entries.push(entry),
                 Err(problem) if unusable < TOLD => {
                     unusable += 1;
@@ -133,8 +130,9 @@ fn not_told(folder: &Path, more: usize) -> LibraryProblem {
     }
 }
 
+/// That a folder cannot be read, and why.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the system has dozens of other errors and may get more")]
-fn folder_problem(folder: &Path, error: &std::io::Error) -> LibraryProblem {
+pub(super) fn folder_problem(folder: &Path, error: &std::io::Error) -> LibraryProblem {
     let why = match error.kind() {
         ErrorKind::NotADirectory => "it is not a folder".to_owned(),
         ErrorKind::PermissionDenied => "there is no permission to read it".to_owned(),
@@ -146,21 +144,10 @@ fn folder_problem(folder: &Path, error: &std::io::Error) -> LibraryProblem {
     }
 }
 
-fn ron_files(folder: &Path) -> Result<Vec<PathBuf>, LibraryProblem> {
-    let listed = match fs::read_dir(folder) {
-        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
-        listed => listed.and_then(|entries| entries.map(|entry| entry.map(|entry| entry.path())).collect()),
-    };
-    let mut paths: Vec<PathBuf> = listed.map_err(|error| folder_problem(folder, &error))?;
-    paths.retain(|path| path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("ron")));
-    paths.sort();
-    Ok(paths)
-}
-
-fn load_file(path: &Path) -> Result<LibraryEntry, LibraryProblem> {
+fn load_file(Found { path, folder }: &Found) -> Result<LibraryEntry, LibraryProblem> {
     let read = plain_file::read_text(path, LARGEST).map_err(|unread| unread.to_string());
     match read.and_then(|text| usable(&text)) {
-        Ok(table) => Ok(LibraryEntry::new(table, Origin::Own(path.to_path_buf()))),
-        Err(message) => Err(LibraryProblem { path: path.to_path_buf(), message: ron_words::shortened(&message) }),
+        Ok(table) => Ok(LibraryEntry::in_folder(table, Origin::Own(path.clone()), folder.clone())),
+        Err(message) => Err(LibraryProblem { path: path.clone(), message: ron_words::shortened(&message) }),
     }
 }

@@ -12,10 +12,10 @@ pub(super) struct Key {
 }
 
 impl Key {
-    pub(super) fn of(table: &BlowerTable) -> Self {
+    pub(super) fn of(table: &BlowerTable, folder: &str) -> Self {
         let capacity = table.cooling.map(capacity_words).unwrap_or_default();
         let name = table.name.to_lowercase();
-        let rest = format!("{} {} {capacity}", table.kind.name(), table.motor.name());
+        let rest = format!("{} {} {capacity} {folder}", table.kind.name(), table.motor.name());
         Self { text: format!("{name}\n{}", rest.to_lowercase()), name_end: name.len() }
     }
 

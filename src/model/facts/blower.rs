@@ -5,7 +5,7 @@ use crate::model::facts::element_kind::ElementKind;
 use crate::units::{Airflow, Altitude, Capacity, Density, HeatRate, Power, Pressure, Speed, TemperatureRise, Voltage};
 
 /// What kind of machine holds the blower; sets the first order of the air path.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum EquipmentKind {
     /// Gas or oil furnace: filter, blower, heat exchanger, then a coil outside the cabinet.
     #[default]
@@ -43,7 +43,7 @@ impl EquipmentKind {
 }
 
 /// How the motor behaves when the static pressure changes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum MotorFamily {
     /// Permanent split capacitor: airflow falls steadily as static rises.
     PermanentSplitCapacitor,
@@ -81,7 +81,7 @@ impl MotorFamily {
 }
 
 /// What the thermostat asks for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Call {
     /// Cooling, high or only stage.
     #[default]
@@ -124,7 +124,7 @@ impl Call {
 }
 
 /// Whether the blower's own parts stood in the air while the table was made.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum PartInTest {
     /// The part was not there.
     #[default]
@@ -134,7 +134,7 @@ pub enum PartInTest {
 }
 
 /// The coil while the table was made.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum CoilInTest {
     /// No coil: whatever is fitted is external.
     #[default]
@@ -153,7 +153,7 @@ impl CoilInTest {
 }
 
 /// Where the return enters the cabinet.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum ReturnOpenings {
     /// Not said.
     #[default]
@@ -167,7 +167,7 @@ pub enum ReturnOpenings {
 }
 
 /// How the cabinet stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Position {
     /// Not said.
     #[default]

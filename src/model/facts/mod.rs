@@ -28,5 +28,6 @@ pub mod refusal;
 pub mod severity;
 pub mod standing;
 pub mod table_check;
+pub mod table_difference;
 pub mod target;
 pub mod told;

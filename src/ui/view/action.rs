@@ -11,6 +11,27 @@ use crate::model::facts::change::ChangeId;
 use crate::ui::view::at_stake::Stamp;
 use crate::units::UnitSystem;
 
+/// What keeping the table of the editor means.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Keeping {
+    /// It is kept among a person's own under its name, and used at once.
+    #[default]
+    AndUse,
+    /// It goes back to the person's own file that it came from, and nothing else changes.
+    Over(PathBuf),
+    /// It is kept as another one in this folder of the library, and nothing else changes.
+    Beside(PathBuf),
+}
+
+/// Which tables are written to a file.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Tables {
+    /// The job's.
+    Job,
+    /// These of the library.
+    These(Vec<BlowerTable>),
+}
+
 /// One thing to do.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Action {
@@ -69,8 +90,27 @@ pub enum Action {
     OpenTable(PathBuf),
     /// Keep tables in a person's own library.
     KeepTables(Vec<BlowerTable>),
-    /// Write the job's blower table here; a file that is there is asked about first.
-    TableTo(PathBuf),
+    /// Ask where tables are written to.
+    WriteTables(Tables),
+    /// Write tables here; a file that is there is asked about first.
+    TableTo(PathBuf, Tables),
+    /// Open the editor on a table of the library, and say where it is kept.
+    ChangeTable(Box<BlowerTable>, Keeping),
+    /// Move a person's own table to another folder of the library.
+    MoveTable {
+        /// Its file.
+        file: PathBuf,
+        /// The folder, from the library's own.
+        folder: PathBuf,
+    },
+    /// Use a table of the library in the place of the job's own copy.
+    TakeFromLibrary(Box<BlowerTable>),
+    /// Keep the job's own copy as a table of the library, whatever of that name is there.
+    KeepJobsTable,
+    /// The same, in the place of the person's own file of its name.
+    KeepJobsOver(PathBuf),
+    /// The same, beside every other of its name.
+    KeepJobsBeside,
     /// Pick the table of another machine on the ducts: of a change that is there, or of a new one.
     PickMachine(Option<ChangeId>),
     /// Search the cheapest sets of changes that reach the target.
@@ -111,7 +151,14 @@ impl Action {
             | Self::ReplaceTable(..)
             | Self::OpenTable(_)
             | Self::KeepTables(_)
-            | Self::TableTo(_)
+            | Self::WriteTables(_)
+            | Self::TableTo(..)
+            | Self::ChangeTable(..)
+            | Self::MoveTable { .. }
+            | Self::TakeFromLibrary(_)
+            | Self::KeepJobsTable
+            | Self::KeepJobsOver(_)
+            | Self::KeepJobsBeside
             | Self::PickMachine(_)
             | Self::Search
             | Self::StopSearch => None,

@@ -3,7 +3,7 @@
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
-use crate::ui::view::action::Action;
+use crate::ui::view::action::{Action, Tables};
 use crate::ui::view::at_stake::Stamp;
 
 /// What a path is wanted for.
@@ -23,8 +23,8 @@ pub enum Purpose {
     SaveSheet(String),
     /// Looking at the blower tables of a file.
     OpenTable,
-    /// Writing the blower table; the name suggested, whose ending says what is meant.
-    SaveTable(String),
+    /// Writing blower tables; the name suggested, whose ending says what is meant, and which.
+    SaveTable(String, Tables),
 }
 
 impl Purpose {
@@ -38,7 +38,8 @@ impl Purpose {
             Self::SaveReport(_) => "Write the results",
             Self::SaveSheet(_) => "Write a field sheet",
             Self::OpenTable => "Open blower tables",
-            Self::SaveTable(_) => "Write the blower table",
+            Self::SaveTable(_, Tables::Job) => "Write the blower table",
+            Self::SaveTable(_, Tables::These(_)) => "Write blower tables",
         }
     }
 
@@ -46,7 +47,7 @@ impl Purpose {
     pub fn completed(&self, path: &Path) -> PathBuf {
         let ending = match self {
             Self::SaveJob(..) => Some("ron"),
-            Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name) => {
+            Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name, _) => {
                 Path::new(name).extension().and_then(OsStr::to_str)
             }
             Self::OpenJob(_) | Self::ShowBeside | Self::Logo | Self::OpenTable => None,
@@ -66,7 +67,7 @@ impl Purpose {
             Self::SaveReport(_) => Action::ReportTo(path),
             Self::SaveSheet(_) => Action::SheetTo(path),
             Self::OpenTable => Action::OpenTable(path),
-            Self::SaveTable(_) => Action::TableTo(path),
+            Self::SaveTable(_, which) => Action::TableTo(path, which.clone()),
         }
     }
 
@@ -74,7 +75,7 @@ impl Purpose {
     pub fn suggested(&self) -> &str {
         match self {
             Self::OpenJob(_) | Self::ShowBeside | Self::Logo | Self::OpenTable => "",
-            Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name) => name,
+            Self::SaveJob(name, _) | Self::SaveReport(name) | Self::SaveSheet(name) | Self::SaveTable(name, _) => name,
         }
     }
 }

@@ -7,6 +7,7 @@ use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::company::Picture;
 use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{Block, DraftProblem, DraftRow, HeadField, Place, TableDraft};
+use crate::ui::view::action::Keeping;
 use crate::ui::view::table_photo::PhotoView;
 
 /// A place of the grid: row 0 holds the names of the columns, column 0 the static pressures.
@@ -81,6 +82,8 @@ pub struct TableEditor {
     pub(in crate::ui) cursor: Spot,
     pub(in crate::ui) go_to: Option<GoTo>,
     pub(in crate::ui) leaving: Leaving,
+    /// What keeping the table means.
+    pub keeping: Keeping,
     /// What the last paste did.
     pub(in crate::ui) said: Vec<String>,
     /// The grid before each step, the latest last.
@@ -116,6 +119,7 @@ impl TableEditor {
             cursor: Spot { row: 1, column: 1 },
             go_to: Some(GoTo::Name),
             leaving: Leaving::No,
+            keeping: Keeping::AndUse,
             said: Vec::new(),
             undo: Vec::new(),
             redo: Vec::new(),

@@ -1,0 +1,241 @@
+//! The library as a person keeps it: tables changed, copied, moved and given away, and the job's own copy beside them.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use eframe::egui::Context;
+
+use crate::app::TapcrossApp;
+use crate::files::atomic_write::write_atomically;
+use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::{blower_file, out_file};
+use crate::model::facts::blower::BlowerTable;
+use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
+use crate::model::typed::table_sheet::{self, Parted};
+use crate::model::wording::table_differences;
+use crate::ui::view::action::{Action, Keeping, Tables};
+use crate::ui::view::path_prompt::Purpose;
+use crate::ui::view::{AgainstLibrary, Confirm, Picker};
+
+/// What is said where the job has no table.
+const NO_TABLE: &str = "The job has no blower table to write yet: choose or type one first";
+/// What is said where the system names no folder for a person's own tables.
+const NO_FOLDER: &str = "Not kept: there is no folder to keep tables in";
+
+impl TapcrossApp {
+    /// The folder of a person's own tables.
+    pub(super) fn own_folder(&self) -> Option<PathBuf> {
+        self.places.as_ref().map(|places| places.blowers.clone())
+    }
+
+    /// Lists a table that was kept: in the place of the one of that file, else first among the person's own.
+    pub(super) fn among_own(&mut self, path: PathBuf, table: BlowerTable) {
+        let root = self.own_folder().unwrap_or_default();
+        let folder = path.parent().and_then(|folder| folder.strip_prefix(root).ok()).unwrap_or(Path::new(""));
+        let folder = folder.to_path_buf();
+        self.library.put_own(LibraryEntry::in_folder(table, Origin::Own(path), folder));
+    }
+
+    /// The person's own file of a table's name.
+    pub(super) fn kept_under(&self, name: &str) -> Option<PathBuf> {
+        let mut named = self.library.named(name).iter().filter_map(|index| self.library.entries.get(*index));
+        named.find_map(|entry| entry.own_file().map(Path::to_path_buf))
+    }
+
+    /// Opens the editor on a table of the library, unless that is past all typing.
+    pub(super) fn change_table(&mut self, table: &BlowerTable, keeping: Keeping) {
+        let draft = TableDraft::from_table(table);
+        if let Some(sentence) = too_large(draft.rows.len(), draft.taps.len()) {
+            self.wrong(format!("The table cannot be changed here: {sentence}"));
+            return;
+        }
+        self.view.picker = None;
+        self.view.edit_table(Some(table), self.view.table_for);
+        self.view.table_editor.iter_mut().for_each(|editor| editor.keeping = keeping.clone());
+    }
+
+    /// Keeps the editor's table in the library alone, over a file of the person's own or in a folder beside the others, and goes back to the list.
+    pub(super) fn keep_in_library(&mut self, over_or_in: Result<PathBuf, PathBuf>, table: BlowerTable) {
+        let Some(root) = self.own_folder() else {
+            self.wrong(NO_FOLDER);
+            return;
+        };
+        let written = match over_or_in {
+            Ok(path) => library::replace_own(&path, &table).map(|()| path),
+            Err(folder) => library::save_beside(&root.join(folder), &table),
+        };
+        match written {
+            Ok(path) => {
+                self.done(format!("Table kept: {}", path.display()));
+                self.view.picker = Some(Picker { words: table.name.clone(), ..Picker::default() });
+                self.view.table_editor = None;
+                self.among_own(path, table);
+            }
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    /// Moves a person's own table to another folder of the library.
+    pub(super) fn move_table(&mut self, file: &Path, folder: &Path) {
+        let Some(root) = self.own_folder() else {
+            self.wrong(NO_FOLDER);
+            return;
+        };
+        match library::move_own(&root, file, folder) {
+            Ok(path) => {
+                self.done(format!("Table moved: {}", path.display()));
+                self.library.moved_own(file, path, folder.to_path_buf());
+                self.view.picker.iter_mut().for_each(|picker| picker.moving = None);
+            }
+            Err(error) => {
+                let problem = format!("{error:#}");
+                match self.view.picker.as_mut().and_then(|picker| picker.moving.as_mut()) {
+                    Some(moving) => moving.problem = Some(problem),
+                    None => self.wrong(problem),
+                }
+            }
+        }
+    }
+
+    /// Asks where tables are written to; the list of blowers gives way to that.
+    pub(super) fn ask_where_tables_go(&mut self, which: Tables, ctx: &Context) {
+        let name = match &which {
+            Tables::Job if self.history.job().machine.is_none() => {
+                self.wrong(NO_TABLE);
+                return;
+            }
+            Tables::Job => self.suggested("csv"),
+            Tables::These(tables) => match tables.as_slice() {
+                [one] => library::file_name(&one.name).unwrap_or_else(|_nameless| "blower-table.ron".to_owned()),
+                _ => "blower-tables.csv".to_owned(),
+            },
+        };
+        self.view.picker = None;
+        self.dialogs.ask(Purpose::SaveTable(name, which), ctx);
+    }
+
+    /// Writes tables: as a sheet for spreadsheets, or one whole as the program's own, by the ending.
+    pub(super) fn tables_to(&mut self, path: &Path, which: &Tables) {
+        let tables: Vec<&BlowerTable> = match which {
+            Tables::Job => self.history.job().machine.iter().collect(),
+            Tables::These(tables) => tables.iter().collect(),
+        };
+        let text = match text_of(path, &tables) {
+            Ok(text) => text,
+            Err(sentence) => {
+                self.wrong_path(sentence);
+                return;
+            }
+        };
+        if self.file.as_deref().is_some_and(|own| out_file::is_same(own, path)) {
+            self.wrong_path(format!("The table would replace the job; give another name: {}", path.display()));
+            return;
+        }
+        let count = tables.len();
+        match write_atomically(path, text.as_bytes()) {
+            Ok(()) => {
+                self.view.path_prompt = None;
+                let what = if count == 1 { "Table".to_owned() } else { format!("{count} tables") };
+                self.done(format!("{what} written: {}", path.display()));
+            }
+            Err(error) => self.wrong_path(format!("{error:#}")),
+        }
+    }
+
+    /// Puts a table of the library in the place of the job's own copy; one step of undo.
+    pub(super) fn take_from_library(&mut self, table: BlowerTable) {
+        self.view.table_for = TableFor::Job;
+        self.use_table(table);
+    }
+
+    /// Keeps the job's own copy among the person's own; where one of its name is there, asks which of both is to stay.
+    pub(super) fn keep_jobs_table(&mut self) {
+        let Some(name) = self.history.job().machine.as_ref().map(|table| table.name.clone()) else {
+            self.wrong(NO_TABLE);
+            return;
+        };
+        match self.kept_under(&name) {
+            Some(path) => {
+                self.view.confirm = Some(Confirm {
+                    question: format!("Another table named \"{name}\" is among your own: {}", path.display()),
+                    yes: "Replace that one".to_owned(),
+                    no: "Keep that one alone",
+                    third: Some(("Keep both", Box::new(Action::KeepJobsBeside))),
+                    action: Box::new(Action::KeepJobsOver(path)),
+                });
+            }
+            None => self.keep_jobs_beside(),
+        }
+    }
+
+    /// Keeps the job's own copy in the place of a file of the person's own.
+    pub(super) fn keep_jobs_over(&mut self, path: PathBuf) {
+        self.keep_jobs(|_root, table| library::replace_own(&path, table).map(|()| path.clone()));
+    }
+
+    /// Keeps the job's own copy beside every other table of its name.
+    pub(super) fn keep_jobs_beside(&mut self) {
+        self.keep_jobs(|root, table| library::save_beside(root, table));
+    }
+
+    fn keep_jobs(&mut self, keep: impl FnOnce(&Path, &BlowerTable) -> anyhow::Result<PathBuf>) {
+        let (Some(table), Some(root)) = (self.history.job().machine.clone(), self.own_folder()) else {
+            self.wrong(NO_FOLDER);
+            return;
+        };
+        match keep(&root, &table) {
+            Ok(path) => {
+                self.done(format!("Table kept: {}", path.display()));
+                self.among_own(path, table);
+            }
+            Err(error) => self.wrong(format!("{error:#}")),
+        }
+    }
+
+    /// Holds the job's own copy against the library, once either is another.
+    pub(super) fn hold_against_library(&mut self) {
+        let machine = self.history.job().machine.as_ref();
+        let (changes, units) = (self.library.changes(), self.settings.units);
+        let held = &self.view.against_library;
+        if held.changes == changes && held.units == units && held.machine.as_ref() == machine {
+            return;
+        }
+        let other = machine.and_then(|table| Some((table, self.library.differing(table)?)));
+        let told = other.and_then(|(table, entry)| table_differences::job_and_library(table, &entry.table, units));
+        let table = other.map(|(_, entry)| entry.table.clone());
+        let machine = machine.cloned();
+        self.view.against_library = AgainstLibrary { machine, changes, units, differs: told.zip(table) };
+    }
+}
+
+/// The text of a file with tables, by its ending.
+fn text_of(path: &Path, tables: &[&BlowerTable]) -> Result<String, String> {
+    let ends = |ending: &str| path.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
+    let sheet = |parted| match twice_named(tables) {
+        Some(name) => Err(format!(
+            "Two of these tables are named \"{name}\", and a sheet could not tell them apart; give one another name first"
+        )),
+        None => Ok(table_sheet::write(tables.iter().copied(), parted)),
+    };
+    match tables {
+        [] => Err(NO_TABLE.to_owned()),
+        _ if ends("csv") => sheet(Parted::ByCommas),
+        _ if ends("tsv") || ends("tab") || ends("txt") => sheet(Parted::ByTabs),
+        [table] if ends("ron") => Ok(blower_file::write(table)),
+        _ if ends("ron") => Err(format!(
+            "A .ron holds one table, and these are {}; give .csv or .tsv for all of them on one sheet: {}",
+            tables.len(),
+            path.display()
+        )),
+        _ => Err(format!(
+            "No table has that ending; give .csv or .tsv for a spreadsheet, .ron for all of it: {}",
+            path.display()
+        )),
+    }
+}
+
+/// A name that two of the tables have.
+fn twice_named<'a>(tables: &[&'a BlowerTable]) -> Option<&'a str> {
+    let mut names = BTreeSet::new();
+    tables.iter().map(|table| table.name.as_str()).find(|name| !names.insert(*name))
+}
