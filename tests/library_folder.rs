@@ -251,7 +251,11 @@ fn a_table_is_moved_to_a_new_folder_and_never_over_another() {
     library_in(root.path(), &["", "Furnaces"]);
     let (file, text) = (root.path().join("table.ron"), fs::read_to_string(root.path().join("table.ron")).unwrap());
     let refusal = |folder: &str| library::move_own(root.path(), &file, Path::new(folder)).unwrap_err().to_string();
-    assert!(refusal("Furnaces").starts_with("Not moved: a file of that name is there already"), "{}", refusal("Furnaces"));
+    assert!(
+        refusal("Furnaces").starts_with("Not moved: a file of that name is there already"),
+        "{}",
+        refusal("Furnaces")
+    );
     assert!(refusal("").starts_with("Not moved: the table lies in that folder already"), "{}", refusal(""));
     assert_eq!(fs::read_to_string(&file).unwrap(), text, "it stays where it was");
     let moved = library::move_own(root.path(), &file, Path::new("Heat pumps/Old")).unwrap();

@@ -6,6 +6,7 @@ mod window;
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use eframe::egui::{Event, Key, Modifiers, Theme, vec2};
 use egui_kittest::Harness;
@@ -19,7 +20,7 @@ use tapcross::model::facts::blower::{BlowerTable, Cell, TapData};
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Pressure};
 use tempfile::TempDir;
-use window::{App, key, press, run, says, settle, texts, type_into};
+use window::{App, key, press, run, says, settle, texts};
 
 fn shipped(name_start: &str) -> BlowerTable {
     let entries = Library::shipped().0.entries;
@@ -87,6 +88,14 @@ impl Shelf {
     }
 }
 
+/// Types over what stands in the field in hand.
+fn retype(app: &mut App, text: &str) {
+    app.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    settle(app);
+    app.event(Event::Text(text.to_owned()));
+    settle(app);
+}
+
 fn machine(app: &App) -> &BlowerTable {
     app.state().job().machine.as_ref().unwrap()
 }
@@ -101,7 +110,7 @@ fn the_list_says_where_a_table_lies_and_finds_it_by_its_folder() {
     shelf.find("two-stage");
     said(&shelf.app, "Birch, in Furnaces / Two-stage");
     said(&shelf.app, "Your own table, in Furnaces / Two-stage");
-    assert!(!says(&shelf.app, "Alder"));
+    assert!(shelf.app.query_by_label("Alder").is_none());
     key(&mut shelf.app, Key::Enter);
     assert_eq!(machine(&shelf.app).name, "Birch");
 }
@@ -116,7 +125,10 @@ fn a_table_that_is_there_twice_and_two_of_one_name_are_told_where_they_are_met()
     key(&mut shelf.app, Key::ArrowDown);
     said(&shelf.app, "The very same table lies among your own, in no folder too");
     key(&mut shelf.app, Key::ArrowDown);
-    said(&shelf.app, "Another of this name lies among your own, in no folder; this one against that: tap 3 at 0.50 in. w.c.: 777 against ");
+    said(
+        &shelf.app,
+        "Another of this name lies among your own, in no folder; this one against that: tap 3 at 0.50 in. w.c.: 777 against ",
+    );
     assert!(!says(&shelf.app, "and 1 more"));
 }
 
@@ -126,7 +138,7 @@ fn a_table_of_ones_own_is_changed_where_it_lies_and_no_job_with_it() {
     let before = shelf.app.state().job().clone();
     shelf.find("alder");
     press(&mut shelf.app, "Change…");
-    type_into(&mut shelf.app, "Name", "Alder, from the door panel");
+    retype(&mut shelf.app, "Alder, from the door panel");
     press(&mut shelf.app, "Keep in my tables");
     assert_eq!(shelf.table("Furnaces/a.ron").name, "Alder, from the door panel");
     assert_eq!(fs::read_dir(shelf.path("")).unwrap().count(), 1, "nothing else was written");
@@ -182,12 +194,16 @@ fn a_table_is_moved_into_a_new_folder_by_key_and_a_bad_name_is_refused() {
     shelf.find("alder");
     press(&mut shelf.app, "Move…");
     said(&shelf.app, "Move Alder");
-    for (name, word) in [("a/b", "cannot have / in it"), ("CON", "keep for a device"), ("..", "begins or ends with a dot")] {
-        type_into(&mut shelf.app, "New folder in it, if any", name);
+    for (name, word) in
+        [("a/b", "cannot have / in it"), ("CON", "keep for a device"), ("..", "begins or ends with a dot")]
+    {
+        retype(&mut shelf.app, name);
+        key(&mut shelf.app, Key::Enter);
         said(&shelf.app, word);
         assert!(shelf.path("a.ron").exists());
     }
-    type_into(&mut shelf.app, "New folder in it, if any", "Heat pumps");
+    retype(&mut shelf.app, "Heat pumps");
+    key(&mut shelf.app, Key::Enter);
     assert!(!shelf.path("a.ron").exists());
     assert_eq!(shelf.table("Heat pumps/a.ron").name, "Alder");
     said(&shelf.app, "Alder, in Heat pumps");
@@ -224,10 +240,59 @@ fn a_table_is_written_whole_and_opens_on_another_computer_by_a_drop() {
     settle(&mut shelf.app);
     assert_eq!(blower_file::parse(&fs::read_to_string(&file).unwrap()), Ok(own("Alder")));
     let mut other = Shelf::of(&[], vec![]);
-    other.app.input_mut().dropped_files.push(dropped(&file));
+    other.app.input_mut().dropped_files.push(Arc::new(Dropped(file.clone())));
     settle(&mut other.app);
     let editor = other.app.state().view().table_editor.as_ref().expect("the editor has opened");
     assert_eq!(*editor.read().0, own("Alder"));
+}
+
+#[test]
+fn several_tables_that_are_dropped_are_kept_and_a_file_that_is_left_is_told() {
+    let elsewhere = tempfile::tempdir().unwrap();
+    let path = |name: &str| elsewhere.path().join(name);
+    fs::write(path("a.ron"), blower_file::write(&own("Alder"))).unwrap();
+    fs::write(path("b.ron"), blower_file::write(&own("Birch"))).unwrap();
+    fs::write(path("c.csv"), "ESP;Low (m³/h)\n0,1;1800\n").unwrap();
+    let mut shelf = Shelf::of(&[], vec![]);
+    let drop_on = |shelf: &mut Shelf, names: &[&str]| {
+        for name in names {
+            shelf.app.input_mut().dropped_files.push(Arc::new(Dropped(path(name))));
+        }
+        settle(&mut shelf.app);
+    };
+    drop_on(&mut shelf, &["a.ron", "b.ron"]);
+    assert_eq!((shelf.table("alder.ron"), shelf.table("birch.ron")), (own("Alder"), own("Birch")));
+    assert!(shelf.app.state_mut().notices().iter().any(|told| told.starts_with("2 tables are among your own")));
+    drop_on(&mut shelf, &["a.ron", "c.csv"]);
+    let told = shelf.app.state_mut().notices();
+    assert!(
+        told.iter().any(|told| told.starts_with("One file is opened at a time, and the other one is left")),
+        "{told:?}"
+    );
+    assert!(shelf.app.state().view().table_editor.is_some(), "the first is looked at");
+}
+
+/// What another window wrote into the file since it was read is not written over unasked.
+#[test]
+fn a_file_that_another_window_has_written_is_asked_about() {
+    for (answer, first, second) in [
+        ("Replace it", "Alder, mine", None),
+        ("Keep both", "Alder, theirs", Some("Alder, mine")),
+        ("Keep the file as it is", "Alder, theirs", None),
+    ] {
+        let mut shelf = Shelf::of(&[("Old/alder-mine.ron", own("Alder"))], vec![]);
+        shelf.find("alder");
+        press(&mut shelf.app, "Change…");
+        retype(&mut shelf.app, "Alder, mine");
+        fs::write(shelf.path("Old/alder-mine.ron"), blower_file::write(&own("Alder, theirs"))).unwrap();
+        press(&mut shelf.app, "Keep in my tables");
+        said(&shelf.app, "The table's file is not what was read here");
+        press(&mut shelf.app, answer);
+        assert_eq!(shelf.table("Old/alder-mine.ron").name, first, "{answer}");
+        let other = shelf.path("Old/alder-mine-2.ron");
+        assert_eq!(other.exists().then(|| shelf.table("Old/alder-mine-2.ron").name).as_deref(), second, "{answer}");
+        assert_eq!(shelf.app.state().view().table_editor.is_some(), answer == "Keep the file as it is", "{answer}");
+    }
 }
 
 #[test]
@@ -257,8 +322,18 @@ fn every_table_that_is_listed_goes_on_one_sheet_unless_two_have_one_name() {
     assert!(!file.exists());
 }
 
-fn dropped(path: &Path) -> eframe::egui::DroppedFile {
-    eframe::egui::DroppedFile { path: Some(path.to_path_buf()), ..eframe::egui::DroppedFile::default() }
+/// A file that a hand lets go over the window.
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl eframe::egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        fs::read(&self.0).map_err(|error| error.to_string())
+    }
 }
 
 /// A window whose job has a table of a name that the library has with other contents.
@@ -268,10 +343,10 @@ fn differing(files: &[(&str, BlowerTable)], job: &BlowerTable) -> Shelf {
     shelf
 }
 
-const DIFFERS: &str = "This job's table is another than the library's of that name, the job's first: ";
+const DIFFERS: &str = "This job's table is not the library's of that name; job against library: ";
 
 #[test]
-fn a_jobs_copy_that_is_another_than_the_librarys_says_so_and_takes_it_in_one_step() {
+fn a_jobs_copy_that_is_not_the_one_of_the_library_says_so_and_takes_it_in_one_step() {
     let alder = own("Alder");
     let mut shelf = differing(&[("a.ron", alder.clone())], &mistyped(&alder));
     said(&shelf.app, &format!("{DIFFERS}tap 3 at 0.50 in. w.c.: 777 against "));
@@ -295,14 +370,12 @@ fn a_jobs_copy_that_means_the_same_says_nothing() {
 }
 
 #[test]
-fn a_jobs_copy_is_kept_beside_the_librarys_or_in_its_place() {
+fn a_jobs_copy_is_kept_beside_that_of_the_library_or_in_its_place() {
     let alder = own("Alder");
     let job = mistyped(&alder);
-    for (answer, first, second) in [
-        ("Keep both", &alder, Some(&job)),
-        ("Replace that one", &job, None),
-        ("Keep that one alone", &alder, None),
-    ] {
+    for (answer, first, second) in
+        [("Keep both", &alder, Some(&job)), ("Replace that one", &job, None), ("Keep that one alone", &alder, None)]
+    {
         let mut shelf = differing(&[("alder.ron", alder.clone())], &job);
         let before = shelf.app.state().job().clone();
         press(&mut shelf.app, "Keep this one");
@@ -327,7 +400,7 @@ fn a_jobs_copy_of_a_shipped_name_is_kept_without_a_question() {
 
 /// A machine that was being picked for the ducts must not turn the library's table into a change.
 #[test]
-fn the_librarys_table_becomes_the_jobs_own_whatever_the_list_was_open_for_last() {
+fn a_table_of_the_library_becomes_the_jobs_own_whatever_the_list_was_open_for_last() {
     let alder = own("Alder");
     let mut shelf = differing(&[("a.ron", alder.clone())], &mistyped(&alder));
     run(&mut shelf.app, Action::PickMachine(None));

@@ -13,9 +13,10 @@ use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
 use crate::model::typed::table_sheet::{self, Parted};
 use crate::model::wording::table_differences;
+use crate::ui::view::Confirm;
 use crate::ui::view::action::{Action, Keeping, Tables};
+use crate::ui::view::library::{AgainstLibrary, Picker};
 use crate::ui::view::path_prompt::Purpose;
-use crate::ui::view::{AgainstLibrary, Confirm, Picker};
 
 /// What is said where the job has no table.
 const NO_TABLE: &str = "The job has no blower table to write yet: choose or type one first";
@@ -30,9 +31,7 @@ impl TapcrossApp {
 
     /// Lists a table that was kept: in the place of the one of that file, else first among the person's own.
     pub(super) fn among_own(&mut self, path: PathBuf, table: BlowerTable) {
-        let root = self.own_folder().unwrap_or_default();
-        let folder = path.parent().and_then(|folder| folder.strip_prefix(root).ok()).unwrap_or(Path::new(""));
-        let folder = folder.to_path_buf();
+        let folder = self.folder_of(&path);
         self.library.put_own(LibraryEntry::in_folder(table, Origin::Own(path), folder));
     }
 
@@ -43,7 +42,7 @@ impl TapcrossApp {
     }
 
     /// Opens the editor on a table of the library, unless that is past all typing.
-    pub(super) fn change_table(&mut self, table: &BlowerTable, keeping: Keeping) {
+    pub(super) fn change_table(&mut self, table: &BlowerTable, keeping: &Keeping) {
         let draft = TableDraft::from_table(table);
         if let Some(sentence) = too_large(draft.rows.len(), draft.taps.len()) {
             self.wrong(format!("The table cannot be changed here: {sentence}"));
@@ -54,21 +53,57 @@ impl TapcrossApp {
         self.view.table_editor.iter_mut().for_each(|editor| editor.keeping = keeping.clone());
     }
 
-    /// Keeps the editor's table in the library alone, over a file of the person's own or in a folder beside the others, and goes back to the list.
-    pub(super) fn keep_in_library(&mut self, over_or_in: Result<PathBuf, PathBuf>, table: BlowerTable) {
+    /// Keeps the editor's table in the library; a file that is not what was read here is asked about first.
+    pub(super) fn keep_in_unless_changed(&mut self, table: BlowerTable, keeping: Keeping) {
+        if let Keeping::Over(path) = &keeping
+            && self.is_another_now(path)
+        {
+            let beside = Keeping::Beside(self.folder_of(path));
+            self.view.confirm = Some(Confirm {
+                question: format!(
+                    "The table's file is not what was read here: another window or program has written it: {}",
+                    path.display()
+                ),
+                yes: "Replace it".to_owned(),
+                no: "Keep the file as it is",
+                third: Some(("Keep both", Box::new(Action::KeepIn(Box::new(table.clone()), beside)))),
+                action: Box::new(Action::KeepIn(Box::new(table), keeping)),
+            });
+            return;
+        }
+        self.keep_in(table, keeping);
+    }
+
+    /// True where a file of the library now holds something else than the library's table of it; one that is gone holds nothing that could be lost.
+    fn is_another_now(&self, path: &Path) -> bool {
+        let mut entries = self.library.entries.iter();
+        let known = entries.find(|entry| entry.own_file() == Some(path)).map(|entry| &entry.table);
+        path.exists() && library::read_own(path).ok().as_ref() != known
+    }
+
+    /// The library's folder that a file lies in.
+    fn folder_of(&self, path: &Path) -> PathBuf {
+        let root = self.own_folder().unwrap_or_default();
+        path.parent().and_then(|folder| folder.strip_prefix(root).ok()).unwrap_or(Path::new("")).to_path_buf()
+    }
+
+    /// Keeps a table in the library alone, over a file of the person's own or in a folder beside the others; from the editor it goes back to the list.
+    pub(super) fn keep_in(&mut self, table: BlowerTable, keeping: Keeping) {
         let Some(root) = self.own_folder() else {
             self.wrong(NO_FOLDER);
             return;
         };
-        let written = match over_or_in {
-            Ok(path) => library::replace_own(&path, &table).map(|()| path),
-            Err(folder) => library::save_beside(&root.join(folder), &table),
+        let written = match keeping {
+            Keeping::Over(path) => library::replace_own(&path, &table).map(|()| path),
+            Keeping::Beside(folder) => library::save_beside(&root.join(folder), &table),
+            Keeping::AndUse => return self.keep_table(table),
         };
         match written {
             Ok(path) => {
                 self.done(format!("Table kept: {}", path.display()));
-                self.view.picker = Some(Picker { words: table.name.clone(), ..Picker::default() });
-                self.view.table_editor = None;
+                if self.view.table_editor.take().is_some() {
+                    self.view.picker = Some(Picker { words: table.name.clone(), ..Picker::default() });
+                }
                 self.among_own(path, table);
             }
             Err(error) => self.wrong(format!("{error:#}")),
@@ -150,46 +185,23 @@ impl TapcrossApp {
 
     /// Keeps the job's own copy among the person's own; where one of its name is there, asks which of both is to stay.
     pub(super) fn keep_jobs_table(&mut self) {
-        let Some(name) = self.history.job().machine.as_ref().map(|table| table.name.clone()) else {
+        let Some(table) = self.history.job().machine.clone() else {
             self.wrong(NO_TABLE);
             return;
         };
-        match self.kept_under(&name) {
-            Some(path) => {
-                self.view.confirm = Some(Confirm {
-                    question: format!("Another table named \"{name}\" is among your own: {}", path.display()),
-                    yes: "Replace that one".to_owned(),
-                    no: "Keep that one alone",
-                    third: Some(("Keep both", Box::new(Action::KeepJobsBeside))),
-                    action: Box::new(Action::KeepJobsOver(path)),
-                });
-            }
-            None => self.keep_jobs_beside(),
-        }
-    }
-
-    /// Keeps the job's own copy in the place of a file of the person's own.
-    pub(super) fn keep_jobs_over(&mut self, path: PathBuf) {
-        self.keep_jobs(|_root, table| library::replace_own(&path, table).map(|()| path.clone()));
-    }
-
-    /// Keeps the job's own copy beside every other table of its name.
-    pub(super) fn keep_jobs_beside(&mut self) {
-        self.keep_jobs(|root, table| library::save_beside(root, table));
-    }
-
-    fn keep_jobs(&mut self, keep: impl FnOnce(&Path, &BlowerTable) -> anyhow::Result<PathBuf>) {
-        let (Some(table), Some(root)) = (self.history.job().machine.clone(), self.own_folder()) else {
-            self.wrong(NO_FOLDER);
+        let beside = Keeping::Beside(PathBuf::new());
+        let Some(path) = self.kept_under(&table.name) else {
+            self.keep_in(table, beside);
             return;
         };
-        match keep(&root, &table) {
-            Ok(path) => {
-                self.done(format!("Table kept: {}", path.display()));
-                self.among_own(path, table);
-            }
-            Err(error) => self.wrong(format!("{error:#}")),
-        }
+        let keep = |keeping| Box::new(Action::KeepIn(Box::new(table.clone()), keeping));
+        self.view.confirm = Some(Confirm {
+            question: format!("Another table named \"{}\" is among your own: {}", table.name, path.display()),
+            yes: "Replace that one".to_owned(),
+            no: "Keep that one alone",
+            third: Some(("Keep both", keep(beside))),
+            action: keep(Keeping::Over(path)),
+        });
     }
 
     /// Holds the job's own copy against the library, once either is another.

@@ -310,8 +310,8 @@ impl TapcrossApp {
         let dropped: Vec<PathBuf> =
             ctx.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_path_buf()).collect());
         // A question that stands open is answered first.
-        if let Some(path) = dropped.into_iter().next().filter(|_| !self.asks()) {
-            self.run_after_the_field(table_files::opening(path), ctx);
+        if !dropped.is_empty() && !self.asks() {
+            self.take_dropped(dropped, ctx);
         }
     }
 

@@ -23,12 +23,13 @@ use crate::report::form::{Form, endings};
 use crate::report::text;
 use crate::ui::view::action::{Action, Command, Tables};
 use crate::ui::view::at_stake::Stamp;
+use crate::ui::view::library::Picker;
 use crate::ui::view::notices::Tone;
 use crate::ui::view::other_tap::run_on_next;
 use crate::ui::view::path_prompt::Purpose;
 use crate::ui::view::preview::PreviewView;
 use crate::ui::view::search::Search;
-use crate::ui::view::{Confirm, FieldKey, KeptBack, LegendPlace, Picker};
+use crate::ui::view::{Confirm, FieldKey, KeptBack, LegendPlace};
 use crate::ui::widgets::focus;
 
 /// Percent that one step of zoom adds.
@@ -115,12 +116,11 @@ impl TapcrossApp {
                 self.ask_to_replace(there_is_a_file(&path), Action::TableTo(path, which));
             }
             Action::TableTo(path, which) => self.tables_to(&path, &which),
-            Action::ChangeTable(table, keeping) => self.change_table(&table, keeping),
+            Action::ChangeTable(table, keeping) => self.change_table(&table, &keeping),
             Action::MoveTable { file, folder } => self.move_table(&file, &folder),
             Action::TakeFromLibrary(table) => self.take_from_library(*table),
             Action::KeepJobsTable => self.keep_jobs_table(),
-            Action::KeepJobsOver(path) => self.keep_jobs_over(path),
-            Action::KeepJobsBeside => self.keep_jobs_beside(),
+            Action::KeepIn(table, keeping) => self.keep_in(*table, keeping),
             Action::PickMachine(of) => self.pick_blower(TableFor::OtherMachine(of)),
             Action::Search => self.search(ctx),
             Action::StopSearch => self.view.search.iter().for_each(Search::stop),

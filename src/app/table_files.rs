@@ -31,10 +31,36 @@ fn file_name(path: &Path) -> String {
     path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
 }
 
+/// The tables of files that each hold one as the program writes it; nothing where another is among them.
+fn tables_of(paths: &[PathBuf]) -> Option<Vec<BlowerTable>> {
+    let table = |path: &PathBuf| match sheet_file::is_meant(path).then(|| sheet_file::read(path)) {
+        Some(Ok(TableFile::Own(table))) => Some(*table),
+        Some(Ok(TableFile::Sheet(..)) | Err(_)) | None => None,
+    };
+    paths.iter().map(table).collect()
+}
+
 /// Most tables that are named one by one when they could not be kept.
 const TOLD: usize = 3;
 
 impl TapcrossApp {
+    /// Opens a file that was dropped on the window; several blower tables are kept among the person's own, and of several other files the first is opened.
+    pub(super) fn take_dropped(&mut self, mut paths: Vec<PathBuf>, ctx: &Context) {
+        if paths.len() > 1 {
+            if let Some(tables) = tables_of(&paths) {
+                self.run_after_the_field(Action::KeepTables(tables), ctx);
+                return;
+            }
+            let more = paths.len() - 1;
+            let left =
+                if more == 1 { "the other one is left".to_owned() } else { format!("the {more} others are left") };
+            self.wrong(format!(
+                "One file is opened at a time, and {left}; several blower tables can be dropped at once"
+            ));
+        }
+        self.run_after_the_field(opening(paths.swap_remove(0)), ctx);
+    }
+
     /// Asks for a file of blower tables, for whatever the picker was open for, else for the job.
     pub(super) fn ask_for_a_table(&mut self, ctx: &Context) {
         if self.view.picker.take().is_none() {
@@ -138,10 +164,10 @@ impl TapcrossApp {
 
     /// Keeps a table among the person's own and uses it in the job.
     pub(super) fn keep_table(&mut self, table: BlowerTable) {
-        match self.view.table_editor.as_ref().map(|editor| editor.keeping.clone()) {
-            Some(Keeping::Over(path)) => return self.keep_in_library(Ok(path), table),
-            Some(Keeping::Beside(folder)) => return self.keep_in_library(Err(folder), table),
-            Some(Keeping::AndUse) | None => {}
+        let keeping = self.view.table_editor.as_ref().map(|editor| editor.keeping.clone()).unwrap_or_default();
+        if keeping != Keeping::AndUse {
+            self.keep_in_unless_changed(table, keeping);
+            return;
         }
         let Some(folder) = self.own_folder() else {
             self.wrong("The table is used in this job, but there is no folder to keep it in");

@@ -17,7 +17,7 @@ use crate::model::facts::severity::Severity;
 use crate::model::facts::{table_check, table_difference};
 use crate::units::UnitSystem;
 
-pub use keeping::{file_name, move_own, replace_own, save_beside, save_own};
+pub use keeping::{file_name, move_own, read_own, replace_own, save_beside, save_own};
 pub use loading::{Batch, Loading, load_folder};
 
 /// Largest blower table that is read and written, in bytes; a job's file holds several.

@@ -13,7 +13,8 @@ use crate::ui::picker::foot::Work;
 use crate::ui::picker::rows::{Pressed, ROW, RowWords};
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command, Keeping, Tables};
-use crate::ui::view::{Moving, Picker, Screen, Searched, View};
+use crate::ui::view::library::{Moving, Picker, Searched};
+use crate::ui::view::{Screen, View};
 use crate::ui::widgets::label;
 use crate::units::{UnitSystem, show};
 
@@ -113,9 +114,10 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker, title: &str, 
     }
     let clicked = list(ui, screen, picker, height, moved || field.changed());
     ui.add_space(theme::STEP * 0.5);
+    let work = foot::foot(ui, screen, picker);
     label::caption(ui, "Arrow keys move, Enter takes, Tab goes to what else can be done, Escape closes");
-    if let Some(work) = foot::foot(ui, screen, picker) {
-        return Some(Chosen::Work(work));
+    if work.is_some() {
+        return work.map(Chosen::Work);
     }
     let entered = (keys.enter && (field.has_focus() || field.lost_focus())).then_some(picker.cursor);
     let row = clicked.or(entered)?;
@@ -254,6 +256,7 @@ pub fn about(table: &BlowerTable, units: UnitSystem) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::files::library::Origin;
 
     fn own(name: &str) -> LibraryEntry {
         let table = BlowerTable { name: name.to_owned(), ..BlowerTable::default() };

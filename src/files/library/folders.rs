@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Result, bail};
 
 use super::LibraryProblem;
-use super::loading::folder_problem;
+use crate::files::plain_file;
 
 /// How many folders may lie one inside the other.
 pub const DEEPEST: usize = 8;
@@ -75,6 +75,20 @@ impl Walk {
             Err(error) if depth == 0 && error.kind() == ErrorKind::NotFound => {}
             Err(error) => self.problems.push(folder_problem(&here, &error)),
         }
+    }
+}
+
+/// That a folder cannot be read, and why.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the system has dozens of other errors and may get more")]
+pub(super) fn folder_problem(folder: &Path, error: &io::Error) -> LibraryProblem {
+    let why = match error.kind() {
+        ErrorKind::NotADirectory => "it is not a folder".to_owned(),
+        ErrorKind::PermissionDenied => "there is no permission to read it".to_owned(),
+        _ => format!("the system said \"{}\"", plain_file::said(error)),
+    };
+    LibraryProblem {
+        path: folder.to_path_buf(),
+        message: format!("This folder of blower tables cannot be read: {why}"),
     }
 }
 

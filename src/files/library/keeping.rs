@@ -48,6 +48,15 @@ fn make_folder(folder: &Path) -> Result<()> {
     })
 }
 
+/// Reads a person's own file again.
+///
+/// # Errors
+/// One sentence where it cannot be read or holds no table.
+pub fn read_own(path: &Path) -> Result<BlowerTable> {
+    let text = plain_file::read_text(path, LARGEST).map_err(|unread| anyhow!("{unread}: {}", path.display()))?;
+    Ok(blower_file::parse(&text)?)
+}
+
 /// Writes a changed table over the file that its entry came from ([`Origin::Own`]).
 ///
 /// # Errors
@@ -80,7 +89,9 @@ pub fn save_beside(folder: &Path, table: &BlowerTable) -> Result<PathBuf> {
     let free = names.map(|name| folder.join(name)).find(|path| fs::symlink_metadata(path).is_err());
     let path = free.ok_or_else(|| {
         let place = folder.display();
-        anyhow!("Not saved: {MOST_OF_A_NAME} files of that name are there already; give the table another name: {place}")
+        anyhow!(
+            "Not saved: {MOST_OF_A_NAME} files of that name are there already; give the table another name: {place}"
+        )
     })?;
     let text = text_that_opens_again(&path, table)?;
     make_folder(folder)?;
@@ -94,8 +105,9 @@ pub fn save_beside(folder: &Path, table: &BlowerTable) -> Result<PathBuf> {
 /// When a file of its name is there already, when the file is a link or gone, and when the disk refuses; the file then stays where it was.
 pub fn move_own(library: &Path, file: &Path, folder: &Path) -> Result<PathBuf> {
     let here = || file.display();
-    let about = fs::symlink_metadata(file)
-        .map_err(|error| anyhow!("Not moved: the table's file cannot be found ({}): {}", plain_file::said(&error), here()))?;
+    let about = fs::symlink_metadata(file).map_err(|error| {
+        anyhow!("Not moved: the table's file cannot be found ({}): {}", plain_file::said(&error), here())
+    })?;
     if about.is_symlink() {
         bail!("Not moved: the table's file is a link to another place; move that one instead: {}", here());
     }
@@ -108,11 +120,13 @@ pub fn move_own(library: &Path, file: &Path, folder: &Path) -> Result<PathBuf> {
     if fs::symlink_metadata(&target).is_ok() {
         bail!("Not moved: a file of that name is there already, and both stay as they are: {}", target.display());
     }
-    let failed = |error: &std::io::Error| anyhow!("Not moved: the system said \"{}\": {}", plain_file::said(error), here());
+    let failed =
+        |error: &std::io::Error| anyhow!("Not moved: the system said \"{}\": {}", plain_file::said(error), here());
     match fs::rename(file, &target) {
         // Another disk behind a link: a copy, and the old file goes once that is whole.
         Err(error) if error.kind() == std::io::ErrorKind::CrossesDevices => {
-            let text = plain_file::read_text(file, LARGEST).map_err(|unread| anyhow!("Not moved: {unread}: {}", here()))?;
+            let text =
+                plain_file::read_text(file, LARGEST).map_err(|unread| anyhow!("Not moved: {unread}: {}", here()))?;
             write_atomically(&target, text.as_bytes())?;
             fs::remove_file(file).map_err(|error| failed(&error))?;
         }
@@ -135,4 +149,3 @@ pub fn file_name(name: &str) -> Result<String> {
     }
     Ok(format!("{stem}.ron"))
 }
-

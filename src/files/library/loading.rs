@@ -1,12 +1,11 @@
 //! Reading a person's folder of tables, in one go or on a thread of its own that hands over what it has.
 
-use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::folders::{self, Found};
+use super::folders::{self, Found, folder_problem};
 use super::{LARGEST, LibraryEntry, LibraryProblem, Origin, usable};
 use crate::files::{plain_file, ron_words};
 
@@ -127,20 +126,6 @@ fn not_told(folder: &Path, more: usize) -> LibraryProblem {
     LibraryProblem {
         path: folder.to_path_buf(),
         message: format!("{more} more {files} in this folder cannot be used as blower tables"),
-    }
-}
-
-/// That a folder cannot be read, and why.
-#[expect(clippy::wildcard_enum_match_arm, reason = "the system has dozens of other errors and may get more")]
-pub(super) fn folder_problem(folder: &Path, error: &std::io::Error) -> LibraryProblem {
-    let why = match error.kind() {
-        ErrorKind::NotADirectory => "it is not a folder".to_owned(),
-        ErrorKind::PermissionDenied => "there is no permission to read it".to_owned(),
-        _ => format!("the system said \"{}\"", plain_file::said(error)),
-    };
-    LibraryProblem {
-        path: folder.to_path_buf(),
-        message: format!("This folder of blower tables cannot be read: {why}"),
     }
 }
 

@@ -13,6 +13,7 @@ use crate::model::facts::blower::{
 };
 use crate::model::facts::drop_data::DropData;
 use crate::units::quantity::Quantity;
+use crate::units::{Density, Voltage};
 
 /// A number to its last digit, in an order that holds for every number; minus nought is nought.
 #[derive(Clone, Copy, Debug)]
@@ -254,7 +255,7 @@ fn statements(table: &BlowerTable) -> Vec<(Place<'_>, Said<'_>)> {
     of_basis(table, &mut said);
     of_corrections(table, &mut said);
     // What stands twice in a faulty table keeps its order.
-    said.sort_by(|(one, _), (other, _)| one.cmp(other));
+    said.sort_by_key(|(place, _)| *place);
     said
 }
 
@@ -286,12 +287,8 @@ fn of_row<'a>(tap: &'a str, row: &'a Row, said: &mut Vec<(Place<'a>, Said<'a>)>)
     };
     let watts = row.power.map(|power| number(Quantity::Power, power.watts()));
     let rpm = row.speed.map(|speed| number(Quantity::Speed, speed.rpm()));
-    let all = [
-        (OfRow::Airflow, airflow),
-        (OfRow::Note, note.map(Said::Words)),
-        (OfRow::Watts, watts),
-        (OfRow::Rpm, rpm),
-    ];
+    let all =
+        [(OfRow::Airflow, airflow), (OfRow::Note, note.map(Said::Words)), (OfRow::Watts, watts), (OfRow::Rpm, rpm)];
     said.extend(all.into_iter().filter_map(|(of, what)| Some((place(of), what?))));
 }
 
@@ -332,8 +329,8 @@ fn of_basis<'a>(table: &'a BlowerTable, said: &mut Vec<(Place<'a>, Said<'a>)>) {
         (Place::Position, Said::Position(basis.position)),
     ]);
     let numbers = [
-        (Place::Voltage, Quantity::Voltage, basis.voltage.map(|voltage| voltage.volts())),
-        (Place::Density, Quantity::Density, basis.density.map(|density| density.lb_ft3())),
+        (Place::Voltage, Quantity::Voltage, basis.voltage.map(Voltage::volts)),
+        (Place::Density, Quantity::Density, basis.density.map(Density::lb_ft3)),
         (Place::ReadingError, Quantity::Share, basis.reading_error.map(|percent| percent / 100.0)),
     ];
     said.extend(numbers.into_iter().filter_map(|(place, of, value)| Some((place, number(of, value?)))));
@@ -348,7 +345,9 @@ fn of_corrections<'a>(table: &'a BlowerTable, said: &mut Vec<(Place<'a>, Said<'a
         (Printed::OneSideReturn, &printed.one_side_return),
     ];
     for (which, drop) in drops {
-        drop.iter().for_each(|drop| of_drop(which, drop, said));
+        if let Some(drop) = drop {
+            of_drop(which, drop, said);
+        }
     }
     if let Some(low) = printed.low_voltage {
         said.extend([

@@ -17,8 +17,7 @@ const TOLD: usize = 2;
 pub fn told(one: &BlowerTable, other: &BlowerTable, units: UnitSystem) -> Option<String> {
     let found = differences(one, other);
     let word = one.motor.tap_word();
-    let mut parts: Vec<String> =
-        found.iter().take(TOLD).map(|difference| of_one(difference, word, units)).collect();
+    let mut parts: Vec<String> = found.iter().take(TOLD).map(|difference| of_one(difference, word, units)).collect();
     let more = found.len().saturating_sub(TOLD);
     if more > 0 {
         parts.push(format!("and {more} more"));
@@ -29,7 +28,7 @@ pub fn told(one: &BlowerTable, other: &BlowerTable, units: UnitSystem) -> Option
 /// How a job's own copy of a table differs from the library's, a sentence without its period; nothing where they mean the same.
 pub fn job_and_library(job: &BlowerTable, library: &BlowerTable, units: UnitSystem) -> Option<String> {
     let told = told(job, library, units)?;
-    Some(format!("This job's table is another than the library's of that name, the job's first: {told}"))
+    Some(format!("This job's table is not the library's of that name; job against library: {told}"))
 }
 
 /// Where a table of the library lies, a sentence without its period; the folder is in words, empty for none.

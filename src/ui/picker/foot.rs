@@ -6,7 +6,8 @@ use eframe::egui::{Button, Label, Ui, vec2};
 use crate::files::library::{Library, LibraryEntry, Origin, Twin, folders};
 use crate::model::wording::table_differences;
 use crate::ui::theme;
-use crate::ui::view::{Picker, Screen};
+use crate::ui::view::Screen;
+use crate::ui::view::library::Picker;
 use crate::ui::widgets::hint;
 use crate::units::UnitSystem;
 
@@ -55,7 +56,12 @@ pub(super) fn foot(ui: &mut Ui, screen: &Screen<'_>, picker: &mut Picker) -> Opt
         };
         match entry.map(|(_, entry)| &entry.origin) {
             Some(Origin::Own(_)) => {
-                button(ui, "Change…", "Change this table of your own where it lies; no job changes with it", Work::Change);
+                button(
+                    ui,
+                    "Change…",
+                    "Change this table of your own where it lies; no job changes with it",
+                    Work::Change,
+                );
                 button(ui, "Copy…", "Change a copy of it and keep both", Work::Copy);
                 button(ui, "Move…", "Put it into another folder of your tables", Work::Move);
             }
@@ -94,7 +100,8 @@ fn told(screen: &Screen<'_>, picker: &mut Picker, index: usize, entry: &LibraryE
 }
 
 fn of_twin(library: &Library, entry: &LibraryEntry, twin: Twin, units: UnitSystem) -> Option<String> {
-    let place = |other: &LibraryEntry| table_differences::place(other.own_file().is_some(), &folders::words(&other.folder));
+    let place =
+        |other: &LibraryEntry| table_differences::place(other.own_file().is_some(), &folders::words(&other.folder));
     match twin {
         Twin::Same(other) => Some(table_differences::same_twice(&place(library.entries.get(other)?))),
         Twin::Other(other) => {

@@ -7,7 +7,8 @@ use eframe::egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 use crate::files::library::folders;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Moving, Screen, View};
+use crate::ui::view::library::Moving;
+use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{choice, label};
 
 /// Width of the question, points.
@@ -39,7 +40,8 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, moving: &mut Moving, out: &mut Vec
     let names: Vec<String> = there.iter().map(|folder| named(folder)).collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     ui.label(RichText::new("To").color(quiet));
-    if let Some(folder) = choice::list(ui, "Folder", &named(&moving.inside), &names).and_then(|index| there.get(index)) {
+    if let Some(folder) = choice::list(ui, "Folder", &named(&moving.inside), &names).and_then(|index| there.get(index))
+    {
         moving.inside = folder.to_path_buf();
         moving.problem = None;
     }

@@ -1,6 +1,6 @@
 //! The rows of the picker: what each says and how it is drawn.
 
-use eframe::egui::{self, Align, Button, FontId, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use eframe::egui::{self, Align, Button, FontId, Rect, Role, Sense, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 
 use crate::files::library::{Library, LibraryEntry, Origin, Twin, folders};
 use crate::ui::picker::about;
@@ -123,7 +123,8 @@ pub(super) fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) ->
 
 /// The button behind which the work on a table stands; true when it was pressed.
 fn more(ui: &mut Ui, place: Rect, name: &str) -> bool {
-    let response = ui.put(place, Button::new("…").sense(Sense::CLICK));
+    let mut beside = ui.new_child(UiBuilder::new().max_rect(place));
+    let response = beside.add_sized(place.size(), Button::new("…").sense(Sense::CLICK));
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Work on {name}")));
     hint::and_under_the_pointer(response, "Change, copy, move or write this table: under the list").clicked()
 }

@@ -105,12 +105,10 @@ pub enum Action {
     },
     /// Use a table of the library in the place of the job's own copy.
     TakeFromLibrary(Box<BlowerTable>),
-    /// Keep the job's own copy as a table of the library, whatever of that name is there.
+    /// Keep the job's own copy as a table of the library; where another of its name is there, that is asked about first.
     KeepJobsTable,
-    /// The same, in the place of the person's own file of its name.
-    KeepJobsOver(PathBuf),
-    /// The same, beside every other of its name.
-    KeepJobsBeside,
+    /// Keep a table in the library alone, whatever file is there.
+    KeepIn(Box<BlowerTable>, Keeping),
     /// Pick the table of another machine on the ducts: of a change that is there, or of a new one.
     PickMachine(Option<ChangeId>),
     /// Search the cheapest sets of changes that reach the target.
@@ -157,8 +155,7 @@ impl Action {
             | Self::MoveTable { .. }
             | Self::TakeFromLibrary(_)
             | Self::KeepJobsTable
-            | Self::KeepJobsOver(_)
-            | Self::KeepJobsBeside
+            | Self::KeepIn(..)
             | Self::PickMachine(_)
             | Self::Search
             | Self::StopSearch => None,

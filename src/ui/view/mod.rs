@@ -7,6 +7,7 @@ pub mod at_stake;
 pub mod beside;
 pub mod chart_trace;
 pub mod held;
+pub mod library;
 pub mod notices;
 pub mod other_tap;
 pub mod path_prompt;
@@ -18,7 +19,7 @@ pub mod table_photo;
 pub mod table_sheet;
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::files::library::Library;
 use crate::files::settings::Settings;
@@ -39,6 +40,7 @@ use crate::ui::view::action::Action;
 use crate::ui::view::beside::Beside;
 use crate::ui::view::chart_trace::TraceView;
 use crate::ui::view::held::{Held, Trial};
+use crate::ui::view::library::{AgainstLibrary, Picker};
 use crate::ui::view::path_prompt::PathPrompt;
 use crate::ui::view::preview::PreviewView;
 use crate::ui::view::search::Search;
@@ -372,73 +374,6 @@ pub enum LegendPlace {
     ByTheChart,
     /// In the job's place, for want of room beside the chart.
     ForTheJob,
-}
-
-/// What a search among the tables was made with.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Searched {
-    /// The words.
-    pub words: String,
-    /// How many tables there were.
-    pub tables: usize,
-    /// Which of the library's states it was ([`Library::changes`]).
-    pub changes: u64,
-}
-
-/// A table on its way to another folder.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Moving {
-    /// Its model.
-    pub name: String,
-    /// Its file.
-    pub file: PathBuf,
-    /// The folder that it goes to, or into a new one in that.
-    pub inside: PathBuf,
-    /// Name of the new folder, as typed.
-    pub new: String,
-    /// Why it cannot go there.
-    pub problem: Option<String>,
-    /// True until the hand has come to the name.
-    pub is_new: bool,
-}
-
-impl Moving {
-    /// From the folder in which a table lies.
-    pub const fn of(name: String, file: PathBuf, folder: PathBuf) -> Self {
-        Self { name, file, inside: folder, new: String::new(), problem: None, is_new: true }
-    }
-}
-
-/// The blower picker, while open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Picker {
-    /// Words typed.
-    pub words: String,
-    /// Row under the cursor; one past the last table is the row for a new one.
-    pub cursor: usize,
-    /// Tables found, by index in the library.
-    pub found: Vec<usize>,
-    /// What `found` belongs to; nothing before the first search.
-    pub searched: Option<Searched>,
-    /// The table that is being moved.
-    pub moving: Option<Moving>,
-    /// What is told of tables, by index in the library.
-    pub told: BTreeMap<usize, String>,
-    /// The library's state and the units that `told` belongs to.
-    pub told_of: Option<(u64, UnitSystem)>,
-}
-
-/// The job's own copy of a table against the library's of its name.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct AgainstLibrary {
-    /// The job's table that was held against it.
-    pub machine: Option<BlowerTable>,
-    /// The library's state ([`Library::changes`]).
-    pub changes: u64,
-    /// The units of the sentence.
-    pub units: UnitSystem,
-    /// In what they differ, one sentence, and the library's table; nothing where they mean the same or the library has none of that name.
-    pub differs: Option<(String, BlowerTable)>,
 }
 
 /// A question that waits for an answer.
