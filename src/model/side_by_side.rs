@@ -98,6 +98,21 @@ impl Column {
         self.systems().into_iter().map(|(call, system)| (call, system.and_then(System::runs))).collect()
     }
 
+    /// True where every call that has a target is in its band with it, and keeps every limit of the machine; at the rated maximum within the readings' uncertainty counts as kept.
+    ///
+    /// Nothing where no call has a target.
+    pub fn is_answer(&self) -> Option<bool> {
+        let judged = |(call, point): (Call, Option<&TapPoint>)| {
+            point.is_some_and(|point| {
+                let heat_is_kept = point.rise_of(call).is_none_or(|stage| !stage.is_starved() && !stage.is_cold());
+                point.is_answer() && heat_is_kept
+            })
+        };
+        let has_target = |call: Call| self.job.target_of(call).is_some();
+        let calls: Vec<_> = self.points().into_iter().filter(|(call, _)| has_target(*call)).collect();
+        (!calls.is_empty()).then(|| calls.into_iter().all(judged))
+    }
+
     /// What it brings over what was found, and its ± (95 %).
     pub fn gain(&self) -> Option<(Gain, Airflow)> {
         let point = self.projection()?.system.runs()?;
@@ -146,6 +161,16 @@ impl Column {
     pub fn energy_cost(&self) -> Option<f64> {
         Some(self.energy()? * self.job.costs.energy_price?)
     }
+}
+
+/// The options that bring every call into its band within the limits, by their places, and which of them costs least; nothing where no call has a target.
+pub fn answers(options: &[Column]) -> Option<(Vec<usize>, Option<usize>)> {
+    let judged: Vec<bool> = options.iter().map(Column::is_answer).collect::<Option<_>>()?;
+    let answers: Vec<usize> = (0..options.len()).filter(|index| judged[*index]).collect();
+    let whole = |index: &usize| options[*index].price().filter(|(_, unpriced)| *unpriced == 0).map(|(price, _)| price);
+    let prices: Option<Vec<(usize, f64)>> = answers.iter().map(|index| Some((*index, whole(index)?))).collect();
+    let least = prices.and_then(|prices| prices.into_iter().min_by(|one, other| one.1.total_cmp(&other.1)));
+    Some((answers, least.map(|(index, _)| index)))
 }
 
 /// Energy of a blower in a year, kWh: watts × hours / 1,000.

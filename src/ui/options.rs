@@ -127,6 +127,9 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
     let heads = options::heads(screen.job, columns);
     let rows = options::rows(found, columns, screen.units);
     let shown = screen.job.options.index() + 1;
+    if let Some(sentence) = options::answers(found, columns) {
+        label::strong(ui, sentence);
+    }
     let height = ui.ctx().content_rect().height() * OF_HEIGHT;
     ScrollArea::both().id_salt("compared").auto_shrink([false, true]).max_height(height).show(ui, |ui| {
         let room = (ui.available_width() - NAMES) / heads.len() as f32 - theme::STEP * 2.0;

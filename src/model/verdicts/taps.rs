@@ -173,6 +173,11 @@ impl StageRise {
         self.side == Some(RiseSide::OverRange) || self.is_short_of_air()
     }
 
+    /// True where it stays colder than the plate allows.
+    pub fn is_cold(&self) -> bool {
+        self.side == Some(RiseSide::UnderRange)
+    }
+
     /// True where its ± reaches over an end of the plate's range, or over the least airflow.
     pub fn is_in_doubt(&self) -> bool {
         self.at_limit.is_some() || self.least_air.is_some_and(|air| air.is_in_doubt())

@@ -3,11 +3,11 @@
 use crate::model::facts::blower::Call;
 use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
-use crate::model::side_by_side::Column;
+use crate::model::side_by_side::{self, Column};
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::System;
-use crate::model::verdicts::taps::{Reach, RiseSide, StageRise, TapPoint};
-use crate::model::wording::changes::gain_bare;
+use crate::model::verdicts::taps::{Reach, StageRise, TapPoint};
+use crate::model::wording::changes::{gain_bare, listed};
 use crate::model::wording::{capital, delivered, heat, tap_word, uncapital, visit};
 use crate::units::show::{self, airflow_bare, number, percent, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
@@ -54,6 +54,26 @@ pub struct Row {
 pub fn what_is_done(option: &Column) -> String {
     let (name, reason) = (option.called(), &option.job.options.shown.reason);
     if reason.is_empty() { format!("What is done: {name}") } else { format!("What is done: {name} ({reason})") }
+}
+
+/// Which options are an answer, and which of those costs least; nothing where no call has a target.
+pub fn answers(found: &Column, options: &[Column]) -> Option<String> {
+    let (answers, least) = side_by_side::answers(options)?;
+    let called = |index: usize| format!("\"{}\"", options[index].called());
+    let names = |indexes: &mut dyn Iterator<Item = usize>| listed(&indexes.map(called).collect::<Vec<_>>());
+    if found.is_answer() == Some(true) {
+        let lost = names(&mut (0..options.len()).filter(|index| !answers.contains(index)));
+        let but = if lost.is_empty() { String::new() } else { format!(", but not with {lost}") };
+        return Some(format!("As found every call is in its band within the limits{but}"));
+    }
+    let does = "every call into its band within the limits";
+    let told = names(&mut answers.iter().copied());
+    Some(match (&answers[..], least) {
+        ([], _) => format!("None brings {does}"),
+        ([_], _) => format!("Only {told} brings {does}"),
+        (_, Some(least)) => format!("{told} bring {does}; {} costs least", called(least)),
+        (_, None) => format!("{told} bring {does}"),
+    })
 }
 
 /// Names of the columns: what was found, then each option.
@@ -229,7 +249,7 @@ fn broken(point: &TapPoint, call: Call) -> Vec<&'static str> {
     let stage = point.rise_of(call);
     if stage.is_some_and(StageRise::is_starved) {
         said.push("too little air for the heat");
-    } else if stage.is_some_and(|stage| stage.side == Some(RiseSide::UnderRange)) {
+    } else if stage.is_some_and(StageRise::is_cold) {
         said.push("too much air for the heat");
     }
     said

@@ -42,6 +42,7 @@ part! {
         tesp_in_wc: Option<f64> = point.map(|point| point.crossing.tesp.in_wc()),
         plate: Option<Plate> = point.and_then(|point| point.plate.as_ref()).map(plate),
         limits: String = limits(column),
+        is_answer: Option<bool> = column.is_answer(),
         per_ton_standard_cfm: Option<f64> = point.and_then(|point| point.per_ton).map(Airflow::cfm),
         calls: Vec<InCallPart> = column.systems().into_iter().map(|(call, system)| in_call(call, system)).collect(),
         power_watts: Option<f64> = point.and_then(|point| point.power).map(Power::watts),

@@ -122,7 +122,8 @@ fn side_by_side(screen: &Screen<'_>) -> Vec<Block> {
             .filter(|row| row.name != options::WORK)
             .map(|row| Row::new(of, Weight::Plain, std::iter::once(row.name).chain(row.cells))),
     );
-    block::table("The options side by side", rows)
+    let told = options::answers(found, columns).map(|told| format!(". {told}")).unwrap_or_default();
+    block::table(&format!("The options side by side{told}"), rows)
 }
 
 /// Every tap of the system as found, and of the one with changes.
