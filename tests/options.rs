@@ -357,6 +357,10 @@ fn the_options_that_are_an_answer_are_told_with_the_least_price() {
     // Over the plate nothing is an answer, whatever it moves.
     let plate = job.machine.as_mut().unwrap().rated_maximum.replace(Pressure::from_in_wc(0.3));
     assert_eq!(told(&job).1, vec![Some(false); 2]);
+    // A hair over it is no answer either, though the readings cannot tell it from the rated maximum.
+    let tesp = columns(&job, &Answer::of(&job), Answer::of)[0].point().unwrap().crossing.tesp;
+    job.machine.as_mut().unwrap().rated_maximum = Some(tesp * 0.999);
+    assert_eq!(told(&job).1[0], Some(false));
     job.machine.as_mut().unwrap().rated_maximum = plate;
     // Nor where a heating call gets hotter than the plate allows.
     let target = Target::Airflow(Airflow::from_cfm(now));

@@ -98,14 +98,14 @@ impl Column {
         self.systems().into_iter().map(|(call, system)| (call, system.and_then(System::runs))).collect()
     }
 
-    /// True where every call that has a target is in its band with it, and keeps every limit of the machine; at the rated maximum within the readings' uncertainty counts as kept.
+    /// True where every call that has a target is in its band with it, and keeps every limit of the machine by the figures themselves, as the cheapest sets do.
     ///
     /// Nothing where no call has a target.
     pub fn is_answer(&self) -> Option<bool> {
         let judged = |(call, point): (Call, Option<&TapPoint>)| {
             point.is_some_and(|point| {
                 let heat_is_kept = point.rise_of(call).is_none_or(|stage| !stage.is_starved() && !stage.is_cold());
-                point.is_answer() && heat_is_kept
+                point.is_answer() && heat_is_kept && point.plate.is_none_or(|plate| plate.is_kept())
             })
         };
         let has_target = |call: Call| self.job.target_of(call).is_some();

@@ -17,7 +17,7 @@ use crate::model::solution::gain::Start;
 use crate::model::solution::operating_point::{Crossing, NoCrossing};
 use crate::model::solution::operation::{entry_of, tap_crossing};
 use crate::model::verdicts::needs::{self, needs};
-use crate::model::verdicts::plate::{self, PlateSide};
+use crate::model::verdicts::plate;
 use crate::model::verdicts::taps::{Reach, within_air};
 use crate::model::verdicts::targets;
 use crate::units::{Airflow, Power, Pressure};
@@ -365,9 +365,11 @@ impl<'a> SearchSpace<'a> {
     }
 
     fn verdict(&self, index: usize, shape: &TapShape, crossing: &Crossing) -> Option<NoAnswer> {
-        let over = self.base.table.rated_maximum.is_some_and(|limit| {
-            plate::judge(crossing.tesp, limit, self.entry_ratio(), Pressure::ZERO).side == PlateSide::Over
-        });
+        let over = self
+            .base
+            .table
+            .rated_maximum
+            .is_some_and(|limit| !plate::judge(crossing.tesp, limit, self.entry_ratio(), Pressure::ZERO).is_kept());
         let curve = curve(shape);
         let power = curve.and_then(|curve| curve.power_at(crossing.entry));
         if crossing.airflow < self.target.low {

@@ -35,6 +35,13 @@ pub struct PlateVerdict {
     pub side: PlateSide,
 }
 
+impl PlateVerdict {
+    /// True at or under it by the figures themselves, whatever their ±: what advice is held to, and cheapest sets.
+    pub fn is_kept(&self) -> bool {
+        self.worse <= self.limit
+    }
+}
+
 /// Compares TESP as read and at table density with the plate; the worse decides.
 ///
 /// `entry_ratio` is what the static is divided by before the table is entered: a motor that holds its torque is held against the plate as read.
