@@ -16,6 +16,7 @@ use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Switch};
 use crate::model::facts::drop_data::DropData;
 use crate::model::facts::duct::design::PathSide;
+use crate::model::facts::figure_source::{NamedSource, SourcePart};
 use crate::model::facts::job::Job;
 use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
@@ -83,6 +84,8 @@ pub enum Edit {
     ReturnOpenings(ReturnOpenings),
     /// A number of the job, or nothing where it may be left out, in its stored unit.
     Number(JobNumber, Option<f64>),
+    /// Whose a limit or a figure of accuracy is, or of when; nothing typed names nobody.
+    Source(JobNumber, SourcePart, String),
     /// How much air it ought to move in the call of the readings.
     Target(Option<Target>),
     /// How much air it ought to move in a call.
@@ -192,6 +195,7 @@ impl Edit {
             Self::PartOut(..) => "part".to_owned(),
             Self::ReturnOpenings(_) => "return openings".to_owned(),
             Self::Number(number, _) => number.undo().to_owned(),
+            Self::Source(number, ..) => format!("source of {}", number.undo()),
             Self::Target(_) => "target".to_owned(),
             Self::TargetOf(call, _) => format!("target of {}", call.name().to_lowercase()),
             Self::ElementDrop(..) => "drop by data".to_owned(),
@@ -277,6 +281,7 @@ fn change(job: &mut Job, edit: Edit) -> Result<(), Refusal> {
         Edit::Notes(text) => job.notes = text,
         Edit::Machine(table) => set_machine(job, *table),
         Edit::Number(number, value) => number.put(job, value).map_err(Refusal::NothingFor)?,
+        Edit::Source(number, part, text) => NamedSource::put(&mut job.sources, number.number().file, part, &text),
         Edit::Target(target) => job.set_target(job.set().call, target),
         Edit::TargetOf(call, target) => job.set_target(call, target),
         Edit::ReturnOpenings(openings) => job.return_openings = openings,

@@ -3,11 +3,14 @@
 use tapcross::edit::{self, Edit};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
+use tapcross::model::facts::figure_source::SourcePart;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::search;
 use tapcross::model::verdicts::commissioning::{Commissioning, Grade};
+use tapcross::model::wording;
 use tapcross::model::wording::commissioning::{lines, sentences};
+use tapcross::model::wording::paper;
 use tapcross::report::json::Report;
 use tapcross::units::UnitSystem;
 
@@ -88,4 +91,51 @@ fn the_report_has_what_the_line_says() {
     assert_eq!(json["power"]["watts_per_cfm"], told.power.unwrap().value);
     assert_eq!((&json["power"]["grade"], &json["rating"]["grade"]), (&"pass".into(), &"fail".into()));
     assert_eq!(json["rating"]["limit_in_wc"], 0.7);
+}
+
+/// A figure that a person changed never bears the name of the source that the program's own figure has: it is of whom they name, or of nobody.
+#[test]
+fn a_changed_limit_is_of_whom_it_is_named_after_and_else_of_nobody() {
+    let named = |which, name: &str, date: &str| {
+        [(SourcePart::Name, name), (SourcePart::Date, date)]
+            .map(|(part, text)| Edit::Source(which, part, text.to_owned()))
+    };
+    let (airflow, watts) = (JobNumber::CommissionedAirflow, JobNumber::WattsPerCfm);
+    let changed =
+        with(demo::heat_pump(), [number(airflow, 0.2), number(watts, 0.5), number(JobNumber::ReturnDrop, 0.1)]);
+    let sources = |job: &Job| {
+        let answer = Answer::of(job);
+        let told = lines(job, answer.point().unwrap(), UnitSystem::InchPound);
+        let json = serde_json::to_value(Report::of("a.ron", job, &answer, search::to_the_end(job))).unwrap();
+        assert_eq!(json["commissioning"]["airflow"]["source"], told[0].source.as_str());
+        let of = |which: JobNumber| {
+            let all = json["figure_sources"].as_array().unwrap();
+            all.iter().find(|one| one["figure"] == which.report()).unwrap().clone()
+        };
+        let returns = answer.findings.iter().map(|one| wording::sentence(job, one, UnitSystem::InchPound));
+        let returns: Vec<String> = returns.filter(|told| told.contains("is a warning")).collect();
+        (told[0].source.clone(), told[1].source.clone(), of(airflow), returns.concat())
+    };
+    let (of_airflow, of_watts, json, of_return) = sources(&changed);
+    assert_eq!((of_airflow.as_str(), of_watts.as_str()), ("Changed, no source named", "Changed, no source named"));
+    assert_eq!((&json["from"], &json["name"]), (&"unsaid".into(), &"".into()));
+    assert!(of_return.contains("(changed, no source named)") && !of_return.contains("common practice"), "{of_return}");
+    let whose = with(
+        changed,
+        named(airflow, "City of Elm (invented)", "2024").into_iter().chain(named(
+            JobNumber::ReturnDrop,
+            "Our own rule",
+            "",
+        )),
+    );
+    let (of_airflow, of_watts, json, of_return) = sources(&whose);
+    assert_eq!((of_airflow.as_str(), of_watts.as_str()), ("City of Elm (invented), 2024", "Changed, no source named"));
+    assert_eq!((&json["from"], &json["date"]), (&"named".into(), &"2024".into()));
+    assert!(of_return.contains("(Our own rule)"), "{of_return}");
+    let said = paper::accuracy(&whose, UnitSystem::InchPound);
+    assert!(said.contains("20 % (City of Elm (invented), 2024)") && !said.contains("practice"), "{said}");
+    // The program's own figure again, and nobody named.
+    let back = with(whose, named(airflow, "", " ").into_iter().chain([number(airflow, 0.15)]));
+    let (of_airflow, _, json, _) = sources(&back);
+    assert_eq!((of_airflow.as_str(), &json["from"]), (airflow.number().source, &"built_in".into()));
 }

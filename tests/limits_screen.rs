@@ -110,3 +110,23 @@ fn what_a_limit_cannot_be_is_refused_at_its_field() {
     assert!(says(&app, "A manometer's error of 150 % cannot be"), "{:?}", app.state().view().refused);
     assert_eq!(app.state().job(), &demo::gas_furnace());
 }
+
+/// Whose a figure is, is typed under it with its date, and given back with the program's own figure in one step.
+#[test]
+fn whose_a_limit_is_can_be_typed_and_given_back() {
+    let mut app = opened();
+    let figure = JobNumber::LostAir;
+    type_then(&mut app, figure.number().name, "20", Key::Enter);
+    assert!(says(&app, "Changed, no source named"));
+    window::press(&mut app, "Changed, no source named");
+    type_then(&mut app, "Whose it is", "City of Elm (invented)", Key::Enter);
+    type_then(&mut app, "Of when", "2024", Key::Enter);
+    assert!(says(&app, "City of Elm (invented), 2024"));
+    window::press(&mut app, "As the program has it");
+    assert!(app.state().job().sources.is_empty());
+    assert_eq!(figure.of(app.state().job()), figure.built_in());
+    let context = app.ctx.clone();
+    app.state_mut().run(Action::Command(Command::Undo), &context);
+    app.run_steps(2);
+    assert_eq!(app.state().job().sources[figure.number().file].date, "2024");
+}

@@ -25,6 +25,7 @@ use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeKind, LessByHand, OtherCall, Seal, Switch};
 use tapcross::model::facts::company::Company;
 use tapcross::model::facts::drop_data::DropData;
+use tapcross::model::facts::figure_source::SourcePart;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::ReadAt;
@@ -199,6 +200,12 @@ fn settings(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     };
     app.run(Setting::Company(company).into(), ctx);
     app.run(Setting::Number(JobNumber::EnergyPrice, Some(0.21)).into(), ctx);
+    app.run(Setting::Number(JobNumber::ManometerFraction, Some(0.005)).into(), ctx);
+    app.run(
+        Setting::Source(JobNumber::ManometerFraction, SourcePart::Name, "Its certificate (invented)".to_owned()).into(),
+        ctx,
+    );
+    app.run(Setting::Source(JobNumber::ManometerFraction, SourcePart::Date, "2026-03-01".to_owned()).into(), ctx);
     app.run(Setting::Price("Clean filter", Some(40.0)).into(), ctx);
     app.run(Command::Settings.into(), ctx);
 }
@@ -407,6 +414,8 @@ fn window(shot: &Shot) -> App {
         app.get_by_label("Limits and accuracy").click();
         app.run_steps(8);
         show_fold(&mut app, "Port's error");
+        app.get_by_label(JobNumber::PortOffset.number().source).click();
+        app.run_steps(8);
     }
     app
 }

@@ -99,6 +99,24 @@ fn what_is_set_is_kept_and_is_what_new_jobs_and_new_changes_begin_with() {
     assert_eq!(app.state().job().changes.last().unwrap().price, None, "nobody is paid for a fault");
 }
 
+/// Whose a figure of new jobs is goes with it into new jobs, and goes with it where the program's own is asked for again.
+#[test]
+fn whose_a_figure_of_new_jobs_is_is_kept_and_goes_into_new_jobs() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = sheet(folder.path(), vec![]);
+    type_into(&mut app, "Manometer's error", "0.5");
+    click(&mut app, "Changed, no source named");
+    type_into(&mut app, "Whose it is", "Its own certificate");
+    type_into(&mut app, "Of when", "2026-03-01");
+    let kept = settings::read(&Places::within(folder.path()).settings).0;
+    assert_eq!(&kept, app.state().settings());
+    assert!(says(&app, "Its own certificate, 2026-03-01"));
+    let job = kept.firsts.job();
+    assert_eq!(job.sources[JobNumber::ManometerFraction.number().file].name, "Its own certificate");
+    click(&mut app, "As the program has it");
+    assert_eq!(app.state().settings().firsts, settings::Settings::default().firsts);
+}
+
 #[test]
 fn what_cannot_be_is_refused_at_its_field_in_words() {
     let folder = tempfile::tempdir().unwrap();

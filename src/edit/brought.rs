@@ -51,6 +51,7 @@ impl Edit {
             Self::SetTime(text) => Brought::Text("A time of readings", text, LONGEST_LINE),
             Self::SetNote(text) => Brought::Text("A note on readings", text, LONGEST_LINE),
             Self::ChangeNote(_, text) => Brought::Text("A note on a change", text, LONGEST_LINE),
+            Self::Source(_, part, text) => Brought::Text(part.called(), text, LONGEST_LINE),
             Self::Option(edit) => edit.brings(),
             Self::Machine(table) => Brought::Table(table),
             Self::Tap(Some(tap)) => Brought::Tap(tap),

@@ -9,6 +9,7 @@ mod head;
 pub mod job_file;
 pub mod library;
 pub mod out_file;
+mod own_source;
 pub mod picture_file;
 pub mod places;
 pub mod plain_file;

@@ -9,6 +9,7 @@
 //!     paper: Letter,                   // Letter, A4
 //!     company: (name: "Alder Air (invented)", address: "1 Alder Street", town: "", contact: "555 0100"),
 //!     new_jobs: {"energy_price_per_kwh": 0.21, "manometer_fraction": 0.005}, // what new jobs begin with, by the keys of a job's file
+//!     sources_of_new_jobs: {"manometer_fraction": (name: "Its maker", date: "2025")}, // whose those are, where that was named
 //!     currency: "EUR",                 // how money is written in new jobs; left out: dollars
 //!     prices: {"Clean filter": 40.0},  // what new changes cost at first, by their names
 //!     units: InchPound,                // InchPound, SiLitres, SiCubicMetres
@@ -45,6 +46,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::files::atomic_write::{make_private_folder, write_privately};
 use crate::files::head;
+use crate::files::own_source::{self, SourceDto};
 use crate::files::plain_file::{self, MEGABYTE, Unread};
 use crate::files::ron_words::{self, Fault};
 use crate::files::settings::own::{CompanyDto, PaperDto};
@@ -185,6 +187,8 @@ struct SettingsDto {
     company: CompanyDto,
     #[serde(default)]
     new_jobs: BTreeMap<String, f64>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    sources_of_new_jobs: BTreeMap<String, SourceDto>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     currency: String,
     #[serde(default)]
@@ -263,6 +267,7 @@ pub fn write(settings: &Settings) -> Result<String> {
         paper: settings.paper,
         company: CompanyDto::of(&settings.company),
         new_jobs: own::numbers_by_key(&settings.firsts),
+        sources_of_new_jobs: own_source::to_file(&settings.firsts.sources),
         currency: settings.firsts.currency.clone(),
         prices: settings.firsts.prices.iter().map(|(name, price)| ((*name).to_owned(), *price)).collect(),
         recent: paths.map(str::to_owned).collect(),
@@ -391,7 +396,7 @@ fn name_of(path: &Path) -> std::borrow::Cow<'_, str> {
 
 fn from_dto(dto: SettingsDto) -> (Settings, Option<String>) {
     let (zoom_percent, of_zoom) = zoom(dto.zoom_percent);
-    let (firsts, of_firsts) = own::firsts(dto.new_jobs, &dto.currency, dto.prices);
+    let (firsts, of_firsts) = own::firsts((dto.new_jobs, dto.sources_of_new_jobs), &dto.currency, dto.prices);
     let told: Vec<String> = of_zoom.into_iter().chain(of_firsts).collect();
     let told = (!told.is_empty()).then(|| told.join("; "));
     let settings = Settings {

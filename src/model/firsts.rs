@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::model::change::Declaration;
 use crate::model::change::kinds;
 use crate::model::facts::change::ChangeKind;
+use crate::model::facts::figure_source::Sources;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::units::show;
@@ -14,6 +15,8 @@ use crate::units::show;
 pub struct Firsts {
     /// Numbers that a new job begins with, in their stored units.
     pub numbers: BTreeMap<JobNumber, f64>,
+    /// Whose those numbers are, where a person named it.
+    pub sources: Sources,
     /// How money is written in new jobs; dollars where nothing is.
     pub currency: String,
     /// Prices that new changes begin with, by the name of their card in the tray.
@@ -51,6 +54,7 @@ impl Firsts {
     pub fn job(&self) -> Job {
         let mut job = Job::default();
         job.costs.currency.clone_from(&self.currency);
+        job.sources.clone_from(&self.sources);
         for (which, value) in &self.numbers {
             // A number that may be set can always be put.
             let _always_has_a_value = which.put(&mut job, Some(*value));

@@ -10,6 +10,7 @@ pub mod delivered;
 mod draws;
 pub mod ducts;
 pub mod field_sheet;
+pub mod figures;
 pub mod headline;
 pub mod heat;
 mod needs;
@@ -293,7 +294,7 @@ pub fn sentence(job: &Job, finding: &Finding, units: UnitSystem) -> String {
     match finding {
         Finding::Plate(plate) => plate_finding(plate, units),
         Finding::PartTakes { .. } | Finding::ReturnTakes { .. } | Finding::SupplyTakes { .. } => {
-            sides::finding(finding, units)
+            sides::finding(job, finding, units)
         }
         Finding::DuctsTake { .. } | Finding::NothingLeft { .. } => ducts::finding(finding, units),
         Finding::AirLost(air) => delivered::sentence(air, &job.limits, units).unwrap_or_default(),

@@ -6,15 +6,18 @@ use crate::files::settings::{Setting, Settings, ThemeChoice};
 use crate::model::facts::company::Company;
 use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::job_number::JobNumber;
+use crate::model::facts::limits::{LONGEST_LINE, TooMuch};
 use crate::model::facts::number::Number;
 use crate::model::facts::numbers::job::PRICE;
+use crate::model::facts::plain_text::fits;
 use crate::model::firsts::{Firsts, priced_cards};
 use crate::report::form::Paper;
 use crate::ui::overlays;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Chrome, Confirm, FieldKey, View};
+use crate::ui::view::{Chrome, Confirm, FieldKey, Figures, View};
 use crate::ui::widgets::field::{self, FieldSpec};
+use crate::ui::widgets::figure_source::{Typed, figure_source};
 use crate::ui::widgets::{choice, hint, label};
 use crate::units::UnitSystem;
 
@@ -161,8 +164,7 @@ fn new_jobs(ui: &mut Ui, settings: &Settings, view: &mut View, out: &mut Vec<Act
     currency(ui, settings, view, out);
     label::heading(ui, "What new jobs begin with: your instruments");
     for which in Firsts::INSTRUMENT {
-        number(ui, settings, view, out, which);
-        label::caption(ui, which.number().source);
+        with_source(ui, settings, view, out, which);
     }
 }
 
@@ -183,10 +185,22 @@ fn others(ui: &mut Ui, settings: &Settings, view: &mut View, out: &mut Vec<Actio
     let each = all.len().div_ceil(3);
     in_columns(ui, |ui, column| {
         for which in all.iter().skip(column * each).take(each) {
-            number(ui, settings, view, out, *which);
-            label::caption(ui, which.number().source);
+            with_source(ui, settings, view, out, *which);
         }
     });
+}
+
+/// A figure that new jobs begin with, and whose it is.
+fn with_source(ui: &mut Ui, settings: &Settings, view: &mut View, out: &mut Vec<Action>, which: JobNumber) {
+    number(ui, settings, view, out, which);
+    let taken = |typed| match typed {
+        Typed::Part(part, text) => {
+            fits(part.called(), &text, LONGEST_LINE).map_err(TooMuch::sentence)?;
+            Ok(Setting::Source(which, part, text).into())
+        }
+        Typed::BuiltIn => Ok(Setting::Number(which, None).into()),
+    };
+    out.extend(figure_source(ui, view, (Figures::OfNewJobs, which, &settings.firsts.job()), taken));
 }
 
 /// A number that new jobs begin with; nothing typed gives the program's own back.

@@ -19,6 +19,7 @@ use tapcross::model::facts::blower::{Call, ReturnOpenings};
 use tapcross::model::facts::change::{ChangeId, Switch};
 use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::duct::design::PathSide;
+use tapcross::model::facts::figure_source::SourcePart;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, Phase, ReadAt};
@@ -402,10 +403,15 @@ impl<'a> Wild<'a> {
             46 => Edit::MoveChange(self.change(job), self.one_of(&[-1, 1, 0, 7, isize::MIN, isize::MAX])),
             47 => Edit::DuplicateChange(self.change(job)),
             48 => Edit::RemoveChange(self.change(job)),
-            49 => match self.below(5) {
+            49 => match self.below(6) {
                 0 => Edit::ChangeLabour(self.change(job), self.maybe(4, |wild| wild.number(0.0, 5000.0))),
                 1 => Edit::Currency(self.text()),
                 2 => Edit::ValidUntil(self.text()),
+                3 => Edit::Source(
+                    self.one_of(&[JobNumber::AcceptBand, JobNumber::LostAir, JobNumber::HoodFraction]),
+                    self.one_of(&SourcePart::ALL),
+                    self.text(),
+                ),
                 _ => Edit::ChangePrice(self.change(job), self.maybe(4, |wild| wild.number(0.0, 5000.0))),
             },
             _ => Edit::ChangeNote(self.change(job), self.text()),

@@ -45,7 +45,7 @@ fn a_text_that_cannot_be_read_says_where_and_why() {
     check(
         "place: ",
         "plaice: ",
-        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, …cts, changes, options, shown, costs, other_machines, target, call_targets, limits, accuracy, machine",
+        "The job cannot be read at line 5, column 5: there is no field plaice here; it should be one of tapcross_job, title, place, date, notes, illustrative, outdoor_unit_tons, return_openings, path, ports, …tions, shown, costs, other_machines, target, call_targets, limits, accuracy, figure_sources, machine",
     );
     check(
         "kind: ReturnDuct",
@@ -180,6 +180,11 @@ fn a_length_or_a_design_static_that_cannot_be_is_refused() {
         let stated = format!("    ducts: ({name}: {value}),\n    target: ");
         check("    target: ", &stated, &format!("Ducts: {what} cannot be; {right}"));
     }
+    check(
+        "    target: ",
+        "    figure_sources: {\"return_drop\": (name: \"Elm\")},\n    target: ",
+        "figure_sources: \"return_drop\" is no limit and no figure of accuracy; those are named by their fields under limits and accuracy",
+    );
     check(
         "    target: ",
         "    ducts: (return_length_m: 30),\n    target: ",

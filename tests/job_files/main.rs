@@ -40,6 +40,7 @@ use tapcross::model::facts::duct::design::DuctDesign;
 use tapcross::model::facts::duct::material::Material;
 use tapcross::model::facts::duct::run::{Run, Wall};
 use tapcross::model::facts::duct::section::Section;
+use tapcross::model::facts::figure_source::{NamedSource, SourcePart};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::plain_text;
 use tapcross::model::facts::readings::{CoilState, HeatRead, Phase, ReadAt, Reading, ReadingSet};

@@ -2,6 +2,7 @@
 
 use super::*;
 use tapcross::model::facts::company::Company;
+use tapcross::model::facts::figure_source::NamedSource;
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::firsts::Firsts;
 use tapcross::report::form::Paper;
@@ -21,6 +22,8 @@ fn changed() -> Settings {
         },
         firsts: Firsts {
             numbers: [(JobNumber::EnergyPrice, 0.21), (JobNumber::ManometerFloor, 0.002)].into(),
+            sources: [("manometer_floor_in_wc", NamedSource { name: "Its maker".to_owned(), date: "2025".to_owned() })]
+                .into(),
             currency: "EUR".to_owned(),
             prices: [("Clean filter", 40.0), ("Second return", 900.5)].into(),
         },

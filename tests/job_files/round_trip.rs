@@ -268,6 +268,8 @@ fn jobs() -> impl Strategy<Value = Job> {
                 ..Job::default()
             };
             job.limits.accept_band = limits.0;
+            NamedSource::put(&mut job.sources, "accept_band_fraction", SourcePart::Name, &job.title);
+            NamedSource::put(&mut job.sources, "guessed_odds", SourcePart::Date, &job.date);
             job.limits.return_drop = Pressure::from_in_wc(limits.1);
             job.limits.furnace_supply_drop = Pressure::from_in_wc(limits.2);
             job.limits.filter_drop = Pressure::from_in_wc(limits.3 / 2.0);

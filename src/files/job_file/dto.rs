@@ -1,5 +1,7 @@
 //! What format 1 says of a whole job: mirrors of the model's own types, each quantity under a field that names its unit.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use serde_with::{As, FromInto, TryFromInto, serde_as, skip_serializing_none};
 
@@ -9,6 +11,7 @@ use super::common::{CallTargetDto, Read, TargetDto, either, fraction, percent_of
 use super::error::{JobFileError, Misfit};
 use super::path::{self, BypassDto, ElementIdDto, PathPartDto, PortDto, PortIdDto};
 use crate::files::blower_file::{BlowerDto, BlowerFileError};
+use crate::files::own_source::{self, SourceDto};
 use crate::files::quantities::{
     BtuPerHour, Fahrenheit, FahrenheitRise, Feet, FeetHigh, FeetPerMinute, InWc, OneLine, Tons, Volts, Watts,
 };
@@ -22,6 +25,7 @@ use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::Change;
 use crate::model::facts::costs::Costs;
 use crate::model::facts::duct::design::DuctDesign;
+use crate::model::facts::figure_source::Sources;
 use crate::model::facts::job::Job;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::options::{JobOption, Options};
@@ -84,6 +88,9 @@ pub(super) struct JobDto {
     limits: Limits,
     #[serde(with = "AccuracyDto")]
     accuracy: Accuracy,
+    /// Whose limits and accuracy are, by their keys.
+    #[serde(default)]
+    figure_sources: BTreeMap<String, SourceDto>,
     machine: Option<BlowerDto>,
 }
 
@@ -123,11 +130,19 @@ pub(super) fn job(dto: JobDto) -> Read<Job> {
         call_targets: dto.call_targets.into_iter().map(Into::into).collect(),
         limits: dto.limits,
         accuracy: dto.accuracy,
+        sources: sources(dto.figure_sources)?,
     };
     match dto.options {
         None => Ok(job),
         Some(options) => with_options(&job, options, dto.shown, &others),
     }
+}
+
+/// Whose figures are, by the figures' keys.
+fn sources(dto: BTreeMap<String, SourceDto>) -> Read<Sources> {
+    let known = dto.into_iter().map(|(key, source)| own_source::from_file(&key, &source));
+    let unknown = |key: String| Misfit::NoFigure(key).at("figure_sources");
+    known.filter_map(Result::transpose).collect::<Result<_, _>>().map_err(unknown)
 }
 
 /// The job with its options; nothing said of it, the first is worked on.

@@ -99,6 +99,8 @@ told! {
     Twice(fields: [&'static str; 2]) = format!("the same is given twice, as {} and {}; one of them has to go", fields[0], fields[1]);
     /// A field that has to be there.
     Missing(field: &'static str) = format!("the field {field} is missing");
+    /// A key that no limit and no figure of accuracy has.
+    NoFigure(key: String) = format!("\"{}\" is no limit and no figure of accuracy; those are named by their fields under limits and accuracy", key);
     /// A drop by data that cannot be.
     Drop(refused: DropDataError) = refused.sentence(units);
     /// A machine's number that is none of the list's, and how many that has.

@@ -13,7 +13,7 @@ use super::path::{BypassDto, PathPartDto, PortDto};
 use super::{FORMAT, change_file};
 use crate::files::quantities::Tons;
 use crate::files::words::OpeningsDto;
-use crate::files::{blower_file, head, ron_words};
+use crate::files::{blower_file, head, own_source, ron_words};
 use crate::model::facts::change::Change;
 use crate::model::facts::job::Job;
 use crate::model::facts::options::{JobOption, Options};
@@ -62,6 +62,10 @@ pub(super) fn text(job: &Job) -> String {
         given((!call_targets.is_empty()).then(|| field("call_targets", &call_targets, Broken::Parts))),
         mirrored::<LimitsDto, _>("limits", &job.limits, Broken::Parts),
         mirrored::<AccuracyDto, _>("accuracy", &job.accuracy, Broken::Parts),
+        given(
+            (!job.sources.is_empty())
+                .then(|| field("figure_sources", &own_source::to_file(&job.sources), Broken::Parts)),
+        ),
         given(job.machine.as_ref().map(|table| indented(&format!("machine: {},", blower_file::body(table))))),
     ];
     format!("{HEAD}(\n{})\n", parts.concat())

@@ -187,6 +187,9 @@
 //!         change_fraction: 0.25,         // of what a change does; may be left out
 //!         guessed_odds: 2.0,               // of a share that nobody stated; may be left out
 //!     ),
+//!     // Whose limits and accuracy are, by their fields, where a person named it; each may be left out, and the whole list.
+//!     // A figure that differs from the usual one and is not named here is said to be of nobody.
+//!     figure_sources: {"accept_band_fraction": (name: "City of Elm (invented)", date: "2024")},
 //!     // machine: (tapcross_blower: 1, …), // the job's own copy of a blower file; left out: none chosen yet
 //! )
 //! "#;
@@ -194,6 +197,7 @@
 //! assert_eq!(job.title, "Hall furnace");
 //! assert_eq!(job.ducts.supply_length.map(|length| length.ft()), Some(180.0));
 //! assert_eq!(job.changes.len(), 17);
+//! assert_eq!(job.sources.len(), 1);
 //! assert_eq!(job.path.all().len(), 12);
 //! assert!((job.return_reading().unwrap().in_wc() + 0.31).abs() < 1e-12);
 //! ```

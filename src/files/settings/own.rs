@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::files::own_source::{self, SourceDto};
 use crate::model::facts::company::Company;
 use crate::model::facts::costs::LONGEST_CURRENCY;
 use crate::model::facts::job_number::JobNumber;
@@ -59,7 +60,7 @@ pub(super) fn numbers_by_key(firsts: &Firsts) -> BTreeMap<String, f64> {
 
 /// First guesses from the file; what cannot be meant is left out, and told.
 pub(super) fn firsts(
-    numbers: BTreeMap<String, f64>,
+    (numbers, sources): (BTreeMap<String, f64>, BTreeMap<String, SourceDto>),
     currency: &str,
     prices: BTreeMap<String, f64>,
 ) -> (Firsts, Vec<String>) {
@@ -70,6 +71,12 @@ pub(super) fn firsts(
         match number(&key, value) {
             Ok(which) => drop(firsts.numbers.insert(which, value)),
             Err(why) => told.push(why),
+        }
+    }
+    for (key, source) in sources {
+        match own_source::from_file(&key, &source) {
+            Ok(named) => firsts.sources.extend(named),
+            Err(key) => told.push(left_out("sources_of_new_jobs", &key)),
         }
     }
     for (name, price) in prices {

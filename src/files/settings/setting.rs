@@ -4,8 +4,9 @@ use crate::files::settings::own::line;
 use crate::files::settings::{RECENT_FILES, Settings};
 use crate::model::facts::company::Company;
 use crate::model::facts::costs::LONGEST_CURRENCY;
+use crate::model::facts::figure_source::{NamedSource, SourcePart};
 use crate::model::facts::job_number::JobNumber;
-use crate::model::facts::limits::TooMuch;
+use crate::model::facts::limits::{LONGEST_LINE, TooMuch};
 use crate::model::facts::numbers::job::PRICE;
 use crate::model::facts::plain_text::fits;
 use crate::report::form::Paper;
@@ -19,6 +20,8 @@ pub enum Setting {
     Paper(Paper),
     /// A number that new jobs begin with, or nothing for the program's own.
     Number(JobNumber, Option<f64>),
+    /// Whose a number of new jobs is, or of when; nothing typed names nobody.
+    Source(JobNumber, SourcePart, String),
     /// The price that a new change begins with, by the name of its card; nothing for none.
     Price(&'static str, Option<f64>),
     /// How money is written in new jobs.
@@ -40,7 +43,14 @@ impl Settings {
                 self.company = Company { name, address, town, contact, logo: company.logo };
             }
             Setting::Paper(paper) => self.paper = paper,
-            Setting::Number(which, None) => drop(self.firsts.numbers.remove(&which)),
+            Setting::Number(which, None) => {
+                self.firsts.numbers.remove(&which);
+                self.firsts.sources.remove(which.number().file);
+            }
+            Setting::Source(which, part, text) => {
+                fits(part.called(), &text, LONGEST_LINE).map_err(TooMuch::sentence)?;
+                NamedSource::put(&mut self.firsts.sources, which.number().file, part, &line(&text));
+            }
             Setting::Number(which, Some(value)) => {
                 which.number().check(value).map_err(|refused| refused.sentence(units))?;
                 self.firsts.numbers.insert(which, value);

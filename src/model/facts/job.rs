@@ -7,6 +7,7 @@ use crate::model::facts::blower::{BlowerTable, Call, ReturnOpenings};
 use crate::model::facts::change::{Change, ChangeId};
 use crate::model::facts::costs::Costs;
 use crate::model::facts::duct::design::DuctDesign;
+use crate::model::facts::figure_source::Sources;
 use crate::model::facts::limits::Limits;
 use crate::model::facts::options::{JobOption, Options};
 use crate::model::facts::readings::{ReadAt, ReadingSet};
@@ -56,6 +57,8 @@ pub struct Job {
     pub limits: Limits,
     /// Limits of error.
     pub accuracy: Accuracy,
+    /// Whose limits and accuracy are, where a person named it.
+    pub sources: Sources,
 }
 
 impl Default for Job {
@@ -81,6 +84,7 @@ impl Default for Job {
             call_targets: Vec::new(),
             limits: Limits::default(),
             accuracy: Accuracy::default(),
+            sources: Sources::new(),
         }
     }
 }

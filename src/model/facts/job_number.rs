@@ -4,6 +4,7 @@
 
 mod declared;
 
+use crate::model::facts::figure_source::Whose;
 use crate::model::facts::job::Job;
 use crate::model::facts::number::{Number, OutOfRange};
 use crate::model::facts::readings::{ReadingSet, name_of_set};
@@ -96,6 +97,20 @@ impl JobNumber {
         }
     }
 
+    /// Its value as the program has it; nothing for what a new job does not have.
+    pub fn built_in(self) -> Option<f64> {
+        self.of(&Job::default())
+    }
+
+    /// Whose its value in a job is; a value that a person changed is never of the program's own source.
+    pub fn whose(self, job: &Job) -> Whose {
+        match job.sources.get(self.number().file) {
+            Some(named) => Whose::Named(named.clone()),
+            None if self.of(job) == self.built_in() => Whose::BuiltIn(self.number().source),
+            None => Whose::Unsaid,
+        }
+    }
+
     /// Puts a value, or takes it away.
     ///
     /// # Errors
@@ -142,6 +157,7 @@ impl JobNumber {
 mod tests {
     use super::*;
     use crate::model::facts::air::{WEATHER_SWING, standard_pressure};
+    use crate::model::facts::figure_source::{NamedSource, SourcePart};
     use crate::units::Altitude;
 
     #[test]
@@ -163,6 +179,23 @@ mod tests {
         let figures: Vec<JobNumber> = JobNumber::figures().chain([JobNumber::FurnaceSupplyDrop]).collect();
         for figure in JobNumber::ALL {
             assert_eq!(figures.contains(&figure), of_part(&figure), "{figure:?}");
+        }
+    }
+
+    #[test]
+    fn a_changed_figure_is_of_nobody_until_somebody_is_named() {
+        for figure in JobNumber::figures() {
+            let (mut job, key) = (Job::default(), figure.number().file);
+            assert_eq!(figure.whose(&job), Whose::BuiltIn(figure.number().source), "{figure:?}");
+            figure.put(&mut job, figure.built_in().map(|value| value * 0.9)).unwrap();
+            assert_eq!(figure.whose(&job), Whose::Unsaid, "{figure:?}");
+            NamedSource::put(&mut job.sources, key, SourcePart::Name, " Elm City ");
+            NamedSource::put(&mut job.sources, key, SourcePart::Date, "2024");
+            let named = NamedSource { name: "Elm City".to_owned(), date: "2024".to_owned() };
+            assert_eq!(figure.whose(&job), Whose::Named(named), "{figure:?}");
+            NamedSource::put(&mut job.sources, key, SourcePart::Name, " ");
+            NamedSource::put(&mut job.sources, key, SourcePart::Date, "");
+            assert!(job.sources.is_empty(), "{figure:?}");
         }
     }
 

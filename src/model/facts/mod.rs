@@ -13,6 +13,7 @@ pub mod day;
 pub mod drop_data;
 pub mod duct;
 pub mod element_kind;
+pub mod figure_source;
 pub mod holdable;
 pub mod job;
 pub mod job_check;

@@ -4,6 +4,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::verdicts::commissioning::{Commissioning, Figure, Grade};
 use crate::model::verdicts::system::Running;
+use crate::model::wording::figures;
 use crate::units::show::{number, percent, pressure_bare, pressure_spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -22,7 +23,7 @@ pub struct Line {
     /// What it may be.
     pub limit: String,
     /// Where the limit comes from.
-    pub source: &'static str,
+    pub source: String,
     /// How it is graded, in words.
     pub grade: &'static str,
 }
@@ -45,24 +46,24 @@ pub fn lines(job: &Job, running: &Running, units: UnitSystem) -> Vec<Line> {
         what: "Airflow against the target",
         found: format!("{} % ± {}", signed(figure.value), percent(figure.spread)),
         limit: format!("within ±{}", percent(figure.limit)),
-        source: JobNumber::CommissionedAirflow.number().source,
+        source: figures::source(job, JobNumber::CommissionedAirflow),
         grade: word(figure.grade),
     });
-    let source = told.power_limit.number().source;
+    let source = || figures::source(job, told.power_limit);
     let each = |per_cfm: f64| number(per_cfm / units.airflow_number(Airflow::from_cfm(1.0)), 2);
     let unit = told.power_limit.number().quantity.unit(units);
     let power = |Figure { value, spread, limit, grade }: Figure| Line {
         what: "Blower's watts, as read",
         found: format!("{} {unit} ± {}", each(value), each(spread)),
         limit: format!("at most {} {unit}", each(limit)),
-        source,
+        source: source(),
         grade: word(grade),
     };
     let unread = || Line {
         what: "Blower's watts",
         found: "not read".to_owned(),
         limit: told.power_limit.of(job).map(|limit| format!("at most {} {unit}", each(limit))).unwrap_or_default(),
-        source,
+        source: source(),
         grade: "cannot tell: read the watts",
     };
     let power = told.power.map_or_else(unread, power);
@@ -75,7 +76,7 @@ pub fn lines(job: &Job, running: &Running, units: UnitSystem) -> Vec<Line> {
             pressure_spread_bare(spread, units)
         ),
         limit: format!("at most {} {}", pressure_bare(plate.limit, units), units.pressure_unit()),
-        source: PLATE,
+        source: PLATE.to_owned(),
         grade: word(grade),
     });
     airflow.into_iter().chain([power]).chain(rating).collect()

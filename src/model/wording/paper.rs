@@ -8,7 +8,7 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading};
 use crate::model::verdicts::system::Running;
-use crate::model::wording::{capital, changes, tap_word, target, visit};
+use crate::model::wording::{capital, changes, figures, tap_word, target, visit};
 use crate::units::show::{airflow, number, pressure, pressure_bare, pressure_signed, spread_bare, trimmed};
 use crate::units::{Pressure, UnitSystem};
 
@@ -190,6 +190,11 @@ pub fn visited(job: &Job, answer: &Answer, units: UnitSystem) -> Vec<String> {
 
 /// What ± reckons with, and the limits that findings are held against.
 pub fn accuracy(job: &Job, units: UnitSystem) -> String {
-    let told = JobNumber::figures().filter_map(|of| valued(job, of, units)).collect::<Vec<_>>();
+    let told = |of| {
+        let valued = valued(job, of, units)?;
+        let source = figures::own_sources(job, [of]);
+        Some(source.map_or_else(|| valued.clone(), |source| format!("{valued} ({source})")))
+    };
+    let told = JobNumber::figures().filter_map(told).collect::<Vec<_>>();
     format!("± is 95 % (k = 2). Limits and accuracy taken: {}.", told.join("; "))
 }

@@ -7,6 +7,7 @@ use crate::model::verdicts::commissioning::{Commissioning, Figure, Grade};
 use crate::model::verdicts::plate::PlateVerdict;
 use crate::model::verdicts::system::Running;
 use crate::model::wording::commissioning::PLATE;
+use crate::model::wording::figures;
 use crate::units::Pressure;
 
 const fn word(grade: Grade) -> &'static str {
@@ -19,36 +20,36 @@ const fn word(grade: Grade) -> &'static str {
 
 /// Of a job as it was read; nothing for a test.
 pub(super) fn commissioning(job: &Job, running: &Running) -> Option<CommissioningPart> {
-    Commissioning::of(job, running).as_ref().map(told)
+    Commissioning::of(job, running).as_ref().map(|of| told(job, of))
 }
 
 part! {
-    fn told(of: &Commissioning) -> CommissioningPart [
+    fn told(job: &Job, of: &Commissioning) -> CommissioningPart [
         let limit = of.power_limit;
     ] {
-        airflow: Option<AirflowGraded> = of.airflow.as_ref().map(airflow),
-        power: Option<PowerGraded> = of.power.as_ref().map(|figure| power(figure, limit)),
+        airflow: Option<AirflowGraded> = of.airflow.as_ref().map(|figure| airflow(job, figure)),
+        power: Option<PowerGraded> = of.power.as_ref().map(|figure| power(job, figure, limit)),
         rating: Option<RatingGraded> = of.rating.as_ref().map(|(plate, spread, grade)| rating(plate, *spread, *grade)),
     }
 }
 
 part! {
-    fn airflow(figure: &Figure) -> AirflowGraded {
+    fn airflow(job: &Job, figure: &Figure) -> AirflowGraded {
         grade: &'static str = word(figure.grade),
         off_target_fraction: f64 = figure.value,
         u95_off_target_fraction: f64 = figure.spread,
         limit_fraction: f64 = figure.limit,
-        source: &'static str = JobNumber::CommissionedAirflow.number().source,
+        source: String = figures::source(job, JobNumber::CommissionedAirflow),
     }
 }
 
 part! {
-    fn power(figure: &Figure, limit: JobNumber) -> PowerGraded {
+    fn power(job: &Job, figure: &Figure, limit: JobNumber) -> PowerGraded {
         grade: &'static str = word(figure.grade),
         watts_per_cfm: f64 = figure.value,
         u95_watts_per_cfm: f64 = figure.spread,
         limit_watts_per_cfm: f64 = figure.limit,
-        source: &'static str = limit.number().source,
+        source: String = figures::source(job, limit),
     }
 }
 

@@ -6,10 +6,13 @@ use super::part::part;
 use super::words;
 use crate::model::answer::Answer;
 use crate::model::facts::blower::{BlowerTable, Call};
+use crate::model::facts::figure_source::{NamedSource, Whose};
 use crate::model::facts::job::Job;
+use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::readings::{ReadAt, Reading};
 use crate::model::facts::target::{Target, TargetBand};
 use crate::model::verdicts::targets;
+use crate::model::wording::figures;
 use crate::units::{Capacity, HeatRate, Length, Power, Pressure, TemperatureRise, Voltage};
 
 #[derive(Debug, Serialize)]
@@ -200,5 +203,30 @@ part! {
         exponent: f64 = job.accuracy.exponent,
         change_fraction: f64 = job.accuracy.change_fraction,
         guessed_odds_ratio: f64 = job.accuracy.guessed_odds,
+    }
+}
+
+/// Where every limit and every figure of accuracy comes from.
+pub(super) fn figure_sources(job: &Job) -> Vec<FigureSource> {
+    JobNumber::figures().map(|figure| figure_source(job, figure)).collect()
+}
+
+part! {
+    fn figure_source(job: &Job, figure: JobNumber) -> FigureSource [
+        let whose = figure.whose(job);
+        let named = match &whose {
+            Whose::Named(named) => named.clone(),
+            Whose::BuiltIn(_) | Whose::Unsaid => NamedSource::default(),
+        };
+    ] {
+        figure: &'static str = figure.report(),
+        from: &'static str = match whose {
+            Whose::BuiltIn(_) => "built_in",
+            Whose::Named(_) => "named",
+            Whose::Unsaid => "unsaid",
+        },
+        source: String = figures::source(job, figure),
+        name: String = named.name,
+        date: String = named.date,
     }
 }

@@ -65,6 +65,7 @@ part! {
         verdict: remarks::VerdictPart = remarks::verdict(verdict),
         limits: given::Limits = given::limits(job),
         accuracy: given::Accuracy = given::accuracy(job),
+        figure_sources: Vec<given::FigureSource> = given::figure_sources(job),
     }
 }
 

@@ -1,12 +1,14 @@
-//! The fold of limits and accuracy: every figure of the trade that the answer uses, with where it comes from.
+//! The fold of limits and accuracy: every figure of the trade that the answer uses, with whose it is.
 
 use eframe::egui::Ui;
 
 use super::{fold, number};
+use crate::edit::{self, Edit};
+use crate::model::facts::figure_source::SourcePart;
 use crate::model::facts::job_number::JobNumber;
 use crate::ui::view::action::Action;
-use crate::ui::view::{Screen, View};
-use crate::ui::widgets::label;
+use crate::ui::view::{Figures, Screen, View};
+use crate::ui::widgets::figure_source::{Typed, figure_source};
 
 /// What the fold is called.
 const FOLD: &str = "Limits and accuracy";
@@ -25,5 +27,16 @@ pub(super) fn limits(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mu
 /// A figure's field, and under it where the figure comes from.
 pub(super) fn with_source(ui: &mut Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<Action>, figure: JobNumber) {
     number(ui, (screen, view, out), figure);
-    label::caption(ui, figure.number().source);
+    let taken = |typed| match typed {
+        Typed::Part(part, text) => {
+            let edit = Edit::Source(figure, part, text);
+            edit::check(screen.job, &edit).map_err(|refused| refused.sentence(screen.units))?;
+            Ok(Action::Edit(edit))
+        }
+        Typed::BuiltIn => {
+            let unnamed = SourcePart::ALL.map(|part| Edit::Source(figure, part, String::new()));
+            Ok(Action::Edits([Edit::Number(figure, figure.built_in())].into_iter().chain(unnamed).collect()))
+        }
+    };
+    out.extend(figure_source(ui, view, (Figures::OfJob, figure, screen.job), taken));
 }

@@ -102,7 +102,7 @@ fn commissioning(screen: &Screen<'_>) -> Vec<Block> {
     let heads = ["what was found", "", "limit", "grade", "by"].map(str::to_owned);
     let mut rows = vec![Row::new(COMMISSIONING, Weight::Head, heads)];
     rows.extend(lines.into_iter().map(|line| {
-        let cells = [line.what.to_owned(), line.found, line.limit, line.grade.to_owned(), line.source.to_owned()];
+        let cells = [line.what.to_owned(), line.found, line.limit, line.grade.to_owned(), line.source];
         Row::new(COMMISSIONING, Weight::Plain, cells)
     }));
     block::table(lines::TITLE, rows)

@@ -143,6 +143,7 @@ pub(super) fn edits_of(
         | FieldKey::PortReading(_)
         | FieldKey::AcrossReading(_)
         | FieldKey::NewJobs(_)
+        | FieldKey::Source(..)
         | FieldKey::NewCurrency
         | FieldKey::ListPrice(_)
         | FieldKey::ChangeField(..) => Vec::new(),

@@ -3,6 +3,7 @@
 pub mod caution;
 pub mod choice;
 pub mod field;
+pub mod figure_source;
 pub mod focus;
 pub mod fold;
 pub mod hint;
