@@ -2,6 +2,8 @@
 
 #[path = "support/nine_changes.rs"]
 mod nine_changes;
+#[path = "support/three_options.rs"]
+mod three_options;
 
 use tapcross::edit::{self, Edit, OptionEdit};
 use tapcross::files::{demo, job_file};
@@ -16,7 +18,7 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::target::{CallTarget, Target};
 use tapcross::model::search;
 use tapcross::model::side_by_side::{self, Column, columns};
-use tapcross::model::wording::options;
+use tapcross::model::wording::{options, prices};
 use tapcross::report::json::Report;
 use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise, UnitSystem};
 
@@ -371,4 +373,31 @@ fn the_options_that_are_an_answer_are_told_with_the_least_price() {
     assert_eq!(told(&job).1, vec![Some(false); 2]);
     (job.target, job.call_targets) = (None, Vec::new());
     assert_eq!(told(&job).2, None);
+}
+
+/// What is not priced is said in words beside every sum: by hand, of three changes 380 and 90 are priced, and the second return is not.
+#[test]
+fn a_sum_of_some_prices_says_how_many_changes_are_not_priced() {
+    let three = three_options::job();
+    let last = with(three, [option(OptionEdit::Show(2))]);
+    let second_return = last.changes[1].id;
+    let unpriced = with(last, [Edit::ChangePrice(second_return, None)]);
+    let compared = columns(&unpriced, &Answer::of(&unpriced), Answer::of);
+    let rows = options::rows(&side_by_side::found(&unpriced, Answer::of), &compared, UnitSystem::InchPound);
+    let told = |name: &str| rows.iter().find(|row| row.name.starts_with(name)).unwrap().cells.clone();
+    assert_eq!(told("Price")[1..], ["$380", "$1,830", "$470, 1 of 3 not priced"]);
+    assert_eq!(told("Price with tax")[3], "$486.45, 1 of 3 not priced");
+    let asked = "Not all is priced that is signed for: 1 of the 3 changes of All, on tap 5 has no price";
+    assert_eq!(prices::before_signing(&unpriced).as_deref(), Some(asked));
+    // Beside priced options one without any price says so, and all of a job without prices have none to tell.
+    let none = with(unpriced, [ChangeId(1), ChangeId(3)].map(|id| Edit::ChangePrice(id, None)));
+    let compared = columns(&none, &Answer::of(&none), Answer::of);
+    let rows = options::rows(&side_by_side::found(&none, Answer::of), &compared, UnitSystem::InchPound);
+    let price = rows.iter().find(|row| row.name == "Price").unwrap();
+    assert_eq!(price.cells[3], "none of 3 priced");
+    assert_eq!(prices::before_signing(&three_options::job()), None);
+    assert_eq!(prices::before_signing(&demo::heat_pump()), None, "nothing is done");
+    let one = with(demo::gas_furnace(), [Edit::AddChange(less(&demo::gas_furnace(), 0.3))]);
+    let asked = "Not all is priced that is signed for: the only change has no price";
+    assert_eq!(prices::before_signing(&one).as_deref(), Some(asked));
 }

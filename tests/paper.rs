@@ -21,9 +21,10 @@ use tapcross::model::facts::caution::Caution;
 use tapcross::model::facts::company::{Company, Picture};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::limits::MOST_TYPED_TAPS;
+use tapcross::model::facts::options::Options;
 use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::search;
-use tapcross::model::wording::{cautions, paper};
+use tapcross::model::wording::{cautions, paper, prices};
 use tapcross::paper::printed::{Asked, Reported, Shown, bytes};
 use tapcross::report::form::{Form, Paper, Scale};
 use tapcross::report::json::Report;
@@ -281,6 +282,31 @@ fn three_options_and_their_company_are_two_pages() {
         let told: Vec<Vec<&str>> = images.lines().skip(2).map(|line| line.split_whitespace().collect()).collect();
         let kinds: Vec<[&str; 4]> = told.iter().map(|of| [of[2], of[3], of[4], of[5]]).collect();
         assert_eq!(kinds, [["image", "120", "40", "rgb"], ["smask", "120", "40", "gray"]], "{images}");
+    }
+}
+
+/// A report without alternatives has its price with labour, tax and total as well; what is not priced is said beside each sum.
+#[test]
+fn a_report_of_one_option_says_labour_tax_and_total() {
+    let folder = tempfile::tempdir().unwrap();
+    let three = three_options::job();
+    let (changes, option) = (three.all_options()[1].changes.clone(), Options::default());
+    let mut one = Job { changes, options: option, ..three };
+    for (name, prices) in [
+        ("all", ["$1,830", "$915 + $915", "$1,894.05"]),
+        ("some", ["$380, 1 of 2 not priced", "$190 + $190", "$393.30, 1 of 2 not priced"]),
+    ] {
+        if name == "some" {
+            (one.changes[1].price, one.changes[1].labour) = (None, None);
+        }
+        assert_eq!(prices::of_change(&one, &one.changes[1]), if name == "all" { "$1,450" } else { "not priced" });
+        let Some((file, text)) = printed(folder.path(), name, &one, Paper::Letter) else {
+            return;
+        };
+        pictured(&file, &format!("one-option-{name}"), Paper::Letter);
+        for told in prices.into_iter().chain(["Labour and material", "Price with tax (7 %, labour 0 %)"]) {
+            assert!(text.contains(told), "{name}: {told} is not in: {text}");
+        }
     }
 }
 

@@ -96,3 +96,13 @@ fn the_report_is_saved_from_its_preview() {
     run(&mut app, Command::Preview.into());
     assert!(!says(&app, "One page, as it would print"));
 }
+
+/// Who is about to print what a customer signs is told in a sentence that not all of it is priced.
+#[test]
+fn changes_without_a_price_are_told_before_anybody_signs() {
+    let job = three_options::job();
+    let mut app = seen(job.clone());
+    assert!(!says(&app, "Not all is priced"));
+    run(&mut app, Edit::ChangePrice(job.changes[0].id, None).into());
+    assert!(says(&app, "Not all is priced that is signed for: the only change of Larger filter has no price"));
+}

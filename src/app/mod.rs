@@ -540,7 +540,7 @@ impl eframe::App for TapcrossApp {
         };
         window::show(ui, &screen, &chrome, &mut self.view, &mut actions);
         options::show(ui, &screen, &mut self.view, &mut actions);
-        preview_sheet::show(ui, &chrome, self.preview.pages(), &mut self.view, &mut actions);
+        preview_sheet::show(ui, (&chrome, screen.job), self.preview.pages(), &mut self.view, &mut actions);
         settings_sheet::show(ui, &chrome, &mut self.view, &mut actions);
         overlays::show(ui, &screen, &mut self.view, &mut actions);
         help::show(ui, &mut self.view);

@@ -126,10 +126,7 @@ impl Column {
 
     /// What of that is labour; nothing unless every priced change says it.
     pub fn labour(&self) -> Option<f64> {
-        let after = self.projection()?;
-        let priced: Vec<&Change> =
-            self.job.changes.iter().filter(|change| after.counts(change) && change.price.is_some()).collect();
-        if priced.is_empty() { None } else { priced.iter().map(|change| change.labour).sum() }
+        self.projection()?.labour(&self.job)
     }
 
     /// What of it is material.
@@ -139,9 +136,7 @@ impl Column {
 
     /// The same with the taxes that are stated; what has no labour apart is taxed whole as prices are.
     pub fn price_with_tax(&self) -> Option<f64> {
-        let after = self.projection()?;
-        let stated = self.job.changes.iter().filter(|change| after.counts(change)).filter_map(|change| change.labour);
-        self.job.costs.with_tax(self.price()?.0, stated.sum())
+        self.projection()?.price_with_tax(&self.job)
     }
 
     /// Price of a unit of airflow gained, money/cfm; nothing where a price is missing, or the gain is no more than its ± or than airflows are told to.

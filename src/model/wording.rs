@@ -17,6 +17,7 @@ mod needs;
 pub mod opinions;
 pub mod options;
 pub mod paper;
+pub mod prices;
 pub mod problems;
 pub mod read_next;
 mod sides;

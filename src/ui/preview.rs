@@ -4,6 +4,8 @@ use eframe::egui::load::SizedTexture;
 use eframe::egui::{Frame, Id, Image, Modal, Role, ScrollArea, Stroke, TextureHandle, Ui, Vec2, WidgetInfo, vec2};
 
 use crate::files::settings::Setting;
+use crate::model::facts::job::Job;
+use crate::model::wording::prices;
 use crate::report::form::Paper;
 use crate::ui::theme;
 use crate::ui::view::action::{Action, Command};
@@ -30,7 +32,7 @@ pub struct Pages<'a> {
 }
 
 /// Draws the sheet while it is open; leaves in the view how many pixels wide a page is wanted.
-pub fn show(ui: &Ui, chrome: &Chrome<'_>, pages: Pages<'_>, view: &mut View, out: &mut Vec<Action>) {
+pub fn show(ui: &Ui, (chrome, job): (&Chrome<'_>, &Job), pages: Pages<'_>, view: &mut View, out: &mut Vec<Action>) {
     let Some(preview) = &mut view.preview else {
         return;
     };
@@ -46,6 +48,9 @@ pub fn show(ui: &Ui, chrome: &Chrome<'_>, pages: Pages<'_>, view: &mut View, out
             label::caption(ui, "As it was a moment ago; the pages are being drawn again…");
         } else {
             label::caption(ui, told(pages.pictures.len()));
+        }
+        if let Some(told) = prices::before_signing(job) {
+            label::question(ui, &told);
         }
         let height = (room.y - ui.min_rect().height() - 9.0 * theme::STEP).max(LEAST);
         let width = width(preview.fit, paper, pages.pictures.len(), vec2(ui.available_width(), height));

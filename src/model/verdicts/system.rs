@@ -236,6 +236,25 @@ impl Projection {
         let mut prices = counted().filter_map(|change| change.price).peekable();
         prices.peek().is_some().then(|| (prices.sum(), unpriced))
     }
+
+    /// How many of the changes that count somebody has to pay for: those that are bought, and whatever else has a price.
+    pub fn bought(&self, job: &Job) -> usize {
+        let is_paid = |change: &&Change| change.kind.is_bought() || change.price.is_some();
+        job.changes.iter().filter(|change| self.counts(change)).filter(is_paid).count()
+    }
+
+    /// What of the price is labour; nothing unless every priced change says it.
+    pub fn labour(&self, job: &Job) -> Option<f64> {
+        let counted = job.changes.iter().filter(|change| self.counts(change));
+        let priced: Vec<&Change> = counted.filter(|change| change.price.is_some()).collect();
+        if priced.is_empty() { None } else { priced.iter().map(|change| change.labour).sum() }
+    }
+
+    /// The price with the taxes that are stated; what has no labour apart is taxed whole as prices are.
+    pub fn price_with_tax(&self, job: &Job) -> Option<f64> {
+        let stated = job.changes.iter().filter(|change| self.counts(change)).filter_map(|change| change.labour);
+        job.costs.with_tax(self.price(job)?.0, stated.sum())
+    }
 }
 
 /// Several elements that a change joined into one part: their drop before and after.

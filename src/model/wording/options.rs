@@ -1,14 +1,13 @@
 //! Options side by side in words: a row for each thing that is compared, with a cell for what was found and for each option.
 
 use crate::model::facts::blower::Call;
-use crate::model::facts::costs::Costs;
 use crate::model::facts::job::Job;
 use crate::model::side_by_side::{self, Column};
 use crate::model::verdicts::plate::PlateSide;
 use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, StageRise, TapPoint};
 use crate::model::wording::changes::{gain_bare, listed};
-use crate::model::wording::{capital, delivered, heat, tap_word, uncapital, visit};
+use crate::model::wording::{capital, delivered, heat, prices, tap_word, uncapital, visit};
 use crate::units::show::{self, airflow_bare, number, percent, pressure_bare, spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
@@ -115,19 +114,19 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         Some(number(units.airflow_number(column.point()?.per_ton.filter(|_| is_cooling)?), 0))
     }));
     rows.push(row("Limits", &|column| Some(limits(column))));
-    let priced = |price: f64, unpriced: usize| match unpriced {
-        0 => money(price),
-        some => format!("{} + {some} unpriced", money(price)),
-    };
-    rows.push(row("Price", &|column| column.price().map(|(price, unpriced)| priced(price, unpriced))));
-    rows.push(row("Labour and material", &|column| {
-        Some(format!("{} + {}", money(column.labour()?), money(column.material()?)))
+    let is_priced = options.iter().any(|column| column.price().is_some());
+    rows.push(row("Price", &|column| {
+        let after = column.projection()?;
+        // Beside options that have a price, one without any says so.
+        prices::price(&column.job, after).or_else(|| prices::none_priced(&column.job, after).filter(|_| is_priced))
     }));
-    rows.push(row(&format!("Price with tax{}", rates(&job.costs)), &|column| {
-        Some(priced(column.price_with_tax()?, column.price()?.1))
-    }));
+    rows.push(row(prices::APART, &|column| prices::labour_and_material(&column.job, column.projection()?)));
+    rows.push(row(&prices::with_tax(&job.costs), &|column| prices::price_with_tax(&column.job, column.projection()?)));
     rows.push(row(
-        &format!("Price of a {airflow} gained{}", if rates(&job.costs).is_empty() { "" } else { ", before tax" }),
+        &format!(
+            "Price of a {airflow} gained{}",
+            if prices::rates(&job.costs).is_empty() { "" } else { ", before tax" }
+        ),
         &|column| {
             // No gain is so sure that cents of it mean anything.
             let each = column.price_per_airflow()? / units.airflow_number(Airflow::from_cfm(1.0));
@@ -148,16 +147,6 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     }));
     rows.retain(|row| row.cells.iter().any(|cell| cell != NOTHING));
     rows
-}
-
-/// The rates of tax: " (7 %, labour 0 %)"; empty where none is stated.
-fn rates(costs: &Costs) -> String {
-    let told = |rate: f64| format!("{} %", show::trimmed(rate * 100.0, 2));
-    match (costs.tax, costs.labour_tax) {
-        (None, None) => String::new(),
-        (Some(tax), None) => format!(" ({})", told(tax)),
-        (tax, Some(labour)) => format!(" ({}, labour {})", told(tax.unwrap_or(0.0)), told(labour)),
-    }
 }
 
 fn with_spread(point: &TapPoint, units: UnitSystem) -> String {

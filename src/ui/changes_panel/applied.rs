@@ -13,8 +13,8 @@ use crate::model::first_guess;
 use crate::model::solution::gain::Gain;
 use crate::model::solution::worth::Worth;
 use crate::model::verdicts::system::{Projection, Running};
-use crate::model::wording::changes;
 use crate::model::wording::options::shortened;
+use crate::model::wording::{changes, prices};
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 
@@ -331,7 +331,7 @@ pub fn told(screen: &Screen<'_>) -> Vec<Told> {
         details: change.kind.details(screen.job, screen.units).unwrap_or_default(),
         alone: worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, true)).unwrap_or_default(),
         after_others: after_the_others(screen, change).unwrap_or_default(),
-        price: change.price.map(|price| show::money(price, &screen.job.costs.currency)).unwrap_or_default(),
+        price: prices::of_change(screen.job, change),
         why_not: why_not(screen, change),
     })
     .collect()
@@ -341,7 +341,7 @@ pub fn told(screen: &Screen<'_>) -> Vec<Told> {
 pub fn told_together(screen: &Screen<'_>) -> Option<(String, String)> {
     let (_, after) = after(screen)?;
     (after.counted(screen.job) > 0).then_some(())?;
-    Some((gain_together(after, screen.units)?, price_together(screen, after).unwrap_or_default()))
+    Some((gain_together(after, screen.units)?, prices::price(screen.job, after).unwrap_or_default()))
 }
 
 /// "+175 ± 40 cfm".
@@ -352,7 +352,7 @@ fn gain_together(after: &Projection, units: UnitSystem) -> Option<String> {
     Some(format!("{most}{} ± {spread} {}", changes::gain_bare(gain, units), units.airflow_unit()))
 }
 
-/// "$1,450 + 2 unpriced".
+/// "$1,450 + 2 unpriced", where there is room for no more.
 fn price_together(screen: &Screen<'_>, after: &Projection) -> Option<String> {
     let (price, unpriced) = after.price(screen.job)?;
     let price = show::money(price, &screen.job.costs.currency);

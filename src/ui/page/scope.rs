@@ -2,7 +2,8 @@
 
 use crate::model::facts::limits::MOST_OPTIONS;
 use crate::model::side_by_side::Column as Compared;
-use crate::model::wording::{self, changes};
+use crate::model::verdicts::system::Projection;
+use crate::model::wording::{self, changes, prices};
 use crate::ui::changes_panel::applied::{self, Told};
 use crate::ui::page::block::{self, Block};
 use crate::ui::page::row::{Column, Row, Weight, figures, words};
@@ -43,9 +44,19 @@ fn of_one(screen: &Screen<'_>) -> Vec<Block> {
     if let Some((gain, price)) = applied::told_together(screen) {
         rows.push(Row::new(CHANGES, Weight::Sum, ["Together".to_owned(), String::new(), gain, price]));
     }
+    rows.extend(screen.answer.with_changes().into_iter().flat_map(|after| costs(screen, after)));
     let mut blocks = block::table("What is done", rows);
     blocks.extend(several.then(|| Block::Quiet(wording::ended(changes::DO_NOT_ADD_UP))));
     blocks
+}
+
+/// What all of it costs, labour and material apart, and with tax.
+fn costs(screen: &Screen<'_>, after: &Projection) -> Vec<Row> {
+    let apart = prices::labour_and_material(screen.job, after).map(|told| (prices::APART.to_owned(), told));
+    let taxed = prices::price_with_tax(screen.job, after).map(|told| (prices::with_tax(&screen.job.costs), told));
+    let row = |weight, (name, told)| Row::new(CHANGES, weight, [name, String::new(), String::new(), told]);
+    let apart = apart.map(|told| row(Weight::Plain, told));
+    apart.into_iter().chain(taxed.map(|told| row(Weight::Strong, told))).collect()
 }
 
 /// A change that one option at least has, with what it brings in each once all others of it are on.
@@ -81,9 +92,16 @@ fn of_several(screen: &Screen<'_>, columns: &[Compared]) -> Vec<Block> {
         let first = [(name, line.why_not.join("; ")), (line.told.price, String::new())];
         row(first.into_iter().chain(gains).collect(), Weight::Plain)
     }));
-    let (gains, prices): (Vec<String>, Vec<String>) =
+    let (gains, mut sums): (Vec<String>, Vec<String>) =
         screens.iter().map(|screen| applied::told_together(screen).unwrap_or_default()).unzip();
-    for (name, sums, weight) in [("Together", gains, Weight::Sum), ("Price", prices, Weight::Strong)] {
+    if sums.iter().any(|sum| !sum.is_empty()) {
+        // Beside options that have a price, one without any says so.
+        for (sum, screen) in sums.iter_mut().zip(&screens).filter(|(sum, _)| sum.is_empty()) {
+            let none = screen.answer.with_changes().and_then(|after| prices::none_priced(screen.job, after));
+            *sum = none.unwrap_or_default();
+        }
+    }
+    for (name, sums, weight) in [("Together", gains, Weight::Sum), ("Price", sums, Weight::Strong)] {
         let cells = [plain(name), plain("")].into_iter().chain(sums.iter().map(|told| plain(told)));
         rows.push(row(cells.collect(), weight));
     }
