@@ -14,21 +14,29 @@ use std::sync::Arc;
 
 use serde_json::Value;
 
+use tapcross::edit::{Edit, OptionEdit, apply};
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
+use tapcross::model::change::kinds;
+use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::caution::Caution;
+use tapcross::model::facts::change::{ByData, ChangeId, LessByHand, OtherTap};
 use tapcross::model::facts::company::{Company, Picture};
+use tapcross::model::facts::drop_data::DropData;
 use tapcross::model::facts::job::Job;
+use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::limits::MOST_TYPED_TAPS;
 use tapcross::model::facts::options::Options;
 use tapcross::model::facts::readings::ReadAt;
+use tapcross::model::facts::target::Target;
+use tapcross::model::first_guess;
 use tapcross::model::search;
 use tapcross::model::wording::{cautions, paper, prices};
 use tapcross::paper::printed::{Asked, Reported, Shown, bytes};
 use tapcross::report::form::{Form, Paper, Scale};
 use tapcross::report::json::Report;
-use tapcross::units::{Airflow, Power, Pressure, UnitSystem, show};
+use tapcross::units::{Airflow, HeatRate, Power, Pressure, TemperatureRise, UnitSystem, show};
 
 fn jobs() -> [(&'static str, Job); 6] {
     [
@@ -282,6 +290,65 @@ fn three_options_and_their_company_are_two_pages() {
         let told: Vec<Vec<&str>> = images.lines().skip(2).map(|line| line.split_whitespace().collect()).collect();
         let kinds: Vec<[&str; 4]> = told.iter().map(|of| [of[2], of[3], of[4], of[5]]).collect();
         assert_eq!(kinds, [["image", "120", "40", "rgb"], ["smask", "120", "40", "gray"]], "{images}");
+    }
+}
+
+/// The gas-furnace demo with three options of up to four changes, one of them not priced, held against a target in cooling and one in heating.
+fn four_changes_with_heating() -> Job {
+    let mut job = demo::gas_furnace();
+    let element = |job: &Job, kind| job.path.first(kind).unwrap().id;
+    let (filter, duct) = (element(&job, ElementKind::Filter), element(&job, ElementKind::SupplyDuct));
+    let data = DropData::at(Airflow::from_cfm(1_000.0), Pressure::from_in_wc(0.08), 1.2).unwrap();
+    let second = kinds::tray().find(|card| card.name == "Second return").unwrap();
+    let on = element(&job, ElementKind::ReturnDuct);
+    let second = first_guess::first(second, on, &job, &Answer::of(&job)).unwrap();
+    let rise = TemperatureRise::from_f(55.0);
+    let heat = Target::HeatRise { output: HeatRate::from_btuh(64_000.0), rise };
+    let price = |id, price| Edit::ChangePrice(ChangeId(id), Some(price));
+    let option = |edit| Edit::Option(edit);
+    let named = |name: &str| Edit::Option(OptionEdit::Name(name.to_owned()));
+    let edits = [
+        Edit::TargetOf(Call::HeatingHigh, Some(heat)),
+        Edit::Number(JobNumber::FanHours, Some(2_000.0)),
+        Edit::Number(JobNumber::EnergyPrice, Some(0.15)),
+        Edit::Number(JobNumber::Tax, Some(0.07)),
+        Edit::AddChange(ByData { element: filter, data }.into()),
+        price(1, 240.0),
+        named("Filter"),
+        option(OptionEdit::Reason("Least work, no dust from cutting".to_owned())),
+        option(OptionEdit::Copy),
+        Edit::AddChange(second),
+        price(2, 690.0),
+        named("Filter and second return"),
+        option(OptionEdit::Reason("Quieter, and cools the far room".to_owned())),
+        option(OptionEdit::Copy),
+        Edit::AddChange(LessByHand { element: duct, fraction: 0.4 }.into()),
+        price(3, 1_850.0),
+        Edit::AddChange(OtherTap { tap: "3".to_owned() }.into()),
+        named("Supply duct as well"),
+        option(OptionEdit::Reason(String::new())),
+        option(OptionEdit::Show(1)),
+    ];
+    for one in edits {
+        apply(&mut job, one).unwrap();
+    }
+    job
+}
+
+/// A customer gets two pages of either paper with all of it.
+#[test]
+fn options_of_four_changes_with_heating_are_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    for paper in Paper::ALL {
+        let job = four_changes_with_heating();
+        let Some((file, text)) = printed(folder.path(), "four", &job, paper) else {
+            return;
+        };
+        pictured(&file, "four-changes", paper);
+        assert_eq!(pages_of(&file).0, 2, "{}", paper.name());
+        for told in ["Rise, heating, high", "730 kWh, $109", "$2,780, 1 of 4 not priced", "$995.10", "Option chosen"] {
+            assert!(text.contains(told), "{told} is not in: {text}");
+        }
     }
 }
 

@@ -13,8 +13,10 @@ use crate::units::{Airflow, UnitSystem};
 
 /// A price of a unit of airflow from which it is told whole.
 const LEAST_WHOLE: f64 = 5.0;
-/// The row that names an option's changes; on paper each has a table of its own.
+/// The row that names an option's changes; on paper they have a table of their own.
 pub const WORK: &str = "What is done";
+/// The row of what they cost; on paper it stands in that table.
+pub const PRICE: &str = "Price";
 /// Energy is told in steps of so many kWh.
 const TOLD_KWH: f64 = 10.0;
 /// What stands where nothing can be said.
@@ -115,7 +117,7 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
     }));
     rows.push(row("Limits", &|column| Some(limits(column))));
     let is_priced = options.iter().any(|column| column.price().is_some());
-    rows.push(row("Price", &|column| {
+    rows.push(row(PRICE, &|column| {
         let after = column.projection()?;
         // Beside options that have a price, one without any says so.
         prices::price(&column.job, after).or_else(|| prices::none_priced(&column.job, after).filter(|_| is_priced))
@@ -139,8 +141,10 @@ pub fn rows(found: &Column, options: &[Column], units: UnitSystem) -> Vec<Row> {
         Some(format!("{}, {each}", show::power_bare(point.power?)))
     }));
     // As watts are told to 5, and a whole unit of money is less than those.
-    rows.push(row("Blower, kWh a year", &|column| Some(number((column.energy()? / TOLD_KWH).round() * TOLD_KWH, 0))));
-    rows.push(row("Its energy a year", &|column| Some(money(column.energy_cost()?.round()))));
+    rows.push(row("Its energy a year", &|column| {
+        let energy = format!("{} kWh", number((column.energy()? / TOLD_KWH).round() * TOLD_KWH, 0));
+        Some(column.energy_cost().map_or_else(|| energy.clone(), |cost| format!("{energy}, {}", money(cost.round()))))
+    }));
     rows.push(row("Standing: table, path", &|column| {
         let (curve, path) = column.point()?.standing.words();
         Some(format!("{curve}, {path}"))

@@ -113,7 +113,7 @@ pub fn draw(ui: &mut Ui, screen: &Screen<'_>, block: &Block) {
             place(ui, height, |ui| path_strip::printed(ui, screen));
         }
         Block::Heading(text) => {
-            ui.add_space(theme::STEP * 1.25);
+            ui.add_space(theme::STEP);
             wrapped(ui, text, theme::strong(theme::BODY), palette.tap_high, 0.0);
             ui.add_space(2.0);
         }

@@ -119,7 +119,7 @@ fn side_by_side(screen: &Screen<'_>) -> Vec<Block> {
     rows.extend(
         options::rows(found, columns, screen.units)
             .into_iter()
-            .filter(|row| row.name != options::WORK)
+            .filter(|row| ![options::WORK, options::PRICE].contains(&row.name.as_str()))
             .map(|row| Row::new(of, Weight::Plain, std::iter::once(row.name).chain(row.cells))),
     );
     let told = options::answers(found, columns).map(|told| format!(". {told}")).unwrap_or_default();

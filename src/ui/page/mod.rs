@@ -26,9 +26,9 @@ pub const CHART_SHEET: Vec2 = vec2(1000.0, 660.0);
 /// Room about it.
 const CHART_MARGIN: f32 = 2.0 * theme::STEP;
 /// Room left and right on a page, and over and under what stands on it, in points of the layout.
-const MARGIN: Vec2 = vec2(56.0, 38.0);
+const MARGIN: Vec2 = vec2(56.0, 36.0);
 /// Room at the foot of a page for its number.
-const FOOT: f32 = 22.0;
+const FOOT: f32 = 20.0;
 
 /// Draws a chart by itself, with what it is of over it.
 pub fn chart_sheet(ui: &mut Ui, screen: &Screen<'_>, seen: ChartView) {

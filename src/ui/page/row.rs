@@ -11,7 +11,7 @@ use crate::ui::widgets::label;
 /// Room between two columns.
 const GAP: f32 = 10.0;
 /// Room over and under a row's text.
-const PAD: f32 = 1.0;
+const PAD: f32 = 0.5;
 
 /// A column of a table.
 #[derive(Clone, Copy, Debug, PartialEq)]
