@@ -13,12 +13,14 @@ use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::readings::{CoilState, ReadAt};
 use tapcross::model::facts::standing::{CurveStanding, PathStanding};
 use tapcross::model::facts::target::Target;
+use tapcross::model::search;
 use tapcross::model::verdicts::findings::{Finding, StepDoubt};
 use tapcross::model::verdicts::needs::Need;
 use tapcross::model::verdicts::system::NotRunning;
 use tapcross::model::verdicts::taps::Reach;
 use tapcross::model::wording;
 use tapcross::model::wording::{causes, problems};
+use tapcross::report::json::Report;
 use tapcross::units::{Airflow, Barometer, Capacity, Power, Pressure, UnitSystem, Voltage};
 
 fn of(in_wc: f64) -> Pressure {
@@ -1278,4 +1280,27 @@ fn a_drop_that_is_too_high_names_its_likely_causes_and_what_settles_them() {
         assert_eq!(causes::of_kind(kind).is_empty(), is_passive, "{kind:?}");
         assert!(causes::of_kind(kind).iter().all(|cause| !cause.why.is_empty() && !cause.settled_by.is_empty()));
     }
+}
+
+/// Who reads a report is told in a sentence that the table behind it was read off a chart, and how well; path and curve are as well founded as before, for the ± holds all of it.
+#[test]
+fn a_table_that_was_read_off_a_chart_says_so_in_a_sentence() {
+    let printed = demo::heat_pump();
+    let mut digitised = printed.clone();
+    digitised.machine.as_mut().unwrap().basis.reading_error = Some(2.5);
+    let told = |job: &Job| {
+        let answer = Answer::of(job);
+        let said = answer.findings.iter().map(|one| wording::sentence(job, one, UnitSystem::InchPound));
+        let said: Vec<String> = said.filter(|said| said.contains("digitised")).collect();
+        let report = Report::of("a.ron", job, &answer, search::to_the_end(job));
+        let json = serde_json::to_value(&report).unwrap()["assumptions"].clone();
+        (said, json, answer.point().unwrap().standing)
+    };
+    let (said, json, standing) = told(&digitised);
+    let sentence = "The table was digitised from a chart, read to ± 2.5 %: each tap's airflow may be off by that besides what printed tables are";
+    assert_eq!(said, [sentence]);
+    assert_eq!((&json[0]["code"], &json[0]["sentence"]), (&"read_off_chart".into(), &sentence.into()));
+    let (said, json, before) = told(&printed);
+    assert_eq!((said, json.as_array().unwrap().len()), (Vec::new(), 0));
+    assert_eq!(standing, before);
 }

@@ -20,7 +20,7 @@ use crate::model::path::read::{is_machine, read_difference, read_over};
 use crate::units::{Airflow, Pressure};
 
 /// Something that had to be taken for granted, and which way it errs.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Assumption {
     /// An external part between port and plane has no data: TESP is at least what is shown.
     OutsideDropUnknown(ElementKind),
@@ -42,6 +42,27 @@ pub enum Assumption {
     VoltageByTable,
     /// Every tap of the table is scaled by another opinion on the airflow.
     Scaled(OpinionKind),
+    /// The table was read off a picture of a chart, each tap's airflow to so many percent (95 %).
+    ReadOffChart(f64),
+}
+
+impl Assumption {
+    /// True for one that says how a table came about, all of whose error is in the ±: what follows is no less well founded.
+    pub const fn is_within_spread(&self) -> bool {
+        match self {
+            Self::ReadOffChart(_) => true,
+            Self::OutsideDropUnknown(_)
+            | Self::InsideDropUnknown(_)
+            | Self::AsTestedUnknown(_)
+            | Self::WetCoilUnknown
+            | Self::DryCoilUnknown
+            | Self::ReturnOpeningsDiffer
+            | Self::VoltageDiffers(_)
+            | Self::ByData(_)
+            | Self::VoltageByTable
+            | Self::Scaled(_) => false,
+        }
+    }
 }
 
 /// Which way an airflow may differ from what is told, where a part's drop is not known.
@@ -170,7 +191,8 @@ impl StaticSum {
             | Assumption::VoltageDiffers(_)
             | Assumption::ByData(_)
             | Assumption::VoltageByTable
-            | Assumption::Scaled(_) => None,
+            | Assumption::Scaled(_)
+            | Assumption::ReadOffChart(_) => None,
         })
     }
 
@@ -264,6 +286,7 @@ pub fn sum(job: &Job, table: &BlowerTable) -> Result<StaticSum, NotRead> {
     }
     correct_return_openings(&mut sum, job.return_openings, table);
     correct_voltage(&mut sum, table, set);
+    sum.assumptions.extend(table.basis.reading_error.map(Assumption::ReadOffChart));
     Ok(sum)
 }
 
@@ -432,6 +455,7 @@ pub(crate) fn sum_then(job: &Job, new: &Replacement, data_air: DataAir) -> Stati
     }
     correct_return_openings(&mut sum, job.return_openings, table);
     correct_voltage(&mut sum, table, set);
+    sum.assumptions.extend(table.basis.reading_error.map(Assumption::ReadOffChart));
     sum
 }
 

@@ -5,6 +5,7 @@ use crate::model::laws::tap_curve::TapShape;
 use crate::model::laws::thin_air;
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::flows;
+use crate::model::path::tesp::Assumption;
 use crate::model::solution::changed::Found;
 use crate::model::solution::draws::Draws;
 use crate::model::solution::gain::Start;
@@ -93,7 +94,7 @@ pub fn running(
 /// A single total or two ports are `measured`; anything taken for granted, a single row, or thin air on a motor that seeks its torque or flow is `assumed`.
 fn path_standing(inputs: &Inputs<'_>) -> PathStanding {
     let single = matches!(inputs.shapes.get(inputs.in_use), Some(TapShape::Single(_)));
-    if single || !inputs.sum.assumptions.is_empty() {
+    if single || !inputs.sum.assumptions.iter().all(Assumption::is_within_spread) {
         return PathStanding::Assumed;
     }
     thin_air::standing(inputs.table.motor, inputs.density_ratio)

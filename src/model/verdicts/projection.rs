@@ -9,7 +9,7 @@ use crate::model::facts::change::{Change, ChangeId, Replacement};
 use crate::model::facts::job::Job;
 use crate::model::path::parts::along::along;
 use crate::model::path::parts::{Part, flows, part_of};
-use crate::model::path::tesp::Bound;
+use crate::model::path::tesp::{Assumption, Bound};
 use crate::model::solution::changed::{Changed, Found};
 use crate::model::solution::draws::Draws;
 use crate::model::solution::uncertainty::Doubt;
@@ -61,7 +61,7 @@ pub fn project(found: &Found<'_>, doubt: &Doubt<'_>, draws: Option<Draws>, runni
         as_read: false,
         start,
         bound,
-        is_assumed: !assumptions.is_empty(),
+        is_assumed: !assumptions.iter().all(Assumption::is_within_spread),
         only_tap: running.anchored.filter(|anchored| !anchored.scales()).and(running.system.blower.in_use),
     };
     let taps = taps::all(job, table, &blower, Some(path));

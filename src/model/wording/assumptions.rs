@@ -2,6 +2,7 @@
 
 use crate::model::path::tesp::Assumption;
 use crate::model::wording::{heat, opinions};
+use crate::units::show;
 
 /// Which way an assumption errs, in words.
 pub fn assumed(assumption: &Assumption) -> String {
@@ -30,6 +31,10 @@ pub fn assumed(assumption: &Assumption) -> String {
         Assumption::VoltageDiffers(motor) => heat::other_supply(*motor),
         Assumption::ByData(kind) => format!("The {}'s drop is by data, not read", kind.name().to_lowercase()),
         Assumption::Scaled(by) => opinions::scaled(*by),
+        Assumption::ReadOffChart(percent) => format!(
+            "The table was digitised from a chart, read to ± {} %: each tap's airflow may be off by that besides what printed tables are",
+            show::trimmed(*percent, 2)
+        ),
         Assumption::VoltageByTable => "Airflow at this supply voltage follows the table's printed factor".to_owned(),
     }
 }

@@ -103,7 +103,7 @@ words! {
         AsTestedUnknown(_) = "as_tested_unknown", WetCoilUnknown = "wet_coil_unknown",
         DryCoilUnknown = "dry_coil_unknown", ReturnOpeningsDiffer = "return_openings_differ",
         VoltageDiffers(_) = "voltage_differs", ByData(_) = "by_data", VoltageByTable = "voltage_by_table",
-        Scaled(_) = "table_scaled",
+        Scaled(_) = "table_scaled", ReadOffChart(_) = "read_off_chart",
     }
 }
 
@@ -124,7 +124,8 @@ pub(super) fn assumed_part(assumption: &Assumption) -> Option<&'static str> {
         | Assumption::ReturnOpeningsDiffer
         | Assumption::VoltageDiffers(_)
         | Assumption::VoltageByTable
-        | Assumption::Scaled(_) => None,
+        | Assumption::Scaled(_)
+        | Assumption::ReadOffChart(_) => None,
     }
 }
 
