@@ -47,6 +47,8 @@ pub enum Invocation {
         jobs: Vec<PathBuf>,
         /// What is written.
         form: Form,
+        /// True where pages are on the paper of the settings, for no other was named.
+        on_paper_of_settings: bool,
         /// Where it goes.
         output: Output,
     },
@@ -93,7 +95,9 @@ pub fn run(
 ) -> ExitCode {
     let status = match parse(words) {
         Ok(Invocation::Window { job }) => done_or_told(open_window(job)),
-        Ok(Invocation::Report { jobs, form, output }) => report(&jobs, form, &output),
+        Ok(Invocation::Report { jobs, form, on_paper_of_settings, output }) => {
+            report(&jobs, (form, on_paper_of_settings), &output)
+        }
         Ok(Invocation::Help) => print(HELP),
         Ok(Invocation::Version) => print(concat!("tapcross ", env!("CARGO_PKG_VERSION"), "\n")),
         Err(misunderstood) => {
@@ -258,6 +262,12 @@ impl Asked {
         ]
     }
 
+    /// What is asked for, once all of it is understood.
+    fn reported(self, form: Form, output: Output) -> Invocation {
+        let on_paper_of_settings = form.paper().is_some() && self.paper.is_none();
+        Invocation::Report { jobs: self.files, form, on_paper_of_settings, output }
+    }
+
     /// Where the result goes: never in a job's place.
     fn output(&self) -> Result<Output, UsageError> {
         match &self.out {
@@ -305,13 +315,13 @@ fn report_of(asked: Asked) -> Result<Invocation, UsageError> {
     }
     let output = asked.output()?;
     let form = asked.form(&output)?;
-    Ok(Invocation::Report { jobs: asked.files, form, output })
+    Ok(asked.reported(form, output))
 }
 
 fn sheet_of(asked: Asked) -> Result<Invocation, UsageError> {
     let output = asked.output()?;
     let form = asked.field_sheet(&output)?;
-    Ok(Invocation::Report { jobs: asked.files, form, output })
+    Ok(asked.reported(form, output))
 }
 
 /// True for one of the jobs themselves by any of its names, and for any name that ends as a job's does, which is what `--out *.ron` comes to.
@@ -322,14 +332,20 @@ fn would_replace_a_job(file: &Path, jobs: &[PathBuf]) -> bool {
     ends_as_a_job(file) || ends_as_a_job(&out_file::behind_links(file)) || jobs.iter().any(is_file)
 }
 
-/// Reports jobs and says on standard error what went wrong.
+/// Reports jobs and says on standard error what went wrong; beside the form stands whether its pages are on the paper of the settings.
 ///
 /// Jobs that cannot be read are left out of the report; when none can, nothing is written.
-pub fn report(jobs: &[PathBuf], form: Form, output: &Output) -> Status {
+fn report(jobs: &[PathBuf], form: (Form, bool), output: &Output) -> Status {
     report_to(jobs, form, output, &mut io::stdout().lock(), &mut io::stderr().lock())
 }
 
-fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write, err: &mut dyn Write) -> Status {
+fn report_to(
+    jobs: &[PathBuf],
+    (form, on_paper_of_settings): (Form, bool),
+    output: &Output,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Status {
     let mut read = Vec::new();
     for path in jobs {
         match read_one(path) {
@@ -344,7 +360,7 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
         return Status::Failed;
     }
     let asked = if jobs.len() == 1 { printed::Asked::One } else { printed::Asked::Several };
-    let shown = shown(form, err);
+    let (form, shown) = with_settings(form, on_paper_of_settings, err);
     let bytes = printed::bytes(form, &read, asked, &shown, &search::to_the_end);
     match bytes.and_then(|bytes| deliver(&bytes, output, out)) {
         Err(reason) => {
@@ -356,18 +372,18 @@ fn report_to(jobs: &[PathBuf], form: Form, output: &Output, out: &mut dyn Write,
     }
 }
 
-/// How pages are shown: with the company of the settings at their head. Settings that cannot be read are told of and done without.
-fn shown(form: Form, err: &mut dyn Write) -> Shown {
-    match form {
-        Form::Pdf(_) => {
-            let (settings, told) = Places::find().map(|places| settings::read(&places.settings)).unwrap_or_default();
-            if let Some(told) = told {
-                complain(err, &told);
-            }
-            Shown { company: Some(Arc::new(settings.company)), ..Shown::default() }
-        }
-        Form::Json | Form::Csv(_) | Form::Svg | Form::Png(_) | Form::FieldSheet(_) => Shown::default(),
+/// The form and how it is shown, by the settings: a report with their company at its head, and pages on their paper where none was named. Settings that cannot be read are told of and done without.
+fn with_settings(form: Form, on_their_paper: bool, err: &mut dyn Write) -> (Form, Shown) {
+    if !on_their_paper && !matches!(form, Form::Pdf(_)) {
+        return (form, Shown::default());
     }
+    let (settings, told) = Places::find().map(|places| settings::read(&places.settings)).unwrap_or_default();
+    if let Some(told) = told {
+        complain(err, &told);
+    }
+    let form = if on_their_paper { form.on(settings.paper) } else { form };
+    let company = matches!(form, Form::Pdf(_)).then(|| Arc::new(settings.company));
+    (form, Shown { company, ..Shown::default() })
 }
 
 fn read_one(path: &Path) -> Result<Reported, String> {

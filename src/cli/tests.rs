@@ -12,7 +12,9 @@ fn reported(jobs: &[&str], output: Output) -> Result<Invocation, UsageError> {
 
 #[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
 fn written(jobs: &[&str], form: Form, output: Output) -> Result<Invocation, UsageError> {
-    Ok(Invocation::Report { jobs: jobs.iter().map(PathBuf::from).collect(), form, output })
+    // Those that name a paper name A4.
+    let on_paper_of_settings = form.paper() == Some(Paper::Letter);
+    Ok(Invocation::Report { jobs: jobs.iter().map(PathBuf::from).collect(), form, on_paper_of_settings, output })
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "stands beside the results that it is compared with")]
@@ -49,6 +51,10 @@ fn every_form_of_the_command_line_is_understood() {
             written(&["a.ron"], Form::Png(Scale::new(4.0).unwrap()), Output::File("a.PNG".into())),
         ),
         (&["sheet"], written(&[], Form::FieldSheet(Paper::Letter), Output::Standard)),
+        (
+            &["report", "a.ron", "-o", "a.pdf"],
+            written(&["a.ron"], Form::Pdf(Paper::Letter), Output::File("a.pdf".into())),
+        ),
         (&["./sheet"], window(Some("./sheet"))),
         (&["report", "sheet"], reported(&["sheet"], Output::Standard)),
         (

@@ -25,7 +25,7 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
       FILE.png     the same as a picture
   --table NAME     for .csv: taps, every tap as found and with changes (when left out),
                    or curves, the curves of taps and path point by point, or options, side by side
-  --paper NAME     for .pdf: letter (when left out) or a4
+  --paper NAME     for .pdf: letter or a4; the one of the settings when left out
   --scale NUMBER   for .png: pixels a point (1/72 in.), 0.5 to 10; 2 when left out
   -h, --help       this text
   -V, --version    the version

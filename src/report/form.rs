@@ -188,6 +188,14 @@ impl Form {
         }
     }
 
+    /// The paper of what is printed on pages.
+    pub const fn paper(self) -> Option<Paper> {
+        match self {
+            Self::Pdf(paper) | Self::FieldSheet(paper) => Some(paper),
+            Self::Json | Self::Csv(_) | Self::Svg | Self::Png(_) => None,
+        }
+    }
+
     /// True for what holds one job.
     pub const fn is_of_one_job(self) -> bool {
         match self {

@@ -1,5 +1,7 @@
 //! What `--out` writes by the ending of its file.
 
+use tapcross::report::form::Paper;
+
 use super::*;
 
 #[test]
@@ -96,4 +98,31 @@ fn a_field_sheet_that_cannot_be_written_is_said_in_one_line_and_nothing_is_left(
     let left: Vec<String> =
         fs::read_dir(shop.path("")).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
     assert!(left.iter().all(|name| ["a.ron", "broken.ron", "folder.pdf"].contains(&name.as_str())), "{left:?}");
+}
+
+/// Where no paper is named, pages are on the one that the person has set; a paper that is named counts, and settings that cannot be read are told of.
+#[test]
+fn pages_are_on_the_paper_of_the_settings_unless_one_is_named() {
+    let shop = Shop::new().with("a.ron", &demo::heat_pump());
+    let paper = |task: &str, words: &[&str]| {
+        let output = shop.run(&[&[task, "a.ron", "--out", "out.pdf"], words].concat());
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        let bytes = fs::read(shop.path("out.pdf")).unwrap();
+        let is_a4 = String::from_utf8_lossy(&bytes).contains("/MediaBox [0 0 595 842]");
+        (if is_a4 { Paper::A4 } else { Paper::Letter }, stderr(&output).lines().count())
+    };
+    for task in ["report", "sheet"] {
+        assert_eq!(paper(task, &[]), (Paper::Letter, 0), "{task}: nothing is set");
+    }
+    fs::create_dir(shop.path("data")).unwrap();
+    fs::write(shop.path("data/settings.ron"), "(tapcross_settings: 1, paper: A4)").unwrap();
+    for task in ["report", "sheet"] {
+        assert_eq!(paper(task, &[]), (Paper::A4, 0), "{task}");
+        assert_eq!(paper(task, &["--paper", "letter"]), (Paper::Letter, 0), "{task}");
+    }
+    fs::write(shop.path("data/settings.ron"), "gibberish").unwrap();
+    for task in ["report", "sheet"] {
+        assert_eq!(paper(task, &[]), (Paper::Letter, 1), "{task}: told of, and the usual paper");
+    }
+    assert_eq!(paper("sheet", &["--paper=a4"]), (Paper::A4, 0), "nothing of the settings is needed");
 }
