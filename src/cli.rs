@@ -5,6 +5,7 @@
 //! Exit status, as command-line tools have it: 0 when every job was reported (also one whose readings give no operating point yet), 1 when a job could not be read or the report not written, 2 when the command line was not understood.
 //! Every error is one line on standard error that begins with `tapcross: `.
 
+mod tables;
 mod usage;
 
 use std::ffi::{OsStr, OsString};
@@ -22,6 +23,7 @@ use crate::model::search;
 use crate::paper::printed::{self, Reported, Shown};
 use crate::report::form::{Form, Paper, Scale, Table};
 
+pub use tables::{Said, Tables};
 pub use usage::{HELP, UsageError};
 
 /// Where a report goes.
@@ -52,6 +54,8 @@ pub enum Invocation {
         /// Where it goes.
         output: Output,
     },
+    /// Blower tables as sheets or as files of their own, without a window.
+    Tables(Tables),
     /// The help text.
     Help,
     /// The version.
@@ -98,6 +102,7 @@ pub fn run(
         Ok(Invocation::Report { jobs, form, on_paper_of_settings, output }) => {
             report(&jobs, (form, on_paper_of_settings), &output)
         }
+        Ok(Invocation::Tables(asked)) => tables::convert(&asked, &mut io::stderr().lock()),
         Ok(Invocation::Help) => print(HELP),
         Ok(Invocation::Version) => print(concat!("tapcross ", env!("CARGO_PKG_VERSION"), "\n")),
         Err(misunderstood) => {
@@ -123,9 +128,13 @@ pub fn parse(words: impl IntoIterator<Item = OsString>) -> Result<Invocation, Us
     if asked.files.iter().any(|file| file.as_os_str() == "-") {
         return Err(UsageError::JobFromStandardInput);
     }
+    if !matches!(asked.task, Some(Task::Tables)) {
+        asked.without_tables()?;
+    }
     match asked.task {
         Some(Task::Report) => report_of(asked),
         Some(Task::FieldSheet) => sheet_of(asked),
+        Some(Task::Tables) => tables_of(asked),
         None => window_of(asked),
     }
 }
@@ -137,6 +146,8 @@ enum Task {
     Report,
     /// `sheet`.
     FieldSheet,
+    /// `tables`.
+    Tables,
 }
 
 impl Task {
@@ -144,6 +155,7 @@ impl Task {
         match word {
             "report" => Some(Self::Report),
             "sheet" => Some(Self::FieldSheet),
+            "tables" => Some(Self::Tables),
             _ => None,
         }
     }
@@ -159,6 +171,8 @@ struct Asked {
     scale: Option<Scale>,
     table: Option<Table>,
     paper: Option<Paper>,
+    of_tables: Said,
+    replaces: bool,
     files: Vec<PathBuf>,
 }
 
@@ -172,7 +186,8 @@ impl Asked {
                 Some("-h" | "--help") => asked.help = true,
                 Some("-V" | "--version") => asked.version = true,
                 Some("-o" | "--out") => asked.goes_to(words.next())?,
-                Some(option @ ("--scale" | "--table" | "--paper")) => asked.set(option, words.next().as_deref())?,
+                Some(option) if takes_value(option) => asked.set(option, words.next().as_deref())?,
+                Some(tables::REPLACE) => asked.replaces = true,
                 Some(task) if asked.may_be_task(task) => asked.task = Task::of(task),
                 Some("-") => asked.files.push(word.into()),
                 _ if word.as_encoded_bytes().starts_with(b"-") => asked.option(&word)?,
@@ -192,8 +207,10 @@ impl Asked {
         let shown = word.to_string_lossy();
         match shown.split_once('=') {
             Some(("--out", _)) => self.goes_to(behind_out(word)),
-            Some((option @ ("--scale" | "--table" | "--paper"), value)) => self.set(option, Some(OsStr::new(value))),
-            Some((option @ ("--help" | "--version"), _)) => Err(UsageError::NoValueWanted(option.to_owned())),
+            Some((option, value)) if takes_value(option) => self.set(option, Some(OsStr::new(value))),
+            Some((option @ ("--help" | "--version" | tables::REPLACE), _)) => {
+                Err(UsageError::NoValueWanted(option.to_owned()))
+            }
             _ => Err(UsageError::UnknownOption(shown.into_owned())),
         }
     }
@@ -211,6 +228,7 @@ impl Asked {
                 let table = Table::ALL.into_iter().find(|table| table.name() == value);
                 self.table.replace(table.ok_or_else(refused)?).is_some()
             }
+            option if tables::OPTIONS.contains(&option) => self.of_tables.set(option, value).ok_or_else(refused)?,
             _ => {
                 let paper = Paper::ALL.into_iter().find(|paper| value.eq_ignore_ascii_case(paper.name()));
                 self.paper.replace(paper.ok_or_else(refused)?).is_some()
@@ -260,6 +278,14 @@ impl Asked {
             ("--table", "csv", self.table.is_some()),
             ("--paper", "pdf", self.paper.is_some()),
         ]
+    }
+
+    /// Refuses an option of tables where none are asked for.
+    fn without_tables(&self) -> Result<(), UsageError> {
+        let Said { kind, airflow, pressure, name } = &self.of_tables;
+        let given = [kind.is_some(), airflow.is_some(), pressure.is_some(), name.is_some()];
+        let option = tables::OPTIONS.into_iter().zip(given).find(|(_, is_given)| *is_given).map(|(option, _)| option);
+        option.or(self.replaces.then_some(tables::REPLACE)).map_or(Ok(()), |option| Err(UsageError::OfTables(option)))
     }
 
     /// What is asked for, once all of it is understood.
@@ -322,6 +348,22 @@ fn sheet_of(asked: Asked) -> Result<Invocation, UsageError> {
     let output = asked.output()?;
     let form = asked.field_sheet(&output)?;
     Ok(asked.reported(form, output))
+}
+
+fn tables_of(asked: Asked) -> Result<Invocation, UsageError> {
+    if let Some((option, ..)) = asked.options().into_iter().find(|(.., is_given)| *is_given) {
+        return Err(UsageError::WithoutReport(option));
+    }
+    let out = asked.out.filter(|out| out != "-").map(PathBuf::from);
+    let (false, Some(out)) = (asked.files.is_empty(), out) else {
+        return Err(UsageError::TablesNeedBoth);
+    };
+    Ok(Invocation::Tables(Tables { files: asked.files, out, said: asked.of_tables, replaces: asked.replaces }))
+}
+
+/// True for an option with a value of its own behind it.
+fn takes_value(option: &str) -> bool {
+    ["--scale", "--table", "--paper"].contains(&option) || tables::OPTIONS.contains(&option)
 }
 
 /// True for one of the jobs themselves by any of its names, and for any name that ends as a job's does, which is what `--out *.ron` comes to.

@@ -116,8 +116,26 @@ fn what_is_not_understood_is_said_in_one_line() {
             &["sheet", "--scale", "2", "-o", "a.pdf"],
             "--scale says nothing of this file; it belongs to one that ends in .png",
         ),
-        (&["sheet", "-"], "a job is read from a file, not from standard input (-)"),
-        (&["report", "-"], "a job is read from a file, not from standard input (-)"),
+        (&["sheet", "-"], "jobs and tables are read from files, not from standard input (-)"),
+        (&["report", "-"], "jobs and tables are read from files, not from standard input (-)"),
+        (&["tables", "a.csv"], "tables needs a file and a place: tapcross tables FILE.csv --kind NAME --out FILE.ron"),
+        (
+            &["tables", "-o", "a.ron"],
+            "tables needs a file and a place: tapcross tables FILE.csv --kind NAME --out FILE.ron",
+        ),
+        (
+            &["tables", "a.csv", "-o", "a.ron", "--kind", "boiler"],
+            "--kind is given boiler; it takes furnace or draw-through or blow-through or no-return-duct",
+        ),
+        (&["tables", "a.csv", "-o", "a.ron", "--airflow=cm"], "--airflow is given cm; it takes cfm or l/s or m3/h"),
+        (
+            &["tables", "a.csv", "--scale=2", "-o", "a.ron"],
+            "--scale belongs to a report: tapcross report JOB.ron --out FILE --scale ...",
+        ),
+        (
+            &["report", "a.ron", "--replace"],
+            "--replace belongs to tables: tapcross tables FILE.csv --out FILE.ron --replace ...",
+        ),
         (&["a.ron", "b.ron"], "the window opens one job, and 2 are named; for several use tapcross report"),
     ];
     for (words, sentence) in cases {

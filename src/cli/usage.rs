@@ -3,6 +3,7 @@
 use std::fmt;
 use std::path::PathBuf;
 
+use super::tables;
 use crate::report::form::{Paper, Table, endings, scales};
 
 /// What `--help` prints.
@@ -14,6 +15,9 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
   tapcross report JOB.ron... [--out FILE]   write results, without a window
   tapcross sheet [JOB.ron...] [--out FILE]  write a blank field sheet (PDF) to fill in by hand:
                                             for the job's machine, or for any
+
+  tapcross tables FILE... --out OUT         blower tables from sheets of spreadsheets (.csv, .tsv)
+                                            and into them, whole or not at all
 
   -o, --out FILE   where they go; standard output when left out, or when FILE is -;
                    a plain file is replaced, a pipe or device is written into
@@ -27,6 +31,13 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
                    or curves, the curves of taps and path point by point, or options, side by side
   --paper NAME     for .pdf: letter or a4; the one of the settings when left out
   --scale NUMBER   for .png: pixels a point (1/72 in.), 0.5 to 10; 2 when left out
+  For tables, --out is a name that ends in .csv or .tsv (every table, a row a reading) or in .ron
+  (all of one table), or a folder that is there (a .ron for each). What a sheet does not say:
+  --kind NAME      furnace, draw-through or blow-through (air handlers), or no-return-duct
+  --airflow UNIT   cfm, l/s or m3/h, where the sheet names none beside Pa, or two
+  --static UNIT    in, pa, kpa or mm (of water), likewise
+  --name NAME      the machine's model, where the sheet has no name of it
+  --replace        writes over files that are there
   -h, --help       this text
   -V, --version    the version
   --               what follows is a file, even if it begins with -
@@ -75,6 +86,10 @@ pub enum UsageError {
     NoJob,
     /// `-` as a job.
     JobFromStandardInput,
+    /// `tables` without a file or without a place for it.
+    TablesNeedBoth,
+    /// An option of tables without `tables`.
+    OfTables(&'static str),
     /// More than one job for the window.
     SeveralForTheWindow(usize),
 }
@@ -122,7 +137,15 @@ impl fmt::Display for UsageError {
                 write!(f, "a .{ending} holds the chart of one job, and {jobs} are named; name one")
             }
             Self::NoJob => f.write_str("report needs a job: tapcross report JOB.ron --out FILE.json"),
-            Self::JobFromStandardInput => f.write_str("a job is read from a file, not from standard input (-)"),
+            Self::JobFromStandardInput => {
+                f.write_str("jobs and tables are read from files, not from standard input (-)")
+            }
+            Self::TablesNeedBoth => {
+                f.write_str("tables needs a file and a place: tapcross tables FILE.csv --kind NAME --out FILE.ron")
+            }
+            Self::OfTables(option) => {
+                write!(f, "{option} belongs to tables: tapcross tables FILE.csv --out FILE.ron {option} ...")
+            }
             Self::SeveralForTheWindow(jobs) => {
                 write!(f, "the window opens one job, and {jobs} are named; for several use tapcross report")
             }
@@ -135,6 +158,7 @@ fn takes(option: &str) -> String {
     match option {
         "--scale" => format!("a number from {}", scales()),
         "--table" => Table::ALL.map(Table::name).join(" or "),
+        option if tables::OPTIONS.contains(&option) => tables::takes(option),
         _ => Paper::ALL.map(Paper::name).join(" or "),
     }
 }

@@ -4,7 +4,7 @@ use std::fs::{self, File, Metadata};
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::files::atomic_write::{folder_of, links};
+use crate::files::atomic_write::{folder_of, links, write_atomically};
 use crate::files::plain_file::Unplain;
 
 /// What a name means to which something is written.
@@ -39,6 +39,25 @@ impl OutFile {
 /// When the system refuses.
 pub fn open(path: &Path) -> io::Result<File> {
     File::options().append(true).open(path)
+}
+
+/// Writes files whole; where one cannot be written, those that were not there before are taken away again.
+///
+/// # Errors
+/// The file that could not be written, and why.
+pub fn write_all(files: &[(PathBuf, String)]) -> Result<(), (PathBuf, anyhow::Error)> {
+    let mut made = Vec::new();
+    for (path, text) in files {
+        let is_new = fs::symlink_metadata(path).is_err();
+        if let Err(refused) = write_atomically(path, text.as_bytes()) {
+            for path in made {
+                let _stays_where_the_disk_refuses = fs::remove_file(path);
+            }
+            return Err((path.clone(), refused));
+        }
+        made.extend(is_new.then_some(path));
+    }
+    Ok(())
 }
 
 /// True where two names, links followed, are one plain file.

@@ -51,6 +51,9 @@ pub fn read(path: &Path) -> Result<TableFile> {
     if text.trim_start_matches('\u{feff}').trim().is_empty() {
         bail!("The file is empty: {}", path.display());
     }
+    if head::of(&text).name == head::JOB {
+        bail!("This is a job, not a blower table: {}", path.display());
+    }
     if head::of(&text).name == head::BLOWER {
         let table = blower_file::parse(&text).map_err(|error| refused(&error))?;
         return Ok(TableFile::Own(Box::new(table)));

@@ -9,6 +9,7 @@ mod out;
 mod results;
 mod schema;
 mod shop;
+mod tables;
 
 use std::fs;
 use std::path::{Path, PathBuf};
