@@ -15,6 +15,7 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use crate::files::atomic_write::write_atomically;
+use crate::files::library::Library;
 use crate::files::out_file::{self, OutFile};
 use crate::files::places::Places;
 use crate::files::{job_file, plain_file, settings};
@@ -414,18 +415,23 @@ fn report_to(
     }
 }
 
-/// The form and how it is shown, by the settings: a report with their company at its head, and pages on their paper where none was named. Settings that cannot be read are told of and done without.
+/// The form and how it is shown, by the settings: a report with their company at its head and each job's table held against the person's library, and pages on their paper where none was named. Settings that cannot be read are told of and done without.
 fn with_settings(form: Form, on_their_paper: bool, err: &mut dyn Write) -> (Form, Shown) {
     if !on_their_paper && !matches!(form, Form::Pdf(_)) {
         return (form, Shown::default());
     }
-    let (settings, told) = Places::find().map(|places| settings::read(&places.settings)).unwrap_or_default();
+    let places = Places::find().ok();
+    let (settings, told) = places.as_ref().map(|places| settings::read(&places.settings)).unwrap_or_default();
     if let Some(told) = told {
         complain(err, &told);
     }
     let form = if on_their_paper { form.on(settings.paper) } else { form };
-    let company = matches!(form, Form::Pdf(_)).then(|| Arc::new(settings.company));
-    (form, Shown { company, ..Shown::default() })
+    if !matches!(form, Form::Pdf(_)) {
+        return (form, Shown::default());
+    }
+    let library = places.map(|places| Library::with_own(&places.blowers)).unwrap_or_default();
+    let company = Some(Arc::new(settings.company));
+    (form, Shown { company, library: Arc::new(library), ..Shown::default() })
 }
 
 fn read_one(path: &Path) -> Result<Reported, String> {

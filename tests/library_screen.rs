@@ -218,6 +218,18 @@ fn a_table_is_moved_into_a_new_folder_by_key_and_a_bad_name_is_refused() {
     said(&shelf.app, "Not moved: the table lies in that folder already");
 }
 
+/// The arrows choose a row, so that Tab need not go through them.
+#[test]
+fn one_tab_from_the_search_goes_to_the_work_on_the_table() {
+    let mut shelf = Shelf::of(&[("a.ron", own("Alder")), ("b.ron", own("Birch"))], vec![]);
+    shelf.find("");
+    key(&mut shelf.app, Key::ArrowDown);
+    key(&mut shelf.app, Key::Tab);
+    key(&mut shelf.app, Key::Enter);
+    let editor = shelf.app.state().view().table_editor.as_ref().expect("Change… was pressed");
+    assert_eq!(editor.read().0.name, "Birch");
+}
+
 #[test]
 fn the_work_on_a_row_is_opened_beside_it_and_takes_no_table() {
     let mut shelf = Shelf::of(&[("a.ron", own("Alder")), ("b.ron", own("Birch"))], vec![]);

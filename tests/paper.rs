@@ -16,6 +16,7 @@ use serde_json::Value;
 
 use tapcross::edit::{Edit, OptionEdit, apply};
 use tapcross::files::demo;
+use tapcross::files::library::Library;
 use tapcross::model::answer::Answer;
 use tapcross::model::change::kinds;
 use tapcross::model::facts::air_path::ElementKind;
@@ -374,6 +375,31 @@ fn a_report_of_one_option_says_labour_tax_and_total() {
         for told in prices.into_iter().chain(["Labour and material", "Price with tax (7 %, labour 0 %)"]) {
             assert!(text.contains(told), "{name}: {told} is not in: {text}");
         }
+    }
+}
+
+/// A colleague who checks the report has to know that another table of that name is kept.
+#[test]
+fn a_table_that_is_not_that_of_the_library_says_so_on_paper() {
+    let folder = tempfile::tempdir().unwrap();
+    let same = demo::heat_pump();
+    let mut other = same.clone();
+    other.machine.as_mut().unwrap().rated_maximum = Some(Pressure::from_in_wc(0.8));
+    let library = Arc::new(Library::shipped().0);
+    for (job, library, is_told) in
+        [(&other, Arc::clone(&library), true), (&same, library, false), (&other, Arc::default(), false)]
+    {
+        let file = folder.path().join("report.pdf");
+        let shown = Shown { library, ..Shown::default() };
+        let reported = [Reported::of("job.ron", job.clone())];
+        let made = bytes(Form::Pdf(Paper::Letter), &reported, Asked::One, &shown, &search::to_the_end).unwrap();
+        std::fs::write(&file, made).unwrap();
+        let Some(text) = text_of(&file, &[]) else {
+            return;
+        };
+        let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let told = "This job's table is not the library's of that name; job against library: rated maximum: 0.80 against 0.70 in. w.c.";
+        assert_eq!(words.contains(told), is_told, "{words}");
     }
 }
 

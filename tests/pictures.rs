@@ -57,6 +57,15 @@ fn empty(app: &mut TapcrossApp, _: &eframe::egui::Context) {
     app.show_job(Job::default());
 }
 
+/// A job whose table is not the library's of that name.
+fn against_library(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
+    app.show_job(demo::heat_pump());
+    let mut table = app.job().machine.clone().unwrap();
+    table.rated_maximum = Some(Pressure::from_in_wc(0.8));
+    "Read again from the door panel".clone_into(&mut table.notes);
+    app.run(Edit::Machine(Box::new(table)).into(), ctx);
+}
+
 fn picker(app: &mut TapcrossApp, ctx: &eframe::egui::Context) {
     app.run(Command::New.into(), ctx);
 }
@@ -293,7 +302,7 @@ const fn shot(
     Shot { name, size, scale, theme, prepare }
 }
 
-const SHOTS: [Shot; 82] = [
+const SHOTS: [Shot; 85] = [
     shot("preview-light", WIDE, 1.0, Theme::Light, preview),
     shot("preview-dark", WIDE, 1.0, Theme::Dark, preview),
     shot("preview-small-light", SMALL, 1.0, Theme::Light, preview),
@@ -368,6 +377,9 @@ const SHOTS: [Shot; 82] = [
     shot("limits-light", WIDE, 1.0, Theme::Light, furnace),
     shot("limits-metric-dark-small", SMALL, 1.0, Theme::Dark, metric),
     shot("picker-light", WIDE, 1.0, Theme::Light, picker),
+    shot("picker-small-dark", SMALL, 1.0, Theme::Dark, picker),
+    shot("against-library-light", WIDE, 1.0, Theme::Light, against_library),
+    shot("against-library-small-dark", SMALL, 1.0, Theme::Dark, against_library),
     shot("editor-light", WIDE, 1.0, Theme::Light, editor),
     shot("editor-dark-small", SMALL, 1.0, Theme::Dark, editor),
     shot("machine-light", WIDE, 1.0, Theme::Light, machine),

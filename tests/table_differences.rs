@@ -158,6 +158,16 @@ fn differences_are_told_in_the_trades_words_and_units() {
         &other,
         "tap 3 at 0.50 in. w.c.: 1,195 against 1,180 cfm; rated maximum: none against 0.50 in. w.c.; and 2 more",
     );
+    let mut words = three_taps();
+    words.source = "A door panel".to_owned();
+    words.notes = "Dry coil".to_owned();
+    let mut others = words.clone();
+    others.source = "n".repeat(5000);
+    others.notes = String::new();
+    assert_eq!(
+        told(&words, &others, UNITS).as_deref(),
+        Some("source in other words; notes: \"Dry coil\" against none")
+    );
     let sentence = job_and_library(&three_taps(), &other, UNITS).expect("a sentence");
     assert!(sentence.contains("job against library: tap 3 at 0.50 in. w.c.: 1,195 against 1,180 cfm"), "{sentence}");
     let metric = told(&three_taps(), &with_airflow(2, airflow(1180.0)), UnitSystem::SiLitres).expect("a sentence");

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use eframe::egui::Context;
 
 use crate::app::TapcrossApp;
 use crate::files::atomic_write::write_atomically;
-use crate::files::library::{self, LibraryEntry, Origin};
+use crate::files::library::{self, Library, LibraryEntry, Origin};
 use crate::files::{blower_file, out_file};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
@@ -202,6 +203,12 @@ impl TapcrossApp {
             third: Some(("Keep both", keep(beside))),
             action: keep(Keeping::Over(path)),
         });
+    }
+
+    /// The library's tables of the name of the job's, for what is printed.
+    pub(super) fn library_of_job(&self) -> Arc<Library> {
+        let machine = self.history.job().machine.as_ref();
+        Arc::new(machine.map(|table| self.library.only_named(&table.name)).unwrap_or_default())
     }
 
     /// Holds the job's own copy against the library, once either is another.

@@ -21,6 +21,8 @@ struct Of {
     units: UnitSystem,
     paper: Paper,
     company: Company,
+    /// The library's state.
+    library: u64,
     /// Width of a page, pixels.
     width: u32,
 }
@@ -89,6 +91,7 @@ impl TapcrossApp {
             units: self.settings.units,
             paper: self.settings.paper,
             company: self.settings.company.clone(),
+            library: self.library.changes(),
             width,
         };
         if width == 0 || self.preview.waits.is_some() || self.preview.drawn.as_ref() == Some(&of) {
@@ -112,7 +115,7 @@ impl TapcrossApp {
             return;
         };
         let company = Some(Arc::new(of.company.clone()));
-        let shown = Shown { units: of.units, company, ..Shown::default() };
+        let shown = Shown { units: of.units, company, library: self.library_of_job(), ..Shown::default() };
         let file = self.file.as_deref().unwrap_or(std::path::Path::new("")).to_string_lossy().into_owned();
         worker.order(Order { file, job: self.history.job().clone(), shown, paper: of.paper, width });
         self.preview.waits = Some(of);

@@ -58,7 +58,7 @@ impl TapcrossApp {
     /// How what is printed is shown.
     pub(super) fn shown(&self) -> Shown {
         let company = Some(Arc::new(self.settings.company.clone()));
-        Shown { units: self.settings.units, chart: self.view.chart, company }
+        Shown { units: self.settings.units, chart: self.view.chart, company, library: self.library_of_job() }
     }
 
     /// The price that a change about to be put on begins with by a person's list.

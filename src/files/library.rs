@@ -179,6 +179,12 @@ impl Library {
         others().find(is_same).map(Twin::Same).or_else(|| others().next().map(Twin::Other))
     }
 
+    /// The library's tables of one name alone.
+    #[must_use]
+    pub fn only_named(&self, name: &str) -> Self {
+        Self::of(self.named(name).iter().filter_map(|index| self.entries.get(*index)).cloned().collect())
+    }
+
     /// The first table of a name whose contents are others, where none of that name has a table's own contents.
     pub fn differing(&self, table: &BlowerTable) -> Option<&LibraryEntry> {
         let places = self.named(&table.name);
@@ -210,6 +216,13 @@ impl Library {
             *entry = LibraryEntry::in_folder(std::mem::take(&mut entry.table), Origin::Own(to), folder);
         }
         self.have_changed();
+    }
+
+    /// A person's own tables in a folder, before those of the program; what cannot be used is passed over.
+    pub fn with_own(folder: &Path) -> Self {
+        let mut library = Self::shipped().0;
+        library.add_own(load_folder(folder).0);
+        library
     }
 
     /// Names of the files inside the program.

@@ -51,10 +51,10 @@ impl Reported {
     }
 
     /// As it is drawn, with its options.
-    fn screen<'a>(&'a self, shown: &'a Shown, library: &'a Library) -> Screen<'a> {
+    fn screen<'a>(&'a self, shown: &'a Shown) -> Screen<'a> {
         let options = self.options.as_ref().map(|(found, options)| (found, &options[..]));
         let company = shown.company.as_deref();
-        Screen { options, company, ..Screen::of(&self.job, &self.answer, shown.units, library) }
+        Screen { options, company, ..Screen::of(&self.job, &self.answer, shown.units, &shown.library) }
     }
 }
 
@@ -67,6 +67,8 @@ pub struct Shown {
     pub chart: ChartView,
     /// Whose report it is.
     pub company: Option<Arc<Company>>,
+    /// The library that a job's own copy of its table is held against.
+    pub library: Arc<Library>,
 }
 
 /// Points of paper for each point that a page is laid out in: letters of 14 become letters of 9⅓, and smaller ones, down to 7 points for the quiet ones, where that makes it two pages.
@@ -141,8 +143,7 @@ fn chart(jobs: &[Reported], shown: &Shown) -> Result<Sheet, String> {
     let Some(first) = jobs.first() else {
         return Err("there is no job to draw".to_owned());
     };
-    let library = Library::default();
-    let screen = first.screen(shown, &library);
+    let screen = first.screen(shown);
     let draw = |ui: &mut Ui| page::chart_sheet(ui, &screen, shown.chart);
     Ok(Layout::default().sheet(page::CHART_SHEET * CHART_SCALE, CHART_SCALE, draw))
 }
@@ -153,8 +154,7 @@ fn about(title: String, subject: String) -> About {
 
 /// The pages of a job's report.
 pub fn pages(layout: &Layout, reported: &Reported, shown: &Shown, paper: Paper) -> Vec<Sheet> {
-    let library = Library::default();
-    let screen = reported.screen(shown, &library);
+    let screen = reported.screen(shown);
     laid_out(layout, &screen, &content::blocks(&screen), page::title(&screen), paper)
 }
 
@@ -168,8 +168,7 @@ pub fn pictures(reported: &Reported, shown: &Shown, paper: Paper, width: u32) ->
 
 /// The field sheet of a job: one page, unless its path has ports by the dozen.
 fn field_sheets(layout: &Layout, reported: &Reported, shown: &Shown, paper: Paper) -> Vec<Sheet> {
-    let library = Library::default();
-    let screen = reported.screen(shown, &library);
+    let screen = reported.screen(shown);
     laid_out(layout, &screen, &field_sheet::blocks(&screen), NAME, paper)
 }
 

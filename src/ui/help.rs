@@ -15,13 +15,14 @@ const README: &str = include_str!("../../README.md");
 /// What the crates inside are, and their licences.
 const NOTICES: &str = include_str!("../../assets/third-party-notices.txt");
 /// Pages by the README's headings, with the names that they have here.
-const PAGES: [(&str, &str); 8] = [
+const PAGES: [(&str, &str); 9] = [
     ("Technician", "Three minutes for a technician"),
     ("Estimator", "Three minutes for an estimator"),
     ("Trainer", "Three minutes for a trainer"),
     ("Keys", "Keys"),
     ("Marks", "Marks"),
     ("Numbers", "What the numbers mean"),
+    ("Tables", "Your own tables"),
     ("Limits", "Limits"),
     ("Cautions", "Before you open, drill or change a tap"),
 ];

@@ -1,5 +1,7 @@
 //! What `--out` writes by the ending of its file.
 
+use tapcross::files::blower_file;
+use tapcross::model::facts::blower::BlowerTable;
 use tapcross::report::form::Paper;
 
 use super::*;
@@ -125,4 +127,29 @@ fn pages_are_on_the_paper_of_the_settings_unless_one_is_named() {
         assert_eq!(paper(task, &[]), (Paper::Letter, 1), "{task}: told of, and the usual paper");
     }
     assert_eq!(paper("sheet", &["--paper=a4"]), (Paper::A4, 0), "nothing of the settings is needed");
+}
+
+/// As in the window: a page says where the person keeps another table of that name, and is the same page where the kept one means the same.
+#[test]
+fn a_page_holds_the_jobs_table_against_the_persons_library() {
+    let mut job = demo::heat_pump();
+    let table = job.machine.as_mut().unwrap();
+    table.name = "A table of one's own".to_owned();
+    let (same, mut other) = (table.clone(), table.clone());
+    other.rated_maximum = None;
+    let shop = Shop::new().with("a.ron", &job);
+    let page = || {
+        let output = shop.run(&["report", "a.ron", "--out", "page.pdf"]);
+        assert_eq!((output.status.code(), stderr(&output).as_str()), (Some(0), ""));
+        fs::read(shop.path("page.pdf")).unwrap()
+    };
+    let keep = |table: &BlowerTable| {
+        fs::create_dir_all(shop.path("data/blowers/Air handlers")).unwrap();
+        fs::write(shop.path("data/blowers/Air handlers/own.ron"), blower_file::write(table)).unwrap();
+    };
+    let alone = page();
+    keep(&other);
+    assert!(page() != alone, "another table of that name is kept");
+    keep(&same);
+    assert!(page() == alone, "the same table is kept");
 }

@@ -71,8 +71,17 @@ fn of_one(difference: &TableDifference<'_>, word: &str, units: UnitSystem) -> St
                 format!("{place}: {bare} against {written}")
             }
         }
+        // Whole sentences would hide what weighs more.
+        (Some(Said::Words(_)), Some(Said::Words(_))) if is_in_words(difference.place) => {
+            format!("{place} in other words")
+        }
         (one, other) => format!("{place}: {} against {}", of_side(one, units), of_side(other, units)),
     }
+}
+
+/// True for what a table says in sentences.
+const fn is_in_words(place: Place<'_>) -> bool {
+    matches!(place, Place::Source | Place::Notes | Place::Row(_, _, OfRow::Note))
 }
 
 fn of_side(said: Option<Said<'_>>, units: UnitSystem) -> String {

@@ -13,7 +13,7 @@ use crate::model::verdicts::system::System;
 use crate::model::verdicts::taps::{Reach, TapAnswer, TapPoint};
 use crate::model::wording::commissioning as lines;
 use crate::model::wording::headline::{self, Beside, Head};
-use crate::model::wording::{self, cautions, options, paper};
+use crate::model::wording::{self, cautions, options, paper, table_differences};
 use crate::ui::page::block::{self, Block, Side};
 use crate::ui::page::row::{Column, Row, Weight, figures, words};
 use crate::ui::page::scope;
@@ -282,8 +282,14 @@ fn measured(screen: &Screen<'_>) -> Vec<Block> {
     let visited = paper::visited(screen.job, screen.answer, screen.units);
     let visited = visited.into_iter().map(|told| Block::Said(Gravity::Note, wording::ended(&told)));
     let notes = (!screen.job.notes.is_empty()).then(|| Block::Fact(("Notes".to_owned(), screen.job.notes.clone())));
+    let against_library = screen.job.machine.as_ref().and_then(|table| {
+        let library = screen.library.differing(table)?;
+        table_differences::job_and_library(table, &library.table, screen.units)
+    });
+    let against_library = against_library.map(|told| Block::Said(Gravity::Note, wording::ended(&told)));
     std::iter::once(Block::Heading("What was measured, and how".to_owned()))
         .chain(facts)
+        .chain(against_library)
         .chain(notes)
         .chain(visited)
         .chain([Block::Quiet(paper::accuracy(screen.job, screen.units))])

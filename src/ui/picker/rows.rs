@@ -90,10 +90,10 @@ pub(super) enum Pressed {
     More,
 }
 
-/// Draws a row.
+/// Draws a row; Tab passes it, for the arrows choose among them.
 pub(super) fn table_row(ui: &mut Ui, words: &RowWords, is_under_cursor: bool) -> Option<Pressed> {
     let palette = theme::palette(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::CLICK);
     response.widget_info(|| WidgetInfo::selected(Role::ListBoxOption, true, is_under_cursor, &words.said));
     let (fill, bar) = (palette.raised, palette.tap_high);
     if is_under_cursor || response.contains_pointer() {
