@@ -215,6 +215,22 @@ fn long() -> String {
     text
 }
 
+/// A word for a kind in the title is offered, and nothing can be used until somebody has taken it or another.
+#[test]
+fn the_kind_that_a_title_names_is_a_guess_to_be_confirmed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path =
+        file(folder.path(), "elm.csv", "Elm furnace 40 airflow (L/s)\nESP (Pa),Low,High\n25,480,570\n50,460,550\n");
+    let mut app = app(folder.path(), vec![]);
+    run(&mut app, Action::OpenTable(path));
+    assert!(!reading(&app).is_ready());
+    app.get_by_label("Furnace, by its name").click();
+    app.run_steps(4);
+    assert!(reading(&app).is_ready());
+    assert_eq!(reading(&app).tables[0].head.kind, EquipmentKind::Furnace);
+    assert!(app.query_by_label("Furnace, by its name").is_none());
+}
+
 #[test]
 fn it_is_drawn_at_every_size_in_both_themes() {
     if pictures::cannot_be_taken() {

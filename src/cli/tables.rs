@@ -146,6 +146,7 @@ fn read(path: &Path, said: &Said, has_sheet: &mut bool, err: &mut dyn Write) -> 
         TableFile::Sheet(text, letters) => {
             *has_sheet = true;
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+            contradicted(&SheetReading::of(&text, &name, &Choices::default()), said)?;
             let reading = SheetReading::of(&text, &name, &said.choices());
             let guessed = letters.into_iter().map(str::to_owned).chain(reading.said.iter().cloned());
             let guessed: Vec<String> = guessed.collect();
@@ -161,7 +162,7 @@ fn read(path: &Path, said: &Said, has_sheet: &mut bool, err: &mut dyn Write) -> 
 /// The tables of a sheet, each of them sound; or everything that is in the way.
 fn of_sheet(reading: SheetReading, said: &Said) -> Result<Vec<BlowerTable>, Vec<String>> {
     let refused = reading.refused.iter().map(refusal);
-    let asked = reading.asked.iter().map(|question| open(*question));
+    let asked = reading.asked.iter().map(|question| open(*question, reading.kind_named));
     let open: Vec<String> = refused.chain(asked).collect();
     if !open.is_empty() {
         return Err(open);
@@ -189,18 +190,32 @@ fn sound(draft: &TableDraft) -> Result<BlowerTable, Vec<String>> {
     if errors.is_empty() { Ok(table) } else { Err(errors) }
 }
 
+/// Refuses a unit that the sheet itself names otherwise, or of which it names two: its numbers would be read as what they are not.
+fn contradicted(reading: &SheetReading, said: &Said) -> Result<(), Vec<String>> {
+    let mixed = reading.refused.iter().find(|refused| matches!(refused, SheetRefusal::MixedUnits(..)));
+    if let Some(mixed) = mixed {
+        return Err(vec![format!("{} of the sheet", mixed.sentence())]);
+    }
+    let told = |option: &str, named: &str| {
+        format!("the sheet itself says {named}, and {option} something else; leave {option} out")
+    };
+    let airflow = said.airflow.filter(|unit| reading.names_airflow && *unit != reading.settled.airflow);
+    let pressure = said.pressure.filter(|unit| reading.names_pressure && *unit != reading.settled.pressure);
+    let airflow = airflow.map(|_| told("--airflow", reading.settled.airflow.name()));
+    let pressure = pressure.map(|_| told("--static", reading.settled.pressure.name()));
+    let all: Vec<String> = airflow.into_iter().chain(pressure).collect();
+    if all.is_empty() { Ok(()) } else { Err(all) }
+}
+
 /// Why a sheet cannot be taken, with the option that would settle it.
 fn refusal(refused: &SheetRefusal) -> String {
     let told = refused.sentence();
     match refused {
-        SheetRefusal::MixedUnits(what, _) => {
-            let option = if *what == "airflow" { "--airflow" } else { "--static" };
-            format!("{told}; give {option} {}", takes(option))
-        }
         SheetRefusal::NoStatic | SheetRefusal::NoLane(_) => {
             format!("{told} (in the window: Ctrl+I opens it there)")
         }
         SheetRefusal::NothingFound
+        | SheetRefusal::MixedUnits(..)
         | SheetRefusal::TapTwice(..)
         | SheetRefusal::ReadingTwice { .. }
         | SheetRefusal::MachineTwice(_)
@@ -212,12 +227,14 @@ fn refusal(refused: &SheetRefusal) -> String {
 }
 
 /// What the sheet does not say, with the option that says it.
-fn open(question: SheetQuestion) -> String {
+fn open(question: SheetQuestion, kind: Option<EquipmentKind>) -> String {
     let (what, option) = match question {
         SheetQuestion::Kind => ("what kind of machine it is of", "--kind"),
         SheetQuestion::AirflowUnit => ("in what unit its airflow is, and its static is not in in. w.c.", "--airflow"),
     };
-    format!("the sheet does not say {what}; give {option} {}", takes(option))
+    let guess = kind.filter(|_| question == SheetQuestion::Kind);
+    let guess = guess.map(|kind| format!(" (its name says {})", kind_word(kind)));
+    format!("the sheet does not say {what}{}; give {option} {}", guess.unwrap_or_default(), takes(option))
 }
 
 /// What a name ends in.

@@ -34,7 +34,7 @@ Tapcross shows how much air a duct system moves, from two static pressures and t
   For tables, --out is a name that ends in .csv or .tsv (every table, a row a reading) or in .ron
   (all of one table), or a folder that is there (a .ron for each). What a sheet does not say:
   --kind NAME      furnace, draw-through or blow-through (air handlers), or no-return-duct
-  --airflow UNIT   cfm, l/s or m3/h, where the sheet names none beside Pa, or two
+  --airflow UNIT   cfm, l/s or m3/h, where the sheet names none
   --static UNIT    in, pa, kpa or mm (of water), likewise
   --name NAME      the machine's model, where the sheet has no name of it
   --replace        writes over files that are there

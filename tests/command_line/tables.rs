@@ -72,12 +72,13 @@ fn what_a_sheet_leaves_open_is_refused_by_the_option_that_says_it() {
         .with_text("mixed.csv", mixed)
         .with_text("odd.csv", odd)
         .with_text("there.ron", "old")
+        .with_text("titled.csv", "Elm furnace 40 airflow (L/s)\nESP (Pa),Low\n25,480\n50,460\n")
         .with_text("words.csv", "Dear customer\n")
         .with("job.ron", &demo::heat_pump())
         .with_text("own.ron", include_str!("../../blowers/gf-80t.ron"));
     let before = names(&shop);
     let kinds = "give --kind furnace or draw-through or blow-through or no-return-duct";
-    let rows: [(&[&str], &str); 12] = [
+    let rows: [(&[&str], &str); 15] = [
         (
             &["one.csv", "-o", "a.ron"],
             &format!("one.csv: the sheet does not say what kind of machine it is of; {kinds}"),
@@ -95,6 +96,21 @@ fn what_a_sheet_leaves_open_is_refused_by_the_option_that_says_it() {
             "2 tables do not go into one a.ron; name a folder for --out",
         ),
         (&["mixed.csv", "--kind=furnace", "-o", "a.ron"], "mixed.csv: Two units of airflow are named, "),
+        // The other column would be read as what it is not.
+        (
+            &["mixed.csv", "--kind=furnace", "--airflow=cfm", "--name=X", "-o", "a.ron"],
+            "mixed.csv: Two units of airflow are named, ",
+        ),
+        (
+            &["one.csv", "--kind=furnace", "--airflow=l/s", "--static=pa", "--name=X", "-o", "a.ron"],
+            "one.csv: the sheet itself says cfm, and --airflow something else; leave --airflow out",
+        ),
+        (
+            &["titled.csv", "-o", "a.ron"],
+            &format!(
+                "titled.csv: the sheet does not say what kind of machine it is of (its name says furnace); {kinds}"
+            ),
+        ),
         (&["odd.csv", "--kind=furnace", "-o", "a.ron"], "odd.csv: C 3: "),
         (&["words.csv", "--kind=furnace", "-o", "a.ron"], "words.csv: Nothing here looks like a blower table"),
         (&["gone.csv", "-o", "a.ron"], "gone.csv: There is no such file"),

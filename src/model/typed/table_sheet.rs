@@ -6,6 +6,7 @@
 mod grouped;
 mod list;
 mod refused;
+mod title;
 mod wide;
 mod written;
 
@@ -195,6 +196,12 @@ pub struct SheetReading {
     pub refused: Vec<SheetRefusal>,
     /// What has to be said before it is used.
     pub asked: Vec<SheetQuestion>,
+    /// The kind of machine that its titles name: a guess, which somebody has to confirm.
+    pub kind_named: Option<EquipmentKind>,
+    /// True where the sheet itself names the unit of its static pressures.
+    pub names_pressure: bool,
+    /// True where the sheet itself names the unit of its airflows.
+    pub names_airflow: bool,
 }
 
 /// Most tables of one sheet; more are a library, whose files go into the folder of one's own tables.
@@ -261,6 +268,9 @@ struct Taking<'a> {
     pressure: Option<PrintedPressure>,
     /// Unit of the airflows likewise.
     airflow: Option<AirflowUnit>,
+    kind_named: Option<EquipmentKind>,
+    names_pressure: bool,
+    names_airflow: bool,
 }
 
 impl<'a> Taking<'a> {
@@ -289,6 +299,9 @@ impl<'a> Taking<'a> {
             },
             pressure: None,
             airflow: None,
+            kind_named: None,
+            names_pressure: false,
+            names_airflow: false,
         }
     }
 
@@ -302,6 +315,7 @@ impl<'a> Taking<'a> {
             None => grouped::by_blocks(self),
         };
         self.name_units(&groups);
+        self.kind_named = title::kind_of(groups.iter().map(|group| group.name.as_str()));
         let machines = groups.iter().filter(|group| !group.is_more).count();
         if machines > MOST_TABLES {
             self.refused.push(SheetRefusal::TooManyTables(machines));
@@ -351,6 +365,7 @@ impl<'a> Taking<'a> {
         };
         let (mut heads, mut body) = (Vec::new(), Vec::new());
         for group in groups {
+            heads.push(vec![group.units.clone()]);
             let (over, under) = group.rows.split_at(self.heads_of(group).min(group.rows.len()));
             heads.extend(over.iter().map(cells));
             body.extend(under.iter().map(cells));
@@ -366,6 +381,8 @@ impl<'a> Taking<'a> {
             let names = named.airflows.iter().map(|unit| unit.name()).collect();
             self.refused.extend(several("airflow", names));
         }
+        self.names_pressure = !named.pressures.is_empty();
+        self.names_airflow = !named.airflows.is_empty();
         self.pressure = self.choices.pressure.or_else(|| named.pressures.first().copied());
         self.airflow = self.choices.airflow.or_else(|| named.airflows.first().copied());
     }
@@ -415,6 +432,9 @@ impl<'a> Taking<'a> {
             said: self.said,
             refused: self.refused,
             asked,
+            kind_named: self.kind_named,
+            names_pressure: self.names_pressure,
+            names_airflow: self.names_airflow,
         }
     }
 

@@ -8,7 +8,7 @@ use crate::model::typed::table_paste::grid::Separator;
 use crate::model::typed::table_paste::units::PrintedPressure;
 use crate::model::typed::table_sheet::{Choices, SheetLayout, SheetQuestion};
 use crate::ui::view::table_sheet::TableSheet;
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{choice, hint, label};
 
 /// Most lines of headings that can be said.
 const MOST_HEADS: usize = 6;
@@ -51,6 +51,14 @@ pub(super) fn choices(ui: &mut Ui, sheet: &mut TableSheet) {
     label::heading(ui, "Of every table");
     if let Some(kind) = one_of_asked(ui, "Machine", &EquipmentKind::ALL, said.kind, EquipmentKind::name) {
         said.kind = Some(kind);
+    }
+    if let (None, Some(kind)) = (said.kind, sheet.reading().kind_named) {
+        let guess = ui.button(format!("{}, by its name", kind.name()));
+        if hint::and_under_the_pointer(guess, "The word in its name; it decides what the table's static takes in")
+            .clicked()
+        {
+            said.kind = Some(kind);
+        }
     }
     if let Some(motor) = one_of(ui, "Motor", &MotorFamily::ALL, said.motor, MotorFamily::name) {
         said.motor = motor;

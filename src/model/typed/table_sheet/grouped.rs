@@ -3,6 +3,7 @@
 use crate::model::typed::table_draft::Block;
 use crate::model::typed::table_paste::grid::Line;
 use crate::model::typed::table_paste::{heads_of, numbers};
+use crate::model::typed::table_sheet::title::Title;
 use crate::model::typed::table_sheet::{Became, Taking};
 use crate::units::text::cut;
 
@@ -15,6 +16,8 @@ pub(super) struct Group {
     pub(super) rows: Vec<usize>,
     /// What its title says that it gives.
     pub(super) block: Option<Block>,
+    /// Units that its titles name.
+    pub(super) units: String,
     /// True for what gives more of the machine before it.
     pub(super) is_more: bool,
 }
@@ -76,7 +79,8 @@ pub(super) fn by_blocks(taking: &mut Taking<'_>) -> Vec<Group> {
                 before.rows.extend(group.rows);
             }
             before => {
-                let is_more = group.block.is_some() && group.name.is_empty() && before.is_some();
+                let is_of = |before: &Group| group.name.is_empty() || group.name == before.name;
+                let is_more = group.block.is_some() && before.is_some_and(|before| is_of(before));
                 groups.push(Group { is_more, ..group });
             }
         }
@@ -98,10 +102,14 @@ fn group_of(taking: &mut Taking<'_>, rows: &[usize]) -> Group {
             group.block = Some(block);
             taking.mark_line(*row, Became::Heading);
         } else if is_title(line) && is_over_all {
-            let is_name = group.name.is_empty();
+            let text = line.cells.iter().find(|cell| !cell.is_empty()).map_or("", String::as_str);
+            let title = Title::of(text);
+            let is_name = group.name.is_empty() && !title.name.is_empty();
             if is_name {
-                group.name = line.cells.iter().find(|cell| !cell.is_empty()).cloned().unwrap_or_default();
+                group.name = title.name;
             }
+            group.block = group.block.or(title.block);
+            group.units = [group.units.as_str(), &title.units].join(" ");
             taking.mark_line(*row, if is_name { Became::Blower } else { Became::Heading });
         } else {
             group.rows.push(*row);

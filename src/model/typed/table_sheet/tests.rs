@@ -402,3 +402,25 @@ proptest! {
         come_back(&tables);
     }
 }
+
+#[test]
+fn a_unit_in_a_title_is_read_and_is_no_part_of_the_name() {
+    let text = "Elm furnace 40 airflow (L/s)\nESP (Pa),Low,High\n25,480,570\n50,460,550\n\nElm furnace 40 power (W)\nESP (Pa),Low,High\n25,200,310\n50,190,300\n\nOak 50 airflow (L/s)\nESP (Pa),Low\n25,380\n50,360\n";
+    let reading = taken(text);
+    let names: Vec<&str> = reading.tables.iter().map(|draft| draft.head.name.as_str()).collect();
+    assert_eq!(names, ["Elm furnace 40", "Oak 50"]);
+    assert_eq!((reading.settled.airflow, reading.names_airflow), (AirflowUnit::LitresPerSecond, true));
+    let elm = sound(&reading.tables[0]);
+    assert!((elm.taps[0].data.rows()[0].cell.airflow().unwrap().lps() - 480.0).abs() < 1e-9);
+    assert_eq!(elm.taps[1].data.rows()[1].power, Some(Power::from_watts(300.0)));
+    // The word for a kind is a guess that somebody has to confirm.
+    let open = SheetReading::of(text, "sheet.csv", &Choices::default());
+    assert_eq!((open.kind_named, open.asked.as_slice()), (Some(EquipmentKind::Furnace), &[SheetQuestion::Kind][..]));
+    // Titles that name two units are asked about.
+    let mixed = SheetReading::of(
+        &text.replacen("Oak 50 airflow (L/s)", "Oak 50 airflow (cfm)", 1),
+        "a.csv",
+        &Choices::default(),
+    );
+    assert!(matches!(mixed.refused[..], [SheetRefusal::MixedUnits("airflow", _)]), "{:?}", mixed.refused);
+}
