@@ -356,6 +356,10 @@ fn the_options_that_are_an_answer_are_told_with_the_least_price() {
     job.changes[0].price = Some(500.0);
     job.target = airflow(now);
     assert_eq!(told(&job).2.unwrap(), "As found every call is in its band within the limits");
+    job.target = airflow(now / 0.905);
+    let near = "As found every call is in its band within the limits, though its ± reaches past an edge";
+    assert_eq!(told(&job).2.unwrap(), near);
+    job.target = airflow(now);
     // Over the plate nothing is an answer, whatever it moves.
     let plate = job.machine.as_mut().unwrap().rated_maximum.replace(Pressure::from_in_wc(0.3));
     assert_eq!(told(&job).1, vec![Some(false); 2]);

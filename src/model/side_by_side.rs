@@ -113,6 +113,14 @@ impl Column {
         (!calls.is_empty()).then(|| calls.into_iter().all(judged))
     }
 
+    /// True where the ± of a call's airflow reaches past an edge of its band.
+    pub fn is_near_an_edge(&self) -> bool {
+        let near = |system: &System| {
+            system.blower.target.zip(system.runs()).is_some_and(|(target, point)| point.is_near_edge(&target))
+        };
+        self.systems().into_iter().any(|(_, system)| system.is_some_and(near))
+    }
+
     /// What it brings over what was found, and its ± (95 %).
     pub fn gain(&self) -> Option<(Gain, Airflow)> {
         let point = self.projection()?.system.runs()?;

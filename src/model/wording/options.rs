@@ -65,7 +65,8 @@ pub fn answers(found: &Column, options: &[Column]) -> Option<String> {
     if found.is_answer() == Some(true) {
         let lost = names(&mut (0..options.len()).filter(|index| !answers.contains(index)));
         let but = if lost.is_empty() { String::new() } else { format!(", but not with {lost}") };
-        return Some(format!("As found every call is in its band within the limits{but}"));
+        let near = if found.is_near_an_edge() { ", though its ± reaches past an edge" } else { "" };
+        return Some(format!("As found every call is in its band within the limits{near}{but}"));
     }
     let does = "every call into its band within the limits";
     let told = names(&mut answers.iter().copied());
