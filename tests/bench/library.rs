@@ -1,4 +1,4 @@
-//! How long 5,000 blower tables take to load from a folder, and one keystroke of search among them.
+//! How long 5,000 blower tables take to load from a folder, one keystroke of search among them, and finding those of one name.
 
 use std::fs;
 use std::hint::black_box;
@@ -6,7 +6,8 @@ use std::path::Path;
 
 use criterion::{Criterion, SamplingMode, criterion_group, criterion_main};
 use tapcross::files::blower_file;
-use tapcross::files::library::{Library, LibraryEntry, load_folder};
+use tapcross::files::library::{Library, LibraryEntry, Origin, load_folder};
+use tapcross::model::facts::blower::BlowerTable;
 
 /// Tables in the library of the bench.
 const TABLES: usize = 5000;
@@ -50,7 +51,7 @@ fn load(criterion: &mut Criterion) {
 
 fn search(criterion: &mut Criterion) {
     let tables = texts().into_iter().map(|text| blower_file::parse(&text).expect("a table that was just written"));
-    let origin = tapcross::files::library::Origin::Shipped("bench");
+    let origin = Origin::Shipped("bench");
     let library = Library::of(tables.map(|table| LibraryEntry::new(table, origin.clone())).collect());
     let mut group = criterion.benchmark_group("a keystroke among 5,000 tables");
     for words in ["a", "heat-pump", "psc 3.5 ton", "gf-80t no. 49", "nothing like it"] {
@@ -59,5 +60,22 @@ fn search(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, load, search);
+/// What is done on the drawing thread: a table is kept, and the list asks for the twins of the rows that are seen.
+fn twins(criterion: &mut Criterion) {
+    let named = |(number, mut table): (usize, BlowerTable)| {
+        table.name = format!("Table {}", number / 2);
+        LibraryEntry::new(table, Origin::Own(format!("{number}.ron").into()))
+    };
+    let tables = texts().into_iter().map(|text| blower_file::parse(&text).expect("a table that was just written"));
+    let mut library = Library::of(tables.enumerate().map(named).collect());
+    let kept = library.entries[TABLES / 2].clone();
+    let mut group = criterion.benchmark_group("twins among 5,000 tables");
+    group.bench_function("keep one", |bench| bench.iter(|| library.put_own(black_box(kept.clone()))));
+    group.bench_function("of ten rows", |bench| {
+        bench.iter(|| (0..10).filter_map(|row| library.twin(black_box(row))).count());
+    });
+    group.finish();
+}
+
+criterion_group!(benches, load, search, twins);
 criterion_main!(benches);
