@@ -13,10 +13,12 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use tapcross::app::dialogs::ScriptedDialogs;
 use tapcross::app::{Start, TapcrossApp};
+use tapcross::edit::Edit;
 use tapcross::files::blower_file;
 use tapcross::files::library::Library;
 use tapcross::files::places::Places;
 use tapcross::model::facts::blower::{BlowerTable, Cell, TapData};
+use tapcross::model::facts::change::{ChangeKind, Replacement};
 use tapcross::ui::view::action::{Action, Command};
 use tapcross::units::{Airflow, Pressure};
 use tempfile::TempDir;
@@ -37,7 +39,7 @@ fn mistyped(table: &BlowerTable) -> BlowerTable {
     let mut other = table.clone();
     if let TapData::Column(rows) = &mut other.taps[2].data {
         let row = rows.iter_mut().find(|row| row.esp == Pressure::from_in_wc(0.5)).unwrap();
-        row.cell = Cell::Airflow(Airflow::from_cfm(777.0), None);
+        row.cell = Cell::Airflow(Airflow::from_cfm(1230.0), None);
     }
     other
 }
@@ -127,7 +129,7 @@ fn a_table_that_is_there_twice_and_two_of_one_name_are_told_where_they_are_met()
     key(&mut shelf.app, Key::ArrowDown);
     said(
         &shelf.app,
-        "Another of this name lies among your own, in no folder; this one against that: tap 3 at 0.50 in. w.c.: 777 against ",
+        "Another of this name lies among your own, in no folder; this one against that: tap 3 at 0.50 in. w.c.: 1,230 against ",
     );
     assert!(!says(&shelf.app, "and 1 more"));
 }
@@ -361,7 +363,7 @@ const DIFFERS: &str = "This job's table is not the library's of that name; job a
 fn a_jobs_copy_that_is_not_the_one_of_the_library_says_so_and_takes_it_in_one_step() {
     let alder = own("Alder");
     let mut shelf = differing(&[("a.ron", alder.clone())], &mistyped(&alder));
-    said(&shelf.app, &format!("{DIFFERS}tap 3 at 0.50 in. w.c.: 777 against "));
+    said(&shelf.app, &format!("{DIFFERS}tap 3 at 0.50 in. w.c.: 1,230 against "));
     press(&mut shelf.app, "Take the library's");
     assert_eq!(*machine(&shelf.app), alder);
     assert!(!says(&shelf.app, DIFFERS));
@@ -419,6 +421,30 @@ fn a_table_of_the_library_becomes_the_jobs_own_whatever_the_list_was_open_for_la
     key(&mut shelf.app, Key::Escape);
     press(&mut shelf.app, "Take the library's");
     assert_eq!((machine(&shelf.app), shelf.app.state().job().changes.len()), (&alder, 0));
+}
+
+/// The machine of a change is the job's own copy as well; what was chosen for it stays, and taking the library's is a step of its own.
+#[test]
+fn another_machines_copy_is_held_against_the_library_too() {
+    let alder = own("Alder");
+    let mut shelf = Shelf::of(&[("a.ron", alder.clone())], vec![]);
+    run(&mut shelf.app, Action::PickMachine(None));
+    run(&mut shelf.app, Action::UseTable(Box::new(mistyped(&alder))));
+    said(&shelf.app, &format!("{DIFFERS}tap 3 at 0.50 in. w.c.: 1,230 against "));
+    let new = |shelf: &Shelf| match &shelf.app.state().job().changes[0].kind {
+        ChangeKind::OtherMachine(new) => new.as_ref().clone(),
+        other => panic!("{other:?}"),
+    };
+    let put_on = &shelf.app.state().job().changes[0];
+    let changed = Replacement { tap: Some("2".to_owned()), ..new(&shelf) };
+    let edit = Edit::ReplaceChange(put_on.id, ChangeKind::OtherMachine(Box::new(changed.clone())));
+    run(&mut shelf.app, edit.into());
+    shelf.app.get_by_label("Take the library's for the new machine").click_accesskit();
+    settle(&mut shelf.app);
+    assert_eq!(new(&shelf), Replacement { table: alder, ..changed.clone() });
+    assert!(!says(&shelf.app, DIFFERS));
+    run(&mut shelf.app, Command::Undo.into());
+    assert_eq!(new(&shelf), changed);
 }
 
 #[test]

@@ -178,18 +178,14 @@ impl TapcrossApp {
         }
     }
 
-    /// Puts a table of the library in the place of the job's own copy; one step of undo.
-    pub(super) fn take_from_library(&mut self, table: BlowerTable) {
-        self.view.table_for = TableFor::Job;
+    /// Puts a table of the library in the place of the job's own copy, of its machine or of another one on its ducts; one step of undo.
+    pub(super) fn take_from_library(&mut self, table: BlowerTable, what_for: TableFor) {
+        self.view.table_for = what_for;
         self.use_table(table);
     }
 
     /// Keeps the job's own copy among the person's own; where one of its name is there, asks which of both is to stay.
-    pub(super) fn keep_jobs_table(&mut self) {
-        let Some(table) = self.history.job().machine.clone() else {
-            self.wrong(NO_TABLE);
-            return;
-        };
+    pub(super) fn keep_jobs_table(&mut self, table: BlowerTable) {
         let beside = Keeping::Beside(PathBuf::new());
         let Some(path) = self.kept_under(&table.name) else {
             self.keep_in(table, beside);
@@ -211,19 +207,27 @@ impl TapcrossApp {
         Arc::new(machine.map(|table| self.library.only_named(&table.name)).unwrap_or_default())
     }
 
-    /// Holds the job's own copy against the library, once either is another.
+    /// Holds the job's own copies against the library, that of its machine and that of the change in hand, once anything is another.
     pub(super) fn hold_against_library(&mut self) {
-        let machine = self.history.job().machine.as_ref();
+        let job = self.history.job();
+        let open = self.view.open_change.and_then(|id| job.changes.iter().find(|change| change.id == id));
+        let put_on = open.and_then(|change| change.kind.particulars().machine).map(|new| &new.table);
+        let machine = self.held(job.machine.as_ref(), &self.view.against_library);
+        let other = self.held(put_on, &self.view.change_against_library);
+        self.view.against_library = machine.unwrap_or(std::mem::take(&mut self.view.against_library));
+        self.view.change_against_library = other.unwrap_or(std::mem::take(&mut self.view.change_against_library));
+    }
+
+    /// A table held against the library; nothing where it was `before`.
+    fn held(&self, table: Option<&BlowerTable>, before: &AgainstLibrary) -> Option<AgainstLibrary> {
         let (changes, units) = (self.library.changes(), self.settings.units);
-        let held = &self.view.against_library;
-        if held.changes == changes && held.units == units && held.machine.as_ref() == machine {
-            return;
+        if before.changes == changes && before.units == units && before.machine.as_ref() == table {
+            return None;
         }
-        let other = machine.and_then(|table| Some((table, self.library.differing(table)?)));
+        let other = table.and_then(|table| Some((table, self.library.differing(table)?)));
         let told = other.and_then(|(table, entry)| table_differences::job_and_library(table, &entry.table, units));
-        let table = other.map(|(_, entry)| entry.table.clone());
-        let machine = machine.cloned();
-        self.view.against_library = AgainstLibrary { machine, changes, units, differs: told.zip(table) };
+        let library = other.map(|(_, entry)| entry.table.clone());
+        Some(AgainstLibrary { machine: table.cloned(), changes, units, differs: told.zip(library) })
     }
 }
 

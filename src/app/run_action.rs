@@ -57,11 +57,7 @@ impl TapcrossApp {
     fn carry_out(&mut self, action: Action, agreed: Option<Box<Stamp>>, ctx: &egui::Context) {
         match action {
             Action::Edit(edit) => self.edit(edit),
-            Action::Edits(edits) => {
-                if let Err(refusal) = self.history.apply_together(edits) {
-                    self.wrong(refusal.sentence(self.settings.units));
-                }
-            }
+            Action::Edits(edits) => self.edits(edits),
             Action::Command(Command::Open) => self.dialogs.ask(Purpose::OpenJob(agreed), ctx),
             Action::Command(command) => self.command(command, ctx),
             Action::OpenPath(path) => self.open_path(&path),
@@ -118,8 +114,8 @@ impl TapcrossApp {
             Action::TableTo(path, which) => self.tables_to(&path, &which),
             Action::ChangeTable(table, keeping) => self.change_table(&table, &keeping),
             Action::MoveTable { file, folder } => self.move_table(&file, &folder),
-            Action::TakeFromLibrary(table) => self.take_from_library(*table),
-            Action::KeepJobsTable => self.keep_jobs_table(),
+            Action::TakeFromLibrary(table, what_for) => self.take_from_library(*table, what_for),
+            Action::KeepJobsTable(table) => self.keep_jobs_table(*table),
             Action::KeepIn(table, keeping) => self.keep_in(*table, keeping),
             Action::PickMachine(of) => self.pick_blower(TableFor::OtherMachine(of)),
             Action::Search => self.search(ctx),
@@ -157,6 +153,13 @@ impl TapcrossApp {
             None => self.history.apply(edit),
         };
         if let Err(refusal) = applied {
+            self.wrong(refusal.sentence(self.settings.units));
+        }
+    }
+
+    /// Several edits as one step of undo, of their own.
+    fn edits(&mut self, edits: Vec<Edit>) {
+        if let Err(refusal) = self.history.apply_together(edits) {
             self.wrong(refusal.sentence(self.settings.units));
         }
     }
@@ -533,16 +536,21 @@ impl TapcrossApp {
         let job = self.history.job();
         let before = of.and_then(|id| job.changes.iter().find(|change| change.id == id));
         let mut new = other_machine::replacement(job, table);
-        let edit = match before.and_then(|change| Some((change.id, change.kind.particulars().machine?))) {
+        match before.and_then(|change| Some((change.id, change.kind.particulars().machine?))) {
             Some((id, old)) => {
                 new.coil = old.coil.clone().filter(|_| !new.table.basis.coil.is_included());
                 new.filter = old.filter.clone().filter(|_| new.table.basis.filter == PartInTest::Without);
                 new.target = new.target.or(old.target);
-                Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new)))
+                if new.table.name == old.table.name {
+                    new.tap = old.tap.clone().filter(|tap| new.table.tap(tap).is_some());
+                    new.leaves.clone_from(&old.leaves);
+                }
+                // Another table is a step of its own, not one with what was typed before.
+                let edit = Edit::ReplaceChange(id, ChangeKind::OtherMachine(Box::new(new)));
+                self.edits(vec![edit]);
             }
-            None => Edit::AddChange(ChangeKind::OtherMachine(Box::new(new))),
-        };
-        self.edit(edit);
+            None => self.edit(Edit::AddChange(ChangeKind::OtherMachine(Box::new(new)))),
+        }
         self.view.picker = None;
         self.view.table_editor = None;
         self.view.table_for = TableFor::Job;

@@ -1,5 +1,6 @@
 //! The job: blower, call and tap, target, air, state of the path, lengths of the ducts, words about it.
 
+pub mod against_library;
 mod ducts;
 mod limits;
 mod opinions;
@@ -20,6 +21,7 @@ use crate::model::facts::numbers::job::{CAPACITY, HEAT_OUTPUT, HEAT_RISE, PER_TO
 use crate::model::facts::readings::{CoilState, ReadAt};
 use crate::model::facts::severity::Severity;
 use crate::model::facts::target::Target;
+use crate::model::typed::table_draft::TableFor;
 use crate::model::wording::{cautions, problems, tables};
 use crate::ui::reading_entry::{self, Side};
 use crate::ui::theme;
@@ -184,7 +186,7 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action
         for (_, said) in tables::remarks(screen.job, &screen.answer.table_problems, screen.units).take(3) {
             label::question(ui, &said);
         }
-        against_library(ui, view, out);
+        against_library::shown(ui, &view.against_library, TableFor::Job, out);
     } else {
         label::caption(ui, "No blower yet. Choose one, or type its table from the door panel.");
     }
@@ -198,24 +200,6 @@ fn equipment(ui: &mut Ui, screen: &Screen<'_>, view: &View, out: &mut Vec<Action
         };
         if command_button(ui, name, command).clicked() {
             out.push(command.into());
-        }
-    });
-}
-
-/// Where the library's table of that name is another: in what, and what can be done about it.
-fn against_library(ui: &mut Ui, view: &View, out: &mut Vec<Action>) {
-    let Some((sentence, library)) = &view.against_library.differs else {
-        return;
-    };
-    label::question(ui, sentence);
-    ui.horizontal_wrapped(|ui| {
-        let take = "The library's table takes the place of this job's copy; undo brings this one back";
-        if hint::and_under_the_pointer(ui.button("Take the library's"), take).clicked() {
-            out.push(Action::TakeFromLibrary(Box::new(library.clone())));
-        }
-        let keep = "This job's copy becomes a table of the library; the job stays as it is";
-        if hint::and_under_the_pointer(ui.button("Keep this one"), keep).clicked() {
-            out.push(Action::KeepJobsTable);
         }
     });
 }

@@ -36,7 +36,7 @@ pub fn editor(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &mut View
     for which in cautions::of_change(&change.kind, screen.job) {
         caution::caution(ui, screen, which);
     }
-    machine::choices(ui, screen, change, out);
+    machine::choices(ui, screen, change, view, out);
     walls(ui, change, out);
     taps(ui, screen, change, out);
     calls(ui, screen, change, out);

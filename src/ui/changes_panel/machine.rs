@@ -6,18 +6,23 @@ use crate::edit::Edit;
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::air_path::ElementId;
 use crate::model::facts::change::{Change, ChangeId, ChangeKind, Replacement};
+use crate::model::typed::table_draft::TableFor;
 use crate::model::wording::changes;
-use crate::ui::view::Screen;
+use crate::ui::job_panel::against_library;
 use crate::ui::view::action::Action;
+use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{choice, label};
 use crate::ui::{job_panel, picker, theme};
 
 /// Draws them, where the change is another machine; its numbers stand in the fields under them.
-pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, out: &mut Vec<Action>) {
+pub fn choices(ui: &mut Ui, screen: &Screen<'_>, change: &Change, view: &View, out: &mut Vec<Action>) {
     let ChangeKind::OtherMachine(new) = &change.kind else {
         return;
     };
     table(ui, screen, change.id, new, out);
+    if view.open_change == Some(change.id) {
+        against_library::shown(ui, &view.change_against_library, TableFor::OtherMachine(Some(change.id)), out);
+    }
     let picked = taps(ui, screen, new).or_else(|| leaves(ui, screen, new));
     out.extend(picked.map(|new| Edit::ReplaceChange(change.id, ChangeKind::OtherMachine(Box::new(new))).into()));
     if let Some(kind) = other_machine::unknown_part(screen.job, new) {

@@ -8,6 +8,7 @@ use crate::edit::Edit;
 use crate::files::settings::{Panel, Setting, ThemeChoice};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::change::ChangeId;
+use crate::model::typed::table_draft::TableFor;
 use crate::ui::view::at_stake::Stamp;
 use crate::units::UnitSystem;
 
@@ -103,10 +104,10 @@ pub enum Action {
         /// The folder, from the library's own.
         folder: PathBuf,
     },
-    /// Use a table of the library in the place of the job's own copy.
-    TakeFromLibrary(Box<BlowerTable>),
-    /// Keep the job's own copy as a table of the library; where another of its name is there, that is asked about first.
-    KeepJobsTable,
+    /// Use a table of the library in the place of the job's own copy, of its machine or of another one on its ducts.
+    TakeFromLibrary(Box<BlowerTable>, TableFor),
+    /// Keep one of the job's own copies as a table of the library; where another of its name is there, that is asked about first.
+    KeepJobsTable(Box<BlowerTable>),
     /// Keep a table in the library alone, whatever file is there.
     KeepIn(Box<BlowerTable>, Keeping),
     /// Pick the table of another machine on the ducts: of a change that is there, or of a new one.
@@ -153,8 +154,8 @@ impl Action {
             | Self::TableTo(..)
             | Self::ChangeTable(..)
             | Self::MoveTable { .. }
-            | Self::TakeFromLibrary(_)
-            | Self::KeepJobsTable
+            | Self::TakeFromLibrary(..)
+            | Self::KeepJobsTable(_)
             | Self::KeepIn(..)
             | Self::PickMachine(_)
             | Self::Search

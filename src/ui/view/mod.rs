@@ -330,6 +330,8 @@ pub struct View {
     pub chart_trace: Option<TraceView>,
     /// The job's own copy of its table against the library's.
     pub against_library: AgainstLibrary,
+    /// That of the machine which the change in hand puts on the ducts.
+    pub change_against_library: AgainstLibrary,
     /// A question.
     pub confirm: Option<Confirm>,
     /// A path to type, where the system has no dialog.
