@@ -29,7 +29,7 @@ const PAGES: [(&str, &str); 9] = [
 /// The last page.
 const ABOUT: &str = "About";
 /// Width of the manual where the window has it, points.
-const WIDTH: f32 = 760.0;
+const WIDTH: f32 = 830.0;
 /// Part of the window's height that a page takes.
 const OF_HEIGHT: f32 = 0.66;
 
