@@ -4,6 +4,7 @@
 #[expect(dead_code, reason = "each test file uses a part of the shared module")]
 mod checks;
 
+use tapcross::edit::Edit;
 use tapcross::files::demo;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::{
@@ -529,5 +530,35 @@ fn a_tap_or_a_call_that_another_one_follows_is_refused_and_does_not_count() {
         let alone = Answer::of(&alone);
         let moved = |answer: &Answer| answer.with_changes().unwrap().system.point().unwrap().airflow;
         assert!((moved(&answer) - moved(&alone)).abs().cfm() < 1e-6, "the last one stands");
+    }
+}
+
+/// One rule for every part: a change of a part that was out while the readings were taken is refused in words, for nothing was read of it; a change of any other part counts.
+#[test]
+fn a_change_counts_unless_its_own_part_was_out_whichever_that_is() {
+    let job = demo::gas_furnace();
+    let outside = |element: &&Element| !matches!(element.kind, ElementKind::Blower | ElementKind::HeatExchanger);
+    let parts: Vec<Element> = job.path.elements.iter().filter(outside).cloned().collect();
+    assert!(parts.len() > 5);
+    for out in &parts {
+        for changed in &parts {
+            let mut test = job.clone();
+            for one in [
+                Edit::AddSet,
+                Edit::PartOut(out.id, true),
+                Edit::AddChange(LessByHand { element: changed.id, fraction: 0.4 }.into()),
+            ] {
+                tapcross::edit::apply(&mut test, one).unwrap();
+            }
+            let answer = Answer::of(&test);
+            let after = answer.with_changes().unwrap();
+            let told = after.refused.first().map(|(_, refused)| refused.to_string());
+            let (is_own, name) = (out.id == changed.id, changed.name().to_lowercase());
+            assert_eq!(after.counted(&test) == 0, is_own, "{name} without {}: {told:?}", out.name());
+            let sentence = format!(
+                "These readings were taken without the {name}, and they say nothing of what a change to that part does"
+            );
+            assert_eq!(told.is_some_and(|told| told.starts_with(&sentence)), is_own, "{name}");
+        }
     }
 }

@@ -16,7 +16,7 @@ use crate::ui::theme;
 use crate::ui::view::action::Action;
 
 use crate::ui::view::{FieldKey, Screen, View};
-use crate::ui::widgets::{choice, field, hint, label};
+use crate::ui::widgets::{choice, field, hint, label, whole_rows};
 
 /// Width of the sheet where the window has it, points.
 const WIDTH: f32 = 1240.0;
@@ -130,7 +130,12 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
     if let Some(sentence) = options::answers(found, columns) {
         label::strong(ui, sentence);
     }
-    let height = ui.ctx().content_rect().height() * OF_HEIGHT;
+    let most = ui.ctx().content_rect().height() * OF_HEIGHT;
+    let ends = Id::unique("where the rows of the comparison end");
+    let heights: Vec<f32> = ui.data(|data| data.get_temp(ends)).unwrap_or_default();
+    let height = if heights.is_empty() { most } else { whole_rows::whole_height(&heights, most) };
+    let mut drawn = Vec::new();
+    whole_rows::bar_in_sight(ui);
     ScrollArea::both().id_salt("compared").auto_shrink([false, true]).max_height(height).show(ui, |ui| {
         let room = (ui.available_width() - NAMES) / heads.len() as f32 - theme::STEP * 2.0;
         let width = room.clamp(COLUMN, COLUMN * 2.0);
@@ -142,24 +147,34 @@ fn compared(ui: &mut Ui, screen: &Screen<'_>, view: &mut View) {
             });
         };
         Grid::new("compared").min_row_height(ROW).spacing([theme::STEP * 2.0, theme::STEP * 0.25]).show(ui, |ui| {
+            let mut top = ui.cursor().top();
+            let mut end_row = |ui: &mut Ui| {
+                ui.end_row();
+                drawn.push(ui.cursor().top() - top);
+                top = ui.cursor().top();
+            };
             cell(ui, "", false, NAMES);
             for head in &heads {
                 cell(ui, head, true, width);
             }
-            ui.end_row();
+            end_row(ui);
             cell(ui, "On the chart, for now", false, NAMES);
             cell(ui, "always", false, width);
             for (index, column) in columns.iter().enumerate() {
                 on_the_chart(ui, index, (&column.called(), index + 1 == shown), &mut view.options.hidden);
             }
-            ui.end_row();
+            end_row(ui);
             for row in rows {
                 cell(ui, &row.name, false, NAMES);
                 row.cells.iter().enumerate().for_each(|(at, text)| cell(ui, text, at == shown, width));
-                ui.end_row();
+                end_row(ui);
             }
         });
     });
+    if drawn != heights {
+        ui.data_mut(|data| data.insert_temp(ends, drawn));
+        ui.ctx().request_repaint();
+    }
 }
 
 /// Whether an option that is not worked on stands on the chart.

@@ -251,7 +251,7 @@ fn a_change_on_a_part_that_was_out_is_refused_with_what_to_do() {
         assert!(
             refused[..]
                 == [
-                    "The filter was out while these readings were taken, and they say nothing of what a change does to it: show readings with it in its place"
+                    "These readings were taken without the filter, and they say nothing of what a change to that part does: show readings with that part in its place"
                 ],
             "{change:?}: {refused:?}"
         );

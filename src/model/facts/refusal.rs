@@ -67,7 +67,7 @@ told! {
     /// The element of this name has no drop of its own.
     NoOwnDrop(name: String) = format!("The {} is no external part with a drop of its own: the table contains it and nothing says what it drops clean, it is out of the path, or no drop is read, known or left for it", name.to_lowercase());
     /// The element of this name was out while these readings were taken.
-    WasOut(name: String) = format!("The {} was out while these readings were taken, and they say nothing of what a change does to it: show readings with it in its place", name.to_lowercase());
+    WasOut(name: String) = format!("These readings were taken without the {}, and they say nothing of what a change to that part does: show readings with that part in its place", name.to_lowercase());
     /// A call has dried the coil already.
     DriedBy(call: Call) = format!("{} leaves the coil dry already; take this off", call.name());
     /// What would stand beside goes past the place where the bypass joins.

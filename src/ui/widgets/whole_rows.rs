@@ -42,7 +42,7 @@ pub fn bar_in_sight(ui: &mut Ui) {
 }
 
 /// The greatest height within `most` at which a row ends, the first row's at least.
-fn whole_height(heights: &[f32], most: f32) -> f32 {
+pub fn whole_height(heights: &[f32], most: f32) -> f32 {
     let ends = heights.iter().scan(0.0, |end, height| {
         *end += height;
         Some(*end)
