@@ -598,3 +598,52 @@ fn an_autosave_that_cannot_be_read_is_told_of_in_the_units_shown() {
     assert!(says(&app, "An autosave cannot be read and is left where it is"), "nothing is said");
     assert!(says(&app, "12,192 m cannot be"), "not in metres");
 }
+
+/// After a table is used the hand is in the first reading; nothing is typed there, so that Ctrl+Z takes the table back, and no reading with it.
+#[test]
+fn undo_in_a_field_where_nothing_is_typed_is_the_jobs() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut app = window(folder.path(), Vec::new());
+    let before = app.state().job().clone();
+    let ctx = app.ctx.clone();
+    let mut table = before.machine.clone().unwrap();
+    table.name = "Another".to_owned();
+    app.state_mut().run(Action::UseTable(Box::new(table)), &ctx);
+    app.run_steps(6);
+    assert_ne!(app.state().job().machine, before.machine);
+    assert!(app.state().view().entry.is_some(), "the hand is in a reading");
+    command(&mut app, Key::Z);
+    app.run_steps(6);
+    assert_eq!(app.state().job().machine, before.machine);
+    assert_eq!(app.state().job().sets, before.sets);
+    // Typed letters are the field's own to take back, and what it showed at rest is none of them.
+    half_typed_altitude(&mut app);
+    command(&mut app, Key::Z);
+    app.run_steps(3);
+    let entry = app.state().view().entry.clone().unwrap();
+    assert_eq!(entry.text, entry.before);
+    assert_eq!(app.state().job().sets, before.sets);
+}
+
+/// The keys that answered one question are none of the next: Enter twice throws no table away.
+#[test]
+fn enter_through_two_questions_keeps_the_work() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("mine.ron");
+    let mut app = window(folder.path(), vec![Some(path.clone())]);
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Edit::Notes("mine".to_owned()).into(), &ctx);
+    app.run_steps(2);
+    command(&mut app, Key::T);
+    type_text(&mut app, "GF-1");
+    close_button(&mut app);
+    app.run_steps(3);
+    press(&mut app, Key::Enter);
+    rest(&mut app, 2);
+    assert!(path.exists());
+    app.get_by_label_contains("The table that is being typed is not in the job yet.");
+    press(&mut app, Key::Enter);
+    rest(&mut app, 1);
+    assert_eq!(app.state().view().table_editor.as_ref().unwrap().draft().head.name, "GF-1");
+    assert!(app.state().view().confirm.is_none());
+}

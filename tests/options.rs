@@ -12,13 +12,14 @@ use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
 use tapcross::model::facts::change::{ChangeId, ChangeKind, LessByHand, OtherMachine, Replacement, Switch};
+use tapcross::model::facts::costs::Costs;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::{Field, Problem};
 use tapcross::model::facts::job_number::JobNumber;
 use tapcross::model::facts::target::{CallTarget, Target};
 use tapcross::model::search;
 use tapcross::model::side_by_side::{self, Column, columns};
-use tapcross::model::wording::{options, prices};
+use tapcross::model::wording::{options, paper, prices};
 use tapcross::report::json::Report;
 use tapcross::units::{Airflow, HeatRate, Pressure, TemperatureRise, UnitSystem};
 
@@ -301,6 +302,13 @@ fn a_day_that_never_was_and_an_offer_that_has_run_out_are_asked_about() {
         let told = asked(date, until);
         assert!(told.len() == 1 && told[0].0 == field && told[0].1.starts_with(begin), "{told:?}");
     }
+    // What never was is no promise to a customer either; words are.
+    let printed = |until: &str| {
+        paper::prices_hold(&Costs { valid_until: until.to_owned(), ..Costs::default() }).unwrap_or_default()
+    };
+    assert_eq!(printed("2026-02-30"), "");
+    assert_eq!(printed("end of March"), "Prices hold until end of March.");
+    assert_eq!(printed("2026-03-30"), "Prices hold until 2026-03-30.");
     for (date, until) in [("2026-08-05", "2026-08-05"), ("2026-08-05", ""), ("", "2020-01-01"), ("Monday", "Friday")] {
         assert_eq!(asked(date, until), Vec::new(), "{date} and {until}");
     }

@@ -338,7 +338,8 @@ impl TapcrossApp {
             () if self.asks() => false,
             () if self.view.help.is_some() => command == Command::Help || command == Command::FullScreen,
             () if is_over_the_job => command == Command::Quit,
-            () => !(self.view.entry.is_some() && is_text_key),
+            // Where something is typed they are the field's own.
+            () => !(is_text_key && self.view.entry.as_ref().is_some_and(|entry| entry.text != entry.before)),
         }
     }
 

@@ -29,7 +29,7 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         return;
     };
     let mut close = false;
-    let modal = Modal::new(Id::unique("confirm")).show(ui.ctx(), |ui| {
+    let modal = Modal::new(Id::unique(("confirm", &question))).show(ui.ctx(), |ui| {
         ui.set_width(width(ui, 360.0));
         label::strong(ui, question);
         ui.add_space(theme::STEP);

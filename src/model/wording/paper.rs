@@ -4,6 +4,7 @@ use crate::model::answer::Answer;
 use crate::model::facts::air_path::{AirPath, RETURN_PORT, SUPPLY_PORT};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::facts::costs::Costs;
+use crate::model::facts::day::day;
 use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::facts::readings::{CoilState, ReadAt, Reading};
@@ -24,7 +25,9 @@ pub fn prices_hold(costs: &Costs) -> Option<String> {
         let unit = if (days - 1.0).abs() < f64::EPSILON { "day" } else { "days" };
         format!("for {} {unit} from the day that the technician signs below", trimmed(days, 1))
     });
-    let until = (!costs.valid_until.is_empty()).then(|| format!("until {}", costs.valid_until));
+    // What is no day of the calendar is no promise.
+    let is_until = !costs.valid_until.is_empty() && day(&costs.valid_until).is_ok();
+    let until = is_until.then(|| format!("until {}", costs.valid_until));
     let told: Vec<String> = days.into_iter().chain(until).collect();
     (!told.is_empty()).then(|| format!("Prices hold {}.", told.join(", at the latest ")))
 }

@@ -328,13 +328,20 @@ pub fn told(screen: &Screen<'_>) -> Vec<Told> {
     let on = screen.job.changes.iter().enumerate().filter(|(_, change)| change.is_on());
     on.map(|(index, change)| Told {
         title: title(screen, index),
-        details: change.kind.details(screen.job, screen.units).unwrap_or_default(),
+        details: details(screen, change),
         alone: worth_of(screen, change).and_then(|worth| worth_text(screen, change, worth, true)).unwrap_or_default(),
         after_others: after_the_others(screen, change).unwrap_or_default(),
         price: prices::of_change(screen.job, change),
         why_not: why_not(screen, change),
     })
     .collect()
+}
+
+/// Its sizes, and what a person notes of it: a customer reads what is bought.
+fn details(screen: &Screen<'_>, change: &Change) -> String {
+    let sizes = change.kind.details(screen.job, screen.units);
+    let note = Some(change.note.clone()).filter(|note| !note.is_empty());
+    sizes.into_iter().chain(note).collect::<Vec<_>>().join("; ")
 }
 
 /// What the changes that count bring together, in the unit shown, and what they cost; nothing where they bring no figure.

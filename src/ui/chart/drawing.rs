@@ -377,18 +377,15 @@ impl<'a> Drawing<'a> {
         wanted
     }
 
-    /// Places over a level line, the left end first; under it where none is free.
+    /// Places over a level line, the left end first; close under it where none is free, for farther down it would name what lies there.
     fn over_a_line(&self, y: f32) -> Vec<Place> {
         let frame = self.frame();
         let levels = [
             (-5.0, Align2::LEFT_BOTTOM),
             (4.0, Align2::LEFT_TOP),
             (-24.0, Align2::LEFT_BOTTOM),
-            (24.0, Align2::LEFT_TOP),
             (-44.0, Align2::LEFT_BOTTOM),
-            (44.0, Align2::LEFT_TOP),
             (-64.0, Align2::LEFT_BOTTOM),
-            (64.0, Align2::LEFT_TOP),
         ];
         labels::in_order(levels.into_iter().flat_map(|(down, anchor)| {
             (0..24_u8).map(move |step| {

@@ -13,6 +13,9 @@ const GAP: f32 = 10.0;
 /// Room over and under a row's text.
 const PAD: f32 = 0.5;
 
+/// Least size that a word is set in to stay whole, points.
+const LEAST_SIZE: f32 = 5.0;
+
 /// A column of a table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Column {
@@ -122,9 +125,21 @@ pub(super) fn set(
     job.wrap.max_width = room;
     job.halign = align;
     let format = |font, ink| eframe::egui::TextFormat::simple(font, ink);
-    job.append(&label::kept_together(first), 0.0, format(font, ink));
+    let first = label::kept_together(first);
+    let font = whole_words(ui, &first, font, room);
+    job.append(&first, 0.0, format(font, ink));
     if !second.is_empty() {
-        job.append(&format!("\n{}", label::kept_together(second)), 0.0, format(theme::regular(theme::SMALL), quiet));
+        let second = format!("\n{}", label::kept_together(second));
+        let font = whole_words(ui, &second, theme::regular(theme::SMALL), room);
+        job.append(&second, 0.0, format(font, quiet));
     }
     ui.painter().layout_job(job)
+}
+
+/// A font in which every word of a text has room in its column: a price that is broken reads as another.
+fn whole_words(ui: &Ui, text: &str, font: FontId, room: f32) -> FontId {
+    let width = |word: &str| ui.painter().layout_no_wrap(word.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x;
+    let widest = text.split([' ', '\n']).map(width).fold(0.0, f32::max);
+    // A hair's breadth under it, for widths are rounded.
+    if widest > room { FontId::new((font.size * room / widest * 0.98).max(LEAST_SIZE), font.family) } else { font }
 }

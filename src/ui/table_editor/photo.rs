@@ -1,8 +1,8 @@
 //! The photograph over the grid: its four corners are pressed, then it lies flat and comes to the row that is typed.
 
 use eframe::egui::{
-    Id, Image, Mesh, Painter, Pos2, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, TextureHandle, Ui,
-    UiBuilder, Vec2, WidgetInfo, pos2, vec2,
+    Button, Color32, Id, Image, Label, Mesh, Painter, Pos2, Rect, Response, RichText, Role, Sense, Shape, Stroke,
+    StrokeKind, TextureHandle, Ui, UiBuilder, Vec2, WidgetInfo, pos2, vec2,
 };
 
 use crate::model::typed::straightened::Flat;
@@ -29,7 +29,7 @@ pub(super) fn photo(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
         return;
     };
     let top = ui.cursor().top();
-    let close = head(ui, view);
+    let close = head(ui, view, spot.row);
     let room = vec2(size.x, (size.y - (ui.cursor().top() - top)).max(60.0));
     // Once the rows lie flat they are typed.
     let begins = view.is_flat() && view.at.is_none();
@@ -49,35 +49,38 @@ pub(super) fn photo(ui: &mut Ui, editor: &mut TableEditor, size: Vec2) {
 }
 
 /// What to do next, and the buttons; true where the photograph is to go.
-fn head(ui: &mut Ui, view: &mut PhotoView) -> bool {
+fn head(ui: &mut Ui, view: &mut PhotoView, row: usize) -> bool {
     let mut close = false;
-    ui.horizontal_wrapped(|ui| {
+    // One line whatever it says, so that the picture stays where it is pressed.
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::STEP * 0.5;
-        match view.photo.flat() {
-            Ok(Some(_)) => printed(ui, view),
-            Ok(None) | Err(_) if view.photo.corners.len() < 4 => {
-                label::caption(
-                    ui,
-                    format!("Press the {} of the rows of numbers; the row of names stays outside", next(view)),
-                );
-            }
-            Err(fault) => {
-                label::question(ui, &fault.sentence());
-            }
-            Ok(None) => {}
-        }
-        if !view.photo.corners.is_empty() && ui.button("Corners anew").clicked() {
-            view.forget();
-        }
         let away = ui.button("Take it away");
         hint::hint(&away, || format!("Takes {} away; what is typed stays", view.look.file));
         close = away.clicked();
+        let anew = ui.add_enabled(!view.photo.corners.is_empty(), Button::new("Corners anew"));
+        if anew.clicked() {
+            view.forget();
+        }
+        match view.photo.flat() {
+            Ok(Some(_)) => printed(ui, view, row),
+            Ok(None) | Err(_) if view.photo.corners.len() < 4 => {
+                let text = format!("Press the {} of the rows of numbers; names stay outside", next(view));
+                quiet(ui, text, theme::palette(ui).quiet);
+            }
+            Err(fault) => quiet(ui, fault.sentence(), theme::palette(ui).change),
+            Ok(None) => {}
+        }
     });
     close
 }
 
+/// A sentence on the rest of the line, whole under the pointer.
+fn quiet(ui: &mut Ui, text: String, ink: Color32) {
+    ui.add(Label::new(RichText::new(text).font(theme::regular(theme::SMALL)).color(ink)).truncate());
+}
+
 /// How many rows are printed between the corners.
-fn printed(ui: &mut Ui, view: &mut PhotoView) {
+fn printed(ui: &mut Ui, view: &mut PhotoView, row: usize) {
     let rows = view.photo.printed();
     label::caption(ui, "Rows in print");
     for (text, name, by) in [("\u{2212}", "One row in print less", -1), ("+", "One row in print more", 1)] {
@@ -89,6 +92,9 @@ fn printed(ui: &mut Ui, view: &mut PhotoView) {
         if button.clicked() {
             view.photo.print(rows.saturating_add_signed(by));
         }
+    }
+    if row > rows {
+        quiet(ui, format!("Row {row} is past the last in print"), theme::palette(ui).change);
     }
 }
 
@@ -185,19 +191,22 @@ fn lying_flat(
     let painter = ground(ui, seen.area);
     let texture = view.look.texture(ui.ctx());
     painter.add(Shape::mesh(mesh(&texture, (flat, map), seen, view.photo.size)));
-    band(ui, &painter, view.photo.band(flat, spot.row), seen);
+    if spot.row <= view.photo.printed() {
+        band(ui, &painter, view.photo.band(flat, spot.row), seen);
+    }
     frame(ui, &painter, &response);
 }
 
 /// Brings the row that is typed into the middle once the hand comes to it, and its column where not all of them are seen.
 fn follow(view: &mut PhotoView, flat: &Flat, (spot, taps): (Spot, usize), area: Rect) {
+    let across = area.width() / (flat.size[0] * ROOM) as f32;
+    // Whole while nobody has zoomed, however wide the window becomes.
+    if view.at.is_none() || view.look.zoom == view.fitted {
+        (view.look.zoom, view.fitted) = (Some(across), Some(across));
+    }
     let now = Some([spot.row, spot.column, view.photo.printed()]);
     if view.at == now {
         return;
-    }
-    if view.at.is_none() {
-        let across = area.width() / (flat.size[0] * ROOM) as f32;
-        view.look.zoom = Some(across);
     }
     view.at = now;
     let [top, foot] = view.photo.band(flat, spot.row);

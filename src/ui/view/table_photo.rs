@@ -14,6 +14,8 @@ pub struct PhotoView {
     pub(in crate::ui) photo: TablePhoto,
     /// Row and column of the grid that it came to last, with how many rows were printed then; nothing while it is not straightened.
     pub(in crate::ui) at: Option<[usize; 3]>,
+    /// The zoom at which the rows were seen whole.
+    pub(in crate::ui) fitted: Option<f32>,
     /// The corner that is dragged.
     pub(in crate::ui) dragged: Option<usize>,
 }
@@ -25,6 +27,7 @@ impl PhotoView {
             photo: TablePhoto::of(picture.width, picture.height, draft),
             look: PictureLook::of(file, picture),
             at: None,
+            fitted: None,
             dragged: None,
         }
     }

@@ -104,8 +104,10 @@ pub fn hinted_box(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>, hint: impl
     changed.then_some(text)
 }
 
+/// Selects all of a text that the hand comes to; what the box showed at rest is nothing to come back to.
 fn select_all(ui: &Ui, id: Id, text: &str) {
     let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    state.clear_undoer();
     let end = egui::text::CCursor::new(text.chars().count());
     let all = egui::text::CCursorRange::two(egui::text::CCursor::new(0), end);
     state.cursor.set_char_range(Some(all));
