@@ -513,6 +513,29 @@ fn closing_asks_about_what_stands_in_the_field_in_hand() {
     assert!((app.state().job().set().air.altitude.ft() - 1234.0).abs() < 1e-9);
 }
 
+/// What cannot be is no value of the job, and closing does not drop it without a word; agreed to, the window closes.
+#[test]
+fn closing_asks_about_an_impossible_value_in_the_field_in_hand() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = saved(folder.path(), "house.ron", &titled("house"));
+    let mut app = window_on(folder.path(), Some(path), vec![]);
+    app.get_by_role_and_label(Role::TextInput, "Altitude").focus();
+    app.run_steps(2);
+    command(&mut app, Key::A);
+    type_text(&mut app, "99999");
+    close_button(&mut app);
+    assert!(
+        says(&app, "A value that was typed is not in the job: An altitude of 99,999 ft cannot be"),
+        "nothing is asked"
+    );
+    assert!(!app.state().is_changed());
+    click(&mut app, "Keep working");
+    assert!(says(&app, "An altitude of 99,999 ft cannot be"));
+    close_button(&mut app);
+    app.get_by_label("Quit without the value").click();
+    assert!(closes(&mut app), "agreed to");
+}
+
 #[cfg(unix)]
 #[test]
 fn results_never_replace_a_job_behind_another_name() {

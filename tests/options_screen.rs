@@ -133,3 +133,14 @@ fn what_leaves_the_program_says_of_options_what_the_window_says() {
     let svg = bytes(Form::Svg, &reported, Asked::One, &Shown::default(), &tapcross::model::search::to_the_end).unwrap();
     assert!(String::from_utf8(svg).unwrap().contains("Everything: "), "the other option is on the printed chart");
 }
+
+/// In a small window the days that prices hold stand beside their name.
+#[test]
+fn a_small_window_lays_no_box_under_its_name() {
+    let mut app = window::sized(two().state().job().clone(), [1024.0, 700.0]);
+    press(&mut app, Modifiers::NONE, Key::F9);
+    app.run_steps(6);
+    let name = app.get_by_role_and_label(Role::Label, "Prices hold, days");
+    let field = app.get_by_role_and_label(Role::TextInput, "Prices hold, days").rect();
+    assert!((name.rect().center().y - field.center().y).abs() < 4.0, "{:?} and {field:?}", name.rect());
+}

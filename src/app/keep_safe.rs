@@ -89,7 +89,7 @@ impl KeepSafe {
     }
 
     fn have_kept(&mut self, work: &AtStake<'_>, now: f64, ctx: &egui::Context) {
-        if work.is_nothing() {
+        if work.is_nothing_to_keep() {
             self.nothing_to_keep();
             return;
         }

@@ -437,7 +437,7 @@ impl TapcrossApp {
         let verb = action.gives_up().unwrap_or("Go on");
         let then = Box::new(action.clone());
         self.view.confirm = Some(Confirm {
-            question: at_stake.sentence().to_owned(),
+            question: at_stake.question(),
             yes: format!("{verb} without {}", at_stake.given_up()),
             no: "Keep working",
             third: at_stake.is_job().then(|| ("Save", Box::new(Action::SaveThen(then)))),
@@ -567,7 +567,7 @@ impl eframe::App for TapcrossApp {
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
         let at_stake = AtStake::of(&self.history, self.file.as_deref(), self.opened, &self.view);
-        let is_lost = !at_stake.is_nothing() && !self.allowed_to_close;
+        let is_lost = !at_stake.is_nothing_to_keep() && !self.allowed_to_close;
         self.keep_safe.end(is_lost.then_some(&at_stake));
         self.reports.finish();
         self.keep_settings();

@@ -102,6 +102,11 @@ impl FieldKey {
         if let Self::ChangeField(id, _) = self { Some(ChangeId(id)) } else { None }
     }
 
+    /// True for a field of the settings, which are no part of the job.
+    pub const fn is_of_settings(self) -> bool {
+        matches!(self, Self::NewJobs(_) | Self::NewCurrency | Self::ListPrice(_) | Self::Source(Figures::OfNewJobs, ..))
+    }
+
     /// True where the answer rests on what stands in the field.
     pub const fn bears_on_answer(self) -> bool {
         !matches!(

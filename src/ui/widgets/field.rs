@@ -127,6 +127,8 @@ pub fn hinted_row(ui: &mut Ui, view: &mut View, spec: &FieldSpec<'_>, hint: impl
     let name_width = (ui.available_width() - taken).max(60.0);
     let name = egui::Label::new(RichText::new(spec.name).color(quiet));
     let wanted = ui.painter().layout_no_wrap(spec.name.to_owned(), theme::regular(theme::BODY), quiet).size().x;
+    // A name that is a little too long takes the room of a unit that is not there, before it goes over its box.
+    let name_width = if spec.unit.is_empty() && wanted > name_width { name_width + UNIT_WIDTH } else { name_width };
     let beside = if wanted > name_width {
         ui.add(name.wrap());
         None
