@@ -33,6 +33,7 @@ use tapcross::model::facts::readings::ReadAt;
 use tapcross::model::facts::target::Target;
 use tapcross::model::first_guess;
 use tapcross::model::search;
+use tapcross::model::side_by_side::columns;
 use tapcross::model::wording::{cautions, paper, prices};
 use tapcross::paper::printed::{Asked, Reported, Shown, bytes};
 use tapcross::report::form::{Form, Paper, Scale};
@@ -251,6 +252,30 @@ fn company() -> Company {
         town: "Nowhere".to_owned(),
         contact: "555 0100".to_owned(),
         logo: Some(Picture { width, height, rgba: rgba.into() }),
+    }
+}
+
+/// A price whose letters stood on two lines would read as another: long ones, of currencies with letters too, beside as many options as a job has.
+#[test]
+fn no_price_is_broken_on_paper() {
+    let folder = tempfile::tempdir().unwrap();
+    for (currency, options) in [("", 3), ("EUR", 3), ("EUR", 6)] {
+        let mut job = three_options::job();
+        apply(&mut job, Edit::Currency(currency.to_owned())).unwrap();
+        for _ in 3..options {
+            apply(&mut job, Edit::Option(OptionEdit::Copy)).unwrap();
+        }
+        let dear = job.changes[0].id;
+        apply(&mut job, Edit::ChangePrice(dear, Some(11_850.5))).unwrap();
+        let Some((_, text)) = printed(folder.path(), "dear", &job, Paper::Letter) else {
+            return;
+        };
+        let totals = columns(&job, &Answer::of(&job), Answer::of).into_iter().filter_map(|option| option.price());
+        for price in totals.map(|(price, _)| price).chain([11_850.5]) {
+            let told = show::money(price, currency);
+            let number = told.split_whitespace().next().unwrap_or_default();
+            assert!(text.contains(number), "{number} of {options} options: {text}");
+        }
     }
 }
 
