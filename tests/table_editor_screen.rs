@@ -54,6 +54,39 @@ fn cells(table: &BlowerTable, tap: usize) -> Vec<Option<f64>> {
     rows.iter().map(|row| row.cell.airflow().map(Airflow::cfm)).collect()
 }
 
+/// On a slow machine several keys come in one picture: each number goes where it was typed.
+#[test]
+fn what_is_typed_after_enter_or_tab_in_one_picture_goes_to_the_next_place() {
+    let mut app = typing();
+    write(&mut app, "GF-1");
+    key(&mut app, Key::Enter);
+    let pressed = |key: Key| {
+        [true, false].map(|pressed| Event::Key {
+            key,
+            physical_key: None,
+            pressed,
+            repeat: false,
+            modifiers: Modifiers::NONE,
+        })
+    };
+    let text = |text: &str| Event::Text(text.to_owned());
+    for event in [text("800"), text("5")]
+        .into_iter()
+        .chain(pressed(Key::Enter))
+        .chain([text("755")])
+        .chain(pressed(Key::Enter))
+        .chain([text("705")])
+        .chain(pressed(Key::Tab))
+        .chain([text("970")])
+    {
+        app.event(event);
+    }
+    app.run_steps(8);
+    let rows = &draft(&app).rows;
+    let first: Vec<&str> = rows.iter().take(3).map(|row| row.cells[0].airflow.as_str()).collect();
+    assert_eq!((first, rows[2].cells[1].airflow.as_str()), (vec!["8005", "755", "705"], "970"));
+}
+
 /// Airflow of a made-up machine: tap 0 to 4, row 0 to 8.
 fn cfm(tap: usize, row: usize) -> usize {
     1000 + 150 * tap - 25 * row

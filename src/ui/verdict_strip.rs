@@ -307,7 +307,7 @@ fn commissioning(ui: &mut Ui, screen: &Screen<'_>) {
     let told = |running| lines::sentences(screen.job, running, screen.units);
     let all = screen.answer.point().map(told).unwrap_or_default();
     if !all.is_empty() {
-        label::heading(ui, lines::TITLE);
+        label::heading(ui, &lines::title(screen.job));
     }
     for (grade, sentence) in all {
         match grade {

@@ -4,12 +4,15 @@ use crate::model::facts::job::Job;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::verdicts::commissioning::{Commissioning, Figure, Grade};
 use crate::model::verdicts::system::Running;
-use crate::model::wording::figures;
+use crate::model::wording::{figures, visit};
 use crate::units::show::{number, percent, pressure_bare, pressure_spread_bare};
 use crate::units::{Airflow, UnitSystem};
 
-/// What stands over it.
-pub const TITLE: &str = "Commissioning";
+/// What stands over it, with the readings that are graded: "Commissioning, as found".
+pub fn title(job: &Job) -> String {
+    format!("Commissioning, {}", visit::as_found(job))
+}
+
 /// Where the limit of the static comes from.
 pub const PLATE: &str = "The machine's rating plate, as its table has it";
 

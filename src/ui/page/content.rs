@@ -105,7 +105,7 @@ fn commissioning(screen: &Screen<'_>) -> Vec<Block> {
         let cells = [line.what.to_owned(), line.found, line.limit, line.grade.to_owned(), line.source];
         Row::new(COMMISSIONING, Weight::Plain, cells)
     }));
-    block::table(lines::TITLE, rows)
+    block::table(&lines::title(screen.job), rows)
 }
 
 /// The options side by side, where there are several.

@@ -1,6 +1,6 @@
 //! How the hand moves over the grid by keys alone.
 
-use eframe::egui::{Id, Key, Modifiers, TextEdit, Ui};
+use eframe::egui::{Event, Id, Key, Modifiers, TextEdit, Ui};
 
 use crate::model::typed::table_draft::TableDraft;
 use crate::ui::view::table_editor::Spot;
@@ -24,11 +24,13 @@ pub(super) enum Move {
     Right,
 }
 
-/// Takes the keys that move from a box in hand before the box sees them.
+/// Takes the keys that move from a box in hand before the box sees them; what was typed after one in the same picture of a slow machine is for the place that it moves to.
 pub(super) fn take(ui: &Ui, id: Id) -> Option<Move> {
+    give_back(ui);
     if !ui.memory(|memory| memory.has_focus(id)) {
         return None;
     }
+    hold_back(ui);
     let (at_start, at_end) = cursor_edges(ui, id);
     ui.input_mut(|input| {
         let mut pressed = |modifiers, key| input.consume_key(modifiers, key);
@@ -58,6 +60,35 @@ pub(super) fn take(ui: &Ui, id: Id) -> Option<Move> {
             .find(|(key, may, _)| *may && input.consume_key(Modifiers::NONE, *key))
             .map(|(_, _, step)| step)
     })
+}
+
+/// Where keys wait that came too soon.
+fn held() -> Id {
+    Id::unique("typed after a key that moves")
+}
+
+fn hold_back(ui: &Ui) {
+    let moves = |event: &Event| matches!(event, Event::Key { key: Key::Tab | Key::Enter, pressed: true, .. });
+    let is_typed = |event: &Event| matches!(event, Event::Text(_) | Event::Paste(_) | Event::Key { .. });
+    let typed = ui.input_mut(|input| {
+        let at = input.events.iter().position(moves)?;
+        let later = input.events.split_off(at + 1);
+        let (typed, rest): (Vec<_>, Vec<_>) = later.into_iter().partition(is_typed);
+        input.events.extend(rest);
+        Some(typed)
+    });
+    if let Some(typed) = typed.filter(|typed| !typed.is_empty()) {
+        ui.data_mut(|data| data.insert_temp(held(), typed));
+        ui.ctx().request_repaint();
+    }
+}
+
+fn give_back(ui: &Ui) {
+    if let Some(typed) = ui.data_mut(|data| data.remove_temp::<Vec<Event>>(held())) {
+        ui.input_mut(|input| {
+            input.events.splice(0..0, typed);
+        });
+    }
 }
 
 /// Whether the text cursor stands at the start and at the end; a text selected as a whole counts as both.
