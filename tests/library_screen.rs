@@ -220,6 +220,30 @@ fn a_table_is_moved_into_a_new_folder_by_key_and_a_bad_name_is_refused() {
     said(&shelf.app, "Not moved: the table lies in that folder already");
 }
 
+/// In a list that was closed and opened again, a question lies over it again and has the keys.
+#[test]
+fn a_question_that_was_asked_before_comes_over_the_list_again() {
+    let mut shelf = Shelf::of(&[("a.ron", own("Alder"))], vec![]);
+    for round in 0..3 {
+        shelf.find("alder");
+        // By the pointer, whose press brings the list to the top.
+        let at = shelf.app.get_by_label("Move…").rect().center();
+        for step in [App::hover_at, App::drag_at, App::drop_at] {
+            step(&shelf.app, at);
+            shelf.app.run_steps(2);
+        }
+        settle(&mut shelf.app);
+        if round < 2 {
+            key(&mut shelf.app, Key::Escape);
+            key(&mut shelf.app, Key::Escape);
+            assert!(shelf.app.state().view().picker.is_none(), "closed in round {round}");
+        }
+    }
+    retype(&mut shelf.app, "Heat pumps");
+    key(&mut shelf.app, Key::Enter);
+    assert_eq!(shelf.table("Heat pumps/a.ron").name, "Alder");
+}
+
 /// The arrows choose a row, so that Tab need not go through them.
 #[test]
 fn one_tab_from_the_search_goes_to_the_work_on_the_table() {
@@ -392,7 +416,7 @@ fn a_jobs_copy_is_kept_beside_that_of_the_library_or_in_its_place() {
     {
         let mut shelf = differing(&[("alder.ron", alder.clone())], &job);
         let before = shelf.app.state().job().clone();
-        press(&mut shelf.app, "Keep this one");
+        press(&mut shelf.app, "Put this one into my tables…");
         press(&mut shelf.app, answer);
         assert_eq!(shelf.table("alder.ron"), *first, "{answer}");
         assert_eq!(shelf.path("alder-2.ron").exists().then(|| shelf.table("alder-2.ron")), second.cloned(), "{answer}");
@@ -406,7 +430,7 @@ fn a_jobs_copy_of_a_shipped_name_is_kept_without_a_question() {
     let job = mistyped(&shipped("AH-42T"));
     let mut shelf = differing(&[], &job);
     said(&shelf.app, DIFFERS);
-    press(&mut shelf.app, "Keep this one");
+    press(&mut shelf.app, "Put this one into my tables…");
     assert!(shelf.app.state().view().confirm.is_none());
     assert_eq!(shelf.table("ah-42t-heat-pump-air-handler-3-ton.ron"), job);
     assert!(!says(&shelf.app, DIFFERS));

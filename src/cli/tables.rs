@@ -102,6 +102,9 @@ fn by_word<T: Copy>(all: &[T], word: fn(T) -> &'static str, typed: &str) -> Opti
     all.iter().copied().find(|one| typed.eq_ignore_ascii_case(word(*one)))
 }
 
+/// What no sheet says and every table has.
+const BASIS: &str = "taken as made without filter, coil and heater, its motor and calls not stated; open it in the window's table editor where the maker says otherwise";
+
 /// Reads every table and writes all of them, or none.
 pub(super) fn convert(asked: &Tables, err: &mut dyn Write) -> Status {
     let (mut tables, mut is_whole, mut has_sheet) = (Vec::new(), true, false);
@@ -148,8 +151,9 @@ fn read(path: &Path, said: &Said, has_sheet: &mut bool, err: &mut dyn Write) -> 
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
             contradicted(&SheetReading::of(&text, &name, &Choices::default()), said)?;
             let reading = SheetReading::of(&text, &name, &said.choices());
+            unnamed(&reading, said)?;
             let guessed = letters.into_iter().map(str::to_owned).chain(reading.said.iter().cloned());
-            let guessed: Vec<String> = guessed.collect();
+            let guessed: Vec<String> = guessed.chain([BASIS.to_owned()]).collect();
             let tables = of_sheet(reading, said)?;
             for told in guessed {
                 complain(err, &format!("{}: {told}", path.display()));
@@ -207,6 +211,19 @@ fn contradicted(reading: &SheetReading, said: &Said) -> Result<(), Vec<String>> 
     if all.is_empty() { Ok(()) } else { Err(all) }
 }
 
+/// Asks for the units that neither the sheet nor an option names: a guess would be read as what it is not.
+fn unnamed(reading: &SheetReading, said: &Said) -> Result<(), Vec<String>> {
+    // What is asked or refused besides is told first.
+    if reading.tables.is_empty() || !reading.asked.is_empty() || !reading.refused.is_empty() {
+        return Ok(());
+    }
+    let ask = |what: &str, option: &str| format!("the sheet names no unit of {what}; give {option} {}", takes(option));
+    let airflow = (!reading.names_airflow && said.airflow.is_none()).then(|| ask("airflow", "--airflow"));
+    let pressure = (!reading.names_pressure && said.pressure.is_none()).then(|| ask("static pressure", "--static"));
+    let all: Vec<String> = airflow.into_iter().chain(pressure).collect();
+    if all.is_empty() { Ok(()) } else { Err(all) }
+}
+
 /// Why a sheet cannot be taken, with the option that would settle it.
 fn refusal(refused: &SheetRefusal) -> String {
     let told = refused.sentence();
@@ -246,6 +263,15 @@ fn ends(path: &Path, endings: &[&str]) -> bool {
 fn targets(tables: &[BlowerTable], asked: &Tables) -> Result<Vec<(PathBuf, String)>, String> {
     let out = &asked.out;
     let shown = out.display();
+    let is_sheet = ends(out, &["csv", "tsv", "tab", "txt"]);
+    if let Some(name) = tables.iter().enumerate().find_map(|(index, table)| {
+        let is_there = tables[..index].iter().any(|other| other.name == table.name);
+        (is_sheet && is_there).then_some(&table.name)
+    }) {
+        return Err(format!(
+            "two tables are called {name}, and a sheet would run them together; write them one by one"
+        ));
+    }
     let targets = match () {
         () if out.is_dir() => tables.iter().map(|table| own(out, table)).collect::<Result<Vec<_>, _>>()?,
         () if ends(out, &["csv"]) => vec![(out.clone(), write(tables, Parted::ByCommas))],
@@ -267,6 +293,9 @@ fn targets(tables: &[BlowerTable], asked: &Tables) -> Result<Vec<(PathBuf, Strin
                 "two tables would be written into {}; give one another name in the sheet",
                 path.display()
             ));
+        }
+        if sheet_file::is_job(path) {
+            return Err(format!("{} is a job, and the table would take its place; name another --out", path.display()));
         }
         if asked.files.iter().any(|file| is_same(file, path)) {
             return Err(format!(

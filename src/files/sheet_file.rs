@@ -30,8 +30,17 @@ pub fn is_meant(path: &Path) -> bool {
 }
 
 fn begins_as_table(path: &Path) -> bool {
+    begins_as(path, head::BLOWER)
+}
+
+/// True for a file that begins as a job does, whatever it is called: no table takes its place.
+pub fn is_job(path: &Path) -> bool {
+    begins_as(path, head::JOB)
+}
+
+fn begins_as(path: &Path, name: &str) -> bool {
     let start = plain_file::read_start(path, 1000).unwrap_or_default();
-    head::of(&String::from_utf8_lossy(&start)).name == head::BLOWER
+    head::of(&String::from_utf8_lossy(&start)).name == name
 }
 
 /// Reads a file of blower tables.

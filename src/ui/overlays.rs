@@ -1,12 +1,12 @@
 //! What lies over the window: the picker, the table editor, questions, messages.
 
-use eframe::egui::{self, Align, Align2, Area, Frame, Id, Key, Layout, Modal, Order, Rect, RichText, Ui, pos2, vec2};
+use eframe::egui::{self, Align, Align2, Area, Frame, Id, Key, Layout, Order, Rect, RichText, Ui, pos2, vec2};
 
 use crate::ui::view::action::Action;
 use crate::ui::view::notices::{MOST_SHOWN, Notice, Tone};
 use crate::ui::view::path_prompt::{PathPrompt, Purpose};
 use crate::ui::view::{Confirm, Screen, View};
-use crate::ui::widgets::{focus, label};
+use crate::ui::widgets::{focus, label, sheet};
 use crate::ui::{chart_trace, picker, table_editor, table_sheet, theme};
 
 /// Draws whatever is open.
@@ -29,9 +29,9 @@ fn confirm(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         return;
     };
     let mut close = false;
-    let modal = Modal::new(Id::unique(("confirm", &question))).show(ui.ctx(), |ui| {
+    let modal = sheet::question(ui, ("confirm", &question), |ui| {
         ui.set_width(width(ui, 360.0));
-        label::strong(ui, question);
+        label::strong(ui, &question);
         ui.add_space(theme::STEP);
         ui.horizontal_wrapped(|ui| {
             let leave = ui.button(no);
@@ -65,7 +65,7 @@ fn path_prompt(ui: &Ui, view: &mut View, out: &mut Vec<Action>) {
         return;
     };
     let mut is_cancelled = false;
-    let modal = Modal::new(Id::unique("path")).show(ui.ctx(), |ui| {
+    let modal = sheet::question(ui, "path", |ui| {
         ui.set_width(width(ui, 460.0));
         label::strong(ui, prompt.purpose.title());
         label::caption(ui, "This system shows no file dialog; type the path.");

@@ -8,11 +8,56 @@ use super::*;
 const ONE: &str = "ESP (in. w.c.),Low cfm,High cfm\n0.1,1010,1205\n0.2,990,1180\n0.3,960,1140\n";
 const TWO: &str = "Model,Tap,ESP (Pa),Airflow\nA 1,Low,25,480\nA 1,Low,50,460\nB 2,Low,25,380\nB 2,Low,50,360\n";
 
+/// What is told of every sheet that is taken.
+const BASIS: &str = "taken as made without filter, coil and heater";
+
 /// What a run ended with, and the lines that it told.
-fn ended(shop: &Shop, words: &[&str]) -> (Option<i32>, String) {
+fn told(shop: &Shop, words: &[&str]) -> (Option<i32>, String) {
     let output = shop.run(&[&["tables"], words].concat());
     assert!(output.stdout.is_empty(), "{words:?}");
     (output.status.code(), stderr(&output))
+}
+
+/// The same without the line that every sheet has.
+fn ended(shop: &Shop, words: &[&str]) -> (Option<i32>, String) {
+    let (status, told) = told(shop, words);
+    (status, told.split_inclusive('\n').filter(|line| !line.contains(BASIS)).collect())
+}
+
+#[test]
+fn a_basis_that_nobody_stated_is_told_and_a_unit_that_nobody_named_is_asked() {
+    let shop =
+        Shop::new().with_text("one.csv", ONE).with_text("bare.csv", "Static,Low,High\n0.1,1010,1205\n0.2,990,1180\n");
+    let words = ["--kind", "furnace", "--name", "Elm 40", "--out"];
+    let (status, said) = told(&shop, &[&["one.csv"], &words[..], &["elm.ron"]].concat());
+    assert!(status == Some(0) && said.contains("one.csv: ") && said.contains(BASIS), "{said}");
+    let (status, said) = told(&shop, &[&["bare.csv"], &words[..], &["bare.ron"]].concat());
+    assert_eq!(status, Some(1), "{said}");
+    for part in [
+        "the sheet names no unit of airflow; give --airflow",
+        "the sheet names no unit of static pressure; give --static",
+    ] {
+        assert!(said.contains(part), "{said}");
+    }
+    assert!(!shop.path("bare.ron").exists());
+}
+
+/// Whatever may be replaced, a job may not; and a sheet holds no two tables of one name.
+#[test]
+fn no_job_gives_way_to_a_table_and_no_two_tables_run_together() {
+    let shop = Shop::new().with_text("one.csv", ONE);
+    let job = job_file::write(&demo::gas_furnace());
+    fs::write(shop.path("job.ron"), &job).unwrap();
+    let words = ["one.csv", "--kind", "furnace", "--name", "Elm 40", "--replace", "--out"];
+    let (status, said) = told(&shop, &[&words[..], &["job.ron"]].concat());
+    assert!(status == Some(1) && said.contains("job.ron is a job, and the table would take its place"), "{said}");
+    assert_eq!(fs::read_to_string(shop.path("job.ron")).unwrap(), job);
+    for name in ["a.ron", "b.ron"] {
+        assert_eq!(told(&shop, &[&words[..], &[name]].concat()).0, Some(0));
+    }
+    let (status, said) = told(&shop, &["a.ron", "b.ron", "--out", "both.csv"]);
+    assert!(status == Some(1) && said.contains("two tables are called Elm 40"), "{said}");
+    assert!(!shop.path("both.csv").exists());
 }
 
 fn table(shop: &Shop, name: &str) -> BlowerTable {

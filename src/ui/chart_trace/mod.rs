@@ -3,7 +3,7 @@
 mod canvas;
 mod fields;
 
-use eframe::egui::{Button, Id, Key, Modal, Modifiers, RichText, Ui, Vec2, vec2};
+use eframe::egui::{Button, Key, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::ui::theme;
 use crate::ui::view::action::Action;
@@ -64,7 +64,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, _out: &mut Vec<A
 /// Asks before marks are thrown away; true for yes.
 fn ask(ui: &Ui) -> Option<bool> {
     let mut answer = None;
-    let modal = Modal::new(Id::unique("leave the picture")).show(ui.ctx(), |ui| {
+    let modal = sheet::question(ui, "leave the picture", |ui| {
         ui.set_width(340.0);
         label::strong(ui, "What was marked in this picture is in no table yet. Throw it away?");
         ui.add_space(theme::STEP);

@@ -26,7 +26,8 @@ pub fn shown(ui: &mut Ui, held: &AgainstLibrary, what_for: TableFor, out: &mut V
         if button("Take the library's", "The library's table takes the place of this copy; undo brings this one back") {
             out.push(Action::TakeFromLibrary(Box::new(library.clone()), what_for));
         }
-        if button("Keep this one", "This copy becomes a table of the library; the job stays as it is") {
+        if button("Put this one into my tables…", "This copy becomes a table of the library; the job stays as it is")
+        {
             out.push(Action::KeepJobsTable(Box::new(own.clone())));
         }
     });

@@ -2,14 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
-use eframe::egui::{Id, Key, Modal, RichText, TextEdit, Ui};
+use eframe::egui::{Key, RichText, TextEdit, Ui};
 
 use crate::files::library::folders;
 use crate::ui::theme;
 use crate::ui::view::action::Action;
 use crate::ui::view::library::Moving;
 use crate::ui::view::{Screen, View};
-use crate::ui::widgets::{choice, label};
+use crate::ui::widgets::{choice, label, sheet};
 
 /// Width of the question, points.
 const WIDTH: f32 = 380.0;
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &Ui, screen: &Screen<'_>, view: &mut View, out: &mut Vec<
         return;
     };
     let room = ui.ctx().content_rect().width() - 8.0 * theme::STEP;
-    let modal = Modal::new(Id::unique("move table")).show(ui.ctx(), |ui| {
+    let modal = sheet::question(ui, "move table", |ui| {
         ui.set_width(WIDTH.min(room));
         contents(ui, screen, moving, out)
     });
@@ -49,9 +49,10 @@ fn contents(ui: &mut Ui, screen: &Screen<'_>, moving: &mut Moving, out: &mut Vec
     let field = ui
         .add(TextEdit::singleline(&mut moving.new).hint_text("Such as Furnaces").desired_width(f32::INFINITY))
         .labelled_by(caption.id);
+    // Until it has come: in the first pictures the question does not lie over the list yet.
     if moving.is_new {
         field.request_focus();
-        moving.is_new = false;
+        moving.is_new = !field.has_focus();
     }
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     if let Some(problem) = &moving.problem {

@@ -7,11 +7,11 @@ mod photo;
 mod preview;
 mod remarks;
 
-use eframe::egui::{Align, Button, Event, Id, Key, Layout, Modal, Modifiers, RichText, Ui, Vec2, vec2};
+use eframe::egui::{Align, Button, Event, Key, Layout, Modifiers, RichText, Ui, Vec2, vec2};
 
 use crate::model::typed::table_paste;
 use crate::ui::theme;
-use crate::ui::view::action::{Action, Command};
+use crate::ui::view::action::{Action, Command, Keeping};
 use crate::ui::view::table_editor::{GoTo, Leaving, TableEditor};
 use crate::ui::view::{Screen, View};
 use crate::ui::widgets::{focus, hint, label, sheet};
@@ -53,7 +53,7 @@ pub fn show(ui: &mut Ui, _screen: &Screen<'_>, view: &mut View, out: &mut Vec<Ac
         ending = Some(Ending::Leave);
     }
     if editor.leaving == Leaving::Asking {
-        match ask(ui) {
+        match ask(ui, &editor.keeping) {
             Some(Answer::Keep) => keep_typing(editor),
             Some(Answer::ThrowAway) => view.table_editor = None,
             None => {}
@@ -81,11 +81,12 @@ enum Answer {
     ThrowAway,
 }
 
-fn ask(ui: &Ui) -> Option<Answer> {
+fn ask(ui: &Ui, keeping: &Keeping) -> Option<Answer> {
     let mut answer = None;
-    let modal = Modal::new(Id::unique("leave the table")).show(ui.ctx(), |ui| {
+    let modal = sheet::question(ui, "leave the table", |ui| {
         ui.set_width(340.0);
-        label::strong(ui, "This table is not in the job yet. Throw away what was typed?");
+        let place = if *keeping == Keeping::AndUse { "in the job" } else { "kept in your tables" };
+        label::strong(ui, format!("This table is not {place} yet. Throw away what was typed?"));
         ui.add_space(theme::STEP);
         ui.horizontal(|ui| {
             let keep = ui.button("Keep typing");
@@ -193,17 +194,25 @@ fn foot(ui: &mut Ui, editor: &mut TableEditor, accept: bool) -> Option<Ending> {
             let font = if strong { theme::strong(theme::BODY) } else { theme::regular(theme::BODY) };
             Button::new(RichText::new(text).font(font))
         };
-        if ui.add_enabled(errors == 0, button("Use in this job", true)).clicked() || accept && errors == 0 {
-            ending = Some(Ending::Use);
+        // First what it was opened for: a table of the library goes back there.
+        let mut ways = [("Use in this job", Ending::Use), ("Keep in my tables", Ending::Keep)];
+        if editor.keeping != Keeping::AndUse {
+            ways.reverse();
         }
-        if ui.add_enabled(errors == 0, button("Keep in my tables", false)).clicked() {
-            ending = Some(Ending::Keep);
+        for (index, (name, way)) in ways.into_iter().enumerate() {
+            let is_first = index == 0;
+            let pressed = ui.add_enabled(errors == 0, button(name, is_first)).clicked();
+            if pressed || accept && is_first && errors == 0 {
+                ending = Some(way);
+            }
         }
         if ui.button("Close").clicked() {
             ending = Some(Ending::Leave);
         }
         if errors == 0 {
-            label::caption(ui, "Ctrl+Enter uses it in this job");
+            let what =
+                if editor.keeping == Keeping::AndUse { "uses it in this job" } else { "keeps it in your tables" };
+            label::caption(ui, format!("Ctrl+Enter {what}"));
             return;
         }
         if ui.button("Go to the first").clicked() {

@@ -35,6 +35,7 @@ pub fn figure_source<T>(
     let (is_open, whose) = (view.source_open == Some((figures, figure)), figure.whose(job));
     if line(ui, &figures::source(job, figure)) {
         view.source_open = (!is_open).then_some((figures, figure));
+        view.go_to = view.source_open.map(|_| FieldKey::Source(figures, figure, SourcePart::Name));
     }
     if !is_open {
         return None;

@@ -1,5 +1,8 @@
 //! Sheets over the panels: one that a button opens and closes, for what has no room beside them and moves none of them, and one that keeps everything else back until it is closed.
 
+use std::fmt::Debug;
+use std::hash::Hash;
+
 use eframe::egui::{
     Align, Frame, Id, Layout, Modal, ModalResponse, Popup, PopupCloseBehavior, RectAlign, Response, ScrollArea, Ui,
     Vec2,
@@ -45,6 +48,30 @@ pub fn over_all<T>(
         ui.set_height(size.y);
         contents(ui, size)
     })
+}
+
+/// Pictures in which a question comes over what it was asked from.
+const COMING: u8 = 3;
+
+/// Draws a question over everything that is open.
+///
+/// The press that opened it also brings to the top what it was in, and where the question was asked before, that lay over it.
+pub fn question<T>(ui: &Ui, id: impl Hash + Debug, contents: impl FnOnce(&mut Ui) -> T) -> ModalResponse<T> {
+    let id = Id::unique(id);
+    let coming = id.with("coming");
+    let modal = Modal::new(id);
+    let layer = modal.area.layer();
+    if !ui.memory(|memory| memory.areas().visible_last_frame(&layer)) {
+        ui.data_mut(|data| data.insert_temp(coming, COMING));
+    }
+    let modal = modal.show(ui.ctx(), contents);
+    let left = ui.data(|data| data.get_temp::<u8>(coming)).unwrap_or_default();
+    if left > 0 {
+        ui.data_mut(|data| data.insert_temp(coming, left - 1));
+        ui.ctx().move_to_top(layer);
+        ui.ctx().request_repaint();
+    }
+    modal
 }
 
 /// A part of such a sheet, which scrolls by itself and follows the keys.
