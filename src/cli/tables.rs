@@ -151,10 +151,11 @@ fn read(path: &Path, said: &Said, has_sheet: &mut bool, err: &mut dyn Write) -> 
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
             contradicted(&SheetReading::of(&text, &name, &Choices::default()), said)?;
             let reading = SheetReading::of(&text, &name, &said.choices());
-            unnamed(&reading, said)?;
+            let named = unnamed(&reading, said);
             let guessed = letters.into_iter().map(str::to_owned).chain(reading.said.iter().cloned());
             let guessed: Vec<String> = guessed.chain([BASIS.to_owned()]).collect();
             let tables = of_sheet(reading, said)?;
+            named?;
             for told in guessed {
                 complain(err, &format!("{}: {told}", path.display()));
             }
@@ -213,10 +214,6 @@ fn contradicted(reading: &SheetReading, said: &Said) -> Result<(), Vec<String>> 
 
 /// Asks for the units that neither the sheet nor an option names: a guess would be read as what it is not.
 fn unnamed(reading: &SheetReading, said: &Said) -> Result<(), Vec<String>> {
-    // What is asked or refused besides is told first.
-    if reading.tables.is_empty() || !reading.asked.is_empty() || !reading.refused.is_empty() {
-        return Ok(());
-    }
     let ask = |what: &str, option: &str| format!("the sheet names no unit of {what}; give {option} {}", takes(option));
     let airflow = (!reading.names_airflow && said.airflow.is_none()).then(|| ask("airflow", "--airflow"));
     let pressure = (!reading.names_pressure && said.pressure.is_none()).then(|| ask("static pressure", "--static"));
