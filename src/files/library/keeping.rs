@@ -57,7 +57,7 @@ pub fn read_own(path: &Path) -> Result<BlowerTable> {
     Ok(blower_file::parse(&text)?)
 }
 
-/// Writes a changed table over the file that its entry came from ([`Origin::Own`]).
+/// Writes a changed table over the file that its entry came from.
 ///
 /// # Errors
 /// When the table is too large to open again and when the disk refuses; the old file is then untouched.

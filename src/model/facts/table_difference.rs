@@ -1,6 +1,6 @@
 //! What two blower tables say differently, place by place.
 //!
-//! A table is taken apart into what it says ([`statements`]): one value at one place, in an order that does not depend on how its taps, rows and calls are listed.
+//! A table is taken apart into what it says (`statements`): one value at one place, in an order that does not depend on how its taps, rows and calls are listed.
 //! Differences, and the number that tells one table's contents from another's, both rest on these alone.
 
 use std::cmp::Ordering;
