@@ -1,6 +1,5 @@
 //! The library as a person keeps it: tables changed, copied, moved and given away, and the job's own copy beside them.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -9,10 +8,10 @@ use eframe::egui::Context;
 use crate::app::TapcrossApp;
 use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, Library, LibraryEntry, Origin};
-use crate::files::{blower_file, out_file};
+use crate::files::out_file;
+use crate::files::table_out::{self, NoFile};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
-use crate::model::typed::table_sheet::{self, Parted};
 use crate::model::wording::table_differences;
 use crate::ui::view::Confirm;
 use crate::ui::view::action::{Action, Keeping, Tables};
@@ -156,10 +155,14 @@ impl TapcrossApp {
             Tables::Job => self.history.job().machine.iter().collect(),
             Tables::These(tables) => tables.iter().collect(),
         };
-        let text = match text_of(path, &tables) {
+        if tables.is_empty() {
+            self.wrong_path(NO_TABLE.to_owned());
+            return;
+        }
+        let text = match table_out::text_of(path, &tables) {
             Ok(text) => text,
-            Err(sentence) => {
-                self.wrong_path(sentence);
+            Err(why) => {
+                self.wrong_path(no_file(&why, path));
                 return;
             }
         };
@@ -231,34 +234,20 @@ impl TapcrossApp {
     }
 }
 
-/// The text of a file with tables, by its ending.
-fn text_of(path: &Path, tables: &[&BlowerTable]) -> Result<String, String> {
-    let ends = |ending: &str| path.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
-    let sheet = |parted| match twice_named(tables) {
-        Some(name) => Err(format!(
+/// Why tables cannot be written there.
+fn no_file(why: &NoFile, path: &Path) -> String {
+    let path = path.display();
+    match why {
+        NoFile::Job => format!("The table would replace a job; give another name: {path}"),
+        NoFile::TwoNamed(name) => format!(
             "Two of these tables are named \"{name}\", and a sheet could not tell them apart; give one another name first"
-        )),
-        None => Ok(table_sheet::write(tables.iter().copied(), parted)),
-    };
-    match tables {
-        [] => Err(NO_TABLE.to_owned()),
-        _ if ends("csv") => sheet(Parted::ByCommas),
-        _ if ends("tsv") || ends("tab") || ends("txt") => sheet(Parted::ByTabs),
-        [table] if ends("ron") => Ok(blower_file::write(table)),
-        _ if ends("ron") => Err(format!(
-            "A .ron holds one table, and these are {}; give .csv or .tsv for all of them on one sheet: {}",
-            tables.len(),
-            path.display()
-        )),
-        _ => Err(format!(
-            "No table has that ending; give .csv or .tsv for a spreadsheet, .ron for all of it: {}",
-            path.display()
-        )),
+        ),
+        NoFile::Several(count) => format!(
+            "A .ron holds one table, and these are {count}; give .csv or .tsv for all of them on one sheet: {path}"
+        ),
+        NoFile::WouldNotOpen(refused) => format!("Not written, for it would not open again: {refused}: {path}"),
+        NoFile::Ending => {
+            format!("No table has that ending; give .csv or .tsv for a spreadsheet, .ron for all of it: {path}")
+        }
     }
-}
-
-/// A name that two of the tables have.
-fn twice_named<'a>(tables: &[&'a BlowerTable]) -> Option<&'a str> {
-    let mut names = BTreeSet::new();
-    tables.iter().map(|table| table.name.as_str()).find(|name| !names.insert(*name))
 }

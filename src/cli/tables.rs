@@ -5,14 +5,15 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::{Status, complain, path_first};
+use crate::files::library;
 use crate::files::out_file::{self, is_same};
 use crate::files::sheet_file::{self, TableFile};
-use crate::files::{blower_file, library};
+use crate::files::table_out::{self, NoFile};
 use crate::model::facts::blower::{BlowerTable, EquipmentKind};
 use crate::model::facts::severity::Severity;
 use crate::model::typed::table_draft::{AirflowUnit, TableDraft};
 use crate::model::typed::table_paste::units::PrintedPressure;
-use crate::model::typed::table_sheet::{Choices, Parted, SheetQuestion, SheetReading, SheetRefusal, write};
+use crate::model::typed::table_sheet::{Choices, SheetQuestion, SheetReading, SheetRefusal};
 use crate::model::wording::uncapital;
 
 /// What is asked of tables.
@@ -251,48 +252,25 @@ fn open(question: SheetQuestion, kind: Option<EquipmentKind>) -> String {
     format!("the sheet does not say {what}{}; give {option} {}", guess.unwrap_or_default(), takes(option))
 }
 
-/// What a name ends in.
-fn ends(path: &Path, endings: &[&str]) -> bool {
-    path.extension().is_some_and(|own| endings.iter().any(|ending| own.eq_ignore_ascii_case(ending)))
-}
-
 /// The files that are written, each with its text.
 fn targets(tables: &[BlowerTable], asked: &Tables) -> Result<Vec<(PathBuf, String)>, String> {
     let out = &asked.out;
-    let shown = out.display();
-    let is_sheet = ends(out, &["csv", "tsv", "tab", "txt"]);
-    if let Some(name) = tables.iter().enumerate().find_map(|(index, table)| {
-        let is_there = tables[..index].iter().any(|other| other.name == table.name);
-        (is_sheet && is_there).then_some(&table.name)
-    }) {
-        return Err(format!(
-            "two tables are called {name}, and a sheet would run them together; write them one by one"
-        ));
-    }
-    let targets = match () {
-        () if out.is_dir() => tables.iter().map(|table| own(out, table)).collect::<Result<Vec<_>, _>>()?,
-        () if ends(out, &["csv"]) => vec![(out.clone(), write(tables, Parted::ByCommas))],
-        () if ends(out, &["tsv", "tab", "txt"]) => vec![(out.clone(), write(tables, Parted::ByTabs))],
-        () if ends(out, &["ron"]) => match tables {
-            [table] => vec![(out.clone(), blower_file::write(table))],
-            _ => return Err(format!("{} tables do not go into one {shown}; name a folder for --out", tables.len())),
-        },
-        () => {
-            return Err(format!(
-                "--out {shown} is no folder that is there and no name of a table; a table ends in .csv or .tsv for a spreadsheet, in .ron for all of it"
-            ));
-        }
+    let text = |path: PathBuf, tables: &[&BlowerTable]| match table_out::text_of(&path, tables) {
+        Ok(text) => Ok((path, text)),
+        Err(why) => Err(no_file(&why, &path)),
+    };
+    let targets = if out.is_dir() {
+        tables.iter().map(|table| text(own(out, table)?, &[table])).collect::<Result<Vec<_>, _>>()?
+    } else {
+        vec![text(out.clone(), &tables.iter().collect::<Vec<_>>())?]
     };
     let mut names = BTreeSet::new();
-    for (path, text) in &targets {
+    for (path, _) in &targets {
         if !names.insert(path) {
             return Err(format!(
                 "two tables would be written into {}; give one another name in the sheet",
                 path.display()
             ));
-        }
-        if sheet_file::is_job(path) {
-            return Err(format!("{} is a job, and the table would take its place; name another --out", path.display()));
         }
         if asked.files.iter().any(|file| is_same(file, path)) {
             return Err(format!(
@@ -300,19 +278,30 @@ fn targets(tables: &[BlowerTable], asked: &Tables) -> Result<Vec<(PathBuf, Strin
                 path.display()
             ));
         }
-        if ends(path, &["ron"]) {
-            blower_file::parse(text).map_err(|refused| {
-                format!("{}: not written, for it would not open again: {refused}", path.display())
-            })?;
-        }
     }
     Ok(targets)
 }
 
+/// Why tables are not written there.
+fn no_file(why: &NoFile, path: &Path) -> String {
+    let path = path.display();
+    match why {
+        NoFile::Job => format!("{path} is a job, and the table would take its place; name another --out"),
+        NoFile::TwoNamed(name) => {
+            format!("two tables are called {name}, and a sheet would run them together; write them one by one")
+        }
+        NoFile::Several(count) => format!("{count} tables do not go into one {path}; name a folder for --out"),
+        NoFile::WouldNotOpen(refused) => format!("{path}: not written, for it would not open again: {refused}"),
+        NoFile::Ending => format!(
+            "--out {path} is no folder that is there and no name of a table; a table ends in .csv or .tsv for a spreadsheet, in .ron for all of it"
+        ),
+    }
+}
+
 /// A table's own file in a folder, by its name.
-fn own(folder: &Path, table: &BlowerTable) -> Result<(PathBuf, String), String> {
+fn own(folder: &Path, table: &BlowerTable) -> Result<PathBuf, String> {
     let name = library::file_name(&table.name).map_err(|refused| uncapital(&refused.to_string()))?;
-    Ok((folder.join(name), blower_file::write(table)))
+    Ok(folder.join(name))
 }
 
 /// Writes all of them, or none where one cannot be written.

@@ -17,5 +17,6 @@ mod quantities;
 mod ron_words;
 pub mod settings;
 pub mod sheet_file;
+pub mod table_out;
 mod table_text;
 mod words;

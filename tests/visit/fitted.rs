@@ -16,7 +16,7 @@ use tapcross::model::verdicts::findings::Finding;
 use tapcross::model::wording;
 use tapcross::model::wording::headline::{self, Beside, Tone};
 use tapcross::model::wording::visit;
-use tapcross::units::{Airflow, Power, TemperatureRise, UnitSystem};
+use tapcross::units::{Airflow, Power, Pressure, TemperatureRise, UnitSystem};
 
 use super::house::{COIL, FILTER, GRILLE, REGISTERS, RETURN, SAME, SUPPLY, assert_near, curve, data, with};
 use super::truth::{Errors, Truth, job_of};
@@ -116,6 +116,26 @@ fn the_path_is_projected_by_the_law_that_told_its_parts() {
     let changed = answer.with_changes().expect("changes");
     let after = changed.system.point().expect("a point").airflow.cfm();
     assert_near("after", after, then.airflow(&curve("A"), &[]), 2e-5);
+}
+
+/// A stretch all of which is told apart, and that was read as a rise: the path still goes through the point that was read.
+#[test]
+fn a_path_of_told_parts_goes_through_what_was_read() {
+    let house = Truth::of([0.20, 0.25, 0.25, 0.0, 0.0, 0.002]);
+    let read = |out| house.read(out, "A", Errors::default(), [0.0; 2]);
+    let mut sets = [&[][..], &[FILTER], &[REGISTERS], &[FILTER, REGISTERS]].map(read).to_vec();
+    for read in [0.004, 0.0, -0.004, -0.008] {
+        sets[0].readings[1].looks = vec![Pressure::from_in_wc(read)];
+        let mut job = job_of(sets.clone());
+        job.path.elements.retain(|element| ![COIL, SUPPLY].contains(&element.id));
+        apply(&mut job, Edit::ConfirmSigns).expect("there are readings");
+        let answer = Answer::of(&job);
+        let running = answer.point().expect("a point");
+        let flow = running.now.airflow;
+        let path: Pressure = running.system.parts.iter().map(|part| part.drop_at(flow)).sum();
+        assert_near("path", path.in_wc(), running.now.tesp.in_wc(), 1e-9);
+        assert!(!answer.separated.is_empty(), "{read}");
+    }
 }
 
 /// Wherever a set stands in the list, and whichever is judged, the parts take what they take.

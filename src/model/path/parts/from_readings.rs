@@ -134,17 +134,18 @@ impl AsRead<'_> {
         let flow = through(path, index, at);
         let lump = Part { before_blower: segment.before_blower, ..self.blank(ids, index, flow) };
         let is_lump = !(is_stated || is_held) || segment.drop <= Pressure::ZERO;
-        if is_lump && at.separated.is_empty() {
-            let own = self.law(flow, segment.drop / air::warm_factor(lump.warmth, flow), SQUARE_LAW);
+        let cold = segment.drop / air::warm_factor(lump.warmth, flow);
+        // Sets that tell parts apart do it by the exponents of all that they pass, and so the path goes on by those; what takes nothing has none.
+        let goes_by_parts = !at.separated.is_empty() && segment.drop > Pressure::ZERO;
+        if is_lump && !goes_by_parts {
+            let own = self.law(flow, cold, SQUARE_LAW);
             return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
         }
         let shares = shares::shares(&elements.iter().map(|(_, element)| *element).collect::<Vec<_>>(), at.moved)?;
         if is_lump {
-            // Sets that tell parts apart do it by the exponents of all that they pass, and so the path goes on by those.
-            let drop = segment.drop / air::warm_factor(lump.warmth, flow);
             let mut own = SystemCurve::default();
             for ((_, element), share) in elements.iter().zip(shares) {
-                own.add(&self.law(flow, drop * share, element.drop_exponent()));
+                own.add(&self.law(flow, cold * share, element.drop_exponent()));
             }
             return Ok(vec![Placed { index, part: Part { own, ..lump } }]);
         }
@@ -154,7 +155,7 @@ impl AsRead<'_> {
         let place = |(&(index, element), share): (&(usize, &Element), f64)| {
             let flow = through(path, index, at);
             // That a change takes hold of an element moves no other figure: its stretch keeps the square law of the reading.
-            let is_of_lump = !is_stated && at.separated.is_empty();
+            let is_of_lump = !(is_stated || goes_by_parts);
             let apart = is_of_lump.then(|| element.drop_exponent());
             let exponent = if is_of_lump { SQUARE_LAW } else { element.drop_exponent() };
             let own = self.law(flow, segment.drop / warm * share, exponent);
