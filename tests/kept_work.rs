@@ -14,7 +14,7 @@ use tapcross::files::places::Places;
 use tapcross::files::{demo, job_file, settings};
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::readings::ReadAt;
-use tapcross::ui::view::action::{Action, Command};
+use tapcross::ui::view::action::{Action, Command, Tables};
 use tapcross::units::{Pressure, UnitSystem};
 
 type App = Harness<'static, TapcrossApp>;
@@ -551,6 +551,27 @@ fn results_never_replace_a_job_behind_another_name() {
         let told = app.state_mut().notices();
         assert!(told.iter().any(|text| text.starts_with("Results would replace a job")), "{told:?}");
         click(&mut app, "Close");
+    }
+}
+
+/// A table is refused at once where a job lies, the window's own or another's: nobody is asked first whether it may go.
+#[test]
+fn no_table_takes_the_place_of_a_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let (own, other) =
+        (saved(folder.path(), "own.ron", &titled("own")), saved(folder.path(), "b.ron", &titled("other")));
+    let mut app = window_on(folder.path(), Some(own.clone()), vec![]);
+    let ctx = app.ctx.clone();
+    app.state_mut().run(Edit::Machine(Box::new(demo::gas_furnace().machine.unwrap())).into(), &ctx);
+    for (path, title) in [(own, "own"), (other, "other")] {
+        app.state_mut().run(Action::TableTo(path.clone(), Tables::Job), &ctx);
+        app.run_steps(3);
+        assert!(app.state().view().confirm.is_none());
+        assert!(
+            says(&app, "The table would replace a job")
+                || app.state_mut().notices().iter().any(|told| told.starts_with("The table would replace a job"))
+        );
+        assert_eq!(job_file::read(&path).unwrap().title, title);
     }
 }
 

@@ -120,6 +120,9 @@ fn whose_a_limit_is_can_be_typed_and_given_back() {
     assert!(says(&app, "Changed, no source named"));
     window::press(&mut app, "Changed, no source named");
     type_then(&mut app, "Whose it is", "City of Elm (invented)", Key::Enter);
+    // What never was is no date of a limit.
+    type_then(&mut app, "Of when", "2024-13-45", Key::Enter);
+    assert!(app.query_by_label_contains("2024-13-45 is no day of the calendar").is_some());
     type_then(&mut app, "Of when", "2024", Key::Enter);
     assert!(says(&app, "City of Elm (invented), 2024"));
     window::press(&mut app, "As the program has it");

@@ -8,7 +8,6 @@ use eframe::egui::Context;
 use crate::app::TapcrossApp;
 use crate::files::atomic_write::write_atomically;
 use crate::files::library::{self, Library, LibraryEntry, Origin};
-use crate::files::out_file;
 use crate::files::table_out::{self, NoFile};
 use crate::model::facts::blower::BlowerTable;
 use crate::model::typed::table_draft::{TableDraft, TableFor, too_large};
@@ -166,10 +165,6 @@ impl TapcrossApp {
                 return;
             }
         };
-        if self.file.as_deref().is_some_and(|own| out_file::is_same(own, path)) {
-            self.wrong_path(format!("The table would replace the job; give another name: {}", path.display()));
-            return;
-        }
         let count = tables.len();
         match write_atomically(path, text.as_bytes()) {
             Ok(()) => {

@@ -10,7 +10,7 @@ use crate::app::TapcrossApp;
 use crate::app::reports::{Asked, Written};
 use crate::edit::{Edit, OptionEdit};
 use crate::files::settings::ZOOM_RANGE;
-use crate::files::{demo, job_file, out_file};
+use crate::files::{demo, job_file, out_file, sheet_file};
 use crate::history::History;
 use crate::model::change::kinds::other_machine;
 use crate::model::facts::blower::{BlowerTable, PartInTest};
@@ -108,7 +108,7 @@ impl TapcrossApp {
             Action::OpenTable(path) => self.open_table(&path),
             Action::KeepTables(tables) => self.keep_tables(tables),
             Action::WriteTables(which) => self.ask_where_tables_go(which, ctx),
-            Action::TableTo(path, which) if path.exists() => {
+            Action::TableTo(path, which) if path.exists() && !sheet_file::is_job(&path) => {
                 self.ask_to_replace(there_is_a_file(&path), Action::TableTo(path, which));
             }
             Action::TableTo(path, which) => self.tables_to(&path, &which),

@@ -2,14 +2,17 @@
 
 use eframe::egui::{Button, RichText, Ui, vec2};
 
+use crate::model::facts::day::day;
 use crate::model::facts::figure_source::{NamedSource, SourcePart, Whose};
 use crate::model::facts::job::Job;
+use crate::model::facts::job_check::Oddity;
 use crate::model::facts::job_number::JobNumber;
 use crate::model::wording::figures;
 use crate::ui::theme;
 use crate::ui::view::{FieldKey, Figures, View};
 use crate::ui::widgets::field::{self, FieldSpec};
 use crate::ui::widgets::{hint, label};
+use crate::units::UnitSystem;
 
 /// Room beside the box of a text: its margins.
 const MARGINS: f32 = 20.0;
@@ -86,6 +89,9 @@ fn typed<T>(
     let text = field::text_box(ui, view, &FieldSpec { key, name, shown, edited: shown, unit, width });
     field::reason(ui, view, key);
     let text = text?;
-    let result = taken(Typed::Part(part, text.clone()));
+    let result = match (part, day(&text)) {
+        (SourcePart::Date, Err(none)) => Err(Oddity::NoSuchDay(none).sentence(UnitSystem::default())),
+        (SourcePart::Name, _) | (SourcePart::Date, Ok(_)) => taken(Typed::Part(part, text.clone())),
+    };
     field::taken(ui, view, key, &text, result)
 }
