@@ -11,7 +11,7 @@ use tapcross::history::History;
 use tapcross::model::answer::Answer;
 use tapcross::model::facts::air_path::ElementKind;
 use tapcross::model::facts::blower::Call;
-use tapcross::model::facts::change::{ChangeId, ChangeKind, LessByHand, OtherMachine, Replacement, Switch};
+use tapcross::model::facts::change::{ChangeId, ChangeKind, LessByHand, OtherMachine, OtherTap, Replacement, Switch};
 use tapcross::model::facts::costs::Costs;
 use tapcross::model::facts::job::Job;
 use tapcross::model::facts::job_check::{Field, Problem};
@@ -365,8 +365,12 @@ fn the_options_that_are_an_answer_are_told_with_the_least_price() {
     job.target = airflow(now);
     assert_eq!(told(&job).2.unwrap(), "As found every call is in its band within the limits");
     job.target = airflow(now / 0.905);
-    let near = "As found every call is in its band within the limits, though its ± reaches past an edge";
+    let near = "As found every call is in its band within the limits, ± past an edge";
     assert_eq!(told(&job).2.unwrap(), near);
+    // An option that ends outside is named.
+    let slower = job.machine.as_ref().unwrap().taps[0].name.clone();
+    let with_tap = with(job.clone(), [Edit::AddChange(ChangeKind::OtherTap(OtherTap { tap: slower }))]);
+    assert_eq!(told(&with_tap).2.unwrap(), format!("{near}; with \"Option 2\" one is not"));
     job.target = airflow(now);
     // Over the plate nothing is an answer, whatever it moves.
     let plate = job.machine.as_mut().unwrap().rated_maximum.replace(Pressure::from_in_wc(0.3));

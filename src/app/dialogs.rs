@@ -86,7 +86,7 @@ fn dialog_future(purpose: &Purpose) -> PathFuture {
         }
         Purpose::OpenTable => {
             let dialog = dialog
-                .add_filter("Tables and pictures of charts", &SHEETS)
+                .add_filter("Tables, and pictures of tables and charts", &SHEETS)
                 .add_filter("Tapcross blower table", &["ron"]);
             Box::pin(dialog.pick_file())
         }

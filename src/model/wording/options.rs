@@ -64,8 +64,8 @@ pub fn answers(found: &Column, options: &[Column]) -> Option<String> {
     let names = |indexes: &mut dyn Iterator<Item = usize>| listed(&indexes.map(called).collect::<Vec<_>>());
     if found.is_answer() == Some(true) {
         let lost = names(&mut (0..options.len()).filter(|index| !answers.contains(index)));
-        let but = if lost.is_empty() { String::new() } else { format!(", but not with {lost}") };
-        let near = if found.is_near_an_edge() { ", though its ± reaches past an edge" } else { "" };
+        let but = if lost.is_empty() { String::new() } else { format!("; with {lost} one is not") };
+        let near = if found.is_near_an_edge() { ", ± past an edge" } else { "" };
         return Some(format!("As found every call is in its band within the limits{near}{but}"));
     }
     let does = "every call into its band within the limits";

@@ -53,7 +53,7 @@ impl RowWords {
     pub(super) fn file() -> Self {
         Self::other_way(
             Command::OpenTable.name(),
-            "CSV or text from a spreadsheet, several machines at once; or a picture of a fan chart",
+            "CSV or text from a spreadsheet, several machines at once; or a picture of a chart or table",
         )
     }
 

@@ -37,7 +37,7 @@ impl Purpose {
             Self::SaveJob(..) => "Save the job",
             Self::SaveReport(_) => "Write the results",
             Self::SaveSheet(_) => "Write a field sheet",
-            Self::OpenTable => "Open blower tables",
+            Self::OpenTable => "Open blower tables or a picture",
             Self::SaveTable(_, Tables::Job) => "Write the blower table",
             Self::SaveTable(_, Tables::These(_)) => "Write blower tables",
         }
